@@ -1,0 +1,1 @@
+"""The site: settings, addresses, sign-in, and the commands that start it."""

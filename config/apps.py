@@ -1,0 +1,8 @@
+from django.apps import AppConfig
+
+
+class SiteConfig(AppConfig):
+    """Holds what belongs to no single app: health, robots, and `prepare`."""
+
+    name = "config"
+    verbose_name = "Site"

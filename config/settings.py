@@ -1,0 +1,225 @@
+"""Django settings, read from the environment only (see `config.environment`)."""
+
+from datetime import timedelta
+
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+
+from config.environment import BASE_DIR, DATA_DIR, SECRET_KEY_FILE, env
+
+# The key and who may ask
+
+
+def _secret_key() -> str:
+    if key := env.str("SECRET_KEY", default=""):
+        return key
+    if SECRET_KEY_FILE.is_file() and (key := SECRET_KEY_FILE.read_text().strip()):
+        return key
+    raise ImproperlyConfigured(
+        "No secret key. Run `make setup` to make one, or set SECRET_KEY in the environment."
+    )
+
+
+SECRET_KEY = _secret_key()
+DEBUG = env.bool("DEBUG", default=False)
+ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=["127.0.0.1", "localhost", "[::1]"])
+CSRF_TRUSTED_ORIGINS = env.list("CSRF_TRUSTED_ORIGINS", default=[])
+
+# The house
+
+INSTALLED_APPS = [
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "template_partials.apps.SimpleAppConfig",
+    "django_htmx",
+    "axes",
+    "csp",
+    "config.apps.SiteConfig",
+    "recipes.apps.RecipesConfig",
+    "classes.apps.ClassesConfig",
+    "handouts.apps.HandoutsConfig",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.middleware.PrivateByDefaultMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "config.urls"
+WSGI_APPLICATION = "config.wsgi.application"
+
+_LOADERS = [
+    "django.template.loaders.filesystem.Loader",
+    "django.template.loaders.app_directories.Loader",
+]
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+            "builtins": ["template_partials.templatetags.partials"],
+            "loaders": [
+                (
+                    "template_partials.loader.Loader",
+                    _LOADERS if DEBUG else [("django.template.loaders.cached.Loader", _LOADERS)],
+                )
+            ],
+        },
+    }
+]
+
+# Data
+
+SQLITE_OPTIONS = {
+    # Writers queue at BEGIN: with the default, two that read first can only fail.
+    "transaction_mode": "IMMEDIATE",
+    "timeout": 20,
+    # FULL: an acknowledged write must outlive a power cut, not only a crash.
+    "init_command": (
+        "PRAGMA journal_mode=WAL;"
+        "PRAGMA synchronous=FULL;"
+        "PRAGMA busy_timeout=20000;"
+        "PRAGMA foreign_keys=ON;"
+    ),
+}
+
+DATABASES = {
+    "default": env.dj_db_url("DATABASE_URL", default=f"sqlite:///{DATA_DIR / 'bakebench.sqlite3'}")
+}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
+else:
+    DATABASES["default"] |= {"CONN_MAX_AGE": 60, "CONN_HEALTH_CHECKS": True}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
+
+# How many days after the class a student's signed link still opens the handout.
+LINK_DAYS = env.int("LINK_DAYS", default=60)
+
+# Words, numbers and times
+
+LANGUAGE_CODE = "en-us"
+USE_I18N = True
+USE_THOUSAND_SEPARATOR = False
+TIME_ZONE = env.str("TIME_ZONE", default="UTC")
+USE_TZ = True
+
+# Static files
+
+STATIC_URL = "/static/"
+STATIC_ROOT = DATA_DIR / "static"
+STATICFILES_DIRS = [BASE_DIR / "static"]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "config.storage.StaticStorage"},
+}
+
+# Sign-in: every view needs it unless marked `login_not_required`
+
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "home"
+LOGOUT_REDIRECT_URL = "sign-in"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+_VALIDATION = "django.contrib.auth.password_validation"
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"{_VALIDATION}.UserAttributeSimilarityValidator"},
+    {"NAME": f"{_VALIDATION}.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
+    {"NAME": f"{_VALIDATION}.CommonPasswordValidator"},
+    {"NAME": f"{_VALIDATION}.NumericPasswordValidator"},
+]
+
+AXES_FAILURE_LIMIT = 10
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+# A stranger who keeps guessing must not prolong the owner's wait.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_RESET_ON_SUCCESS = True
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_CLIENT_IP_CALLABLE = "config.sign_in.client_address"
+AXES_LOCKOUT_CALLABLE = "config.sign_in.locked_out"
+AXES_DISABLE_ACCESS_LOG = True
+AXES_VERBOSE = False
+
+# What a browser may do
+
+HTTPS = env.bool("HTTPS", default=False)
+TRUST_PROXY = env.bool("TRUST_PROXY", default=False)
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "manifest-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+X_FRAME_OPTIONS = "DENY"
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = "Lax"
+CSRF_COOKIE_SAMESITE = "Lax"
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = HTTPS
+SECURE_REDIRECT_EXEMPT = [r"^health/$"]
+if HTTPS:
+    SECURE_HSTS_SECONDS = int(timedelta(days=365).total_seconds())
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = True
+    SECURE_HSTS_PRELOAD = True
+if TRUST_PROXY:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+# Mail and logs
+
+_mail = env.dj_email_url("EMAIL_URL", default="console:")
+EMAIL_BACKEND = _mail["EMAIL_BACKEND"]
+EMAIL_HOST = _mail["EMAIL_HOST"]
+EMAIL_PORT = _mail["EMAIL_PORT"]
+EMAIL_HOST_USER = _mail["EMAIL_HOST_USER"]
+EMAIL_HOST_PASSWORD = _mail["EMAIL_HOST_PASSWORD"]
+EMAIL_USE_TLS = _mail["EMAIL_USE_TLS"]
+EMAIL_USE_SSL = _mail["EMAIL_USE_SSL"]
+EMAIL_TIMEOUT = 20
+DEFAULT_FROM_EMAIL = env.str("DEFAULT_FROM_EMAIL", default="bakebench@localhost")
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="INFO")},
+    "loggers": {
+        "django": {"handlers": ["console"], "level": "INFO", "propagate": False},
+        "axes": {"level": "WARNING"},
+    },
+}

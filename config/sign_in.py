@@ -1,0 +1,34 @@
+"""Sign-in under attack: who is asking, and what a locked-out person reads."""
+
+from typing import Any
+
+from django.conf import settings
+from django.contrib.auth.forms import AuthenticationForm
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+
+def client_address(request: HttpRequest) -> str:
+    """Return the address of the connection itself; forwarding headers can be made up."""
+    return request.META["REMOTE_ADDR"]
+
+
+class LockedForm(AuthenticationForm):
+    """The sign-in form that refuses without looking at the password."""
+
+    def clean(self) -> dict[str, Any]:
+        minutes = int(settings.AXES_COOLOFF_TIME.total_seconds() // 60)
+        raise ValidationError(
+            "Too many wrong tries for this name. Wait %(minutes)d minutes, then try again.",
+            code="locked",
+            params={"minutes": minutes},
+        )
+
+
+def locked_out(
+    request: HttpRequest, original_response: HttpResponse | None, credentials: dict | None
+) -> HttpResponse:
+    """Answer 429 with the sign-in page, the reason above the form."""
+    context = {"form": LockedForm(request, request.POST), "next": request.POST.get("next", "")}
+    return render(request, "sign_in.html", context, status=429)

@@ -1,0 +1,37 @@
+"""Settings of the test run: a key of its own, no `.env`, none of the user's data.
+
+`TEST_DATABASE_URL` runs the same tests on another database.
+"""
+
+import os
+
+_FIXED = {
+    "SECRET_KEY": "only-for-tests-0123456789-abcdefghijklmnopqrstuvwxyz-0123456789",
+    "DEBUG": "False",
+    "ALLOWED_HOSTS": "127.0.0.1,localhost,[::1]",
+    "CSRF_TRUSTED_ORIGINS": "",
+    "DATA_DIR": ".test-data",
+    "TIME_ZONE": "UTC",
+    "HTTPS": "False",
+    "TRUST_PROXY": "False",
+    "LINK_DAYS": "60",
+    "EMAIL_URL": "console:",
+    "LOG_LEVEL": "INFO",
+}
+os.environ.update(_FIXED)
+os.environ["DATABASE_URL"] = os.environ.get(
+    "TEST_DATABASE_URL", "sqlite:///.test-data/unused.sqlite3"
+)
+
+from config.settings import *  # noqa: E402, F403  (the environment must be set first)
+from config.settings import DATA_DIR, DATABASES, STATIC_ROOT, STORAGES  # noqa: E402
+
+STATIC_ROOT.mkdir(parents=True, exist_ok=True)
+STORAGES["staticfiles"] = {
+    "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage",
+}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    # A file: the browser tests' server threads then have connections of their own.
+    DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / "test.sqlite3")}
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

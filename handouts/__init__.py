@@ -1,0 +1,1 @@
+"""The papers of a class, as values, as HTML and as PDF."""

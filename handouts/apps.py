@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class HandoutsConfig(AppConfig):
+    name = "handouts"
+    verbose_name = "Handouts"

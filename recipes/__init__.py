@@ -1,0 +1,1 @@
+"""The recipe book, and in `recipes.baking` the arithmetic behind it."""

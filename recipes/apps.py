@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class RecipesConfig(AppConfig):
+    name = "recipes"
+    verbose_name = "Recipe book"
