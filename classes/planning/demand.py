@@ -1,0 +1,105 @@
+"""What a class needs: its recipes, its people and its stations, turned into amounts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from recipes.baking.formula import Formula, Ingredient
+from recipes.baking.numbers import ZERO
+from recipes.baking.scaling import Amounts, Baker, Demand, IngredientNeed, scale
+from recipes.baking.weighing import Scales
+
+DEMONSTRATION = "Demonstration"
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody on the roster, or an empty seat that is planned for."""
+
+    key: str
+    name: str
+    station: str
+
+
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """A recipe revision as a class teaches it: what everyone bakes of it."""
+
+    key: str
+    label: str
+    formula: Formula
+    pieces_each: int
+    piece_g: Decimal
+    demonstration_batches: int = 1
+    dusting_g: Decimal = ZERO
+    dusting_flour: Ingredient | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ClassNeeds:
+    """All that decides a class's amounts."""
+
+    taught: tuple[Taught, ...]
+    people: tuple[Person, ...]
+    handling_loss: Decimal = ZERO
+    scales: Scales = Scales()
+
+
+@dataclass(frozen=True, slots=True)
+class TaughtAmounts:
+    """One recipe of the class with its amounts."""
+
+    taught: Taught
+    amounts: Amounts
+
+
+@dataclass(frozen=True, slots=True)
+class ClassAmounts:
+    """The amounts of every recipe, and the ingredients pooled over all of them."""
+
+    recipes: tuple[TaughtAmounts, ...]
+    needs: tuple[IngredientNeed, ...]
+
+
+def demand_for(taught: Taught, needs: ClassNeeds) -> Demand:
+    """The demand that a class puts on one of its recipes."""
+    bakers = tuple(
+        Baker(person.key, person.name, person.station, taught.pieces_each, taught.piece_g)
+        for person in needs.people
+    )
+    demonstrations = tuple(
+        Baker(
+            f"demonstration-{n}",
+            DEMONSTRATION if taught.demonstration_batches == 1 else f"{DEMONSTRATION} {n}",
+            "",
+            taught.pieces_each,
+            taught.piece_g,
+        )
+        for n in range(1, taught.demonstration_batches + 1)
+    )
+    return Demand(
+        bakers=bakers,
+        demonstrations=demonstrations,
+        handling_loss=needs.handling_loss,
+        dusting_g=taught.dusting_g,
+        dusting_flour=taught.dusting_flour,
+        scales=needs.scales,
+    )
+
+
+def class_amounts(needs: ClassNeeds) -> ClassAmounts:
+    """Scale every recipe of a class and pool the ingredients.
+
+    Raises NobodyBakes when there are neither people nor demonstrations.
+    """
+    recipes = tuple(
+        TaughtAmounts(taught, scale(taught.formula, demand_for(taught, needs)))
+        for taught in needs.taught
+    )
+    pooled: dict[str, IngredientNeed] = {}
+    for recipe in recipes:
+        for need in recipe.amounts.needs:
+            seen = pooled.get(need.ingredient.key)
+            pooled[need.ingredient.key] = seen + need if seen else need
+    return ClassAmounts(recipes, tuple(pooled.values()))

@@ -1,0 +1,113 @@
+"""What to buy: pooled needs less stock, in whole packs, and what is left over."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from recipes.baking.formula import Ingredient
+from recipes.baking.numbers import ZERO, not_negative, positive
+from recipes.baking.scaling import IngredientNeed
+from recipes.baking.weighing import Count, Scales, Weighing, count
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """What the kitchen has of an ingredient and how it is sold; money in minor units.
+
+    `pack_g` None: sold loose, bought to the gram. `tap`: never bought.
+    """
+
+    on_hand_g: Decimal = ZERO
+    pack_g: Decimal | None = None
+    pack_price_minor: int | None = None
+    aisle: str = ""
+    storage: str = ""
+    tap: bool = False
+
+    def __post_init__(self) -> None:
+        not_negative("on_hand_g", self.on_hand_g)
+        if self.pack_g is not None:
+            positive("pack_g", self.pack_g)
+
+
+@dataclass(frozen=True, slots=True)
+class ShoppingLine:
+    """One ingredient: what is needed, had, bought and left, in grams.
+
+    `weighed` is the need rounded once, from the exact sum over the whole class.
+    """
+
+    need: IngredientNeed
+    weighed: Weighing
+    supply: Supply
+    short_g: Decimal
+    packs: int
+    left_g: Decimal
+    cost_minor: int | None
+    count: Count | None
+
+    @property
+    def ingredient(self) -> Ingredient:
+        return self.need.ingredient
+
+    @property
+    def needed_g(self) -> Decimal:
+        return self.need.exact_g
+
+    @property
+    def to_buy(self) -> bool:
+        return self.short_g > ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class ShoppingList:
+    """Every ingredient of a class, by aisle, and the cash that the packs cost.
+
+    `unpriced` counts the lines that must be bought and have no price.
+    """
+
+    lines: tuple[ShoppingLine, ...]
+    cash_out_minor: int
+    unpriced: int
+
+
+def packs_needed(short_g: Decimal, pack_g: Decimal) -> int:
+    """Whole packs that hold at least `short_g`."""
+    return math.ceil(short_g / pack_g) if short_g > ZERO else 0
+
+
+def _line(need: IngredientNeed, supply: Supply, scales: Scales) -> ShoppingLine:
+    needed = need.exact_g
+    short = ZERO if supply.tap else max(ZERO, needed - supply.on_hand_g)
+    packs = packs_needed(short, supply.pack_g) if supply.pack_g else 0
+    bought = packs * supply.pack_g if supply.pack_g else short
+    priced = supply.pack_g is not None and supply.pack_price_minor is not None
+    return ShoppingLine(
+        need=need,
+        weighed=scales.weigh(needed),
+        supply=supply,
+        short_g=short,
+        packs=packs,
+        left_g=ZERO if supply.tap else supply.on_hand_g + bought - needed,
+        cost_minor=packs * (supply.pack_price_minor or 0) if priced else None,
+        count=count(needed, need.ingredient.each_g, need.ingredient.each_name)
+        if need.ingredient.each_g
+        else None,
+    )
+
+
+def shopping_list(
+    needs: Iterable[IngredientNeed], supplies: Mapping[str, Supply], scales: Scales
+) -> ShoppingList:
+    """Compare pooled needs with supplies by ingredient key; lines are sorted by aisle and name."""
+    nothing = Supply()
+    lines = [_line(need, supplies.get(need.ingredient.key, nothing), scales) for need in needs]
+    lines.sort(key=lambda line: (line.supply.tap, line.supply.aisle, line.ingredient.name))
+    return ShoppingList(
+        lines=tuple(lines),
+        cash_out_minor=sum(line.cost_minor or 0 for line in lines),
+        unpriced=sum(line.to_buy and line.cost_minor is None for line in lines),
+    )

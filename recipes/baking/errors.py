@@ -1,0 +1,93 @@
+"""Named errors of the baking core. They carry fields; forms put them into words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+
+class BakingError(ValueError):
+    """Anything the baking core refuses."""
+
+
+@dataclass
+class UnknownUnit(BakingError):
+    """A word that is not in the closed vocabulary of kitchen units."""
+
+    word: str
+    suggestions: tuple[str, ...] = ()
+
+
+@dataclass
+class WrongMeasure(BakingError):
+    """A known unit of the wrong kind, such as a temperature where a mass is wanted."""
+
+    unit: str
+    measures: str
+    wanted: str
+
+
+@dataclass
+class NoDensity(BakingError):
+    """A volume of something whose mass per volume is not known."""
+
+    unit: str
+
+
+@dataclass
+class NoPieceMass(BakingError):
+    """A count of something whose mass apiece is not known."""
+
+    unit: str
+
+
+@dataclass
+class NotDecimal(BakingError):
+    """A binary float, NaN or infinity where an exact decimal is required."""
+
+    field: str
+    value: object
+
+
+@dataclass
+class OutOfRange(BakingError):
+    """A number below its least or above its greatest sensible value."""
+
+    field: str
+    value: Decimal
+    least: Decimal | None = None
+    most: Decimal | None = None
+
+
+@dataclass
+class NoFlour(BakingError):
+    """A formula in which no line of the dough is a flour."""
+
+    title: str
+
+
+@dataclass
+class EmptyComponent(BakingError):
+    """A part of a formula without lines."""
+
+    component: str
+
+
+@dataclass
+class NobodyBakes(BakingError):
+    """A demand without a single baker or demonstration."""
+
+
+@dataclass
+class StationEmpty(BakingError):
+    """A station that is asked for but at which nobody bakes."""
+
+    station: str
+
+
+@dataclass
+class StationUnknown(BakingError):
+    """A baker placed at a station that is not part of the demand."""
+
+    station: str
+    baker: str

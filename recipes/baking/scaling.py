@@ -1,0 +1,332 @@
+"""The scaling service: every list, page and paper takes its numbers from `scale`.
+
+Exact masses are proportional to dough mass and never rounded here; each printed line is weighed
+once from its exact mass, so no total is built by adding rounded numbers.
+
+What people and stations weigh is their dough to the gram. The pooled amounts add, on top of
+everybody's dough, the demonstration batches, the handling loss (what sticks to bowls and hands
+between the bulk tub and the stations), and dusting flour for every baker.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from recipes.baking.errors import NobodyBakes, OutOfRange, StationEmpty, StationUnknown
+from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient
+from recipes.baking.numbers import ONE, ZERO, not_negative, positive
+from recipes.baking.weighing import Count, Scales, Weighing, count, split
+
+MOST_LOSS = Decimal("0.5")
+
+
+@dataclass(frozen=True, slots=True)
+class Baker:
+    """Somebody who bakes `pieces` pieces of `piece_g` grams of dough at a station."""
+
+    key: str
+    name: str
+    station: str
+    pieces: int
+    piece_g: Decimal
+
+    def __post_init__(self) -> None:
+        positive("pieces", self.pieces)
+        positive("piece_g", self.piece_g)
+
+    @property
+    def dough_g(self) -> Decimal:
+        """Dough mass in grams."""
+        return self.pieces * self.piece_g
+
+
+@dataclass(frozen=True)
+class Demand:
+    """Who bakes what, and what is needed on top of it.
+
+    `handling_loss` is a share (0.03 is 3 %) added to the pooled dough; `dusting_g` grams of
+    `dusting_flour` are for every baker and every demonstration.
+    Raises NobodyBakes, StationEmpty, StationUnknown or OutOfRange.
+    """
+
+    bakers: tuple[Baker, ...]
+    demonstrations: tuple[Baker, ...] = ()
+    stations: tuple[str, ...] = ()
+    handling_loss: Decimal = ZERO
+    dusting_g: Decimal = ZERO
+    dusting_flour: Ingredient | None = None
+    scales: Scales = Scales()
+
+    def __post_init__(self) -> None:
+        if not self.bakers and not self.demonstrations:
+            raise NobodyBakes
+        not_negative("dusting_g", self.dusting_g)
+        if not_negative("handling_loss", self.handling_loss) > MOST_LOSS:
+            raise OutOfRange("handling_loss", self.handling_loss, least=ZERO, most=MOST_LOSS)
+        busy = {baker.station for baker in self.bakers}
+        for station in self.stations:
+            if station not in busy:
+                raise StationEmpty(station)
+        for baker in self.bakers:
+            if self.stations and baker.station not in self.stations:
+                raise StationUnknown(baker.station, baker.name)
+
+    @property
+    def heads(self) -> int:
+        """Bakers and demonstrations together."""
+        return len(self.bakers) + len(self.demonstrations)
+
+
+@dataclass(frozen=True, slots=True)
+class AmountLine:
+    """One ingredient of one component: the exact mass and what the scale shows."""
+
+    ingredient: Ingredient
+    exact_g: Decimal
+    weighed: Weighing
+    count: Count | None = None
+
+
+@dataclass(frozen=True)
+class ComponentAmounts:
+    """A component's lines; `weighed_g` is the sum of the printed lines."""
+
+    name: str
+    kind: ComponentKind
+    lines: tuple[AmountLine, ...]
+    exact_g: Decimal
+    cooking_loss: Decimal = ZERO
+
+    @cached_property
+    def weighed_g(self) -> Decimal:
+        """Sum of the lines as weighed, in grams."""
+        return sum((line.weighed.grams for line in self.lines), ZERO)
+
+    @property
+    def cooked_g(self) -> Decimal:
+        """What to expect on the scale after cooking, before it is made up again, in grams."""
+        return self.exact_g * (ONE - self.cooking_loss)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """The amounts for one dough mass, component by component."""
+
+    dough_g: Decimal
+    components: tuple[ComponentAmounts, ...]
+
+    @cached_property
+    def weighed_dough_g(self) -> Decimal:
+        """Sum of the printed lines that go into the dough, in grams."""
+        return sum(
+            (part.weighed_g for part in self.components if part.kind.goes_into_dough), ZERO
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class PersonAmounts:
+    """What one baker weighs."""
+
+    baker: Baker
+    sheet: Sheet
+
+    def piece_masses(self) -> tuple[Decimal, ...]:
+        """The pieces, in whole grams, that the weighed dough is divided into."""
+        return split(
+            self.sheet.weighed_dough_g, (ONE,) * self.baker.pieces, step_g=ONE
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class StationAmounts:
+    """What a station needs together, without handling loss."""
+
+    station: str
+    bakers: tuple[Baker, ...]
+    sheet: Sheet
+
+
+@dataclass(frozen=True, slots=True)
+class Division:
+    """A component made in bulk, divided among stations; the shares keep the weighed total.
+
+    `kept_back_g` is the handling loss that stays in the tub.
+    """
+
+    component: str
+    exact_g: Decimal
+    weighed_g: Decimal
+    shares: tuple[tuple[str, Decimal], ...]
+    kept_back_g: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientNeed:
+    """An ingredient over everything, in exact grams, and where the mass comes from."""
+
+    ingredient: Ingredient
+    bakers_g: Decimal
+    demonstrations_g: Decimal
+    loss_g: Decimal
+    dusting_g: Decimal
+
+    @property
+    def exact_g(self) -> Decimal:
+        """All of it, in grams."""
+        return self.bakers_g + self.demonstrations_g + self.loss_g + self.dusting_g
+
+    def __add__(self, other: IngredientNeed) -> IngredientNeed:
+        return IngredientNeed(
+            self.ingredient,
+            self.bakers_g + other.bakers_g,
+            self.demonstrations_g + other.demonstrations_g,
+            self.loss_g + other.loss_g,
+            self.dusting_g + other.dusting_g,
+        )
+
+
+@dataclass(frozen=True)
+class Amounts:
+    """A formula scaled to a demand."""
+
+    formula: Formula
+    demand: Demand
+    persons: tuple[PersonAmounts, ...]
+    demonstrations: tuple[PersonAmounts, ...]
+    stations: tuple[StationAmounts, ...]
+    pooled: Sheet
+    divisions: tuple[Division, ...]
+    needs: tuple[IngredientNeed, ...]
+
+
+def _amount_line(ingredient: Ingredient, exact_g: Decimal, scales: Scales) -> AmountLine:
+    counted = (
+        count(exact_g, ingredient.each_g, ingredient.each_name) if ingredient.each_g else None
+    )
+    return AmountLine(ingredient, exact_g, scales.weigh(exact_g), counted)
+
+
+def _factor(formula: Formula, component: Component, dough_g: Decimal, loss: Decimal) -> Decimal:
+    """Times a component's written lines; wash and topping follow the dough without loss."""
+    if component.kind.goes_into_dough:
+        return dough_g * (ONE + loss) / formula.dough_g
+    return dough_g / ((component.for_pieces or 1) * formula.piece_g)
+
+
+def _sheet(formula: Formula, dough_g: Decimal, scales: Scales, loss: Decimal = ZERO) -> Sheet:
+    components = []
+    for part in formula.components:
+        times = _factor(formula, part, dough_g, loss)
+        lines = tuple(
+            _amount_line(line.ingredient, line.mass_g * times, scales) for line in part.lines
+        )
+        components.append(
+            ComponentAmounts(part.name, part.kind, lines, part.mass_g * times, part.cooking_loss)
+        )
+    return Sheet(dough_g * (ONE + loss), tuple(components))
+
+
+class _Sheets:
+    """Sheets by dough mass: bakers of the same dough share one."""
+
+    def __init__(self, formula: Formula, scales: Scales) -> None:
+        self._formula = formula
+        self._scales = scales
+        self._made: dict[Decimal, Sheet] = {}
+
+    def of(self, dough_g: Decimal) -> Sheet:
+        if dough_g not in self._made:
+            self._made[dough_g] = _sheet(self._formula, dough_g, self._scales)
+        return self._made[dough_g]
+
+
+def _dough(bakers: Iterable[Baker]) -> Decimal:
+    return sum((baker.dough_g for baker in bakers), ZERO)
+
+
+def _stations(demand: Demand, sheets: _Sheets) -> tuple[StationAmounts, ...]:
+    names = demand.stations or tuple(dict.fromkeys(baker.station for baker in demand.bakers))
+    at: dict[str, list[Baker]] = {name: [] for name in names}
+    for baker in demand.bakers:
+        at[baker.station].append(baker)
+    return tuple(
+        StationAmounts(name, tuple(bakers), sheets.of(_dough(bakers)))
+        for name, bakers in at.items()
+    )
+
+
+def _divisions(
+    pooled: Sheet,
+    stations: Sequence[StationAmounts],
+    demonstrations: Sequence[PersonAmounts],
+    scales: Scales,
+) -> tuple[Division, ...]:
+    """How each bulk component is shared out, by dough mass, with the loss kept back."""
+    takers = [(at.station, at.sheet.dough_g) for at in stations]
+    takers += [(one.baker.name, one.baker.dough_g) for one in demonstrations]
+    shared = sum((dough_g for _, dough_g in takers), ZERO)
+    parts = [dough_g for _, dough_g in takers] + [pooled.dough_g - shared]
+    divisions = []
+    for component in pooled.components:
+        if component.kind.made_in_bulk:
+            weighed = scales.weigh(component.exact_g)
+            *shares, kept = split(weighed.grams, parts, weighed.step_g)
+            named = tuple(zip((name for name, _ in takers), shares, strict=True))
+            divisions.append(
+                Division(component.name, component.exact_g, weighed.grams, named, kept)
+            )
+    return tuple(divisions)
+
+
+def _needs(formula: Formula, demand: Demand) -> tuple[IngredientNeed, ...]:
+    bakers_g, demonstrations_g = _dough(demand.bakers), _dough(demand.demonstrations)
+    needs: dict[Ingredient, IngredientNeed] = {}
+
+    def add(need: IngredientNeed) -> None:
+        seen = needs.get(need.ingredient)
+        needs[need.ingredient] = seen + need if seen else need
+
+    for part in formula.components:
+        by_bakers = _factor(formula, part, bakers_g, ZERO)
+        by_demonstrations = _factor(formula, part, demonstrations_g, ZERO)
+        loss = demand.handling_loss if part.kind.goes_into_dough else ZERO
+        for line in part.lines:
+            own, shown = line.mass_g * by_bakers, line.mass_g * by_demonstrations
+            add(IngredientNeed(line.ingredient, own, shown, (own + shown) * loss, ZERO))
+    if demand.dusting_flour and demand.dusting_g:
+        dusting_g = demand.dusting_g * demand.heads
+        add(IngredientNeed(demand.dusting_flour, ZERO, ZERO, ZERO, dusting_g))
+    return tuple(needs.values())
+
+
+def scale(formula: Formula, demand: Demand) -> Amounts:
+    """Scale a formula to a demand: per person, per station and pooled, exact and as weighed.
+
+    Masses are grams. Persons and stations carry no handling loss; `pooled` and `needs` do.
+    """
+    sheets = _Sheets(formula, demand.scales)
+    persons = tuple(PersonAmounts(baker, sheets.of(baker.dough_g)) for baker in demand.bakers)
+    demonstrations = tuple(
+        PersonAmounts(baker, sheets.of(baker.dough_g)) for baker in demand.demonstrations
+    )
+    stations = _stations(demand, sheets)
+    everybody = _dough(demand.bakers) + _dough(demand.demonstrations)
+    pooled = _sheet(formula, everybody, demand.scales, demand.handling_loss)
+    return Amounts(
+        formula=formula,
+        demand=demand,
+        persons=persons,
+        demonstrations=demonstrations,
+        stations=stations,
+        pooled=pooled,
+        divisions=_divisions(pooled, stations, demonstrations, demand.scales),
+        needs=_needs(formula, demand),
+    )
+
+
+def batch(formula: Formula, dough_g: Decimal, scales: Scales | None = None) -> Sheet:
+    """The amounts for one dough mass in grams, for a recipe page or a kitchen at home."""
+    return _sheet(formula, positive("dough_g", dough_g), scales or Scales())
