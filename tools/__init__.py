@@ -1,0 +1,1 @@
+"""What sets the project up: system packages, the Python environment, web fonts."""
