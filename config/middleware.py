@@ -16,4 +16,5 @@ class PrivateByDefaultMiddleware:
         response = self.get_response(request)
         response.headers.setdefault("Cache-Control", "private, no-store")
         response.headers.setdefault("Permissions-Policy", PERMISSIONS_POLICY)
+        response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
         return response

@@ -134,6 +134,7 @@ STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "config.storage.StaticStorage"},
 }
+WHITENOISE_ALLOW_ALL_ORIGINS = False
 
 # Sign-in: every view needs it unless marked `login_not_required`
 
@@ -221,5 +222,6 @@ LOGGING = {
     "loggers": {
         "django": {"handlers": ["console"], "level": "INFO", "propagate": False},
         "axes": {"level": "WARNING"},
+        "fontTools": {"level": "ERROR"},
     },
 }
