@@ -1,0 +1,164 @@
+"""A teaching kitchen and what stands in it."""
+
+from __future__ import annotations
+
+from typing import Self
+from zoneinfo import ZoneInfo, available_timezones
+
+from django.conf import settings
+from django.contrib.auth.models import AbstractUser
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+
+
+def validate_time_zone(name: str) -> None:
+    if name not in available_timezones():
+        raise ValidationError(
+            "“%(name)s” is not a time zone we know. Write it like Europe/Dublin.",
+            params={"name": name},
+        )
+
+
+def _room_celsius(label: str, default: int) -> models.DecimalField:
+    return models.DecimalField(
+        label,
+        max_digits=4,
+        decimal_places=1,
+        default=default,
+        validators=[MinValueValidator(-5), MaxValueValidator(50)],
+    )
+
+
+class KitchenQuerySet(models.QuerySet["Kitchen"]):
+    def owned_by(self, user: AbstractUser) -> Self:
+        return self.filter(owner=user)
+
+    def with_contents(self) -> Self:
+        return self.prefetch_related("stations", "ovens", "mixers", "scales")
+
+
+class Kitchen(models.Model):
+    owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE)
+    name = models.CharField(max_length=80)
+    place = models.CharField("where it is", max_length=200, blank=True)
+    time_zone = models.CharField(max_length=40, default="UTC", validators=[validate_time_zone])
+    currency = models.CharField(
+        max_length=3,
+        default="EUR",
+        validators=[RegexValidator(r"^[A-Z]{3}$", "Three capital letters, like EUR or USD.")],
+    )
+    room_c = _room_celsius("room, °C", 21)
+    flour_c = _room_celsius("flour, °C", 20)
+    tap_c = _room_celsius("tap water, °C", 14)
+    proof_places = models.PositiveIntegerField("places in the proof cabinet", default=0)
+    refrigerator_places = models.PositiveIntegerField("places in the refrigerator", default=0)
+    bowls = models.PositiveIntegerField(default=0)
+
+    objects = KitchenQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(fields=("owner", "name"), name="kitchen_name_once_an_owner"),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+    def get_absolute_url(self) -> str:
+        return reverse("classes:kitchen", args=[self.pk])
+
+    @property
+    def zone(self) -> ZoneInfo:
+        return ZoneInfo(self.time_zone)
+
+
+class Station(models.Model):
+    """A bench where a few people work together."""
+
+    kitchen = models.ForeignKey(Kitchen, on_delete=models.CASCADE, related_name="stations")
+    position = models.PositiveIntegerField(default=0)
+    name = models.CharField(max_length=40)
+    places = models.PositiveIntegerField(
+        default=4, validators=[MinValueValidator(1), MaxValueValidator(40)]
+    )
+
+    class Meta:
+        ordering = ("position", "pk")
+        constraints = (
+            models.UniqueConstraint(fields=("kitchen", "name"), name="station_name_once"),
+            models.CheckConstraint(condition=Q(places__gt=0), name="station_has_places"),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Oven(models.Model):
+    kitchen = models.ForeignKey(Kitchen, on_delete=models.CASCADE, related_name="ovens")
+    name = models.CharField(max_length=40)
+    slots = models.PositiveIntegerField(
+        "loaves at once", default=2, validators=[MinValueValidator(1), MaxValueValidator(100)]
+    )
+    has_fan = models.BooleanField("fan", default=False)
+    preheat_min = models.PositiveIntegerField(
+        "preheat, min", default=35, validators=[MaxValueValidator(240)]
+    )
+    turnaround_min = models.PositiveIntegerField(
+        "between loads, min", default=5, validators=[MaxValueValidator(120)]
+    )
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(fields=("kitchen", "name"), name="oven_name_once"),
+            models.CheckConstraint(condition=Q(slots__gt=0), name="oven_has_slots"),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Mixer(models.Model):
+    kitchen = models.ForeignKey(Kitchen, on_delete=models.CASCADE, related_name="mixers")
+    name = models.CharField(max_length=40)
+    capacity_g = models.PositiveIntegerField(
+        "most dough, g", default=2000, validators=[MinValueValidator(100)]
+    )
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(fields=("kitchen", "name"), name="mixer_name_once"),
+            models.CheckConstraint(condition=Q(capacity_g__gt=0), name="mixer_holds_dough"),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Scale(models.Model):
+    """A kind of scale the kitchen has, by the smallest step it shows."""
+
+    class Step(models.TextChoices):
+        ONE = "1", "1 g"
+        TENTH = "0.1", "0.1 g"
+        HUNDREDTH = "0.01", "0.01 g"
+
+    kitchen = models.ForeignKey(Kitchen, on_delete=models.CASCADE, related_name="scales")
+    step_g = models.CharField("step", max_length=4, choices=Step, default=Step.ONE)
+    count = models.PositiveIntegerField(
+        "how many", default=1, validators=[MinValueValidator(1), MaxValueValidator(100)]
+    )
+
+    class Meta:
+        ordering = ("-step_g",)
+        constraints = (
+            models.UniqueConstraint(fields=("kitchen", "step_g"), name="scale_step_once"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.count} × {self.get_step_g_display()}"

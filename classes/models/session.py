@@ -1,0 +1,152 @@
+"""A class: when and where, which recipe revisions, and for how many."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Self
+
+from django.conf import settings
+from django.contrib.auth.models import AbstractUser
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import F, Q
+from django.urls import reverse
+from django.utils.crypto import get_random_string
+
+from classes.models.kitchen import Kitchen, Station
+from recipes.models import Ingredient, Revision
+
+CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
+MOST_SEATS = 200
+
+
+def new_code() -> str:
+    """Six letters and figures that cannot be mistaken for each other when read aloud."""
+    return get_random_string(6, CODE_LETTERS)
+
+
+class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
+    def seen_by(self, user: AbstractUser) -> Self:
+        """Those the user teaches or assists."""
+        return self.filter(Q(instructor=user) | Q(assistants=user)).distinct()
+
+    def taught_by(self, user: AbstractUser) -> Self:
+        return self.filter(instructor=user)
+
+    def coming(self, at: datetime) -> Self:
+        return self.filter(ends_at__gte=at)
+
+    def past(self, at: datetime) -> Self:
+        return self.filter(ends_at__lt=at).order_by("-starts_at")
+
+    def with_plan(self) -> Self:
+        """All that the amounts are computed from, in a fixed number of queries."""
+        return self.select_related("kitchen", "instructor").prefetch_related(
+            "stations",
+            "kitchen__scales",
+            "kitchen__stock__ingredient",
+            "enrollments__station",
+            "taught__dusting_flour",
+            "taught__revision__recipe",
+            "taught__revision__steps",
+            "taught__revision__components__lines__ingredient",
+        )
+
+
+class ClassSession(models.Model):
+    code = models.CharField(max_length=6, unique=True, default=new_code, editable=False)
+    title = models.CharField(max_length=100)
+    instructor = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="classes_taught"
+    )
+    assistants = models.ManyToManyField(
+        settings.AUTH_USER_MODEL, blank=True, related_name="classes_assisted"
+    )
+    kitchen = models.ForeignKey(Kitchen, on_delete=models.PROTECT, related_name="sessions")
+    stations = models.ManyToManyField(Station, related_name="sessions")
+    starts_at = models.DateTimeField()
+    ends_at = models.DateTimeField()
+    seats = models.PositiveIntegerField(
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_SEATS)]
+    )
+    count_empty_seats = models.BooleanField(
+        "plan for empty seats too",
+        default=True,
+        help_text="Until the roster is full, amounts and shopping also cover the seats still open.",
+    )
+    handling_loss_percent = models.DecimalField(
+        "handling loss, %",
+        max_digits=4,
+        decimal_places=1,
+        default=3,
+        validators=[MinValueValidator(0), MaxValueValidator(50)],
+        help_text="Added to the pooled dough for what sticks to bowls and hands.",
+    )
+    notes = models.TextField(max_length=2000, blank=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    objects = ClassSessionQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("starts_at", "pk")
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(ends_at__gt=F("starts_at")), name="class_ends_later"
+            ),
+            models.CheckConstraint(
+                condition=Q(seats__gte=1, seats__lte=MOST_SEATS), name="class_seats_in_range"
+            ),
+            models.CheckConstraint(
+                condition=Q(handling_loss_percent__gte=0, handling_loss_percent__lte=50),
+                name="class_loss_in_range",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.title} ({self.code})"
+
+    def get_absolute_url(self) -> str:
+        return reverse("classes:detail", args=[self.code])
+
+
+class TaughtRecipe(models.Model):
+    """A recipe revision in a class: what everybody bakes of it."""
+
+    session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="taught")
+    revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="taught")
+    position = models.PositiveIntegerField(default=0)
+    pieces_each = models.PositiveIntegerField(
+        "pieces each", default=1, validators=[MinValueValidator(1), MaxValueValidator(99)]
+    )
+    piece_g = models.DecimalField(
+        "dough in one piece, g",
+        max_digits=7,
+        decimal_places=1,
+        validators=[MinValueValidator(1), MaxValueValidator(20000)],
+    )
+    demonstration_batches = models.PositiveIntegerField(
+        "demonstration batches", default=1, validators=[MaxValueValidator(9)]
+    )
+    dusting_g = models.DecimalField(
+        "dusting flour each, g",
+        max_digits=5,
+        decimal_places=1,
+        default=15,
+        validators=[MinValueValidator(0), MaxValueValidator(500)],
+    )
+    dusting_flour = models.ForeignKey(
+        Ingredient, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ("position", "pk")
+        constraints = (
+            models.UniqueConstraint(fields=("session", "revision"), name="taught_once_a_class"),
+            models.CheckConstraint(
+                condition=Q(pieces_each__gt=0) & Q(piece_g__gt=0) & Q(dusting_g__gte=0),
+                name="taught_makes_something",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.pieces_each} × {self.piece_g} g of {self.revision}"

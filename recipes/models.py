@@ -1,0 +1,295 @@
+"""The recipe book: ingredients, and recipes as numbered revisions."""
+
+from __future__ import annotations
+
+from typing import Any, Self
+
+from django.conf import settings
+from django.contrib.auth.models import AbstractUser
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+from django.urls import reverse
+
+from recipes.baking.formula import ComponentKind
+
+
+class IngredientKind(models.TextChoices):
+    FLOUR = "flour", "Flour"
+    LIQUID = "liquid", "Liquid"
+    SALT = "salt", "Salt"
+    YEAST = "yeast", "Yeast"
+    SUGAR = "sugar", "Sugar and syrup"
+    FAT = "fat", "Fat"
+    EGG = "egg", "Egg"
+    DAIRY = "dairy", "Dairy"
+    SEED = "seed", "Seed"
+    NUT = "nut", "Nut"
+    GRAIN = "grain", "Grain"
+    FRUIT = "fruit", "Fruit"
+    VEGETABLE = "vegetable", "Vegetable"
+    SPICE = "spice", "Spice and herb"
+    OTHER = "other", "Other"
+
+
+class Storage(models.TextChoices):
+    AMBIENT = "ambient", "Ambient"
+    CHILLED = "chilled", "Chilled"
+    FROZEN = "frozen", "Frozen"
+
+
+class StepKind(models.TextChoices):
+    PREPARE = "prepare", "Prepare"
+    MIX = "mix", "Mix"
+    BULK = "bulk", "Bulk fermentation"
+    DIVIDE = "divide", "Divide and shape"
+    REST = "rest", "Bench rest"
+    PROOF = "proof", "Proof"
+    SCORE = "score", "Score"
+    BAKE = "bake", "Bake"
+    COOL = "cool", "Cool"
+
+
+def _percent(**kwargs: Any) -> models.DecimalField:
+    """A share in percent, 0 to 100, to two places."""
+    return models.DecimalField(
+        max_digits=5,
+        decimal_places=2,
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+        **kwargs,
+    )
+
+
+def _celsius(**kwargs: Any) -> models.DecimalField:
+    return models.DecimalField(
+        max_digits=4,
+        decimal_places=1,
+        validators=[MinValueValidator(-30), MaxValueValidator(350)],
+        null=True,
+        blank=True,
+        **kwargs,
+    )
+
+
+def _grams(**kwargs: Any) -> models.DecimalField:
+    return models.DecimalField(max_digits=11, decimal_places=4, **kwargs)
+
+
+class IngredientQuerySet(models.QuerySet["Ingredient"]):
+    def for_user(self, user: AbstractUser) -> Self:
+        """The shared ingredients and those the user added."""
+        return self.filter(Q(owner=None) | Q(owner=user))
+
+
+class Ingredient(models.Model):
+    """What a recipe line names. Composition is per 100 g; shared ones have no owner."""
+
+    key = models.SlugField(max_length=80, unique=True)
+    name = models.CharField(max_length=80)
+    owner = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, null=True, blank=True
+    )
+    kind = models.CharField(max_length=12, choices=IngredientKind)
+    ndb = models.CharField("SR28 number", max_length=5, blank=True)
+    water_percent = _percent(null=True, blank=True)
+    protein_percent = _percent(null=True, blank=True)
+    fat_percent = _percent(null=True, blank=True)
+    carbohydrate_percent = _percent(null=True, blank=True)
+    fiber_percent = _percent(null=True, blank=True)
+    ash_percent = _percent(null=True, blank=True)
+    sodium_mg = models.PositiveIntegerField("sodium, mg in 100 g", null=True, blank=True)
+    energy_kcal = models.PositiveIntegerField("energy, kcal in 100 g", null=True, blank=True)
+    density_g_per_ml = models.DecimalField(max_digits=7, decimal_places=5, null=True, blank=True)
+    density_source = models.CharField(max_length=120, blank=True)
+    each_g = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
+    each_name = models.CharField(max_length=40, blank=True)
+    pack_g = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)
+    aisle = models.CharField(max_length=40, blank=True)
+    storage = models.CharField(max_length=8, choices=Storage, default=Storage.AMBIENT)
+    tap = models.BooleanField("from the tap, never bought", default=False)
+    allergens_us = models.JSONField(default=list, blank=True)
+    allergens_eu = models.JSONField(default=list, blank=True)
+    may_contain = models.CharField(max_length=200, blank=True)
+    note = models.CharField(max_length=300, blank=True)
+
+    objects = IngredientQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(fields=("owner", "name"), name="ingredient_name_once_an_owner"),
+            models.UniqueConstraint(
+                fields=("name",), condition=Q(owner=None), name="ingredient_name_once_shared"
+            ),
+            models.CheckConstraint(
+                condition=Q(density_g_per_ml=None) | Q(density_g_per_ml__gt=0),
+                name="ingredient_density_positive",
+            ),
+            models.CheckConstraint(
+                condition=Q(each_g=None) | Q(each_g__gt=0), name="ingredient_each_positive"
+            ),
+            models.CheckConstraint(
+                condition=Q(pack_g=None) | Q(pack_g__gt=0), name="ingredient_pack_positive"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Recipe(models.Model):
+    """A recipe over all its revisions; what it says stands in the revisions."""
+
+    slug = models.SlugField(max_length=100, unique=True)
+    owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return self.slug
+
+    def get_absolute_url(self) -> str:
+        return reverse("recipes:detail", args=[self.slug])
+
+
+class RevisionQuerySet(models.QuerySet["Revision"]):
+    def current(self) -> Self:
+        return self.filter(is_current=True)
+
+    def owned_by(self, user: AbstractUser) -> Self:
+        return self.filter(recipe__owner=user)
+
+    def with_formula(self) -> Self:
+        """Everything that the selectors need, in a fixed number of queries."""
+        return self.select_related("recipe").prefetch_related(
+            "components__lines__ingredient", "steps"
+        )
+
+
+class Revision(models.Model):
+    """One state of a recipe. From the moment a class uses it, it never changes."""
+
+    recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="revisions")
+    number = models.PositiveIntegerField(default=1)
+    is_current = models.BooleanField(default=True)
+    in_use = models.BooleanField(default=False)
+    created_at = models.DateTimeField(auto_now_add=True)
+    title = models.CharField(max_length=100)
+    summary = models.CharField(max_length=300, blank=True)
+    note = models.TextField(max_length=2000, blank=True)
+    piece_name = models.CharField("what one piece is called", max_length=30, default="loaf")
+    pieces = models.PositiveIntegerField(
+        "pieces", default=1, validators=[MinValueValidator(1), MaxValueValidator(999)]
+    )
+    piece_g = models.DecimalField(
+        "dough in one piece, g",
+        max_digits=7,
+        decimal_places=1,
+        validators=[MinValueValidator(1), MaxValueValidator(20000)],
+    )
+    bake_loss_percent = _percent(default=0, blank=True)
+    dough_temperature_c = _celsius()
+    core_temperature_c = _celsius()
+    equipment = models.TextField(max_length=2000, blank=True)
+
+    objects = RevisionQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("title", "-number")
+        constraints = (
+            models.UniqueConstraint(fields=("recipe", "number"), name="revision_number_once"),
+            models.UniqueConstraint(
+                fields=("recipe",), condition=Q(is_current=True), name="revision_one_current"
+            ),
+            models.CheckConstraint(
+                condition=Q(piece_g__gt=0) & Q(pieces__gt=0), name="revision_makes_something"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.title}, revision {self.number}"
+
+    def get_absolute_url(self) -> str:
+        if self.is_current:
+            return reverse("recipes:detail", args=[self.recipe.slug])
+        return reverse("recipes:revision", args=[self.recipe.slug, self.number])
+
+    @property
+    def equipment_list(self) -> list[str]:
+        return [line.strip() for line in self.equipment.splitlines() if line.strip()]
+
+
+class Component(models.Model):
+    """A part of a revision's bread: dough, preferment, roux, soaker, wash or topping."""
+
+    Kind = models.TextChoices(
+        "Kind", {kind.name: (kind.value, kind.value.capitalize()) for kind in ComponentKind}
+    )
+
+    revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="components")
+    position = models.PositiveIntegerField()
+    kind = models.CharField(max_length=10, choices=Kind)
+    name = models.CharField(max_length=60)
+    for_pieces = models.PositiveIntegerField(null=True, blank=True)
+    cooking_loss_percent = _percent(default=0, blank=True)
+
+    class Meta:
+        ordering = ("position",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("revision", "position"), name="component_position_once"
+            ),
+            models.CheckConstraint(
+                condition=Q(kind__in=("wash", "topping"), for_pieces__gt=0)
+                | (~Q(kind__in=("wash", "topping")) & Q(for_pieces=None)),
+                name="component_pieces_for_wash_and_topping",
+            ),
+            models.CheckConstraint(
+                condition=Q(cooking_loss_percent__gte=0, cooking_loss_percent__lt=100),
+                name="component_cooking_loss_in_range",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class FormulaLine(models.Model):
+    """One ingredient's mass; `entered` keeps the words it was typed in, such as `2 cup`."""
+
+    component = models.ForeignKey(Component, on_delete=models.CASCADE, related_name="lines")
+    position = models.PositiveIntegerField()
+    ingredient = models.ForeignKey(Ingredient, on_delete=models.PROTECT)
+    mass_g = _grams()
+    entered = models.CharField(max_length=40, blank=True)
+    note = models.CharField(max_length=120, blank=True)
+
+    class Meta:
+        ordering = ("position",)
+        constraints = (
+            models.UniqueConstraint(fields=("component", "position"), name="line_position_once"),
+            models.CheckConstraint(condition=Q(mass_g__gt=0), name="line_mass_positive"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.ingredient} {self.mass_g} g"
+
+
+class Step(models.Model):
+    """What is done, how long hands are busy and how long the dough waits, in minutes."""
+
+    revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="steps")
+    position = models.PositiveIntegerField()
+    kind = models.CharField(max_length=8, choices=StepKind)
+    text = models.CharField(max_length=600)
+    hands_on_min = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(1440)])
+    waiting_min = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(10080)])
+    temperature_c = _celsius()
+
+    class Meta:
+        ordering = ("position",)
+        constraints = (
+            models.UniqueConstraint(fields=("revision", "position"), name="step_position_once"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()}: {self.text}"

@@ -1,0 +1,126 @@
+"""Writes to the recipe book, each one transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from django.contrib.auth.models import AbstractUser
+from django.db import transaction
+from django.utils.crypto import get_random_string
+from django.utils.text import slugify
+
+from recipes.models import Component, FormulaLine, Ingredient, Recipe, Revision, Step
+
+
+@dataclass(frozen=True, slots=True)
+class LineDraft:
+    ingredient: Ingredient
+    mass_g: Decimal
+    entered: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ComponentDraft:
+    kind: str
+    name: str
+    lines: tuple[LineDraft, ...]
+    for_pieces: int | None = None
+    cooking_loss_percent: Decimal = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class StepDraft:
+    kind: str
+    text: str
+    hands_on_min: int = 0
+    waiting_min: int = 0
+    temperature_c: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RecipeDraft:
+    """A whole recipe as a form or an import leaves it; `head` holds Revision's own fields."""
+
+    head: dict[str, object]
+    components: tuple[ComponentDraft, ...]
+    steps: tuple[StepDraft, ...] = field(default=())
+
+
+def _new_slug(title: str) -> str:
+    base = slugify(title)[:80] or "recipe"
+    if not Recipe.objects.filter(slug=base).exists():
+        return base
+    return f"{base}-{get_random_string(6, 'abcdefghjkmnpqrstuvwxyz23456789')}"
+
+
+def _fill(revision: Revision, draft: RecipeDraft) -> None:
+    components = Component.objects.bulk_create(
+        Component(
+            revision=revision,
+            position=position,
+            kind=part.kind,
+            name=part.name,
+            for_pieces=part.for_pieces,
+            cooking_loss_percent=part.cooking_loss_percent,
+        )
+        for position, part in enumerate(draft.components)
+    )
+    FormulaLine.objects.bulk_create(
+        FormulaLine(
+            component=component,
+            position=position,
+            ingredient=line.ingredient,
+            mass_g=line.mass_g,
+            entered=line.entered,
+            note=line.note,
+        )
+        for component, part in zip(components, draft.components, strict=True)
+        for position, line in enumerate(part.lines)
+    )
+    Step.objects.bulk_create(
+        Step(
+            revision=revision,
+            position=position,
+            kind=step.kind,
+            text=step.text,
+            hands_on_min=step.hands_on_min,
+            waiting_min=step.waiting_min,
+            temperature_c=step.temperature_c,
+        )
+        for position, step in enumerate(draft.steps)
+    )
+
+
+@transaction.atomic
+def create_recipe(*, owner: AbstractUser, draft: RecipeDraft) -> Revision:
+    """Put a new recipe into the owner's book as revision 1."""
+    recipe = Recipe.objects.create(owner=owner, slug=_new_slug(str(draft.head["title"])))
+    revision = Revision.objects.create(recipe=recipe, **draft.head)
+    _fill(revision, draft)
+    return revision
+
+
+@transaction.atomic
+def change_recipe(*, recipe: Recipe, draft: RecipeDraft) -> Revision:
+    """Save an edit: over the current revision, or as the next one when a class uses it."""
+    current = Revision.objects.select_for_update().get(recipe=recipe, is_current=True)
+    if current.in_use:
+        Revision.objects.filter(pk=current.pk).update(is_current=False)
+        revision = Revision.objects.create(recipe=recipe, number=current.number + 1, **draft.head)
+    else:
+        current.components.all().delete()
+        current.steps.all().delete()
+        for name, value in draft.head.items():
+            setattr(current, name, value)
+        current.save()
+        revision = current
+    _fill(revision, draft)
+    return revision
+
+
+def keep_revisions(*, revisions: Iterable[Revision]) -> None:
+    """Make revisions immutable, because a class now uses them."""
+    Revision.objects.filter(pk__in=[one.pk for one in revisions]).update(in_use=True)
