@@ -1,0 +1,57 @@
+"""Who opens the pages: one client for each kind of visitor."""
+
+from __future__ import annotations
+
+import pytest
+from django.test import Client
+
+from tests.factories import UserFactory
+
+
+@pytest.fixture
+def instructor(db):
+    return UserFactory(username="ines")
+
+
+@pytest.fixture
+def other_instructor(db):
+    return UserFactory(username="otto")
+
+
+@pytest.fixture
+def assistant(db):
+    return UserFactory(username="asa", role="assistant")
+
+
+def signed_in(user) -> Client:
+    client = Client()
+    client.force_login(user)
+    return client
+
+
+@pytest.fixture
+def instructor_client(instructor) -> Client:
+    return signed_in(instructor)
+
+
+@pytest.fixture
+def other_client(other_instructor) -> Client:
+    """An instructor who owns none of the objects of the test."""
+    return signed_in(other_instructor)
+
+
+@pytest.fixture
+def assistant_client(assistant) -> Client:
+    return signed_in(assistant)
+
+
+@pytest.fixture
+def stranger() -> Client:
+    """Nobody signed in."""
+    return Client()
+
+
+@pytest.fixture
+def htmx() -> dict[str, str]:
+    """The header by which a view knows that a fragment is wanted."""
+    return {"HX-Request": "true"}
