@@ -1,0 +1,1 @@
+"""Checks against published or packaged references, one file a source."""
