@@ -207,7 +207,7 @@ def test_composition_is_left_empty_where_no_source_gives_it(row: Row) -> None:
 
 @with_composition
 def test_parts_add_up_to_a_hundred_unless_a_part_has_no_column(row: Row) -> None:
-    total = sum(Decimal(row[column]) for column in PROXIMATES)
+    total = sum((Decimal(row[column]) for column in PROXIMATES), Decimal(0))
     if row["key"] in INCOMPLETE_SUMS:
         missing, remains = INCOMPLETE_SUMS[row["key"]]
         assert total == Decimal(remains), missing
