@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from recipes.baking.formula import Formula, Ingredient
-from recipes.baking.numbers import ZERO
-from recipes.baking.scaling import Amounts, Baker, Demand, IngredientNeed, scale
-from recipes.baking.weighing import Scales
+from recipes.baking.numbers import ZERO, whole
+from recipes.baking.scaling import Amounts, Baker, Demand, IngredientNeed, pool, scale
+from recipes.baking.weighing import BENCH_SCALE, Scales
 
 DEMONSTRATION = "Demonstration"
 
@@ -35,6 +35,9 @@ class Taught:
     dusting_g: Decimal = ZERO
     dusting_flour: Ingredient | None = None
 
+    def __post_init__(self) -> None:
+        whole("demonstration_batches", self.demonstration_batches)
+
 
 @dataclass(frozen=True, slots=True)
 class ClassNeeds:
@@ -43,7 +46,7 @@ class ClassNeeds:
     taught: tuple[Taught, ...]
     people: tuple[Person, ...]
     handling_loss: Decimal = ZERO
-    scales: Scales = Scales()
+    scales: Scales = BENCH_SCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,9 +100,5 @@ def class_amounts(needs: ClassNeeds) -> ClassAmounts:
         TaughtAmounts(taught, scale(taught.formula, demand_for(taught, needs)))
         for taught in needs.taught
     )
-    pooled: dict[str, IngredientNeed] = {}
-    for recipe in recipes:
-        for need in recipe.amounts.needs:
-            seen = pooled.get(need.ingredient.key)
-            pooled[need.ingredient.key] = seen + need if seen else need
-    return ClassAmounts(recipes, tuple(pooled.values()))
+    needs_of_all = (need for recipe in recipes for need in recipe.amounts.needs)
+    return ClassAmounts(recipes, pool(needs_of_all))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from recipes.baking.formula import Ingredient
-from recipes.baking.numbers import ZERO, not_negative, positive
+from recipes.baking.numbers import ZERO, not_negative, positive, whole
 from recipes.baking.scaling import IngredientNeed
 from recipes.baking.weighing import Count, Scales, Weighing, count
 
@@ -17,7 +17,8 @@ from recipes.baking.weighing import Count, Scales, Weighing, count
 class Supply:
     """What the kitchen has of an ingredient and how it is sold; money in minor units.
 
-    `pack_g` None: sold loose, bought to the gram. `tap`: never bought.
+    `pack_g` None: sold loose, bought as exactly as needed. `tap`: never bought.
+    Raises NotDecimal, NotWhole or OutOfRange.
     """
 
     on_hand_g: Decimal = ZERO
@@ -31,6 +32,8 @@ class Supply:
         not_negative("on_hand_g", self.on_hand_g)
         if self.pack_g is not None:
             positive("pack_g", self.pack_g)
+        if self.pack_price_minor is not None:
+            whole("pack_price_minor", self.pack_price_minor)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +61,11 @@ class ShoppingLine:
         return self.need.exact_g
 
     @property
+    def bought_g(self) -> Decimal:
+        """What the packs hold, or the loose mass."""
+        return self.packs * self.supply.pack_g if self.supply.pack_g else self.short_g
+
+    @property
     def to_buy(self) -> bool:
         return self.short_g > ZERO
 
@@ -75,8 +83,12 @@ class ShoppingList:
 
 
 def packs_needed(short_g: Decimal, pack_g: Decimal) -> int:
-    """Whole packs that hold at least `short_g`."""
-    return math.ceil(short_g / pack_g) if short_g > ZERO else 0
+    """Whole packs that hold at least `short_g`, none where nothing is short.
+
+    Rounded up outright: floor division of decimals truncates toward zero, so the usual
+    `-(-short // pack)` would be a pack too few.
+    """
+    return math.ceil(short_g / positive("pack_g", pack_g)) if short_g > ZERO else 0
 
 
 def _line(need: IngredientNeed, supply: Supply, scales: Scales) -> ShoppingLine:
@@ -99,13 +111,20 @@ def _line(need: IngredientNeed, supply: Supply, scales: Scales) -> ShoppingLine:
     )
 
 
+def _place(line: ShoppingLine) -> tuple[bool, str, str, str]:
+    return line.supply.tap, line.supply.aisle, line.ingredient.name, line.ingredient.key
+
+
 def shopping_list(
     needs: Iterable[IngredientNeed], supplies: Mapping[str, Supply], scales: Scales
 ) -> ShoppingList:
-    """Compare pooled needs with supplies by ingredient key; lines are sorted by aisle and name."""
+    """Compare pooled needs with supplies by ingredient key; lines are sorted by aisle and name.
+
+    The keys of the needs are unique, as `class_amounts` makes them; tap water comes last.
+    """
     nothing = Supply()
     lines = [_line(need, supplies.get(need.ingredient.key, nothing), scales) for need in needs]
-    lines.sort(key=lambda line: (line.supply.tap, line.supply.aisle, line.ingredient.name))
+    lines.sort(key=_place)
     return ShoppingList(
         lines=tuple(lines),
         cash_out_minor=sum(line.cost_minor or 0 for line in lines),

@@ -1,0 +1,178 @@
+"""Load the demo scenario once, into a database without users."""
+
+from __future__ import annotations
+
+from datetime import datetime, time, timedelta
+from decimal import Decimal
+from typing import Any
+
+from django.contrib.auth.models import Group, User
+from django.core.management.base import BaseCommand, CommandError
+from django.db import transaction
+from django.utils import timezone
+
+from classes import demo
+from classes.models import (
+    ClassSession,
+    Enrollment,
+    Kitchen,
+    Mixer,
+    Oven,
+    Scale,
+    Station,
+    StockItem,
+    TaughtRecipe,
+)
+from recipes.ingredient_table import load_ingredients
+from recipes.models import Ingredient, Revision
+from recipes.services import (
+    ComponentDraft,
+    LineDraft,
+    RecipeDraft,
+    StepDraft,
+    create_recipe,
+    keep_revisions,
+)
+
+WEEKS_AHEAD = 3
+SATURDAY = 5
+
+
+class Command(BaseCommand):
+    help = "Load the demo: an invented hall, four recipes and a class three weeks ahead."
+
+    def handle(self, **options: Any) -> None:
+        if User.objects.exists():
+            raise CommandError("There are users already, so nothing was loaded or changed.")
+        load_demo(now=timezone.now())
+        self.stdout.write("The demo is loaded.")
+
+
+def _accounts() -> dict[str, User]:
+    users = {}
+    for name, password, role in demo.DEMO_ACCOUNTS:
+        users[role] = User.objects.create_user(name, password=password)
+        users[role].groups.add(Group.objects.get_or_create(name=role)[0])
+    return users
+
+
+def _draft(recipe: demo.DemoRecipe, ingredients: dict[str, Ingredient]) -> RecipeDraft:
+    return RecipeDraft(
+        head={
+            "title": recipe.title,
+            "summary": recipe.summary,
+            "note": demo.NOT_TESTED,
+            "piece_name": recipe.piece_name,
+            "pieces": recipe.pieces,
+            "piece_g": Decimal(recipe.piece_g),
+            "bake_loss_percent": Decimal(recipe.bake_loss_percent),
+            "dough_temperature_c": Decimal(recipe.dough_temperature_c),
+            "core_temperature_c": Decimal(recipe.core_temperature_c),
+            "equipment": "\n".join(recipe.equipment),
+        },
+        components=tuple(
+            ComponentDraft(
+                kind=part.kind,
+                name=part.name,
+                lines=tuple(
+                    LineDraft(ingredients[key], Decimal(grams)) for key, grams in part.lines
+                ),
+                for_pieces=part.for_pieces,
+                cooking_loss_percent=Decimal(part.cooking_loss_percent),
+            )
+            for part in recipe.parts
+        ),
+        steps=tuple(
+            StepDraft(
+                kind=step.kind,
+                text=step.text,
+                hands_on_min=step.hands_on_min,
+                waiting_min=step.waiting_min,
+                temperature_c=Decimal(step.temperature_c) if step.temperature_c else None,
+            )
+            for step in recipe.steps
+        ),
+    )
+
+
+def _kitchen(owner: User, ingredients: dict[str, Ingredient]) -> Kitchen:
+    kitchen = Kitchen.objects.create(
+        owner=owner,
+        name="Thistlewick Hall",
+        place="The teaching kitchen of an invented village hall",
+        time_zone="Europe/Dublin",
+        currency="EUR",
+        proof_places=16,
+        refrigerator_places=8,
+        bowls=14,
+    )
+    for n in range(1, 5):
+        Station.objects.create(kitchen=kitchen, position=n, name=f"Bench {n}", places=4)
+    for name, slots, fan in (("O1", 6, False), ("O2", 6, True), ("O3", 3, False)):
+        Oven.objects.create(kitchen=kitchen, name=name, slots=slots, has_fan=fan)
+    for n in (1, 2):
+        Mixer.objects.create(kitchen=kitchen, name=f"Mixer {n}", capacity_g=2000)
+    Scale.objects.create(kitchen=kitchen, step_g=Scale.Step.ONE, count=4)
+    Scale.objects.create(kitchen=kitchen, step_g=Scale.Step.TENTH, count=4)
+    StockItem.objects.bulk_create(
+        StockItem(
+            kitchen=kitchen,
+            ingredient=ingredients[key],
+            on_hand_g=Decimal(on_hand),
+            pack_g=Decimal(pack) if pack else None,
+            pack_price_minor=price,
+        )
+        for key, on_hand, pack, price in demo.DEMO_STOCK
+    )
+    return kitchen
+
+
+def _saturday_ahead(now: datetime, kitchen: Kitchen) -> datetime:
+    """10:00 on the first Saturday at least three weeks from now, in the kitchen's zone."""
+    day = now.astimezone(kitchen.zone).date() + timedelta(weeks=WEEKS_AHEAD)
+    day += timedelta(days=(SATURDAY - day.weekday()) % 7)
+    return datetime.combine(day, time(10), tzinfo=kitchen.zone)
+
+
+def _class(
+    users: dict[str, User], kitchen: Kitchen, revision: Revision, starts_at: datetime
+) -> ClassSession:
+    session = ClassSession.objects.create(
+        title="Saturday hearth loaf",
+        instructor=users["instructor"],
+        kitchen=kitchen,
+        starts_at=starts_at,
+        ends_at=starts_at + timedelta(hours=4),
+        seats=12,
+        handling_loss_percent=Decimal(3),
+    )
+    session.assistants.add(users["assistant"])
+    session.stations.set(kitchen.stations.all()[:3])
+    TaughtRecipe.objects.create(
+        session=session,
+        revision=revision,
+        pieces_each=1,
+        piece_g=revision.piece_g,
+        demonstration_batches=1,
+        dusting_g=Decimal(15),
+    )
+    keep_revisions(revisions=[revision])
+    Enrollment.objects.bulk_create(
+        Enrollment(session=session, position=n, name=name, must_not_eat=must_not_eat)
+        for n, (name, must_not_eat) in enumerate(demo.STUDENTS)
+    )
+    return session
+
+
+@transaction.atomic
+def load_demo(*, now: datetime) -> ClassSession:
+    """Accounts, ingredients, kitchen, recipes and one class; `now` decides its date."""
+    users = _accounts()
+    load_ingredients()
+    ingredients = {row.key: row for row in Ingredient.objects.filter(owner=None)}
+    kitchen = _kitchen(users["instructor"], ingredients)
+    revisions = [
+        create_recipe(owner=users["instructor"], draft=_draft(recipe, ingredients))
+        for recipe in demo.DEMO_RECIPES
+    ]
+    return _class(users, kitchen, revisions[0], _saturday_ahead(now, kitchen))
