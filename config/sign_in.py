@@ -9,9 +9,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 
-def client_address(request: HttpRequest) -> str:
+def client_address(request: HttpRequest) -> str | None:
     """Return the address of the connection itself; forwarding headers can be made up."""
-    return request.META["REMOTE_ADDR"]
+    return request.META.get("REMOTE_ADDR")
 
 
 class LockedForm(AuthenticationForm):

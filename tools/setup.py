@@ -55,7 +55,7 @@ def _options() -> argparse.Namespace:
 
 
 def _port(text: str) -> int:
-    if not text.isdigit() or not 1 <= int(text) <= 65535:
+    if not (text.isascii() and text.isdigit()) or not 1 <= int(text) <= 65535:
         raise argparse.ArgumentTypeError(f"{text!r} is not a port; take one from 1024 to 65535")
     return int(text)
 
