@@ -7,10 +7,10 @@ from decimal import Decimal
 
 
 class BakingError(ValueError):
-    """Anything the baking core refuses."""
+    """Anything the baking core refuses. Its kinds compare by identity, so they can be hashed."""
 
 
-@dataclass
+@dataclass(eq=False)
 class UnknownUnit(BakingError):
     """A word that is not in the closed vocabulary of kitchen units."""
 
@@ -18,7 +18,7 @@ class UnknownUnit(BakingError):
     suggestions: tuple[str, ...] = ()
 
 
-@dataclass
+@dataclass(eq=False)
 class WrongMeasure(BakingError):
     """A known unit of the wrong kind, such as a temperature where a mass is wanted."""
 
@@ -27,21 +27,21 @@ class WrongMeasure(BakingError):
     wanted: str
 
 
-@dataclass
+@dataclass(eq=False)
 class NoDensity(BakingError):
     """A volume of something whose mass per volume is not known."""
 
     unit: str
 
 
-@dataclass
+@dataclass(eq=False)
 class NoPieceMass(BakingError):
     """A count of something whose mass apiece is not known."""
 
     unit: str
 
 
-@dataclass
+@dataclass(eq=False)
 class NotDecimal(BakingError):
     """A binary float, NaN or infinity where an exact decimal is required."""
 
@@ -49,7 +49,15 @@ class NotDecimal(BakingError):
     value: object
 
 
-@dataclass
+@dataclass(eq=False)
+class NotWhole(BakingError):
+    """A number of pieces, packs or cents that is not a whole number."""
+
+    field: str
+    value: object
+
+
+@dataclass(eq=False)
 class OutOfRange(BakingError):
     """A number below its least or above its greatest sensible value."""
 
@@ -59,33 +67,33 @@ class OutOfRange(BakingError):
     most: Decimal | None = None
 
 
-@dataclass
+@dataclass(eq=False)
 class NoFlour(BakingError):
     """A formula in which no line of the dough is a flour."""
 
     title: str
 
 
-@dataclass
+@dataclass(eq=False)
 class EmptyComponent(BakingError):
     """A part of a formula without lines."""
 
     component: str
 
 
-@dataclass
+@dataclass(eq=False)
 class NobodyBakes(BakingError):
     """A demand without a single baker or demonstration."""
 
 
-@dataclass
+@dataclass(eq=False)
 class StationEmpty(BakingError):
     """A station that is asked for but at which nobody bakes."""
 
     station: str
 
 
-@dataclass
+@dataclass(eq=False)
 class StationUnknown(BakingError):
     """A baker placed at a station that is not part of the demand."""
 

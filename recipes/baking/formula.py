@@ -13,7 +13,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from recipes.baking.errors import EmptyComponent, NoFlour, OutOfRange
-from recipes.baking.numbers import HUNDRED, ONE, ZERO, not_negative, positive
+from recipes.baking.numbers import HUNDRED, ONE, ZERO, not_negative, positive, whole
 
 
 class ComponentKind(StrEnum):
@@ -92,7 +92,7 @@ class Component:
         if not_negative("cooking_loss", self.cooking_loss) >= ONE:
             raise OutOfRange("cooking_loss", self.cooking_loss, least=ZERO, most=ONE)
         if not self.kind.goes_into_dough:
-            positive("for_pieces", self.for_pieces)
+            whole("for_pieces", self.for_pieces, least=1)
 
     @cached_property
     def mass_g(self) -> Decimal:
@@ -110,7 +110,7 @@ class Formula:
     """A bread as written down: `pieces` of `piece_g` grams of dough is its usual yield.
 
     The lines may be in any batch size; only their proportions matter to the scaling.
-    Raises NoFlour when no line that goes into the dough is a flour.
+    Raises NoFlour when no line that goes into the dough is a flour, NotWhole for split pieces.
     """
 
     title: str
@@ -120,7 +120,7 @@ class Formula:
 
     def __post_init__(self) -> None:
         positive("piece_g", self.piece_g)
-        positive("pieces", self.pieces)
+        whole("pieces", self.pieces, least=1)
         if self.flour_g <= ZERO:
             raise NoFlour(self.title)
 
@@ -146,7 +146,7 @@ class Formula:
 
     def percent(self, mass_g: Decimal) -> Decimal:
         """Baker's percentage of a mass in the batch as written."""
-        return mass_g / self.flour_g * HUNDRED
+        return mass_g * HUNDRED / self.flour_g
 
     def dough_g_for_flour(self, flour_g: Decimal) -> Decimal:
         """The dough, in grams, that a total flour mass makes."""
@@ -164,11 +164,16 @@ class PercentLine:
 
 
 def merge_masses(lines: Iterable[Line]) -> dict[Ingredient, Decimal]:
-    """Total mass by ingredient, in grams, in the order of first appearance."""
-    totals: dict[Ingredient, Decimal] = {}
+    """Total mass by ingredient, in grams, in the order of first appearance.
+
+    Ingredients are the same when their keys are.
+    """
+    first: dict[str, Ingredient] = {}
+    totals: dict[str, Decimal] = {}
     for line in lines:
-        totals[line.ingredient] = totals.get(line.ingredient, ZERO) + line.mass_g
-    return totals
+        key = first.setdefault(line.ingredient.key, line.ingredient).key
+        totals[key] = totals.get(key, ZERO) + line.mass_g
+    return {first[key]: mass_g for key, mass_g in totals.items()}
 
 
 def overall(formula: Formula) -> tuple[PercentLine, ...]:
@@ -188,7 +193,7 @@ def component_card(formula: Formula, component: Component) -> tuple[PercentLine,
             line.ingredient,
             line.mass_g,
             formula.percent(line.mass_g),
-            line.mass_g / own * HUNDRED if own else None,
+            line.mass_g * HUNDRED / own if own else None,
         )
         for line in component.lines
     )

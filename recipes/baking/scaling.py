@@ -1,7 +1,8 @@
 """The scaling service: every list, page and paper takes its numbers from `scale`.
 
 Exact masses are proportional to dough mass and never rounded here; each printed line is weighed
-once from its exact mass, so no total is built by adding rounded numbers.
+once from its exact mass, so no total is built by adding rounded numbers. A mass is multiplied
+first and divided once, so that 28.5 g x 100 / 300 is 9.5 g and not a hair less.
 
 What people and stations weigh is their dough to the gram. The pooled amounts add, on top of
 everybody's dough, the demonstration batches, the handling loss (what sticks to bowls and hands
@@ -10,15 +11,15 @@ between the bulk tub and the stations), and dusting flour for every baker.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
 from recipes.baking.errors import NobodyBakes, OutOfRange, StationEmpty, StationUnknown
 from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient
-from recipes.baking.numbers import ONE, ZERO, not_negative, positive
-from recipes.baking.weighing import Count, Scales, Weighing, count, split
+from recipes.baking.numbers import ONE, ZERO, not_negative, positive, settled, whole
+from recipes.baking.weighing import BENCH_SCALE, Count, Scales, Weighing, count, split
 
 MOST_LOSS = Decimal("0.5")
 
@@ -34,7 +35,7 @@ class Baker:
     piece_g: Decimal
 
     def __post_init__(self) -> None:
-        positive("pieces", self.pieces)
+        whole("pieces", self.pieces, least=1)
         positive("piece_g", self.piece_g)
 
     @property
@@ -43,12 +44,16 @@ class Baker:
         return self.pieces * self.piece_g
 
 
+def _dough(bakers: Iterable[Baker]) -> Decimal:
+    return sum((baker.dough_g for baker in bakers), ZERO)
+
+
 @dataclass(frozen=True)
 class Demand:
     """Who bakes what, and what is needed on top of it.
 
     `handling_loss` is a share (0.03 is 3 %) added to the pooled dough; `dusting_g` grams of
-    `dusting_flour` are for every baker and every demonstration.
+    `dusting_flour` are for every baker and every demonstration, none where no flour is named.
     Raises NobodyBakes, StationEmpty, StationUnknown or OutOfRange.
     """
 
@@ -58,7 +63,7 @@ class Demand:
     handling_loss: Decimal = ZERO
     dusting_g: Decimal = ZERO
     dusting_flour: Ingredient | None = None
-    scales: Scales = Scales()
+    scales: Scales = BENCH_SCALE
 
     def __post_init__(self) -> None:
         if not self.bakers and not self.demonstrations:
@@ -78,6 +83,16 @@ class Demand:
     def heads(self) -> int:
         """Bakers and demonstrations together."""
         return len(self.bakers) + len(self.demonstrations)
+
+    @cached_property
+    def bakers_g(self) -> Decimal:
+        """All bakers' dough in grams."""
+        return _dough(self.bakers)
+
+    @cached_property
+    def demonstrations_g(self) -> Decimal:
+        """All demonstrations' dough in grams."""
+        return _dough(self.demonstrations)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,9 +136,8 @@ class Sheet:
     @cached_property
     def weighed_dough_g(self) -> Decimal:
         """Sum of the printed lines that go into the dough, in grams."""
-        return sum(
-            (part.weighed_g for part in self.components if part.kind.goes_into_dough), ZERO
-        )
+        into_dough = (part for part in self.components if part.kind.goes_into_dough)
+        return sum((part.weighed_g for part in into_dough), ZERO)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,10 +148,8 @@ class PersonAmounts:
     sheet: Sheet
 
     def piece_masses(self) -> tuple[Decimal, ...]:
-        """The pieces, in whole grams, that the weighed dough is divided into."""
-        return split(
-            self.sheet.weighed_dough_g, (ONE,) * self.baker.pieces, step_g=ONE
-        )
+        """The pieces, in whole grams, that the dough is divided into."""
+        return split(self.sheet.dough_g, (ONE,) * self.baker.pieces, step_g=ONE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,8 +187,8 @@ class IngredientNeed:
 
     @property
     def exact_g(self) -> Decimal:
-        """All of it, in grams."""
-        return self.bakers_g + self.demonstrations_g + self.loss_g + self.dusting_g
+        """All of it, in grams, to the nanogram."""
+        return settled(self.bakers_g + self.demonstrations_g + self.loss_g + self.dusting_g)
 
     def __add__(self, other: IngredientNeed) -> IngredientNeed:
         return IngredientNeed(
@@ -203,30 +215,38 @@ class Amounts:
 
 
 def _amount_line(ingredient: Ingredient, exact_g: Decimal, scales: Scales) -> AmountLine:
-    counted = (
-        count(exact_g, ingredient.each_g, ingredient.each_name) if ingredient.each_g else None
-    )
-    return AmountLine(ingredient, exact_g, scales.weigh(exact_g), counted)
+    each_g = ingredient.each_g
+    counted = count(exact_g, each_g, ingredient.each_name) if each_g else None
+    return AmountLine(ingredient, exact_g, scales.weigh_known(exact_g), counted)
 
 
-def _factor(formula: Formula, component: Component, dough_g: Decimal, loss: Decimal) -> Decimal:
-    """Times a component's written lines; wash and topping follow the dough without loss."""
+def _batch_g(formula: Formula, component: Component) -> Decimal:
+    """The dough that a component's lines are written for: its own, or that of `for_pieces`."""
     if component.kind.goes_into_dough:
-        return dough_g * (ONE + loss) / formula.dough_g
-    return dough_g / ((component.for_pieces or 1) * formula.piece_g)
+        return formula.dough_g
+    return (component.for_pieces or 1) * formula.piece_g
+
+
+def _component(
+    formula: Formula, part: Component, wanted_g: Decimal, scales: Scales
+) -> ComponentAmounts:
+    batch_g = _batch_g(formula, part)
+    exact_g = not_negative(part.name, part.mass_g * wanted_g / batch_g)
+    lines = [
+        _amount_line(line.ingredient, line.mass_g * wanted_g / batch_g, scales)
+        for line in part.lines
+    ]
+    return ComponentAmounts(part.name, part.kind, tuple(lines), exact_g, part.cooking_loss)
 
 
 def _sheet(formula: Formula, dough_g: Decimal, scales: Scales, loss: Decimal = ZERO) -> Sheet:
-    components = []
-    for part in formula.components:
-        times = _factor(formula, part, dough_g, loss)
-        lines = tuple(
-            _amount_line(line.ingredient, line.mass_g * times, scales) for line in part.lines
-        )
-        components.append(
-            ComponentAmounts(part.name, part.kind, lines, part.mass_g * times, part.cooking_loss)
-        )
-    return Sheet(dough_g * (ONE + loss), tuple(components))
+    """The lines for a dough mass; the handling loss is of dough, wash and topping have none."""
+    with_loss_g = dough_g * (ONE + loss)
+    components = [
+        _component(formula, part, with_loss_g if part.kind.goes_into_dough else dough_g, scales)
+        for part in formula.components
+    ]
+    return Sheet(with_loss_g, tuple(components))
 
 
 class _Sheets:
@@ -241,10 +261,6 @@ class _Sheets:
         if dough_g not in self._made:
             self._made[dough_g] = _sheet(self._formula, dough_g, self._scales)
         return self._made[dough_g]
-
-
-def _dough(bakers: Iterable[Baker]) -> Decimal:
-    return sum((baker.dough_g for baker in bakers), ZERO)
 
 
 def _stations(demand: Demand, sheets: _Sheets) -> tuple[StationAmounts, ...]:
@@ -281,25 +297,31 @@ def _divisions(
     return tuple(divisions)
 
 
-def _needs(formula: Formula, demand: Demand) -> tuple[IngredientNeed, ...]:
-    bakers_g, demonstrations_g = _dough(demand.bakers), _dough(demand.demonstrations)
-    needs: dict[Ingredient, IngredientNeed] = {}
-
-    def add(need: IngredientNeed) -> None:
-        seen = needs.get(need.ingredient)
-        needs[need.ingredient] = seen + need if seen else need
-
+def _line_needs(formula: Formula, demand: Demand) -> Iterator[IngredientNeed]:
+    everybody_g = demand.bakers_g + demand.demonstrations_g
     for part in formula.components:
-        by_bakers = _factor(formula, part, bakers_g, ZERO)
-        by_demonstrations = _factor(formula, part, demonstrations_g, ZERO)
-        loss = demand.handling_loss if part.kind.goes_into_dough else ZERO
+        batch_g = _batch_g(formula, part)
+        lost_g = everybody_g * demand.handling_loss if part.kind.goes_into_dough else ZERO
         for line in part.lines:
-            own, shown = line.mass_g * by_bakers, line.mass_g * by_demonstrations
-            add(IngredientNeed(line.ingredient, own, shown, (own + shown) * loss, ZERO))
+            yield IngredientNeed(
+                line.ingredient,
+                bakers_g=line.mass_g * demand.bakers_g / batch_g,
+                demonstrations_g=line.mass_g * demand.demonstrations_g / batch_g,
+                loss_g=line.mass_g * lost_g / batch_g,
+                dusting_g=ZERO,
+            )
     if demand.dusting_flour and demand.dusting_g:
         dusting_g = demand.dusting_g * demand.heads
-        add(IngredientNeed(demand.dusting_flour, ZERO, ZERO, ZERO, dusting_g))
-    return tuple(needs.values())
+        yield IngredientNeed(demand.dusting_flour, ZERO, ZERO, ZERO, dusting_g)
+
+
+def pool(needs: Iterable[IngredientNeed]) -> tuple[IngredientNeed, ...]:
+    """Needs of the same ingredient, by key, added up, in the order of first appearance."""
+    pooled: dict[str, IngredientNeed] = {}
+    for need in needs:
+        seen = pooled.get(need.ingredient.key)
+        pooled[need.ingredient.key] = seen + need if seen else need
+    return tuple(pooled.values())
 
 
 def scale(formula: Formula, demand: Demand) -> Amounts:
@@ -313,8 +335,8 @@ def scale(formula: Formula, demand: Demand) -> Amounts:
         PersonAmounts(baker, sheets.of(baker.dough_g)) for baker in demand.demonstrations
     )
     stations = _stations(demand, sheets)
-    everybody = _dough(demand.bakers) + _dough(demand.demonstrations)
-    pooled = _sheet(formula, everybody, demand.scales, demand.handling_loss)
+    everybody_g = demand.bakers_g + demand.demonstrations_g
+    pooled = _sheet(formula, everybody_g, demand.scales, demand.handling_loss)
     return Amounts(
         formula=formula,
         demand=demand,
@@ -323,10 +345,10 @@ def scale(formula: Formula, demand: Demand) -> Amounts:
         stations=stations,
         pooled=pooled,
         divisions=_divisions(pooled, stations, demonstrations, demand.scales),
-        needs=_needs(formula, demand),
+        needs=pool(_line_needs(formula, demand)),
     )
 
 
 def batch(formula: Formula, dough_g: Decimal, scales: Scales | None = None) -> Sheet:
     """The amounts for one dough mass in grams, for a recipe page or a kitchen at home."""
-    return _sheet(formula, positive("dough_g", dough_g), scales or Scales())
+    return _sheet(formula, positive("dough_g", dough_g), scales or BENCH_SCALE)

@@ -15,7 +15,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from recipes.baking.errors import NoDensity, NoPieceMass, UnknownUnit, WrongMeasure
-from recipes.baking.numbers import exact
+from recipes.baking.numbers import exact, positive
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
@@ -64,11 +64,17 @@ UNITS: tuple[Unit, ...] = (
     _unit("cup", Measures.VOLUME, "cup", "cups|us cup|us cups"),
     _unit("metric cup", Measures.VOLUME, "milliliter", "metric cups", times="250"),
     _unit("fl oz", Measures.VOLUME, "fluid_ounce", "fluid ounce|fluid ounces|floz"),
-    _unit("pint", Measures.VOLUME, "pint", "pints|us pint|us pints"),
+    _unit("pint", Measures.VOLUME, "pint", "pints|pt|pts|us pint|us pints"),
     _unit("quart", Measures.VOLUME, "quart", "quarts|qt|qts"),
     _unit("gallon", Measures.VOLUME, "gallon", "gallons|gal"),
     _unit("imperial pint", Measures.VOLUME, "imperial_pint", "imperial pints"),
-    _unit("imperial fl oz", Measures.VOLUME, "imperial_fluid_ounce", "imperial fluid ounce"),
+    _unit("imperial cup", Measures.VOLUME, "imperial_cup", "imperial cups"),
+    _unit(
+        "imperial fl oz",
+        Measures.VOLUME,
+        "imperial_fluid_ounce",
+        "imperial fluid ounce|imperial fluid ounces",
+    ),
     _unit("pinch", Measures.VOLUME, "teaspoon", "pinches", times="0.0625"),
     _unit("dash", Measures.VOLUME, "teaspoon", "dashes", times="0.125"),
     _unit("each", Measures.COUNT, "dimensionless", "piece|pieces|whole"),
@@ -90,32 +96,46 @@ AMBIGUOUS: dict[str, tuple[str, ...]] = {
 }
 
 
+LONGEST_WORD = 30
+
+
 @cache
 def _by_word() -> dict[str, Unit]:
+    """Every word in its own spelling, in small letters and in capitals.
+
+    A lone letter for a temperature keeps its capital: a small c is a cup to many cooks.
+    """
     table: dict[str, Unit] = {}
     for unit in UNITS:
         for word in filter(None, unit.words):
             table[word] = unit
-            if unit.measures is not Measures.TEMPERATURE:
+            if len(word) > 1 or unit.measures is not Measures.TEMPERATURE:
                 table.setdefault(word.lower(), unit)
                 table.setdefault(word.upper(), unit)
     return table
 
 
 def parse_unit(word: str) -> Unit:
-    """The unit that a cook's word stands for.
+    """The unit that a cook's word stands for; dots after abbreviations are passed over.
 
     Raises UnknownUnit, with close words where there are any, for everything else.
     """
-    text = " ".join(word.strip().rstrip(".").split())
+    text = " ".join(word.replace(".", " ").split())
     if text in AMBIGUOUS:
         raise UnknownUnit(text, AMBIGUOUS[text])
     table = _by_word()
     unit = table.get(text) or table.get(text.lower())
     if unit is None:
-        close = get_close_matches(text.lower(), table, n=3, cutoff=0.6)
-        raise UnknownUnit(text, tuple(dict.fromkeys(table[match].name for match in close)))
+        raise UnknownUnit(text, _close_names(text.lower()))
     return unit
+
+
+def _close_names(text: str) -> tuple[str, ...]:
+    if len(text) > LONGEST_WORD:
+        return ()
+    table = _by_word()
+    close = get_close_matches(text, table, n=3, cutoff=0.6)
+    return tuple(dict.fromkeys(table[match].name for match in close))
 
 
 @cache
@@ -156,18 +176,19 @@ def to_grams(
     """Mass in grams of `amount` of `unit`.
 
     A volume needs the ingredient's density, a count its mass apiece.
-    Raises NoDensity, NoPieceMass, or WrongMeasure for lengths, times and temperatures.
+    Raises NoDensity, NoPieceMass, WrongMeasure for lengths, times and temperatures, and
+    NotDecimal or OutOfRange for numbers that cannot be.
     """
     amount = exact("amount", amount)
     match unit.measures:
         case Measures.MASS:
             return amount * _factor(unit)
         case Measures.VOLUME if density_g_per_ml is not None:
-            return amount * _factor(unit) * density_g_per_ml
+            return amount * _factor(unit) * positive("density_g_per_ml", density_g_per_ml)
         case Measures.VOLUME:
             raise NoDensity(unit.name)
         case Measures.COUNT if each_g is not None:
-            return amount * _factor(unit) * each_g
+            return amount * _factor(unit) * positive("each_g", each_g)
         case Measures.COUNT:
             raise NoPieceMass(unit.name)
     raise WrongMeasure(unit.name, unit.measures, "mass, volume or count")
@@ -176,7 +197,8 @@ def to_grams(
 def convert(amount: Decimal, unit: Unit, measures: Measures) -> Decimal:
     """`amount` in grams, milliliters, millimeters or minutes, by what is measured.
 
-    Raises WrongMeasure when `unit` measures something else, or a temperature.
+    Raises WrongMeasure when `unit` measures something else; counts and temperatures have no
+    such factor and always raise it.
     """
     if unit.measures is not measures or measures not in _TARGETS:
         raise WrongMeasure(unit.name, unit.measures, measures)

@@ -8,16 +8,17 @@ step is at most 1.25 %; smaller amounts go to the next finer scale of the kitche
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
-from functools import cache
+from dataclasses import dataclass, field
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from typing import NamedTuple
 
 from recipes.baking.errors import OutOfRange
-from recipes.baking.numbers import ONE, ZERO, not_negative, positive
+from recipes.baking.numbers import ONE, ZERO, not_negative, positive, settled
 
 COARSE_SHARE = Decimal("0.02")
 STEPS_FROM = 40
 ONE_GRAM = Decimal("1")
+FINEST_STEP_G = Decimal("0.001")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,42 +42,89 @@ class Count:
     exact: Decimal
 
 
+def _step(step_g: object) -> Decimal:
+    step = positive("step_g", step_g)
+    if step < FINEST_STEP_G:
+        raise OutOfRange("step_g", step, least=FINEST_STEP_G)
+    return step
+
+
+def _is_decimal_place(step_g: Decimal) -> bool:
+    """Whether a step is 1, 0.1, 0.01 and so on, to which a decimal rounds by itself."""
+    return step_g <= ONE and step_g.normalize().as_tuple().digits == (1,)
+
+
+def _nearest_multiple(exact_g: Decimal, step_g: Decimal) -> Decimal:
+    return (exact_g / step_g).quantize(ONE, ROUND_HALF_UP) * step_g
+
+
+class _Band(NamedTuple):
+    """The amounts that one scale weighs, with all that depends on its step alone."""
+
+    from_g: Decimal
+    step_g: Decimal
+    coarse_below_g: Decimal
+    is_place: bool
+
+
+def _bands(steps_g: Sequence[Decimal]) -> tuple[_Band, ...]:
+    """A band for each step, coarsest first; the finest scale takes all that is left."""
+    finest = len(steps_g) - 1
+    return tuple(
+        _Band(
+            from_g=STEPS_FROM * step_g if n < finest else ZERO,
+            step_g=step_g,
+            coarse_below_g=step_g / COARSE_SHARE,
+            is_place=_is_decimal_place(step_g),
+        )
+        for n, step_g in enumerate(steps_g)
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Scales:
     """The steps, in grams, of the scales a kitchen has, coarsest first."""
 
     steps_g: tuple[Decimal, ...] = (ONE_GRAM,)
+    _bands: tuple[_Band, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if not self.steps_g:
             raise OutOfRange("steps_g", ZERO, least=ZERO)
-        for step in self.steps_g:
-            positive("step_g", step)
-        object.__setattr__(self, "steps_g", tuple(sorted(set(self.steps_g), reverse=True)))
+        steps = {_step(step) for step in self.steps_g}
+        coarsest_first = tuple(sorted(steps, reverse=True))
+        object.__setattr__(self, "steps_g", coarsest_first)
+        object.__setattr__(self, "_bands", _bands(coarsest_first))
 
     def step_for(self, exact_g: Decimal) -> Decimal:
-        """The step of the scale that an amount is weighed on."""
-        for step in self.steps_g:
-            if exact_g >= STEPS_FROM * step:
-                return step
-        return self.steps_g[-1]
+        """The step of the scale that an amount is weighed on. Raises NotDecimal, OutOfRange."""
+        exact_g = not_negative("exact_g", exact_g)
+        return next(band.step_g for band in self._bands if exact_g >= band.from_g)
 
     def weigh(self, exact_g: Decimal) -> Weighing:
-        """The nearest weighing of an exact mass; halves go up."""
-        step = self.step_for(not_negative("exact_g", exact_g))
-        return Weighing(nearest(exact_g, step), step, step > COARSE_SHARE * exact_g > ZERO)
+        """The nearest weighing of an exact mass; halves go up. Raises NotDecimal, OutOfRange."""
+        return self.weigh_known(not_negative("exact_g", exact_g))
+
+    def weigh_known(self, exact_g: Decimal) -> Weighing:
+        """`weigh` without its checks, for inner loops whose masses are checked already."""
+        for from_g, step_g, coarse_below_g, is_place in self._bands:  # noqa: B007  (used below)
+            if exact_g >= from_g:
+                break
+        if is_place:
+            grams = exact_g.quantize(step_g, ROUND_HALF_UP)
+        else:
+            grams = _nearest_multiple(exact_g, step_g)
+        return Weighing(grams, step_g, ZERO < exact_g < coarse_below_g)
 
 
-@cache
-def _is_decimal_place(step: Decimal) -> bool:
-    return step.normalize().as_tuple().digits == (1,)
+BENCH_SCALE = Scales()
 
 
 def nearest(exact_g: Decimal, step_g: Decimal) -> Decimal:
     """`exact_g` to the nearest multiple of `step_g`, written with the step's places."""
-    if _is_decimal_place(step_g) and step_g <= ONE:
-        return exact_g.quantize(step_g, rounding=ROUND_HALF_UP)
-    return (exact_g / step_g).quantize(ONE, rounding=ROUND_HALF_UP) * step_g
+    if _is_decimal_place(step_g):
+        return exact_g.quantize(step_g, ROUND_HALF_UP)
+    return _nearest_multiple(exact_g, step_g)
 
 
 def split(total_g: Decimal, parts: Sequence[Decimal], step_g: Decimal) -> tuple[Decimal, ...]:
@@ -84,20 +132,21 @@ def split(total_g: Decimal, parts: Sequence[Decimal], step_g: Decimal) -> tuple[
 
     The total is first taken to the nearest step; the steps left over by rounding down go to
     the largest remainders, the earlier part first where two are equal.
-    Raises OutOfRange for negative parts or parts that add to nothing.
+    Raises OutOfRange for a negative total or part and for parts that add to nothing.
     """
-    weight = sum((not_negative("part", part) for part in parts), ZERO)
-    positive("parts", weight)
-    steps = int((nearest(total_g, step_g) / step_g).to_integral_value())
-    shares = [steps * part / weight for part in parts]
-    whole = [int(share.to_integral_value(rounding=ROUND_FLOOR)) for share in shares]
-    by_remainder = sorted(range(len(parts)), key=lambda n: (whole[n] - shares[n], n))
+    weight = positive("parts", sum((not_negative("part", part) for part in parts), ZERO))
+    total_g, step_g = not_negative("total_g", total_g), _step(step_g)
+    steps = int(_nearest_multiple(total_g, step_g) / step_g)
+    shares = [divmod(steps * part, weight) for part in parts]
+    whole = [int(share) for share, _ in shares]
+    by_remainder = sorted(range(len(parts)), key=lambda n: (-shares[n][1], n))
     for n in by_remainder[: steps - sum(whole)]:
         whole[n] += 1
     return tuple(steps_of * step_g for steps_of in whole)
 
 
 def count(exact_g: Decimal, each_g: Decimal, of: str) -> Count:
-    """How many counted things hold at least `exact_g` grams."""
-    exact = not_negative("exact_g", exact_g) / positive("each_g", each_g)
-    return Count(int(exact.to_integral_value(rounding=ROUND_CEILING)), of, exact)
+    """How many counted things hold at least `exact_g` grams, give or take a nanogram."""
+    each_g, exact_g = positive("each_g", each_g), not_negative("exact_g", exact_g)
+    take = (settled(exact_g) / each_g).to_integral_value(ROUND_CEILING)
+    return Count(int(take), of, exact_g / each_g)
