@@ -1,0 +1,39 @@
+"""Who may open the recipe book: instructors, each their own recipes and ingredients."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Concatenate, ParamSpec
+
+from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
+from django.http import Http404, HttpRequest, HttpResponse
+
+INSTRUCTOR = "instructor"
+ASSISTANT = "assistant"
+
+_REMEMBERED = "_is_instructor"
+Rest = ParamSpec("Rest")
+View = Callable[Concatenate[HttpRequest, Rest], HttpResponse]
+
+
+def is_instructor(user: AbstractBaseUser | AnonymousUser) -> bool:
+    """Whether the user is in the group "instructor" or a superuser; one query a request."""
+    if not user.is_authenticated or not user.is_active:
+        return False
+    if not hasattr(user, _REMEMBERED):
+        belongs = user.is_superuser or user.groups.filter(name=INSTRUCTOR).exists()
+        setattr(user, _REMEMBERED, belongs)
+    return getattr(user, _REMEMBERED)
+
+
+def instructor_required(view: View[Rest]) -> View[Rest]:
+    """Show a page to instructors; to everybody else who is signed in it does not exist."""
+
+    @wraps(view)
+    def guarded(request: HttpRequest, /, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
+        if not is_instructor(request.user):
+            raise Http404
+        return view(request, *args, **kwargs)
+
+    return guarded
