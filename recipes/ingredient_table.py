@@ -1,0 +1,98 @@
+"""The shared ingredients that a recipe book starts with, from `data/ingredients.csv`.
+
+An empty cell means unknown, never zero. See `data/README.md` for columns and sources.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from django.db import transaction
+
+from recipes.models import Ingredient
+
+TABLE = Path(__file__).parent / "data" / "ingredients.csv"
+
+_NUMBERS = {
+    "water_pct": "water_percent",
+    "protein_pct": "protein_percent",
+    "fat_pct": "fat_percent",
+    "carbohydrate_pct": "carbohydrate_percent",
+    "fibre_pct": "fiber_percent",
+    "ash_pct": "ash_percent",
+    "sodium_mg": "sodium_mg",
+    "energy_kcal": "energy_kcal",
+    "density_g_per_ml": "density_g_per_ml",
+    "pack_g": "pack_g",
+    "each_g": "each_g",
+}
+_WORDS = {
+    "name": "name",
+    "kind": "kind",
+    "ndb": "ndb",
+    "density_from": "density_source",
+    "aisle": "aisle",
+    "storage": "storage",
+    "each_name": "each_name",
+    "note": "note",
+}
+_LISTS = ("allergens_us", "allergens_eu")
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """How many shared ingredients were added, overwritten, and left as they are."""
+
+    added: int
+    refreshed: int
+    left: int
+
+
+def read_table(path: Path = TABLE) -> Iterator[dict[str, Any]]:
+    """Each row of the table as field values of `Ingredient`, key included."""
+    with path.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file, strict=True):
+            yield _fields(row)
+
+
+def _fields(row: dict[str, str]) -> dict[str, Any]:
+    numbers = {
+        name: Decimal(row[column]) if row[column] else None for column, name in _NUMBERS.items()
+    }
+    words = {name: row[column] for column, name in _WORDS.items()}
+    lists = {name: row[name].split("|") if row[name] else [] for name in _LISTS}
+    return {"key": row["key"], "tap": row["tap"] == "yes", **numbers, **words, **lists}
+
+
+@transaction.atomic
+def load_ingredients(*, path: Path = TABLE, refresh: bool = False) -> Loaded:
+    """Add the ingredients whose key is missing; with `refresh`, overwrite the shared ones too.
+
+    What a user owns is never touched.
+    """
+    rows = list(read_table(path))
+    present = Ingredient.objects.in_bulk([row["key"] for row in rows], field_name="key")
+    missing = [row for row in rows if row["key"] not in present]
+    Ingredient.objects.bulk_create(Ingredient(**row) for row in missing)
+    shared = [row for row in rows if row["key"] in present and present[row["key"]].owner_id is None]
+    if refresh:
+        _overwrite(present, shared)
+    refreshed = len(shared) if refresh else 0
+    return Loaded(len(missing), refreshed, len(rows) - len(missing) - refreshed)
+
+
+def _overwrite(present: dict[str, Ingredient], rows: list[dict[str, Any]]) -> None:
+    if not rows:
+        return
+    changed = []
+    for row in rows:
+        ingredient = present[row["key"]]
+        for name, value in row.items():
+            setattr(ingredient, name, value)
+        changed.append(ingredient)
+    Ingredient.objects.bulk_update(changed, [name for name in rows[0] if name != "key"])
