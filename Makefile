@@ -1,11 +1,10 @@
 PYTHON ?= python3
 PORT ?= 8000
 VENV_PYTHON := .venv/bin/python
-CORES := recipes/baking classes/planning
 export PORT
 
 .DEFAULT_GOAL := help
-.PHONY: help serve setup test bench lint lock clean python dev
+.PHONY: help serve setup test bench lint format lock clean python dev
 
 help:  ## List the commands
 	@echo "make serve   install what is missing, then start Bakebench on this machine (PORT=8000)"
@@ -13,6 +12,7 @@ help:  ## List the commands
 	@echo "make test    run all tests, browser tests included (ARGS= goes to pytest)"
 	@echo "make bench   measure speed, one JSON object a line"
 	@echo "make lint    check style, types, migrations, settings and pins"
+	@echo "make format  bring code and templates into the style that lint checks"
 	@echo "make lock    pin the Python packages anew (UPGRADE=1 takes newer ones)"
 	@echo "make clean   remove what tests and tools left; your data stays"
 
@@ -41,7 +41,7 @@ test: dev
 	$(VENV_PYTHON) -m pytest -n 2 --dist loadgroup $(ARGS)
 
 bench: dev
-	@$(VENV_PYTHON) -m tests.bench
+	@DJANGO_SETTINGS_MODULE=config.testing $(VENV_PYTHON) -m tests.bench
 
 lint: dev
 	.venv/bin/ruff check
@@ -54,6 +54,11 @@ lint: dev
 	DEBUG=False HTTPS=True ALLOWED_HOSTS=bakebench.example DATA_DIR=.test-data \
 		SECRET_KEY="$$($(VENV_PYTHON) -c 'import secrets; print(secrets.token_urlsafe(64))')" \
 		$(VENV_PYTHON) manage.py check --deploy --fail-level WARNING
+
+format: dev
+	.venv/bin/ruff check --fix
+	.venv/bin/ruff format
+	find templates -name '*.html' -exec .venv/bin/djade --target-version 5.2 {} +
 
 UV = .venv/bin/uv pip compile --quiet --universal --python-version 3.11 --fork-strategy fewest \
 	--generate-hashes --no-emit-index-url --no-emit-find-links \

@@ -6,11 +6,18 @@ import sys
 
 from django.core.management import execute_from_command_line
 
-from config.environment import SECRET_KEY_FILE, env
-from config.secret_key import ensure_secret_key
+
+def make_secret_key() -> None:
+    """Make the key that the settings will ask for, unless the environment brings one."""
+    from config.environment import SECRET_KEY_FILE, env
+    from config.secret_key import ensure_secret_key
+
+    if not env.str("SECRET_KEY", default=""):
+        ensure_secret_key(SECRET_KEY_FILE)
+
 
 if __name__ == "__main__":
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
-    if sys.argv[1:2] == ["prepare"] and not env.str("SECRET_KEY", default=""):
-        ensure_secret_key(SECRET_KEY_FILE)
+    if sys.argv[1:2] == ["prepare"]:
+        make_secret_key()
     execute_from_command_line(sys.argv)
