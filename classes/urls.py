@@ -1,2 +1,21 @@
+from django.urls import path
+
+from classes.views import amounts, kitchens, sessions
+
 app_name = "classes"
-urlpatterns: list = []
+urlpatterns = [
+    path("classes/", sessions.class_list, name="list"),
+    path("classes/new/", sessions.class_new, name="new"),
+    path("classes/<slug:code>/", sessions.class_detail, name="detail"),
+    path("classes/<slug:code>/edit/", sessions.class_edit, name="edit"),
+    path("classes/<slug:code>/roster/", sessions.roster, name="roster"),
+    path("classes/<slug:code>/roster/<int:pk>/new-link/", sessions.new_link, name="new_link"),
+    path("classes/<slug:code>/amounts/", amounts.amounts, name="amounts"),
+    path("classes/<slug:code>/amounts.json", amounts.amounts_json, name="amounts_json"),
+    path("classes/<slug:code>/amounts.csv", amounts.amounts_csv_file, name="amounts_csv"),
+    path("classes/<slug:code>/preparation/", amounts.prepare, name="prepare"),
+    path("kitchens/", kitchens.kitchen_list, name="kitchens"),
+    path("kitchens/new/", kitchens.kitchen_new, name="kitchen_new"),
+    path("kitchens/<int:pk>/", kitchens.kitchen_edit, name="kitchen"),
+    path("kitchens/<int:pk>/pantry/", kitchens.pantry, name="pantry"),
+]

@@ -1,5 +1,28 @@
+"""The first page after signing in: what comes next."""
+
+from __future__ import annotations
+
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_GET
+
+from classes.models import ClassSession, Kitchen
+from recipes.access import is_instructor
+from recipes.selectors import recipe_book
+
+SHOWN = 5
 
 
+@require_GET
 def home(request: HttpRequest) -> HttpResponse:
-    return HttpResponse("")
+    """Coming classes, and for an instructor what is still missing to build one."""
+    coming = ClassSession.objects.seen_by(request.user).coming(timezone.now())
+    context = {"coming": coming.select_related("kitchen")[:SHOWN], "section": "home"}
+    if is_instructor(request.user):
+        context |= {
+            "instructor": True,
+            "has_kitchen": Kitchen.objects.owned_by(request.user).exists(),
+            "recipes": recipe_book(request.user)[:SHOWN],
+        }
+    return render(request, "home.html", context)

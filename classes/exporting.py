@@ -1,0 +1,159 @@
+"""The amounts of a class as JSON and CSV: the same numbers as on every page and paper."""
+
+from __future__ import annotations
+
+import csv
+import io
+import unicodedata
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from classes.planning.demand import TaughtAmounts
+from classes.planning.shopping import ShoppingLine
+from classes.selectors import ClassNumbers
+from recipes.baking.scaling import PersonAmounts, Sheet
+
+CSV_COLUMNS = (
+    "list",
+    "who",
+    "station",
+    "recipe",
+    "component",
+    "ingredient",
+    "exact_g",
+    "weighed_g",
+    "unit",
+    "step_g",
+    "in_stock_g",
+    "packs",
+    "pack_g",
+    "left_g",
+)
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
+
+
+def plain(number: Decimal) -> str:
+    """A decimal in plain digits, at most six after the point."""
+    text = f"{number.quantize(Decimal('0.000001')):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _lines(recipe: TaughtAmounts, sheet: Sheet) -> list[dict[str, str | bool]]:
+    return [
+        {
+            "recipe": recipe.taught.label,
+            "component": part.name,
+            "ingredient": line.ingredient.name,
+            "exact_g": plain(line.exact_g),
+            "weighed_g": plain(line.weighed.grams),
+            "unit": "g",
+            "step_g": plain(line.weighed.step_g),
+            "coarse": line.weighed.coarse,
+        }
+        for part in sheet.components
+        for line in part.lines
+    ]
+
+
+def _totals(recipe: TaughtAmounts, sheet: Sheet) -> dict[str, str]:
+    return {
+        "recipe": recipe.taught.label,
+        "dough_exact_g": plain(sheet.dough_g),
+        "dough_weighed_g": plain(sheet.weighed_dough_g),
+    }
+
+
+def _person(recipe: TaughtAmounts, person: PersonAmounts) -> dict[str, Any]:
+    return {
+        "name": person.baker.name,
+        "station": person.baker.station,
+        "pieces": person.baker.pieces,
+        "piece_g": plain(person.baker.piece_g),
+        **_totals(recipe, person.sheet),
+        "lines": _lines(recipe, person.sheet),
+    }
+
+
+def _shopping(line: ShoppingLine) -> dict[str, Any]:
+    return {
+        "ingredient": line.ingredient.name,
+        "exact_g": plain(line.needed_g),
+        "weighed_g": plain(line.weighed.grams),
+        "unit": "g",
+        "step_g": plain(line.weighed.step_g),
+        "bakers_g": plain(line.need.bakers_g),
+        "demonstrations_g": plain(line.need.demonstrations_g),
+        "loss_g": plain(line.need.loss_g),
+        "dusting_g": plain(line.need.dusting_g),
+        "in_stock_g": plain(line.supply.on_hand_g),
+        "packs": line.packs,
+        "pack_g": plain(line.supply.pack_g) if line.supply.pack_g else None,
+        "short_g": plain(line.short_g),
+        "left_g": plain(line.left_g),
+        "from_tap": line.supply.tap,
+    }
+
+
+def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
+    """Everything the amounts page shows, masses as decimal strings in grams."""
+    recipes = numbers.amounts.recipes
+    return {
+        "class": {"code": numbers.session.code, "title": numbers.session.title},
+        "recipes": [recipe.taught.label for recipe in recipes],
+        "students": [_person(recipe, one) for recipe in recipes for one in recipe.amounts.persons],
+        "demonstrations": [
+            _person(recipe, one) for recipe in recipes for one in recipe.amounts.demonstrations
+        ],
+        "stations": [
+            {
+                "station": at.station,
+                "people": [baker.name for baker in at.bakers],
+                **_totals(recipe, at.sheet),
+                "lines": _lines(recipe, at.sheet),
+            }
+            for recipe in recipes
+            for at in recipe.amounts.stations
+        ],
+        "pooled": [
+            {
+                **_totals(recipe, recipe.amounts.pooled),
+                "lines": _lines(recipe, recipe.amounts.pooled),
+            }
+            for recipe in recipes
+        ],
+        "shopping": [_shopping(line) for line in numbers.shopping.lines],
+    }
+
+
+def harmless(cell: object) -> object:
+    """A text cell that a spreadsheet will not run: a quote goes before formula signs.
+
+    Full-width signs and signs behind spaces count too.
+    """
+    if not isinstance(cell, str):
+        return cell
+    seen = unicodedata.normalize("NFKC", cell).lstrip(" ")
+    return f"'{cell}" if seen.startswith(_FORMULA_STARTS) else cell
+
+
+def _csv_rows(document: dict[str, Any]) -> Iterator[dict[str, object]]:
+    for name in ("students", "demonstrations", "stations", "pooled"):
+        for entry in document[name]:
+            who = {"list": name, "who": entry.get("name"), "station": entry.get("station")}
+            yield from (who | line for line in entry["lines"])
+    for line in document["shopping"]:
+        yield {"list": "shopping"} | line
+
+
+def amounts_csv(numbers: ClassNumbers) -> str:
+    """The same lines as a table, one row a line."""
+    out = io.StringIO()
+    writer = csv.DictWriter(out, CSV_COLUMNS, extrasaction="ignore", restval="")
+    writer.writeheader()
+    for row in _csv_rows(amounts_document(numbers)):
+        numeric = ("exact_g", "weighed_g", "step_g", "in_stock_g", "left_g", "pack_g", "packs")
+        writer.writerow(
+            {key: value if key in numeric else harmless(value) for key, value in row.items()}
+        )
+    return out.getvalue()

@@ -1,0 +1,101 @@
+"""Forms for a kitchen, what stands in it, and its pantry."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+from zoneinfo import available_timezones
+
+from django import forms
+from django.contrib.auth.models import AbstractUser
+from django.forms import BaseInlineFormSet, inlineformset_factory
+
+from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
+from recipes.selectors import ingredients_for
+
+MINOR_UNITS = Decimal(100)
+
+
+class KitchenForm(forms.ModelForm):
+    class Meta:
+        model = Kitchen
+        fields = (
+            "name",
+            "place",
+            "time_zone",
+            "currency",
+            "room_c",
+            "flour_c",
+            "tap_c",
+            "proof_places",
+            "refrigerator_places",
+            "bowls",
+        )
+
+    def __init__(self, *args: Any, owner: AbstractUser, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._owner = owner
+        zones = [(zone, zone.replace("_", " ")) for zone in sorted(available_timezones())]
+        self.fields["time_zone"] = forms.ChoiceField(choices=zones, initial="UTC")
+
+    def clean_name(self) -> str:
+        name = self.cleaned_data["name"]
+        others = Kitchen.objects.owned_by(self._owner).exclude(pk=self.instance.pk)
+        if others.filter(name=name).exists():
+            raise forms.ValidationError(f"You already have a kitchen called {name}.")
+        return name
+
+
+class ContentsFormSet(BaseInlineFormSet):
+    """Rows of one kind of thing; each name or step once."""
+
+    def get_unique_error_message(self, unique_check: tuple[str, ...]) -> str:
+        return "Two rows say the same. Give each its own, or remove one."
+
+    def get_form_error(self) -> str:
+        return "This stands here twice."
+
+
+def _rows(model: type, fields: tuple[str, ...], **kwargs: Any) -> type[BaseInlineFormSet]:
+    return inlineformset_factory(
+        Kitchen, model, formset=ContentsFormSet, fields=fields, extra=0, max_num=60, **kwargs
+    )
+
+
+StationRows = _rows(Station, ("name", "places"), min_num=1, validate_min=True)
+OvenRows = _rows(Oven, ("name", "slots", "has_fan", "preheat_min", "turnaround_min"))
+MixerRows = _rows(Mixer, ("name", "capacity_g"))
+ScaleRows = _rows(Scale, ("step_g", "count"))
+
+
+class StockForm(forms.ModelForm):
+    price = forms.DecimalField(
+        label="price of a pack",
+        min_value=Decimal(0),
+        max_digits=8,
+        decimal_places=2,
+        required=False,
+    )
+
+    class Meta:
+        model = StockItem
+        fields = ("ingredient", "on_hand_g", "pack_g")
+
+    def __init__(self, *args: Any, owner: AbstractUser, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["ingredient"].queryset = ingredients_for(owner)
+        if self.instance.pack_price_minor is not None:
+            self.initial["price"] = self.instance.pack_price_minor / MINOR_UNITS
+
+    def clean(self) -> dict[str, Any] | None:
+        cleaned = super().clean()
+        price, pack = self.cleaned_data.get("price"), self.cleaned_data.get("pack_g")
+        if price is not None and pack is None and "pack_g" not in self.errors:
+            self.add_error("pack_g", "A price needs the size of the pack it buys.")
+        self.instance.pack_price_minor = None if price is None else int(price * MINOR_UNITS)
+        return cleaned
+
+
+StockRows = inlineformset_factory(
+    Kitchen, StockItem, form=StockForm, formset=ContentsFormSet, extra=0, max_num=300
+)

@@ -1,0 +1,249 @@
+"""Forms for a class, what it teaches, and its roster."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import UTC, date, datetime, time
+from typing import Any
+
+from django import forms
+from django.contrib.auth.models import AbstractUser, User
+from django.db.models import Q, QuerySet
+from django.forms import BaseInlineFormSet, inlineformset_factory
+
+from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
+from recipes.models import IngredientKind, Revision
+from recipes.selectors import ingredients_for
+
+
+def to_utc(day: date, clock: time, kitchen: Kitchen) -> datetime:
+    """A wall-clock time in the kitchen's zone as UTC.
+
+    Raises ValidationError for a time that the clock change skips or repeats.
+    """
+    local = datetime.combine(day, clock)
+    first, second = (local.replace(tzinfo=kitchen.zone, fold=fold) for fold in (0, 1))
+    if first.utcoffset() != second.utcoffset():
+        raise forms.ValidationError(
+            "The clocks change just then in %(zone)s, so this time is skipped or comes twice. "
+            "Choose another.",
+            params={"zone": kitchen.time_zone},
+        )
+    return first.astimezone(UTC)
+
+
+def _date_input() -> forms.DateInput:
+    return forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+
+
+def _time_input() -> forms.TimeInput:
+    return forms.TimeInput(format="%H:%M", attrs={"type": "time"})
+
+
+class SessionForm(forms.ModelForm):
+    """The class itself; times are the kitchen's wall clock."""
+
+    day = forms.DateField(label="Date", widget=_date_input())
+    starts = forms.TimeField(label="Starts", widget=_time_input())
+    ends = forms.TimeField(label="Ends", widget=_time_input())
+
+    class Meta:
+        model = ClassSession
+        fields = (
+            "title",
+            "kitchen",
+            "seats",
+            "stations",
+            "count_empty_seats",
+            "handling_loss_percent",
+            "assistants",
+            "notes",
+        )
+        error_messages = {
+            "seats": {
+                "min_value": "A class needs at least one seat.",
+                "max_value": "At most %(limit_value)s seats.",
+            }
+        }
+        widgets = {
+            "stations": forms.CheckboxSelectMultiple,
+            "assistants": forms.CheckboxSelectMultiple,
+        }
+        labels = {"stations": "Stations in use"}
+        help_texts = {
+            "stations": "People are spread over these as evenly as the places allow.",
+            "assistants": "They read, print and tick off. They change nothing else.",
+        }
+
+    def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        kitchens = Kitchen.objects.owned_by(user)
+        self.fields["kitchen"].queryset = kitchens
+        self.fields["kitchen"].empty_label = None
+        self.fields["stations"].queryset = self._stations(kitchens)
+        self.fields["stations"].label_from_instance = _station_label
+        self.fields["stations"].error_messages["required"] = "Choose at least one station."
+        self.fields["assistants"].queryset = User.objects.filter(groups__name="assistant")
+        self.fields["assistants"].required = False
+        if self.instance.pk:
+            self._set_clock()
+
+    def _stations(self, kitchens: QuerySet[Kitchen]) -> QuerySet[Station]:
+        chosen = self["kitchen"].value()
+        try:
+            kitchen = kitchens.filter(pk=chosen).first() or kitchens.first()
+        except (TypeError, ValueError):
+            kitchen = kitchens.first()
+        return Station.objects.filter(kitchen=kitchen)
+
+    def _set_clock(self) -> None:
+        zone = self.instance.kitchen.zone
+        starts, ends = (
+            at.astimezone(zone) for at in (self.instance.starts_at, self.instance.ends_at)
+        )
+        self.initial |= {"day": starts.date(), "starts": starts.time(), "ends": ends.time()}
+
+    def clean(self) -> dict[str, Any] | None:
+        cleaned = super().clean()
+        self._clean_times()
+        self._clean_stations()
+        return cleaned
+
+    def clean_seats(self) -> int:
+        seats = self.cleaned_data["seats"]
+        people = self.instance.enrollments.count() if self.instance.pk else 0
+        if seats < people:
+            raise forms.ValidationError(
+                f"{people} people are on the roster already. Take somebody off it first."
+            )
+        return seats
+
+    def _clean_times(self) -> None:
+        day, kitchen = self.cleaned_data.get("day"), self.cleaned_data.get("kitchen")
+        starts, ends = self.cleaned_data.get("starts"), self.cleaned_data.get("ends")
+        if day is None or kitchen is None:
+            return
+        moments = {}
+        for name, clock in (("starts", starts), ("ends", ends)):
+            if clock is not None:
+                try:
+                    moments[name] = to_utc(day, clock, kitchen)
+                except forms.ValidationError as problem:
+                    self.add_error(name, problem)
+        if len(moments) == 2:
+            if moments["ends"] <= moments["starts"]:
+                self.add_error("ends", "The class ends before it starts. Give a later time.")
+            self.instance.starts_at, self.instance.ends_at = moments["starts"], moments["ends"]
+
+    def _clean_stations(self) -> None:
+        seats, stations = self.cleaned_data.get("seats"), self.cleaned_data.get("stations")
+        if seats is None or not stations:
+            return
+        places = sum(station.places for station in stations)
+        if places < seats:
+            self.add_error(
+                "stations",
+                f"{seats} seats, but these stations hold {places} people. "
+                "Choose more stations or offer fewer seats.",
+            )
+        if len(stations) > seats:
+            self.add_error(
+                "stations",
+                f"One station would have nobody: {seats} seats fill at most {seats} stations.",
+            )
+
+
+def _station_label(station: Station) -> str:
+    return f"{station.name} · {station.places} places"
+
+
+class TaughtForm(forms.ModelForm):
+    class Meta:
+        model = TaughtRecipe
+        fields = (
+            "revision",
+            "pieces_each",
+            "piece_g",
+            "demonstration_batches",
+            "dusting_g",
+            "dusting_flour",
+        )
+        labels = {"revision": "Recipe", "dusting_flour": "Dusting flour"}
+
+    def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        kept = Q(pk=self.instance.revision_id)
+        owned = Revision.objects.owned_by(user).select_related("recipe")
+        self.fields["revision"].queryset = owned.filter(Q(is_current=True) | kept)
+        self.fields["piece_g"].required = False
+        self.fields["piece_g"].help_text = "Empty: the recipe's own."
+        self.fields["dusting_flour"].queryset = ingredients_for(user).filter(
+            kind=IngredientKind.FLOUR
+        )
+        self.fields["dusting_flour"].empty_label = "The recipe's main flour"
+
+    def clean(self) -> dict[str, Any] | None:
+        cleaned = super().clean()
+        revision = self.cleaned_data.get("revision")
+        if self.cleaned_data.get("piece_g") is None and revision and "piece_g" not in self.errors:
+            self.cleaned_data["piece_g"] = revision.piece_g
+        return cleaned
+
+
+class TaughtFormSet(BaseInlineFormSet):
+    def get_unique_error_message(self, unique_check: Iterable[str]) -> str:
+        return "A recipe stands here twice. Change its pieces instead, or remove one row."
+
+
+TaughtRows = inlineformset_factory(
+    ClassSession,
+    TaughtRecipe,
+    form=TaughtForm,
+    formset=TaughtFormSet,
+    extra=0,
+    min_num=1,
+    max_num=6,
+    validate_min=True,
+    validate_max=True,
+)
+
+
+class EnrollmentForm(forms.ModelForm):
+    class Meta:
+        model = Enrollment
+        fields = ("name", "station", "must_not_eat")
+
+    def __init__(self, *args: Any, stations: QuerySet[Station], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["station"].queryset = stations
+        self.fields["station"].empty_label = "Wherever there is room"
+        self.fields["station"].label_from_instance = _station_label
+
+
+class RosterFormSet(BaseInlineFormSet):
+    """The roster; never more people than seats, nor more at a station than its places."""
+
+    def clean(self) -> None:
+        super().clean()
+        kept = [
+            form
+            for form in self.forms
+            if form not in self.deleted_forms and form.cleaned_data.get("name")
+        ]
+        if len(kept) > self.instance.seats:
+            raise forms.ValidationError(
+                f"{len(kept)} people, but the class has {self.instance.seats} seats. "
+                "Remove somebody, or give the class more seats."
+            )
+        seen: dict[Station, int] = {}
+        for form in kept:
+            station = form.cleaned_data.get("station")
+            if station:
+                seen[station] = seen.get(station, 0) + 1
+                if seen[station] > station.places:
+                    form.add_error("station", f"{station.name} has only {station.places} places.")
+
+
+RosterRows = inlineformset_factory(
+    ClassSession, Enrollment, form=EnrollmentForm, formset=RosterFormSet, extra=0, max_num=200
+)

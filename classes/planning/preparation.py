@@ -1,0 +1,105 @@
+"""The preparation list: what to buy, to make ahead and to weigh, each line with a lasting key.
+
+A key holds the weighed grams, so a line whose amount has changed counts as not yet done.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from classes.planning.demand import ClassAmounts, TaughtAmounts
+from classes.planning.shopping import ShoppingList
+from recipes.baking.scaling import AmountLine, PersonAmounts
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One line to tick: what, how much, and what else to know."""
+
+    key: str
+    text: str
+    grams: Decimal | None = None
+    coarse: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TaskGroup:
+    """Lines that are done together, such as one student's bowl."""
+
+    title: str
+    tasks: tuple[Task, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Preparation:
+    """All groups in the order of work; stations come with one group for each person."""
+
+    buying: TaskGroup
+    ahead: tuple[TaskGroup, ...]
+    stations: tuple[tuple[str, tuple[TaskGroup, ...]], ...]
+
+    def tasks(self) -> Iterator[Task]:
+        """Every task of the list."""
+        yield from self.buying.tasks
+        for group in self.ahead:
+            yield from group.tasks
+        for _, groups in self.stations:
+            for group in groups:
+                yield from group.tasks
+
+
+def _buying(shopping: ShoppingList) -> TaskGroup:
+    tasks = []
+    for line in shopping.lines:
+        if line.to_buy:
+            pack_g = line.supply.pack_g
+            how = f"{line.packs} × {pack_g:f} g" if pack_g else f"{line.short_g:.0f} g, loose"
+            key = f"buy|{line.ingredient.key}|{how}"
+            tasks.append(Task(key, line.ingredient.name, note=how))
+    return TaskGroup("Buy", tuple(tasks))
+
+
+def _task(prefix: str, line: AmountLine) -> Task:
+    grams = line.weighed.grams
+    note = f"take {line.count.take} {line.count.of}, beat, weigh" if line.count else ""
+    key = f"{prefix}|{line.ingredient.key}|{grams:f}"
+    return Task(key, line.ingredient.name, grams, line.weighed.coarse, note)
+
+
+def _ahead(recipe: TaughtAmounts) -> Iterator[TaskGroup]:
+    for number, part in enumerate(recipe.amounts.pooled.components):
+        if part.kind.made_in_bulk:
+            prefix = f"ahead|{recipe.taught.key}|{number}"
+            yield TaskGroup(
+                f"{part.name} for {recipe.taught.formula.title}",
+                tuple(_task(prefix, line) for line in part.lines),
+            )
+
+
+def _person(recipe: TaughtAmounts, person: PersonAmounts) -> TaskGroup:
+    prefix = f"weigh|{recipe.taught.key}|{person.baker.key}"
+    tasks = []
+    for number, part in enumerate(person.sheet.components):
+        if not part.kind.made_in_bulk:
+            tasks += [_task(f"{prefix}|{number}", line) for line in part.lines]
+    title = f"{person.baker.name} · {recipe.taught.formula.title}"
+    return TaskGroup(title, tuple(tasks))
+
+
+def preparation(amounts: ClassAmounts, shopping: ShoppingList) -> Preparation:
+    """The preparation list of a class; its numbers are those of the amounts."""
+    stations: dict[str, list[TaskGroup]] = {}
+    for recipe in amounts.recipes:
+        for person in recipe.amounts.persons:
+            group = _person(recipe, person)
+            stations.setdefault(person.baker.station, []).append(group)
+        for shown in recipe.amounts.demonstrations:
+            stations.setdefault("Demonstration", []).append(_person(recipe, shown))
+    return Preparation(
+        buying=_buying(shopping),
+        ahead=tuple(group for recipe in amounts.recipes for group in _ahead(recipe)),
+        stations=tuple((name, tuple(groups)) for name, groups in stations.items()),
+    )

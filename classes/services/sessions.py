@@ -1,0 +1,66 @@
+"""Writes to classes and their rosters, each one transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from django.contrib.auth.models import AbstractUser
+from django.db import transaction
+
+from classes.models import ClassSession, Enrollment, Station, TaughtRecipe, Tick
+from classes.models.enrollment import new_link_nonce
+from recipes.services import keep_revisions
+
+
+@transaction.atomic
+def save_class(
+    *,
+    session: ClassSession,
+    stations: Iterable[Station],
+    assistants: Iterable[AbstractUser],
+    taught: Sequence[TaughtRecipe],
+    removed: Iterable[TaughtRecipe] = (),
+) -> ClassSession:
+    """Save a class with what it teaches; its revisions are kept as they are from now on.
+
+    `taught` holds every recipe that stays, in order. Students whose station is no longer
+    in use are placed anew.
+    """
+    session.save()
+    session.stations.set(stations)
+    session.assistants.set(assistants)
+    for row in removed:
+        row.delete()
+    for position, row in enumerate(taught):
+        row.session, row.position = session, position
+        row.save()
+    keep_revisions(revisions=[row.revision for row in taught])
+    gone = session.enrollments.exclude(station__in=session.stations.all())
+    gone.update(station=None)
+    return session
+
+
+@transaction.atomic
+def save_roster(
+    *, session: ClassSession, people: Sequence[Enrollment], removed: Iterable[Enrollment] = ()
+) -> None:
+    """Save the roster in the order given; `people` holds everybody who stays."""
+    for person in removed:
+        person.delete()
+    for position, person in enumerate(people):
+        person.session, person.position = session, position
+        person.save()
+
+
+def renew_link(*, enrollment: Enrollment) -> None:
+    """Give a student a new link; the old one stops working."""
+    enrollment.link_nonce = new_link_nonce()
+    enrollment.save(update_fields=["link_nonce"])
+
+
+def set_tick(*, session: ClassSession, key: str, done: bool, user: AbstractUser) -> None:
+    """Tick a line of the preparation list, or take the tick back; doing it twice is once."""
+    if done:
+        Tick.objects.get_or_create(session=session, key=key, defaults={"done_by": user})
+    else:
+        Tick.objects.filter(session=session, key=key).delete()

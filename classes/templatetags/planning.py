@@ -1,0 +1,21 @@
+"""Filters that only look up and format what the planning computed."""
+
+from __future__ import annotations
+
+from collections.abc import Container
+
+from django import template
+
+register = template.Library()
+
+
+@register.filter
+def has(container: Container[object], item: object) -> bool:
+    """Whether the item is in the container."""
+    return item in container
+
+
+@register.filter
+def money(minor: int | None) -> str:
+    """Minor units as a plain amount, such as 595 as 5.95; nothing for an unknown price."""
+    return "" if minor is None else f"{minor // 100}.{minor % 100:02d}"

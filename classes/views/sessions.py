@@ -1,0 +1,152 @@
+"""Classes: the list, the page of one, the form, and the roster."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from classes.access import class_seen_by, class_taught_by, link_ends_at, student_token, teaches
+from classes.forms.session import RosterRows, SessionForm, TaughtRows
+from classes.models import ClassSession, Kitchen
+from classes.selectors import people_of
+from classes.services.sessions import renew_link, save_class, save_roster
+from classes.views.rows import RowSection, kept_objects, wants_row
+from config.rows import leave_unchecked, with_row
+from recipes.access import instructor_required, is_instructor
+from recipes.selectors import recipe_book
+
+CHANGE_KITCHEN = "kitchen"
+
+
+@require_GET
+def class_list(request: HttpRequest) -> HttpResponse:
+    now = timezone.now()
+    seen = ClassSession.objects.seen_by(request.user).select_related("kitchen")
+    context = {
+        "coming": seen.coming(now),
+        "past": seen.past(now),
+        "instructor": is_instructor(request.user),
+        "section": "classes",
+    }
+    return render(request, "classes/list.html", context)
+
+
+@require_GET
+def class_detail(request: HttpRequest, code: str) -> HttpResponse:
+    session = class_seen_by(request.user, code)
+    context = {
+        "session": session,
+        "may_change": teaches(request.user, session),
+        "people": people_of(session),
+        "roster": session.enrollments.all(),
+        "section": "classes",
+    }
+    return render(request, "classes/detail.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@instructor_required
+def class_new(request: HttpRequest) -> HttpResponse:
+    has_kitchen = Kitchen.objects.owned_by(request.user).exists()
+    if not has_kitchen or not recipe_book(request.user).exists():
+        context = {"has_kitchen": has_kitchen, "section": "classes"}
+        return render(request, "classes/not_yet.html", context)
+    return _class_form(request, ClassSession(instructor=request.user))
+
+
+@require_http_methods(["GET", "POST"])
+@instructor_required
+def class_edit(request: HttpRequest, code: str) -> HttpResponse:
+    return _class_form(request, class_taught_by(request.user, code))
+
+
+def _class_form(request: HttpRequest, session: ClassSession) -> HttpResponse:
+    added = wants_row(request)
+    data = with_row(request.POST, added) if added else request.POST or None
+    initial = {} if session.pk else {"kitchen": Kitchen.objects.owned_by(request.user).first()}
+    form = SessionForm(data, instance=session, user=request.user, initial=initial)
+    taught = TaughtRows(
+        data, instance=session, prefix="taught", form_kwargs={"user": request.user}
+    )
+    if added:
+        leave_unchecked([form, taught])
+    elif request.method == "POST" and all([form.is_valid(), taught.is_valid()]):
+        rows, removed = kept_objects(taught)
+        save_class(
+            session=form.save(commit=False),
+            stations=form.cleaned_data["stations"],
+            assistants=form.cleaned_data["assistants"],
+            taught=rows,
+            removed=removed,
+        )
+        messages.success(request, f"{session.title} is saved.")
+        return redirect(session)
+    section = RowSection(taught, "What everybody bakes", "Add a recipe")
+    context = {"form": form, "sections": [section], "session": session, "section": "classes"}
+    template = "classes/form.html" + ("#form" if request.htmx else "")
+    return render(request, template, context)
+
+
+@require_http_methods(["GET", "POST"])
+def roster(request: HttpRequest, code: str) -> HttpResponse:
+    """Who comes: the instructor types it in; an assistant only reads it."""
+    session = class_seen_by(request.user, code)
+    may_change = teaches(request.user, session)
+    if request.method == "POST" and not may_change:
+        class_taught_by(request.user, code)
+    added = wants_row(request)
+    data = with_row(request.POST, added) if added else request.POST or None
+    rows = RosterRows(
+        data,
+        instance=session,
+        prefix="people",
+        form_kwargs={"stations": session.stations.all()},
+    )
+    if added:
+        leave_unchecked([rows])
+    elif request.method == "POST" and rows.is_valid():
+        people, removed = kept_objects(rows)
+        save_roster(session=session, people=people, removed=removed)
+        messages.success(request, "The roster is saved. Amounts and papers follow it.")
+        return redirect("classes:roster", code=session.code)
+    context = {
+        "session": session,
+        "sections": [RowSection(rows, "People", "Add a person")],
+        "may_change": may_change,
+        "stations": _stations(session),
+        "links": [
+            (one, request.build_absolute_uri(_student_path(one)))
+            for one in session.enrollments.all()
+        ],
+        "links_end": link_ends_at(session),
+        "section": "classes",
+    }
+    template = "classes/roster.html" + ("#form" if request.htmx else "")
+    return render(request, template, context)
+
+
+def _student_path(enrollment: object) -> str:
+    from django.urls import reverse
+
+    return reverse("handouts:student", args=[student_token(enrollment)])
+
+
+def _stations(session: ClassSession) -> list[tuple[str, list[str]]]:
+    people = people_of(session)
+    return [
+        (station.name, [person.name for person in people if person.station == station.name])
+        for station in session.stations.all()
+    ]
+
+
+@require_POST
+@instructor_required
+def new_link(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    session = class_taught_by(request.user, code)
+    enrollment = get_object_or_404(session.enrollments, pk=pk)
+    renew_link(enrollment=enrollment)
+    messages.success(request, f"{enrollment.name} has a new link. The old one no longer opens.")
+    return redirect("classes:roster", code=session.code)
