@@ -13,7 +13,7 @@ def collect_when_changed() -> bool:
     stamp = _stamp()
     if stamp_file.is_file() and stamp_file.read_text() == stamp and settings.STATIC_ROOT.is_dir():
         return False
-    call_command("collectstatic", verbosity=0, interactive=False)
+    call_command("collectstatic", verbosity=0, interactive=False, clear=True)
     stamp_file.write_text(stamp)
     return True
 
