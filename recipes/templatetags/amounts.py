@@ -18,6 +18,7 @@ NBSP = "\N{NO-BREAK SPACE}"
 ONE = Decimal(1)
 TENTH = Decimal("0.1")
 HUNDREDTH = Decimal("0.01")
+POOLED_IN_TENTHS_FROM = Decimal(20)
 
 
 def _to(places: Decimal, value: Decimal) -> str:
@@ -46,6 +47,12 @@ def grams(mass: Weighing | Decimal) -> str:
 def exact(mass_g: Decimal, places: int = 2) -> str:
     """An exact mass in grams, to the hundredth unless told otherwise: `258.63`."""
     return _to(ONE.scaleb(-int(places)), mass_g)
+
+
+@register.filter
+def exact_pooled(mass_g: Decimal) -> str:
+    """An exact mass for many people: to the tenth, and to the hundredth below 20 g."""
+    return exact(mass_g, 1 if mass_g >= POOLED_IN_TENTHS_FROM else 2)
 
 
 @register.filter
