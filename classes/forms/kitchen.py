@@ -10,6 +10,7 @@ from django import forms
 from django.contrib.auth.models import AbstractUser
 from django.forms import BaseInlineFormSet, inlineformset_factory
 
+from classes.forms.rows import RowFormSet
 from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
 from recipes.selectors import ingredients_for
 
@@ -46,19 +47,9 @@ class KitchenForm(forms.ModelForm):
         return name
 
 
-class ContentsFormSet(BaseInlineFormSet):
-    """Rows of one kind of thing; each name or step once."""
-
-    def get_unique_error_message(self, unique_check: tuple[str, ...]) -> str:
-        return "Two rows say the same. Give each its own, or remove one."
-
-    def get_form_error(self) -> str:
-        return "This stands here twice."
-
-
 def _rows(model: type, fields: tuple[str, ...], **kwargs: Any) -> type[BaseInlineFormSet]:
     return inlineformset_factory(
-        Kitchen, model, formset=ContentsFormSet, fields=fields, extra=0, max_num=60, **kwargs
+        Kitchen, model, formset=RowFormSet, fields=fields, extra=0, max_num=60, **kwargs
     )
 
 
@@ -97,5 +88,5 @@ class StockForm(forms.ModelForm):
 
 
 StockRows = inlineformset_factory(
-    Kitchen, StockItem, form=StockForm, formset=ContentsFormSet, extra=0, max_num=300
+    Kitchen, StockItem, form=StockForm, formset=RowFormSet, extra=0, max_num=300
 )

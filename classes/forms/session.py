@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import UTC, date, datetime, time
 from typing import Any
 
 from django import forms
 from django.contrib.auth.models import AbstractUser, User
 from django.db.models import Q, QuerySet
-from django.forms import BaseInlineFormSet, inlineformset_factory
+from django.forms import inlineformset_factory
 
+from classes.forms.rows import RowFormSet
 from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
 from recipes.models import IngredientKind, Revision
 from recipes.selectors import ingredients_for
@@ -168,19 +168,26 @@ class TaughtForm(forms.ModelForm):
             "dusting_g",
             "dusting_flour",
         )
-        labels = {"revision": "Recipe", "dusting_flour": "Dusting flour"}
+        labels = {
+            "revision": "Recipe",
+            "piece_g": "Piece, g",
+            "demonstration_batches": "Demonstrations",
+            "dusting_g": "Dusting, g",
+            "dusting_flour": "Dusting flour",
+        }
 
     def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         kept = Q(pk=self.instance.revision_id)
         owned = Revision.objects.owned_by(user).select_related("recipe")
+        self.fields["revision"].empty_label = "Choose a recipe"
         self.fields["revision"].queryset = owned.filter(Q(is_current=True) | kept)
         self.fields["piece_g"].required = False
-        self.fields["piece_g"].help_text = "Empty: the recipe's own."
+        self.fields["piece_g"].widget.attrs["placeholder"] = "recipe’s own"
         self.fields["dusting_flour"].queryset = ingredients_for(user).filter(
             kind=IngredientKind.FLOUR
         )
-        self.fields["dusting_flour"].empty_label = "The recipe's main flour"
+        self.fields["dusting_flour"].empty_label = "Recipe’s main flour"
 
     def clean(self) -> dict[str, Any] | None:
         cleaned = super().clean()
@@ -190,9 +197,8 @@ class TaughtForm(forms.ModelForm):
         return cleaned
 
 
-class TaughtFormSet(BaseInlineFormSet):
-    def get_unique_error_message(self, unique_check: Iterable[str]) -> str:
-        return "A recipe stands here twice. Change its pieces instead, or remove one row."
+class TaughtFormSet(RowFormSet):
+    twice = "A recipe stands here twice. Change its pieces instead, or remove one row."
 
 
 TaughtRows = inlineformset_factory(
@@ -220,7 +226,7 @@ class EnrollmentForm(forms.ModelForm):
         self.fields["station"].label_from_instance = _station_label
 
 
-class RosterFormSet(BaseInlineFormSet):
+class RosterFormSet(RowFormSet):
     """The roster; never more people than seats, nor more at a station than its places."""
 
     def clean(self) -> None:

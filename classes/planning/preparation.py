@@ -56,7 +56,11 @@ def _buying(shopping: ShoppingList) -> TaskGroup:
     for line in shopping.lines:
         if line.to_buy:
             pack_g = line.supply.pack_g
-            how = f"{line.packs} × {pack_g:f} g" if pack_g else f"{line.short_g:.0f} g, loose"
+            how = (
+                f"{line.packs} × {pack_g.normalize():f} g"
+                if pack_g
+                else f"{line.short_g:.0f} g, loose"
+            )
             key = f"buy|{line.ingredient.key}|{how}"
             tasks.append(Task(key, line.ingredient.name, note=how))
     return TaskGroup("Buy", tuple(tasks))

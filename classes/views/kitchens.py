@@ -39,7 +39,9 @@ class _Kind:
 
 
 KINDS = (
-    _Kind("stations", StationRows, "Stations", "Add a station", "Benches and the people they hold."),
+    _Kind(
+        "stations", StationRows, "Stations", "Add a station", "Benches, and how many work there."
+    ),
     _Kind("ovens", OvenRows, "Ovens", "Add an oven", "Slots are loaves that fit at once."),
     _Kind("mixers", MixerRows, "Mixers", "Add a mixer", "The most dough each can knead."),
     _Kind("scales", ScaleRows, "Scales", "Add a scale", "Amounts are rounded to what these show."),
@@ -81,8 +83,6 @@ def _kitchen_form(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
     data = request.POST or None
     if added:
         data = with_row(request.POST, added)
-    elif data is None and kitchen.pk is None:
-        data = None
     form = KitchenForm(data, instance=kitchen, owner=request.user)
     sections = _sections(kitchen, data)
     formsets = [section.formset for section in sections]
@@ -109,9 +109,7 @@ def pantry(request: HttpRequest, pk: int) -> HttpResponse:
     kitchen = kitchen_owned_by(request.user, pk)
     added = wants_row(request)
     data = with_row(request.POST, added) if added else request.POST or None
-    rows = StockRows(
-        data, instance=kitchen, prefix="stock", form_kwargs={"owner": request.user}
-    )
+    rows = StockRows(data, instance=kitchen, prefix="stock", form_kwargs={"owner": request.user})
     if added:
         leave_unchecked([rows])
     elif request.method == "POST" and rows.is_valid():

@@ -25,7 +25,7 @@ def wants_row(request: HttpRequest) -> str:
 
 
 def kept_objects(*formsets: BaseInlineFormSet) -> tuple[list[Any], list[Any]]:
-    """What valid formsets keep, in order, and what they remove; untouched empty rows are neither."""
+    """What valid formsets keep, in order, and what they remove, without untouched empty rows."""
     kept: list[Any] = []
     removed: list[Any] = []
     for formset in formsets:

@@ -68,9 +68,7 @@ def _class_form(request: HttpRequest, session: ClassSession) -> HttpResponse:
     data = with_row(request.POST, added) if added else request.POST or None
     initial = {} if session.pk else {"kitchen": Kitchen.objects.owned_by(request.user).first()}
     form = SessionForm(data, instance=session, user=request.user, initial=initial)
-    taught = TaughtRows(
-        data, instance=session, prefix="taught", form_kwargs={"user": request.user}
-    )
+    taught = TaughtRows(data, instance=session, prefix="taught", form_kwargs={"user": request.user})
     if added:
         leave_unchecked([form, taught])
     elif request.method == "POST" and all([form.is_valid(), taught.is_valid()]):

@@ -1,0 +1,24 @@
+"""Formsets that are edited as rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from django.forms import BaseInlineFormSet, Form
+
+
+class RowFormSet(BaseInlineFormSet):
+    """Rows with a box to remove each; what must be unique is asked for in plain words."""
+
+    twice = "Two rows say the same. Give each its own, or remove one."
+
+    def add_fields(self, form: Form, index: int | None) -> None:
+        super().add_fields(form, index)
+        if "DELETE" in form.fields:
+            form.fields["DELETE"].label = "Remove"
+
+    def get_unique_error_message(self, unique_check: Iterable[str]) -> str:
+        return self.twice
+
+    def get_form_error(self) -> str:
+        return "This stands here twice."
