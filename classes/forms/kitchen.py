@@ -10,7 +10,7 @@ from django import forms
 from django.contrib.auth.models import AbstractUser
 from django.forms import BaseInlineFormSet, inlineformset_factory
 
-from classes.forms.rows import RowFormSet
+from classes.forms.rows import RowFormSet, plain_initial
 from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
 from recipes.selectors import ingredients_for
 
@@ -35,6 +35,7 @@ class KitchenForm(forms.ModelForm):
 
     def __init__(self, *args: Any, owner: AbstractUser, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        plain_initial(self)
         self._owner = owner
         zones = [(zone, zone.replace("_", " ")) for zone in sorted(available_timezones())]
         self.fields["time_zone"] = forms.ChoiceField(choices=zones, initial="UTC")
@@ -61,7 +62,7 @@ ScaleRows = _rows(Scale, ("step_g", "count"))
 
 class StockForm(forms.ModelForm):
     price = forms.DecimalField(
-        label="price of a pack",
+        label="Price of a pack",
         min_value=Decimal(0),
         max_digits=8,
         decimal_places=2,
@@ -74,6 +75,7 @@ class StockForm(forms.ModelForm):
 
     def __init__(self, *args: Any, owner: AbstractUser, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        plain_initial(self)
         self.fields["ingredient"].queryset = ingredients_for(owner)
         if self.instance.pack_price_minor is not None:
             self.initial["price"] = self.instance.pack_price_minor / MINOR_UNITS

@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from decimal import Decimal
 
 from django.forms import BaseInlineFormSet, Form
+
+
+def plain_initial(form: Form) -> None:
+    """Show stored decimals without the zeros that their column adds."""
+    for name, value in form.initial.items():
+        if isinstance(value, Decimal):
+            form.initial[name] = f"{value.normalize():f}"
 
 
 class RowFormSet(BaseInlineFormSet):

@@ -10,7 +10,7 @@ from django.contrib.auth.models import AbstractUser, User
 from django.db.models import Q, QuerySet
 from django.forms import inlineformset_factory
 
-from classes.forms.rows import RowFormSet
+from classes.forms.rows import RowFormSet, plain_initial
 from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
 from recipes.models import IngredientKind, Revision
 from recipes.selectors import ingredients_for
@@ -77,6 +77,7 @@ class SessionForm(forms.ModelForm):
 
     def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        plain_initial(self)
         kitchens = Kitchen.objects.owned_by(user)
         self.fields["kitchen"].queryset = kitchens
         self.fields["kitchen"].empty_label = None
@@ -178,6 +179,7 @@ class TaughtForm(forms.ModelForm):
 
     def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        plain_initial(self)
         kept = Q(pk=self.instance.revision_id)
         owned = Revision.objects.owned_by(user).select_related("recipe")
         self.fields["revision"].empty_label = "Choose a recipe"
