@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 from django.contrib.auth.models import AbstractUser
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 from django.shortcuts import get_object_or_404
 
 from recipes.baking import formula as baking
+from recipes.baking.allergens import (
+    EU_FOURTEEN,
+    US_NINE,
+    Allergen,
+    AllergensFound,
+    allergens,
+    named,
+)
 from recipes.baking.numbers import HUNDRED, ZERO
-from recipes.models import Component, Ingredient, IngredientKind, Revision
+from recipes.models import Component, Ingredient, IngredientKind, Revision, Step
 
 
 def ingredient_value(row: Ingredient) -> baking.Ingredient:
@@ -66,3 +77,91 @@ def revision_of(user: AbstractUser, slug: str, number: int | None = None) -> Rev
 def ingredients_for(user: AbstractUser) -> QuerySet[Ingredient]:
     """The shared ingredients and the user's own, by name."""
     return Ingredient.objects.for_user(user)
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """How long the hands of a recipe are busy and how long its dough waits, in minutes."""
+
+    hands_on_min: int
+    waiting_min: int
+
+    @property
+    def total_min(self) -> int:
+        return self.hands_on_min + self.waiting_min
+
+
+def times_of(steps: Iterable[Step]) -> Times:
+    """The times of all steps added up."""
+    listed = list(steps)
+    return Times(
+        sum(step.hands_on_min for step in listed), sum(step.waiting_min for step in listed)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class BookEntry:
+    """A recipe as the list shows it."""
+
+    revision: Revision
+    times: Times
+    allergens: AllergensFound
+
+
+def book_entries(user: AbstractUser, words: str = "") -> list[BookEntry]:
+    """The user's recipes by title, those whose title or summary holds `words`."""
+    revisions = recipe_book(user).with_formula()
+    if words:
+        revisions = revisions.filter(Q(title__icontains=words) | Q(summary__icontains=words))
+    return [
+        BookEntry(one, times_of(one.steps.all()), allergens(formula_value(one)))
+        for one in revisions
+    ]
+
+
+def other_revisions(revision: Revision) -> QuerySet[Revision]:
+    """The other revisions of the same recipe, newest first."""
+    return (
+        Revision.objects.filter(recipe_id=revision.recipe_id)
+        .exclude(pk=revision.pk)
+        .select_related("recipe")
+        .order_by("-number")
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientEntry:
+    """An ingredient as the list shows it, with its allergens in words."""
+
+    ingredient: Ingredient
+    us: tuple[Allergen, ...]
+    eu: tuple[Allergen, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientGroup:
+    """All ingredients of a kind."""
+
+    kind: IngredientKind
+    entries: tuple[IngredientEntry, ...]
+
+
+def ingredient_groups(user: AbstractUser, words: str = "") -> list[IngredientGroup]:
+    """Shared and own ingredients by kind and name, those whose name holds `words`."""
+    rows = ingredients_for(user)
+    if words:
+        rows = rows.filter(name__icontains=words)
+    by_kind: dict[str, list[IngredientEntry]] = {}
+    for row in rows:
+        entry = IngredientEntry(
+            row, named(row.allergens_us, US_NINE), named(row.allergens_eu, EU_FOURTEEN)
+        )
+        by_kind.setdefault(row.kind, []).append(entry)
+    return [
+        IngredientGroup(kind, tuple(by_kind[kind])) for kind in IngredientKind if kind in by_kind
+    ]
+
+
+def own_ingredient(user: AbstractUser, key: str) -> Ingredient:
+    """An ingredient that the user owns; else 404."""
+    return get_object_or_404(Ingredient, owner=user, key=key)

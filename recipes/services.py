@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Any
 
 from django.contrib.auth.models import AbstractUser
 from django.db import transaction
@@ -49,11 +50,20 @@ class RecipeDraft:
     steps: tuple[StepDraft, ...] = field(default=())
 
 
+SLUG_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
+# `/recipes/new/` is the page that writes a recipe.
+TAKEN_SLUGS = frozenset({"new"})
+
+
+def _with_random_end(base: str) -> str:
+    return f"{base}-{get_random_string(6, SLUG_LETTERS)}"
+
+
 def _new_slug(title: str) -> str:
     base = slugify(title)[:80] or "recipe"
-    if not Recipe.objects.filter(slug=base).exists():
-        return base
-    return f"{base}-{get_random_string(6, 'abcdefghjkmnpqrstuvwxyz23456789')}"
+    if base in TAKEN_SLUGS or Recipe.objects.filter(slug=base).exists():
+        return _with_random_end(base)
+    return base
 
 
 def _fill(revision: Revision, draft: RecipeDraft) -> None:
@@ -124,3 +134,21 @@ def change_recipe(*, recipe: Recipe, draft: RecipeDraft) -> Revision:
 def keep_revisions(*, revisions: Iterable[Revision]) -> None:
     """Make revisions immutable, because a class now uses them."""
     Revision.objects.filter(pk__in=[one.pk for one in revisions]).update(in_use=True)
+
+
+@transaction.atomic
+def add_ingredient(*, owner: AbstractUser, values: dict[str, Any]) -> Ingredient:
+    """Add an ingredient of the owner's own; `values` are field values of Ingredient."""
+    key = _with_random_end(slugify(str(values["name"]))[:70] or "ingredient")
+    return Ingredient.objects.create(owner=owner, key=key, **values)
+
+
+@transaction.atomic
+def change_ingredient(*, ingredient: Ingredient, values: dict[str, Any]) -> Ingredient:
+    """Change an ingredient that has an owner. Grams already in recipes stay as they are."""
+    if ingredient.owner_id is None:
+        raise ValueError("A shared ingredient is changed by refreshing the table only.")
+    for name, value in values.items():
+        setattr(ingredient, name, value)
+    ingredient.save()
+    return ingredient

@@ -1,2 +1,15 @@
+from django.urls import path
+
+from recipes.views import book, editing, ingredients
+
 app_name = "recipes"
-urlpatterns: list = []
+urlpatterns = [
+    path("recipes/", book.recipe_list, name="list"),
+    path("recipes/new/", editing.new, name="new"),
+    path("recipes/<slug:slug>/", book.detail, name="detail"),
+    path("recipes/<slug:slug>/edit/", editing.edit, name="edit"),
+    path("recipes/<slug:slug>/revision/<int:number>/", book.revision, name="revision"),
+    path("ingredients/", ingredients.ingredient_list, name="ingredients"),
+    path("ingredients/new/", ingredients.ingredient_new, name="ingredient_new"),
+    path("ingredients/<slug:key>/edit/", ingredients.ingredient_edit, name="ingredient_edit"),
+]

@@ -1,0 +1,161 @@
+"""The form for an ingredient of one's own."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
+
+from django import forms
+from django.contrib.auth.models import AbstractUser
+
+from recipes.baking.allergens import EU_FOURTEEN, US_NINE, Allergen
+from recipes.baking.units import parse_unit, to_grams
+from recipes.forms.fields import FigureField
+from recipes.models import Ingredient, IngredientKind, Storage
+
+DENSITY_PLACES = Decimal("0.00001")
+OWN_MEASURE = "your own measure"
+COPIED = (
+    "name",
+    "kind",
+    "water_percent",
+    "density_g_per_ml",
+    "each_g",
+    "each_name",
+    "pack_g",
+    "aisle",
+    "storage",
+    "allergens_us",
+    "allergens_eu",
+    "may_contain",
+    "note",
+)
+
+
+def _choices(entries: tuple[Allergen, ...]) -> list[tuple[str, str]]:
+    return [(entry.key, entry.label) for entry in entries]
+
+
+def _allergens(label: str, entries: tuple[Allergen, ...]) -> forms.MultipleChoiceField:
+    return forms.MultipleChoiceField(
+        label=label,
+        choices=_choices(entries),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+
+
+class IngredientForm(forms.Form):
+    """Values of an Ingredient; `values` are its model fields once valid."""
+
+    name = forms.CharField(max_length=80)
+    kind = forms.ChoiceField(
+        choices=IngredientKind.choices,
+        help_text="Flour counts in the 100 %; liquid counts as added liquid.",
+    )
+    water_percent = FigureField(
+        least=0,
+        most=100,
+        places=2,
+        unit="%",
+        required=False,
+        label="Water in it, %",
+        help_text="Leave empty when you do not know.",
+    )
+    cup_g = FigureField(
+        least=1,
+        most=1000,
+        places=1,
+        unit="g",
+        required=False,
+        label="A US cup of it weighs, g",
+        help_text="236.6 mL, level. Needed only if you write it in cups or spoons.",
+    )
+    density_g_per_ml = FigureField(
+        least=Decimal("0.01"),
+        most=5,
+        places=5,
+        unit="g",
+        required=False,
+        label="Or: 1 mL of it weighs, g",
+    )
+    each_g = FigureField(
+        least=Decimal("0.01"),
+        most=20000,
+        places=2,
+        unit="g",
+        required=False,
+        label="One piece weighs, g",
+        help_text="For things that are counted, like eggs.",
+    )
+    each_name = forms.CharField(
+        max_length=40, required=False, label="One piece is called", help_text="large egg, clove …"
+    )
+    pack_g = FigureField(
+        least=Decimal("0.01"),
+        most=1_000_000,
+        places=2,
+        unit="g",
+        required=False,
+        label="Usual pack, g",
+    )
+    aisle = forms.CharField(max_length=40, required=False)
+    storage = forms.ChoiceField(choices=Storage.choices)
+    allergens_us = _allergens("Contains, by the US list of nine", US_NINE)
+    allergens_eu = _allergens("Contains, by the EU list of fourteen", EU_FOURTEEN)
+    may_contain = forms.CharField(
+        max_length=200,
+        required=False,
+        help_text="The pack's own words, such as “may contain sesame”.",
+    )
+    note = forms.CharField(max_length=300, required=False)
+
+    def __init__(
+        self, *args: Any, owner: AbstractUser, ingredient: Ingredient | None = None, **kwargs: Any
+    ) -> None:
+        super().__init__(*args, use_required_attribute=False, **kwargs)
+        self.owner = owner
+        self.ingredient = ingredient
+
+    def clean_name(self) -> str:
+        name = " ".join(self.cleaned_data["name"].split())
+        others = Ingredient.objects.filter(owner=self.owner, name__iexact=name)
+        if self.ingredient is not None:
+            others = others.exclude(pk=self.ingredient.pk)
+        if others.exists():
+            raise forms.ValidationError("You have an ingredient of this name already.")
+        return name
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        cup_g, density = cleaned.get("cup_g"), cleaned.get("density_g_per_ml")
+        if cup_g is not None and density is not None:
+            self.add_error("cup_g", "Fill in the cup or the milliliter, not both.")
+        elif cup_g is not None:
+            cup_ml = to_grams(Decimal(1), parse_unit("cup"), density_g_per_ml=Decimal(1))
+            cleaned["density_g_per_ml"] = (cup_g / cup_ml).quantize(DENSITY_PLACES, ROUND_HALF_UP)
+        if (
+            cleaned.get("each_name")
+            and cleaned.get("each_g") is None
+            and "each_g" not in self.errors
+        ):
+            self.add_error("each_g", "Say what one piece weighs.")
+        return cleaned
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """Field values of an Ingredient."""
+        values = {name: self.cleaned_data[name] for name in COPIED}
+        unchanged = (
+            self.ingredient and self.ingredient.density_g_per_ml == values["density_g_per_ml"]
+        )
+        if not unchanged:
+            values["density_source"] = OWN_MEASURE if values["density_g_per_ml"] else ""
+        if values["each_g"] is not None and not values["each_name"]:
+            values["each_name"] = "piece"
+        return values
+
+
+def initial_of(ingredient: Ingredient) -> dict[str, Any]:
+    """What the form shows of an ingredient, or of one that is copied."""
+    return {name: getattr(ingredient, name) for name in COPIED}

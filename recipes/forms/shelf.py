@@ -1,0 +1,63 @@
+"""Ingredients by the words people type for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from django import forms
+
+from recipes.forms.words import listed, quoted
+from recipes.models import Ingredient
+
+SHARED = " (shared)"
+
+
+class Shelf:
+    """The ingredients a user may write into a line.
+
+    The user's own go by their name; a shared one of the same name adds `(shared)`.
+    """
+
+    def __init__(self, ingredients: Iterable[Ingredient]) -> None:
+        rows = list(ingredients)
+        own = {_plain(row.name) for row in rows if row.owner_id is not None}
+        self._labels = {
+            row.pk: row.name + SHARED
+            if row.owner_id is None and _plain(row.name) in own
+            else row.name
+            for row in rows
+        }
+        self._by_label = {_plain(self._labels[row.pk]): row for row in rows}
+
+    @property
+    def labels(self) -> list[str]:
+        """All labels in alphabetical order, for a list to choose from."""
+        return sorted(self._labels.values(), key=str.casefold)
+
+    def label(self, ingredient: Ingredient) -> str:
+        """What a line shows for an ingredient."""
+        return self._labels.get(ingredient.pk, ingredient.name)
+
+    def find(self, text: str) -> Ingredient:
+        """The ingredient of that label. Raises ValidationError with near labels."""
+        found = self._by_label.get(_plain(text))
+        if found is None:
+            raise forms.ValidationError(self._unknown(text), code="unknown")
+        return found
+
+    def _unknown(self, text: str) -> str:
+        near = self._near(_plain(text))
+        if near:
+            return f"{quoted(text)} is not on the list. Did you mean {listed(near)}?"
+        return f"{quoted(text)} is not on the list. Add it under Ingredients, or choose another."
+
+    def _near(self, plain: str) -> tuple[str, ...]:
+        holding = [label for label in self._by_label if plain in label]
+        close = get_close_matches(plain, self._by_label, n=3, cutoff=0.6)
+        labels = dict.fromkeys([*close, *sorted(holding)])
+        return tuple(self.label(self._by_label[label]) for label in list(labels)[:3])
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.split()).casefold()

@@ -1,0 +1,64 @@
+"""What the baking core refuses, in words for the person at the form."""
+
+from __future__ import annotations
+
+from functools import singledispatch
+
+from recipes.baking import errors, reading
+from recipes.baking.units import AMBIGUOUS
+
+USUAL_UNITS = "g, kg, oz, lb, ml, l, tsp, tbsp, cup, fl oz or each"
+SHOWN = 30
+
+
+def quoted(text: str) -> str:
+    """The start of what was typed, in quotation marks."""
+    return f"“{text if len(text) <= SHOWN else text[:SHOWN] + '…'}”"
+
+
+def listed(words: tuple[str, ...]) -> str:
+    """`a, b or c`."""
+    return " or ".join(filter(None, [", ".join(words[:-1]), words[-1]]))
+
+
+@singledispatch
+def in_words(error: errors.BakingError) -> str:
+    """One sentence that says what is wrong and what to write instead."""
+    return "This does not work out. Check the amount."
+
+
+@in_words.register
+def _(error: reading.Unreadable) -> str:
+    return f"We cannot read {quoted(error.text)}. Write figures, like 250, 2.5 or 1 1/2."
+
+
+@in_words.register
+def _(error: reading.TwoReadings) -> str:
+    whole, part = error.readings
+    return f"{quoted(error.text)} could be {whole} or {part}: write which."
+
+
+@in_words.register
+def _(error: reading.TooManyDigits) -> str:
+    return f"{quoted(error.text)} has more figures than any amount in a kitchen."
+
+
+@in_words.register
+def _(error: errors.UnknownUnit) -> str:
+    if error.word in AMBIGUOUS:
+        return f"{quoted(error.word)} could be {listed(error.suggestions)}: write which."
+    if error.suggestions:
+        return f"{quoted(error.word)} is no unit we know. Did you mean {listed(error.suggestions)}?"
+    return f"{quoted(error.word)} is no unit we know. Use {USUAL_UNITS}."
+
+
+@in_words.register
+def _(error: errors.WrongMeasure) -> str:
+    return f"{quoted(error.unit)} is a unit of {error.measures}; here we need {error.wanted}."
+
+
+@in_words.register
+def _(error: errors.OutOfRange) -> str:
+    if error.least is not None and error.value <= error.least:
+        return f"Write more than {error.least:f}."
+    return f"Write at most {error.most:f}." if error.most is not None else "This is out of range."

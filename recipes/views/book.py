@@ -1,0 +1,65 @@
+"""The recipe book to read: the list, and a recipe's formula card at any size."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from recipes import selectors
+from recipes.access import instructor_required
+from recipes.baking.allergens import allergens
+from recipes.baking.card import baked_g, formula_card
+from recipes.forms.scaling import ScalingForm
+from recipes.models import Revision
+
+LONGEST_SEARCH = 100
+
+
+def searched(request: HttpRequest) -> str:
+    """The words of a list's search field."""
+    return request.GET.get("q", "").replace("\0", "").strip()[:LONGEST_SEARCH]
+
+
+@instructor_required
+@require_safe
+def recipe_list(request: HttpRequest) -> HttpResponse:
+    words = searched(request)
+    entries = selectors.book_entries(request.user, words)
+    template = "recipes/_book.html" if request.htmx else "recipes/list.html"
+    return render(request, template, {"section": "recipes", "entries": entries, "q": words})
+
+
+@instructor_required
+@require_safe
+def detail(request: HttpRequest, slug: str) -> HttpResponse:
+    return _card_page(request, selectors.revision_of(request.user, slug))
+
+
+@instructor_required
+@require_safe
+def revision(request: HttpRequest, slug: str, number: int) -> HttpResponse:
+    return _card_page(request, selectors.revision_of(request.user, slug, number))
+
+
+_FRAGMENTS = {"batch": "recipes/_batch_update.html", "scaling": "recipes/_scaling.html"}
+
+
+def _card_page(request: HttpRequest, shown: Revision) -> HttpResponse:
+    formula = selectors.formula_value(shown)
+    form = ScalingForm(request.GET, shown, formula)
+    context = {"section": "recipes", "revision": shown, "scaling": form}
+    if form.is_valid():
+        context["card"] = formula_card(formula, form.made.dough_g, form.scales)
+    fragment = _FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
+    if fragment:
+        return render(request, fragment, context)
+    steps = shown.steps.all()
+    context |= {
+        "steps": steps,
+        "times": selectors.times_of(steps),
+        "others": selectors.other_revisions(shown),
+        "allergens": allergens(formula),
+        "baked_g": baked_g(shown.piece_g, shown.bake_loss_percent),
+    }
+    return render(request, "recipes/detail.html", context)
