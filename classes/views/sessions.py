@@ -5,12 +5,13 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from classes.access import class_seen_by, class_taught_by, link_ends_at, student_token, teaches
 from classes.forms.session import RosterRows, SessionForm, TaughtRows
-from classes.models import ClassSession, Kitchen
+from classes.models import ClassSession, Enrollment, Kitchen
 from classes.selectors import people_of
 from classes.services.sessions import renew_link, save_class, save_roster
 from classes.views.rows import RowSection, kept_objects, wants_row
@@ -126,9 +127,7 @@ def roster(request: HttpRequest, code: str) -> HttpResponse:
     return render(request, template, context)
 
 
-def _student_path(enrollment: object) -> str:
-    from django.urls import reverse
-
+def _student_path(enrollment: Enrollment) -> str:
     return reverse("handouts:student", args=[student_token(enrollment)])
 
 

@@ -1,0 +1,82 @@
+"""What is measured, on data made here."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from decimal import Decimal
+
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
+from classes.planning.shopping import Supply, shopping_list
+from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
+from recipes.baking.weighing import Scales
+from tests.bench.result import Result, median_ms
+from tests.factories import planned_class
+
+NOW = datetime(2030, 5, 1, 9, tzinfo=UTC)
+
+
+def _needs(students: int, ingredients: int) -> tuple[ClassNeeds, dict[str, Supply]]:
+    things = [
+        Ingredient(f"thing-{n}", f"Thing {n}", is_flour=n < 3, water_share=Decimal("0.1"))
+        for n in range(ingredients)
+    ]
+    lines = tuple(Line(thing, Decimal(10 + 7 * n)) for n, thing in enumerate(things))
+    formula = Formula("Bread", (Component(ComponentKind.DOUGH, "Dough", lines),), Decimal(520))
+    taught = Taught(
+        "bread", "Bread, revision 1", formula, 1, Decimal(520), 1, Decimal(15), things[0]
+    )
+    people = tuple(Person(f"p{n}", f"Person {n}", f"Bench {n // 4}") for n in range(students))
+    scales = Scales((Decimal(1), Decimal("0.1")))
+    supplies = {
+        thing.key: Supply(on_hand_g=Decimal(50 * n), pack_g=Decimal(500), pack_price_minor=120)
+        for n, thing in enumerate(things)
+    }
+    return ClassNeeds((taught,), people, Decimal("0.03"), scales), supplies
+
+
+def amounts_ms() -> Result:
+    """Scaling and shopping for 24 students and 14 ingredients, in process."""
+    needs, supplies = _needs(24, 14)
+
+    def work() -> object:
+        return shopping_list(class_amounts(needs).needs, supplies, needs.scales)
+
+    return Result("amounts_ms", median_ms(work, runs=200), "ms", "goal", 1)
+
+
+def handout_warm_ms() -> Result:
+    """One student's handout of the demo, from values to PDF bytes, in a warm process."""
+    from classes.management.commands.load_demo import load_demo
+    from classes.models import ClassSession
+    from handouts.bench import render_one_handout
+
+    session = ClassSession.objects.with_plan().get(pk=load_demo(now=NOW).pk)
+    work = render_one_handout(session)
+    return Result("handout_warm_ms", median_ms(work, runs=9, warm=2), "ms", "goal", 300)
+
+
+def _queries_of_amounts(students: int) -> int:
+    session = planned_class(students=students, seats=60, kitchen__stations=15)
+    client = Client()
+    client.force_login(session.instructor)
+    with CaptureQueriesContext(
+        connection,
+    ) as seen:
+        assert client.get(reverse("classes:amounts", args=[session.code])).status_code == 200
+    return len(seen)
+
+
+def amounts_page_queries() -> Result:
+    """Queries of the amounts page with 60 students, against those with 6."""
+    few = _queries_of_amounts(6)
+    return Result(
+        "amounts_page_queries", _queries_of_amounts(60), "queries", "the page with 6 students", few
+    )
+
+
+MEASURES = (amounts_ms, handout_warm_ms, amounts_page_queries)

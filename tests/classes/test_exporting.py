@@ -1,0 +1,44 @@
+"""Files for spreadsheets do nothing but hold the numbers."""
+
+from __future__ import annotations
+
+import csv
+import io
+from decimal import Decimal
+
+import pytest
+
+from classes.exporting import amounts_csv, harmless, plain
+from classes.models import ClassSession
+from classes.selectors import class_numbers
+from tests.factories import EnrollmentFactory, planned_class
+
+
+@pytest.mark.parametrize(
+    "cell",
+    ["=1+1", "+1", "-2+3", "@x", "\t=1", "\r=1", "  =1", "＝1+1", "＋1", "－1", "＠x", "\0=1"],
+)
+def test_a_cell_that_a_spreadsheet_would_run_gets_a_quote(cell):
+    assert harmless(cell) == f"'{cell}"
+
+
+@pytest.mark.parametrize("cell", ["Ada", "Bench 1", "a=b", "", None, 3])
+def test_an_ordinary_cell_stays_as_it_is(cell):
+    assert harmless(cell) == cell
+
+
+@pytest.mark.parametrize(
+    ("number", "text"),
+    [("520.0", "520"), ("6.10", "6.1"), ("0.0000004", "0"), ("1E+3", "1000"), ("-2.5", "-2.5")],
+)
+def test_numbers_are_plain_digits(number, text):
+    assert plain(Decimal(number)) == text
+
+
+def test_a_name_that_is_a_formula_arrives_as_text(db):
+    session = planned_class(students=0)
+    EnrollmentFactory(session=session, name='=HYPERLINK("x")')
+    session = ClassSession.objects.with_plan().get(pk=session.pk)
+    rows = list(csv.DictReader(io.StringIO(amounts_csv(class_numbers(session)))))
+    assert any(row["who"] == '\'=HYPERLINK("x")' for row in rows)
+    assert not any(cell.startswith("=") for row in rows for cell in row.values())

@@ -1,0 +1,142 @@
+"""Kitchens and their pantry."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from classes.models import Kitchen
+from tests.factories import ClassSessionFactory, KitchenFactory, flour
+
+NEW = "/kitchens/new/"
+
+
+@pytest.fixture
+def fields():
+    counts = {
+        f"{prefix}-{name}_FORMS": "0"
+        for prefix in ("stations", "ovens", "mixers", "scales")
+        for name in ("TOTAL", "INITIAL")
+    }
+    return counts | {
+        "name": "Mill kitchen",
+        "place": "Behind the mill",
+        "time_zone": "Europe/Dublin",
+        "currency": "EUR",
+        "room_c": "21",
+        "flour_c": "20",
+        "tap_c": "14",
+        "proof_places": "0",
+        "refrigerator_places": "0",
+        "bowls": "4",
+        "stations-TOTAL_FORMS": "1",
+        "stations-0-name": "Long table",
+        "stations-0-places": "6",
+        "scales-TOTAL_FORMS": "1",
+        "scales-0-step_g": "0.1",
+        "scales-0-count": "2",
+    }
+
+
+def test_a_filled_form_becomes_a_kitchen(instructor_client, instructor, fields):
+    instructor_client.post(NEW, fields)
+    kitchen = Kitchen.objects.get(owner=instructor)
+    assert kitchen.stations.get().places == 6
+    assert kitchen.scales.get().step_g == "0.1"
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "message"),
+    [
+        ("time_zone", "Mars/Base", "Select a valid choice."),
+        ("currency", "euro", "at most 3 characters"),
+        ("currency", "eur", "Three capital letters"),
+        ("room_c", "80", "less than or equal to 50"),
+        ("stations-0-places", "0", "greater than or equal to 1"),
+        ("stations-TOTAL_FORMS", "0", "at least 1"),
+        ("name", "", "This field is required."),
+    ],
+)
+def test_a_bad_value_is_named_and_nothing_is_lost(instructor_client, fields, field, value, message):
+    page = instructor_client.post(NEW, fields | {field: value}).content.decode()
+    assert message in page
+    assert "Behind the mill" in page
+    assert not Kitchen.objects.exists()
+
+
+def test_two_stations_of_one_name_are_refused(instructor_client, fields):
+    fields |= {
+        "stations-TOTAL_FORMS": "2",
+        "stations-1-name": "Long table",
+        "stations-1-places": "2",
+    }
+    assert "Two rows say the same." in instructor_client.post(NEW, fields).content.decode()
+
+
+def test_a_second_kitchen_of_one_name_is_refused(instructor_client, instructor, fields):
+    KitchenFactory(owner=instructor, name="Mill kitchen")
+    page = instructor_client.post(NEW, fields).content.decode()
+    assert "You already have a kitchen called Mill kitchen." in page
+
+
+def test_another_row_is_shown_without_saving(instructor_client, fields, htmx):
+    page = instructor_client.post(NEW, fields | {"add": "ovens"}, headers=htmx).content.decode()
+    assert 'name="ovens-0-name"' in page
+    assert not Kitchen.objects.exists()
+
+
+def test_a_kitchen_in_use_keeps_its_classes_when_changed(instructor_client, instructor, fields):
+    session = ClassSessionFactory(instructor=instructor)
+    station = session.stations.get()
+    fields |= {
+        "stations-INITIAL_FORMS": "1",
+        "stations-0-id": station.pk,
+        "stations-0-name": "Renamed",
+    }
+    instructor_client.post(session.kitchen.get_absolute_url(), fields)
+    assert session.stations.get().name == "Renamed"
+
+
+def test_no_kitchen_yet_says_what_to_do(instructor_client):
+    assert "Add the one you teach in" in instructor_client.get("/kitchens/").content.decode()
+
+
+class TestPantry:
+    @pytest.fixture
+    def kitchen(self, instructor):
+        return KitchenFactory(owner=instructor)
+
+    def post(self, client, kitchen, **row):
+        fields = {"stock-TOTAL_FORMS": "1", "stock-INITIAL_FORMS": "0"}
+        fields |= {f"stock-0-{name}": value for name, value in row.items()}
+        return client.post(f"/kitchens/{kitchen.pk}/pantry/", fields)
+
+    def test_stock_pack_and_price_are_saved(self, instructor_client, kitchen):
+        self.post(
+            instructor_client,
+            kitchen,
+            ingredient=flour().pk,
+            on_hand_g="1200",
+            pack_g="1500",
+            price="1.80",
+        )
+        item = kitchen.stock.get()
+        assert (item.on_hand_g, item.pack_g, item.pack_price_minor) == (1200, 1500, 180)
+
+    def test_the_saved_price_is_shown_again(self, instructor_client, kitchen):
+        kitchen.stock.create(ingredient=flour(), pack_g=Decimal(1500), pack_price_minor=180)
+        page = instructor_client.get(f"/kitchens/{kitchen.pk}/pantry/").content.decode()
+        assert 'value="1.8"' in page
+
+    def test_a_price_without_a_pack_is_asked_about(self, instructor_client, kitchen):
+        response = self.post(
+            instructor_client, kitchen, ingredient=flour().pk, on_hand_g="0", price="1"
+        )
+        assert "A price needs the size of the pack" in response.content.decode()
+        assert not kitchen.stock.exists()
+
+    @pytest.mark.parametrize("pack", ["0", "-1", "1e400"])
+    def test_a_pack_that_holds_nothing_is_refused(self, instructor_client, kitchen, pack):
+        self.post(instructor_client, kitchen, ingredient=flour().pk, on_hand_g="0", pack_g=pack)
+        assert not kitchen.stock.exists()
