@@ -231,7 +231,7 @@ def _component(
     formula: Formula, part: Component, wanted_g: Decimal, scales: Scales
 ) -> ComponentAmounts:
     batch_g = _batch_g(formula, part)
-    exact_g = not_negative(part.name, part.mass_g * wanted_g / batch_g)
+    exact_g = not_negative("exact_g", part.mass_g * wanted_g / batch_g)
     lines = [
         _amount_line(line.ingredient, line.mass_g * wanted_g / batch_g, scales)
         for line in part.lines

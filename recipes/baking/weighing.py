@@ -131,7 +131,8 @@ def split(total_g: Decimal, parts: Sequence[Decimal], step_g: Decimal) -> tuple[
     """Divide a mass in proportion to `parts` so that the printed shares keep its sum.
 
     The total is first taken to the nearest step; the steps left over by rounding down go to
-    the largest remainders, the earlier part first where two are equal.
+    the largest remainders. Of equal remainders the larger part is served first, of equal parts
+    the earlier, so the order of the parts changes nothing else.
     Raises OutOfRange for a negative total or part and for parts that add to nothing.
     """
     weight = positive("parts", sum((not_negative("part", part) for part in parts), ZERO))
@@ -139,7 +140,7 @@ def split(total_g: Decimal, parts: Sequence[Decimal], step_g: Decimal) -> tuple[
     steps = int(_nearest_multiple(total_g, step_g) / step_g)
     shares = [divmod(steps * part, weight) for part in parts]
     whole = [int(share) for share, _ in shares]
-    by_remainder = sorted(range(len(parts)), key=lambda n: (-shares[n][1], n))
+    by_remainder = sorted(range(len(parts)), key=lambda n: (-shares[n][1], -parts[n], n))
     for n in by_remainder[: steps - sum(whole)]:
         whole[n] += 1
     return tuple(steps_of * step_g for steps_of in whole)

@@ -26,6 +26,11 @@ def test_the_number_follows_from_flour_and_piece_mass():
     assert (made.dough_g, made.pieces, made.left_over_g) == (1600, 3, 250)
 
 
+@pytest.mark.parametrize(("flour_g", "leaves"), [("500.4", False), ("500.7", True)])
+def test_less_than_a_gram_left_over_is_not_worth_telling(flour_g, leaves):
+    assert of_flour_in_mass(PLAIN, Decimal(flour_g), Decimal(400)).leaves_some is leaves
+
+
 def test_a_batch_too_small_for_one_piece_says_none():
     made = of_flour_in_mass(PLAIN, Decimal(100), Decimal(450))
     assert (made.pieces, made.left_over_g) == (0, 160)
