@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
 from recipes.baking.formula import Formula
-from recipes.baking.numbers import positive, settled, whole
+from recipes.baking.numbers import ONE, positive, settled, whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +18,11 @@ class Yield:
     flour_g: Decimal
     dough_g: Decimal
     left_over_g: Decimal
+
+    @property
+    def leaves_some(self) -> bool:
+        """Whether a gram or more is left over."""
+        return self.left_over_g >= ONE
 
 
 def of_pieces(formula: Formula, pieces: int, piece_g: Decimal) -> Yield:

@@ -18,10 +18,25 @@ class HeadForm(forms.Form):
         max_length=300, required=False, help_text="One sentence under the title."
     )
     piece_name = forms.CharField(
-        max_length=30, label="One piece is called", help_text="loaf, roll, ring …"
+        max_length=30,
+        label="One piece is called",
+        help_text="loaf, roll, ring …",
+        error_messages={"required": "Say what one piece is called."},
     )
-    pieces = WholeField(least=1, most=999, label="Pieces it usually makes")
-    piece_g = FigureField(least=1, most=20000, places=1, unit="g", label="Dough in one piece, g")
+    pieces = WholeField(
+        least=1,
+        most=999,
+        label="Pieces it usually makes",
+        error_messages={"required": "Say how many pieces it makes."},
+    )
+    piece_g = FigureField(
+        least=1,
+        most=20000,
+        places=1,
+        unit="g",
+        label="Dough in one piece, g",
+        error_messages={"required": "Say how heavy one piece of dough is."},
+    )
     bake_loss_percent = FigureField(
         least=0,
         most=90,

@@ -27,7 +27,7 @@ class LineForm(forms.Form):
     amount = forms.CharField(
         max_length=40,
         error_messages={"required": "How much?"},
-        widget=forms.TextInput(attrs={"inputmode": "text", "autocomplete": "off"}),
+        widget=forms.TextInput(attrs={"placeholder": "amount", "autocomplete": "off"}),
     )
     unit = forms.CharField(
         max_length=30,
@@ -44,9 +44,13 @@ class LineForm(forms.Form):
     ingredient = forms.CharField(
         max_length=100,
         error_messages={"required": "Of what?"},
-        widget=forms.TextInput(attrs={"list": "shelf", "autocomplete": "off"}),
+        widget=forms.TextInput(
+            attrs={"list": "shelf", "placeholder": "ingredient", "autocomplete": "off"}
+        ),
     )
-    note = forms.CharField(max_length=120, required=False)
+    note = forms.CharField(
+        max_length=120, required=False, widget=forms.TextInput(attrs={"placeholder": "note"})
+    )
 
     def __init__(self, *args: Any, shelf: Shelf, **kwargs: Any) -> None:
         super().__init__(*args, use_required_attribute=False, **kwargs)
@@ -169,11 +173,9 @@ class StepForm(forms.Form):
         error_messages={"required": "Say what is done in this step."},
     )
     hands_on_min = MinutesField(
-        least=0, most=1440, unit="minutes", required=False, label="Hands-on, min"
+        least=0, most=1440, unit="minutes", required=False, label="Hands-on"
     )
-    waiting_min = MinutesField(
-        least=0, most=10080, unit="minutes", required=False, label="Waiting, min"
-    )
+    waiting_min = MinutesField(least=0, most=10080, unit="minutes", required=False, label="Waiting")
     temperature_c = CelsiusField(
         least=-30, most=350, unit="°C", places=1, required=False, label="At, °C"
     )

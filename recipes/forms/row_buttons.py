@@ -1,7 +1,8 @@
 """What the add, remove and move-up buttons of a recipe form do to its rows.
 
-A button posts its verb as its name and its row as its value: `add` takes `part`, `step` or
-`part-0-line`; `remove` takes `part-0`, `part-0-line-2` or `step-1`; `up` takes a part or a step.
+A button posts its verb as its name and its row as its value: `add-row` takes `part`, `step` or
+`part-0-line`; `remove-row` takes `part-0`, `part-0-line-2` or `step-1`; `raise-row` takes a part
+or a step. (A button named plain `remove` would hide the form element's own method of that name.)
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ MOST_PARTS = 12
 MOST_LINES = 30
 MOST_STEPS = 40
 
-VERBS = ("add", "remove", "up")
+ADD, REMOVE, RAISE = VERBS = ("add-row", "remove-row", "raise-row")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,13 +38,7 @@ def press(rows: RecipeRows, button: Pressed) -> str:
 
     A target that is not there, or a list that is full, leaves the rows as they are.
     """
-    match button.verb:
-        case "add":
-            return _add(rows, button.target)
-        case "remove":
-            return _remove(rows, button.target)
-        case _:
-            return _up(rows, button.target)
+    return {ADD: _add, REMOVE: _remove, RAISE: _raise}[button.verb](rows, button.target)
 
 
 def _add(rows: RecipeRows, target: str) -> str:
@@ -90,12 +85,12 @@ def _remove(rows: RecipeRows, target: str) -> str:
     return "add-step"
 
 
-def _up(rows: RecipeRows, target: str) -> str:
+def _raise(rows: RecipeRows, target: str) -> str:
     listed: list[PartRow] | list[Row] = rows.parts if target.startswith("part-") else rows.steps
     row = _find(listed, target)
     if row is not None and (place := listed.index(row)) > 0:
         listed.insert(place - 1, listed.pop(place))
-    return f"up-{target}"
+    return f"raise-{target}"
 
 
 def _find(rows: Sequence[Row], key: str) -> Row | None:

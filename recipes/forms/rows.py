@@ -13,6 +13,7 @@ from typing import Any
 
 from recipes.baking.errors import BakingError
 from recipes.baking.reading import read_quantity
+from recipes.forms.fields import short
 from recipes.models import Component, FormulaLine, Ingredient, Revision, StepKind
 
 FRESH_LINES = 4
@@ -95,7 +96,7 @@ def _part_row(n: int, part: Component, label: Callable[[Ingredient], str]) -> Pa
 
 def _line_values(line: FormulaLine, label: Callable[[Ingredient], str]) -> dict[str, Any]:
     """A line as it was typed: `2 1/2` and `cup`, or the grams."""
-    amount: Any = line.mass_g
+    amount: Any = short(line.mass_g)
     unit = "g"
     if line.entered:
         try:

@@ -14,6 +14,7 @@ from recipes.baking.weighing import Weighing
 
 register = template.Library()
 
+FIGURE_SPACE = "\N{FIGURE SPACE}"
 NBSP = "\N{NO-BREAK SPACE}"
 ONE = Decimal(1)
 TENTH = Decimal("0.1")
@@ -69,9 +70,9 @@ def percent(value: Decimal) -> str:
 
 @register.filter
 def percent_column(value: Decimal) -> str:
-    """A percentage for a column, where points should line up: `68.0`, `0.9`, `0.03`."""
+    """A percentage for a column, to the tenth or hundredth, with its points in line: `68.0`."""
     text = _to(HUNDREDTH, value)
-    return text.removesuffix("0")
+    return text.removesuffix("0") + FIGURE_SPACE if text.endswith("0") else text
 
 
 @register.filter

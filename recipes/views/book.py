@@ -27,7 +27,8 @@ def recipe_list(request: HttpRequest) -> HttpResponse:
     words = searched(request)
     entries = selectors.book_entries(request.user, words)
     template = "recipes/_book.html" if request.htmx else "recipes/list.html"
-    return render(request, template, {"section": "recipes", "entries": entries, "q": words})
+    context = {"section": "recipes", "entries": entries, "q": words}
+    return render(request, template, context | {"found": len(entries), "word": "recipe"})
 
 
 @instructor_required

@@ -21,7 +21,9 @@ def ingredient_list(request: HttpRequest) -> HttpResponse:
     words = searched(request)
     groups = selectors.ingredient_groups(request.user, words)
     template = "recipes/_ingredients.html" if request.htmx else "recipes/ingredients.html"
-    return render(request, template, {"section": "ingredients", "groups": groups, "q": words})
+    context = {"section": "ingredients", "groups": groups, "q": words, "word": "ingredient"}
+    found = sum(len(group.entries) for group in groups)
+    return render(request, template, context | {"found": found})
 
 
 @instructor_required

@@ -99,6 +99,15 @@ def test_the_wash_stands_outside_the_dough():
     assert card.weighed_dough_g == 840
 
 
+def test_percentages_of_a_wash_are_of_the_flour_it_goes_with():
+    wash = part("wash", "Wash", (YOLK, "20"), (WATER, "20"), for_pieces=10)
+    formula = Formula("Plain", (*DIRECT.components, wash), Decimal(160))
+    washed = formula_card(formula, Decimal(1600), FINE).other_parts[0]
+    assert [line.percent for line in washed.lines] == [2, 2]
+    assert washed.percent == 4
+    assert washed.amounts.exact_g == 40
+
+
 def test_notes_of_lines_reach_the_card():
     noted = Component(ComponentKind.DOUGH, "Dough", (Line(FLOUR, Decimal(100), "sifted"),))
     card = formula_card(Formula("Plain", (noted,), Decimal(100)), Decimal(100), FINE)
