@@ -1,2 +1,13 @@
+from django.urls import path
+
+from handouts import views
+
 app_name = "handouts"
-urlpatterns: list = []
+urlpatterns = [
+    path("classes/<str:code>/papers/handouts.pdf", views.all_handouts, name="all"),
+    path("classes/<str:code>/papers/handouts/<int:enrollment>.pdf", views.one_handout, name="one"),
+    path("classes/<str:code>/papers/preparation.pdf", views.preparation, name="preparation"),
+    path("classes/<str:code>/papers/station-cards.pdf", views.station_cards, name="station_cards"),
+    path("mine/<str:token>/", views.student, name="student"),
+    path("mine/<str:token>/handout.pdf", views.student_pdf, name="student_pdf"),
+]

@@ -1,0 +1,436 @@
+"""The papers of a class as frozen values: all that is printed, before any markup.
+
+Masses are the core's, in grams; nothing is computed here. A paper cannot be built without the
+cautions that fit its hazards, nor without a recipe.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from functools import cached_property
+from zoneinfo import ZoneInfo
+
+from classes.planning.shopping import ShoppingLine
+from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
+from recipes.baking.allergens import AllergensFound
+from recipes.baking.formula import ComponentKind
+from recipes.baking.numbers import ZERO
+from recipes.baking.scaling import AmountLine, ComponentAmounts, Division, Sheet
+from recipes.baking.weighing import Weighing
+
+RUNNING_TITLES = 3
+RUNNING_LETTERS = 40
+CARD_SIZES = ((5, "largest"), (8, "large"), (12, "small"))
+
+
+class PaperError(ValueError):
+    """A paper that cannot be made."""
+
+
+@dataclass(eq=False)
+class MissingCautions(PaperError):
+    """A paper built without the cautions that its hazards call for."""
+
+    missing: tuple[Caution, ...]
+
+
+class NoRecipe(PaperError):
+    """A paper of a class that teaches nothing yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Occasion:
+    """Which class a paper belongs to, and when it was printed.
+
+    Times are aware; they are shown in the kitchen's zone.
+    """
+
+    title: str
+    code: str
+    kitchen: str
+    starts_at: datetime
+    ends_at: datetime
+    printed_at: datetime
+    zone: ZoneInfo
+    revisions: tuple[str, ...]
+
+    @property
+    def day(self) -> str:
+        """Such as `Saturday 4 May 2030`."""
+        start = self.starts_at.astimezone(self.zone)
+        return f"{start:%A} {start.day} {start:%B %Y}"
+
+    @property
+    def hours(self) -> str:
+        """Such as `10:00–14:00`; an end on a later day is named."""
+        start, end = self.starts_at.astimezone(self.zone), self.ends_at.astimezone(self.zone)
+        later = "" if end.date() == start.date() else f" on {end:%A} {end.day} {end:%B}"
+        return f"{start:%H:%M}–{end:%H:%M}{later}"
+
+    @property
+    def printed(self) -> str:
+        """Such as `25 April 2030, 09:30, Europe/Dublin`."""
+        at = self.printed_at.astimezone(self.zone)
+        return f"{at.day} {at:%B %Y, %H:%M}, {self.zone.key}"
+
+    @property
+    def running_revisions(self) -> str:
+        """The revisions as the head of every page has room for them."""
+        shown = [_shortened(label) for label in self.revisions[:RUNNING_TITLES]]
+        more = len(self.revisions) - len(shown)
+        return " · ".join(shown + ([f"{more} more"] if more else []))
+
+
+def _shortened(label: str) -> str:
+    """A revision's label with its title cut, never its number."""
+    title, _, number = label.rpartition(", ")
+    if len(title) <= RUNNING_LETTERS:
+        return label
+    return f"{title[:RUNNING_LETTERS].rstrip()}…, {number}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paper:
+    """What every paper carries. Raises MissingCautions."""
+
+    occasion: Occasion
+    hazards: frozenset[Hazard]
+    cautions: tuple[Caution, ...]
+
+    def __post_init__(self) -> None:
+        if not self.occasion.revisions:
+            raise NoRecipe
+        missing = tuple(one for one in cautions_for(self.hazards) if one not in self.cautions)
+        if missing:
+            raise MissingCautions(missing)
+
+    @property
+    def deferral(self) -> str:
+        """The line that puts the local authority above the paper."""
+        return DEFERRAL
+
+
+# The student's handout
+
+
+@dataclass(frozen=True, slots=True)
+class CardLine:
+    """One ingredient of a part: the amount and its percentage of all flour."""
+
+    amount: AmountLine
+    percent: Decimal
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CardPart:
+    """A component on a formula card.
+
+    `tub` is what is taken of it from the class's tub, for what is made in bulk.
+    """
+
+    amounts: ComponentAmounts
+    lines: tuple[CardLine, ...]
+    percent: Decimal
+    tub: Weighing | None = None
+
+    @property
+    def is_dough(self) -> bool:
+        return self.amounts.kind is ComponentKind.DOUGH
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step: minutes with busy hands, minutes of waiting, and degrees Celsius."""
+
+    kind: str
+    text: str
+    hands_on_min: int
+    waiting_min: int
+    temperature_c: Decimal | None
+
+
+@dataclass(frozen=True)
+class RecipeCard:
+    """A recipe scaled for one person."""
+
+    title: str
+    label: str
+    note: str
+    piece_name: str
+    piece_masses_g: tuple[Decimal, ...]
+    sheet: Sheet
+    parts: tuple[CardPart, ...]
+    dough_percent: Decimal
+    dusting_g: Decimal
+    dusting_flour: str
+    dough_temperature_c: Decimal | None
+    core_temperature_c: Decimal | None
+    steps: tuple[Step, ...]
+    equipment: tuple[str, ...]
+    allergens: AllergensFound
+
+    @property
+    def dough_parts(self) -> tuple[CardPart, ...]:
+        """The parts that are mixed into the dough."""
+        return tuple(part for part in self.parts if part.amounts.kind.goes_into_dough)
+
+    @property
+    def other_parts(self) -> tuple[CardPart, ...]:
+        """Wash and topping."""
+        return tuple(part for part in self.parts if not part.amounts.kind.goes_into_dough)
+
+    @property
+    def pieces(self) -> tuple[tuple[int, Decimal], ...]:
+        """How many pieces of which mass in whole grams, the heavier first."""
+        counted = Counter(self.piece_masses_g)
+        return tuple((counted[mass_g], mass_g) for mass_g in sorted(counted, reverse=True))
+
+    @property
+    def has_parts(self) -> bool:
+        """Whether the dough is made of several parts that need their names."""
+        return len(self.dough_parts) > 1
+
+    @property
+    def has_coarse(self) -> bool:
+        return any(line.amount.weighed.coarse for part in self.parts for line in part.lines)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Handout(Paper):
+    """One student's own paper."""
+
+    name: str
+    station: str
+    recipes: tuple[RecipeCard, ...]
+
+    @property
+    def has_coarse(self) -> bool:
+        return any(recipe.has_coarse for recipe in self.recipes)
+
+
+# A station, for the preparation list and the cards
+
+
+@dataclass(frozen=True, slots=True)
+class StationRow:
+    """One ingredient: for the station together, and for each column of the table."""
+
+    together: AmountLine
+    each: tuple[AmountLine, ...]
+
+    @property
+    def coarse_each(self) -> bool:
+        """Whether anybody's own weighing is coarse."""
+        return any(line.weighed.coarse for line in self.each)
+
+
+@dataclass(frozen=True, slots=True)
+class StationPart:
+    """A component at a station."""
+
+    name: str
+    kind: ComponentKind
+    rows: tuple[StationRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TubShare:
+    """What is taken from a tub of the class, in grams: together and for each column."""
+
+    name: str
+    together_g: Decimal
+    each: tuple[Weighing, ...]
+
+
+@dataclass(frozen=True)
+class StationTable:
+    """A recipe at a station for as many people as fit side by side.
+
+    `columns` are their names, `each_dough_g` the exact dough of each. A table that `leads`
+    shows the station's amounts together as well.
+    """
+
+    columns: tuple[str, ...]
+    leads: bool
+    together_dough_g: Decimal
+    each_dough_g: tuple[Decimal, ...]
+    tubs: tuple[TubShare, ...]
+    parts: tuple[StationPart, ...]
+
+    @property
+    def width(self) -> int:
+        """How many columns there are, the names of the ingredients included."""
+        return 1 + self.leads + len(self.columns)
+
+    @property
+    def wall_width(self) -> int:
+        """How many columns there are where exact masses stand in columns of their own."""
+        return 3 + 2 * len(self.columns)
+
+    @property
+    def has_parts(self) -> bool:
+        """Whether the dough is weighed in several parts that need their names."""
+        return len(self.dough_parts) > 1
+
+    @property
+    def dough_parts(self) -> tuple[StationPart, ...]:
+        """What is weighed into the dough at the station, on top of the tubs."""
+        return tuple(part for part in self.parts if part.kind.goes_into_dough)
+
+    @property
+    def other_parts(self) -> tuple[StationPart, ...]:
+        """Wash and topping."""
+        return tuple(part for part in self.parts if not part.kind.goes_into_dough)
+
+    @cached_property
+    def together_lines_g(self) -> Decimal:
+        """Sum of the printed lines of the dough, together, in grams."""
+        rows = (row for part in self.dough_parts for row in part.rows)
+        tubs = sum((tub.together_g for tub in self.tubs), ZERO)
+        return tubs + sum((row.together.weighed.grams for row in rows), ZERO)
+
+    @cached_property
+    def each_lines_g(self) -> tuple[Decimal, ...]:
+        """Sum of the printed lines of the dough by column, in grams."""
+        rows = [row.each for part in self.dough_parts for row in part.rows]
+        tubs = [tub.each for tub in self.tubs]
+        return tuple(
+            sum((tub[n].grams for tub in tubs), ZERO)
+            + sum((each[n].weighed.grams for each in rows), ZERO)
+            for n in range(len(self.columns))
+        )
+
+    @property
+    def totals(self) -> tuple[tuple[Decimal, Decimal], ...]:
+        """Sum of the printed lines and exact dough by column, in grams."""
+        return tuple(zip(self.each_lines_g, self.each_dough_g, strict=True))
+
+    @property
+    def has_coarse(self) -> bool:
+        rows = [row for part in self.parts for row in part.rows]
+        return any(row.coarse_each or (self.leads and row.together.weighed.coarse) for row in rows)
+
+
+@dataclass(frozen=True, slots=True)
+class StationRecipe:
+    """A recipe at a station, over as many tables as its people need."""
+
+    title: str
+    label: str
+    tables: tuple[StationTable, ...]
+
+    @property
+    def line_count(self) -> int:
+        """How many lines there are to weigh, titles of wash and topping counted as well."""
+        return sum(
+            len(table.tubs) + len(table.other_parts) + sum(len(part.rows) for part in table.parts)
+            for table in self.tables
+        )
+
+    @property
+    def has_coarse(self) -> bool:
+        return any(table.has_coarse for table in self.tables)
+
+
+@dataclass(frozen=True, slots=True)
+class StationSheet:
+    """A station: who works there and what is weighed. `private` pairs names and notes."""
+
+    name: str
+    people: tuple[str, ...]
+    recipes: tuple[StationRecipe, ...]
+    private: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def has_coarse(self) -> bool:
+        return any(recipe.has_coarse for recipe in self.recipes)
+
+
+# The assistant's list
+
+
+@dataclass(frozen=True, slots=True)
+class Aisle:
+    """The shopping lines of one aisle."""
+
+    name: str
+    lines: tuple[ShoppingLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """A component that is made for everybody in one tub, and how the tub is divided."""
+
+    amounts: ComponentAmounts
+    division: Division
+
+
+@dataclass(frozen=True, slots=True)
+class PooledRecipe:
+    """A recipe over the whole class, handling loss included, and what of it is made ahead.
+
+    `prepare` holds the recipe's steps that come before the class.
+    """
+
+    title: str
+    label: str
+    sheet: Sheet
+    bakers: int
+    demonstrations: int
+    ahead: tuple[Ahead, ...]
+    prepare: tuple[Step, ...]
+
+    @property
+    def dough_parts(self) -> tuple[ComponentAmounts, ...]:
+        """The parts that are mixed into the dough."""
+        return tuple(part for part in self.sheet.components if part.kind.goes_into_dough)
+
+    @property
+    def other_parts(self) -> tuple[ComponentAmounts, ...]:
+        """Wash and topping."""
+        return tuple(part for part in self.sheet.components if not part.kind.goes_into_dough)
+
+    @property
+    def has_parts(self) -> bool:
+        """Whether the parts need their names."""
+        return len(self.sheet.components) > 1
+
+    @property
+    def has_coarse(self) -> bool:
+        parts = self.sheet.components
+        return any(line.weighed.coarse for part in parts for line in part.lines)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PreparationList(Paper):
+    """The assistant's paper: shopping, what is made ahead, and a page for each station."""
+
+    aisles: tuple[Aisle, ...]
+    tap: tuple[ShoppingLine, ...]
+    cash_out_minor: int
+    unpriced: int
+    currency: str
+    handling_loss_percent: Decimal
+    allergens: AllergensFound
+    pooled: tuple[PooledRecipe, ...]
+    stations: tuple[StationSheet, ...]
+    demonstration: StationSheet | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class StationCard(Paper):
+    """What hangs at one station for one recipe. It has no place for anything private."""
+
+    station: str
+    people: tuple[str, ...]
+    recipe: StationRecipe
+
+    @property
+    def size(self) -> str:
+        """The size of type that lets so many lines fit on one page."""
+        lines = self.recipe.line_count
+        return next((size for most, size in CARD_SIZES if lines <= most), "smallest")

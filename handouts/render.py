@@ -1,0 +1,109 @@
+"""A paper in three steps: values to HTML, HTML to laid-out pages, pages to PDF bytes.
+
+The only place that imports WeasyPrint, and only when a PDF is wanted: the import is slow. Fonts
+and style sheets are read once a process. One render runs at a time in a process: the font
+machinery is shared, and rendering is busy work that threads would not speed up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+from functools import cache
+from threading import Lock
+from typing import TYPE_CHECKING, NamedTuple
+
+from django.contrib.staticfiles import finders
+from django.template.loader import render_to_string
+
+from handouts.documents import Handout, Paper, PreparationList, StationCard
+
+if TYPE_CHECKING:
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+# Control characters; marks that turn the direction of text, by which a name could make the
+# figures after it read backward; and pictures, which the papers' fonts do not have.
+_UNPRINTABLE = dict.fromkeys(
+    code
+    for low, high in (
+        *((0x00, 0x08), (0x0B, 0x1F), (0x7F, 0x9F)),
+        *((0x202A, 0x202E), (0x2066, 0x2069)),
+        *((0xFE00, 0xFE0F), (0x1F000, 0x1FBFF)),
+    )
+    for code in range(low, high + 1)
+)
+_KINDS: dict[type[Paper], tuple[str, str]] = {
+    Handout: ("handouts/handout.html", "print-handout"),
+    PreparationList: ("handouts/preparation.html", "print-preparation"),
+    StationCard: ("handouts/station_card.html", "print-station-card"),
+}
+
+_press = Lock()
+
+
+class PageSize(StrEnum):
+    """The sheets that papers are made for."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+def to_html(paper: Paper) -> str:
+    """The paper's markup; all text in it is escaped, and unprintable characters are left out."""
+    template, _ = _KINDS[type(paper)]
+    return render_to_string(template, {"paper": paper}).translate(_UNPRINTABLE)
+
+
+def to_pdf(papers: Sequence[Paper], page_size: PageSize, title: str = "") -> bytes:
+    """One tagged PDF of papers of one kind, each counting its own pages.
+
+    `title` names a pack of several papers. Raises AddressRefused when markup asks for anything
+    but our static files, ValueError without papers.
+    """
+    if not papers:
+        raise ValueError("no papers")
+    _, style = _KINDS[type(papers[0])]
+    return print_html([to_html(paper) for paper in papers], style, page_size, title)
+
+
+def print_html(pages: Sequence[str], style: str, page_size: PageSize, title: str = "") -> bytes:
+    """Documents of markup to one PDF, in the style sheet named `style`."""
+    from weasyprint import HTML
+
+    from handouts.fetcher import BASE_URL, StaticFetcher
+
+    with _press:
+        fetcher = StaticFetcher()
+        fonts, sheets = _type_case(style, page_size)
+        documents = [
+            HTML(string=page, base_url=BASE_URL, url_fetcher=fetcher).render(
+                font_config=fonts, stylesheets=sheets, pdf_variant="pdf/ua-1"
+            )
+            for page in pages
+        ]
+        first, *others = documents
+        for document in others:
+            first.pages.extend(document.pages)
+        if title:
+            first.metadata.title = title
+        pdf = first.write_pdf(pdf_variant="pdf/ua-1")
+    fetcher.check()
+    return pdf
+
+
+class _TypeCase(NamedTuple):
+    fonts: FontConfiguration
+    sheets: list[CSS]
+
+
+@cache
+def _type_case(style: str, page_size: PageSize) -> _TypeCase:
+    """The fonts and parsed style sheets that all papers of a kind and size share."""
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+    fonts = FontConfiguration()
+    names = ("print", f"print-{page_size}", style)
+    files = [finders.find(f"css/{name}.css") for name in names]
+    return _TypeCase(fonts, [CSS(filename=file, font_config=fonts) for file in files])

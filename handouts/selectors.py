@@ -1,0 +1,365 @@
+"""A class and its numbers to papers: rows are read here, amounts come from `class_numbers`."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence, Set
+from dataclasses import replace
+from datetime import datetime
+from decimal import Decimal
+from itertools import groupby
+
+from classes.models import ClassSession, Enrollment
+from classes.planning.demand import DEMONSTRATION, TaughtAmounts
+from classes.planning.shopping import ShoppingList
+from classes.selectors import ClassNumbers
+from handouts.cautions import Hazard, cautions_for
+from handouts.documents import (
+    Ahead,
+    Aisle,
+    CardLine,
+    CardPart,
+    Handout,
+    Occasion,
+    PooledRecipe,
+    PreparationList,
+    RecipeCard,
+    StationCard,
+    StationPart,
+    StationRecipe,
+    StationRow,
+    StationSheet,
+    StationTable,
+    Step,
+    TubShare,
+)
+from recipes.baking.allergens import allergens, found_in
+from recipes.baking.formula import Component, ComponentKind, component_card
+from recipes.baking.scaling import Amounts, ComponentAmounts, PersonAmounts, Sheet
+from recipes.models import Revision, StepKind, Storage
+
+SIDE_BY_SIDE = 4
+
+Column = tuple[str, Sheet]
+Columns = Callable[[Sequence[PersonAmounts]], list[list[Column]]]
+
+
+def planned_class(pk: int) -> ClassSession:
+    """A class with all that its papers need, for somebody whose access has been checked."""
+    return ClassSession.objects.with_plan().get(pk=pk)
+
+
+def occasion(numbers: ClassNumbers, printed_at: datetime) -> Occasion:
+    """Which class, which revisions, and when printed."""
+    session = numbers.session
+    return Occasion(
+        title=session.title,
+        code=session.code,
+        kitchen=session.kitchen.name,
+        starts_at=session.starts_at,
+        ends_at=session.ends_at,
+        printed_at=printed_at,
+        zone=session.kitchen.zone,
+        revisions=tuple(recipe.taught.label for recipe in numbers.amounts.recipes),
+    )
+
+
+def _revisions(session: ClassSession) -> dict[str, Revision]:
+    return {str(row.pk): row.revision for row in session.taught.all()}
+
+
+def hazards_of(numbers: ClassNumbers) -> frozenset[Hazard]:
+    """What the class holds that cautions are about.
+
+    A recipe without written steps may well be kneaded by machine, cut and baked, so it counts
+    as if it were.
+    """
+    found = set(_ingredient_hazards(numbers))
+    steps = set()
+    for revision in _revisions(numbers.session).values():
+        steps |= {step.kind for step in revision.steps.all()} or set(StepKind)
+    if StepKind.BAKE in steps:
+        found.add(Hazard.OVEN)
+    if StepKind.SCORE in steps:
+        found.add(Hazard.BLADE)
+    if StepKind.MIX in steps and numbers.session.kitchen.mixers.exists():
+        found.add(Hazard.MIXER)
+    return frozenset(found)
+
+
+def _ingredient_hazards(numbers: ClassNumbers) -> Iterator[Hazard]:
+    for line in numbers.shopping.lines:
+        ingredient = line.ingredient
+        if ingredient.is_flour:
+            yield Hazard.FLOUR
+        if "egg" in ingredient.allergens_us or "eggs" in ingredient.allergens_eu:
+            yield Hazard.RAW_EGG
+        if line.supply.storage in (Storage.CHILLED, Storage.FROZEN):
+            yield Hazard.CHILLED
+    for recipe in numbers.amounts.recipes:
+        if any(part.kind is ComponentKind.ROUX for part in recipe.taught.formula.components):
+            yield Hazard.STOVE
+
+
+def _common(numbers: ClassNumbers, printed_at: datetime) -> dict[str, object]:
+    hazards = hazards_of(numbers)
+    return {
+        "occasion": occasion(numbers, printed_at),
+        "hazards": hazards,
+        "cautions": cautions_for(hazards),
+    }
+
+
+# The student's handout
+
+
+def handouts(
+    numbers: ClassNumbers, students: Sequence[Enrollment], printed_at: datetime
+) -> tuple[Handout, ...]:
+    """A handout for each of the students, who are on the roster of the class.
+
+    Raises NoRecipe.
+    """
+    common = _common(numbers, printed_at)
+    revisions = _revisions(numbers.session)
+    stations = {person.key: person.station for person in numbers.people}
+    return tuple(
+        Handout(
+            name=student.name,
+            station=stations[f"student-{student.pk}"],
+            recipes=tuple(
+                _recipe_card(recipe, person, revisions[recipe.taught.key])
+                for recipe in numbers.amounts.recipes
+                for person in recipe.amounts.persons
+                if person.baker.key == f"student-{student.pk}"
+            ),
+            **common,
+        )
+        for student in students
+    )
+
+
+def _recipe_card(recipe: TaughtAmounts, person: PersonAmounts, revision: Revision) -> RecipeCard:
+    taught, sheet = recipe.taught, person.sheet
+    parts = zip(taught.formula.components, sheet.components, strict=True)
+    return RecipeCard(
+        title=taught.formula.title,
+        label=taught.label,
+        note=revision.note,
+        piece_name=revision.piece_name,
+        piece_masses_g=person.piece_masses(),
+        sheet=sheet,
+        parts=tuple(_card_part(recipe.amounts, part, amounts) for part, amounts in parts),
+        dough_percent=taught.formula.percent(taught.formula.dough_g),
+        dusting_g=taught.dusting_g,
+        dusting_flour=taught.dusting_flour.name if taught.dusting_flour else "",
+        dough_temperature_c=revision.dough_temperature_c,
+        core_temperature_c=revision.core_temperature_c,
+        steps=_steps(revision, set(StepKind)),
+        equipment=tuple(revision.equipment_list),
+        allergens=allergens(taught.formula),
+    )
+
+
+def _steps(revision: Revision, kinds: Set[str]) -> tuple[Step, ...]:
+    return tuple(
+        Step(
+            kind=step.get_kind_display(),
+            text=step.text,
+            hands_on_min=step.hands_on_min,
+            waiting_min=step.waiting_min,
+            temperature_c=step.temperature_c,
+        )
+        for step in revision.steps.all()
+        if step.kind in kinds
+    )
+
+
+def _card_part(plan: Amounts, part: Component, amounts: ComponentAmounts) -> CardPart:
+    percentages = component_card(plan.formula, part)
+    rows = zip(part.lines, amounts.lines, percentages, strict=True)
+    return CardPart(
+        amounts=amounts,
+        lines=tuple(CardLine(amount, of.percent, line.note) for line, amount, of in rows),
+        percent=plan.formula.percent(part.mass_g),
+        tub=plan.demand.scales.weigh(amounts.exact_g) if part.kind.made_in_bulk else None,
+    )
+
+
+# Stations
+
+
+def _station_table(
+    plan: Amounts,
+    taker: int,
+    together: Sheet,
+    columns: Sequence[Column],
+    *,
+    leads: bool = True,
+) -> StationTable:
+    """One table; `taker` is the station's place among those who share the tubs."""
+    sheets = [sheet for _, sheet in columns]
+    divisions = iter(plan.divisions)
+    parts, tubs = [], []
+    for n, part in enumerate(together.components):
+        each = [sheet.components[n] for sheet in sheets]
+        if part.kind.made_in_bulk:
+            share_g = next(divisions).shares[taker][1]
+            weighed = tuple(plan.demand.scales.weigh(one.exact_g) for one in each)
+            tubs.append(TubShare(part.name, share_g, weighed))
+        else:
+            rows = zip(part.lines, *(one.lines for one in each), strict=True)
+            lines = tuple(StationRow(whole, tuple(own)) for whole, *own in rows)
+            parts.append(StationPart(part.name, part.kind, lines))
+    return StationTable(
+        columns=tuple(name for name, _ in columns),
+        leads=leads,
+        together_dough_g=together.dough_g,
+        each_dough_g=tuple(sheet.dough_g for sheet in sheets),
+        tubs=tuple(tubs),
+        parts=tuple(parts),
+    )
+
+
+def _one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
+    """A column for everybody, in tables of about equal width."""
+    columns = [(one.baker.name, one.sheet) for one in people]
+    tables = math.ceil(len(columns) / SIDE_BY_SIDE)
+    width = math.ceil(len(columns) / tables)
+    return [columns[start : start + width] for start in range(0, len(columns), width)]
+
+
+def _one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:
+    """A column for all who weigh the same, which names them only if there are others."""
+    names: dict[Decimal, list[str]] = {}
+    sheets = {}
+    for one in people:
+        names.setdefault(one.sheet.dough_g, []).append(one.baker.name)
+        sheets[one.sheet.dough_g] = one.sheet
+    if len(sheets) == 1:
+        return [[("Each", sheet) for sheet in sheets.values()]]
+    return [[(", ".join(names[dough_g]), sheet) for dough_g, sheet in sheets.items()]]
+
+
+def _station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> StationRecipe:
+    plan = recipe.amounts
+    taker, at = next((n, at) for n, at in enumerate(plan.stations) if at.station == station)
+    people = [one for one in plan.persons if one.baker.station == station]
+    return StationRecipe(
+        title=recipe.taught.formula.title,
+        label=recipe.taught.label,
+        tables=tuple(
+            _station_table(plan, taker, at.sheet, side_by_side, leads=n == 0)
+            for n, side_by_side in enumerate(columns(people))
+        ),
+    )
+
+
+def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ...]:
+    """The stations with somebody at them, in the kitchen's order."""
+    people: dict[str, list[str]] = {}
+    for person in numbers.people:
+        people.setdefault(person.station, []).append(person.name)
+    names = [station.name for station in numbers.session.stations.all() if station.name in people]
+    return tuple(
+        StationSheet(
+            name=name,
+            people=tuple(people[name]),
+            recipes=tuple(
+                _station_recipe(recipe, name, columns) for recipe in numbers.amounts.recipes
+            ),
+        )
+        for name in names
+    )
+
+
+def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationCard, ...]:
+    """A card for each recipe at each station with somebody at it. Raises NoRecipe."""
+    common = _common(numbers, printed_at)
+    return tuple(
+        StationCard(station=station.name, people=station.people, recipe=recipe, **common)
+        for station in _stations(numbers, _one_a_dough)
+        for recipe in station.recipes
+    )
+
+
+# The assistant's list
+
+
+def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> PreparationList:
+    """The assistant's list, with what people must not eat. Raises NoRecipe."""
+    recipes, shopping = numbers.amounts.recipes, numbers.shopping
+    revisions = _revisions(numbers.session)
+    return PreparationList(
+        aisles=_aisles(shopping),
+        tap=tuple(line for line in shopping.lines if line.supply.tap),
+        cash_out_minor=shopping.cash_out_minor,
+        unpriced=shopping.unpriced,
+        currency=numbers.session.kitchen.currency,
+        handling_loss_percent=numbers.session.handling_loss_percent,
+        allergens=found_in(line.ingredient for line in shopping.lines),
+        pooled=tuple(
+            PooledRecipe(
+                title=recipe.taught.formula.title,
+                label=recipe.taught.label,
+                sheet=recipe.amounts.pooled,
+                bakers=len(recipe.amounts.persons),
+                demonstrations=len(recipe.amounts.demonstrations),
+                ahead=tuple(_ahead(recipe)),
+                prepare=_steps(revisions[recipe.taught.key], {StepKind.PREPARE}),
+            )
+            for recipe in recipes
+        ),
+        stations=tuple(
+            replace(station, private=_must_not_eat(numbers, station.name))
+            for station in _stations(numbers, _one_each)
+        ),
+        demonstration=_demonstration(recipes),
+        **_common(numbers, printed_at),
+    )
+
+
+def _aisles(shopping: ShoppingList) -> tuple[Aisle, ...]:
+    bought = (line for line in shopping.lines if not line.supply.tap)
+    by_aisle = groupby(bought, key=lambda line: line.supply.aisle)
+    return tuple(Aisle(name, tuple(lines)) for name, lines in by_aisle)
+
+
+def _ahead(recipe: TaughtAmounts) -> Iterator[Ahead]:
+    bulk = (part for part in recipe.amounts.pooled.components if part.kind.made_in_bulk)
+    for part, division in zip(bulk, recipe.amounts.divisions, strict=True):
+        yield Ahead(part, division)
+
+
+def _must_not_eat(numbers: ClassNumbers, station: str) -> tuple[tuple[str, str], ...]:
+    at = {person.key for person in numbers.people if person.station == station}
+    return tuple(
+        (student.name, student.must_not_eat)
+        for student in numbers.session.enrollments.all()
+        if student.must_not_eat and f"student-{student.pk}" in at
+    )
+
+
+def _demonstration(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
+    """What the instructor shows, without sums over several demonstrations."""
+    shown = [recipe for recipe in recipes if recipe.amounts.demonstrations]
+    if not shown:
+        return None
+    return StationSheet(
+        name=DEMONSTRATION,
+        people=(),
+        recipes=tuple(
+            StationRecipe(
+                recipe.taught.formula.title,
+                recipe.taught.label,
+                tuple(_demonstration_tables(recipe.amounts)),
+            )
+            for recipe in shown
+        ),
+    )
+
+
+def _demonstration_tables(plan: Amounts) -> Iterator[StationTable]:
+    for columns in _one_each(plan.demonstrations):
+        taker = len(plan.stations)
+        yield _station_table(plan, taker, plan.demonstrations[0].sheet, columns, leads=False)

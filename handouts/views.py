@@ -1,0 +1,161 @@
+"""The papers as PDF, and the page that a student's own link opens."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import wraps
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from classes.access import class_seen_by, enrollment_by_token
+from classes.models import ClassSession, Enrollment
+from classes.selectors import ClassNumbers, class_numbers
+from handouts import selectors
+from handouts.documents import Handout, NoRecipe, Paper
+from handouts.render import PageSize, to_pdf
+from recipes.baking.errors import NobodyBakes
+
+View = Callable[..., HttpResponse]
+
+
+@dataclass(eq=False)
+class NotPrinted(Exception):
+    """A paper that cannot be had, in words for the person who asked."""
+
+    status: int
+    heading: str
+    advice: str
+
+
+NOBODY = NotPrinted(
+    409, "Nobody bakes yet", "Add students to the roster, or a demonstration to a recipe."
+)
+NO_STUDENTS = NotPrinted(
+    409, "No students yet", "Handouts carry names. Add students to the roster first."
+)
+NO_PEOPLE = NotPrinted(
+    409, "Nobody stands at a station yet", "Add students to the roster, or plan for empty seats."
+)
+NO_RECIPE = NotPrinted(409, "No recipe yet", "Choose a recipe for the class first.")
+NO_STATION = NotPrinted(409, "No station yet", "Choose the stations that the class uses first.")
+UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
+
+
+def _in_words(view: View) -> View:
+    """Answer NotPrinted with a page that says what to do."""
+
+    @wraps(view)
+    def wrapped(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
+        try:
+            return view(request, *args, **kwargs)
+        except NoRecipe:
+            problem = NO_RECIPE
+        except NotPrinted as error:
+            problem = error
+        context = {"problem": problem, "code": kwargs.get("code")}
+        return render(request, "handouts/not_printed.html", context, status=problem.status)
+
+    return wrapped
+
+
+def _page_size(request: HttpRequest) -> PageSize:
+    try:
+        return PageSize(request.GET.get("page", PageSize.A4))
+    except ValueError:
+        raise UNKNOWN_SIZE from None
+
+
+def _numbers(session: ClassSession) -> ClassNumbers:
+    if not session.stations.all():
+        raise NO_STATION
+    try:
+        return class_numbers(session)
+    except NobodyBakes:
+        raise NOBODY from None
+
+
+def _pdf(papers: Sequence[Paper], page_size: PageSize, name: str, title: str = "") -> HttpResponse:
+    response = HttpResponse(to_pdf(papers, page_size, title), content_type="application/pdf")
+    response["Content-Disposition"] = f'attachment; filename="{name}-{page_size}.pdf"'
+    response["X-Robots-Tag"] = "noindex, nofollow"
+    return response
+
+
+def _handouts(session: ClassSession, students: Sequence[Enrollment]) -> tuple[Handout, ...]:
+    return selectors.handouts(_numbers(session), students, timezone.now())
+
+
+# For the instructor and the assistants
+
+
+@require_safe
+@_in_words
+def all_handouts(request: HttpRequest, code: str) -> HttpResponse:
+    session, page_size = class_seen_by(request.user, code), _page_size(request)
+    students = list(session.enrollments.all())
+    if not students:
+        raise NO_STUDENTS
+    title = f"Handouts: {session.title}"
+    return _pdf(_handouts(session, students), page_size, f"{session.code}-handouts", title)
+
+
+@require_safe
+@_in_words
+def one_handout(request: HttpRequest, code: str, enrollment: int) -> HttpResponse:
+    session, page_size = class_seen_by(request.user, code), _page_size(request)
+    students = [one for one in session.enrollments.all() if one.pk == enrollment]
+    if not students:
+        raise Http404
+    return _pdf(_handouts(session, students), page_size, f"{session.code}-handout-{enrollment}")
+
+
+@require_safe
+@_in_words
+def preparation(request: HttpRequest, code: str) -> HttpResponse:
+    session, page_size = class_seen_by(request.user, code), _page_size(request)
+    paper = selectors.preparation_list(_numbers(session), timezone.now())
+    return _pdf([paper], page_size, f"{session.code}-preparation")
+
+
+@require_safe
+@_in_words
+def station_cards(request: HttpRequest, code: str) -> HttpResponse:
+    session, page_size = class_seen_by(request.user, code), _page_size(request)
+    cards = selectors.station_cards(_numbers(session), timezone.now())
+    if not cards:
+        raise NO_PEOPLE
+    title = f"Station cards: {session.title}"
+    return _pdf(cards, page_size, f"{session.code}-station-cards", title)
+
+
+# For a student, by signed link
+
+
+def _own_handout(token: str) -> Handout:
+    student = enrollment_by_token(token, at=timezone.now())
+    session = selectors.planned_class(student.session_id)
+    (handout,) = _handouts(session, [student])
+    return handout
+
+
+@login_not_required
+@require_safe
+@_in_words
+def student(request: HttpRequest, token: str) -> HttpResponse:
+    context = {"paper": _own_handout(token), "token": token}
+    response = render(request, "handouts/student.html", context)
+    response["X-Robots-Tag"] = "noindex, nofollow"
+    return response
+
+
+@login_not_required
+@require_safe
+@_in_words
+def student_pdf(request: HttpRequest, token: str) -> HttpResponse:
+    page_size, handout = _page_size(request), _own_handout(token)
+    return _pdf([handout], page_size, f"{handout.occasion.code}-handout")
