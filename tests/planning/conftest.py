@@ -1,0 +1,6 @@
+"""One profile for every property: no deadline on a shared machine, and a modest count."""
+
+from hypothesis import settings
+
+settings.register_profile("core", deadline=None, max_examples=60)
+settings.load_profile("core")
