@@ -99,3 +99,27 @@ class StationUnknown(BakingError):
 
     station: str
     baker: str
+
+
+@dataclass(eq=False)
+class NoGrowth(BakingError):
+    """A temperature at which, by the rule in use, a dough never gets where it is wanted."""
+
+    rule: str
+    temperature_c: Decimal
+
+
+@dataclass(eq=False)
+class NoFactor(BakingError):
+    """A set of yeast factors that says nothing about one of the forms."""
+
+    factors: str
+    form: str
+
+
+@dataclass(eq=False)
+class NotInFormula(BakingError):
+    """An ingredient that is to be replaced but is not there; any component where none is named."""
+
+    ingredient: str
+    component: str | None = None

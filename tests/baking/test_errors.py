@@ -20,6 +20,9 @@ EXAMPLES = [
     errors.NobodyBakes(),
     errors.StationEmpty("Bench 3"),
     errors.StationUnknown("Bench 9", "Ada"),
+    errors.NoGrowth("doubling rule", Decimal(60)),
+    errors.NoFactor("packet-and-cake", "instant"),
+    errors.NotInFormula("sesame-seeds", "Topping"),
 ]
 
 
