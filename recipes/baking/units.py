@@ -134,7 +134,7 @@ def _close_names(text: str) -> tuple[str, ...]:
     if len(text) > LONGEST_WORD:
         return ()
     table = _by_word()
-    close = get_close_matches(text, table, n=3, cutoff=0.6)
+    close = get_close_matches(text, table, n=3)
     return tuple(dict.fromkeys(table[match].name for match in close))
 
 

@@ -1,0 +1,266 @@
+"""Who may import whom, and what the pure packages may not do.
+
+The rules are checked in the source (a walk over the syntax tree) and once more by loading the
+pure packages in a process of their own. Each rule is also shown a line that breaks it.
+"""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+APPS = ("config", "recipes", "classes", "handouts")
+BAKING, PLANNING = "recipes.baking", "classes.planning"
+PURE = (BAKING, PLANNING)
+
+# The fetcher is a subclass of WeasyPrint's, so it shares the room; only the renderer enters it.
+RENDER, FETCHER = "handouts.render", "handouts.fetcher"
+
+# Of the standard library: the clock, input and output, chance, and ways around these rules.
+IMPURE = {
+    "asyncio", "builtins", "ctypes", "glob", "http", "importlib", "io", "locale", "logging",
+    "multiprocessing", "os", "pathlib", "pkgutil", "random", "runpy", "secrets", "shutil",
+    "signal", "socket", "sqlite3", "ssl", "subprocess", "sys", "tempfile", "threading", "time",
+    "urllib", "uuid",
+}  # fmt: skip
+IMPURE_CALLS = {
+    "__import__", "breakpoint", "eval", "exec", "float", "input", "now", "open", "print",
+    "today", "utcnow",
+}  # fmt: skip
+
+
+def module_name(path):
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def modules(package):
+    """Name and source of every module of a package, by name."""
+    paths = sorted((ROOT / package.replace(".", "/")).rglob("*.py"))
+    return {module_name(path): path.read_text(encoding="utf-8") for path in paths}
+
+
+SOURCES = {name: text for app in APPS for name, text in modules(app).items()}
+PACKAGES = {module_name(path) for app in APPS for path in (ROOT / app).rglob("__init__.py")}
+
+
+def imports(name, source):
+    """Every module that a source imports, whole names, wherever in the file it does so.
+
+    `from package import thing` counts as `package.thing`: the thing may be a module.
+    """
+    found = set()
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            base = _absolute(name, node)
+            found |= {f"{base}.{alias.name}" for alias in node.names}
+    return found
+
+
+def _absolute(name, node):
+    if not node.level:
+        return node.module
+    own_package = name if name in PACKAGES else name.rpartition(".")[0]
+    parts = own_package.split(".")
+    above = parts[: len(parts) - node.level + 1]
+    return ".".join([*above, *([node.module] if node.module else [])])
+
+
+def within(module, *packages):
+    return any(module == one or module.startswith(f"{one}.") for one in packages)
+
+
+def is_pure_library(module):
+    top = module.partition(".")[0]
+    return top in sys.stdlib_module_names and top not in IMPURE
+
+
+def strangers(name, source):
+    """What a module of a pure package imports and may not."""
+    allowed = {BAKING: [BAKING], PLANNING: [PLANNING, BAKING, "ortools"]}
+    own = next(package for package in PURE if within(name, package))
+    packages = allowed[own] + (["pint"] if name == f"{BAKING}.units" else [])
+    return {
+        module
+        for module in imports(name, source)
+        if not within(module, *packages) and not is_pure_library(module)
+    }
+
+
+def forbidden(name, source):
+    """What a module of an app imports against the order of the apps."""
+    wrong = {
+        "recipes": ("classes", "handouts"),
+        "classes": ("handouts",),
+    }.get(name.partition(".")[0], ())
+    rendering = {RENDER: (), FETCHER: ("weasyprint.HTML",)}.get(name, ("weasyprint", FETCHER))
+    return {module for module in imports(name, source) if within(module, *wrong, *rendering)}
+
+
+def is_model(name):
+    return "models" in name.split(".")
+
+
+def callers(name, source):
+    """What a module of models imports of the layers above it."""
+    above = {"access", "forms", "selectors", "services", "urls", "views"}
+    return {
+        module
+        for module in imports(name, source)
+        if module.partition(".")[0] in APPS and above & set(module.split("."))
+    }
+
+
+def impurities(source):
+    """Lines that hold a float literal, or a call to float, to the clock or to the world."""
+    wrong = []
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Constant) and isinstance(node.value, float | complex):
+            wrong.append(f"{node.lineno}: {node.value}")
+        elif isinstance(node, ast.Call) and _called(node) in IMPURE_CALLS:
+            wrong.append(f"{node.lineno}: {_called(node)}()")
+    return wrong
+
+
+def _called(node):
+    function = node.func
+    return function.attr if isinstance(function, ast.Attribute) else getattr(function, "id", "")
+
+
+PURE_MODULES = [name for name in SOURCES if within(name, *PURE)]
+
+
+def test_the_packages_under_the_rules_are_there():
+    for name in (BAKING, f"{BAKING}.units", f"{BAKING}.scaling", PLANNING, f"{PLANNING}.demand"):
+        assert name in PURE_MODULES
+    assert any(is_model(name) for name in SOURCES)
+    assert all(any(within(name, app) for name in SOURCES) for app in APPS)
+
+
+@pytest.mark.parametrize("name", PURE_MODULES)
+def test_a_pure_module_imports_only_what_it_may(name):
+    assert strangers(name, SOURCES[name]) == set()
+
+
+@pytest.mark.parametrize("name", PURE_MODULES)
+def test_a_pure_module_knows_no_floats_no_clock_and_no_files(name):
+    assert impurities(SOURCES[name]) == []
+
+
+@pytest.mark.parametrize("name", SOURCES)
+def test_apps_import_one_way_and_only_the_renderer_knows_weasyprint(name):
+    assert forbidden(name, SOURCES[name]) == set()
+
+
+@pytest.mark.parametrize("name", [name for name in SOURCES if is_model(name)])
+def test_models_call_nobody(name):
+    assert callers(name, SOURCES[name]) == set()
+
+
+@pytest.mark.parametrize("package", PURE)
+def test_a_pure_package_loads_without_django(package):
+    names = [name for name in PURE_MODULES if within(name, package)]
+    program = f"""
+import importlib, sys
+for name in {names!r}:
+    importlib.import_module(name)
+for unwanted in ("django", "pint", "ortools", "weasyprint"):
+    if unwanted in sys.modules:
+        print(unwanted)
+"""
+    run = [sys.executable, "-c", program]
+    done = subprocess.run(run, cwd=ROOT, capture_output=True, text=True)
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+
+
+@pytest.mark.parametrize(
+    ("name", "source", "found"),
+    [
+        ("recipes.baking.heat", "import django", {"django"}),
+        ("recipes.baking.heat", "import pint", {"pint"}),
+        ("recipes.baking.units", "import pint", set()),
+        ("recipes.baking.heat", "from django.conf import settings", {"django.conf.settings"}),
+        ("recipes.baking.heat", "from .. import models", {"recipes.models"}),
+        ("recipes.baking.heat", "from ..models import Recipe", {"recipes.models.Recipe"}),
+        ("recipes.baking.heat", "from . import units", set()),
+        ("recipes.baking", "from . import units", set()),
+        ("recipes.baking", "from .. import models", {"recipes.models"}),
+        ("recipes.baking.heat", "from classes.planning import demand", {"classes.planning.demand"}),
+        ("recipes.baking.heat", "def f():\n    import random", {"random"}),
+        ("recipes.baking.heat", "import time", {"time"}),
+        ("recipes.baking.heat", "from ortools.sat import python", {"ortools.sat.python"}),
+        ("recipes.baking.heat", "import bakingsoda", {"bakingsoda"}),
+        ("recipes.baking.heat", "import recipes.bakingsoda", {"recipes.bakingsoda"}),
+        ("classes.planning.demand", "from recipes.baking import formula", set()),
+        ("classes.planning.demand", "from ortools.sat.python import cp_model", set()),
+        ("classes.planning.demand", "from recipes import models", {"recipes.models"}),
+        ("classes.planning.demand", "from classes.models import Place", {"classes.models.Place"}),
+        ("classes.planning.demand", "import pint", {"pint"}),
+    ],
+)
+def test_the_rule_of_pure_imports_sees_what_breaks_it(name, source, found):
+    assert strangers(name, source) == found
+
+
+@pytest.mark.parametrize(
+    ("name", "source", "found"),
+    [
+        ("recipes.views", "from classes import models", {"classes.models"}),
+        ("recipes.views", "import handouts", {"handouts"}),
+        ("recipes.views", "from recipes import models", set()),
+        ("classes.views.plan", "from handouts.render import pdf", {"handouts.render.pdf"}),
+        ("classes.views.plan", "from recipes import selectors", set()),
+        ("handouts.views", "from classes import selectors", set()),
+        ("handouts.views", "def f():\n    from weasyprint import HTML", {"weasyprint.HTML"}),
+        ("handouts.render", "def f():\n    from weasyprint import HTML", set()),
+        ("handouts.render", "from handouts.fetcher import StaticFetcher", set()),
+        ("handouts.fetcher", "from weasyprint.urls import URLFetcher", set()),
+        ("handouts.fetcher", "from weasyprint import HTML", {"weasyprint.HTML"}),
+        ("handouts.views", "from handouts.fetcher import X", {"handouts.fetcher.X"}),
+    ],
+)
+def test_the_rule_of_the_apps_sees_what_breaks_it(name, source, found):
+    assert forbidden(name, source) == found
+
+
+@pytest.mark.parametrize(
+    ("name", "source", "found"),
+    [
+        ("recipes.models", "from recipes import selectors", {"recipes.selectors"}),
+        ("recipes.models", "from . import services", {"recipes.services"}),
+        ("classes.models.kitchen", "from classes.views import x", {"classes.views.x"}),
+        ("classes.models.kitchen", "from ..services import x", {"classes.services.x"}),
+        ("recipes.models", "from django.views import View", set()),
+        ("recipes.models", "from recipes.baking import formula", set()),
+    ],
+)
+def test_the_rule_of_models_sees_what_breaks_it(name, source, found):
+    assert callers(name, source) == found
+
+
+@pytest.mark.parametrize(
+    "source",
+    [
+        "x = 0.5",
+        "x = -1e3",
+        "x = 2j",
+        "x = float(2)",
+        "x = datetime.now()",
+        "x = date.today()",
+        "open('x')",
+        "print(1)",
+        "x = __import__('os')",
+    ],
+)
+def test_the_rule_of_pure_code_sees_what_breaks_it(source):
+    assert len(impurities(source)) == 1
+
+
+@pytest.mark.parametrize("source", ["x = Decimal('0.5')", "x: float | None = None", "x = 5 / y"])
+def test_the_rule_of_pure_code_lets_the_rest_be(source):
+    assert impurities(source) == []
