@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 
 from django.contrib.auth.models import AbstractUser
 from django.db.models import Q, QuerySet
@@ -18,7 +19,7 @@ from recipes.baking.allergens import (
     allergens,
     named,
 )
-from recipes.baking.numbers import HUNDRED, ZERO
+from recipes.baking.numbers import HUNDRED, ONE, ZERO
 from recipes.models import Component, Ingredient, IngredientKind, Revision, Step
 
 
@@ -29,13 +30,18 @@ def ingredient_value(row: Ingredient) -> baking.Ingredient:
         name=row.name,
         is_flour=row.kind == IngredientKind.FLOUR,
         is_added_liquid=row.kind == IngredientKind.LIQUID,
-        water_share=(row.water_percent or ZERO) / HUNDRED,
+        water_share=_water_share(row),
         each_g=row.each_g,
         each_name=row.each_name,
         allergens_us=tuple(row.allergens_us),
         allergens_eu=tuple(row.allergens_eu),
         may_contain=row.may_contain,
     )
+
+
+def _water_share(row: Ingredient) -> Decimal:
+    """Tap water counts whole: bakers do not take its 0.1 % of minerals off the hydration."""
+    return ONE if row.tap else (row.water_percent or ZERO) / HUNDRED
 
 
 def component_value(row: Component) -> baking.Component:

@@ -23,6 +23,7 @@ _NUMBER = re.compile(
       | (?P<plain>[+-]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+))""",
     re.VERBOSE,
 )
+_WORD = re.compile(r"[^\W\d_][^\d]*|°[^\d]*")  # a letter or a degree sign first, no digits
 _THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2}(?:,[0-9]{3})+")
 _DURATION = re.compile(
     r"(?:(?P<hours>[0-9]{1,3})\s*(?:h|hr|hrs|hours?))?\s*"
@@ -92,7 +93,7 @@ def read_quantity(text: str) -> Quantity:
     if not found or found[0] in ("+", "-"):
         raise Unreadable(text.strip())
     word = folded[found.end() :].strip()
-    if word and not word[0].isalpha() and word[0] != "°":
+    if word and not _WORD.fullmatch(word):
         raise Unreadable(text.strip())
     return Quantity(_value(found), found[0], word)
 

@@ -90,7 +90,7 @@ def _raise(rows: RecipeRows, target: str) -> str:
     row = _find(listed, target)
     if row is not None and (place := listed.index(row)) > 0:
         listed.insert(place - 1, listed.pop(place))
-    return f"raise-{target}"
+    return f"{target}-kind"
 
 
 def _find(rows: Sequence[Row], key: str) -> Row | None:

@@ -99,6 +99,12 @@ def test_the_words_behind_a_number_are_kept(text, number, word):
     assert (quantity.number, quantity.word) == (Decimal(number), word)
 
 
+@pytest.mark.parametrize("text", ["1e400", "1e3", "5 _", "5 -", "2 x 3", "1 cup 2", "5 /", "1%"])
+def test_what_stands_behind_a_number_must_look_like_a_unit(text):
+    with pytest.raises(Unreadable):
+        read_quantity(text)
+
+
 @pytest.mark.parametrize(("text", "number"), [("6", 6), ("6.0", 6), ("12/2", 6)])
 def test_a_whole_number_is_read(text, number):
     assert read_whole(text) == number
