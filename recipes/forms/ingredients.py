@@ -14,7 +14,7 @@ from recipes.forms.fields import FigureField
 from recipes.models import Ingredient, IngredientKind, Storage
 
 DENSITY_PLACES = Decimal("0.00001")
-OWN_MEASURE = "your own measure"
+AS_ENTERED = "as entered"
 COPIED = (
     "name",
     "kind",
@@ -150,7 +150,7 @@ class IngredientForm(forms.Form):
             self.ingredient and self.ingredient.density_g_per_ml == values["density_g_per_ml"]
         )
         if not unchanged:
-            values["density_source"] = OWN_MEASURE if values["density_g_per_ml"] else ""
+            values["density_source"] = AS_ENTERED if values["density_g_per_ml"] else ""
         if values["each_g"] is not None and not values["each_name"]:
             values["each_name"] = "piece"
         return values
