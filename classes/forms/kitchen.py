@@ -8,10 +8,12 @@ from zoneinfo import available_timezones
 
 from django import forms
 from django.contrib.auth.models import AbstractUser
+from django.db.models import QuerySet
 from django.forms import BaseInlineFormSet, inlineformset_factory
 
-from classes.forms.rows import RowFormSet, plain_initial
+from classes.forms.rows import RowFormSet, choices_of, plain_initial
 from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
+from recipes.models import Ingredient
 from recipes.selectors import ingredients_for
 
 MINOR_UNITS = Decimal(100)
@@ -73,10 +75,17 @@ class StockForm(forms.ModelForm):
         model = StockItem
         fields = ("ingredient", "on_hand_g", "pack_g")
 
-    def __init__(self, *args: Any, owner: AbstractUser, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        ingredients: QuerySet[Ingredient],
+        choices: list[tuple[Any, str]],
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
         plain_initial(self)
-        self.fields["ingredient"].queryset = ingredients_for(owner)
+        self.fields["ingredient"].queryset = ingredients
+        self.fields["ingredient"].choices = choices
         if self.instance.pack_price_minor is not None:
             self.initial["price"] = self.instance.pack_price_minor / MINOR_UNITS
 
@@ -87,6 +96,12 @@ class StockForm(forms.ModelForm):
             self.add_error("pack_g", "A price needs the size of the pack it buys.")
         self.instance.pack_price_minor = None if price is None else int(price * MINOR_UNITS)
         return cleaned
+
+
+def stock_choices(owner: AbstractUser) -> dict[str, Any]:
+    """What the rows of a pantry choose from; the keyword arguments of `StockForm`."""
+    ingredients = ingredients_for(owner)
+    return {"ingredients": ingredients, "choices": choices_of(ingredients, "Choose one")}
 
 
 StockRows = inlineformset_factory(

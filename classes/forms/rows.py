@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
+from typing import Any
 
+from django.db.models import QuerySet
 from django.forms import BaseInlineFormSet, Form
 
 
@@ -13,6 +15,13 @@ def plain_initial(form: Form) -> None:
     for name, value in form.initial.items():
         if isinstance(value, Decimal):
             form.initial[name] = f"{value.normalize():f}"
+
+
+def choices_of(
+    queryset: QuerySet[Any], empty: str, label: Callable[[Any], str] = str
+) -> list[tuple[Any, str]]:
+    """Choices read once and shared by every row, which would else each ask the database."""
+    return [("", empty), *((row.pk, label(row)) for row in queryset)]
 
 
 class RowFormSet(BaseInlineFormSet):

@@ -10,7 +10,7 @@ from django.contrib.auth.models import AbstractUser, User
 from django.db.models import Q, QuerySet
 from django.forms import inlineformset_factory
 
-from classes.forms.rows import RowFormSet, plain_initial
+from classes.forms.rows import RowFormSet, choices_of, plain_initial
 from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
 from recipes.models import IngredientKind, Revision
 from recipes.selectors import ingredients_for
@@ -221,11 +221,25 @@ class EnrollmentForm(forms.ModelForm):
         model = Enrollment
         fields = ("name", "station", "must_not_eat")
 
-    def __init__(self, *args: Any, stations: QuerySet[Station], **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        stations: QuerySet[Station],
+        choices: list[tuple[Any, str]],
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
         self.fields["station"].queryset = stations
-        self.fields["station"].empty_label = "Wherever there is room"
-        self.fields["station"].label_from_instance = _station_label
+        self.fields["station"].choices = choices
+
+
+def roster_choices(session: ClassSession) -> dict[str, Any]:
+    """What the rows of a roster choose from; the keyword arguments of `EnrollmentForm`."""
+    stations = session.stations.all()
+    return {
+        "stations": stations,
+        "choices": choices_of(stations, "Wherever there is room", _station_label),
+    }
 
 
 class RosterFormSet(RowFormSet):

@@ -19,6 +19,7 @@ from classes.forms.kitchen import (
     ScaleRows,
     StationRows,
     StockRows,
+    stock_choices,
 )
 from classes.models import Kitchen
 from classes.services.kitchens import save_kitchen
@@ -109,7 +110,9 @@ def pantry(request: HttpRequest, pk: int) -> HttpResponse:
     kitchen = kitchen_owned_by(request.user, pk)
     added = wants_row(request)
     data = with_row(request.POST, added) if added else request.POST or None
-    rows = StockRows(data, instance=kitchen, prefix="stock", form_kwargs={"owner": request.user})
+    rows = StockRows(
+        data, instance=kitchen, prefix="stock", form_kwargs=stock_choices(request.user)
+    )
     if added:
         leave_unchecked([rows])
     elif request.method == "POST" and rows.is_valid():

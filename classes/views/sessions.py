@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from classes.access import class_seen_by, class_taught_by, link_ends_at, student_token, teaches
-from classes.forms.session import RosterRows, SessionForm, TaughtRows
+from classes.forms.session import RosterRows, SessionForm, TaughtRows, roster_choices
 from classes.models import ClassSession, Enrollment, Kitchen
 from classes.selectors import people_of
 from classes.services.sessions import renew_link, save_class, save_roster
@@ -102,7 +102,7 @@ def roster(request: HttpRequest, code: str) -> HttpResponse:
         data,
         instance=session,
         prefix="people",
-        form_kwargs={"stations": session.stations.all()},
+        form_kwargs=roster_choices(session),
     )
     if added:
         leave_unchecked([rows])

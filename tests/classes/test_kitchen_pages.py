@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from classes.models import Kitchen
-from tests.factories import ClassSessionFactory, KitchenFactory, flour
+from tests.factories import ClassSessionFactory, IngredientFactory, KitchenFactory, flour
 
 NEW = "/kitchens/new/"
 
@@ -140,3 +140,17 @@ class TestPantry:
     def test_a_pack_that_holds_nothing_is_refused(self, instructor_client, kitchen, pack):
         self.post(instructor_client, kitchen, ingredient=flour().pk, on_hand_g="0", pack_g=pack)
         assert not kitchen.stock.exists()
+
+
+def test_the_pantry_takes_the_same_queries_for_any_number_of_rows(
+    instructor_client, instructor, django_assert_max_num_queries
+):
+    counts = []
+    for rows in (2, 12):
+        kitchen = KitchenFactory(owner=instructor)
+        for _ in range(rows):
+            kitchen.stock.create(ingredient=IngredientFactory())
+        with django_assert_max_num_queries(30) as seen:
+            instructor_client.get(f"/kitchens/{kitchen.pk}/pantry/")
+        counts.append(len(seen))
+    assert counts[0] == counts[1]
