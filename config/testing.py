@@ -1,16 +1,18 @@
 """Settings of the test run: a key of its own, no `.env`, none of the user's data.
 
-`TEST_DATABASE_URL` runs the same tests on another database.
+`TEST_DATABASE_URL` runs the same tests on another database, `TEST_DATA_DIR` in another folder,
+so that two runs can go on side by side.
 """
 
 import os
 
+_DATA_DIR = os.environ.get("TEST_DATA_DIR", ".test-data")
 _FIXED = {
     "SECRET_KEY": "only-for-tests-0123456789-abcdefghijklmnopqrstuvwxyz-0123456789",
     "DEBUG": "False",
     "ALLOWED_HOSTS": "127.0.0.1,localhost,[::1]",
     "CSRF_TRUSTED_ORIGINS": "",
-    "DATA_DIR": ".test-data",
+    "DATA_DIR": _DATA_DIR,
     "TIME_ZONE": "UTC",
     "HTTPS": "False",
     "TRUST_PROXY": "False",
@@ -20,7 +22,7 @@ _FIXED = {
 }
 os.environ.update(_FIXED)
 os.environ["DATABASE_URL"] = os.environ.get(
-    "TEST_DATABASE_URL", "sqlite:///.test-data/unused.sqlite3"
+    "TEST_DATABASE_URL", f"sqlite:///{_DATA_DIR}/unused.sqlite3"
 )
 
 from config.settings import *  # noqa: E402, F403  (the environment must be set first)
