@@ -1,0 +1,246 @@
+"""Our own JSON, `bakebench-recipe` version 1, in: every fault is named with its field's path."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any, TypeVar
+
+from recipes.importing.errors import (
+    MissingField,
+    NotAChoice,
+    NotDecimalText,
+    NotOurs,
+    NumberOutOfRange,
+    TextTooLong,
+    TooMany,
+    UnfitText,
+    UnknownField,
+    UnknownVersion,
+    WrongType,
+)
+from recipes.importing.jsontext import Fraction, load
+from recipes.importing.record import (
+    KINDS,
+    PART_KINDS,
+    PARTS_FOR_PIECES,
+    STEP_KINDS,
+    IngredientName,
+    LineRecord,
+    PartRecord,
+    RecipeRecord,
+    StepRecord,
+)
+
+FORMAT = "bakebench-recipe"
+VERSION = 1
+
+MOST_PARTS = 40
+MOST_LINES = 400
+MOST_STEPS = 400
+_SHOWN = 40
+_DECIMAL = re.compile(r"-?[0-9]{1,13}(?:\.[0-9]{1,13})?")
+_MASS = Decimal("0.0001"), Decimal("9999999.9999"), 4
+_PIECE = Decimal(1), Decimal(20000), 1
+_PERCENT = Decimal(0), Decimal(100), 2
+_COOKING_LOSS = Decimal(0), Decimal("99.99"), 2
+_CELSIUS = Decimal(-30), Decimal(350), 1
+_Value = TypeVar("_Value")
+
+
+@dataclass
+class _Fields:
+    """An object's fields, each read once by name; what is left over is refused."""
+
+    values: dict[str, Any]
+    path: str
+    seen: set[str] = field(default_factory=set)
+
+    def at(self, name: str) -> str:
+        return f"{self.path}.{name}" if self.path else name
+
+    def take(self, name: str, *, needed: bool) -> Any:
+        self.seen.add(name)
+        if name not in self.values and needed:
+            raise MissingField(self.at(name))
+        return self.values.get(name)
+
+    def text(self, name: str, most: int, *, needed: bool = False, default: str = "") -> str:
+        value = self.take(name, needed=needed)
+        if value is None and name not in self.values:
+            return default
+        if not isinstance(value, str):
+            raise WrongType(self.at(name), "text")
+        if len(value) > most:
+            raise TextTooLong(self.at(name), len(value), most)
+        if needed and not value.strip():
+            raise UnfitText(self.at(name), "nothing")
+        for sign in value:
+            if sign == "\0" or unicodedata.category(sign) == "Cs":
+                raise UnfitText(self.at(name), f"U+{ord(sign):04X}")
+        return value
+
+    def choice(self, name: str, choices: Sequence[str], default: str | None = None) -> str:
+        value = self.text(name, 200, needed=default is None, default=default or "")
+        if value not in choices:
+            raise NotAChoice(self.at(name), value[:_SHOWN], tuple(choices))
+        return value
+
+    def decimal(
+        self, name: str, least: Decimal, most: Decimal, places: int, *, default: str | None = None
+    ) -> Decimal:
+        value = self.take(name, needed=default is None)
+        if value is None and name not in self.values and default is not None:
+            return Decimal(default)
+        number = _decimal_text(self.at(name), value)
+        fits = number == round(number, places)
+        if not least <= number <= most or not fits:
+            found = str(value)[:_SHOWN]
+            raise NumberOutOfRange(self.at(name), found, str(least), str(most), places)
+        return number
+
+    def celsius(self, name: str) -> Decimal | None:
+        if self.take(name, needed=False) is None:
+            return None
+        return self.decimal(name, *_CELSIUS)
+
+    def whole(self, name: str, least: int, most: int, default: int | None = None) -> int:
+        value = self.take(name, needed=default is None)
+        if name not in self.values and default is not None:
+            return default
+        if isinstance(value, Fraction):
+            raise NumberOutOfRange(self.at(name), value.text[:_SHOWN], str(least), str(most), 0)
+        if type(value) is not int:
+            raise WrongType(self.at(name), "whole number")
+        if not least <= value <= most:
+            raise NumberOutOfRange(self.at(name), str(value), str(least), str(most), 0)
+        return value
+
+    def items(
+        self, name: str, most: int, read: Callable[[_Fields], _Value], *, least: int = 0
+    ) -> tuple[_Value, ...]:
+        value = self.take(name, needed=least > 0)
+        if name not in self.values:
+            return ()
+        if not isinstance(value, list):
+            raise WrongType(self.at(name), "list")
+        if len(value) > most:
+            raise TooMany(self.at(name), len(value), most)
+        if len(value) < least:
+            raise MissingField(f"{self.at(name)}[{len(value)}]")
+        return tuple(_read(item, f"{self.at(name)}[{n}]", read) for n, item in enumerate(value))
+
+    def object(self, name: str, read: Callable[[_Fields], _Value]) -> _Value:
+        return _read(self.take(name, needed=True), self.at(name), read)
+
+    def done(self) -> None:
+        unknown = sorted(self.values.keys() - self.seen)
+        if unknown:
+            raise UnknownField(self.at(unknown[0][:_SHOWN]))
+
+
+def _read(value: Any, path: str, read: Callable[[_Fields], _Value]) -> _Value:
+    if not isinstance(value, dict):
+        raise WrongType(path, "object")
+    fields = _Fields(value, path)
+    result = read(fields)
+    fields.done()
+    return result
+
+
+def _decimal_text(path: str, value: Any) -> Decimal:
+    if isinstance(value, Fraction):
+        raise NotDecimalText(path, value.text[:_SHOWN])
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise WrongType(path, "decimal text")
+    if not isinstance(value, str) or not _DECIMAL.fullmatch(value):
+        raise NotDecimalText(path, str(value)[:_SHOWN])
+    return Decimal(value)
+
+
+def read_document(text: str) -> RecipeRecord:
+    """The recipe of a `bakebench-recipe` text.
+
+    Raises TooMuchText, NotJson, NotOurs, UnknownVersion, or a FieldError that names the path.
+    """
+    return read_data(load(text))
+
+
+def read_data(data: Any) -> RecipeRecord:
+    """The recipe of a loaded document. Raises as `read_document`, short of reading the text."""
+    if not isinstance(data, dict):
+        raise NotOurs(type(data).__name__)
+    if data.get("format") != FORMAT:
+        raise NotOurs(str(data.get("format", "nothing"))[:_SHOWN])
+    version = data.get("version")
+    if type(version) is not int or version != VERSION:
+        raise UnknownVersion(str(version)[:_SHOWN])
+    return _read(data, "", _recipe)
+
+
+def _recipe(fields: _Fields) -> RecipeRecord:
+    fields.seen |= {"format", "version"}
+    return RecipeRecord(
+        title=fields.text("title", 100, needed=True),
+        summary=fields.text("summary", 300),
+        note=fields.text("note", 2000),
+        piece_name=fields.text("piece_name", 30, default="loaf"),
+        pieces=fields.whole("pieces", 1, 999, default=1),
+        piece_g=fields.decimal("piece_g", *_PIECE),
+        bake_loss_percent=fields.decimal("bake_loss_percent", *_PERCENT, default="0"),
+        dough_temperature_c=fields.celsius("dough_temperature_c"),
+        core_temperature_c=fields.celsius("core_temperature_c"),
+        equipment=fields.text("equipment", 2000),
+        parts=fields.items("components", MOST_PARTS, _part, least=1),
+        steps=fields.items("steps", MOST_STEPS, _step),
+    )
+
+
+def _part(fields: _Fields) -> PartRecord:
+    kind = fields.choice("kind", PART_KINDS)
+    return PartRecord(
+        kind=kind,
+        name=fields.text("name", 60, needed=True),
+        for_pieces=_for_pieces(fields, kind),
+        cooking_loss_percent=fields.decimal("cooking_loss_percent", *_COOKING_LOSS, default="0"),
+        lines=fields.items("lines", MOST_LINES, _line, least=1),
+    )
+
+
+def _for_pieces(fields: _Fields, kind: str) -> int | None:
+    """A whole number for wash and topping, nothing for what goes into the dough."""
+    if kind in PARTS_FOR_PIECES:
+        return fields.whole("for_pieces", 1, 2_147_483_647)
+    if fields.take("for_pieces", needed=False) is not None:
+        raise WrongType(fields.at("for_pieces"), "nothing")
+    return None
+
+
+def _line(fields: _Fields) -> LineRecord:
+    return LineRecord(
+        ingredient=fields.object("ingredient", _ingredient),
+        mass_g=fields.decimal("mass_g", *_MASS),
+        entered=fields.text("entered", 40),
+        note=fields.text("note", 120),
+    )
+
+
+def _ingredient(fields: _Fields) -> IngredientName:
+    return IngredientName(
+        key=fields.text("key", 80),
+        name=fields.text("name", 80, needed=True),
+        kind=fields.choice("kind", KINDS, default="other"),
+    )
+
+
+def _step(fields: _Fields) -> StepRecord:
+    return StepRecord(
+        kind=fields.choice("kind", STEP_KINDS),
+        text=fields.text("text", 600, needed=True),
+        hands_on_min=fields.whole("hands_on_min", 0, 1440, default=0),
+        waiting_min=fields.whole("waiting_min", 0, 10080, default=0),
+        temperature_c=fields.celsius("temperature_c"),
+    )

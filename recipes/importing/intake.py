@@ -1,0 +1,38 @@
+"""The one door for a pasted text or an opened file: it tells what it is and reads it."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from recipes.importing.document import FORMAT, read_data
+from recipes.importing.jsonld import read_jsonld, read_node
+from recipes.importing.jsontext import load
+from recipes.importing.matching import IngredientBook
+from recipes.importing.pages import has_jsonld
+from recipes.importing.records import from_record
+from recipes.importing.text import read_text
+from recipes.importing.values import ReadRecipe
+
+
+class Source(StrEnum):
+    """What a text turned out to be."""
+
+    TEXT = "text"
+    JSONLD = "json-ld"
+    DOCUMENT = "bakebench-recipe"
+
+
+def read_pasted(text: str, book: IngredientBook) -> tuple[Source, ReadRecipe]:
+    """Read a recipe text, Recipe JSON-LD, a page's source with it, or our own JSON.
+
+    Raises an ImportingError; see each reader.
+    """
+    stripped = text.lstrip("\ufeff \t\r\n")
+    if stripped.startswith(("{", "[{")):
+        data = load(stripped, strict=False)
+        if isinstance(data, dict) and data.get("format") == FORMAT:
+            return Source.DOCUMENT, from_record(read_data(load(stripped)), book)
+        return Source.JSONLD, read_node(data, book)
+    if has_jsonld(text):
+        return Source.JSONLD, read_jsonld(text, book)
+    return Source.TEXT, read_text(text, book)

@@ -1,0 +1,100 @@
+"""What a recipe makes, in pieces: `Makes 12 rolls`, `2 loaves of 900 g`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from recipes.baking.errors import BakingError
+from recipes.baking.units import Measures, to_grams
+from recipes.importing import doubts
+from recipes.importing.doubts import Doubt
+from recipes.importing.numbers import read_amount, read_range
+from recipes.importing.tokens import Token, line_start
+
+MOST_PIECES = 999
+LONGEST_PIECE_NAME = 30
+LEAST_PIECE_G, MOST_PIECE_G = Decimal(1), Decimal(20000)
+
+_STARTS = {"makes", "make", "yield", "yields", "serves", "serving", "servings", "quantity", "for"}
+_PEOPLE = {"serving", "servings", "serve", "serves", "portion", "portions", "people", "person",
+           "persons", "slices", "slice", "guests"}  # fmt: skip
+_SIZES = {"large", "small", "medium", "big", "about", "approx", "approximately", "around"}
+_SINGULAR = {"loaves": "loaf", "knives": "knife", "halves": "half"}
+
+
+@dataclass(frozen=True, slots=True)
+class Makes:
+    """Pieces, what one is called, and its grams of dough where they are told."""
+
+    pieces: int | None = None
+    piece_name: str = ""
+    piece_g: Decimal | None = None
+    doubts: tuple[Doubt, ...] = ()
+
+
+def starts_yield(line: str) -> bool:
+    """Whether a line begins as one that says what the recipe makes."""
+    words = line_start(line)[1]
+    if not words or words[0].low not in _STARTS:
+        return False
+    if words[0].low in ("makes", "yield", "yields", "serves"):
+        return True
+    return any(token.is_number for token in words[1:4]) and len(words) < 8
+
+
+def read_makes(text: str) -> Makes:
+    """The pieces that a text such as `12 rolls` promises; servings are none."""
+    cleaned, tokens = line_start(text)
+    at = next((i for i in range(len(tokens)) if read_range(tokens, i)), None)
+    found = read_range(tokens, at) if at is not None else None
+    unclear = Makes(doubts=(doubts.YieldUnclear(cleaned),) if cleaned else ())
+    if found is None or _PEOPLE & {token.low for token in tokens}:
+        return unclear
+    low, high = found
+    name = _name(tokens, high.end if high else low.end)
+    if low.value != int(low.value) or not 1 <= low.value <= MOST_PIECES:
+        return unclear
+    told: tuple[Doubt, ...] = ()
+    if high:
+        told = (doubts.YieldRange(int(low.value), int(min(high.value, Decimal(MOST_PIECES)))),)
+    return Makes(int(low.value), name, _piece_g(tokens), told)
+
+
+def _name(tokens: Sequence[Token], start: int) -> str:
+    """The words behind the number, in the singular."""
+    words: list[str] = []
+    for token in tokens[start:]:
+        if token.low in _SIZES and not words:
+            continue
+        if not token.is_word or token.low in ("of", "at", "in", "with", "from", "each", "or"):
+            break
+        words.append(token.text)
+    if words:
+        words[-1] = _singular(words[-1])
+    return " ".join(words)[:LONGEST_PIECE_NAME].strip()
+
+
+def _singular(word: str) -> str:
+    if word.lower() in _SINGULAR:
+        return _SINGULAR[word.lower()]
+    if word.lower().endswith("s") and not word.lower().endswith("ss") and len(word) > 3:
+        return word[:-1]
+    return word
+
+
+def _piece_g(tokens: Sequence[Token]) -> Decimal | None:
+    """The grams behind `of` or before `each`."""
+    words = {token.low for token in tokens}
+    if not words & {"of", "each"}:
+        return None
+    for i, token in enumerate(tokens):
+        amount = read_amount(tokens, i) if token.is_number else None
+        if amount and amount.unit and amount.unit.measures is Measures.MASS:
+            try:
+                grams = to_grams(amount.low, amount.unit)
+            except BakingError:
+                return None
+            return grams if LEAST_PIECE_G <= grams <= MOST_PIECE_G else None
+    return None

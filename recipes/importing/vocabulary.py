@@ -1,0 +1,34 @@
+"""The words of Recipe JSON-LD that both its writer and its readers need.
+
+Plain fields are schema.org's. What it has no field for stands in PropertyValues whose
+`propertyID` begins with `bakebench:`; unit codes are UN/CEFACT's.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+CONTEXT = "https://schema.org"
+
+GRAM, CELSIUS, PERCENT = "GRM", "CEL", "P1"
+
+FORMAT_ID = "bakebench:format"
+PIECE_ID = "bakebench:piece-mass"
+BAKE_LOSS_ID = "bakebench:bake-loss"
+DOUGH_TEMPERATURE_ID = "bakebench:dough-temperature"
+CORE_TEMPERATURE_ID = "bakebench:core-temperature"
+PART_ID = "bakebench:part"
+FOR_PIECES_ID = "bakebench:for-pieces"
+COOKING_LOSS_ID = "bakebench:cooking-loss"
+KIND_ID = "bakebench:ingredient-kind"
+ENTERED_ID = "bakebench:entered"
+BAKERS_PERCENT_ID = "bakebench:bakers-percentage"
+STEP_KIND_ID = "bakebench:step-kind"
+TEMPERATURE_ID = "bakebench:temperature"
+
+
+def plain(number: Decimal) -> str:
+    """A decimal in plain digits without trailing zeros: `500`, `0.9`."""
+    text = format(number, "f")
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("", "-0", "-") else text
