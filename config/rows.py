@@ -26,3 +26,5 @@ def leave_unchecked(forms: Iterable[BaseForm | BaseFormSet]) -> None:
             form._errors, form._non_form_errors = [], form.error_class()
         else:
             form._errors, form.cleaned_data = ErrorDict(), {}
+            # A row that was not posted starts with its usual values, not with blanks.
+            form.is_bound = any(form.add_prefix(name) in form.data for name in form.fields)

@@ -43,15 +43,15 @@ def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_pat
 
     page.get_by_role("link", name="Classes").first.click()
     page.get_by_role("link", name="Build a class").click()
-    page.get_by_label("Title").fill("Spring loaves")
-    page.get_by_label("Date").fill("2030-05-04")
-    page.get_by_label("Starts").fill("10:00")
-    page.get_by_label("Ends").fill("14:00")
-    page.get_by_label("Seats").fill("6")
-    page.get_by_label("Recipe").first.select_option(label="Hearth loaf, revision 1")
+    page.get_by_label("Title", exact=True).fill("Spring loaves")
+    page.get_by_label("Date", exact=True).fill("2030-05-04")
+    page.get_by_label("Starts", exact=True).fill("10:00")
+    page.get_by_label("Ends", exact=True).fill("14:00")
+    page.get_by_label("Seats", exact=True).fill("6")
+    page.get_by_label("Recipe", exact=True).first.select_option(label="Hearth loaf, revision 1")
     page.get_by_role("button", name="Add a recipe").click()
-    expect(page.get_by_label("Recipe")).to_have_count(2)
-    expect(page.get_by_label("Title")).to_have_value("Spring loaves")
+    expect(page.get_by_label("Recipe", exact=True)).to_have_count(2)
+    expect(page.get_by_label("Title", exact=True)).to_have_value("Spring loaves")
     page.get_by_label("Bench 1 · 4 places").check()
     page.get_by_label("Bench 2 · 4 places").check()
     looks_right(page, complaints)
@@ -117,9 +117,9 @@ def test_everything_works_without_javascript(without_script, demo):
     sign_in(page, demo)
     code = ClassSession.objects.get().code
     page.goto(f"{demo}/classes/{code}/roster/")
-    before = page.get_by_label("Name").count()
+    before = page.get_by_label("Name", exact=True).count()
     page.get_by_role("button", name="Add a person").click()
-    assert page.get_by_label("Name").count() == before + 1
+    assert page.get_by_label("Name", exact=True).count() == before + 1
     page.goto(f"{demo}/classes/{code}/preparation/")
     line = page.get_by_role("button", name=re.compile("^Bread flour 2 × 1500 g")).first
     line.click()

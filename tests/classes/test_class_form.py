@@ -198,6 +198,20 @@ class TestRows:
         assert "Not saved yet" not in page
         assert not ClassSession.objects.exists()
 
+    def test_the_new_row_starts_with_the_usual_values(self, instructor_client, fields):
+        response = instructor_client.post(ADDRESS, fields | {"add": "taught"})
+        new = response.context["sections"][0].formset.forms[1]
+        assert new["pieces_each"].value() == 1
+        assert new["dusting_g"].value() == 15
+
+    def test_a_new_row_left_as_it_came_is_no_recipe(self, instructor_client, fields):
+        response = instructor_client.post(ADDRESS, fields | {"add": "taught"})
+        new = response.context["sections"][0].formset.forms[1]
+        untouched = {new.add_prefix(name): new[name].value() or "" for name in new.fields}
+        fields |= {"taught-TOTAL_FORMS": "2"} | untouched
+        instructor_client.post(ADDRESS, fields)
+        assert ClassSession.objects.get().taught.count() == 1
+
     def test_htmx_gets_the_form_alone(self, instructor_client, fields, htmx):
         response = instructor_client.post(ADDRESS, fields | {"add": "taught"}, headers=htmx)
         page = response.content.decode()
