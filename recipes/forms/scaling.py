@@ -35,10 +35,10 @@ USUAL_SCALE = "0.1"
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """A way to scale as a link: its address keeps the batch that is shown."""
+    """A way to scale, to choose from."""
 
+    key: str
     label: str
-    query: str
     chosen: bool
 
 
@@ -97,22 +97,24 @@ class ScalingForm(forms.Form):
 
     @property
     def ways(self) -> list[Way]:
-        """Links to the three ways to scale, each with the batch that is shown now."""
+        """The three ways to scale; the one that the fields are for is chosen."""
+        return [Way(key, label, names == self.known) for key, label, names in WAYS]
+
+    def turned(self, asked: Mapping[str, str]) -> str | None:
+        """The query that shows the same batch another way, if `turn` asks for another.
+
+        Where the fields cannot be read, those the two ways share are kept as typed.
+        """
+        names = next((names for key, _, names in WAYS if key == asked.get("turn")), self.known)
+        if names == self.known:
+            return None
         shown = self._shown()
-        return [
-            Way(
-                label=label,
-                query=urlencode(
-                    {"by": key, **{n: shown[n] for n in (*names, "scale") if n in shown}}
-                ),
-                chosen=names == self.known,
-            )
-            for key, label, names in WAYS
-        ]
+        kept = {name: shown[name] for name in (*names, "scale") if name in shown}
+        return urlencode({"by": asked["turn"], **kept})
 
     def _shown(self) -> dict[str, str]:
         if not self.is_valid():
-            return {}
+            return {name: self.data[name] for name in (*self.known, "scale")}
         return {
             "pieces": str(max(1, self.made.pieces)),
             "piece_g": short(self.made.piece_g.quantize(Decimal("0.1"))),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
 from recipes import selectors
@@ -43,18 +43,22 @@ def revision(request: HttpRequest, slug: str, number: int) -> HttpResponse:
     return _card_page(request, selectors.revision_of(request.user, slug, number))
 
 
-_FRAGMENTS = {"batch": "recipes/_batch_update.html", "scaling": "recipes/_scaling.html"}
+BATCH, SCALING = "batch", "scaling"
+_FRAGMENTS = {BATCH: "recipes/_batch_update.html", SCALING: "recipes/_scaling.html"}
 
 
 def _card_page(request: HttpRequest, shown: Revision) -> HttpResponse:
     formula = selectors.formula_value(shown)
     form = ScalingForm(request.GET, shown, formula)
+    target = request.htmx.target if request.htmx else None
+    turned = form.turned(request.GET) if target != BATCH else None
+    if turned:
+        return redirect(f"{request.path}?{turned}")
     context = {"section": "recipes", "revision": shown, "scaling": form}
     if form.is_valid():
         context["card"] = formula_card(formula, form.made.dough_g, form.scales)
-    fragment = _FRAGMENTS.get(request.htmx.target or "") if request.htmx else None
-    if fragment:
-        return render(request, fragment, context)
+    if target in _FRAGMENTS:
+        return render(request, _FRAGMENTS[target], context)
     steps = shown.steps.all()
     context |= {
         "steps": steps,

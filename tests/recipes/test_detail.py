@@ -245,14 +245,59 @@ def test_bad_input_is_escaped(instructor_client, bread):
     assert "<script>x" not in page
 
 
-def test_every_way_to_scale_is_a_link_that_keeps_the_batch(instructor_client, bread):
-    html = instructor_client.get(URL, {"pieces": "4"}).content.decode()
-    for query in (
-        "?by=pieces&amp;pieces=4&amp;piece_g=160&amp;scale=0.1",
-        "?by=flour&amp;flour_g=400&amp;piece_g=160&amp;scale=0.1",
-        "?by=share&amp;flour_g=400&amp;pieces=4&amp;scale=0.1",
-    ):
-        assert f'href="{URL}{query}" hx-get="{URL}{query}"' in html
+@pytest.mark.parametrize(
+    ("asked", "query"),
+    [
+        (
+            {"by": "pieces", "pieces": "4", "piece_g": "160", "turn": "flour"},
+            "by=flour&flour_g=400&piece_g=160&scale=0.1",
+        ),
+        (
+            {"by": "pieces", "pieces": "4", "piece_g": "160", "scale": "1", "turn": "share"},
+            "by=share&flour_g=400&pieces=4&scale=1",
+        ),
+        (
+            {"by": "share", "flour_g": "1000", "pieces": "5", "turn": "pieces"},
+            "by=pieces&pieces=5&piece_g=320&scale=0.1",
+        ),
+        (
+            {"by": "flour", "flour_g": "abc", "piece_g": "450", "turn": "pieces"},
+            "by=pieces&piece_g=450&scale=0.1",
+        ),
+        (
+            {"by": "flour", "flour_g": "1", "piece_g": "450", "turn": "share"},
+            "by=share&flour_g=1&pieces=1&scale=0.1",
+        ),
+    ],
+)
+@pytest.mark.parametrize("target", [None, "scaling"], ids=["plain", "htmx"])
+def test_turning_to_another_way_keeps_the_batch(
+    instructor_client, bread, htmx, asked, query, target
+):
+    headers = htmx | {"HX-Target": target} if target else {}
+    answer = instructor_client.get(URL, asked, headers=headers)
+    assert answer.status_code == 302
+    assert answer["Location"] == f"{URL}?{query}"
+    shown = instructor_client.get(answer["Location"], headers=headers)
+    assert shown.context["scaling"].is_valid()
+
+
+@pytest.mark.parametrize("turn", ["pieces", "", "magic"])
+def test_turning_nowhere_shows_the_page(instructor_client, bread, turn):
+    answer = instructor_client.get(URL, {"by": "pieces", "pieces": "4", "turn": turn})
+    assert "4 × loaf" in text_of(answer)
+
+
+def test_typing_while_another_way_is_marked_still_brings_the_batch(instructor_client, bread, htmx):
+    asked = {"by": "pieces", "pieces": "4", "turn": "flour"}
+    answer = instructor_client.get(URL, asked, headers=htmx | {"HX-Target": "batch"})
+    assert "4 × loaf" in text_of(answer)
+
+
+def test_the_way_in_use_is_the_one_marked(instructor_client, bread):
+    html = instructor_client.get(URL, {"by": "share"}).content.decode()
+    assert html.count(" checked") == 1
+    assert 'name="turn" value="share" checked' in html
 
 
 def test_the_batch_fragment_updates_card_sentence_and_messages(instructor_client, bread, htmx):
