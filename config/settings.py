@@ -138,6 +138,9 @@ STORAGES = {
 }
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 
+# Photos: no address of their own, a view hands them out
+MEDIA_ROOT = DATA_DIR / "media"
+
 # Sign-in: every view needs it unless marked `login_not_required`
 
 LOGIN_URL = "sign-in"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Any, Self
 
 from django.conf import settings
@@ -11,7 +12,9 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
+from recipes.baking.doneness import BreadKind
 from recipes.baking.formula import ComponentKind
+from recipes.baking.pans import PanShape
 
 
 class IngredientKind(models.TextChoices):
@@ -73,6 +76,19 @@ def _celsius(**kwargs: Any) -> models.DecimalField:
 
 def _grams(**kwargs: Any) -> models.DecimalField:
     return models.DecimalField(max_digits=11, decimal_places=4, **kwargs)
+
+
+def _millimeters(label: str) -> models.PositiveIntegerField:
+    return models.PositiveIntegerField(
+        label,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(10), MaxValueValidator(10_000)],
+    )
+
+
+def _choices(words: type[StrEnum]) -> list[tuple[str, str]]:
+    return [(word.value, word.value.capitalize()) for word in words]
 
 
 class IngredientQuerySet(models.QuerySet["Ingredient"]):
@@ -190,6 +206,18 @@ class Revision(models.Model):
     dough_temperature_c = _celsius()
     core_temperature_c = _celsius()
     equipment = models.TextField(max_length=2000, blank=True)
+    bread_kind = models.CharField(
+        "kind of bread", max_length=20, choices=_choices(BreadKind), blank=True
+    )
+    pan_shape = models.CharField(
+        "its own pan", max_length=12, choices=_choices(PanShape), blank=True
+    )
+    pan_length_mm = _millimeters("length or diameter, mm")
+    pan_width_mm = _millimeters("width, mm")
+    pan_depth_mm = _millimeters("depth, mm")
+    pan_water_ml = models.PositiveIntegerField(
+        "holds, ml of water", null=True, blank=True, validators=[MaxValueValidator(100_000)]
+    )
 
     objects = RevisionQuerySet.as_manager()
 
@@ -293,3 +321,57 @@ class Step(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()}: {self.text}"
+
+
+class Variant(models.Model):
+    """A revision with some ingredients swapped, for people who must not eat one of them.
+
+    It is made or removed, never changed, so a class that uses it keeps what it planned.
+    """
+
+    revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="variants")
+    name = models.CharField(max_length=60)
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(fields=("revision", "name"), name="variant_name_once"),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class VariantSwap(models.Model):
+    """One replacement: in a component, or in all where none is named, so many parts by mass."""
+
+    variant = models.ForeignKey(Variant, on_delete=models.CASCADE, related_name="swaps")
+    position = models.PositiveIntegerField()
+    component_name = models.CharField(max_length=60, blank=True)
+    replaced = models.ForeignKey(Ingredient, on_delete=models.PROTECT, related_name="+")
+    by = models.ForeignKey(Ingredient, on_delete=models.PROTECT, related_name="+")
+    parts = models.DecimalField(max_digits=7, decimal_places=2, default=1)
+
+    class Meta:
+        ordering = ("position",)
+        constraints = (
+            models.CheckConstraint(condition=Q(parts__gt=0), name="variant_parts_positive"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.by} for {self.replaced}"
+
+
+class Photo(models.Model):
+    """A picture of a recipe, re-encoded and without the camera's notes."""
+
+    recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="photos")
+    image = models.ImageField(upload_to="photos/")
+    alt = models.CharField("what it shows", max_length=160)
+    added_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("added_at", "pk")
+
+    def __str__(self) -> str:
+        return self.alt

@@ -8,6 +8,7 @@ from django.db import models
 
 from classes.models.kitchen import Station
 from classes.models.session import ClassSession
+from recipes.models import Variant
 
 
 def new_link_nonce() -> str:
@@ -23,6 +24,7 @@ class Enrollment(models.Model):
         Station, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
     must_not_eat = models.CharField(max_length=300, blank=True)
+    variants = models.ManyToManyField(Variant, blank=True, related_name="+")
     link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
 
     class Meta:

@@ -56,6 +56,9 @@ class Kitchen(models.Model):
     proof_places = models.PositiveIntegerField("places in the proof cabinet", default=0)
     refrigerator_places = models.PositiveIntegerField("places in the refrigerator", default=0)
     bowls = models.PositiveIntegerField(default=0)
+    altitude_m = models.PositiveIntegerField(
+        "height above the sea, m", default=0, validators=[MaxValueValidator(5000)]
+    )
 
     objects = KitchenQuerySet.as_manager()
 
@@ -127,6 +130,14 @@ class Mixer(models.Model):
     name = models.CharField(max_length=40)
     capacity_g = models.PositiveIntegerField(
         "most dough, g", default=2000, validators=[MinValueValidator(100)]
+    )
+    friction_c = models.DecimalField(
+        "warms the dough, °C",
+        max_digits=4,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(40)],
     )
 
     class Meta:

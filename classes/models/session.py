@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.utils.crypto import get_random_string
 
 from classes.models.kitchen import Kitchen, Station
-from recipes.models import Ingredient, Revision
+from recipes.models import Ingredient, Revision, Variant
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
 MOST_SEATS = 200
@@ -136,6 +136,14 @@ class TaughtRecipe(models.Model):
     )
     dusting_flour = models.ForeignKey(
         Ingredient, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    variant = models.ForeignKey(
+        Variant,
+        verbose_name="everybody bakes the variant",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="+",
     )
 
     class Meta:
