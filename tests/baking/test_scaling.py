@@ -232,6 +232,11 @@ def test_an_impossible_demand_is_refused(changes, error):
         Demand(**{"bakers": (baker(),)} | changes)
 
 
+def test_half_of_the_dough_is_the_most_that_may_be_lost():
+    demand = Demand((baker(),), handling_loss=Decimal("0.5"))
+    assert scale(HEARTH_LOAF, demand).pooled.dough_g == 780
+
+
 def test_a_station_error_names_the_station_and_the_baker():
     with pytest.raises(StationUnknown) as caught:
         Demand((baker(), baker("b", station="Roof")), stations=("Bench 1",))

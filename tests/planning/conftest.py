@@ -2,5 +2,5 @@
 
 from hypothesis import settings
 
-settings.register_profile("core", deadline=None, max_examples=60)
+settings.register_profile("core", deadline=None, max_examples=30)
 settings.load_profile("core")
