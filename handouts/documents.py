@@ -10,20 +10,24 @@ from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from functools import cached_property
 from zoneinfo import ZoneInfo
 
 from classes.planning.shopping import ShoppingLine
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
+from handouts.stations import StationRecipe, StationSheet
 from recipes.baking.allergens import AllergensFound
 from recipes.baking.formula import ComponentKind
-from recipes.baking.numbers import ZERO
 from recipes.baking.scaling import AmountLine, ComponentAmounts, Division, Sheet
 from recipes.baking.weighing import Weighing
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = 40
-CARD_SIZES = ((5, "largest"), (8, "large"), (12, "small"))
+
+# A station card's page, in millimeters: what its lines share, and the least a line needs at each
+# size of type in print-station-card.css.
+CARD_LINES_MM = 137
+CARD_CAUTION_MM = 5.6
+CARD_SIZES = ((15.3, "size-34"), (12.4, "size-26"), (10.6, "size-20"), (8.4, "size-15"))
 
 
 class PaperError(ValueError):
@@ -45,7 +49,7 @@ class NoRecipe(PaperError):
 class Occasion:
     """Which class a paper belongs to, and when it was printed.
 
-    Times are aware; they are shown in the kitchen's zone.
+    Times are aware; they are shown in the kitchen's zone. Raises NoRecipe.
     """
 
     title: str
@@ -56,6 +60,10 @@ class Occasion:
     printed_at: datetime
     zone: ZoneInfo
     revisions: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        if not self.revisions:
+            raise NoRecipe
 
     @property
     def day(self) -> str:
@@ -101,8 +109,6 @@ class Paper:
     cautions: tuple[Caution, ...]
 
     def __post_init__(self) -> None:
-        if not self.occasion.revisions:
-            raise NoRecipe
         missing = tuple(one for one in cautions_for(self.hazards) if one not in self.cautions)
         if missing:
             raise MissingCautions(missing)
@@ -207,148 +213,6 @@ class Handout(Paper):
     station: str
     recipes: tuple[RecipeCard, ...]
 
-    @property
-    def has_coarse(self) -> bool:
-        return any(recipe.has_coarse for recipe in self.recipes)
-
-
-# A station, for the preparation list and the cards
-
-
-@dataclass(frozen=True, slots=True)
-class StationRow:
-    """One ingredient: for the station together, and for each column of the table."""
-
-    together: AmountLine
-    each: tuple[AmountLine, ...]
-
-    @property
-    def coarse_each(self) -> bool:
-        """Whether anybody's own weighing is coarse."""
-        return any(line.weighed.coarse for line in self.each)
-
-
-@dataclass(frozen=True, slots=True)
-class StationPart:
-    """A component at a station."""
-
-    name: str
-    kind: ComponentKind
-    rows: tuple[StationRow, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class TubShare:
-    """What is taken from a tub of the class, in grams: together and for each column."""
-
-    name: str
-    together_g: Decimal
-    each: tuple[Weighing, ...]
-
-
-@dataclass(frozen=True)
-class StationTable:
-    """A recipe at a station for as many people as fit side by side.
-
-    `columns` are their names, `each_dough_g` the exact dough of each. A table that `leads`
-    shows the station's amounts together as well.
-    """
-
-    columns: tuple[str, ...]
-    leads: bool
-    together_dough_g: Decimal
-    each_dough_g: tuple[Decimal, ...]
-    tubs: tuple[TubShare, ...]
-    parts: tuple[StationPart, ...]
-
-    @property
-    def width(self) -> int:
-        """How many columns there are, the names of the ingredients included."""
-        return 1 + self.leads + len(self.columns)
-
-    @property
-    def wall_width(self) -> int:
-        """How many columns there are where exact masses stand in columns of their own."""
-        return 3 + 2 * len(self.columns)
-
-    @property
-    def has_parts(self) -> bool:
-        """Whether the dough is weighed in several parts that need their names."""
-        return len(self.dough_parts) > 1
-
-    @property
-    def dough_parts(self) -> tuple[StationPart, ...]:
-        """What is weighed into the dough at the station, on top of the tubs."""
-        return tuple(part for part in self.parts if part.kind.goes_into_dough)
-
-    @property
-    def other_parts(self) -> tuple[StationPart, ...]:
-        """Wash and topping."""
-        return tuple(part for part in self.parts if not part.kind.goes_into_dough)
-
-    @cached_property
-    def together_lines_g(self) -> Decimal:
-        """Sum of the printed lines of the dough, together, in grams."""
-        rows = (row for part in self.dough_parts for row in part.rows)
-        tubs = sum((tub.together_g for tub in self.tubs), ZERO)
-        return tubs + sum((row.together.weighed.grams for row in rows), ZERO)
-
-    @cached_property
-    def each_lines_g(self) -> tuple[Decimal, ...]:
-        """Sum of the printed lines of the dough by column, in grams."""
-        rows = [row.each for part in self.dough_parts for row in part.rows]
-        tubs = [tub.each for tub in self.tubs]
-        return tuple(
-            sum((tub[n].grams for tub in tubs), ZERO)
-            + sum((each[n].weighed.grams for each in rows), ZERO)
-            for n in range(len(self.columns))
-        )
-
-    @property
-    def totals(self) -> tuple[tuple[Decimal, Decimal], ...]:
-        """Sum of the printed lines and exact dough by column, in grams."""
-        return tuple(zip(self.each_lines_g, self.each_dough_g, strict=True))
-
-    @property
-    def has_coarse(self) -> bool:
-        rows = [row for part in self.parts for row in part.rows]
-        return any(row.coarse_each or (self.leads and row.together.weighed.coarse) for row in rows)
-
-
-@dataclass(frozen=True, slots=True)
-class StationRecipe:
-    """A recipe at a station, over as many tables as its people need."""
-
-    title: str
-    label: str
-    tables: tuple[StationTable, ...]
-
-    @property
-    def line_count(self) -> int:
-        """How many lines there are to weigh, titles of wash and topping counted as well."""
-        return sum(
-            len(table.tubs) + len(table.other_parts) + sum(len(part.rows) for part in table.parts)
-            for table in self.tables
-        )
-
-    @property
-    def has_coarse(self) -> bool:
-        return any(table.has_coarse for table in self.tables)
-
-
-@dataclass(frozen=True, slots=True)
-class StationSheet:
-    """A station: who works there and what is weighed. `private` pairs names and notes."""
-
-    name: str
-    people: tuple[str, ...]
-    recipes: tuple[StationRecipe, ...]
-    private: tuple[tuple[str, str], ...] = ()
-
-    @property
-    def has_coarse(self) -> bool:
-        return any(recipe.has_coarse for recipe in self.recipes)
-
 
 # The assistant's list
 
@@ -431,6 +295,7 @@ class StationCard(Paper):
 
     @property
     def size(self) -> str:
-        """The size of type that lets so many lines fit on one page."""
-        lines = self.recipe.line_count
-        return next((size for most, size in CARD_SIZES if lines <= most), "smallest")
+        """The size of type at which the lines of a usual card fit on one page."""
+        room_mm = CARD_LINES_MM - CARD_CAUTION_MM * len(self.cautions)
+        line_mm = room_mm / max(1, self.recipe.line_count)
+        return next((size for least_mm, size in CARD_SIZES if line_mm >= least_mm), "size-13")

@@ -6,6 +6,7 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from django.contrib.staticfiles import finders
+from django.core.exceptions import SuspiciousFileOperation
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 # The host cannot exist: the name is reserved for that, so nothing could ever be fetched from it.
@@ -34,10 +35,8 @@ class StaticFetcher(URLFetcher):
     def fetch(self, url: str, headers: dict[str, str] | None = None) -> URLFetcherResponse:
         if url.startswith("data:"):
             return super().fetch(url, headers)
-        if url.startswith(BASE_URL):
-            path = finders.find(unquote(urlsplit(url).path).lstrip("/"))
-            if path:
-                return URLFetcherResponse(url, Path(path).read_bytes())
+        if file := _static_file(url):
+            return URLFetcherResponse(url, file.read_bytes())
         self.refused.append(url)
         raise ValueError(f"papers may not fetch {url}")
 
@@ -45,3 +44,13 @@ class StaticFetcher(URLFetcher):
         """Raise AddressRefused if anything was refused."""
         if self.refused:
             raise AddressRefused(self.refused)
+
+
+def _static_file(url: str) -> Path | None:
+    if not url.startswith(BASE_URL):
+        return None
+    try:
+        found = finders.find(unquote(urlsplit(url).path).lstrip("/"))
+    except (SuspiciousFileOperation, ValueError):
+        return None
+    return Path(found) if found and Path(found).is_file() else None

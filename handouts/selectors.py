@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Sequence, Set
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import replace
 from datetime import datetime
-from decimal import Decimal
 from itertools import groupby
 
 from classes.models import ClassSession, Enrollment
-from classes.planning.demand import DEMONSTRATION, TaughtAmounts
+from classes.planning.demand import TaughtAmounts
 from classes.planning.shopping import ShoppingList
 from classes.selectors import ClassNumbers
 from handouts.cautions import Hazard, cautions_for
@@ -25,23 +23,20 @@ from handouts.documents import (
     PreparationList,
     RecipeCard,
     StationCard,
-    StationPart,
-    StationRecipe,
-    StationRow,
-    StationSheet,
-    StationTable,
     Step,
-    TubShare,
+)
+from handouts.stations import (
+    Columns,
+    StationSheet,
+    demonstration_sheet,
+    one_a_dough,
+    one_each,
+    station_recipe,
 )
 from recipes.baking.allergens import allergens, found_in
 from recipes.baking.formula import Component, ComponentKind, component_card
-from recipes.baking.scaling import Amounts, ComponentAmounts, PersonAmounts, Sheet
+from recipes.baking.scaling import Amounts, ComponentAmounts, PersonAmounts
 from recipes.models import Revision, StepKind, Storage
-
-SIDE_BY_SIDE = 4
-
-Column = tuple[str, Sheet]
-Columns = Callable[[Sequence[PersonAmounts]], list[list[Column]]]
 
 
 def planned_class(pk: int) -> ClassSession:
@@ -189,72 +184,6 @@ def _card_part(plan: Amounts, part: Component, amounts: ComponentAmounts) -> Car
 # Stations
 
 
-def _station_table(
-    plan: Amounts,
-    taker: int,
-    together: Sheet,
-    columns: Sequence[Column],
-    *,
-    leads: bool = True,
-) -> StationTable:
-    """One table; `taker` is the station's place among those who share the tubs."""
-    sheets = [sheet for _, sheet in columns]
-    divisions = iter(plan.divisions)
-    parts, tubs = [], []
-    for n, part in enumerate(together.components):
-        each = [sheet.components[n] for sheet in sheets]
-        if part.kind.made_in_bulk:
-            share_g = next(divisions).shares[taker][1]
-            weighed = tuple(plan.demand.scales.weigh(one.exact_g) for one in each)
-            tubs.append(TubShare(part.name, share_g, weighed))
-        else:
-            rows = zip(part.lines, *(one.lines for one in each), strict=True)
-            lines = tuple(StationRow(whole, tuple(own)) for whole, *own in rows)
-            parts.append(StationPart(part.name, part.kind, lines))
-    return StationTable(
-        columns=tuple(name for name, _ in columns),
-        leads=leads,
-        together_dough_g=together.dough_g,
-        each_dough_g=tuple(sheet.dough_g for sheet in sheets),
-        tubs=tuple(tubs),
-        parts=tuple(parts),
-    )
-
-
-def _one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
-    """A column for everybody, in tables of about equal width."""
-    columns = [(one.baker.name, one.sheet) for one in people]
-    tables = math.ceil(len(columns) / SIDE_BY_SIDE)
-    width = math.ceil(len(columns) / tables)
-    return [columns[start : start + width] for start in range(0, len(columns), width)]
-
-
-def _one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:
-    """A column for all who weigh the same, which names them only if there are others."""
-    names: dict[Decimal, list[str]] = {}
-    sheets = {}
-    for one in people:
-        names.setdefault(one.sheet.dough_g, []).append(one.baker.name)
-        sheets[one.sheet.dough_g] = one.sheet
-    if len(sheets) == 1:
-        return [[("Each", sheet) for sheet in sheets.values()]]
-    return [[(", ".join(names[dough_g]), sheet) for dough_g, sheet in sheets.items()]]
-
-
-def _station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> StationRecipe:
-    plan = recipe.amounts
-    taker, at = next((n, at) for n, at in enumerate(plan.stations) if at.station == station)
-    people = [one for one in plan.persons if one.baker.station == station]
-    return StationRecipe(
-        title=recipe.taught.formula.title,
-        label=recipe.taught.label,
-        tables=tuple(
-            _station_table(plan, taker, at.sheet, side_by_side, leads=n == 0)
-            for n, side_by_side in enumerate(columns(people))
-        ),
-    )
-
-
 def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ...]:
     """The stations with somebody at them, in the kitchen's order."""
     people: dict[str, list[str]] = {}
@@ -266,7 +195,7 @@ def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ..
             name=name,
             people=tuple(people[name]),
             recipes=tuple(
-                _station_recipe(recipe, name, columns) for recipe in numbers.amounts.recipes
+                station_recipe(recipe, name, columns) for recipe in numbers.amounts.recipes
             ),
         )
         for name in names
@@ -278,7 +207,7 @@ def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationC
     common = _common(numbers, printed_at)
     return tuple(
         StationCard(station=station.name, people=station.people, recipe=recipe, **common)
-        for station in _stations(numbers, _one_a_dough)
+        for station in _stations(numbers, one_a_dough)
         for recipe in station.recipes
     )
 
@@ -312,9 +241,9 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
         ),
         stations=tuple(
             replace(station, private=_must_not_eat(numbers, station.name))
-            for station in _stations(numbers, _one_each)
+            for station in _stations(numbers, one_each)
         ),
-        demonstration=_demonstration(recipes),
+        demonstration=demonstration_sheet(recipes),
         **_common(numbers, printed_at),
     )
 
@@ -338,28 +267,3 @@ def _must_not_eat(numbers: ClassNumbers, station: str) -> tuple[tuple[str, str],
         for student in numbers.session.enrollments.all()
         if student.must_not_eat and f"student-{student.pk}" in at
     )
-
-
-def _demonstration(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
-    """What the instructor shows, without sums over several demonstrations."""
-    shown = [recipe for recipe in recipes if recipe.amounts.demonstrations]
-    if not shown:
-        return None
-    return StationSheet(
-        name=DEMONSTRATION,
-        people=(),
-        recipes=tuple(
-            StationRecipe(
-                recipe.taught.formula.title,
-                recipe.taught.label,
-                tuple(_demonstration_tables(recipe.amounts)),
-            )
-            for recipe in shown
-        ),
-    )
-
-
-def _demonstration_tables(plan: Amounts) -> Iterator[StationTable]:
-    for columns in _one_each(plan.demonstrations):
-        taker = len(plan.stations)
-        yield _station_table(plan, taker, plan.demonstrations[0].sheet, columns, leads=False)

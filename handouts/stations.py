@@ -1,0 +1,273 @@
+"""What is weighed at a station, as values: side by side for its people, and together.
+
+The amounts are those of the class's plan. Only the totals are made here, as the sums of the lines
+that are printed above them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from classes.planning.demand import DEMONSTRATION, TaughtAmounts
+from recipes.baking.formula import ComponentKind
+from recipes.baking.numbers import ZERO
+from recipes.baking.scaling import AmountLine, Amounts, PersonAmounts, Sheet
+from recipes.baking.weighing import Weighing
+
+SIDE_BY_SIDE = 4
+
+Column = tuple[str, Sheet]
+Columns = Callable[[Sequence[PersonAmounts]], list[list[Column]]]
+
+
+@dataclass(frozen=True, slots=True)
+class StationRow:
+    """One ingredient: for each column of the table, and for the station together if shown."""
+
+    each: tuple[AmountLine, ...]
+    together: AmountLine | None
+
+    @property
+    def name(self) -> str:
+        return self.each[0].ingredient.name
+
+    @property
+    def coarse(self) -> str:
+        """Which of the weighings are coarse, in words; empty where none is."""
+        each = any(line.weighed.coarse for line in self.each)
+        together = self.together is not None and self.together.weighed.coarse
+        if each and self.together and not together:
+            return "coarse, each"
+        if together and not each:
+            return "coarse, together"
+        return "coarse" if each else ""
+
+
+@dataclass(frozen=True, slots=True)
+class StationPart:
+    """A component at a station."""
+
+    name: str
+    kind: ComponentKind
+    rows: tuple[StationRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TubShare:
+    """What is taken from a tub of the class, in grams: for each column, and together if shown."""
+
+    name: str
+    each: tuple[Weighing, ...]
+    together_g: Decimal | None
+
+
+@dataclass(frozen=True)
+class StationTable:
+    """A recipe at a station for as many people as fit side by side.
+
+    `columns` are their names, `each_dough_g` the exact dough of each. `together_dough_g` is
+    None in a table that does not show the station's amounts together.
+    """
+
+    columns: tuple[str, ...]
+    each_dough_g: tuple[Decimal, ...]
+    together_dough_g: Decimal | None
+    tubs: tuple[TubShare, ...]
+    parts: tuple[StationPart, ...]
+
+    @property
+    def leads(self) -> bool:
+        """Whether the station's amounts together are shown."""
+        return self.together_dough_g is not None
+
+    @property
+    def width(self) -> int:
+        """How many columns there are, the names of the ingredients included."""
+        return 1 + len(self.columns) + self.leads
+
+    @property
+    def wall_width(self) -> int:
+        """How many columns there are where exact masses stand in columns of their own."""
+        return 2 * self.width - 1
+
+    @property
+    def has_parts(self) -> bool:
+        """Whether the dough is weighed in several parts that need their names."""
+        return len(self.dough_parts) > 1
+
+    @property
+    def dough_parts(self) -> tuple[StationPart, ...]:
+        """What is weighed into the dough at the station, on top of the tubs."""
+        return tuple(part for part in self.parts if part.kind.goes_into_dough)
+
+    @property
+    def other_parts(self) -> tuple[StationPart, ...]:
+        """Wash and topping."""
+        return tuple(part for part in self.parts if not part.kind.goes_into_dough)
+
+    @cached_property
+    def together_lines_g(self) -> Decimal:
+        """Sum of the printed lines of the dough, together, in grams."""
+        rows = [row.together for part in self.dough_parts for row in part.rows]
+        tubs = sum((tub.together_g or ZERO for tub in self.tubs), ZERO)
+        return tubs + sum((line.weighed.grams for line in rows if line), ZERO)
+
+    @cached_property
+    def each_lines_g(self) -> tuple[Decimal, ...]:
+        """Sum of the printed lines of the dough by column, in grams."""
+        rows = [row.each for part in self.dough_parts for row in part.rows]
+        tubs = [tub.each for tub in self.tubs]
+        return tuple(
+            sum((tub[n].grams for tub in tubs), ZERO)
+            + sum((each[n].weighed.grams for each in rows), ZERO)
+            for n in range(len(self.columns))
+        )
+
+    @property
+    def totals(self) -> tuple[tuple[Decimal, Decimal], ...]:
+        """Sum of the printed lines and exact dough by column, in grams."""
+        return tuple(zip(self.each_lines_g, self.each_dough_g, strict=True))
+
+    @property
+    def has_coarse(self) -> bool:
+        return any(row.coarse for part in self.parts for row in part.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class StationRecipe:
+    """A recipe at a station, over as many tables as its people need."""
+
+    title: str
+    label: str
+    tables: tuple[StationTable, ...]
+
+    @property
+    def leads(self) -> bool:
+        """Whether the station's amounts together are shown."""
+        return self.tables[0].leads
+
+    @property
+    def line_count(self) -> int:
+        """How many lines there are to weigh, titles of wash and topping counted as well."""
+        return sum(
+            len(table.tubs) + len(table.other_parts) + sum(len(part.rows) for part in table.parts)
+            for table in self.tables
+        )
+
+    @property
+    def has_coarse(self) -> bool:
+        return any(table.has_coarse for table in self.tables)
+
+
+@dataclass(frozen=True, slots=True)
+class StationSheet:
+    """A station: who works there and what is weighed. `private` pairs names and notes."""
+
+    name: str
+    people: tuple[str, ...]
+    recipes: tuple[StationRecipe, ...]
+    private: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def leads(self) -> bool:
+        return any(recipe.leads for recipe in self.recipes)
+
+    @property
+    def has_coarse(self) -> bool:
+        return any(recipe.has_coarse for recipe in self.recipes)
+
+
+# From the plan of a class
+
+
+def _table(
+    plan: Amounts, taker: int, columns: Sequence[Column], together: Sheet | None
+) -> StationTable:
+    """One table; `taker` is the station's place among those who share the tubs."""
+    sheets = [sheet for _, sheet in columns]
+    divisions = iter(plan.divisions)
+    parts, tubs = [], []
+    for n, part in enumerate(sheets[0].components):
+        each = [sheet.components[n] for sheet in sheets]
+        if part.kind.made_in_bulk:
+            share_g = next(divisions).shares[taker][1]
+            weighed = tuple(plan.demand.scales.weigh(one.exact_g) for one in each)
+            tubs.append(TubShare(part.name, weighed, share_g if together else None))
+        else:
+            rows = zip(*(one.lines for one in each), strict=True)
+            sums = together.components[n].lines if together else (None,) * len(part.lines)
+            lines = tuple(StationRow(own, whole) for own, whole in zip(rows, sums, strict=True))
+            parts.append(StationPart(part.name, part.kind, lines))
+    return StationTable(
+        columns=tuple(name for name, _ in columns),
+        each_dough_g=tuple(sheet.dough_g for sheet in sheets),
+        together_dough_g=together.dough_g if together else None,
+        tubs=tuple(tubs),
+        parts=tuple(parts),
+    )
+
+
+def one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
+    """A column for everybody, in tables of about equal width."""
+    columns = [(one.baker.name, one.sheet) for one in people]
+    tables = math.ceil(len(columns) / SIDE_BY_SIDE)
+    width = math.ceil(len(columns) / tables)
+    return [columns[start : start + width] for start in range(0, len(columns), width)]
+
+
+def one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:
+    """A column for all who weigh the same, which names them only if there are others."""
+    names: dict[Decimal, list[str]] = {}
+    sheets = {}
+    for one in people:
+        names.setdefault(one.sheet.dough_g, []).append(one.baker.name)
+        sheets[one.sheet.dough_g] = one.sheet
+    if len(sheets) == 1:
+        return [[("Each", sheet) for sheet in sheets.values()]]
+    return [[(", ".join(names[dough_g]), sheet) for dough_g, sheet in sheets.items()]]
+
+
+def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> StationRecipe:
+    """A recipe at the station of that name, at which somebody bakes."""
+    plan = recipe.amounts
+    taker, at = next((n, at) for n, at in enumerate(plan.stations) if at.station == station)
+    people = [one for one in plan.persons if one.baker.station == station]
+    first, *others = columns(people)
+    together = at.sheet if len(people) > 1 else None
+    return StationRecipe(
+        title=recipe.taught.formula.title,
+        label=recipe.taught.label,
+        tables=(
+            _table(plan, taker, first, together),
+            *(_table(plan, taker, more, None) for more in others),
+        ),
+    )
+
+
+def demonstration_sheet(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
+    """What the instructor shows, without sums over several demonstrations."""
+    shown = [recipe for recipe in recipes if recipe.amounts.demonstrations]
+    if not shown:
+        return None
+    return StationSheet(
+        name=DEMONSTRATION,
+        people=(),
+        recipes=tuple(
+            StationRecipe(
+                recipe.taught.formula.title,
+                recipe.taught.label,
+                tuple(_demonstration_tables(recipe.amounts)),
+            )
+            for recipe in shown
+        ),
+    )
+
+
+def _demonstration_tables(plan: Amounts) -> Iterator[StationTable]:
+    for columns in one_each(plan.demonstrations):
+        taker = len(plan.stations)
+        yield _table(plan, taker, columns, None)

@@ -1,0 +1,149 @@
+"""The demo class, a two-day class for nine, their papers, and clients of those who may print."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from functools import cache
+
+import pytest
+from django.db import transaction
+from django.test import Client
+
+from classes.management.commands.load_demo import load_demo
+from classes.models import ClassSession
+from classes.selectors import class_numbers
+from handouts import selectors
+from handouts.render import PageSize, to_pdf
+from recipes.models import Revision
+from tests.factories import ClassSessionFactory, EnrollmentFactory, TaughtRecipeFactory
+
+NOW = datetime(2030, 4, 11, 8, 30, tzinfo=UTC)
+KINDS = ("handouts", "preparation", "station_cards")
+
+
+def planned(session):
+    return ClassSession.objects.with_plan().get(pk=session.pk)
+
+
+def numbers_of(session):
+    return class_numbers(planned(session))
+
+
+def another_class(demo, *titles, students, demonstration_batches=1, **fields):
+    session = ClassSessionFactory(
+        instructor=demo.instructor,
+        kitchen=demo.kitchen,
+        seats=fields.pop("seats", students),
+        handling_loss_percent=0,
+        stations=demo.stations.all(),
+        **fields,
+    )
+    for position, title in enumerate(titles):
+        revision = Revision.objects.get(title=title)
+        TaughtRecipeFactory(
+            session=session,
+            revision=revision,
+            position=position,
+            pieces_each=revision.pieces,
+            demonstration_batches=demonstration_batches,
+        )
+    for _ in range(students):
+        EnrollmentFactory(session=session, station=None)
+    return session
+
+
+def two_day_class(demo):
+    """Nine bakers of the two-day batard, no demonstration, no loss."""
+    return another_class(demo, "Two-day rye batard", students=9, demonstration_batches=0)
+
+
+def papers_of(numbers):
+    """All papers of a class by kind; they are values, so they outlive the rows."""
+    return {
+        "handouts": selectors.handouts(numbers, list(numbers.session.enrollments.all()), NOW),
+        "preparation": (selectors.preparation_list(numbers, NOW),),
+        "station_cards": selectors.station_cards(numbers, NOW),
+    }
+
+
+class Printed:
+    """Papers that are made into a PDF once, however many tests read it."""
+
+    def __init__(self, numbers):
+        self.plan = numbers.amounts
+        self.code = numbers.session.code
+        self.names = [one.name for one in numbers.session.enrollments.all()]
+        self.hazards = selectors.hazards_of(numbers)
+        self.papers = papers_of(numbers)
+        self.pdf = cache(self._pdf)
+
+    def _pdf(self, kind, page_size=PageSize.A4):
+        return to_pdf(self.papers[kind][:3], page_size)
+
+    @property
+    def all_papers(self):
+        return [paper for papers in self.papers.values() for paper in papers]
+
+
+@pytest.fixture(scope="session")
+def _printed(django_db_setup, django_db_blocker):
+    """The classes of these tests; its users ask for `db`, or no database is made."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        demo = load_demo(now=NOW)
+        others = {
+            title: another_class(demo, title, students=4)
+            for title in ("Pillow rolls", "Seeded ring")
+        }
+        classes = {"demo": demo, "two-day": two_day_class(demo), **others}
+        made = {name: Printed(numbers_of(session)) for name, session in classes.items()}
+        transaction.set_rollback(True)
+    return made
+
+
+@pytest.fixture
+def printed(db, _printed):
+    return _printed["demo"]
+
+
+@pytest.fixture
+def printed_two_day(db, _printed):
+    return _printed["two-day"]
+
+
+@pytest.fixture
+def printed_rolls(db, _printed):
+    return _printed["Pillow rolls"]
+
+
+@pytest.fixture
+def printed_all(db, _printed):
+    return _printed
+
+
+@pytest.fixture
+def demo(db):
+    return load_demo(now=NOW)
+
+
+@pytest.fixture
+def numbers(demo):
+    return numbers_of(demo)
+
+
+@pytest.fixture
+def two_day(demo):
+    return numbers_of(two_day_class(demo))
+
+
+@pytest.fixture
+def teacher(demo) -> Client:
+    client = Client()
+    client.force_login(demo.instructor)
+    return client
+
+
+@pytest.fixture
+def helper(demo) -> Client:
+    client = Client()
+    client.force_login(demo.assistants.get())
+    return client

@@ -1,0 +1,53 @@
+"""What a PDF says, as other programs read it."""
+
+from __future__ import annotations
+
+import io
+import re
+import subprocess
+from collections.abc import Iterator
+
+from pypdf import PdfReader
+
+MM = 72 / 25.4
+WORD_BOX = re.compile(r'<word xMin="(.*?)" yMin="(.*?)" xMax="(.*?)" yMax="(.*?)"')
+
+
+def reader(pdf: bytes) -> PdfReader:
+    return PdfReader(io.BytesIO(pdf))
+
+
+def plain(text: str) -> str:
+    """One line, ordinary spaces."""
+    return " ".join(text.split())
+
+
+def page_texts(pdf: bytes) -> list[str]:
+    """The text of each page, by poppler."""
+    done = subprocess.run(
+        ["pdftotext", "-layout", "-", "-"], input=pdf, capture_output=True, check=True
+    )
+    return [plain(page) for page in done.stdout.decode().split("\f")[:-1]]
+
+
+def texts_twice(pdf: bytes) -> tuple[str, str]:
+    """The text of all pages, by poppler and by pypdf."""
+    pages = (page.extract_text() for page in reader(pdf).pages)
+    return " ".join(page_texts(pdf)), plain(" ".join(pages))
+
+
+def sizes_mm(pdf: bytes) -> set[tuple[float, float]]:
+    """Width and height of the pages, in millimeters."""
+    return {
+        (round(float(page.mediabox.width) / MM, 1), round(float(page.mediabox.height) / MM, 1))
+        for page in reader(pdf).pages
+    }
+
+
+def words_mm(pdf: bytes) -> Iterator[tuple[float, ...]]:
+    """Left, top, right and bottom of every word, in millimeters from the sheet's corner."""
+    done = subprocess.run(
+        ["pdftotext", "-bbox", "-", "-"], input=pdf, capture_output=True, check=True
+    )
+    for box in WORD_BOX.findall(done.stdout.decode()):
+        yield tuple(float(number) / MM for number in box)

@@ -1,0 +1,244 @@
+"""From a class to papers: the numbers are those of the class, and privacy is kept."""
+
+from decimal import Decimal
+
+import pytest
+from django.test.utils import CaptureQueriesContext
+
+from classes.models import Enrollment, TaughtRecipe
+from handouts import selectors
+from handouts.cautions import Hazard
+from handouts.documents import NoRecipe
+from recipes.models import Revision
+from tests.factories import KitchenFactory, RevisionFactory, planned_class
+from tests.handouts.conftest import NOW, another_class, numbers_of, planned
+
+
+def grams(*texts):
+    return [Decimal(text) for text in texts]
+
+
+def roster(numbers):
+    return list(numbers.session.enrollments.all())
+
+
+def first_handout(numbers):
+    return selectors.handouts(numbers, roster(numbers)[:1], NOW)[0]
+
+
+def test_a_handout_holds_the_amounts_of_the_class(numbers):
+    (recipe,) = first_handout(numbers).recipes
+    (part,) = recipe.parts
+    assert [line.amount.weighed.grams for line in part.lines] == grams(
+        "259", "46", "207", "6.1", "2.7"
+    )
+    assert recipe.sheet is numbers.amounts.recipes[0].amounts.persons[0].sheet
+    assert recipe.sheet.weighed_dough_g == Decimal("520.8")
+    assert [line.percent for line in part.lines] == grams("85", "15", "68", "2", "0.9")
+    assert recipe.pieces == ((1, Decimal(520)),)
+
+
+def test_everybody_on_the_roster_gets_a_handout_and_empty_seats_get_none(demo):
+    Enrollment.objects.filter(session=demo, position__gte=5).delete()
+    numbers = numbers_of(demo)
+    assert len(numbers.people) == 12
+    papers = selectors.handouts(numbers, roster(numbers), NOW)
+    assert [paper.name for paper in papers] == [one.name for one in roster(numbers)]
+    listed = selectors.preparation_list(numbers, NOW).stations
+    assert [name for station in listed for name in station.people][5:] == [
+        f"Seat {n}" for n in range(6, 13)
+    ]
+
+
+def test_the_demo_class_brings_the_hazards_that_it_holds(numbers):
+    assert selectors.hazards_of(numbers) == {
+        Hazard.FLOUR,
+        Hazard.OVEN,
+        Hazard.MIXER,
+        Hazard.BLADE,
+    }
+
+
+def test_egg_butter_and_a_roux_bring_more_hazards(demo):
+    rolls = numbers_of(another_class(demo, "Pillow rolls", students=2))
+    found = selectors.hazards_of(rolls)
+    assert found >= {Hazard.RAW_EGG, Hazard.CHILLED, Hazard.STOVE}
+    assert Hazard.BLADE not in found
+
+
+def test_a_kitchen_without_mixers_needs_no_word_on_them(demo):
+    demo.kitchen.mixers.all().delete()
+    assert Hazard.MIXER not in selectors.hazards_of(numbers_of(demo))
+
+
+def test_a_recipe_without_steps_counts_as_cut_and_baked(db):
+    found = selectors.hazards_of(numbers_of(planned_class()))
+    assert found >= {Hazard.OVEN, Hazard.BLADE}
+
+
+def test_a_recipe_that_is_only_mixed_is_not_baked(db):
+    session = planned_class()
+    revision = RevisionFactory(recipe__owner=session.instructor, steps=[{"kind": "mix"}])
+    TaughtRecipe.objects.filter(session=session).update(revision=revision)
+    assert Hazard.OVEN not in selectors.hazards_of(numbers_of(session))
+
+
+def test_stations_come_in_the_kitchens_order_whoever_stands_first_on_the_roster(demo):
+    benches = list(demo.stations.all())
+    first = demo.enrollments.first()
+    first.station = benches[2]
+    first.save()
+    cards = selectors.station_cards(numbers_of(demo), NOW)
+    assert [card.station for card in cards] == ["Bench 1", "Bench 2", "Bench 3"]
+
+
+def test_a_station_with_nobody_has_no_card(demo):
+    demo.count_empty_seats = False
+    demo.save()
+    demo.enrollments.exclude(position=0).delete()
+    assert [card.station for card in selectors.station_cards(numbers_of(demo), NOW)] == ["Bench 1"]
+
+
+def test_station_tables_hold_the_stations_and_everybodys_amounts(numbers):
+    plan = numbers.amounts.recipes[0].amounts
+    paper = selectors.preparation_list(numbers, NOW)
+    for station, at in zip(paper.stations, plan.stations, strict=True):
+        (table,) = station.recipes[0].tables
+        rows = table.parts[0].rows
+        assert table.columns == tuple(baker.name for baker in at.bakers)
+        assert [row.together for row in rows] == list(at.sheet.components[0].lines)
+        assert {row.each for row in rows} == {
+            (line,) * 4 for line in plan.persons[0].sheet.components[0].lines
+        }
+        assert table.together_lines_g == at.sheet.weighed_dough_g == Decimal("2081.3")
+        assert table.totals == ((Decimal("520.8"), Decimal(520)),) * 4
+
+
+def test_five_people_stand_in_two_tables_and_only_the_first_leads(demo):
+    Enrollment.objects.filter(session=demo, position__lt=5).update(station=demo.stations.first())
+    station = selectors.preparation_list(numbers_of(demo), NOW).stations[0]
+    tables = station.recipes[0].tables
+    assert [len(table.columns) for table in tables] == [3, 2]
+    assert [table.leads for table in tables] == [True, False]
+
+
+def test_somebody_alone_at_a_station_is_not_added_up(demo):
+    station = selectors.preparation_list(
+        numbers_of(another_class(demo, "Hearth loaf", students=3)), NOW
+    ).stations[0]
+    assert len(station.people) == 1
+    assert not station.leads
+
+
+def test_people_with_the_same_dough_share_a_column_of_the_card(numbers):
+    card = selectors.station_cards(numbers, NOW)[0]
+    assert [table.columns for table in card.recipe.tables] == [("Each",)]
+
+
+def test_a_tub_is_divided_as_the_plan_divides_it(two_day):
+    (division,) = two_day.amounts.recipes[0].amounts.divisions
+    paper = selectors.preparation_list(two_day, NOW)
+    (ahead,) = paper.pooled[0].ahead
+    assert ahead.division == division
+    shares = [station.recipes[0].tables[0].tubs[0].together_g for station in paper.stations]
+    assert shares == [share for _, share in division.shares]
+    assert sum(shares) + division.kept_back_g == division.weighed_g == Decimal(1859)
+    assert [step.waiting_min for step in paper.pooled[0].prepare] == [720]
+
+
+def test_two_tubs_of_the_same_name_keep_their_own_shares(db):
+    session = planned_class(students=2)
+    soaker = {"kind": "soaker", "name": "Soaker"}
+    small = RevisionFactory(
+        recipe__owner=session.instructor,
+        parts=[soaker, {**soaker, "lines": [(session.taught.get().dusting_flour, 20)]}, {}],
+        piece_g=340,
+    )
+    TaughtRecipe.objects.filter(session=session).update(revision=small, piece_g=340)
+    numbers = numbers_of(session)
+    tubs = selectors.station_cards(numbers, NOW)[0].recipe.tables[0].tubs
+    plan = numbers.amounts.recipes[0].amounts
+    assert [tub.together_g for tub in tubs] == [
+        division.shares[0][1] for division in plan.divisions
+    ]
+    assert tubs[0].together_g != tubs[1].together_g
+
+
+def test_what_is_printed_from_a_tub_is_in_the_total_of_its_column(two_day):
+    table = selectors.station_cards(two_day, NOW)[0].recipe.tables[0]
+    own = [row.each[0].weighed.grams for row in table.parts[0].rows]
+    assert table.each_lines_g == (table.tubs[0].each[0].grams + sum(own),)
+
+
+def test_every_demonstration_stands_beside_the_others_without_a_sum(demo):
+    TaughtRecipe.objects.filter(session=demo).update(demonstration_batches=2)
+    shown = selectors.preparation_list(numbers_of(demo), NOW).demonstration
+    (table,) = shown.recipes[0].tables
+    assert table.columns == ("Demonstration 1", "Demonstration 2")
+    assert not table.leads
+
+
+def test_a_class_without_demonstrations_has_no_page_for_them(two_day):
+    assert selectors.preparation_list(two_day, NOW).demonstration is None
+
+
+def test_what_people_must_not_eat_stands_at_their_station_on_the_list(numbers):
+    stations = selectors.preparation_list(numbers, NOW).stations
+    assert [station.private for station in stations] == [
+        (("Cass Thornby", "sesame"),),
+        (("Gwen Marlow", "walnuts and other tree nuts"),),
+        (),
+    ]
+
+
+def test_what_people_must_not_eat_is_in_no_other_paper(numbers):
+    papers = [
+        *selectors.handouts(numbers, roster(numbers), NOW),
+        *selectors.station_cards(numbers, NOW),
+    ]
+    assert not [paper for paper in papers if "walnuts" in repr(paper)]
+
+
+def test_a_class_without_recipes_has_no_papers(demo):
+    demo.taught.all().delete()
+    numbers = numbers_of(demo)
+    for make in (selectors.preparation_list, selectors.station_cards):
+        with pytest.raises(NoRecipe):
+            make(numbers, NOW)
+    with pytest.raises(NoRecipe):
+        selectors.handouts(numbers, roster(numbers), NOW)
+
+
+def test_the_papers_of_a_class_keep_its_revision(demo):
+    taught = Revision.objects.get(title="Hearth loaf")
+    Revision.objects.filter(pk=taught.pk).update(is_current=False)
+    RevisionFactory(recipe=taught.recipe, number=2, title="Hearth loaf")
+    assert first_handout(numbers_of(demo)).occasion.revisions == ("Hearth loaf, revision 1",)
+
+
+@pytest.mark.parametrize("paper", ["handouts", "preparation_list", "station_cards"])
+def test_papers_take_the_same_queries_for_6_and_for_60_students(db, connection_queries, paper):
+    counts = []
+    for students in (6, 60):
+        session = planned_class(
+            students=students, seats=students, kitchen=KitchenFactory(stations=15)
+        )
+        with connection_queries() as queries:
+            numbers = numbers_of(session)
+            if paper == "handouts":
+                assert len(selectors.handouts(numbers, roster(numbers), NOW)) == students
+            else:
+                assert getattr(selectors, paper)(numbers, NOW)
+        counts.append(len(queries))
+    assert counts[0] == counts[1]
+
+
+@pytest.fixture
+def connection_queries():
+    from django.db import connection
+
+    return lambda: CaptureQueriesContext(connection)
+
+
+def test_a_class_fetched_for_its_papers_is_the_class(demo):
+    assert selectors.planned_class(demo.pk) == planned(demo)
