@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.models import ClassSession, Enrollment, Kitchen, StockItem, TaughtRecipe
@@ -13,7 +14,9 @@ from recipes.baking.formula import Formula, Ingredient
 from recipes.baking.numbers import HUNDRED
 from recipes.baking.weighing import Scales
 from recipes.models import Ingredient as IngredientRow
+from recipes.models import Variant
 from recipes.selectors import formula_value, ingredient_value
+from recipes.variants import varied
 
 
 @dataclass(frozen=True)
@@ -60,26 +63,53 @@ def _main_flour(formula: Formula) -> Ingredient | None:
     return max(lines, key=lambda line: line.mass_g).ingredient if lines else None
 
 
-def taught_value(row: TaughtRecipe) -> Taught:
-    """A taught revision with its formula."""
+def _bakes_variant(session: ClassSession, row: TaughtRecipe) -> dict[Variant, set[str]]:
+    """Who bakes a variant of a taught recipe, by person's key."""
+    people: dict[Variant, set[str]] = {}
+    for student in session.enrollments.all():
+        for variant in student.variants.all():
+            if variant.revision_id == row.revision_id and variant.pk != row.variant_id:
+                people.setdefault(variant, set()).add(f"student-{student.pk}")
+    return people
+
+
+def taught_values(session: ClassSession, row: TaughtRecipe) -> Iterator[Taught]:
+    """A taught revision as everybody bakes it, then its variants with the people they are for."""
     formula = formula_value(row.revision)
+    variants = _bakes_variant(session, row)
+    others = set().union(*variants.values())
+    everybody = {f"student-{one.pk}" for one in session.enrollments.all()}
+    usual = _taught(row, formula, row.variant)
+    if others:
+        seats = {person.key for person in people_of(session)} - everybody
+        usual = replace(usual, only_for=frozenset((everybody | seats) - others))
+    yield usual
+    for variant, keys in variants.items():
+        own = _taught(row, formula, variant)
+        yield replace(own, demonstration_batches=0, only_for=frozenset(keys))
+
+
+def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Taught:
+    shown = varied(formula, variant).formula if variant else formula
     chosen = row.dusting_flour
     return Taught(
-        key=str(row.pk),
-        label=str(row.revision),
-        formula=formula,
+        key=f"{row.pk}-{variant.pk}" if variant else str(row.pk),
+        label=f"{row.revision}, variant {variant}" if variant else str(row.revision),
+        formula=shown,
         pieces_each=row.pieces_each,
         piece_g=row.piece_g,
         demonstration_batches=row.demonstration_batches,
         dusting_g=row.dusting_g,
-        dusting_flour=ingredient_value(chosen) if chosen else _main_flour(formula),
+        dusting_flour=ingredient_value(chosen) if chosen else _main_flour(shown),
     )
 
 
 def class_needs(session: ClassSession) -> ClassNeeds:
     """All that decides the amounts of a class fetched `with_plan`."""
     return ClassNeeds(
-        taught=tuple(taught_value(row) for row in session.taught.all()),
+        taught=tuple(
+            value for row in session.taught.all() for value in taught_values(session, row)
+        ),
         people=people_of(session),
         handling_loss=session.handling_loss_percent / HUNDRED,
         scales=scales_of(session.kitchen),
@@ -106,6 +136,11 @@ def supplies_of(session: ClassSession) -> dict[str, Supply]:
             rows |= {line.ingredient.key: line.ingredient for line in part.lines.all()}
         if taught.dusting_flour:
             rows[taught.dusting_flour.key] = taught.dusting_flour
+        if taught.variant:
+            rows |= {swap.by.key: swap.by for swap in taught.variant.swaps.all()}
+    for student in session.enrollments.all():
+        for variant in student.variants.all():
+            rows |= {swap.by.key: swap.by for swap in variant.swaps.all()}
     return {key: _supply(row, stock.get(row.pk)) for key, row in rows.items()}
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
@@ -12,7 +12,16 @@ from django.db import transaction
 from django.utils.crypto import get_random_string
 from django.utils.text import slugify
 
-from recipes.models import Component, FormulaLine, Ingredient, Recipe, Revision, Step
+from recipes.models import (
+    Component,
+    FormulaLine,
+    Ingredient,
+    Recipe,
+    Revision,
+    Step,
+    Variant,
+    VariantSwap,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +48,16 @@ class StepDraft:
     hands_on_min: int = 0
     waiting_min: int = 0
     temperature_c: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SwapDraft:
+    """One replacement of a variant, in the named component or in all."""
+
+    replaced: Ingredient
+    by: Ingredient
+    parts: Decimal = Decimal(1)
+    component_name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +136,7 @@ def create_recipe(*, owner: AbstractUser, draft: RecipeDraft) -> Revision:
 def change_recipe(*, recipe: Recipe, draft: RecipeDraft) -> Revision:
     """Save an edit: over the current revision, or as the next one when a class uses it."""
     current = Revision.objects.select_for_update().get(recipe=recipe, is_current=True)
+    variants = list(current.variants.prefetch_related("swaps__replaced", "swaps__by"))
     if current.in_use:
         Revision.objects.filter(pk=current.pk).update(is_current=False)
         revision = Revision.objects.create(recipe=recipe, number=current.number + 1, **draft.head)
@@ -128,7 +148,50 @@ def change_recipe(*, recipe: Recipe, draft: RecipeDraft) -> Revision:
         current.save()
         revision = current
     _fill(revision, draft)
+    _carry_variants(variants, revision)
     return revision
+
+
+@transaction.atomic
+def add_variant(*, revision: Revision, name: str, swaps: Sequence[SwapDraft]) -> Variant:
+    """Keep a variant of a revision."""
+    variant = Variant.objects.create(revision=revision, name=name)
+    VariantSwap.objects.bulk_create(
+        VariantSwap(
+            variant=variant,
+            position=position,
+            component_name=swap.component_name,
+            replaced=swap.replaced,
+            by=swap.by,
+            parts=swap.parts,
+        )
+        for position, swap in enumerate(swaps)
+    )
+    return variant
+
+
+def _carry_variants(variants: Sequence[Variant], revision: Revision) -> None:
+    """Bring along the variants whose replaced ingredients the changed recipe still has."""
+    has = {
+        (name, line.ingredient_id)
+        for part in revision.components.prefetch_related("lines")
+        for line in part.lines.all()
+        for name in ("", part.name)
+    }
+    for variant in variants:
+        swaps = variant.swaps.all()
+        fits = all((swap.component_name, swap.replaced_id) in has for swap in swaps)
+        if fits and variant.revision_id != revision.pk:
+            add_variant(
+                revision=revision,
+                name=variant.name,
+                swaps=[
+                    SwapDraft(swap.replaced, swap.by, swap.parts, swap.component_name)
+                    for swap in swaps
+                ],
+            )
+        elif not fits and variant.revision_id == revision.pk:
+            variant.delete()
 
 
 def keep_revisions(*, revisions: Iterable[Revision]) -> None:

@@ -12,7 +12,7 @@ from django.forms import inlineformset_factory
 
 from classes.forms.rows import RowFormSet, choices_of, plain_initial
 from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
-from recipes.models import IngredientKind, Revision
+from recipes.models import IngredientKind, Revision, Variant
 from recipes.selectors import ingredients_for
 
 
@@ -158,6 +158,10 @@ def _station_label(station: Station) -> str:
     return f"{station.name} · {station.places} places"
 
 
+def _variant_label(variant: Variant) -> str:
+    return f"{variant.revision.title}: {variant.name}"
+
+
 class TaughtForm(forms.ModelForm):
     class Meta:
         model = TaughtRecipe
@@ -168,6 +172,7 @@ class TaughtForm(forms.ModelForm):
             "demonstration_batches",
             "dusting_g",
             "dusting_flour",
+            "variant",
         )
         labels = {
             "revision": "Recipe",
@@ -175,6 +180,7 @@ class TaughtForm(forms.ModelForm):
             "demonstration_batches": "Demonstrations",
             "dusting_g": "Dusting, g",
             "dusting_flour": "Dusting flour",
+            "variant": "Variant for all",
         }
 
     def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
@@ -189,6 +195,13 @@ class TaughtForm(forms.ModelForm):
         self.fields["dusting_flour"].queryset = ingredients_for(user).filter(
             kind=IngredientKind.FLOUR
         )
+        self.fields["variant"].queryset = Variant.objects.filter(
+            revision__in=self.fields["revision"].queryset
+        ).select_related("revision")
+        self.fields["variant"].empty_label = "As it is written"
+        self.fields["variant"].label_from_instance = _variant_label
+        if not self.fields["variant"].queryset.exists():
+            del self.fields["variant"]
         self.fields["dusting_flour"].empty_label = "Recipe’s main flour"
 
     def clean(self) -> dict[str, Any] | None:
@@ -196,6 +209,9 @@ class TaughtForm(forms.ModelForm):
         revision = self.cleaned_data.get("revision")
         if self.cleaned_data.get("piece_g") is None and revision and "piece_g" not in self.errors:
             self.cleaned_data["piece_g"] = revision.piece_g
+        variant = self.cleaned_data.get("variant")
+        if variant and revision and variant.revision_id != revision.pk:
+            self.add_error("variant", f"This is a variant of {variant.revision}.")
         return cleaned
 
 
@@ -217,6 +233,10 @@ TaughtRows = inlineformset_factory(
 
 
 class EnrollmentForm(forms.ModelForm):
+    variants = forms.ModelMultipleChoiceField(
+        Variant.objects.none(), required=False, widget=forms.CheckboxSelectMultiple
+    )
+
     class Meta:
         model = Enrollment
         fields = ("name", "station", "must_not_eat")
@@ -226,19 +246,37 @@ class EnrollmentForm(forms.ModelForm):
         *args: Any,
         stations: QuerySet[Station],
         choices: list[tuple[Any, str]],
+        variants: QuerySet[Variant],
+        variant_choices: list[tuple[Any, str]],
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         self.fields["station"].queryset = stations
         self.fields["station"].choices = choices
+        if variant_choices:
+            if self.instance.pk:
+                self.initial["variants"] = [one.pk for one in self.instance.variants.all()]
+            self.fields["variants"].queryset = variants
+            self.fields["variants"].choices = variant_choices
+        else:
+            del self.fields["variants"]
+
+    def clean_variants(self) -> list[Variant]:
+        chosen = list(self.cleaned_data["variants"])
+        if len({variant.revision_id for variant in chosen}) < len(chosen):
+            raise forms.ValidationError("Choose one variant of a recipe.")
+        return chosen
 
 
 def roster_choices(session: ClassSession) -> dict[str, Any]:
     """What the rows of a roster choose from; the keyword arguments of `EnrollmentForm`."""
     stations = session.stations.all()
+    variants = Variant.objects.filter(revision__taught__session=session).select_related("revision")
     return {
         "stations": stations,
         "choices": choices_of(stations, "Wherever there is room", _station_label),
+        "variants": variants,
+        "variant_choices": [(one.pk, _variant_label(one)) for one in variants],
     }
 
 

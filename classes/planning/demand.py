@@ -24,7 +24,10 @@ class Person:
 
 @dataclass(frozen=True, slots=True)
 class Taught:
-    """A recipe revision as a class teaches it: what everyone bakes of it."""
+    """A recipe revision, or a variant of it, as a class teaches it.
+
+    `only_for` names the keys of the people who bake it; None is everybody.
+    """
 
     key: str
     label: str
@@ -34,6 +37,7 @@ class Taught:
     demonstration_batches: int = 1
     dusting_g: Decimal = ZERO
     dusting_flour: Ingredient | None = None
+    only_for: frozenset[str] | None = None
 
     def __post_init__(self) -> None:
         whole("demonstration_batches", self.demonstration_batches)
@@ -70,6 +74,7 @@ def demand_for(taught: Taught, needs: ClassNeeds) -> Demand:
     bakers = tuple(
         Baker(person.key, person.name, person.station, taught.pieces_each, taught.piece_g)
         for person in needs.people
+        if taught.only_for is None or person.key in taught.only_for
     )
     demonstrations = tuple(
         Baker(
@@ -91,14 +96,20 @@ def demand_for(taught: Taught, needs: ClassNeeds) -> Demand:
     )
 
 
+def _somebody_bakes(taught: Taught) -> bool:
+    return taught.only_for is None or bool(taught.only_for) or taught.demonstration_batches > 0
+
+
 def class_amounts(needs: ClassNeeds) -> ClassAmounts:
     """Scale every recipe of a class and pool the ingredients.
 
+    A recipe whose people all bake a variant, and that is not shown either, is left out.
     Raises NobodyBakes when there are neither people nor demonstrations.
     """
     recipes = tuple(
         TaughtAmounts(taught, scale(taught.formula, demand_for(taught, needs)))
         for taught in needs.taught
+        if _somebody_bakes(taught)
     )
     needs_of_all = (need for recipe in recipes for need in recipe.amounts.needs)
     return ClassAmounts(recipes, pool(needs_of_all))

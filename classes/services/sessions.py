@@ -9,6 +9,7 @@ from django.db import transaction
 
 from classes.models import ClassSession, Enrollment, Station, TaughtRecipe, Tick
 from classes.models.enrollment import new_link_nonce
+from recipes.models import Variant
 from recipes.services import keep_revisions
 
 
@@ -42,14 +43,18 @@ def save_class(
 
 @transaction.atomic
 def save_roster(
-    *, session: ClassSession, people: Sequence[Enrollment], removed: Iterable[Enrollment] = ()
+    *,
+    session: ClassSession,
+    people: Sequence[tuple[Enrollment, Iterable[Variant]]],
+    removed: Iterable[Enrollment] = (),
 ) -> None:
-    """Save the roster in the order given; `people` holds everybody who stays."""
+    """Save the roster in the order given: everybody who stays, with the variants they bake."""
     for person in removed:
         person.delete()
-    for position, person in enumerate(people):
+    for position, (person, variants) in enumerate(people):
         person.session, person.position = session, position
         person.save()
+        person.variants.set(variants)
 
 
 def renew_link(*, enrollment: Enrollment) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from django.forms import BaseInlineFormSet
+from django.forms import BaseInlineFormSet, ModelForm
 from django.http import HttpRequest
 
 
@@ -24,15 +24,19 @@ def wants_row(request: HttpRequest) -> str:
     return request.POST.get("add", "")
 
 
+def kept_forms(formset: BaseInlineFormSet) -> list[ModelForm]:
+    """The rows of a valid formset that stay, in order, without untouched empty ones."""
+    return [
+        form
+        for form in formset.forms
+        if form not in formset.deleted_forms and (form.instance.pk or form.has_changed())
+    ]
+
+
 def kept_objects(*formsets: BaseInlineFormSet) -> tuple[list[Any], list[Any]]:
-    """What valid formsets keep, in order, and what they remove, without untouched empty rows."""
-    kept: list[Any] = []
-    removed: list[Any] = []
-    for formset in formsets:
-        for form in formset.forms:
-            if form in formset.deleted_forms:
-                if form.instance.pk:
-                    removed.append(form.instance)
-            elif form.instance.pk or form.has_changed():
-                kept.append(form.save(commit=False))
+    """What valid formsets keep, in order, and what they remove."""
+    kept = [form.save(commit=False) for formset in formsets for form in kept_forms(formset)]
+    removed = [
+        form.instance for formset in formsets for form in formset.deleted_forms if form.instance.pk
+    ]
     return kept, removed

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -10,13 +12,20 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from classes.access import class_seen_by, class_taught_by, link_ends_at, student_token, teaches
-from classes.forms.session import RosterRows, SessionForm, TaughtRows, roster_choices
+from classes.forms.session import (
+    EnrollmentForm,
+    RosterRows,
+    SessionForm,
+    TaughtRows,
+    roster_choices,
+)
 from classes.models import ClassSession, Enrollment, Kitchen
 from classes.selectors import people_of
 from classes.services.sessions import renew_link, save_class, save_roster
-from classes.views.rows import RowSection, kept_objects, wants_row
+from classes.views.rows import RowSection, kept_forms, kept_objects, wants_row
 from config.rows import leave_unchecked, with_row
 from recipes.access import instructor_required, is_instructor
+from recipes.models import Variant
 from recipes.selectors import recipe_book
 
 CHANGE_KITCHEN = "kitchen"
@@ -102,12 +111,14 @@ def roster(request: HttpRequest, code: str) -> HttpResponse:
         data,
         instance=session,
         prefix="people",
+        queryset=Enrollment.objects.prefetch_related("variants"),
         form_kwargs=roster_choices(session),
     )
     if added:
         leave_unchecked([rows])
     elif request.method == "POST" and rows.is_valid():
-        people, removed = kept_objects(rows)
+        _, removed = kept_objects(rows)
+        people = [(form.save(commit=False), _variants(form)) for form in kept_forms(rows)]
         save_roster(session=session, people=people, removed=removed)
         messages.success(request, "The roster is saved. Amounts and papers follow it.")
         return redirect("classes:roster", code=session.code)
@@ -125,6 +136,10 @@ def roster(request: HttpRequest, code: str) -> HttpResponse:
     }
     template = "classes/roster.html" + ("#form" if request.htmx else "")
     return render(request, template, context)
+
+
+def _variants(form: EnrollmentForm) -> Iterable[Variant]:
+    return form.cleaned_data.get("variants", ())
 
 
 def _student_path(enrollment: Enrollment) -> str:

@@ -107,6 +107,11 @@ def remix(formula: Formula, component: str, mix: Sequence[Part]) -> Swap:
     return _swap(formula, parts)
 
 
+def compare(first: Formula, variant: Formula) -> Swap:
+    """What several replacements, one after the other, have changed in a formula."""
+    return _swap(first, variant.components)
+
+
 def _total(parts: Sequence[Part]) -> Decimal:
     if not parts:
         raise OutOfRange("parts", ZERO, least=ONE)
