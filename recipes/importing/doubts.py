@@ -43,6 +43,14 @@ class LetterUnit(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class MistypedUnit(Doubt):
+    """A word one slip away from a unit's; `taken` is the unit's name."""
+
+    word: str
+    taken: str
+
+
+@dataclass(frozen=True, slots=True)
 class TwoReadings(Doubt):
     """A number such as `1,000`, a thousand to some and one to others."""
 

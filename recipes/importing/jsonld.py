@@ -38,6 +38,7 @@ from recipes.importing.text import (
 from recipes.importing.values import ReadLine, ReadPart, ReadRecipe, StatedTimes
 
 _MOST_NODES = 20_000
+_MOST_YIELDS = 10
 
 
 def read_jsonld(text: str, book: IngredientBook) -> ReadRecipe:
@@ -171,13 +172,9 @@ def _lines(node: dict[str, Any], book: IngredientBook) -> _Parts:
 def _makes(node: dict[str, Any]) -> Makes:
     """The yield; of several ways to say it, the first that tells pieces and their name."""
     value = node.get("recipeYield", node.get("yield"))
-    best = Makes()
-    for one in value if isinstance(value, list) else [value]:
-        makes = read_makes(_yield_text(one))
-        if makes.pieces and (makes.piece_name or not best.pieces):
-            return makes if makes.piece_name else replace(makes, piece_name=best.piece_name)
-        best = best if best.pieces or best.doubts else makes
-    return best
+    ways = value[:_MOST_YIELDS] if isinstance(value, list) else [value]
+    read = [read_makes(_yield_text(one)) for one in ways] or [Makes()]
+    return max(read, key=lambda makes: (makes.pieces is not None, bool(makes.piece_name)))
 
 
 def _yield_text(value: Any) -> str:

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
+from recipes.importing.gathered import Phrases
 from recipes.importing.matching import Fit, IngredientBook, stem
 from recipes.importing.measures import chosen, entered, far_apart, fitted, weight
 from recipes.importing.numbers import Amount
-from recipes.importing.phrases import Phrases, read_phrases
+from recipes.importing.phrases import read_phrases
 from recipes.importing.segments import Segment, segments, span, words_of
 from recipes.importing.tokens import LONGEST_START, Token, line_start, text_of
 from recipes.importing.values import KnownIngredient, Match, Measure, ReadLine, Sureness

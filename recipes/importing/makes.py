@@ -12,6 +12,7 @@ from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.numbers import read_amount, read_range
 from recipes.importing.tokens import Token, line_start
+from recipes.importing.words import VAGUE_NUMBERS
 
 MOST_PIECES = 999
 LONGEST_PIECE_NAME = 30
@@ -54,7 +55,11 @@ def read_makes(text: str) -> Makes:
         return unclear
     low, high = found
     name = _name(tokens, high.end if high else low.end)
-    if low.value != int(low.value) or not 1 <= low.value <= MOST_PIECES:
+    if (
+        VAGUE_NUMBERS & {token.low for token in tokens}
+        or low.value != int(low.value)
+        or not 1 <= low.value <= MOST_PIECES
+    ):
         return unclear
     told: tuple[Doubt, ...] = ()
     if high:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from recipes.importing.names import BARE_NAMES, CHANGING_WORDS, OTHER_NAMES
 from recipes.importing.values import KnownIngredient, Match, Sureness
-from recipes.importing.words import FILLERS, OPPOSITES, SOFT_STATES, STATES
+from recipes.importing.words import FILLERS, OPPOSITES, SOFT_STATES, STATES, one_letter_less
 
 MOST_WORDS = 12
 MOST_CANDIDATES = 3
@@ -68,8 +68,10 @@ class Fit:
     states: frozenset[str] = frozenset()
 
 
-def _deletions(word: str) -> set[str]:
-    return {word} | {word[:i] + word[i + 1 :] for i in range(len(word))}
+def _longer_heads(name: str) -> list[str]:
+    """`Cranberries, dried, sweetened` and `Cranberries, dried`."""
+    parts = name.split(",")
+    return [",".join(parts[:n]) for n in range(len(parts), 1, -1)] or [name]
 
 
 class IngredientBook:
@@ -80,13 +82,14 @@ class IngredientBook:
         self._names: list[_Name] = []
         self._by_word: dict[str, list[int]] = {}
         for one in self._known.values():
-            for text in (one.name, *one.words, *OTHER_NAMES.get(one.key, "").split("|")):
+            others = (*one.words, *OTHER_NAMES.get(one.key, "").split("|"))
+            for text in (*_longer_heads(one.name), *others):
                 self._add(text, (one.key,), bare=False)
         self._add_bare_names()
         self._typos: dict[str, str] = {}
         for word in self._by_word:
             if len(word) >= _LEAST_KNOWN:
-                for less in _deletions(word):
+                for less in sorted(one_letter_less(word)):
                     self._typos.setdefault(less, word)
 
     def _add_bare_names(self) -> None:
@@ -114,6 +117,11 @@ class IngredientBook:
         for word in words:
             self._by_word.setdefault(word, []).append(len(self._names) - 1)
 
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys of all ingredients, in the order they were given."""
+        return tuple(self._known)
+
     def get(self, key: str) -> KnownIngredient | None:
         """The ingredient of a key, or None."""
         return self._known.get(key)
@@ -122,12 +130,12 @@ class IngredientBook:
         """The ingredient that the words of a name fit best."""
         phrase = tuple(stem(word) for word in words)[:MOST_WORDS]
         found = self._best(phrase)
+        right = self._corrected(phrase)
+        better = self._best(right) if right != phrase else None
+        if better and (found is None or len(better.words) > len(found.words)):
+            return self._judged(better, right, typo=True)
         if found is None:
-            phrase, corrected = self._corrected(phrase)
-            found = self._best(phrase) if corrected else None
-            if found is None:
-                return Fit(Match("", Sureness.NONE, self._similar(phrase)))
-            return self._judged(found, phrase, typo=True)
+            return Fit(Match("", Sureness.NONE, self._similar(right)))
         return self._judged(found, phrase, typo=False)
 
     def _best(self, phrase: tuple[str, ...]) -> _Name | None:
@@ -166,10 +174,9 @@ class IngredientBook:
         own = set(stems(self._known[name.keys[0]].name)) | name.words
         return any(own & _OPPOSITES[word] for word in left if word in _OPPOSITES)
 
-    def _corrected(self, phrase: tuple[str, ...]) -> tuple[tuple[str, ...], bool]:
+    def _corrected(self, phrase: tuple[str, ...]) -> tuple[str, ...]:
         """The phrase with words that are one slip from a known one put right."""
-        right = tuple(part for word in phrase for part in self._spelled(word))
-        return right, right != phrase
+        return tuple(part for word in phrase for part in self._spelled(word))
 
     def _spelled(self, word: str) -> tuple[str, ...]:
         """A word, the known one it is a slip of, or the two known ones it runs together."""
@@ -179,7 +186,7 @@ class IngredientBook:
         for at in range(_LEAST_HALF, len(word) - _LEAST_HALF + 1):
             if word[:at] in self._by_word and word[at:] in self._by_word:
                 return word[:at], word[at:]
-        slips = sorted(less for less in _deletions(word) if less in self._typos)
+        slips = sorted(less for less in one_letter_less(word) if less in self._typos)
         return (self._typos[slips[0]],) if slips else (word,)
 
     def named_in(self, text: str) -> tuple[str, ...]:

@@ -24,6 +24,7 @@ Groups = list[list[Amount]]
 _ORDER = {Measures.MASS: 0, Measures.VOLUME: 1, Measures.COUNT: 2}
 _UNCOUNTED = {"flour", "liquid", "salt", "yeast", "sugar", "fat", "grain"}
 _COUNTED_LIKE_STICKS = {"fat"}
+_PLACES_ENTERED = 4
 _FAR_APART = Decimal("1.4")
 
 
@@ -191,7 +192,9 @@ def entered(amount: Amount, known: KnownIngredient | None, grams: Decimal | None
 
 def _number(value: Decimal) -> str:
     """A number as cooks write it: `2.25`, or a fraction where the decimals never end."""
-    for under in (1, 3, 6, 7, 9, 12):
+    if value == round(value, _PLACES_ENTERED):
+        return format(value.normalize(), "f")
+    for under in (3, 6, 7, 9, 12):
         over = (value * under).quantize(Decimal("1e-6"))
         if over == over.to_integral_value() and abs(over / under - value) < Decimal("1e-9"):
             whole, part = divmod(int(over), under)

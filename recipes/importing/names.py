@@ -170,11 +170,11 @@ BARE_NAMES: dict[str, tuple[str, ...]] = {
 # Words that make another thing of what they stand before, where no name above has them.
 CHANGING_WORDS = word_set(
     """coconut almond cashew rice oat soy soya hemp pea vegan plant gluten free dairy nut peanut
-    condensed evaporated sour cottage ricotta goat sheep self rising raising cake pastry bread
-    buckwheat potato tapioca chickpea corn spelt einkorn emmer khorasan wine balsamic malt lemon
-    lime orange apple cream cheese spread substitute alternative replacement replacer margarine
-    garlic onion celery seasoned pickled smoked rock black pink pancake chili sweet golden
-    palm date agave corn starter sourdough levain poolish biga discard yeastless nutritional
-    brewer brewers chocolate cocoa cookie crumb crumbs sauce juice jam paste stock broth
-    powder flakes extract essence butter seed berry mixed mix"""
+    condensed evaporated sour soured cottage ricotta goat sheep self rising raising cake pastry
+    bread buckwheat potato tapioca chickpea corn spelt einkorn emmer khorasan wine balsamic malt
+    lemon lime orange apple cream cheese spread substitute alternative replacement replacer
+    margarine garlic onion celery seasoned pickled smoked rock black pink pancake chili sweet
+    golden palm date agave starter sourdough levain poolish biga discard yeastless nutritional
+    brewer brewers chocolate cocoa cookie crumb crumbs sauce juice jam paste stock broth powder
+    flakes extract essence butter seed berry mixed mix"""
 )

@@ -25,13 +25,17 @@ from recipes.importing.words import (
     NUMBER_WORDS,
     ONE_OF,
     ROUGH,
+    UNIT_SLIPS,
     UNIT_WORDS,
+    one_letter_less,
 )
 
 _DEGREES = {"c": parse_unit("°C"), "f": parse_unit("°F")}
 _USABLE = (Measures.MASS, Measures.VOLUME, Measures.COUNT)
 _IN_LARGE = {"g", "ml"}
 _MOST_UNDER = 64
+_LEAST_MISTYPED = 7
+_LITTLE = {"little", "bit", "few"}
 _BEFORE_COUNTS = {"of", "plus", "and", "about"}
 
 
@@ -107,8 +111,8 @@ def _valued(text: str, end: int) -> Number | None:
 
 
 def _spelled_part(tokens: Sequence[Token], i: int) -> Number | None:
-    """A part in words: `half`, `a half`, `half a`, `quarter of a`."""
-    start = i + 1 if _at(tokens, i) in ARTICLES else i
+    """A part in words: `half`, `one half`, `half a`, `quarter of a`."""
+    start = i + 1 if _at(tokens, i) in ARTICLES | {"one"} else i
     part = FRACTION_WORDS.get(_at(tokens, start))
     if part is None:
         return None
@@ -202,6 +206,18 @@ def _letter(tokens: Sequence[Token], i: int, value: Decimal) -> _UnitRead | None
     return _UnitRead(unit, _skip_dots(tokens, i + 1), letter, doubts=(doubt,))
 
 
+def _mistyped(tokens: Sequence[Token], i: int) -> _UnitRead:
+    """A long unit word with one slip in it, when something else follows; else no unit."""
+    word = _at(tokens, i)
+    if len(word) >= _LEAST_MISTYPED and i + 1 < len(tokens) and tokens[i].is_word:
+        for less in sorted(one_letter_less(word)):
+            if less in UNIT_SLIPS:
+                unit = UNIT_SLIPS[less]
+                doubt = doubts.MistypedUnit(tokens[i].text, unit.name)
+                return _UnitRead(unit, i + 1, doubts=(doubt,))
+    return _UnitRead(None, i)
+
+
 def _unit(tokens: Sequence[Token], i: int, value: Decimal) -> _UnitRead | None:
     """The unit or container at `i`, past a hyphen and words such as `heaping`."""
     i += _at(tokens, i) == "-" and i + 1 < len(tokens) and tokens[i].glued and tokens[i + 1].is_word
@@ -215,7 +231,7 @@ def _unit(tokens: Sequence[Token], i: int, value: Decimal) -> _UnitRead | None:
     elif _at(tokens, i) in CONTAINERS:
         read = _UnitRead(EACH, _skip_dots(tokens, i + 1), tokens[i].low)
     else:
-        read = _letter(tokens, i, value) or _UnitRead(None, i)
+        read = _letter(tokens, i, value) or _mistyped(tokens, i)
     if read.unit is None:
         return None
     uncertain = tuple(doubts.RoughAmount(word) for word in rough if word.lower() in ROUGH)
@@ -262,7 +278,7 @@ def _counts(tokens: Sequence[Token], i: int, number: Number) -> bool:
     """Whether a number in words may count things: `two eggs`, `an egg`, not `half eggs`."""
     first = i == 0 or not tokens[i - 1].is_word or _at(tokens, i - 1) in _BEFORE_COUNTS
     if _at(tokens, i) in ARTICLES:
-        return first and number.end == i + 1
+        return first and number.end == i + 1 and _at(tokens, i + 1) not in _LITTLE
     return first and _at(tokens, i) in NUMBER_WORDS
 
 

@@ -63,7 +63,8 @@ def segments(tokens: Sequence[Token]) -> list[Segment]:
     parts: list[Segment] = [[]]
     inside: list[Token | Amount] | None = None
     opened = 0
-    for item in _items(tokens):
+    items = list(_items(tokens))
+    for n, item in enumerate(items):
         mark = item.text if isinstance(item, Token) else ""
         if inside is not None:
             if mark and mark in _CLOSE:
@@ -73,6 +74,8 @@ def segments(tokens: Sequence[Token]) -> list[Segment]:
                 inside.append(item)
         elif mark and mark in _OPEN:
             inside, opened = [], item.start
+        elif mark == "-" and _between_amounts(items, n):
+            parts[-1].append(item)
         elif isinstance(item, Token) and _is_separator(tokens, index[item.start]):
             parts.append([])
         else:
@@ -81,6 +84,11 @@ def segments(tokens: Sequence[Token]) -> list[Segment]:
         end = tokens[-1].end
         parts[-1].append(Bracket(tuple(inside), opened, end))
     return [part for part in parts if part]
+
+
+def _between_amounts(items: Sequence[Item], n: int) -> bool:
+    around = items[max(0, n - 1) : n + 2]
+    return len(around) == 3 and isinstance(around[0], Amount) and isinstance(around[2], Amount)
 
 
 def words_of(items: Sequence[Item]) -> list[Token]:

@@ -97,8 +97,8 @@ def _take(reading: _Reading, line: str, following: str) -> None:
 
 def _take_heading(reading: _Reading, heading: Heading, line: str, following: str) -> bool:
     """Open a section or a part; False when the line is something else in its place."""
-    unsure = not heading.section and (not heading.sure or not line.strip().endswith(":"))
-    if unsure and reading.section is Section.HEAD and not reading.title:
+    first = reading.section is Section.HEAD and not reading.title
+    if first and _is_title(heading, line, following):
         return False
     if heading.section:
         reading.section = heading.section
@@ -115,6 +115,14 @@ def _take_heading(reading: _Reading, heading: Heading, line: str, following: str
         _TAKERS[reading.section](reading, heading.rest)
         reading.step_section = ""
     return True
+
+
+def _is_title(heading: Heading, line: str, following: str) -> bool:
+    """Whether what looks like a heading is the recipe's name: `Focaccia`, but not `Poolish`."""
+    if heading.section or (heading.sure and line.strip().endswith(":")):
+        return False
+    opens = heading.sure and heading.kind is not ComponentKind.DOUGH
+    return not (opens and looks_like_ingredient(following, strict=True))
 
 
 def _take_facts(reading: _Reading, line: str) -> bool:

@@ -111,7 +111,7 @@ def _span(tokens: Sequence[Token], i: int) -> Span | None:
     span = _simple(tokens, i)
     if span is None:
         return None
-    if _word(tokens, span.end) in ("to", "-", "or"):
+    if _word(tokens, span.end) in ("to", "-"):
         other = _simple(tokens, span.end + 1)
         if other and span.high is None and other.low > span.low:
             return replace(span, end=other.end, high=other.high or other.low)
@@ -204,7 +204,7 @@ def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
     assumed = scale or (_SCALES["f"] if value > _HOTTEST_BARE_C else _CELSIUS)
     if value > _MOST_NUMBER or (high and high.value > _MOST_NUMBER):
         return None
-    celsius = _celsius(value, assumed)
+    celsius = _celsius(-value if _is_negative(tokens, i) else value, assumed)
     told: tuple[Doubt, ...] = ()
     if scale is None:
         told = (doubts.ScaleAssumed(text_of(tokens[i:end]), celsius),)
@@ -212,6 +212,11 @@ def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
         ends = (_celsius(number.value, assumed) for number in (low, high))
         told = (*told, doubts.TemperatureRange(*ends))
     return Heat(i, end, celsius, assumed, told)
+
+
+def _is_negative(tokens: Sequence[Token], i: int) -> bool:
+    """Whether the dash before a number is its sign: a space before it and none after."""
+    return _word(tokens, i - 1) == "-" and not tokens[i - 1].glued and tokens[i].glued
 
 
 def _celsius(value: Decimal, scale: Unit) -> Decimal:

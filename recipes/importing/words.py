@@ -18,6 +18,11 @@ def word_set(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
+def one_letter_less(word: str) -> set[str]:
+    """The word, and the word without each of its letters: what one slip leaves in common."""
+    return {word} | {word[:i] + word[i + 1 :] for i in range(len(word))}
+
+
 _SHORTHAND = {
     "tbl": "tbsp",
     "tbsps": "tbsp",
@@ -59,6 +64,15 @@ def _unit_words() -> dict[tuple[str, ...], Unit]:
 # Every unit by its words, as a tuple of small words; a lone c, t or T is in LETTERS.
 UNIT_WORDS = _unit_words()
 LONGEST_UNIT = max(map(len, UNIT_WORDS))
+
+_LEAST_MISTYPED = 6
+# Long unit words with a letter less, by which a slip of the fingers is found.
+UNIT_SLIPS = {
+    less: unit
+    for words, unit in UNIT_WORDS.items()
+    if len(words) == 1 and len(words[0]) >= _LEAST_MISTYPED
+    for less in sorted(one_letter_less(words[0]))
+}
 
 # Letters for two units each, on ingredient lines: the one taken, and the other reading.
 LETTERS: dict[str, tuple[Unit, str]] = {

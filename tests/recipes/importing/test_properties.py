@@ -1,0 +1,137 @@
+"""Whatever is pasted, the importer answers: with a recipe, or with an error by name.
+
+2,000 texts in the usual run; BAKEBENCH_LONG=1 makes it 10,000.
+"""
+
+import os
+import time
+from contextlib import suppress
+from decimal import Decimal
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from recipes.importing.errors import ImportingError
+from recipes.importing.intake import read_pasted
+from recipes.importing.lines import read_line
+from recipes.importing.proposal import proposed
+from recipes.importing.text import MOST_CHARACTERS, read_text
+from recipes.importing.values import ReadRecipe
+
+TEXTS = 10_000 if os.environ.get("BAKEBENCH_LONG") else 2_000
+MANY = settings(max_examples=TEXTS, deadline=None, suppress_health_check=list(HealthCheck))
+
+NUMBERS = ["1", "2", "0", "00", "1/2", "1 1/2", "½", "2½", "1/0", "250", "2-3", "2–3", "3,5"]
+NUMBERS += ["1,000", ".5", "9" * 15, "1.2.3", "١٢", "one", "half", "a", "x", "100 %"]
+WORDS = ["g", "kg", "ml", "cup", "cups", "c.", "T", "t", "fl oz", "large", "pinch", "packet"]
+WORDS += ["flour", "bread flour", "water", "salt", "yeast", "eggs", "butter", "almond", "each"]
+WORDS += ["or", "and", "plus", "to", "for", "the", "of", "about", "type", "between", "E471"]
+WORDS += ["mix", "knead", "bake", "rest", "rise", "shape", "overnight", "hour", "min", "every"]
+WORDS += ["degrees", "°C", "°F", "gas mark", "Poolish", "Dough:", "Method:", "Makes", "Notes"]
+MARKS = ["(", ")", "[", "]", ",", ";", ":", "|", "/", "-", "–", "+", "%", "=", "~", ".", "..."]
+MARKS += ["*", "**", "#", ">", "\t", "\u00a0", "&frac12;", "&amp;", "<li>", "</td>", "[a](b)"]
+MARKS += [
+    "\n",
+    "\n\n",
+    "\r",
+    "\x00",
+    "\u2028",
+    "é",
+    "中",
+    "🍞",
+    "\\",
+    '"',
+    "'",
+    "{",
+    "[{",
+    "<script",
+]
+PIECES = st.sampled_from(NUMBERS + WORDS + MARKS)
+LIKE_RECIPES = st.lists(st.tuples(PIECES, st.sampled_from([" ", " ", "", "\n"])), max_size=40).map(
+    lambda pairs: "".join(piece + gap for piece, gap in pairs)
+)
+PASTED = LIKE_RECIPES | st.text(max_size=120)
+
+
+@MANY
+@given(text=PASTED)
+def test_no_pasted_text_crashes_the_importer(text, book):
+    with suppress(ImportingError):
+        _, read = read_pasted(text, book)
+        assert isinstance(read, ReadRecipe)
+        assert all(0 <= line.part < len(read.parts) for line in read.lines)
+        proposed(read)
+
+
+@settings(MANY, max_examples=300)
+@given(text=PASTED)
+def test_what_is_read_is_sound(text, book):
+    for line in read_text(text, book).lines:
+        assert line.quantity is None or (line.quantity.is_finite() and line.quantity >= 0)
+        assert line.grams is None or isinstance(line.grams, Decimal)
+        assert len(line.match.candidates) <= 3
+        assert not line.match.key or line.match.key in line.match.candidates
+
+
+@settings(MANY, max_examples=300)
+@given(text=PASTED)
+def test_the_same_text_is_read_the_same_way_again(text, book):
+    assert read_text(text, book) == read_text(text, book)
+
+
+@settings(MANY, max_examples=300)
+@given(
+    number=st.integers(1, 9999),
+    unit=st.sampled_from(["g", "kg", "oz", "lb", "ml", "cup", "tsp", "tbsp"]),
+    name=st.sampled_from(["bread flour", "water", "whole milk", "sugar", "olive oil", "honey"]),
+    frame=st.sampled_from(["{n} {u} {i}", "{n}{u} {i}", "- {n} {u} {i}", "{i}: {n} {u}",
+                           "{i}\t{n} {u}", "* **{n} {u}** {i}", "{n} {u} of {i}, sifted"]),
+)  # fmt: skip
+def test_a_plain_line_is_read_in_every_frame(number, unit, name, frame, book):
+    line = read_line(frame.format(n=number, u=unit, i=name), book)
+    known = book.get(line.match.key)
+    assert (line.quantity, line.unit.name, known.name.lower().partition(",")[0]) == (
+        number,
+        unit,
+        name,
+    )
+
+
+HARD = {
+    "one long word": "a" * MOST_CHARACTERS,
+    "open brackets": "(" * MOST_CHARACTERS,
+    "square brackets": "[" * MOST_CHARACTERS,
+    "open tags": "<a" * (MOST_CHARACTERS // 2),
+    "entities": "&amp;" * (MOST_CHARACTERS // 5),
+    "bullets": "- 1. " * (MOST_CHARACTERS // 5),
+    "multiples": "2x" * (MOST_CHARACTERS // 2),
+    "short sentences": "Method\n" + "A. " * 19_000,
+    "times": "Method\nMix for " + "1 hour and " * 5_000,
+    "ingredient lines": "2 cups qwertyuiopas zxcvbnmasdf lkjhgfdsa, and butter (250 g)\n" * 390,
+    "long method lines": "Method\n" + ("Mix it for 5 min at 230 °C. " * 5 + "\n") * 390,
+    "wrapped lines": "Method\n" + ("mix the flour and the water and the salt until smooth\n" * 390),
+}
+
+
+@pytest.mark.parametrize("name", sorted(HARD))
+def test_the_longest_texts_are_read_in_the_time_of_a_page(name, book):
+    read_text("1 cup water", book)
+    begun = time.process_time()
+    read_text(HARD[name][:MOST_CHARACTERS], book)
+    assert time.process_time() - begun < 3
+
+
+@pytest.mark.parametrize("name", ["ingredient lines", "long method lines", "short sentences"])
+def test_twice_the_text_takes_about_twice_the_time(name, book):
+    text = HARD[name][:MOST_CHARACTERS]
+    half = text[: len(text) // 2]
+    read_text(half, book)
+
+    def seconds(text):
+        begun = time.process_time()
+        read_text(text, book)
+        return time.process_time() - begun
+
+    short = min(seconds(half) for _ in range(3))
+    assert min(seconds(text) for _ in range(3)) < 3.5 * short

@@ -1,0 +1,217 @@
+"""A whole pasted recipe: what is title, part, line, step, note, and what is refused."""
+
+from decimal import Decimal
+
+import pytest
+
+from recipes.importing.errors import TooMuchText, Unsettled
+from recipes.importing.makes import read_makes
+from recipes.importing.proposal import lacking, piece_g, proposed
+from recipes.importing.text import MOST_CHARACTERS, MOST_LINES, read_text
+
+ROLLS = """Pillow Rolls
+
+Soft rolls with a cooked roux.
+Makes 12 rolls of 70 g
+Prep time: 40 min
+Total time: 3 hours
+
+Ingredients
+
+For the roux:
+- 25 g bread flour
+- 125 g whole milk
+
+For the dough:
+- 475 g bread flour (3 ½ cups)
+- 185 g cold milk
+- all of the roux
+- 50 g sugar
+- 1 egg
+- 60 g butter, softened
+- 9 g salt (1 ½ tsp)
+- 8 g instant yeast
+
+Egg wash
+1 egg yolk
+1 tbsp milk
+
+Equipment
+- 13 x 9 in pan
+- scale
+
+Method
+1. Whisk the flour and milk over medium heat to 65 °C, about 5 minutes.
+2. Mix everything but the butter, rest 20 minutes, then knead in the butter, 10 minutes.
+3. Let rise 90 minutes at 26 °C.
+4. Divide into 12 pieces and shape, 15 minutes. Proof 45-60 min.
+5. Bake at 375 °F for 18 minutes, to 92 °C inside. Cool 30 minutes.
+
+Notes
+Best on the day.
+
+Nutrition
+Calories: 190
+"""
+
+
+def kinds(read):
+    return {doubt.kind for doubt in read.doubts}
+
+
+def test_a_recipe_is_taken_apart(book):
+    read = read_text(ROLLS, book)
+    assert (read.title, read.summary) == ("Pillow Rolls", "Soft rolls with a cooked roux.")
+    assert (read.pieces, read.piece_name, read.piece_g) == (12, "roll", 70)
+    assert (read.times.preparing, read.times.cooking, read.times.total) == (40, None, 180)
+    assert [(part.kind, part.name) for part in read.parts] == [
+        ("roux", "Roux"),
+        ("dough", "Dough"),
+        ("wash", "Egg wash"),
+    ]
+    assert [line.part for line in read.lines] == [0] * 2 + [1] * 8 + [2] * 2
+    assert [step.kind for step in read.steps] == [
+        "mix", "mix", "bulk", "divide", "proof", "bake", "cool",
+    ]  # fmt: skip
+    assert (read.equipment, read.note) == (("13 x 9 in pan", "scale"), "Best on the day.")
+    assert read.core_temperature_c == 92
+    assert read.left_over == ("Calories: 190",)
+    assert kinds(read) == {"PiecesForPart"}
+
+
+def test_a_line_that_names_a_part_is_told_and_not_counted_twice(book):
+    read = read_text(ROLLS, book)
+    (reference,) = [one for one in read.lines if one.name == "roux"]
+    assert "PartOfRecipe" in {doubt.kind for doubt in reference.doubts}
+    record = proposed(read)
+    assert all(line.ingredient.name != "roux" for part in record.parts for line in part.lines)
+
+
+def test_the_proposal_is_the_recipe_in_grams(book):
+    record = proposed(read_text(ROLLS, book))
+    masses = {line.ingredient.key: line.mass_g for part in record.parts[:2] for line in part.lines}
+    assert masses["egg"] == 50
+    assert masses["bread-flour"] == 475
+    assert record.parts[2].for_pieces == 12
+    assert record.piece_g == 70
+    assert record.parts[1].lines[3].entered == "1 each"
+
+
+def test_without_headings_the_first_sentence_begins_the_method(book):
+    read = read_text("500 g bread flour\n350 g water\nMix and bake at 230 °C for 40 min.", book)
+    assert [line.match.key for line in read.lines] == ["bread-flour", "water"]
+    assert [step.kind for step in read.steps] == ["mix"]
+
+
+def test_a_part_after_a_piece_of_method_goes_on_with_ingredients(book):
+    text = "Poolish\n100 g bread flour\n100 g water\nMix and leave 12 hours.\n"
+    read = read_text(f"{text}Dough\n400 g bread flour\n240 g water\nMix and bake it all.", book)
+    assert [(part.kind, part.name) for part in read.parts] == [
+        ("preferment", "Poolish"),
+        ("dough", "Dough"),
+    ]
+    assert len(read.lines) == 4
+
+
+def test_headings_within_the_method_name_their_steps(book):
+    text = "Bread\n500 g flour\nMethod\nPoolish:\nStir it.\nFinal dough: Mix it all.\nBake it."
+    read = read_text(text, book)
+    assert [step.section for step in read.steps] == ["Poolish", "Final dough", ""]
+
+
+def test_a_table_is_read_row_by_row(book):
+    text = (
+        "# Baguette\n| Ingredient | Weight | % |\n|---|---|---|\n| **Poolish** | | |\n"
+        "| Bread flour | 300 g | 30% |\n| Water | 300 g | 30% |\n| **Final dough** | | |\n"
+        "| Bread flour | 700 g | 70 % |\n"
+    )
+    read = read_text(text, book)
+    assert read.title == "Baguette"
+    assert [(line.grams, line.percent, line.part) for line in read.lines] == [
+        (300, 30, 0),
+        (300, 30, 0),
+        (700, 70, 1),
+    ]
+
+
+def test_sentences_broken_by_the_page_are_joined(book):
+    text = (
+        "Bread\n500 g flour\nMethod\n"
+        "1. Mix the flour with the water and the salt until no dry\n   spots are left. Bake it.\n"
+    )
+    read = read_text(text, book)
+    assert read.steps[0].text.endswith("no dry spots are left.")
+
+
+def test_several_ingredients_on_a_line_are_taken_apart(book):
+    read = read_text("400 g flour, 240 g water, 10 g salt", book)
+    assert [line.grams for line in read.lines] == [400, 240, 10]
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("Bread\nMix it all and bake it well.", "NothingRead"),
+        ("500 g bread flour", "NothingRead"),
+        ("Bread\nMakes 12 to 14 rolls\n500 g flour\nMix.", "YieldRange"),
+        ("Bread\nServes 8\n500 g flour\nMix.", "YieldUnclear"),
+        ("B" * 150 + "\n500 g flour", "TextCut"),
+    ],
+)
+def test_what_is_unsure_about_the_whole_is_marked(text, kind, book):
+    assert kind in kinds(read_text(text, book))
+
+
+@pytest.mark.parametrize(
+    ("text", "pieces", "name", "piece_g"),
+    [
+        ("Makes 12 rolls", 12, "roll", None),
+        ("Yield: 2 loaves", 2, "loaf", None),
+        ("1 large loaf (about 900 g)", 1, "loaf", None),
+        ("Makes 16 dinner rolls of 58 g", 16, "dinner roll", 58),
+        ("8 buns, 80 g each", 8, "bun", 80),
+        ("12", 12, "", None),
+        ("Serves 8", None, "", None),
+        ("8 servings", None, "", None),
+        ("a few", None, "", None),
+        ("100000 rolls", None, "", None),
+        ("1 1/2 loaves", None, "", None),
+        ("", None, "", None),
+    ],
+)
+def test_a_yield_is_read_in_pieces(text, pieces, name, piece_g):
+    made = read_makes(text)
+    assert (made.pieces, made.piece_name, made.piece_g) == (pieces, name, piece_g)
+
+
+def test_a_text_longer_than_any_recipe_is_refused(book):
+    read_text("x" * MOST_CHARACTERS, book)
+    with pytest.raises(TooMuchText) as refused:
+        read_text("x" * (MOST_CHARACTERS + 1), book)
+    assert (refused.value.counted, refused.value.most) == ("characters", MOST_CHARACTERS)
+
+
+def test_a_text_of_more_lines_than_any_recipe_is_refused(book):
+    read_text("\n" * (MOST_LINES - 1), book)
+    with pytest.raises(TooMuchText) as refused:
+        read_text("x\n" * (MOST_LINES + 1), book)
+    assert (refused.value.counted, refused.value.found) == ("lines", MOST_LINES + 1)
+
+
+def test_lines_without_grams_or_name_must_be_settled_first(book):
+    read = read_text("500 g bread flour\nsalt to taste\n20 g\n300 g sourdough starter", book)
+    assert lacking(read) == (1, 2)
+    with pytest.raises(Unsettled) as refused:
+        proposed(read)
+    assert refused.value.lines == (1, 2)
+
+
+def test_a_piece_weighs_its_share_of_the_dough_unless_told(book):
+    read = read_text("Makes 2 loaves\n500 g bread flour\n300 g water\nTopping\n50 g oats", book)
+    assert piece_g(read) == Decimal("400.0")
+
+
+def test_nothing_is_read_from_nothing(book):
+    read = read_text("", book)
+    assert (read.title, read.lines, read.steps) == ("", (), ())
+    assert piece_g(read) is None
