@@ -28,17 +28,18 @@ CLOSE = Decimal("1e-18")
 
 
 @pytest.mark.parametrize(
-    ("kind", "least_c", "most_c"),
+    ("kind", "fahrenheit", "rounded_celsius"),
     [
-        (BreadKind.LEAN, 93, 99),
-        (BreadKind.SOFT, 85, 91),
-        (BreadKind.PAN, 88, None),
-        (BreadKind.DENSE, 96, 99),
+        (BreadKind.LEAN, (200, 210), (93, 99)),
+        (BreadKind.SOFT, (185, 195), (85, 91)),
+        (BreadKind.PAN, (190, None), (88, None)),
+        (BreadKind.DENSE, (205, 210), (96, 99)),
     ],
 )
-def test_every_kind_has_its_core_range(kind, least_c, most_c):
+def test_every_kind_has_its_core_range(kind, fahrenheit, rounded_celsius):
     core = CORE_RANGES[kind]
-    assert (core.least_c, core.most_c) == (least_c, most_c)
+    assert (core.least_f, core.most_f) == fahrenheit
+    assert (core.least_c, core.most_c) == rounded_celsius
     assert core.source
 
 
@@ -89,6 +90,25 @@ def test_what_is_mixed_for_bread_yields_that_bread(baked_g, handling, bake):
     assert abs(again.baked_g - baked_g) < CLOSE
     assert abs(again.scaled_g - mix.scaled_g) < CLOSE
     assert abs(mix.share - (1 - handling) * (1 - bake)) < CLOSE
+
+
+def test_bake_losses_are_as_published():
+    assert [(one.of, str(one.least), str(one.most)) for one in BAKE_LOSSES] == [
+        ("bread", "0.10", "0.13"),
+        ("bread", "0.098", "0.115"),
+        ("bread", "0.10", "0.20"),
+        ("pan loaf, 65 % hydration", "0.12", "0.12"),
+        ("hearth loaf, 80 % hydration", "0.16", "0.18"),
+        ("75 g bun", "0.10", "0.10"),
+        ("300 g small loaf", "0.15", "0.15"),
+    ]
+
+
+def test_up_to_half_may_be_lost():
+    assert before_loss(Decimal(50), Decimal("0.5")) == 100
+    with pytest.raises(OutOfRange) as caught:
+        before_loss(Decimal(50), Decimal("0.501"))
+    assert caught.value.most == Decimal("0.5")
 
 
 @pytest.mark.parametrize("published", [*BAKE_LOSSES, *HANDLING_LOSSES], ids=lambda one: one.of)

@@ -62,6 +62,11 @@ def test_the_late_dough_moved_into_a_warm_cabinet(cabinet_c, ends_at):
     assert followed.warning is None
 
 
+def test_time_constants_are_assumed_and_can_be_set():
+    assert (bench(Decimal(20)).tau_min, warm_cabinet(Decimal(28)).tau_min) == (180, 60)
+    assert bench(Decimal(20), Decimal(90)).tau_min == warm_cabinet(Decimal(28), Decimal(90)).tau_min
+
+
 def test_a_gap_closes_by_63_percent_in_one_time_constant():
     dough = Dough(Decimal(26))
     assert f"{temperature_after(dough, COLD_BENCH, Decimal(180)):.2f}" == "19.68"
@@ -231,6 +236,12 @@ def test_a_dough_with_a_head_start_begins_its_course_there():
     followed = course(HEARTH_BULK, halfway, [Leg(bench(Decimal(20)))])
     assert followed.points[0].share == Decimal("0.5")
     assert abs(followed.minutes * 2 - time_at(HEARTH_BULK, Decimal(20)).minutes) < CLOSE
+
+
+def test_a_course_says_which_step_would_do():
+    with pytest.raises(OutOfRange) as caught:
+        course(HEARTH_BULK, LATE_DOUGH, [Leg(COLD_BENCH, Decimal(3000))], step_min=Decimal(1))
+    assert (caught.value.field, caught.value.least) == ("step_min", Decimal("1.5"))
 
 
 @pytest.mark.parametrize(

@@ -155,6 +155,24 @@ def test_the_salt_of_one_hearth_loaf_in_spoons():
     assert (f"{light.least:.1f}", f"{light.most:.1f}") == ("1.5", "2.2")
 
 
+@pytest.mark.parametrize(
+    ("key", "least_g", "most_g", "tsp_g"),
+    [
+        ("table-salt", "6.0", "6.1", "6.0"),
+        ("fine-sea-salt", "4", "6", "5.6"),
+        ("coarse-flake-salt-light", "2.8", "4.0", "None"),
+        ("coarse-flake-salt-dense", "4.4", "6.8", "None"),
+    ],
+)
+def test_a_teaspoon_of_each_salt(key, least_g, most_g, tsp_g):
+    kind = next(kind for kind in SALT_KINDS if kind.key == key)
+    assert (str(kind.least_tsp_g), str(kind.most_tsp_g), str(kind.tsp_g)) == (
+        least_g,
+        most_g,
+        tsp_g,
+    )
+
+
 @pytest.mark.parametrize("kind", SALT_KINDS, ids=lambda kind: kind.key)
 def test_a_known_spoon_lies_within_the_range_of_its_salt(kind):
     assert kind.least_tsp_g <= (kind.tsp_g or kind.least_tsp_g) <= kind.most_tsp_g
@@ -210,6 +228,9 @@ RYE = FlourProtein("Rye flour", Decimal("10.88"), is_wheat=False)
         pytest.param(BREAD, ALL_PURPOSE, "Less protein", id="weaker"),
         pytest.param(ALL_PURPOSE, BREAD, "More protein", id="stronger"),
         pytest.param(BREAD, replace(BREAD, name="Other"), "Much the same", id="as strong"),
+        pytest.param(
+            BREAD, replace(BREAD, protein_g=Decimal("12.48")), "More protein", id="half a gram more"
+        ),
         pytest.param(BREAD, RYE, "little or no gluten", id="not wheat"),
         pytest.param(BREAD, replace(BREAD, protein_g=None), "not entered", id="not known"),
     ],

@@ -70,6 +70,11 @@ def test_baking_takes_away_water_and_nothing_else():
         assert getattr(raw, nutrient) == getattr(baked, nutrient)
 
 
+def test_half_of_a_wet_dough_may_bake_away():
+    wet = dict.fromkeys(COMPOSITIONS, composed("60", "10", "10", "19", "5", "1", "100", "200"))
+    assert nutrition(HEARTH_LOAF, wet, Decimal("0.5")).baked_g == 260
+
+
 def test_wash_and_topping_count_by_the_piece():
     rolls = nutrition(PILLOW_ROLLS, COMPOSITIONS)
     assert rolls.baked_g == pytest.approx(70 + Decimal(17 + 15) / 12, abs=Decimal("1e-20"))

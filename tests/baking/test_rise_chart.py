@@ -97,8 +97,18 @@ def test_keys_stand_below_each_other_in_the_order_of_the_curves():
     first, second = chart.polylines
     assert [first.label, second.label] == ["Bench", "Cabinet"]
     assert second.key_from.y - first.key_from.y == 16
-    assert second.key_from.y < chart.origin.y
-    assert first.label_at.x < first.key_from.x < first.key_to.x < chart.corner.x
+    assert (second.label_at, second.key_from, second.key_to) == (
+        (400, 212),
+        (408, 212),
+        (432, 212),
+    )
+    assert chart.origin.y == 220
+    assert chart.corner.x == 440
+
+
+def test_the_usual_box_leaves_room_for_ticks():
+    chart = rise_chart([EVEN])
+    assert (chart.origin, chart.corner) == (At(48, 208), At(464, 24))
 
 
 curves = st.lists(
