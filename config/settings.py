@@ -78,6 +78,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "recipes.context.reader",
             ],
             "builtins": ["template_partials.templatetags.partials"],
             "loaders": [

@@ -170,6 +170,11 @@ def add_variant(*, revision: Revision, name: str, swaps: Sequence[SwapDraft]) ->
     return variant
 
 
+def remove_variant(*, variant: Variant) -> None:
+    """Take a variant out of the book. Raises ProtectedError while a class uses it."""
+    variant.delete()
+
+
 def _carry_variants(variants: Sequence[Variant], revision: Revision) -> None:
     """Bring along the variants whose replaced ingredients the changed recipe still has."""
     has = {

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from recipes.baking.formula import Formula
+from recipes.baking.formula import Formula, Ingredient
 from recipes.baking.scaling import Sheet, batch
 from recipes.baking.swap import Part, Swap, compare, replace_ingredient
 from recipes.baking.weighing import Scales
@@ -15,19 +16,30 @@ from recipes.selectors import formula_value, ingredient_value
 BENCH_AND_POCKET = Scales((Decimal(1), Decimal("0.1")))
 
 
-def varied(formula: Formula, variant: Variant) -> Swap:
-    """A formula with a variant's swaps made, all in one, and what is different in it.
+def swapped(formula: Formula, swaps: Iterable[tuple[str, str, Ingredient, Decimal]]) -> Swap:
+    """A formula with replacements made, all in one, and what is different in it.
 
-    Expects the variant's swaps with their ingredients prefetched. Raises NotInFormula.
+    A swap names a component (or none, for all), the key of what is replaced, what comes
+    instead and its parts. Raises NotInFormula and NoFlour.
     """
     groups: dict[tuple[str, str], list[Part]] = {}
-    for swap in variant.swaps.all():
-        place = (swap.component_name, swap.replaced.key)
-        groups.setdefault(place, []).append(Part(ingredient_value(swap.by), swap.parts))
+    for component, replaced, by, parts in swaps:
+        groups.setdefault((component, replaced), []).append(Part(by, parts))
     made = formula
-    for (component, key), parts in groups.items():
-        made = replace_ingredient(made, key, parts, component=component or None).formula
+    for (component, key), mix in groups.items():
+        made = replace_ingredient(made, key, mix, component=component or None).formula
     return compare(formula, made)
+
+
+def varied(formula: Formula, variant: Variant) -> Swap:
+    """A formula as a variant has it; expects the swaps with their ingredients prefetched."""
+    return swapped(
+        formula,
+        (
+            (swap.component_name, swap.replaced.key, ingredient_value(swap.by), swap.parts)
+            for swap in variant.swaps.all()
+        ),
+    )
 
 
 @dataclass(frozen=True, slots=True)

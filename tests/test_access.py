@@ -25,6 +25,7 @@ INSTRUCTORS = ("login", "404", "404", "in", "in")
 OWNER = ("login", "404", "404", "in", "404")
 CLASS_STAFF = ("login", "in", "404", "in", "404")
 WRONG_METHOD = ("login", "405", "405", "405", "405")
+WRONG_METHOD_FOR_INSTRUCTORS = ("login", "404", "404", "405", "405")
 OPEN = ("in", "in", "in", "in", "in")
 
 # name -> who may GET it
@@ -39,6 +40,8 @@ TABLE = {
     "recipes:detail": OWNER,
     "recipes:revision": OWNER,
     "recipes:edit": OWNER,
+    "recipes:variants": OWNER,
+    "recipes:variant_remove": WRONG_METHOD_FOR_INSTRUCTORS,
     "recipes:ingredients": INSTRUCTORS,
     "recipes:ingredient_new": INSTRUCTORS,
     "recipes:ingredient_edit": OWNER,
@@ -68,6 +71,8 @@ TABLE = {
 CHANGES = {
     "recipes:new": INSTRUCTORS,
     "recipes:edit": OWNER,
+    "recipes:variants": OWNER,
+    "recipes:variant_remove": OWNER,
     "recipes:ingredient_new": INSTRUCTORS,
     "recipes:ingredient_edit": OWNER,
     "classes:new": INSTRUCTORS,
@@ -101,6 +106,7 @@ def world(db):
     other_assistant = UserFactory(username="otto", role="assistant")
     session = planned_class(instructor=instructor, assistants=[assistant])
     planned_class(instructor=other, assistants=[other_assistant])
+    session.taught.get().revision.variants.create(name="Swapped")
     own = IngredientFactory(owner=instructor, key="own-flour", name="Own flour")
     users = (None, assistant, other_assistant, instructor, other)
     clients = {}
@@ -114,10 +120,13 @@ def world(db):
 def _address(name, session, own) -> str:
     recipe = session.taught.get().revision.recipe
     student = session.enrollments.first()
+    variant = recipe.revisions.get().variants.get()
     arguments = {
         "recipes:detail": [recipe.slug],
         "recipes:revision": [recipe.slug, 1],
         "recipes:edit": [recipe.slug],
+        "recipes:variants": [recipe.slug],
+        "recipes:variant_remove": [recipe.slug, variant.pk],
         "recipes:ingredient_edit": [own.key],
         "classes:kitchen": [session.kitchen_id],
         "classes:pantry": [session.kitchen_id],

@@ -24,7 +24,7 @@ class Enrollment(models.Model):
         Station, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
     must_not_eat = models.CharField(max_length=300, blank=True)
-    variants = models.ManyToManyField(Variant, blank=True, related_name="+")
+    variants = models.ManyToManyField(Variant, through="BakedVariant", blank=True, related_name="+")
     link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
 
     class Meta:
@@ -32,3 +32,20 @@ class Enrollment(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+
+class BakedVariant(models.Model):
+    """A variant that a student bakes; while somebody does, it cannot be removed."""
+
+    enrollment = models.ForeignKey(Enrollment, on_delete=models.CASCADE, related_name="+")
+    variant = models.ForeignKey(Variant, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=("enrollment", "variant"), name="variant_once_a_student"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.enrollment}: {self.variant}"

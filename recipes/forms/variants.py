@@ -1,0 +1,125 @@
+"""The form for a variant: what is replaced, by what, in which proportion."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.contrib.auth.models import AbstractUser
+
+from recipes.baking.errors import NoFlour
+from recipes.forms.fields import FigureField
+from recipes.models import Ingredient, Revision, Variant
+from recipes.selectors import formula_value, ingredient_value, ingredients_for
+from recipes.services import SwapDraft
+from recipes.variants import swapped
+
+EVERYWHERE = ""
+MOST_SWAPS = 12
+
+
+class VariantForm(forms.Form):
+    """The name of a new variant, once a revision."""
+
+    name = forms.CharField(
+        max_length=60,
+        label="What it is called",
+        help_text="Name what is in it, such as “sunflower and oats”.",
+    )
+
+    def __init__(self, *args: Any, revision: Revision, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._revision = revision
+
+    def clean_name(self) -> str:
+        name = self.cleaned_data["name"]
+        if Variant.objects.filter(revision=self._revision, name=name).exists():
+            raise forms.ValidationError(f"There is a variant called {name} already.")
+        return name
+
+
+class SwapForm(forms.Form):
+    """One replacement; several rows for one ingredient share its mass by their parts."""
+
+    replaced = forms.TypedChoiceField(coerce=int, label="Instead of")
+    component_name = forms.ChoiceField(required=False, label="In")
+    by = forms.TypedChoiceField(coerce=int, label="Take")
+    parts = FigureField(least=Decimal("0.01"), most=9999, places=2, label="Parts", initial=1)
+
+    def __init__(self, *args: Any, choices: dict[str, list], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, pairs in choices.items():
+            self.fields[name].choices = pairs
+
+
+def swap_choices(revision: Revision, user: AbstractUser) -> dict[str, list[tuple[Any, str]]]:
+    """What a row chooses from: the recipe's ingredients and parts, and everything on the shelf."""
+    parts = list(revision.components.all())
+    used = {line.ingredient_id: line.ingredient.name for part in parts for line in part.lines.all()}
+    shelf = [(row.pk, row.name) for row in ingredients_for(user)]
+    return {
+        "replaced": [("", "Choose one"), *sorted(used.items(), key=lambda pair: pair[1])],
+        "component_name": [(EVERYWHERE, "every part"), *((part.name, part.name) for part in parts)],
+        "by": [("", "Choose one"), *shelf],
+    }
+
+
+class BaseSwapFormSet(forms.BaseFormSet):
+    """The replacements of a variant, tried out on the formula before anything is saved."""
+
+    def __init__(self, *args: Any, revision: Revision, user: AbstractUser, **kwargs: Any) -> None:
+        self._revision, self._user = revision, user
+        form_kwargs = {"choices": swap_choices(revision, user)}
+        super().__init__(*args, form_kwargs=form_kwargs, **kwargs)
+
+    def clean(self) -> None:
+        if any(self.errors):
+            return
+        self._check_places()
+        if any(self.errors):
+            return
+        if not self.drafts:
+            raise forms.ValidationError("Replace at least one ingredient.")
+        swaps = [
+            (draft.component_name, draft.replaced.key, ingredient_value(draft.by), draft.parts)
+            for draft in self.drafts
+        ]
+        try:
+            swapped(formula_value(self._revision), swaps)
+        except NoFlour:
+            raise forms.ValidationError("Nothing that is a flour would be left.") from None
+
+    def _check_places(self) -> None:
+        """Each replaced ingredient is in the part named beside it, and by something else."""
+        has = {
+            (name, line.ingredient_id)
+            for part in self._revision.components.all()
+            for line in part.lines.all()
+            for name in (EVERYWHERE, part.name)
+        }
+        for form in self.forms:
+            row = form.cleaned_data
+            if not row:
+                continue
+            if (row["component_name"], row["replaced"]) not in has:
+                form.add_error("component_name", "That part does not hold it.")
+            if row["replaced"] == row["by"]:
+                form.add_error("by", "This is what is replaced.")
+
+    @property
+    def drafts(self) -> list[SwapDraft]:
+        """The replacements of a formset whose rows are valid."""
+        rows = [form.cleaned_data for form in self.forms if form.cleaned_data]
+        found = Ingredient.objects.in_bulk(
+            {row[name] for row in rows for name in ("replaced", "by")}
+        )
+        return [
+            SwapDraft(found[row["replaced"]], found[row["by"]], row["parts"], row["component_name"])
+            for row in rows
+        ]
+
+
+SwapFormSet = forms.formset_factory(
+    SwapForm, formset=BaseSwapFormSet, extra=2, max_num=MOST_SWAPS, validate_max=True
+)
