@@ -19,6 +19,7 @@ from recipes.importing.record import (
     PartRecord,
     RecipeRecord,
     StepRecord,
+    own_pan_of,
 )
 from recipes.importing.vocabulary import plain
 
@@ -51,6 +52,7 @@ def document(record: RecipeRecord) -> dict[str, Any]:
         "dough_temperature_c": _celsius(record.dough_temperature_c),
         "core_temperature_c": _celsius(record.core_temperature_c),
         "equipment": record.equipment,
+        **own_pan_of(record),
         "components": [_part(part) for part in record.parts],
         "steps": [
             {
@@ -166,6 +168,9 @@ def _yield(record: RecipeRecord) -> dict[str, Any]:
     ):
         if temperature_c is not None:
             properties.append(_property(name, identifier, temperature_c, words.CELSIUS))
+    for name, (label, identifier, unit) in words.OWN_PAN.items():
+        if value := getattr(record, name):
+            properties.append(_property(label, identifier, value, unit))
     properties += [_part_property(part) for part in record.parts]
     return {
         "@type": "QuantitativeValue",

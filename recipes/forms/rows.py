@@ -29,6 +29,12 @@ HEAD_FIELDS = (
     "core_temperature_c",
     "equipment",
     "note",
+    "bread_kind",
+    "pan_shape",
+    "pan_length_mm",
+    "pan_width_mm",
+    "pan_depth_mm",
+    "pan_water_ml",
 )
 PART_FIELDS = ("kind", "name", "for_pieces", "cooking_loss_percent")
 LINE_FIELDS = ("amount", "unit", "ingredient", "note")

@@ -24,7 +24,9 @@ from recipes.importing.errors import (
 )
 from recipes.importing.jsontext import Fraction, load
 from recipes.importing.record import (
+    BREAD_KINDS,
     KINDS,
+    PAN_SHAPES,
     PART_KINDS,
     PARTS_FOR_PIECES,
     STEP_KINDS,
@@ -48,6 +50,8 @@ _PIECE = Decimal(1), Decimal(20000), 1
 _PERCENT = Decimal(0), Decimal(100), 2
 _COOKING_LOSS = Decimal(0), Decimal("99.99"), 2
 _CELSIUS = Decimal(-30), Decimal(350), 1
+_PAN_MM = 10, 10_000
+_PAN_WATER_ML = 1, 100_000
 _Value = TypeVar("_Value")
 
 
@@ -118,6 +122,11 @@ class _Fields:
         if not least <= value <= most:
             raise NumberOutOfRange(self.at(name), str(value), str(least), str(most), 0)
         return value
+
+    def whole_or_none(self, name: str, least: int, most: int) -> int | None:
+        if self.take(name, needed=False) is None:
+            return None
+        return self.whole(name, least, most)
 
     def items(
         self, name: str, most: int, read: Callable[[_Fields], _Value], *, least: int = 0
@@ -194,6 +203,12 @@ def _recipe(fields: _Fields) -> RecipeRecord:
         dough_temperature_c=fields.celsius("dough_temperature_c"),
         core_temperature_c=fields.celsius("core_temperature_c"),
         equipment=fields.text("equipment", 2000),
+        bread_kind=fields.choice("bread_kind", ("", *BREAD_KINDS), default=""),
+        pan_shape=fields.choice("pan_shape", ("", *PAN_SHAPES), default=""),
+        pan_length_mm=fields.whole_or_none("pan_length_mm", *_PAN_MM),
+        pan_width_mm=fields.whole_or_none("pan_width_mm", *_PAN_MM),
+        pan_depth_mm=fields.whole_or_none("pan_depth_mm", *_PAN_MM),
+        pan_water_ml=fields.whole_or_none("pan_water_ml", *_PAN_WATER_ML),
         parts=fields.items("components", MOST_PARTS, _part, least=1),
         steps=fields.items("steps", MOST_STEPS, _step),
     )

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.contrib.auth.models import AbstractUser
 from django.db import transaction
+from django.db.models import F
 
 from recipes.exporting import document
 from recipes.importing.document import read_data
@@ -16,6 +17,7 @@ from recipes.importing.record import (
     PartRecord,
     RecipeRecord,
     StepRecord,
+    own_pan_of,
 )
 from recipes.importing.values import KnownIngredient
 from recipes.models import Ingredient, IngredientKind, Revision
@@ -34,7 +36,9 @@ def ingredient_book(user: AbstractUser) -> IngredientBook:
 
     Of two with the same name, the user's own is found.
     """
-    rows = Ingredient.objects.for_user(user).order_by("owner_id", "name", "key")
+    rows = Ingredient.objects.for_user(user).order_by(
+        F("owner").asc(nulls_last=True), "name", "key"
+    )
     return IngredientBook(known_ingredient(row) for row in rows)
 
 
@@ -82,6 +86,7 @@ def record_of(revision: Revision) -> RecipeRecord:
             for part in revision.components.all()
         ),
         steps=tuple(_step_record(step) for step in revision.steps.all()),
+        **own_pan_of(revision),
     )
 
 
@@ -140,6 +145,7 @@ def to_draft(record: RecipeRecord, owner: AbstractUser) -> RecipeDraft:
             "dough_temperature_c": record.dough_temperature_c,
             "core_temperature_c": record.core_temperature_c,
             "equipment": record.equipment,
+            **own_pan_of(record),
         },
         components=tuple(
             ComponentDraft(

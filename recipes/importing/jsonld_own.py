@@ -52,9 +52,15 @@ def _document(
         "dough_temperature_c": _value(facts, words.DOUGH_TEMPERATURE_ID),
         "core_temperature_c": _value(facts, words.CORE_TEMPERATURE_ID),
         "equipment": "\n".join(map(str, tools)),
+        **_own_pan(facts),
         "components": parts,
         "steps": [_step(step) for step in _listed(node.get("recipeInstructions"))],
     }
+
+
+def _own_pan(facts: list[dict[str, Any]]) -> dict[str, Any]:
+    found = {name: _value(facts, words.OWN_PAN[name][1]) for name in words.OWN_PAN}
+    return {name: value for name, value in found.items() if value is not None}
 
 
 def _object(value: Any) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from recipes.importing.record import (
     PartRecord,
     RecipeRecord,
     StepRecord,
+    own_pan_of,
 )
 from recipes.importing.values import ReadLine, ReadPart, ReadRecipe
 
@@ -94,6 +95,7 @@ def proposed(read: ReadRecipe) -> RecipeRecord:
         dough_temperature_c=read.dough_temperature_c,
         core_temperature_c=read.core_temperature_c,
         equipment="\n".join(read.equipment),
+        **own_pan_of(read),
     )
 
 

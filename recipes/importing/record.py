@@ -8,6 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
+
+from recipes.baking.doneness import BreadKind
+from recipes.baking.pans import PanShape
 
 KINDS = (
     "flour", "liquid", "salt", "yeast", "sugar", "fat", "egg", "dairy", "seed", "nut", "grain",
@@ -16,6 +20,18 @@ KINDS = (
 STEP_KINDS = ("prepare", "mix", "bulk", "divide", "rest", "proof", "score", "bake", "cool")
 PART_KINDS = ("dough", "preferment", "roux", "soaker", "wash", "topping")
 PARTS_FOR_PIECES = ("wash", "topping")
+BREAD_KINDS = tuple(kind.value for kind in BreadKind)
+PAN_SHAPES = tuple(shape.value for shape in PanShape)
+
+# The kind of bread and the recipe's own pan: kept or left out together by every reader and writer.
+OWN_PAN_FIELDS = (
+    "bread_kind",
+    "pan_shape",
+    "pan_length_mm",
+    "pan_width_mm",
+    "pan_depth_mm",
+    "pan_water_ml",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,3 +87,14 @@ class RecipeRecord:
     dough_temperature_c: Decimal | None = None
     core_temperature_c: Decimal | None = None
     equipment: str = ""
+    bread_kind: str = ""
+    pan_shape: str = ""
+    pan_length_mm: int | None = None
+    pan_width_mm: int | None = None
+    pan_depth_mm: int | None = None
+    pan_water_ml: int | None = None
+
+
+def own_pan_of(source: object) -> dict[str, Any]:
+    """The values of OWN_PAN_FIELDS that a record, a read recipe or a revision has."""
+    return {name: getattr(source, name) for name in OWN_PAN_FIELDS}

@@ -6,7 +6,7 @@ from recipes.baking.formula import ComponentKind
 from recipes.baking.units import parse_unit
 from recipes.importing import doubts
 from recipes.importing.matching import IngredientBook, stems
-from recipes.importing.record import IngredientName, LineRecord, RecipeRecord
+from recipes.importing.record import IngredientName, LineRecord, RecipeRecord, own_pan_of
 from recipes.importing.values import Match, ReadLine, ReadPart, ReadRecipe, ReadStep, Sureness
 from recipes.importing.vocabulary import plain
 
@@ -29,6 +29,7 @@ def from_record(record: RecipeRecord, book: IngredientBook) -> ReadRecipe:
         bake_loss_percent=record.bake_loss_percent,
         dough_temperature_c=record.dough_temperature_c,
         core_temperature_c=record.core_temperature_c,
+        **own_pan_of(record),
         parts=tuple(
             ReadPart(
                 ComponentKind(part.kind), part.name, part.for_pieces, part.cooking_loss_percent

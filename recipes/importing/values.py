@@ -133,6 +133,12 @@ class ReadRecipe:
     bake_loss_percent: Decimal | None = None
     dough_temperature_c: Decimal | None = None
     core_temperature_c: Decimal | None = None
+    bread_kind: str = ""
+    pan_shape: str = ""
+    pan_length_mm: int | None = None
+    pan_width_mm: int | None = None
+    pan_depth_mm: int | None = None
+    pan_water_ml: int | None = None
     parts: tuple[ReadPart, ...] = ()
     lines: tuple[ReadLine, ...] = ()
     steps: tuple[ReadStep, ...] = ()

@@ -11,6 +11,7 @@ from decimal import Decimal
 CONTEXT = "https://schema.org"
 
 GRAM, CELSIUS, PERCENT = "GRM", "CEL", "P1"
+MILLIMETER, MILLILITER = "MMT", "MLT"
 
 FORMAT_ID = "bakebench:format"
 PIECE_ID = "bakebench:piece-mass"
@@ -25,6 +26,16 @@ ENTERED_ID = "bakebench:entered"
 BAKERS_PERCENT_ID = "bakebench:bakers-percentage"
 STEP_KIND_ID = "bakebench:step-kind"
 TEMPERATURE_ID = "bakebench:temperature"
+
+# By field of the record: label, identifier, unit code.
+OWN_PAN = {
+    "bread_kind": ("Kind of bread", "bakebench:bread-kind", ""),
+    "pan_shape": ("Pan", "bakebench:pan-shape", ""),
+    "pan_length_mm": ("Pan length", "bakebench:pan-length", MILLIMETER),
+    "pan_width_mm": ("Pan width", "bakebench:pan-width", MILLIMETER),
+    "pan_depth_mm": ("Pan depth", "bakebench:pan-depth", MILLIMETER),
+    "pan_water_ml": ("Pan holds", "bakebench:pan-water", MILLILITER),
+}
 
 
 def plain(number: Decimal) -> str:
