@@ -34,7 +34,12 @@ from handouts.stations import (
     station_recipe,
 )
 from recipes.baking.allergens import allergens, found_in
-from recipes.baking.formula import Component, ComponentKind, component_card
+from recipes.baking.formula import (
+    Component,
+    ComponentKind,
+    component_card,
+    component_percent,
+)
 from recipes.baking.scaling import Amounts, ComponentAmounts, PersonAmounts
 from recipes.models import Revision, StepKind, Storage
 
@@ -176,7 +181,7 @@ def _card_part(plan: Amounts, part: Component, amounts: ComponentAmounts) -> Car
     return CardPart(
         amounts=amounts,
         lines=tuple(CardLine(amount, of.percent, line.note) for line, amount, of in rows),
-        percent=plan.formula.percent(part.mass_g),
+        percent=component_percent(plan.formula, part, part.mass_g),
         tub=plan.demand.scales.weigh(amounts.exact_g) if part.kind.made_in_bulk else None,
     )
 

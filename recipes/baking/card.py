@@ -15,6 +15,7 @@ from recipes.baking.formula import (
     Line,
     Proportions,
     component_card,
+    component_percent,
     merge_masses,
     proportions,
 )
@@ -106,7 +107,7 @@ def _part(formula: Formula, component: Component, amounts: ComponentAmounts) -> 
         kind=component.kind,
         lines=_lines(formula, component, amounts),
         amounts=amounts,
-        percent=formula.percent(component.mass_g) * _per_dough(formula, component),
+        percent=component_percent(formula, component, component.mass_g),
         for_pieces=component.for_pieces,
     )
 
@@ -115,23 +116,12 @@ def _lines(
     formula: Formula, component: Component, amounts: ComponentAmounts
 ) -> tuple[CardLine, ...]:
     percentages = component_card(formula, component)
-    times = _per_dough(formula, component)
     return tuple(
-        CardLine(amount, percentage.percent * times, percentage.own_percent, line.note)
+        CardLine(amount, percentage.percent, percentage.own_percent, line.note)
         for line, percentage, amount in zip(
             component.lines, percentages, amounts.lines, strict=True
         )
     )
-
-
-def _per_dough(formula: Formula, component: Component) -> Decimal:
-    """Times a component as written for the dough as written.
-
-    A wash for 12 pieces stands beside a dough that may be written for any number of them.
-    """
-    if component.kind.goes_into_dough:
-        return ONE
-    return formula.dough_g / ((component.for_pieces or 1) * formula.piece_g)
 
 
 def _overall(formula: Formula, dough_g: Decimal, scales: Scales) -> tuple[CardLine, ...]:

@@ -185,6 +185,18 @@ def overall(formula: Formula) -> tuple[PercentLine, ...]:
     )
 
 
+def component_percent(formula: Formula, component: Component, mass_g: Decimal) -> Decimal:
+    """Baker's percentage of a mass that a component is written with.
+
+    A wash for 12 pieces is set against the flour of 12 pieces, whatever batch the dough is
+    written for.
+    """
+    percent = formula.percent(mass_g)
+    if component.kind.goes_into_dough:
+        return percent
+    return percent * formula.dough_g / ((component.for_pieces or 1) * formula.piece_g)
+
+
 def component_card(formula: Formula, component: Component) -> tuple[PercentLine, ...]:
     """A component's lines with percentages of all flour, and of its own flour if it has any."""
     own = component.flour_g
@@ -192,7 +204,7 @@ def component_card(formula: Formula, component: Component) -> tuple[PercentLine,
         PercentLine(
             line.ingredient,
             line.mass_g,
-            formula.percent(line.mass_g),
+            component_percent(formula, component, line.mass_g),
             line.mass_g * HUNDRED / own if own else None,
         )
         for line in component.lines

@@ -32,14 +32,14 @@ _DURATION = re.compile(
 )
 
 
-@dataclass
+@dataclass(eq=False)
 class Unreadable(BakingError):
     """Text that is not an amount in the digits 0 to 9."""
 
     text: str
 
 
-@dataclass
+@dataclass(eq=False)
 class TwoReadings(BakingError):
     """Text such as `1,000`, which is a thousand to some and one to others."""
 
@@ -47,7 +47,7 @@ class TwoReadings(BakingError):
     readings: tuple[str, str]
 
 
-@dataclass
+@dataclass(eq=False)
 class TooManyDigits(BakingError):
     """A number longer than any amount in a kitchen."""
 

@@ -91,6 +91,13 @@ def test_a_component_without_flour_has_no_percentages_of_its_own():
     assert {line.own_percent for line in component_card(PILLOW_ROLLS, wash)} == {None}
 
 
+def test_a_wash_for_many_pieces_is_set_against_the_flour_of_as_many():
+    dough = Component(ComponentKind.DOUGH, "Dough", lines((BREAD_FLOUR, "100"), (MILK, "60")))
+    wash = Component(ComponentKind.WASH, "Wash", lines((EGG, "20")), for_pieces=10)
+    formula = Formula("Rolls", (dough, wash), piece_g=Decimal(160))
+    assert [line.percent for line in component_card(formula, wash)] == [2]
+
+
 @pytest.mark.parametrize(
     ("formula", "total", "hydration", "prefermented", "roux"),
     [

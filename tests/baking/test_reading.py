@@ -144,3 +144,10 @@ def test_a_temperature_is_read_in_celsius(text, celsius):
 def test_what_is_no_temperature_is_refused(text, error):
     with pytest.raises(error):
         read_celsius(text)
+
+
+@pytest.mark.parametrize(
+    "error", [Unreadable("x"), TwoReadings("1,000", ("1000", "1.000")), TooManyDigits("9" * 40)]
+)
+def test_an_error_can_be_kept_in_a_set(error):
+    assert error in {error}
