@@ -19,6 +19,7 @@ from recipes.baking.allergens import (
     allergens,
     named,
 )
+from recipes.baking.composition import Composition
 from recipes.baking.numbers import HUNDRED, ONE, ZERO
 from recipes.models import Component, Ingredient, IngredientKind, Revision, Step
 
@@ -171,3 +172,35 @@ def ingredient_groups(user: AbstractUser, words: str = "") -> list[IngredientGro
 def own_ingredient(user: AbstractUser, key: str) -> Ingredient:
     """An ingredient that the user owns; else 404."""
     return get_object_or_404(Ingredient, owner=user, key=key)
+
+
+def composition_value(row: Ingredient) -> Composition:
+    """What 100 g of the ingredient consist of; None where it is not known."""
+    return Composition(
+        water_g=row.water_percent,
+        protein_g=row.protein_percent,
+        fat_g=row.fat_percent,
+        carbohydrate_g=row.carbohydrate_percent,
+        fiber_g=row.fiber_percent,
+        ash_g=row.ash_percent,
+        sodium_mg=None if row.sodium_mg is None else Decimal(row.sodium_mg),
+        energy_kcal=None if row.energy_kcal is None else Decimal(row.energy_kcal),
+    )
+
+
+def _rows_of(revision: Revision) -> dict[str, Ingredient]:
+    return {
+        line.ingredient.key: line.ingredient
+        for part in revision.components.all()
+        for line in part.lines.all()
+    }
+
+
+def compositions_of(revision: Revision) -> dict[str, Composition]:
+    """What the ingredients of a revision fetched `with_formula` consist of, by key."""
+    return {key: composition_value(row) for key, row in _rows_of(revision).items()}
+
+
+def keys_of_kind(revision: Revision, kind: IngredientKind) -> frozenset[str]:
+    """The ingredients of a kind in a revision fetched `with_formula`, by key."""
+    return frozenset(key for key, row in _rows_of(revision).items() if row.kind == kind)

@@ -30,6 +30,7 @@ class KitchenForm(forms.ModelForm):
             "room_c",
             "flour_c",
             "tap_c",
+            "altitude_m",
             "proof_places",
             "refrigerator_places",
             "bowls",
@@ -41,6 +42,7 @@ class KitchenForm(forms.ModelForm):
         self._owner = owner
         zones = [(zone, zone.replace("_", " ")) for zone in sorted(available_timezones())]
         self.fields["time_zone"] = forms.ChoiceField(choices=zones, initial="UTC")
+        self.fields["altitude_m"].required = False
 
     def clean_name(self) -> str:
         name = self.cleaned_data["name"]
@@ -48,6 +50,9 @@ class KitchenForm(forms.ModelForm):
         if others.filter(name=name).exists():
             raise forms.ValidationError(f"You already have a kitchen called {name}.")
         return name
+
+    def clean_altitude_m(self) -> int:
+        return self.cleaned_data["altitude_m"] or 0
 
 
 def _rows(model: type, fields: tuple[str, ...], **kwargs: Any) -> type[BaseInlineFormSet]:
@@ -58,7 +63,9 @@ def _rows(model: type, fields: tuple[str, ...], **kwargs: Any) -> type[BaseInlin
 
 StationRows = _rows(Station, ("name", "places"), min_num=1, validate_min=True)
 OvenRows = _rows(Oven, ("name", "slots", "has_fan", "preheat_min", "turnaround_min"))
-MixerRows = _rows(Mixer, ("name", "capacity_g"))
+MixerRows = _rows(
+    Mixer, ("name", "capacity_g", "friction_c"), labels={"friction_c": "Friction, °C"}
+)
 ScaleRows = _rows(Scale, ("step_g", "count"))
 
 

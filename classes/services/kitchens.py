@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from decimal import ROUND_HALF_UP, Decimal
 
 from django.db import models, transaction
 
-from classes.models import Kitchen
+from classes.models import Kitchen, Mixer
 
 
 @transaction.atomic
@@ -24,3 +25,15 @@ def save_kitchen(
         item.kitchen = kitchen
         item.save()
     return kitchen
+
+
+@transaction.atomic
+def keep_friction(*, mixer: Mixer, friction_c: Decimal) -> Mixer:
+    """Save the friction of a mixer in the trade's sum, in °C to the tenth.
+
+    Raises ValidationError outside 0 to 40 °C.
+    """
+    mixer.friction_c = friction_c.quantize(Decimal("0.1"), ROUND_HALF_UP)
+    mixer.clean_fields(exclude={"kitchen", "name", "capacity_g"})
+    mixer.save(update_fields=["friction_c"])
+    return mixer
