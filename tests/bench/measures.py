@@ -10,8 +10,13 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from classes.management.commands.load_demo import load_demo
+from classes.models import ClassSession
 from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
 from classes.planning.shopping import Supply, shopping_list
+from classes.selectors import class_numbers
+from handouts.render import PageSize, to_pdf
+from handouts.selectors import handouts
 from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
 from recipes.baking.weighing import Scales
 from tests.bench.result import Result, median_ms
@@ -51,12 +56,12 @@ def amounts_ms() -> Result:
 
 def handout_warm_ms() -> Result:
     """One student's handout of the demo, from values to PDF bytes, in a warm process."""
-    from classes.management.commands.load_demo import load_demo
-    from classes.models import ClassSession
-    from handouts.bench import render_one_handout
-
     session = ClassSession.objects.with_plan().get(pk=load_demo(now=NOW).pk)
-    work = render_one_handout(session)
+    numbers, student = class_numbers(session), list(session.enrollments.all())[:1]
+
+    def work() -> object:
+        return to_pdf(handouts(numbers, student, NOW), PageSize.A4)
+
     return Result("handout_warm_ms", median_ms(work, runs=9, warm=2), "ms", "goal", 300)
 
 
