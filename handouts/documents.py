@@ -16,7 +16,6 @@ from classes.planning.shopping import ShoppingLine
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
 from handouts.stations import StationRecipe, StationSheet
 from recipes.baking.allergens import AllergensFound
-from recipes.baking.formula import ComponentKind
 from recipes.baking.scaling import AmountLine, ComponentAmounts, Division, Sheet
 from recipes.baking.weighing import Weighing
 
@@ -140,12 +139,7 @@ class CardPart:
 
     amounts: ComponentAmounts
     lines: tuple[CardLine, ...]
-    percent: Decimal
     tub: Weighing | None = None
-
-    @property
-    def is_dough(self) -> bool:
-        return self.amounts.kind is ComponentKind.DOUGH
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,8 @@
 """A paper in three steps: values to HTML, HTML to laid-out pages, pages to PDF bytes.
 
 The only place that imports WeasyPrint, and only when a PDF is wanted: the import is slow. Fonts
-and style sheets are read once a process. One render runs at a time in a process: the font
-machinery is shared, and rendering is busy work that threads would not speed up.
+and style sheets are read once a process. One document is laid out at a time in a process: the
+font machinery is shared, and layout is busy work that threads would not speed up.
 """
 
 from __future__ import annotations
@@ -20,7 +20,12 @@ from handouts.documents import Handout, Paper, PreparationList, StationCard
 
 if TYPE_CHECKING:
     from weasyprint import CSS
+    from weasyprint.document import Document
     from weasyprint.text.fonts import FontConfiguration
+
+    from handouts.fetcher import StaticFetcher
+
+VARIANT = "pdf/ua-1"
 
 # Control characters; marks that turn the direction of text, by which a name could make the
 # figures after it read backward; and pictures, which the papers' fonts do not have.
@@ -69,27 +74,30 @@ def to_pdf(papers: Sequence[Paper], page_size: PageSize, title: str = "") -> byt
 
 def print_html(pages: Sequence[str], style: str, page_size: PageSize, title: str = "") -> bytes:
     """Documents of markup to one PDF, in the style sheet named `style`."""
-    from weasyprint import HTML
+    from handouts.fetcher import StaticFetcher
 
-    from handouts.fetcher import BASE_URL, StaticFetcher
-
+    fetcher = StaticFetcher()
+    first, *others = [_lay_out(page, style, page_size, fetcher) for page in pages]
+    for document in others:
+        first.pages.extend(document.pages)
+    if title:
+        first.metadata.title = title
     with _press:
-        fetcher = StaticFetcher()
-        fonts, sheets = _type_case(style, page_size)
-        documents = [
-            HTML(string=page, base_url=BASE_URL, url_fetcher=fetcher).render(
-                font_config=fonts, stylesheets=sheets, pdf_variant="pdf/ua-1"
-            )
-            for page in pages
-        ]
-        first, *others = documents
-        for document in others:
-            first.pages.extend(document.pages)
-        if title:
-            first.metadata.title = title
-        pdf = first.write_pdf(pdf_variant="pdf/ua-1")
+        pdf = first.write_pdf(pdf_variant=VARIANT)
     fetcher.check()
     return pdf
+
+
+def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher) -> Document:
+    from weasyprint import HTML
+
+    from handouts.fetcher import BASE_URL
+
+    with _press:
+        fonts, sheets = _type_case(style, page_size)
+        return HTML(string=page, base_url=BASE_URL, url_fetcher=fetcher).render(
+            font_config=fonts, stylesheets=sheets, pdf_variant=VARIANT
+        )
 
 
 class _TypeCase(NamedTuple):

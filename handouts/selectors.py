@@ -38,7 +38,6 @@ from recipes.baking.formula import (
     Component,
     ComponentKind,
     component_card,
-    component_percent,
 )
 from recipes.baking.scaling import Amounts, ComponentAmounts, PersonAmounts
 from recipes.models import Revision, StepKind, Storage
@@ -181,7 +180,6 @@ def _card_part(plan: Amounts, part: Component, amounts: ComponentAmounts) -> Car
     return CardPart(
         amounts=amounts,
         lines=tuple(CardLine(amount, of.percent, line.note) for line, amount, of in rows),
-        percent=component_percent(plan.formula, part, part.mass_g),
         tub=plan.demand.scales.weigh(amounts.exact_g) if part.kind.made_in_bulk else None,
     )
 

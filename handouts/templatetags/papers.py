@@ -12,14 +12,6 @@ from recipes.templatetags.amounts import exact
 
 register = template.Library()
 
-TWO_PLACES_BELOW_G = Decimal(20)
-
-
-@register.filter
-def exact_shared(mass_g: Decimal) -> str:
-    """An exact mass for several people: to the tenth from 20 g up, else to the hundredth."""
-    return exact(mass_g, 2 if mass_g < TWO_PLACES_BELOW_G else 1)
-
 
 @register.filter
 def tenth(mass_g: Decimal) -> str:
