@@ -229,7 +229,6 @@ LOGGING = {
         "django": {"handlers": ["console"], "level": "INFO", "propagate": False},
         "axes": {"level": "WARNING"},
         "weasyprint": {"level": "WARNING"},
-        "fontTools": {"level": "WARNING"},
         "fontTools": {"level": "ERROR"},
     },
 }

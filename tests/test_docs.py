@@ -14,16 +14,17 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text()
 MAKEFILE = (ROOT / "Makefile").read_text()
 
 
-@pytest.mark.parametrize(
-    "target", sorted(set(re.findall(r"`?make ([a-z]+)`?", README + DEVELOPERS)))
-)
+IN_TEXT_OR_BLOCK = r"`make ([a-z]+)|^make ([a-z]+) +#"
+TARGETS = re.findall(IN_TEXT_OR_BLOCK, README + DEVELOPERS, re.MULTILINE)
+COMMANDS = re.findall(r"manage\.py ([a-z_]+)", README + DEVELOPERS)
+
+
+@pytest.mark.parametrize("target", sorted({text or block for text, block in TARGETS}))
 def test_every_make_command_in_the_documents_exists(target):
     assert re.search(rf"^{target}:", MAKEFILE, re.MULTILINE)
 
 
-@pytest.mark.parametrize(
-    "command", sorted(set(re.findall(r"manage\.py ([a-z_]+)", README + DEVELOPERS)))
-)
+@pytest.mark.parametrize("command", sorted(set(COMMANDS)))
 def test_every_management_command_in_the_documents_exists(command):
     assert list(ROOT.glob(f"*/management/commands/{command}.py"))
 
