@@ -119,7 +119,7 @@ def test_the_rules_are_editable():
             lambda: CardinalTemperatures(best_c=Decimal(20)), OutOfRange, id="best below the middle"
         ),
         pytest.param(
-            lambda: CardinalTemperatures(best_c=Decimal(46)), OutOfRange, id="best beyond the most"
+            lambda: CardinalTemperatures(best_c=Decimal("45.4")), OutOfRange, id="best at the most"
         ),
         pytest.param(
             lambda: CardinalTemperatures(grows_from_c=Decimal(50)), OutOfRange, id="least over most"

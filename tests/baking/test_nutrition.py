@@ -70,6 +70,13 @@ def test_baking_takes_away_water_and_nothing_else():
         assert getattr(raw, nutrient) == getattr(baked, nutrient)
 
 
+def test_a_loss_above_the_water_is_told_how_much_there_is():
+    dry = dict.fromkeys(COMPOSITIONS, composed("30", "10", "10", "49", "5", "1", "100", "200"))
+    with pytest.raises(OutOfRange) as caught:
+        nutrition(HEARTH_LOAF, dry, Decimal("0.4"))
+    assert (caught.value.field, round(caught.value.most, 9)) == ("bake_loss", Decimal("0.3"))
+
+
 def test_half_of_a_wet_dough_may_bake_away():
     wet = dict.fromkeys(COMPOSITIONS, composed("60", "10", "10", "19", "5", "1", "100", "200"))
     assert nutrition(HEARTH_LOAF, wet, Decimal("0.5")).baked_g == 260

@@ -4,7 +4,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from recipes.baking.drift import Dough, Leg, bench, course
@@ -146,6 +146,7 @@ def test_ticks_are_few_and_apart(many, starts_at_min):
     assert all(one.at - two.at > 20 for one, two in pairwise(chart.y_ticks))
 
 
+@example(Decimal(11500))
 @given(decimals("1", "30000", 1))
 def test_any_length_of_time_has_its_ticks(minutes):
     ticks = rise_chart([curve(("0", "0"), (minutes, "1"))]).x_ticks
