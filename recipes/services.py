@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
@@ -70,8 +70,8 @@ class RecipeDraft:
 
 
 SLUG_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
-# `/recipes/new/` is the page that writes a recipe.
-TAKEN_SLUGS = frozenset({"new"})
+# `/recipes/new/` is the page that writes a recipe, `/recipes/bring/` the one that takes it in.
+TAKEN_SLUGS = frozenset({"new", "bring"})
 
 
 def _with_random_end(base: str) -> str:
@@ -209,6 +209,29 @@ def add_ingredient(*, owner: AbstractUser, values: dict[str, Any]) -> Ingredient
     """Add an ingredient of the owner's own; `values` are field values of Ingredient."""
     key = _with_random_end(slugify(str(values["name"]))[:70] or "ingredient")
     return Ingredient.objects.create(owner=owner, key=key, **values)
+
+
+@transaction.atomic
+def bring_recipe(*, owner: AbstractUser, draft: RecipeDraft) -> Revision:
+    """Create a recipe; ingredients in it that are not saved yet become the owner's own, once."""
+    added: dict[str, Ingredient] = {}
+    components = tuple(
+        replace(part, lines=tuple(_with_saved(line, owner, added) for line in part.lines))
+        for part in draft.components
+    )
+    return create_recipe(owner=owner, draft=replace(draft, components=components))
+
+
+def _with_saved(line: LineDraft, owner: AbstractUser, added: dict[str, Ingredient]) -> LineDraft:
+    new = line.ingredient
+    if new.pk is not None:
+        return line
+    name = new.name.casefold()
+    if name not in added:
+        own = Ingredient.objects.filter(owner=owner, name__iexact=new.name).first()
+        values = {"name": new.name, "kind": new.kind}
+        added[name] = own or add_ingredient(owner=owner, values=values)
+    return replace(line, ingredient=added[name])
 
 
 @transaction.atomic

@@ -1,13 +1,16 @@
 from django.urls import path
 
-from recipes.views import book, editing, ingredients, variants
+from recipes.views import book, bring, editing, exchange, exports, ingredients, pans, photos, variants
 
 app_name = "recipes"
 urlpatterns = [
     path("recipes/", book.recipe_list, name="list"),
     path("recipes/new/", editing.new, name="new"),
+    path("recipes/bring/", bring.bring, name="bring"),
     path("recipes/<slug:slug>/", book.detail, name="detail"),
     path("recipes/<slug:slug>/edit/", editing.edit, name="edit"),
+    path("recipes/<slug:slug>/pans/", pans.pans, name="pans"),
+    path("recipes/<slug:slug>/exchange/", exchange.exchange, name="exchange"),
     path("recipes/<slug:slug>/revision/<int:number>/", book.revision, name="revision"),
     path("recipes/<slug:slug>/variants/", variants.variants, name="variants"),
     path(
@@ -15,6 +18,10 @@ urlpatterns = [
         variants.variant_remove,
         name="variant_remove",
     ),
+    path("recipes/<slug:slug>/recipe.json", exports.recipe_json, name="export_json"),
+    path("recipes/<slug:slug>/recipe.jsonld", exports.recipe_jsonld, name="export_jsonld"),
+    path("recipes/<slug:slug>/photos/", photos.photos, name="photos"),
+    path("recipes/<slug:slug>/photos/<int:pk>/", photos.photo, name="photo"),
     path("ingredients/", ingredients.ingredient_list, name="ingredients"),
     path("ingredients/new/", ingredients.ingredient_new, name="ingredient_new"),
     path("ingredients/<slug:key>/edit/", ingredients.ingredient_edit, name="ingredient_edit"),

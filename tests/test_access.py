@@ -12,6 +12,7 @@ from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from classes.access import student_token
+from recipes.photo_services import add_photo
 from tests.factories import (
     EnrollmentFactory,
     IngredientFactory,
@@ -37,11 +38,16 @@ TABLE = {
     "robots": OPEN,
     "recipes:list": INSTRUCTORS,
     "recipes:new": INSTRUCTORS,
+    "recipes:bring": INSTRUCTORS,
     "recipes:detail": OWNER,
     "recipes:revision": OWNER,
     "recipes:edit": OWNER,
     "recipes:variants": OWNER,
     "recipes:variant_remove": WRONG_METHOD_FOR_INSTRUCTORS,
+    "recipes:export_json": OWNER,
+    "recipes:export_jsonld": OWNER,
+    "recipes:photos": OWNER,
+    "recipes:photo": OWNER,
     "recipes:ingredients": INSTRUCTORS,
     "recipes:ingredient_new": INSTRUCTORS,
     "recipes:ingredient_edit": OWNER,
@@ -70,6 +76,8 @@ TABLE = {
 # POSTs that change something -> who may do them; the rest of the table answers 404 or 405
 CHANGES = {
     "recipes:new": INSTRUCTORS,
+    "recipes:bring": INSTRUCTORS,
+    "recipes:photos": OWNER,
     "recipes:edit": OWNER,
     "recipes:variants": OWNER,
     "recipes:variant_remove": OWNER,
@@ -107,6 +115,8 @@ def world(db):
     session = planned_class(instructor=instructor, assistants=[assistant])
     planned_class(instructor=other, assistants=[other_assistant])
     session.taught.get().revision.variants.create(name="Swapped")
+    recipe = session.taught.get().revision.recipe
+    add_photo(recipe=recipe, picture=b"a picture", alt="A loaf")
     own = IngredientFactory(owner=instructor, key="own-flour", name="Own flour")
     users = (None, assistant, other_assistant, instructor, other)
     clients = {}
@@ -125,6 +135,12 @@ def _address(name, session, own) -> str:
         "recipes:detail": [recipe.slug],
         "recipes:revision": [recipe.slug, 1],
         "recipes:edit": [recipe.slug],
+        "recipes:pans": [recipe.slug],
+        "recipes:exchange": [recipe.slug],
+        "recipes:export_json": [recipe.slug],
+        "recipes:export_jsonld": [recipe.slug],
+        "recipes:photos": [recipe.slug],
+        "recipes:photo": [recipe.slug, getattr(recipe.photos.first(), "pk", 0)],
         "recipes:variants": [recipe.slug],
         "recipes:variant_remove": [recipe.slug, variant.pk],
         "recipes:ingredient_edit": [own.key],

@@ -1,0 +1,237 @@
+"""What an import is unsure of, in words: the field it concerns and a sentence to read there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import singledispatch
+
+from recipes.forms.fields import short
+from recipes.forms.words import listed, quoted
+from recipes.importing import doubts
+
+LONGEST_SHOWN = 160
+
+Told = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Ingredients by key and parts by number, as the page calls them."""
+
+    ingredients: Mapping[str, str] = field(default_factory=dict)
+    parts: tuple[str, ...] = ()
+
+    def listed(self, keys: tuple[str, ...]) -> str:
+        """`Bread flour or Cake flour`, without keys that are no longer there."""
+        known = tuple(self.ingredients[key] for key in keys if key in self.ingredients)
+        return listed(known) if known else ""
+
+
+def _figure(value: Decimal | None) -> str:
+    return "" if value is None else short(round(value, 2))
+
+
+def _cut(text: str) -> str:
+    return f"“{text if len(text) <= LONGEST_SHOWN else text[:LONGEST_SHOWN] + '…'}”"
+
+
+@singledispatch
+def told(doubt: doubts.Doubt, names: Names) -> Told:
+    """The field's name, empty for the whole row or recipe, and one sentence."""
+    return "", "Something here was not clear: compare it with the original."
+
+
+@told.register
+def _(doubt: doubts.NoAmount, names: Names) -> Told:
+    return "amount", "No amount is written. Fill one in, or leave the line out."
+
+
+@told.register
+def _(doubt: doubts.NoUnit, names: Names) -> Told:
+    return "unit", "No unit is written."
+
+
+@told.register
+def _(doubt: doubts.RangeRead, names: Names) -> Told:
+    low, high = _figure(doubt.low), _figure(doubt.high)
+    return "amount", f"From {low} to {high}: the lower one is taken, since adding is easier."
+
+
+@told.register
+def _(doubt: doubts.LetterUnit, names: Names) -> Told:
+    return "unit", f"{quoted(doubt.letter)} is taken as {doubt.taken}; it could be {doubt.other}."
+
+
+@told.register
+def _(doubt: doubts.MistypedUnit, names: Names) -> Told:
+    return "unit", f"{quoted(doubt.word)} is taken as {doubt.taken}."
+
+
+@told.register
+def _(doubt: doubts.TwoReadings, names: Names) -> Told:
+    taken, other = _figure(doubt.taken), _figure(doubt.other)
+    return "amount", f"{quoted(doubt.text)} is taken as {taken}; it could be {other}."
+
+
+@told.register
+def _(doubt: doubts.NumberUnread, names: Names) -> Told:
+    return "amount", f"{quoted(doubt.text)} could not be read as an amount."
+
+
+@told.register
+def _(doubt: doubts.RoughAmount, names: Names) -> Told:
+    return "amount", f"{quoted(doubt.word)} makes the amount a rough one: weigh it once."
+
+
+@told.register
+def _(doubt: doubts.NoDensityKnown, names: Names) -> Told:
+    return "unit", f"What 1 {doubt.unit} of it weighs is not known: write grams."
+
+
+@told.register
+def _(doubt: doubts.NoPieceMassKnown, names: Names) -> Told:
+    return "unit", f"What one {quoted(doubt.word)} weighs is not known: write grams."
+
+
+@told.register
+def _(doubt: doubts.PacketAssumed, names: Names) -> Told:
+    return "amount", f"One {doubt.word} is taken as {_figure(doubt.grams)} g: look at yours."
+
+
+@told.register
+def _(doubt: doubts.SizeAssumed, names: Names) -> Told:
+    stated = f"{doubt.stated} " if doubt.stated else ""
+    return "amount", f"One {stated}piece is taken as {_figure(doubt.grams)} g."
+
+
+@told.register
+def _(doubt: doubts.OunceOfLiquid, names: Names) -> Told:
+    return "unit", "Ounces are taken by weight; fluid ounces may be meant (fl oz)."
+
+
+@told.register
+def _(doubt: doubts.AmountsDisagree, names: Names) -> Told:
+    taken, other = _figure(doubt.taken_g), _figure(doubt.other_g)
+    return "amount", f"The line gives two amounts: {taken} g is taken, the other is {other} g."
+
+
+@told.register
+def _(doubt: doubts.OtherChoice, names: Names) -> Told:
+    return "ingredient", f"The line offers another choice: {_cut(doubt.text)}."
+
+
+@told.register
+def _(doubt: doubts.AlsoNamed, names: Names) -> Told:
+    others = names.listed(doubt.keys)
+    what = f" {others}" if others else " another ingredient"
+    return "note", f"The note names{what}, which may need a line of its own."
+
+
+@told.register
+def _(doubt: doubts.LikelyIngredient, names: Names) -> Told:
+    taken = names.ingredients.get(doubt.key, doubt.key)
+    others = names.listed(tuple(key for key in doubt.candidates if key != doubt.key))
+    more = f" It could be {others}." if others else ""
+    return "ingredient", f"{quoted(doubt.name)} is taken as {taken}.{more}"
+
+
+@told.register
+def _(doubt: doubts.UnknownIngredient, names: Names) -> Told:
+    near = names.listed(doubt.candidates)
+    mean = f" Did you mean {near}?" if near else ""
+    what = quoted(doubt.name) if doubt.name else "The ingredient"
+    return "ingredient", f"{what} is not on your list.{mean}"
+
+
+@told.register
+def _(doubt: doubts.PartOfRecipe, names: Names) -> Told:
+    name = names.parts[doubt.part] if 0 <= doubt.part < len(names.parts) else "another part"
+    return "", f"It names {quoted(name)}, whose own lines count already."
+
+
+@told.register
+def _(doubt: doubts.PiecesForPart, names: Names) -> Told:
+    return "for_pieces", "For how many pieces these amounts are is a guess."
+
+
+@told.register
+def _(doubt: doubts.TimeRange, names: Names) -> Told:
+    return "time", f"From {doubt.low} to {doubt.high} minutes: the middle is taken."
+
+
+@told.register
+def _(doubt: doubts.TimeVague, names: Names) -> Told:
+    taken = "no time is taken" if doubt.taken is None else f"{doubt.taken} minutes are taken"
+    return "time", f"{quoted(doubt.text)}: {taken}."
+
+
+@told.register
+def _(doubt: doubts.TimeNotCounted, names: Names) -> Told:
+    return "time", f"{quoted(doubt.text)} is not added to the minutes."
+
+
+@told.register
+def _(doubt: doubts.TimeTooLong, names: Names) -> Told:
+    return "time", f"{doubt.minutes} minutes are more than a step can have: none are taken."
+
+
+@told.register
+def _(doubt: doubts.ScaleAssumed, names: Names) -> Told:
+    if doubt.taken_c is None:
+        return "temperature_c", f"{quoted(doubt.text)} could not be read as a temperature."
+    return "temperature_c", f"{quoted(doubt.text)} is taken as {_figure(doubt.taken_c)} °C."
+
+
+@told.register
+def _(doubt: doubts.MoreTemperatures, names: Names) -> Told:
+    others = ", ".join(f"{_figure(one)} °C" for one in doubt.celsius[:4])
+    return "temperature_c", f"The step names more than one; not taken: {others}."
+
+
+@told.register
+def _(doubt: doubts.TemperatureRange, names: Names) -> Told:
+    low, high = _figure(doubt.low), _figure(doubt.high)
+    return "temperature_c", f"From {low} to {high} °C: the middle is taken."
+
+
+@told.register
+def _(doubt: doubts.TemperatureOutOfRange, names: Names) -> Told:
+    return "temperature_c", f"{_figure(doubt.celsius)} °C is no kitchen's temperature: not taken."
+
+
+@told.register
+def _(doubt: doubts.TextCut, names: Names) -> Told:
+    return "", f"The text was too long for its field. What did not fit: {_cut(doubt.rest)}"
+
+
+@told.register
+def _(doubt: doubts.LineTooLong, names: Names) -> Told:
+    return "amount", "The line is too long to be an ingredient: nothing was read from it."
+
+
+@told.register
+def _(doubt: doubts.NothingRead, names: Names) -> Told:
+    return "", f"No {doubt.what} could be found."
+
+
+@told.register
+def _(doubt: doubts.YieldRange, names: Names) -> Told:
+    return "pieces", f"From {doubt.low} to {doubt.high} pieces: the lower one is taken."
+
+
+@told.register
+def _(doubt: doubts.YieldUnclear, names: Names) -> Told:
+    return "pieces", f"{_cut(doubt.text)} says nothing about pieces of dough."
+
+
+@told.register
+def _(doubt: doubts.SeveralRecipes, names: Names) -> Told:
+    return "", f"There are {doubt.found} recipes in it: the first one was read."
+
+
+@told.register
+def _(doubt: doubts.DietIgnored, names: Names) -> Told:
+    diets = ", ".join(doubt.diets[:6])
+    return "", f"It claims diets ({diets}). They are no allergen list and were left out."

@@ -1,0 +1,35 @@
+"""Writes of photos: a row and a file, which come and go together."""
+
+from __future__ import annotations
+
+from django.core.files.base import ContentFile
+from django.db import transaction
+from django.utils.crypto import get_random_string
+
+from recipes.models import Photo, Recipe
+
+MOST_PHOTOS = 12
+NAME_LETTERS = 24
+
+
+class EnoughPhotos(ValueError):
+    """A recipe that has as many photos as it can have."""
+
+
+@transaction.atomic
+def add_photo(*, recipe: Recipe, picture: bytes, alt: str) -> Photo:
+    """Keep a rewritten picture under a name of our own. Raises EnoughPhotos."""
+    locked = Recipe.objects.select_for_update().get(pk=recipe.pk)
+    if locked.photos.count() >= MOST_PHOTOS:
+        raise EnoughPhotos
+    photo = Photo(recipe=locked, alt=alt)
+    photo.image.save(f"{get_random_string(NAME_LETTERS)}.jpg", ContentFile(picture), save=True)
+    return photo
+
+
+@transaction.atomic
+def remove_photo(*, photo: Photo) -> None:
+    """Remove the row, and the file once that is certain."""
+    storage, name = photo.image.storage, photo.image.name
+    photo.delete()
+    transaction.on_commit(lambda: storage.delete(name))

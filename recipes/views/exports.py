@@ -1,0 +1,34 @@
+"""A recipe as a file to keep or give away."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_safe
+
+from recipes import exporting, selectors
+from recipes.access import instructor_required
+from recipes.importing.drafts import record_of
+
+
+@instructor_required
+@require_safe
+def recipe_json(request: HttpRequest, slug: str) -> HttpResponse:
+    """The current revision in Bakebench's own format, without any loss."""
+    record = record_of(selectors.revision_of(request.user, slug))
+    return _attached(exporting.document_text(record), f"{slug}.json")
+
+
+@instructor_required
+@require_safe
+def recipe_jsonld(request: HttpRequest, slug: str) -> HttpResponse:
+    """The current revision as a schema.org Recipe."""
+    record = record_of(selectors.revision_of(request.user, slug))
+    return _attached(exporting.jsonld_text(record), f"{slug}.jsonld")
+
+
+def _attached(text: str, name: str) -> HttpResponse:
+    """A slug holds ASCII letters, digits, dashes and underscores, so the name needs no quoting."""
+    response = HttpResponse(text, content_type="application/json")
+    response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+    response.headers["X-Content-Type-Options"] = "nosniff"
+    return response
