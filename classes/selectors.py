@@ -101,6 +101,7 @@ def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Tau
         demonstration_batches=row.demonstration_batches,
         dusting_g=row.dusting_g,
         dusting_flour=ingredient_value(chosen) if chosen else _main_flour(shown),
+        revision=str(row.revision_id),
     )
 
 

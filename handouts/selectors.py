@@ -64,7 +64,7 @@ def occasion(numbers: ClassNumbers, printed_at: datetime) -> Occasion:
 
 
 def _revisions(session: ClassSession) -> dict[str, Revision]:
-    return {str(row.pk): row.revision for row in session.taught.all()}
+    return {str(row.revision_id): row.revision for row in session.taught.all()}
 
 
 def hazards_of(numbers: ClassNumbers) -> frozenset[Hazard]:
@@ -127,7 +127,7 @@ def handouts(
             name=student.name,
             station=stations[f"student-{student.pk}"],
             recipes=tuple(
-                _recipe_card(recipe, person, revisions[recipe.taught.key])
+                _recipe_card(recipe, person, revisions[recipe.taught.revision])
                 for recipe in numbers.amounts.recipes
                 for person in recipe.amounts.persons
                 if person.baker.key == f"student-{student.pk}"
@@ -198,7 +198,9 @@ def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ..
             name=name,
             people=tuple(people[name]),
             recipes=tuple(
-                station_recipe(recipe, name, columns) for recipe in numbers.amounts.recipes
+                station_recipe(recipe, name, columns)
+                for recipe in numbers.amounts.recipes
+                if any(at.station == name for at in recipe.amounts.stations)
             ),
         )
         for name in names
@@ -209,7 +211,7 @@ def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationC
     """A card for each recipe at each station with somebody at it. Raises NoRecipe."""
     common = _common(numbers, printed_at)
     return tuple(
-        StationCard(station=station.name, people=station.people, recipe=recipe, **common)
+        StationCard(station=station.name, people=recipe.people, recipe=recipe, **common)
         for station in _stations(numbers, one_a_dough)
         for recipe in station.recipes
     )
@@ -238,7 +240,7 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
                 bakers=len(recipe.amounts.persons),
                 demonstrations=len(recipe.amounts.demonstrations),
                 ahead=tuple(_ahead(recipe)),
-                prepare=_steps(revisions[recipe.taught.key], {StepKind.PREPARE}),
+                prepare=_steps(revisions[recipe.taught.revision], {StepKind.PREPARE}),
             )
             for recipe in recipes
         ),

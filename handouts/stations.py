@@ -139,11 +139,12 @@ class StationTable:
 
 @dataclass(frozen=True, slots=True)
 class StationRecipe:
-    """A recipe at a station, over as many tables as its people need."""
+    """A recipe at a station, over as many tables as the people who bake it need."""
 
     title: str
     label: str
     tables: tuple[StationTable, ...]
+    people: tuple[str, ...] = ()
 
     @property
     def leads(self) -> bool:
@@ -245,6 +246,7 @@ def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> Sta
             _table(plan, taker, first, together),
             *(_table(plan, taker, more, None) for more in others),
         ),
+        people=tuple(one.baker.name for one in people),
     )
 
 

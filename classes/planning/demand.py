@@ -26,7 +26,8 @@ class Person:
 class Taught:
     """A recipe revision, or a variant of it, as a class teaches it.
 
-    `only_for` names the keys of the people who bake it; None is everybody.
+    `revision` is the key of what a variant varies; `only_for` names the keys of the people who
+    bake it, None is everybody.
     """
 
     key: str
@@ -37,6 +38,7 @@ class Taught:
     demonstration_batches: int = 1
     dusting_g: Decimal = ZERO
     dusting_flour: Ingredient | None = None
+    revision: str = ""
     only_for: frozenset[str] | None = None
 
     def __post_init__(self) -> None:

@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from classes.models import ClassSession, Enrollment
 from classes.selectors import class_numbers
+from handouts.selectors import handouts, station_cards
 from recipes.models import Variant
 from recipes.services import SwapDraft, add_variant
 from tests.factories import (
@@ -174,6 +175,24 @@ class TestInAClass:
             },
         )
         assert list(Enrollment.objects.get(name="Ada").variants.all()) == [variant]
+
+    def test_a_station_card_names_those_who_bake_it(self, session, variant):
+        EnrollmentFactory(session=session, name="Ada").variants.add(variant)
+        EnrollmentFactory(session=session, name="Bram")
+        numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+        cards = station_cards(numbers, session.starts_at)
+        people = {card.recipe.label: card.people for card in cards if "Ada" in card.people}
+        assert people == {"Seeded ring, revision 1, variant sunflower and oats": ("Ada",)}
+        assert any("Bram" in card.people for card in cards)
+
+    def test_the_handout_holds_the_students_own_recipe(self, session, variant):
+        ada = EnrollmentFactory(session=session, name="Ada")
+        ada.variants.add(variant)
+        numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+        (handout,) = handouts(numbers, [ada], session.starts_at)
+        assert [card.label for card in handout.recipes] == [
+            "Seeded ring, revision 1, variant sunflower and oats"
+        ]
 
     def test_while_somebody_bakes_it_it_stays(self, instructor_client, session, variant, ring):
         EnrollmentFactory(session=session).variants.add(variant)
