@@ -54,6 +54,10 @@ _SECTIONS: dict[str, Section] = {
              Section.OTHER),
 }  # fmt: skip
 
+# Words that make a section of a short line that starts with them: `Ingredients, metric`.
+_OPENERS = {"ingredients", "instructions", "directions"}
+_MOST_OPENER_WORDS = 5
+
 # The first of these kinds that a heading names is meant: `sponge dough` is a preferment.
 _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
     (kind, frozenset(words.split()))
@@ -88,7 +92,7 @@ def read_heading(line: str) -> Heading | None:
     )
     front, colon, rest = cleaned.partition(":")
     label = _without_brackets(front)
-    words = [token for token in tokenize(label) if token.text not in "-./&'"]
+    words = [token for token in tokenize(label) if token.text not in "-./&',|"]
     if not words or len(words) > MOST_HEADING_WORDS or not all(t.is_word for t in words):
         return None
     rest = rest.strip()
@@ -105,6 +109,9 @@ def _section(label: str, words: list[Token], rest: str) -> Heading | None:
     if found:
         return Heading(label, found, rest=rest)
     small = [word.low for word in words]
+    if small[0] in _OPENERS and len(small) <= _MOST_OPENER_WORDS and not rest:
+        kind = _kind(small) if "for" in small else None
+        return Heading(_name(" ".join(word.text for word in words[1:])), _SECTIONS[small[0]], kind)
     if "ingredients" in small and set(small) <= _KIND_WORDS | _AROUND:
         kind = _kind(small)
         name = _name(" ".join(word.text for word in words if word.low != "ingredients"))

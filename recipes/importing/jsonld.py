@@ -29,11 +29,14 @@ from recipes.importing.pages import scripts
 from recipes.importing.plain import one_line, texts_of
 from recipes.importing.records import from_record
 from recipes.importing.text import (
+    LONGEST_EQUIPMENT,
     LONGEST_NOTE,
     LONGEST_SUMMARY,
     LONGEST_TITLE,
     MOST_LINES,
+    cut,
     with_references,
+    within_reason,
 )
 from recipes.importing.values import ReadLine, ReadPart, ReadRecipe, StatedTimes
 
@@ -44,7 +47,7 @@ _MOST_YIELDS = 10
 def read_jsonld(text: str, book: IngredientBook) -> ReadRecipe:
     """The first Recipe of a JSON-LD text or of a page's source.
 
-    Raises NoRecipe, NotJson or TooMuchText.
+    Raises NoRecipe, NotJson or TooMuchText (also for more ingredients or steps than any has).
     """
     stripped = text.lstrip("\ufeff \t\r\n")
     if stripped[:1] in ("{", "["):
@@ -119,11 +122,13 @@ def _foreign(node: dict[str, Any], book: IngredientBook) -> ReadRecipe:
         if not part.kind.goes_into_dough
     ]
     told += _diets(node)
-    return ReadRecipe(
-        title=_cut(one_line(node.get("name", node.get("headline"))), LONGEST_TITLE, told),
-        summary=_cut(one_line(node.get("description")), LONGEST_SUMMARY, told),
-        note=_cut("\n".join(texts_of(node.get("comment"))), LONGEST_NOTE, told),
-        equipment=tuple(texts_of(node.get("tool")))[:100],
+    read_recipe = ReadRecipe(
+        title=cut(one_line(node.get("name", node.get("headline"))), LONGEST_TITLE, told),
+        summary=cut(one_line(node.get("description")), LONGEST_SUMMARY, told),
+        note=cut("\n".join(texts_of(node.get("comment"))), LONGEST_NOTE, told),
+        equipment=tuple(
+            cut("\n".join(texts_of(node.get("tool"))), LONGEST_EQUIPMENT, told).splitlines()
+        ),
         piece_name=makes.piece_name,
         pieces=makes.pieces,
         piece_g=makes.piece_g,
@@ -137,12 +142,7 @@ def _foreign(node: dict[str, Any], book: IngredientBook) -> ReadRecipe:
         ),
         doubts=(*makes.doubts, *told),
     )
-
-
-def _cut(text: str, most: int, told: list[Doubt]) -> str:
-    if len(text) > most:
-        told.append(doubts.TextCut(text[most:].strip()))
-    return text[:most].strip()
+    return within_reason(read_recipe)
 
 
 def _minutes(value: Any) -> int | None:

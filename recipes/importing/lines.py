@@ -15,7 +15,7 @@ from recipes.importing.phrases import read_phrases
 from recipes.importing.segments import Segment, segments, span, words_of
 from recipes.importing.tokens import LONGEST_START, Token, line_start, text_of
 from recipes.importing.values import KnownIngredient, Match, Measure, ReadLine, Sureness
-from recipes.importing.words import CONTAINERS, FILLERS, NUMBERED, STATES
+from recipes.importing.words import CONTAINERS, FILLERS, KIND_WORDS, NUMBERED, STATES
 
 LONGEST_LINE = LONGEST_START
 _LEAST_RUN = 2
@@ -36,8 +36,13 @@ def read_line(text: str, book: IngredientBook, part: int = 0) -> ReadLine:
     line = _weighed(line, phrases, known, tokens)
     note = _note(phrases)
     unsure = (*phrases.doubts, *_name_doubts(name, fit.match), *_also_named(note, line, book))
-    kind = known.kind if known else "other"
+    kind = known.kind if known else _likely_kind(name)
     return replace(line, note=note, kind=kind, doubts=(*line.doubts, *unsure))
+
+
+def _likely_kind(name: str) -> str:
+    """The kind that the last word of an unknown name suggests."""
+    return KIND_WORDS.get(name.lower().rpartition(" ")[2], "other")
 
 
 def _also_named(note: str, line: ReadLine, book: IngredientBook) -> tuple[Doubt, ...]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from recipes.baking.errors import BakingError
 from recipes.baking.units import Measures, to_grams
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.numbers import read_amount, read_range
+from recipes.importing.numbers import Number, read_amount, read_range
 from recipes.importing.tokens import Token, line_start
 from recipes.importing.words import VAGUE_NUMBERS
 
@@ -21,6 +21,7 @@ LEAST_PIECE_G, MOST_PIECE_G = Decimal(1), Decimal(20000)
 _STARTS = {"makes", "make", "yield", "yields", "serves", "serving", "servings", "quantity", "for"}
 _PEOPLE = {"serving", "servings", "serve", "serves", "portion", "portions", "people", "person",
            "persons", "slices", "slice", "guests"}  # fmt: skip
+_DOZENS = {"doz", "dozen", "dozens"}
 _SIZES = {"large", "small", "medium", "big", "about", "approx", "approximately", "around"}
 _SINGULAR = {"loaves": "loaf", "knives": "knife", "halves": "half"}
 
@@ -51,20 +52,30 @@ def read_makes(text: str) -> Makes:
     at = next((i for i in range(len(tokens)) if read_range(tokens, i)), None)
     found = read_range(tokens, at) if at is not None else None
     unclear = Makes(doubts=(doubts.YieldUnclear(cleaned),) if cleaned else ())
-    if found is None or _PEOPLE & {token.low for token in tokens}:
+    if found is None:
         return unclear
-    low, high = found
-    name = _name(tokens, high.end if high else low.end)
-    if (
-        VAGUE_NUMBERS & {token.low for token in tokens}
-        or low.value != int(low.value)
-        or not 1 <= low.value <= MOST_PIECES
-    ):
+    low, high = _by_dozens(tokens, *found)
+    name = _name(tokens, low.end)
+    low_words = {token.low for token in tokens}
+    people = _PEOPLE & (set(name.lower().split()) or low_words)
+    whole = low.value == int(low.value) and 1 <= low.value <= MOST_PIECES
+    if people or not whole or VAGUE_NUMBERS & low_words:
         return unclear
     told: tuple[Doubt, ...] = ()
-    if high:
-        told = (doubts.YieldRange(int(low.value), int(min(high.value, Decimal(MOST_PIECES)))),)
+    if high is not None:
+        told = (doubts.YieldRange(int(low.value), int(min(high, Decimal(MOST_PIECES)))),)
     return Makes(int(low.value), name, _piece_g(tokens), told)
+
+
+def _by_dozens(
+    tokens: Sequence[Token], low: Number, high: Number | None
+) -> tuple[Number, Decimal | None]:
+    """The low number, ending where the name begins, and the high one; dozens are twelves."""
+    end = high.end if high else low.end
+    dozens = end < len(tokens) and tokens[end].low in _DOZENS
+    times = 12 if dozens else 1
+    low = replace(low, value=low.value * times, end=end + dozens)
+    return low, high.value * times if high else None
 
 
 def _name(tokens: Sequence[Token], start: int) -> str:

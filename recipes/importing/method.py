@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.times import COLDEST_C, HOTTEST_C, Heat, temperatures, times
+from recipes.importing.times import COLDEST_C, HOTTEST_C, Heat, Span, temperatures, times
 from recipes.importing.tokens import Token, line_text, text_of, tokenize
 from recipes.importing.values import ReadStep
 from recipes.importing.verbs import CORE_WORDS, STEP_VERBS, WAITING_KINDS, Verb, verb_at
@@ -17,6 +17,7 @@ from recipes.importing.verbs import CORE_WORDS, STEP_VERBS, WAITING_KINDS, Verb,
 LONGEST_STEP = 600
 MOST_HANDS_ON_MIN = 1440
 MOST_WAITING_MIN = 10080
+_LEAST_NIGHT_MIN = 300
 
 _SENTENCE_END = re.compile(r"[.!?][\"')]?\s+(?=[^\W\d_]|[0-9(\"'])")
 _ABBREVIATIONS = {"approx", "e.g", "i.e", "eg", "ie", "no", "ca", "approximately", "vs", "fl"}
@@ -168,20 +169,34 @@ def _minutes(
     hands_on = waiting = 0
     told: list[Doubt] = []
     last_end = -1
-    for one in times(tokens):
+    for one in _without_overnight(list(times(tokens))):
         if isinstance(one, Doubt):
             told.append(one)
             continue
-        if last_end >= 0 and any(tokens[n].low == "or" for n in range(last_end, one.start)):
+        verb = _timed(verbs, one.start)
+        other = last_end >= 0 and any(t.low == "or" for t in tokens[last_end : one.start])
+        if other or (one.before and not (verb and verb.waits and not verb.weak)):
             told.append(doubts.TimeNotCounted(text_of(tokens[one.start : one.end])))
             continue
         last_end = one.end
         told += one.doubts
-        verb = _timed(verbs, one.start)
         waits = verb.waits if verb else kind in WAITING_KINDS
         hands_on += 0 if waits else one.minutes
         waiting += one.minutes if waits else 0
     return hands_on, waiting, told
+
+
+def _without_overnight(found: list[Span | Doubt]) -> list[Span | Doubt]:
+    """The times without an `overnight` that the sentence also gives in hours."""
+    spans = [one for one in found if isinstance(one, Span)]
+    given = [one for one in spans if not _is_vague(one) and one.minutes >= _LEAST_NIGHT_MIN]
+    if len(spans) != len(given) + 1 or len(given) != 1:
+        return found
+    return [one for one in found if isinstance(one, Doubt) or not _is_vague(one)]
+
+
+def _is_vague(span: Span) -> bool:
+    return any(isinstance(doubt, doubts.TimeVague) for doubt in span.doubts)
 
 
 def _timed(verbs: Sequence[tuple[int, Verb]], start: int) -> Verb | None:

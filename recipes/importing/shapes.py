@@ -45,6 +45,11 @@ def is_rule(line: str) -> bool:
     return not any(sign.isalnum() for sign in line)
 
 
+def is_numbers(line: str) -> bool:
+    """A line of numbers without any word, such as `1x 2x 3x`."""
+    return not any(sign.isalpha() and sign not in "xX" for sign in line)
+
+
 def continues(before: str, line: str) -> bool:
     """Whether a line goes on with the sentence of a long line before it."""
     text = line.strip()
@@ -73,13 +78,7 @@ def looks_like_ingredient(line: str, *, strict: bool = False) -> bool:
         return False
     first = read_amount(tokens, 0)
     if first and first.usable and len(tokens) > first.end:
-        measured = first.unit is not None
-        short = len(tokens) <= _LEAST_LONG_SENTENCE
-        return (
-            measured
-            or (not strict and tokens[0].is_number)
-            or (short and tokens[0].is_number and cleaned[-1] not in _END_MARKS)
-        )
+        return first.unit is not None or (not strict and tokens[0].is_number)
     if cleaned[-1] == "." or tokens[0].low in _OPENING or len(tokens) > _MOST_INGREDIENT_WORDS:
         return False
     return any(

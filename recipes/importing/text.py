@@ -13,9 +13,10 @@ from recipes.importing.headings import Heading, Section, read_heading
 from recipes.importing.lines import lines_in, read_line
 from recipes.importing.makes import Makes, read_makes, starts_yield
 from recipes.importing.matching import IngredientBook, stems
-from recipes.importing.method import Method, read_paragraph
+from recipes.importing.method import Method, read_paragraph, sentences
 from recipes.importing.shapes import (
     continues,
+    is_numbers,
     is_rule,
     is_table_head,
     looks_like_ingredient,
@@ -98,11 +99,11 @@ def _take(reading: _Reading, line: str, following: str) -> None:
 def _take_heading(reading: _Reading, heading: Heading, line: str, following: str) -> bool:
     """Open a section or a part; False when the line is something else in its place."""
     first = reading.section is Section.HEAD and not reading.title
-    if first and _is_title(heading, line, following):
+    if first and _is_title(reading, heading, line, following):
         return False
     if heading.section:
         reading.section = heading.section
-    elif reading.section is Section.METHOD and not looks_like_ingredient(following, strict=True):
+    elif reading.section is Section.METHOD and not _is_ingredient(reading, following):
         reading.step_section = heading.name
     elif not heading.sure and reading.section is not Section.INGREDIENTS:
         return False
@@ -117,12 +118,12 @@ def _take_heading(reading: _Reading, heading: Heading, line: str, following: str
     return True
 
 
-def _is_title(heading: Heading, line: str, following: str) -> bool:
+def _is_title(reading: _Reading, heading: Heading, line: str, following: str) -> bool:
     """Whether what looks like a heading is the recipe's name: `Focaccia`, but not `Poolish`."""
     if heading.section or (heading.sure and line.strip().endswith(":")):
         return False
     opens = heading.sure and heading.kind is not ComponentKind.DOUGH
-    return not (opens and looks_like_ingredient(following, strict=True))
+    return not (opens and _is_ingredient(reading, following))
 
 
 def _take_facts(reading: _Reading, line: str) -> bool:
@@ -137,10 +138,17 @@ def _take_facts(reading: _Reading, line: str) -> bool:
     return False
 
 
+def _is_ingredient(reading: _Reading, line: str) -> bool:
+    """Whether a line is an ingredient where none is expected: measured, or counted and known."""
+    if looks_like_ingredient(line, strict=True):
+        return True
+    return looks_like_ingredient(line) and bool(reading.book.named_in(line_text(line)))
+
+
 def _take_head(reading: _Reading, line: str) -> None:
     if is_table_head(line):
-        return
-    if looks_like_ingredient(line, strict=True):
+        _leave(reading, line)
+    elif _is_ingredient(reading, line):
         reading.section = Section.INGREDIENTS
         _take_ingredient(reading, line)
     elif reading.title and looks_like_method(line):
@@ -153,7 +161,8 @@ def _take_head(reading: _Reading, line: str) -> None:
 
 
 def _take_ingredient(reading: _Reading, line: str) -> None:
-    if is_table_head(line):
+    if is_table_head(line) or is_numbers(line):
+        _leave(reading, line)
         return
     if looks_like_method(line):
         reading.section = Section.METHOD
@@ -181,6 +190,9 @@ def _with_reference(line: ReadLine, names: Sequence[set[str]]) -> ReadLine:
 
 
 def _take_method(reading: _Reading, line: str) -> None:
+    if not reading.makes.pieces and "ake" in line[-60:]:
+        *_, last = sentences(line[-60:])
+        reading.makes = read_makes(last) if starts_yield(last) else reading.makes
     read_paragraph(reading.method, line, reading.step_section)
 
 
@@ -206,7 +218,16 @@ _TAKERS = {
 }
 
 
-def _cut(text: str, most: int, told: list[Doubt]) -> str:
+def within_reason(read: ReadRecipe) -> ReadRecipe:
+    """The recipe, unless it has more ingredients or steps than any. Raises TooMuchText."""
+    for counted, found in (("ingredients", read.lines), ("steps", read.steps)):
+        if len(found) > MOST_LINES:
+            raise TooMuchText(counted, len(found), MOST_LINES)
+    return read
+
+
+def cut(text: str, most: int, told: list[Doubt]) -> str:
+    """A text shortened to `most` characters, with a doubt that holds the rest."""
     if len(text) > most:
         told.append(doubts.TextCut(text[most:].strip()))
     return text[:most].strip()
@@ -222,11 +243,11 @@ def _result(reading: _Reading) -> ReadRecipe:
         for n, part in enumerate(reading.parts)
         if not part.kind.goes_into_dough
     ]
-    return ReadRecipe(
-        title=_cut(reading.title, LONGEST_TITLE, told),
-        summary=_cut(" ".join(reading.summary), LONGEST_SUMMARY, told),
-        note=_cut("\n".join(filter(None, reading.notes)), LONGEST_NOTE, told),
-        equipment=tuple(_cut("\n".join(reading.equipment), LONGEST_EQUIPMENT, told).splitlines()),
+    read = ReadRecipe(
+        title=cut(reading.title, LONGEST_TITLE, told),
+        summary=cut(" ".join(reading.summary), LONGEST_SUMMARY, told),
+        note=cut("\n".join(filter(None, reading.notes)), LONGEST_NOTE, told),
+        equipment=tuple(cut("\n".join(reading.equipment), LONGEST_EQUIPMENT, told).splitlines()),
         piece_name=reading.makes.piece_name,
         pieces=reading.makes.pieces,
         piece_g=reading.makes.piece_g,
@@ -239,3 +260,4 @@ def _result(reading: _Reading) -> ReadRecipe:
         left_over=tuple(filter(None, reading.left_over)),
         doubts=tuple(told),
     )
+    return within_reason(read)

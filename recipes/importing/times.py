@@ -26,7 +26,7 @@ _MINUTES = {
 _MOST_NUMBER = Decimal(100_000)
 _VAGUE = {"few", "several", "couple", "some"}
 _NOT_A_LENGTH = {"every", "after", "within", "halfway", "last", "first"}
-_POINTS_IN_TIME = {"before", "ahead", "into", "apart"}
+_POINTS_IN_TIME = {"ahead", "into", "apart"}
 _SCALES = {
     "c": parse_unit("°C"),
     "celsius": parse_unit("°C"),
@@ -38,19 +38,25 @@ _DEGREE_WORDS = {"°", "degrees", "degree", "deg"}
 # No oven is set above 300 °C at home, so a bare higher number is Fahrenheit (from memory).
 _HOTTEST_BARE_C = Decimal(300)
 _LEAST_BARE = Decimal(15)
+_LEAST_OVEN, _MOST_OVEN = Decimal(140), Decimal(550)
+_AFTER_SETTING = {"for", "until", "about", "and", "then"}
 _SAME_C = Decimal(8)
 _NEAR = 2
 
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """A time between two tokens, in minutes; `high` is the upper end of a range."""
+    """A time between two tokens, in minutes; `high` is the upper end of a range.
+
+    `before` marks one that stands before that word: it may be a point in time and no length.
+    """
 
     start: int
     end: int
     low: Decimal
     high: Decimal | None = None
     doubts: tuple[Doubt, ...] = ()
+    before: bool = False
 
     @property
     def minutes(self) -> int:
@@ -99,6 +105,7 @@ def _counted(tokens: Sequence[Token], span: Span) -> Span | Doubt:
     before, behind = _word(tokens, span.start - 1), _word(tokens, span.end)
     if before in _NOT_A_LENGTH or behind in _POINTS_IN_TIME:
         return doubts.TimeNotCounted(text_of(tokens[span.start : span.end]))
+    span = replace(span, before=behind == "before")
     if span.high is None:
         return span
     low, high = (int(n.to_integral_value(ROUND_CEILING)) for n in (span.low, span.high))
@@ -198,7 +205,7 @@ def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
     signed = _word(tokens, end) in _DEGREE_WORDS
     scale = _scale(tokens, end + signed, low.value, signed=signed)
     value = (low.value + high.value) / 2 if high else low.value
-    if scale is None and not signed:
+    if scale is None and not signed and not _is_oven(tokens, i, end, value):
         return None
     end += signed + (scale is not None)
     assumed = scale or (_SCALES["f"] if value > _HOTTEST_BARE_C else _CELSIUS)
@@ -212,6 +219,13 @@ def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
         ends = (_celsius(number.value, assumed) for number in (low, high))
         told = (*told, doubts.TemperatureRange(*ends))
     return Heat(i, end, celsius, assumed, told)
+
+
+def _is_oven(tokens: Sequence[Token], start: int, end: int, value: Decimal) -> bool:
+    """Whether a bare number is an oven's setting: `bake at 400`, with no word of a unit."""
+    behind = _word(tokens, end)
+    bare = behind in _AFTER_SETTING or not (behind.isalpha() or behind == "%")
+    return bare and _word(tokens, start - 1) == "at" and _LEAST_OVEN <= value <= _MOST_OVEN
 
 
 def _is_negative(tokens: Sequence[Token], i: int) -> bool:

@@ -152,6 +152,29 @@ JOINERS = word_set("plus and &") | {"+", "&"}
 # Numbers behind these words belong to the name: type 550, tipo 00.
 NUMBERED = word_set("type tipo typ no number size grade note")
 
+# What kind a new ingredient is likely to be, by the last word of its name.
+KIND_WORDS = {
+    word: kind
+    for kind, words in (
+        ("flour", "flour meal"),
+        ("liquid", "milk water juice wine cider ale drink beverage stock broth whey vinegar"),
+        ("salt", "salt"),
+        ("yeast", "yeast"),
+        ("sugar", "sugar syrup nectar jam marmalade treacle"),
+        ("fat", "oil butter margarine shortening fat suet ghee drippings"),
+        ("egg", "egg eggs"),
+        ("dairy", "cheese cream yogurt yoghurt curd quark cheddar"),
+        ("seed", "seed seeds"),
+        ("nut", "nut nuts peanuts cashews chestnuts"),
+        ("grain", "oats flakes bran grain grains rice berries groats"),
+        ("fruit", "raisins dates prunes cherries apples apple banana bananas peel zest"),
+        ("vegetable", "tomatoes peppers olives potatoes carrots pumpkin squash leeks"),
+        ("spice", "spice spices powder pepper herbs thyme basil cloves extract"),
+    )
+    for word in words.split()
+}
+
+# Grams of one egg without shell: SR28 food 01123 gives large 50, and these for the others.
 EGG_SIZES_G = {
     "small": Decimal(38),
     "medium": Decimal(44),

@@ -244,6 +244,20 @@ def test_the_amount_for_the_form_is_given_only_where_it_means_the_same_grams(tex
     assert read_line(text, book).entered == entered
 
 
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("100 g acorn flour", "flour"),
+        ("1 cup almond milk", "liquid"),
+        ("50 g hemp seeds", "seed"),
+        ("100 g sourdough starter", "other"),
+        ("500 g bread flour", "flour"),
+    ],
+)
+def test_a_new_ingredient_comes_with_the_kind_its_name_suggests(text, kind, book):
+    assert read_line(text, book).kind == kind
+
+
 def test_several_ingredients_on_one_line_become_lines(book):
     assert lines_in("400 g flour, 240 g water, 10 g salt", book) == [
         "400 g flour",

@@ -82,6 +82,9 @@ def test_a_new_step_begins_where_another_kind_of_work_does():
         ("Take it out 1 hour before baking.", 0, 0),
         ("Rotate the pan after 15 minutes.", 0, 0),
         ("Soak the seeds for 2 hours.", 0, 120),
+        ("Cool on a rack for 1 hour before slicing.", 0, 60),
+        ("Retard overnight in the refrigerator (12-16 h at 4 °C).", 0, 840),
+        ("Ferment overnight, then bake for 40 minutes.", 0, 760),
     ],
 )
 def test_minutes_go_to_hands_or_to_waiting(text, hands_on, waiting):
@@ -130,7 +133,9 @@ def test_a_plain_step_carries_no_doubt():
         ("Keep the water at 35-40 °C.", "37.5"),
         ("Chill at -18 °C.", "-18"),
         ("Bake at 900 °F.", None),
+        ("Bake at 400 for 12 minutes.", "204.4"),
         ("Bake at 200 miles.", None),
+        ("Cut at 150 g each.", None),
         ("Mix 5 C of flour.", None),
     ],
 )

@@ -113,6 +113,24 @@ def test_a_part_after_a_piece_of_method_goes_on_with_ingredients(book):
     assert len(read.lines) == 4
 
 
+def test_what_a_page_puts_around_its_ingredients_is_no_ingredient(book):
+    text = (
+        "Sandwich Bread\n5 from 12 votes\nA soft loaf for the week. It keeps well.\n"
+        "Servings: 1 loaf\nIngredients US - Metric\n1x 2x 3x\n2 eggs\n400 g bread flour\n"
+        "Instructions\nMix. Bake at 400 12 to 15 min. Makes 2 doz."
+    )
+    read = read_text(text, book)
+    assert [line.match.key for line in read.lines] == ["egg", "bread-flour"]
+    assert read.summary == "5 from 12 votes A soft loaf for the week. It keeps well."
+    assert (read.pieces, read.piece_name) == (1, "loaf")
+    assert read.left_over == ("1x 2x 3x",)
+
+
+def test_a_yield_at_the_end_of_the_method_is_found(book):
+    read = read_text("500 g bread flour\nMix and bake it well at 230 °C. Makes 2 doz.", book)
+    assert read.pieces == 24
+
+
 def test_headings_within_the_method_name_their_steps(book):
     text = "Bread\n500 g flour\nMethod\nPoolish:\nStir it.\nFinal dough: Mix it all.\nBake it."
     read = read_text(text, book)
@@ -196,6 +214,19 @@ def test_a_text_of_more_lines_than_any_recipe_is_refused(book):
     with pytest.raises(TooMuchText) as refused:
         read_text("x\n" * (MOST_LINES + 1), book)
     assert (refused.value.counted, refused.value.found) == ("lines", MOST_LINES + 1)
+
+
+@pytest.mark.parametrize(
+    ("text", "counted"),
+    [
+        ("Bread\n500 g flour\nMethod\n" + "Mix. Bake. " * 300, "steps"),
+        ("2 g salt, 3 g sugar, 4 g honey, 5 g water\n" * 150, "ingredients"),
+    ],
+)
+def test_more_steps_or_ingredients_than_any_recipe_has_are_refused(text, counted, book):
+    with pytest.raises(TooMuchText) as refused:
+        read_text(text, book)
+    assert (refused.value.counted, refused.value.found) == (counted, 600)
 
 
 def test_lines_without_grams_or_name_must_be_settled_first(book):
