@@ -1,6 +1,6 @@
 from django.urls import path
 
-from classes.views import amounts, kitchens, sessions
+from classes.views import amounts, bench, kitchens, sessions
 
 app_name = "classes"
 urlpatterns = [
@@ -14,6 +14,8 @@ urlpatterns = [
     path("classes/<slug:code>/amounts.json", amounts.amounts_json, name="amounts_json"),
     path("classes/<slug:code>/amounts.csv", amounts.amounts_csv_file, name="amounts_csv"),
     path("classes/<slug:code>/preparation/", amounts.prepare, name="prepare"),
+    path("recipes/<slug:slug>/water/", bench.water, name="water"),
+    path("recipes/<slug:slug>/rise/", bench.rise, name="rise"),
     path("kitchens/", kitchens.kitchen_list, name="kitchens"),
     path("kitchens/new/", kitchens.kitchen_new, name="kitchen_new"),
     path("kitchens/<int:pk>/", kitchens.kitchen_edit, name="kitchen"),

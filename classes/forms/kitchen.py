@@ -43,6 +43,7 @@ class KitchenForm(forms.ModelForm):
         zones = [(zone, zone.replace("_", " ")) for zone in sorted(available_timezones())]
         self.fields["time_zone"] = forms.ChoiceField(choices=zones, initial="UTC")
         self.fields["altitude_m"].required = False
+        self.fields["altitude_m"].label = "Altitude, m"
 
     def clean_name(self) -> str:
         name = self.cleaned_data["name"]
