@@ -7,7 +7,9 @@ font machinery is shared, and layout is busy work that threads would not speed u
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import gc
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from enum import StrEnum
 from functools import cache
 from threading import Lock
@@ -82,7 +84,7 @@ def print_html(pages: Sequence[str], style: str, page_size: PageSize, title: str
         first.pages.extend(document.pages)
     if title:
         first.metadata.title = title
-    with _press:
+    with _press, _uncollected():
         pdf = first.write_pdf(pdf_variant=VARIANT)
     fetcher.check()
     return pdf
@@ -93,11 +95,23 @@ def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher)
 
     from handouts.fetcher import BASE_URL
 
-    with _press:
+    with _press, _uncollected():
         fonts, sheets = _type_case(style, page_size)
         return HTML(string=page, base_url=BASE_URL, url_fetcher=fetcher).render(
             font_config=fonts, stylesheets=sheets, pdf_variant=VARIANT
         )
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Leave garbage lying while pages are made: they are thousands of boxes that all live on."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 class _TypeCase(NamedTuple):
