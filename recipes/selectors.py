@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from django.contrib.auth.models import AbstractUser
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 
 from recipes.baking import formula as baking
@@ -15,12 +15,14 @@ from recipes.baking.allergens import (
     EU_FOURTEEN,
     US_NINE,
     Allergen,
-    AllergensFound,
-    allergens,
     named,
 )
 from recipes.baking.composition import Composition
+from recipes.baking.errors import BakingError
+from recipes.baking.exchange import FlourProtein
+from recipes.baking.exchange_sheet import Staples
 from recipes.baking.numbers import HUNDRED, ONE, ZERO
+from recipes.baking.pans import Pan, PanShape
 from recipes.models import Component, Ingredient, IngredientKind, Revision, Step
 
 
@@ -106,26 +108,6 @@ def times_of(steps: Iterable[Step]) -> Times:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class BookEntry:
-    """A recipe as the list shows it."""
-
-    revision: Revision
-    times: Times
-    allergens: AllergensFound
-
-
-def book_entries(user: AbstractUser, words: str = "") -> list[BookEntry]:
-    """The user's recipes by title, those whose title or summary holds `words`."""
-    revisions = recipe_book(user).with_formula()
-    if words:
-        revisions = revisions.filter(Q(title__icontains=words) | Q(summary__icontains=words))
-    return [
-        BookEntry(one, times_of(one.steps.all()), allergens(formula_value(one)))
-        for one in revisions
-    ]
-
-
 def other_revisions(revision: Revision) -> QuerySet[Revision]:
     """The other revisions of the same recipe, newest first."""
     return (
@@ -204,3 +186,39 @@ def compositions_of(revision: Revision) -> dict[str, Composition]:
 def keys_of_kind(revision: Revision, kind: IngredientKind) -> frozenset[str]:
     """The ingredients of a kind in a revision fetched `with_formula`, by key."""
     return frozenset(key for key, row in _rows_of(revision).items() if row.kind == kind)
+
+
+def own_pan(revision: Revision) -> Pan | None:
+    """The recipe's own pan; None where it has none or its measures say too little."""
+    if not revision.pan_shape or revision.pan_length_mm is None:
+        return None
+    length_mm, *others = (
+        None if measure is None else Decimal(measure)
+        for measure in (
+            revision.pan_length_mm,
+            revision.pan_width_mm,
+            revision.pan_depth_mm,
+            revision.pan_water_ml,
+        )
+    )
+    try:
+        return Pan.in_mm(PanShape(revision.pan_shape), length_mm, *others)
+    except BakingError:
+        return None
+
+
+def staples_of(revision: Revision) -> Staples:
+    """The kinds of a revision's ingredients and its flours' protein; expects lines prefetched."""
+    rows = [line.ingredient for part in revision.components.all() for line in part.lines.all()]
+    flours = {row.key: _protein(row) for row in rows if row.kind == IngredientKind.FLOUR}
+    return Staples({row.key: str(row.kind) for row in rows}, flours)
+
+
+def flours_for(user: AbstractUser) -> dict[str, FlourProtein]:
+    """The flours that the user may name, with their protein, by key and in order of name."""
+    rows = ingredients_for(user).filter(kind=IngredientKind.FLOUR)
+    return {row.key: _protein(row) for row in rows}
+
+
+def _protein(row: Ingredient) -> FlourProtein:
+    return FlourProtein(row.name, row.protein_percent, is_wheat="wheat" in row.allergens_us)

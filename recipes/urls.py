@@ -1,6 +1,17 @@
 from django.urls import path
 
-from recipes.views import book, bring, editing, exchange, exports, ingredients, pans, photos, variants
+from recipes.views import (
+    adjust,
+    book,
+    bring,
+    editing,
+    exchange,
+    exports,
+    ingredients,
+    pans,
+    photos,
+    variants,
+)
 
 app_name = "recipes"
 urlpatterns = [
@@ -12,6 +23,7 @@ urlpatterns = [
     path("recipes/<slug:slug>/pans/", pans.pans, name="pans"),
     path("recipes/<slug:slug>/exchange/", exchange.exchange, name="exchange"),
     path("recipes/<slug:slug>/revision/<int:number>/", book.revision, name="revision"),
+    path("recipes/<slug:slug>/adjust/", adjust.adjust, name="adjust"),
     path("recipes/<slug:slug>/variants/", variants.variants, name="variants"),
     path(
         "recipes/<slug:slug>/variants/<int:pk>/remove/",

@@ -9,6 +9,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from django import template
 
+from recipes.baking.numbers import HUNDRED
 from recipes.baking.units import parse_unit, to_fahrenheit, to_grams
 from recipes.baking.weighing import Weighing
 
@@ -66,6 +67,19 @@ def about(mass_g: Decimal) -> str:
 def percent(value: Decimal) -> str:
     """A percentage to at most two places: `68 %`, `0.03 %`."""
     return f"{_short(HUNDREDTH, value)}{NBSP}%"
+
+
+@register.filter
+def share(value: Decimal) -> str:
+    """A share of one as a percentage: `0.12` is `12 %`."""
+    return percent(value * HUNDRED)
+
+
+@register.filter
+def signed(value: Decimal) -> str:
+    """A change with its sign, in whole numbers: `+25`, `−33`."""
+    text = _to(ONE, value)
+    return f"+{text}" if value > 0 else text
 
 
 @register.filter

@@ -8,27 +8,31 @@ from django.views.decorators.http import require_safe
 
 from recipes import selectors
 from recipes.access import instructor_required
-from recipes.baking.allergens import allergens
-from recipes.baking.card import baked_g, formula_card
+from recipes.baking.batch_yield import batch_yield
+from recipes.baking.card import formula_card
+from recipes.doneness_facts import doneness
+from recipes.facts import RecipeFacts
+from recipes.forms.height import HeightForm
 from recipes.forms.scaling import ScalingForm
+from recipes.forms.search import LONGEST_WORDS, SearchForm
 from recipes.models import Revision
-
-LONGEST_SEARCH = 100
+from recipes.searching import book_page
 
 
 def searched(request: HttpRequest) -> str:
     """The words of a list's search field."""
-    return request.GET.get("q", "").replace("\0", "").strip()[:LONGEST_SEARCH]
+    return request.GET.get("q", "").replace("\0", "").strip()[:LONGEST_WORDS]
 
 
 @instructor_required
 @require_safe
 def recipe_list(request: HttpRequest) -> HttpResponse:
-    words = searched(request)
-    entries = selectors.book_entries(request.user, words)
+    search = SearchForm(request.GET)
+    wanted = search.wanted
+    book = book_page(request.user, wanted, request.GET.get("page", "1"))
     template = "recipes/_book.html" if request.htmx else "recipes/list.html"
-    context = {"section": "recipes", "entries": entries, "q": words}
-    return render(request, template, context | {"found": len(entries), "word": "recipe"})
+    context = {"section": "recipes", "search": search, "wanted": wanted, "book": book}
+    return render(request, template, context)
 
 
 @instructor_required
@@ -43,8 +47,12 @@ def revision(request: HttpRequest, slug: str, number: int) -> HttpResponse:
     return _card_page(request, selectors.revision_of(request.user, slug, number))
 
 
-BATCH, SCALING = "batch", "scaling"
-_FRAGMENTS = {BATCH: "recipes/_batch_update.html", SCALING: "recipes/_scaling.html"}
+BATCH, SCALING, DONE = "batch", "scaling", "done"
+_FRAGMENTS = {
+    BATCH: "recipes/_batch_update.html",
+    SCALING: "recipes/_scaling.html",
+    DONE: "recipes/_done.html",
+}
 
 
 def _card_page(request: HttpRequest, shown: Revision) -> HttpResponse:
@@ -54,17 +62,19 @@ def _card_page(request: HttpRequest, shown: Revision) -> HttpResponse:
     turned = form.turned(request.GET) if target != BATCH else None
     if turned:
         return redirect(f"{request.path}?{turned}")
-    context = {"section": "recipes", "revision": shown, "scaling": form}
+    facts, height = RecipeFacts(shown, formula), HeightForm(request.GET)
+    context = {
+        "section": "recipes",
+        "revision": shown,
+        "scaling": form,
+        "facts": facts,
+        "height": height,
+        "done": doneness(shown, height.height_m),
+    }
     if form.is_valid():
         context["card"] = formula_card(formula, form.made.dough_g, form.scales)
+        context["yielded"] = batch_yield(form.made.dough_g, facts.bake_loss)
     if target in _FRAGMENTS:
         return render(request, _FRAGMENTS[target], context)
-    steps = shown.steps.all()
-    context |= {
-        "steps": steps,
-        "times": selectors.times_of(steps),
-        "others": selectors.other_revisions(shown),
-        "allergens": allergens(formula),
-        "baked_g": baked_g(shown.piece_g, shown.bake_loss_percent),
-    }
+    context |= {"steps": shown.steps.all(), "others": selectors.other_revisions(shown)}
     return render(request, "recipes/detail.html", context)

@@ -1,0 +1,172 @@
+"""What a recipe's page tells beside its card, each worked out when it is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from recipes.baking.allergen_trace import AllergenTrace, TraceEntry, trace
+from recipes.baking.allergens import AllergensFound, allergens
+from recipes.baking.bounds import bounds_findings, worded
+from recipes.baking.card import baked_g
+from recipes.baking.doneness import BAKE_LOSSES, PublishedLoss
+from recipes.baking.errors import BakingError
+from recipes.baking.formula import Formula
+from recipes.baking.numbers import HUNDRED
+from recipes.baking.nutrition import (
+    LabelAmount,
+    Nutrient,
+    NutritionEstimate,
+    label_amounts,
+    nutrition,
+)
+from recipes.baking.shares import Share, shares
+from recipes.models import Revision
+from recipes.selectors import Times, compositions_of, times_of
+
+NUTRIENT_WORDS = {
+    Nutrient.ENERGY: "energy",
+    Nutrient.FAT: "fat",
+    Nutrient.CARBOHYDRATE: "carbohydrate",
+    Nutrient.FIBER: "fiber",
+    Nutrient.PROTEIN: "protein",
+    Nutrient.SODIUM: "sodium",
+}
+
+
+def kinds_of(revision: Revision) -> dict[str, str]:
+    """The kind of each ingredient of a revision fetched `with_formula`, by key."""
+    return {
+        line.ingredient.key: line.ingredient.kind
+        for part in revision.components.all()
+        for line in part.lines.all()
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Unusual:
+    """Something outside the bounds of the usual, in words, and who says so."""
+
+    words: str
+    source: str
+
+
+def unusual_in(formula: Formula, kinds: Mapping[str, str]) -> tuple[Unusual, ...]:
+    """What of a formula lies outside the bounds of the usual; `kinds` are by ingredient key."""
+    found = bounds_findings(formula, kinds)
+    return tuple(Unusual(_capital(worded(one)), one.source) for one in found)
+
+
+@dataclass(frozen=True, slots=True)
+class NutrientRow:
+    """An amount in one piece, rounded as on a US label; `at_least` leaves something out."""
+
+    name: str
+    amount: LabelAmount
+    at_least: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """An ingredient that some sums leave out: grams in a piece, and what is not known of it."""
+
+    name: str
+    mass_g: Decimal
+    missing: tuple[str, ...]
+
+    @property
+    def is_unknown(self) -> bool:
+        return len(self.missing) == len(NUTRIENT_WORDS)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceNutrition:
+    """The estimate for one baked piece."""
+
+    estimate: NutritionEstimate
+    rows: tuple[NutrientRow, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+@dataclass(frozen=True)
+class RecipeFacts:
+    """A revision fetched `with_formula` and its formula, seen from all sides."""
+
+    revision: Revision
+    formula: Formula
+
+    @cached_property
+    def kinds(self) -> dict[str, str]:
+        return kinds_of(self.revision)
+
+    @cached_property
+    def times(self) -> Times:
+        return times_of(self.revision.steps.all())
+
+    @cached_property
+    def allergens(self) -> AllergensFound:
+        return allergens(self.formula)
+
+    @cached_property
+    def shares(self) -> tuple[Share, ...]:
+        """Salt, sugar, fat and yeast in percent of all flour."""
+        return shares(self.formula, self.kinds)
+
+    @cached_property
+    def unusual(self) -> tuple[Unusual, ...]:
+        """What lies outside the bounds of the usual; it blocks nothing."""
+        return unusual_in(self.formula, self.kinds)
+
+    @property
+    def bake_loss(self) -> Decimal:
+        """The recipe's own baking loss as a share."""
+        return self.revision.bake_loss_percent / HUNDRED
+
+    @cached_property
+    def baked_g(self) -> Decimal:
+        """One piece after baking, in grams."""
+        return baked_g(self.revision.piece_g, self.revision.bake_loss_percent)
+
+    @property
+    def bake_losses(self) -> tuple[PublishedLoss, ...]:
+        return BAKE_LOSSES
+
+    @cached_property
+    def trace(self) -> AllergenTrace:
+        """Where the allergens come in, by the recipe's own steps."""
+        steps = [(step.get_kind_display(), step.text) for step in self.revision.steps.all()]
+        return trace(self.formula, steps)
+
+    @property
+    def trace_us(self) -> tuple[TraceEntry, ...]:
+        return self.trace.of("us")
+
+    @property
+    def trace_eu(self) -> tuple[TraceEntry, ...]:
+        return self.trace.of("eu")
+
+    @cached_property
+    def nutrition(self) -> PieceNutrition | None:
+        """The estimate for a piece; None where the loss entered is more than the dough can lose."""
+        try:
+            found = nutrition(self.formula, compositions_of(self.revision), self.bake_loss)
+        except BakingError:
+            return None
+        rows = tuple(
+            NutrientRow(NUTRIENT_WORDS[nutrient].capitalize(), amount, found.is_partial(nutrient))
+            for nutrient, amount in label_amounts(found)
+        )
+        return PieceNutrition(found, rows, tuple(_left_out(found)))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _left_out(estimate: NutritionEstimate) -> Iterator[LeftOut]:
+    for one in estimate.unknown:
+        missing = tuple(words for key, words in NUTRIENT_WORDS.items() if key in one.nutrients)
+        if missing:
+            yield LeftOut(one.name, one.mass_g, missing)

@@ -1,0 +1,118 @@
+"""Search in the recipe book: by words, ingredient, allergens as entered, and time; in pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from django.contrib.auth.models import AbstractUser
+from django.core.paginator import Page, Paginator
+from django.db.models import Exists, F, OuterRef, Q, QuerySet, Sum
+
+from recipes.baking.allergens import AllergensFound, found_in
+from recipes.models import FormulaLine, Revision, Step
+from recipes.selectors import Times, ingredient_value, ingredients_for, recipe_book, times_of
+
+A_PAGE = 40
+
+
+class AllergenKey(NamedTuple):
+    """An entry of one of the lists: `us` or `eu`, and its key there."""
+
+    regime: str
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is searched for; all of it must hold at once, and what is empty is not asked.
+
+    `holds` and `not_entered` speak of what is entered with the ingredients and of nothing else.
+    Recipes without times are found only where no `most_min` is asked.
+    """
+
+    words: str = ""
+    ingredient: str = ""
+    holds: AllergenKey | None = None
+    not_entered: AllergenKey | None = None
+    most_min: int | None = None
+
+    def __bool__(self) -> bool:
+        asked = (self.words, self.ingredient, self.holds, self.not_entered)
+        return any(asked) or self.most_min is not None
+
+
+def matching(user: AbstractUser, wanted: Wanted) -> QuerySet[Revision]:
+    """The current revisions in the user's book that answer to `wanted`, by title."""
+    found = recipe_book(user).order_by("title", "pk")
+    if wanted.words:
+        found = found.filter(Q(title__icontains=wanted.words) | Q(summary__icontains=wanted.words))
+    if wanted.ingredient:
+        named = ingredients_for(user).filter(name__icontains=wanted.ingredient)
+        found = found.filter(_has_any(named.values_list("pk", flat=True)))
+    if wanted.holds:
+        found = found.filter(_has_any(_entered_with(user, wanted.holds)))
+    if wanted.not_entered:
+        found = found.exclude(_has_any(_entered_with(user, wanted.not_entered)))
+    if wanted.most_min is not None:
+        found = found.filter(pk__in=_known_times(user).filter(total__lte=wanted.most_min))
+    return found
+
+
+def _has_any(ingredients: Iterable[int]) -> Exists:
+    """Whether a revision has a line of one of the ingredients, given by primary key."""
+    lines = FormulaLine.objects.filter(component__revision=OuterRef("pk"))
+    return Exists(lines.filter(ingredient__in=list(ingredients)))
+
+
+def _entered_with(user: AbstractUser, allergen: AllergenKey) -> list[int]:
+    """The ingredients entered with an allergen; the shelf is small, and JSON is no column."""
+    rows = ingredients_for(user).values_list("pk", f"allergens_{allergen.regime}")
+    return [pk for pk, keys in rows if allergen.key in keys]
+
+
+def _known_times(user: AbstractUser) -> QuerySet[Step]:
+    """The revisions whose steps have times, with the minutes of all of them as `total`."""
+    return (
+        Step.objects.filter(revision__recipe__owner=user, revision__is_current=True)
+        .values("revision")
+        .annotate(total=Sum(F("hands_on_min") + F("waiting_min")))
+        .filter(total__gt=0)
+        .values("revision")
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class BookEntry:
+    """A recipe as the list shows it."""
+
+    revision: Revision
+    times: Times
+    allergens: AllergensFound
+
+
+@dataclass(frozen=True, slots=True)
+class BookPage:
+    """One page of the recipes found; `found` counts those on all pages."""
+
+    entries: tuple[BookEntry, ...]
+    found: int
+    page: Page
+
+
+def book_page(user: AbstractUser, wanted: Wanted, number: str) -> BookPage:
+    """A page of the user's book; a number that is none is the first page, too high the last."""
+    page = Paginator(matching(user, wanted), A_PAGE).get_page(number)
+    keys = list(page.object_list.values_list("pk", flat=True))
+    rows = Revision.objects.with_formula().in_bulk(keys)
+    return BookPage(tuple(_entry(rows[key]) for key in keys), page.paginator.count, page)
+
+
+def _entry(revision: Revision) -> BookEntry:
+    ingredients = (
+        ingredient_value(line.ingredient)
+        for part in revision.components.all()
+        for line in part.lines.all()
+    )
+    return BookEntry(revision, times_of(revision.steps.all()), found_in(ingredients))
