@@ -27,6 +27,7 @@ from recipes.baking.exchange import (
     protein_note,
     salt_teaspoons,
 )
+from recipes.baking.formula import Formula
 from recipes.baking.scaling import AmountLine
 from recipes.baking.weighing import Count, Scales, Weighing, count
 
@@ -184,6 +185,16 @@ def yeast_form(key: str, name: str) -> YeastForm | None:
         return YEAST_FORMS[key]
     named = [form for form in YeastForm if form in name.casefold().replace("-", " ")]
     return named[0] if len(named) == 1 else None
+
+
+def has_unknown_yeast(formula: Formula, staples: Staples) -> bool:
+    """Whether neither key nor name tells the form of some yeast in the formula."""
+    return any(
+        staples.kinds.get(line.ingredient.key) == YEAST
+        and yeast_form(line.ingredient.key, line.ingredient.name) is None
+        for part in formula.components
+        for line in part.lines
+    )
 
 
 def _yeast(place: Place, asked: Asked, scales: Scales) -> YeastLine:

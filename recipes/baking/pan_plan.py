@@ -18,7 +18,7 @@ from recipes.baking.balls import (
     piece_for_diameter,
     will_touch,
 )
-from recipes.baking.numbers import positive, whole
+from recipes.baking.numbers import ONE, positive, whole
 from recipes.baking.packing import Arrangement, TooManyPieces, arrangements, how_many
 from recipes.baking.pan_drawing import PanDrawing, draw_pan
 from recipes.baking.pans import (
@@ -120,6 +120,11 @@ class SameLoad:
     factor: Decimal
     by_pieces: PanFill
     by_mass: PanFill
+
+    @property
+    def leaves_some(self) -> bool:
+        """Whether whole pieces leave a gram of dough or more."""
+        return self.by_mass.left_over_g >= ONE
 
 
 def at_load(filling: Filling, load: DoughLoad, compared_g: Decimal) -> SameLoad:

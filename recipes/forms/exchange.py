@@ -1,0 +1,90 @@
+"""The form of a recipe's exchange page: yeast factors, and the flour at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from recipes.baking.exchange import TEXTBOOK, YEAST_FACTORS, FlourProtein, YeastFactors, YeastForm
+from recipes.baking.exchange_sheet import Asked
+from recipes.forms.fields import FigureField, short
+
+OWN = "own"
+USUAL_FLOUR = "all-purpose-flour"
+
+
+class ExchangeForm(forms.Form):
+    """Which factors to go by, and what is in the cupboard; `asked` is the answer when valid.
+
+    `flours` are the flours to choose from, by key; `asks_form` says that some yeast's form is
+    not known.
+    """
+
+    factors = forms.ChoiceField(
+        choices=[
+            *((one.key, f"{one.name} ({one.source})") for one in YEAST_FACTORS),
+            (OWN, "factors of our own"),
+        ],
+        label="Yeast factors",
+    )
+    active_dry = FigureField(
+        least=Decimal("0.1"), most=2, places=3, label="Active dry for 1 g of fresh, g"
+    )
+    instant = FigureField(
+        least=Decimal("0.1"), most=2, places=3, label="Instant for 1 g of fresh, g"
+    )
+    unknown_form = forms.ChoiceField(
+        choices=[("", "not known"), *((form.value, form.value) for form in YeastForm)],
+        required=False,
+        label="Yeast whose name tells no form is",
+    )
+    flour = forms.ChoiceField(required=False, label="Flour at hand")
+
+    def __init__(
+        self, asked: Mapping[str, str], flours: Mapping[str, FlourProtein], *, asks_form: bool
+    ) -> None:
+        self.flours, self.asks_form = flours, asks_form
+        data = {
+            "factors": TEXTBOOK.key,
+            "active_dry": short(TEXTBOOK.active_dry or Decimal(0)),
+            "instant": short(TEXTBOOK.instant or Decimal(0)),
+            "unknown_form": "",
+            "flour": USUAL_FLOUR if USUAL_FLOUR in flours else "",
+        }
+        data |= {name: asked[name] for name in data if name in asked}
+        super().__init__(data, auto_id="exchange_%s")
+        self.fields["flour"].choices = [
+            ("", "none chosen"),
+            *((key, flour.name) for key, flour in flours.items()),
+        ]
+        if not asks_form:
+            del self.fields["unknown_form"]
+
+    @property
+    def typed_fields(self) -> list[forms.BoundField]:
+        return [self["active_dry"], self["instant"]]
+
+    @property
+    def goes_by_own(self) -> bool:
+        return self["factors"].value() == OWN
+
+    @property
+    def asked(self) -> Asked:
+        cleaned: dict[str, Any] = self.cleaned_data
+        form = cleaned.get("unknown_form")
+        return Asked(
+            factors=self._factors(),
+            unknown_form=YeastForm(form) if form else None,
+            flour=self.flours.get(cleaned["flour"]),
+        )
+
+    def _factors(self) -> YeastFactors:
+        cleaned = self.cleaned_data
+        if cleaned["factors"] != OWN:
+            return next(one for one in YEAST_FACTORS if one.key == cleaned["factors"])
+        active_dry, instant = Decimal(cleaned["active_dry"]), Decimal(cleaned["instant"])
+        name = f"1 : {short(active_dry)} : {short(instant)}"
+        return YeastFactors(OWN, name, "written on this page", active_dry, instant)
