@@ -17,7 +17,7 @@ MOST_PIXELS_WHOLE = 25_000_000
 LONGEST_SIDE_PX = 1600
 LEAST_SIDE_PX = 16
 # A progressive JPEG passes over the whole picture in every scan; cameras write about ten.
-MOST_SCANS = 40
+MOST_SCANS = 20
 QUALITY = 82
 FORMATS = ("JPEG", "PNG", "WEBP")
 
@@ -66,6 +66,8 @@ def rewritten(data: bytes) -> bytes:
         return _rewritten(data)
     except PhotoError:
         raise
+    except Image.DecompressionBombError as error:
+        raise TooLarge("pixels", MOST_PIXELS_WHOLE) from error
     except Exception as error:  # what decoders raise over broken files has no common class
         raise NotAPhoto from error
 

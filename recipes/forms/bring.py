@@ -20,6 +20,8 @@ from recipes.models import Ingredient, IngredientKind
 
 LONGEST_NEW_NAME = 80
 DOUBTED = "recipes/_doubted_field.html"
+# The recipe form's own advice; here the ingredient can be added on the spot.
+INGREDIENTS_PAGE = " Add it under Ingredients, or choose another."
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,14 @@ NOT_UNDERSTOOD = State("▲", "Not understood")
 TO_FIX = State("▲", "To fix")
 
 
+@dataclass(frozen=True, slots=True)
+class DoubtShown:
+    """A doubt with the label of the field it concerns, empty for the whole row or recipe."""
+
+    label: str
+    sentence: str
+
+
 class Doubted:
     """What a form of the review adds: the original text, and doubts beside its fields."""
 
@@ -49,22 +59,41 @@ class Doubted:
         self.source = str(values.get("source") or "")
         self.doubts = str(values.get("doubts") or "")
         self.told = live_doubts(values)
-        for name, sentences in self.told.items():
+        for name in self.told:
             if name in self.fields:
-                self._mark(name, sentences)
+                self._mark(name)
 
-    def _mark(self, name: str, sentences: list[str]) -> None:
+    def _mark(self, name: str) -> None:
         marked = self.fields[name]
         marked.template_name = DOUBTED
-        marked.doubts = sentences
         where = self[name].auto_id
         helped = f"{where}_helptext " if marked.help_text else ""
-        marked.widget.attrs["aria-describedby"] = f"{helped}{where}_doubts {where}_error"
+        marked.widget.attrs["aria-describedby"] = f"{helped}{self.doubts_id} {where}_error"
 
     @property
-    def general_doubts(self) -> list[str]:
-        """Doubts that concern no single field."""
-        return [one for name in self.told if name not in self.fields for one in self.told[name]]
+    def doubts_id(self) -> str:
+        """The id of the list of this form's doubts."""
+        return f"{self.prefix or 'recipe'}-doubts-list"
+
+    @property
+    def field_doubts(self) -> list[DoubtShown]:
+        """The doubts about single fields that are not settled yet, in the fields' order."""
+        return [
+            DoubtShown(str(self[name].label), sentence)
+            for name in self.fields
+            for sentence in self.told.get(name, ())
+        ]
+
+    @property
+    def general_doubts(self) -> list[DoubtShown]:
+        """The doubts that concern no single field."""
+        others = [name for name in self.told if name not in self.fields]
+        return [DoubtShown("", sentence) for name in others for sentence in self.told[name]]
+
+    @property
+    def all_doubts(self) -> list[DoubtShown]:
+        """Those about fields, then the others."""
+        return self.field_doubts + self.general_doubts
 
 
 class ReviewHeadForm(Doubted, HeadForm):
@@ -112,8 +141,10 @@ class ReviewLineForm(Doubted, LineForm):
     def _added(self, name: str, unknown: forms.ValidationError) -> Ingredient:
         kind = self.cleaned_data.get("new_kind")
         if not kind:
+            said = str(unknown.message).removesuffix(INGREDIENTS_PAGE)
             raise forms.ValidationError(
-                f"{unknown.message} Or say below what kind to add it as.", code="unknown"
+                f"{said} Choose one from the list, or say below what kind to add it as.",
+                code="unknown",
             )
         if len(name) > LONGEST_NEW_NAME:
             raise forms.ValidationError(
@@ -174,6 +205,11 @@ class ReviewForm(RecipeForm):
             (row.key, str(row.values.get("name") or row.values.get("kind") or f"Part {n}"))
             for n, row in enumerate(self.rows.parts, start=1)
         ]
+
+    @property
+    def has_parts(self) -> bool:
+        """Whether there is another part for a line to go to."""
+        return len(self.rows.parts) > 1
 
     @property
     def lines(self) -> Iterator[ReviewLineForm]:

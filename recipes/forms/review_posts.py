@@ -64,7 +64,7 @@ def _before_blanks(part: PartRow, line: Row) -> None:
 
 
 def _left(data: Mapping[str, str]) -> list[tuple[str, str]]:
-    texts = [(data.get(f"left-{n}"), data.get(f"left-{n}-why", "")) for n in range(MOST_LEFT)]
+    texts = [(data.get(f"left-{n}-text"), data.get(f"left-{n}-why", "")) for n in range(MOST_LEFT)]
     return [(text[:LONGEST_LEFT], why[:LONGEST_SOURCE]) for text, why in texts if text]
 
 
