@@ -42,6 +42,8 @@ TABLE = {
     "recipes:detail": OWNER,
     "recipes:revision": OWNER,
     "recipes:edit": OWNER,
+    "recipes:pans": OWNER,
+    "recipes:exchange": OWNER,
     "recipes:adjust": OWNER,
     "recipes:variants": OWNER,
     "recipes:variant_remove": WRONG_METHOD_FOR_INSTRUCTORS,

@@ -47,7 +47,7 @@ def test_yeast_is_shown_in_its_other_forms_with_the_water(instructor_client, loa
 def test_fresh_yeast_gives_way_to_water(instructor_client, instructor):
     made(instructor, yeast_key="fresh-yeast", yeast_name="Fresh yeast")
     page = text_of(instructor_client.get(URL))
-    assert re.search(r"Instant yeast 3\.3 g exactly 3\.30 g , ◆ coarse add 6\.7 g of water", page)
+    assert re.search(r"Instant yeast 3\.3 g exactly 3\.30 g, ◆ coarse add 6\.7 g of water", page)
 
 
 def test_the_batch_is_the_one_asked_for(instructor_client, loaf):
