@@ -17,17 +17,8 @@ from recipes.baking.altitude import (
     core_target,
 )
 from recipes.baking.doneness import CORE_RANGES, BreadKind, CoreRange
-from recipes.baking.dough_liquid import (
-    Balance,
-    Batch,
-    Liquid,
-    LiquidPlan,
-    Means,
-    Temperatures,
-    TradeSum,
-    liquid_of,
-    plan_liquid,
-)
+from recipes.baking.dough_batch import Batch, Liquid, Temperatures, liquid_of
+from recipes.baking.dough_liquid import Balance, LiquidPlan, Means, TradeSum, plan_liquid
 from recipes.baking.drift import Place
 from recipes.baking.errors import BakingError
 from recipes.baking.fermentation import Rule

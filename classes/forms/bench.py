@@ -9,7 +9,7 @@ from typing import Any
 from django import forms
 
 from classes.models import Kitchen, Mixer
-from recipes.baking.dough_liquid import Temperatures
+from recipes.baking.dough_batch import Temperatures
 from recipes.baking.formula import ComponentKind, Formula
 from recipes.baking.heat import Friction, Model
 from recipes.forms.fields import CelsiusField, FigureField, short

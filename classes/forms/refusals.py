@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import singledispatch
 
-from recipes.baking.dough_liquid import NotColdEnough, NotKnown
+from recipes.baking.dough_batch import NotKnown
+from recipes.baking.dough_liquid import NotColdEnough
 from recipes.baking.errors import BakingError, NoGrowth, OutOfRange
 from recipes.baking.heat import IceNotEnough, ModelsMixed, TooHotForYeast
 from recipes.forms.words import listed

@@ -19,7 +19,7 @@ from classes.forms.rise import RiseForm
 from classes.models import Kitchen, Mixer
 from classes.services.kitchens import keep_friction
 from recipes.access import instructor_required
-from recipes.baking.dough_liquid import liquid_of
+from recipes.baking.dough_batch import liquid_of
 from recipes.baking.scaling import batch
 from recipes.models import Revision
 from recipes.selectors import formula_value, revision_of

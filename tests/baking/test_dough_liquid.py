@@ -7,17 +7,8 @@ import pytest
 from hypothesis import given
 
 from recipes.baking.composition import Composition
-from recipes.baking.dough_liquid import (
-    Balance,
-    Batch,
-    Means,
-    NotColdEnough,
-    NotKnown,
-    Temperatures,
-    TradeSum,
-    liquid_of,
-    plan_liquid,
-)
+from recipes.baking.dough_batch import Batch, NotKnown, Temperatures, liquid_of
+from recipes.baking.dough_liquid import Balance, Means, NotColdEnough, TradeSum, plan_liquid
 from recipes.baking.formula import Formula
 from recipes.baking.heat import Friction, IceNotEnough, Model, ModelsMixed, TooHotForYeast
 from recipes.baking.heat_balance import Portion, mix
