@@ -61,18 +61,6 @@ class Rises:
     rises: tuple[Rise, ...]
 
     @property
-    def total_min(self) -> Decimal | None:
-        """All rises together without what is done between them; None if one never ends."""
-        minutes = [rise.minutes for rise in self.rises]
-        known = [some for some in minutes if some is not None]
-        return sum(known, ZERO) if len(known) == len(minutes) else None
-
-    @property
-    def stands_still(self) -> bool:
-        """Whether one of the rises never gets there."""
-        return self.total_min is None
-
-    @property
     def warning(self) -> OutsideRange | None:
         """One warning that covers all rises."""
         found = [rise.warning for rise in self.rises if rise.warning]
