@@ -7,7 +7,6 @@ from decimal import ROUND_HALF_UP, Decimal
 from django import template
 
 from recipes.baking.balls import Meeting, Touch
-from recipes.baking.numbers import HUNDRED
 from recipes.baking.packing import Arrangement, Pattern
 from recipes.baking.pans import DoughLoad, LoadBy, Pan
 from recipes.baking.units import Measures, convert, parse_unit
@@ -65,12 +64,6 @@ def times(factor: Decimal) -> str:
 
 
 @register.filter
-def share(part: Decimal) -> str:
-    """A share of one in percent: `69 %`."""
-    return f"{_short(ONE, part * HUNDRED)}{NBSP}%"
-
-
-@register.filter
 def liters(volume_ml: Decimal) -> str:
     """A volume: `1.4 liters`."""
     return f"{(volume_ml / ML_PER_LITER).quantize(TENTH, ROUND_HALF_UP):f}{NBSP}liters"
@@ -98,8 +91,12 @@ def lies(found: Arrangement) -> str:
 
 
 def _rows(pattern: Pattern, counts: tuple[int, ...]) -> str:
-    if len(counts) == 1:
-        return "one in the middle" if counts == (1,) else f"one row of {counts[0]}"
+    if counts == (1,):
+        return "one in the middle"
+    if set(counts) == {1} and pattern is Pattern.STAGGERED:
+        return f"a zigzag of {len(counts)}"
+    if len(counts) == 1 or set(counts) == {1}:
+        return f"one row of {sum(counts)}"
     if len(set(counts)) == 1:
         return f"{len(counts)} {pattern} of {counts[0]}"
     return f"{pattern} of {', '.join(map(str, counts[:-1]))} and {counts[-1]}"
@@ -140,9 +137,8 @@ def gap(meeting: Meeting) -> str:
 @register.filter
 def wall(meeting: Meeting) -> str:
     """How near the wall is: `3 mm from the wall` or `at the wall`."""
-    if meeting.wall_gap_mm <= 0:
-        return "at the wall"
-    return f"{_short(ONE, meeting.wall_gap_mm)}{NBSP}mm from the wall"
+    apart = _short(ONE, max(meeting.wall_gap_mm, Decimal(0)))
+    return "at the wall" if apart == "0" else f"{apart}{NBSP}mm from the wall"
 
 
 def _range(least: str, most: str) -> str:

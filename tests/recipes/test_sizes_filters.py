@@ -1,0 +1,89 @@
+"""Lengths, loads, gaps and arrangements in words."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from recipes.baking.balls import Touch, will_touch
+from recipes.baking.packing import arrange, rings
+from recipes.baking.pans import DoughLoad, LoadBy, Pan, PanShape
+from recipes.templatetags import sizes
+from recipes.templatetags.amounts import NBSP
+
+ROUND = Pan.in_cm(PanShape.ROUND, Decimal(23))
+WIDE = Pan.in_cm(PanShape.RECTANGULAR, Decimal(33), Decimal(23))
+LONG = Pan.in_cm(PanShape.LOAF, Decimal(30), Decimal(10))
+TALL = Pan.in_cm(PanShape.LOAF, Decimal(10), Decimal(30))
+MET = will_touch(arrange(ROUND, 11), Decimal(58))
+
+
+def plain(text):
+    return text.replace(NBSP, " ")
+
+
+@pytest.mark.parametrize(
+    ("shown", "words"),
+    [
+        (sizes.length(Decimal("22.86")), "22.9 cm (9 in)"),
+        (sizes.pan_size(ROUND), "23 cm (9.1 in)"),
+        (sizes.pan_size(WIDE), "33 × 23 cm (13 × 9.1 in)"),
+        (sizes.pan_words(Pan.in_cm(PanShape.TRAY, Decimal(40), Decimal(30))), "tray"),
+        (sizes.load(DoughLoad(Decimal("1.545"), LoadBy.AREA)), "1.55 g/cm²"),
+        (sizes.load(DoughLoad(Decimal("0.3971"), LoadBy.VOLUME)), "0.397 g/cm³"),
+        (sizes.times(Decimal(1) / 3), "× 0.33"),
+        (sizes.liters(Decimal(1000)), "1.0 liters"),
+        (sizes.us_cups(Decimal("1419.529419")), "6 US cups"),
+    ],
+)
+def test_figures_carry_their_units(shown, words):
+    assert plain(shown) == words
+
+
+@pytest.mark.parametrize(
+    ("found", "words"),
+    [
+        (arrange(ROUND, 1), "one in the middle"),
+        (arrange(ROUND, 5), "a ring of 5"),
+        (arrange(ROUND, 7), "6 around 1"),
+        (arrange(ROUND, 30), "a honeycomb"),
+        (rings(ROUND, 8, 3), "8 around 3"),
+        (arrange(WIDE, 1), "one in the middle"),
+        (arrange(WIDE, 2), "a zigzag of 2"),
+        (arrange(LONG, 3), "one row of 3"),
+        (arrange(TALL, 3), "one row of 3"),
+        (arrange(WIDE, 12), "3 straight rows of 4"),
+    ],
+)
+def test_an_arrangement_has_a_name(found, words):
+    assert sizes.lies(found) == words
+
+
+@pytest.mark.parametrize(
+    ("closest", "widest", "words"),
+    [
+        ("4", "7.4", "4 to 7 mm apart"),
+        ("4", "4.2", "4 mm apart"),
+        ("-2", "3", "some meet, others up to 3 mm apart"),
+        ("-6", "-3", "pressing 3 to 6 mm into each other"),
+    ],
+)
+def test_gaps_are_told_in_words(closest, widest, words):
+    met = replace(MET, closest_gap_mm=Decimal(closest), gap_mm=Decimal(widest))
+    assert plain(sizes.gap(met)) == words
+
+
+@pytest.mark.parametrize(
+    ("gap_mm", "words"),
+    [("-3", "at the wall"), ("0.3", "at the wall"), ("2.6", "3 mm from the wall")],
+)
+def test_the_wall_is_near_or_not(gap_mm, words):
+    assert plain(sizes.wall(replace(MET, wall_gap_mm=Decimal(gap_mm)))) == words
+
+
+def test_a_verdict_is_a_shape_and_a_word():
+    shown = [sizes.verdict(replace(MET, touch=touch)) for touch in Touch]
+    assert shown == ["● touch", "◐ nearly touch", "○ stay apart"]
+    alone = will_touch(arrange(ROUND, 1), Decimal(58))
+    assert sizes.verdict(alone) == "○ a single piece"
+    assert sizes.gap(alone) == "no neighbors"
