@@ -128,6 +128,7 @@ class ReviewLineForm(Doubted, LineForm):
         choices=[("", "No, choose one from the list"), *IngredientKind.choices],
         required=False,
         label="Add as a new ingredient?",
+        help_text="It comes without allergens: enter them under Ingredients.",
     )
     # The kind must be known when the ingredient is looked up.
     field_order = ("new_kind",)
@@ -235,9 +236,21 @@ class ReviewForm(RecipeForm):
         self._check_new()
         guess = self._new_guess()
         if guess is not None:
+            changed = guess != self.head.cleaned_data.get("piece_g")
             self._propose(guess)
-            self.troubles.append(AGAIN)
+            self.troubles += [AGAIN] if changed else []
         return valid and not self.problems
+
+    @property
+    def added_names(self) -> list[str]:
+        """Names of the ingredients that saving adds to the user's list."""
+        drafts = [line for part in self.parts for line in part.drafts()]
+        new = {
+            one.ingredient.name.casefold(): one.ingredient.name
+            for one in reversed(drafts)
+            if not one.ingredient.pk
+        }
+        return list(reversed(new.values()))
 
     def _check_new(self) -> None:
         """The same new ingredient is of the same kind wherever it stands."""
@@ -252,15 +265,14 @@ class ReviewForm(RecipeForm):
                     line.add_error("new_kind", f"Above, {quoted(new.name)} is of another kind.")
 
     def _new_guess(self) -> Decimal | None:
-        """Dough over pieces, when the piece's mass is still a guess and no longer fits."""
+        """Dough over pieces, while the piece's mass is a guess and all of the dough is known."""
         if "piece_g" not in self.head.told or "pieces" in self.head.errors:
             return None
         dough = self._dough_g()
         if dough is None:
             return None
         share = (dough / self.head.cleaned_data["pieces"]).quantize(PIECE_PLACES, ROUND_HALF_UP)
-        same = share == self.head.cleaned_data.get("piece_g")
-        return share if LEAST_PIECE_G <= share <= MOST_PIECE_G and not same else None
+        return share if LEAST_PIECE_G <= share <= MOST_PIECE_G else None
 
     def _dough_g(self) -> Decimal | None:
         """Grams of all lines that go into the dough; None while one of them is in doubt."""

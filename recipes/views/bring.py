@@ -67,6 +67,11 @@ def _review(request: HttpRequest) -> HttpResponse:
         return _show(request, form, source)
     saved = services.bring_recipe(owner=request.user, draft=form.draft())
     messages.success(request, f"{saved.title} is in the book.")
+    if form.added_names:
+        names = ", ".join(form.added_names)
+        messages.warning(
+            request, f"New on your list, and without allergens until you enter them: {names}."
+        )
     return redirect(saved)
 
 

@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+import csv
 import html
 import json
 import re
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
+from recipes.forms.bring import ReviewLineForm
 from recipes.forms.doubt_words import Names, told
 from recipes.forms.import_words import import_in_words
-from recipes.forms.review_rows import live_doubts
+from recipes.forms.review_rows import line_values, live_doubts
+from recipes.forms.shelf import Shelf
 from recipes.importing import doubts, errors
+from recipes.importing.drafts import ingredient_book
+from recipes.importing.lines import read_line
+from recipes.importing.proposal import MASS_PLACES
+from recipes.ingredient_table import load_ingredients
 from recipes.models import Ingredient, Recipe, Revision
 from tests.factories import UserFactory
 from tests.recipes.test_detail import text_of
@@ -300,7 +308,7 @@ def test_a_settled_sheet_says_so_before_it_is_saved(instructor_client, shelf):
     fields = settled(bring(instructor_client))
     answer = instructor_client.post(BRING, fields)
     answer = instructor_client.post(BRING, fields_of(answer))
-    assert "Nothing is wrong any more." in text_of(answer)
+    assert "It can be saved now." in text_of(answer)
     assert Recipe.objects.count() == 0
 
 
@@ -331,6 +339,8 @@ def test_a_new_ingredient_is_the_users_own_and_added_once(instructor_client, ins
     assert instructor_client.post(BRING, fields).status_code == 302
     new = Ingredient.objects.get(name__iexact="moon dust")
     assert (new.owner, new.kind) == (instructor, "seed")
+    page = text_of(instructor_client.get("/recipes/loaf/"))
+    assert "without allergens until you enter them: moon dust." in page
 
 
 def test_one_new_ingredient_is_of_one_kind(instructor_client, shelf):
@@ -365,6 +375,17 @@ def test_a_guessed_piece_follows_the_amounts_before_it_is_saved(instructor_clien
     assert again["piece_g"] == "400.0"
     assert instructor_client.post(BRING, {**again, "save": "1"}).status_code == 302
     assert Revision.objects.get().piece_g == 400
+
+
+def test_a_guess_says_that_lines_are_missing_only_while_they_are(instructor_client, shelf):
+    text = "Loaf\nMakes 2 loaves\n500 g bread flour\nsalted water\n"
+    answer = bring(instructor_client, text)
+    assert "Lines without grams are not in it yet." in text_of(answer)
+    fields = fields_of(answer)
+    answer = instructor_client.post(BRING, {**fields, "remove-row": "part-0-line-1"})
+    answer = instructor_client.post(BRING, fields_of(answer))
+    assert "Lines without grams" not in text_of(answer)
+    assert "It can be saved now." in text_of(answer)
 
 
 def test_a_piece_that_the_user_wrote_stays(instructor_client, shelf):
@@ -507,6 +528,34 @@ def test_the_number_of_queries_does_not_grow(
         text = "Loaf\n" + "10 g bread flour\n20 g rye flour\n" * (count // 2)
         with django_assert_max_num_queries(6):
             bring(instructor_client, text)
+
+
+# The sheet against the importer
+
+
+def written_lines() -> list[str]:
+    with (Path(__file__).parent / "importing/data/lines.csv").open(newline="") as table:
+        return [row["line"] for row in csv.DictReader(table)]
+
+
+def test_the_sheet_reads_every_line_to_the_grams_of_the_importer(instructor):
+    load_ingredients(refresh=False)
+    book, rows = ingredient_book(instructor), list(Ingredient.objects.all())
+    shelf = Shelf(rows)
+    names = Names({row.key: shelf.label(row) for row in rows})
+    wrong, weighed = [], 0
+    for text in written_lines():
+        read = read_line(text, book)
+        if read.grams is None or not read.match.key:
+            continue
+        form = ReviewLineForm(line_values(read, book, names), shelf=shelf)
+        expected = read.grams.quantize(MASS_PLACES, ROUND_HALF_UP), read.match.key
+        draft = form.cleaned_data["draft"] if form.is_valid() else None
+        if draft is None or (draft.mass_g, draft.ingredient.key) != expected:
+            wrong.append((text, expected, form.errors))
+        weighed += 1
+    assert wrong == []
+    assert weighed > 120
 
 
 # Words
