@@ -62,7 +62,6 @@ def _type(tag: str) -> str:
 
 def _unwrapped(text: str) -> str:
     """The text without the comment or CDATA marks that some pages put around it."""
-    head, middle, tail = text[:200], text[200:-200], text[-200:] if len(text) > 200 else ""
-    if not middle and not tail:
-        return _WRAPPING.sub("", head)
+    end = max(200, len(text) - 200)
+    head, middle, tail = text[:200], text[200:end], text[end:]
     return f"{_WRAPPING.sub('', head)}{middle}{_WRAPPING.sub('', tail)}"
