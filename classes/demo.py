@@ -47,6 +47,13 @@ class DemoStep:
 
 
 @dataclass(frozen=True, slots=True)
+class DemoPan:
+    shape: str
+    length_mm: int
+    depth_mm: int
+
+
+@dataclass(frozen=True, slots=True)
 class DemoRecipe:
     title: str
     summary: str
@@ -59,6 +66,8 @@ class DemoRecipe:
     dough_temperature_c: str
     core_temperature_c: str
     bake_loss_percent: str = "12"
+    bread_kind: str = "lean"
+    pan: DemoPan | None = None
 
 
 HEARTH_LOAF = DemoRecipe(
@@ -166,6 +175,8 @@ PILLOW_ROLLS = DemoRecipe(
     dough_temperature_c="26",
     core_temperature_c="90",
     bake_loss_percent="10",
+    bread_kind="soft or rich",
+    pan=DemoPan("round", 230, 50),
     equipment=("Saucepan", "Whisk", "Mixer", "Round pan", "Pastry brush"),
     parts=(
         DemoPart(

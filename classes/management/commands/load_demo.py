@@ -56,6 +56,16 @@ def _accounts() -> dict[str, User]:
     return users
 
 
+def _pan(pan: demo.DemoPan | None) -> dict[str, object]:
+    if pan is None:
+        return {}
+    return {
+        "pan_shape": pan.shape,
+        "pan_length_mm": pan.length_mm,
+        "pan_depth_mm": pan.depth_mm,
+    }
+
+
 def _draft(recipe: demo.DemoRecipe, ingredients: dict[str, Ingredient]) -> RecipeDraft:
     return RecipeDraft(
         head={
@@ -69,6 +79,8 @@ def _draft(recipe: demo.DemoRecipe, ingredients: dict[str, Ingredient]) -> Recip
             "dough_temperature_c": Decimal(recipe.dough_temperature_c),
             "core_temperature_c": Decimal(recipe.core_temperature_c),
             "equipment": "\n".join(recipe.equipment),
+            "bread_kind": recipe.bread_kind,
+            **_pan(recipe.pan),
         },
         components=tuple(
             ComponentDraft(
@@ -111,7 +123,7 @@ def _kitchen(owner: User, ingredients: dict[str, Ingredient]) -> Kitchen:
     for name, slots, fan in (("O1", 6, False), ("O2", 6, True), ("O3", 3, False)):
         Oven.objects.create(kitchen=kitchen, name=name, slots=slots, has_fan=fan)
     for n in (1, 2):
-        Mixer.objects.create(kitchen=kitchen, name=f"Mixer {n}", capacity_g=2000)
+        Mixer.objects.create(kitchen=kitchen, name=f"Mixer {n}", capacity_g=2000, friction_c=11)
     Scale.objects.create(kitchen=kitchen, step_g=Scale.Step.ONE, count=4)
     Scale.objects.create(kitchen=kitchen, step_g=Scale.Step.TENTH, count=4)
     StockItem.objects.bulk_create(
