@@ -61,11 +61,11 @@ def unusual_in(formula: Formula, kinds: Mapping[str, str]) -> tuple[Unusual, ...
 
 @dataclass(frozen=True, slots=True)
 class NutrientRow:
-    """An amount in one piece, rounded as on a US label; `at_least` leaves something out."""
+    """An amount in one piece, rounded as on a US label; `in_part` leaves something out."""
 
     name: str
     amount: LabelAmount
-    at_least: bool
+    in_part: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,7 +47,7 @@ class SearchForm(forms.Form):
     time = MinutesField(
         least=1,
         most=MOST_MINUTES,
-        unit="minutes",
+        unit="min",
         required=False,
         label="Takes at most",
     )

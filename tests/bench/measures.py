@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from decimal import Decimal
+from math import inf
+from urllib.parse import urlencode
 
 from django.db import connection
 from django.test import Client
@@ -19,6 +21,7 @@ from handouts.render import PageSize, to_pdf
 from handouts.selectors import handouts
 from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
 from recipes.baking.weighing import Scales
+from tests.bench.big_book import big_book
 from tests.bench.result import Result, median_ms
 from tests.factories import planned_class
 
@@ -84,4 +87,37 @@ def amounts_page_queries() -> Result:
     )
 
 
-MEASURES = (amounts_ms, handout_warm_ms, amounts_page_queries)
+RECIPES = 10_000
+MOST_QUERIES = 11
+
+
+def recipe_page_ms_10k() -> Result:
+    """The slowest page of a book of 10,000 recipes: one recipe, the list, or a full search."""
+    client = Client()
+    client.force_login(big_book(RECIPES))
+    everything = {
+        "q": "1",
+        "ingredient": "thing",
+        "holds": "us:wheat",
+        "without": "us:egg",
+        "time": "8 h",
+        "page": "3",
+    }
+    slowest = max(
+        _page_ms(client, reverse("recipes:detail", args=[f"big-{RECIPES // 2}"]), MOST_QUERIES),
+        _page_ms(client, reverse("recipes:list"), MOST_QUERIES),
+        _page_ms(client, f"{reverse('recipes:list')}?{urlencode(everything)}"),
+    )
+    return Result("recipe_page_ms_10k", slowest, "ms", "goal", 100)
+
+
+def _page_ms(client: Client, address: str, most_queries: int | None = None) -> float:
+    """The median time of a page; one that asks more of the database than it may counts as lost."""
+    with CaptureQueriesContext(connection) as seen:
+        assert client.get(address).status_code == 200
+    if most_queries is not None and len(seen) > most_queries:
+        return inf
+    return median_ms(lambda: client.get(address), runs=21)
+
+
+MEASURES = (amounts_ms, handout_warm_ms, amounts_page_queries, recipe_page_ms_10k)

@@ -5,6 +5,7 @@ from decimal import Decimal
 from html import unescape
 
 import pytest
+from django.urls import reverse
 
 from recipes.baking.scaling import batch
 from recipes.baking.weighing import Scales
@@ -348,12 +349,180 @@ def test_a_revision_that_is_not_there_is_missing(instructor_client, bread, numbe
     assert instructor_client.get(f"{URL}revision/{number}/").status_code == 404
 
 
+@pytest.fixture
+def rich(instructor):
+    """A loaf of which nearly everything is known: flour, milk, butter, sesame on top."""
+    fields = {"water_percent": 10, "protein_percent": 12, "fat_percent": 2, "fiber_percent": 3}
+    fields |= {"carbohydrate_percent": 75, "ash_percent": 1, "sodium_mg": 2, "energy_kcal": 360}
+    wheat = IngredientFactory(
+        name="Wheat flour",
+        kind="flour",
+        allergens_us=["wheat"],
+        allergens_eu=["gluten-cereals"],
+        **fields,
+    )
+    milk = IngredientFactory(
+        name="Milk",
+        kind="liquid",
+        allergens_us=["milk"],
+        allergens_eu=["milk"],
+        **fields | {"water_percent": 88, "energy_kcal": 60, "carbohydrate_percent": 5},
+    )
+    butter = IngredientFactory(name="Butter", kind="fat", water_percent=16, energy_kcal=717)
+    salt = IngredientFactory(name="Salt", kind="salt", key="salt", **dict.fromkeys(fields, 0))
+    sesame = IngredientFactory(
+        name="Sesame", allergens_us=["sesame"], may_contain="may contain peanuts"
+    )
+    return RevisionFactory(
+        recipe__owner=instructor,
+        recipe__slug="rich",
+        piece_g=500,
+        bake_loss_percent=12,
+        bread_kind="soft or rich",
+        core_temperature_c=90,
+        parts=[
+            {"lines": {wheat: 200, milk: 130, butter: 24, salt: "6.8"}},
+            {"kind": "topping", "name": "Seeds", "lines": {sesame: 15}},
+        ],
+        steps=[
+            {"kind": "mix", "text": "Mix flour and milk."},
+            {"kind": "bake", "text": "Strew the seeds, and bake."},
+        ],
+    )
+
+
+def test_salt_fat_and_yeast_stand_among_the_proportions(instructor_client, rich, two_day):
+    page = text_of(instructor_client.get("/recipes/rich/"))
+    assert "Salt 3.4 %" in page
+    assert "Fat, as added 12 %" in page
+    assert "Sugar" not in page
+    assert "Instant yeast 0.4 %" in text_of(instructor_client.get("/recipes/two-day/"))
+
+
+def test_the_unusual_explains_itself_with_its_source(instructor_client, rich, two_day):
+    page = text_of(instructor_client.get("/recipes/rich/"))
+    assert "Worth a second look Salt 3.4 %: most breads 1.5 to 2.5 %" in page
+    assert "nothing is blocked" in page
+    assert "Source: a baking textbook, quoted." in page
+    assert "Worth a second look" not in text_of(instructor_client.get("/recipes/two-day/"))
+
+
+def test_the_yield_explains_how_losses_count(instructor_client, rich):
+    page = text_of(instructor_client.get("/recipes/rich/"))
+    assert "Baked and cooled about 440 g (loses 12 %)" in page
+    assert "For 500 g of bread 568.2 g of dough" in page
+    assert "dough = finished ÷ (1 − loss). Here 500.0 g ÷ (1 − 0.12) = 568.2 g" in page
+    assert "Small home batch, mixer to scale common practice, no source 8 % 543" in page
+
+
+def test_without_a_baking_loss_the_yield_says_so(instructor_client, bread):
+    page = text_of(instructor_client.get(URL))
+    assert "no loss in baking is entered" in page
+    assert "g of bread" not in page
+
+
+@pytest.mark.parametrize("loss", ["60", "100"])
+def test_an_unlikely_baking_loss_breaks_nothing(instructor_client, bread, loss):
+    Revision.objects.filter(pk=bread.pk).update(bake_loss_percent=loss)
+    page = text_of(instructor_client.get(URL))
+    assert f"no estimate: a loss of {loss} % is more than half" in page
+    assert "No estimate: the loss in baking that is entered" in page
+
+
+@pytest.mark.parametrize(
+    ("own", "place"), [(84, "lies below it"), (90, "lies in this range"), (96, "lies above it")]
+)
+def test_the_published_core_range_stands_beside_the_recipes_own(
+    instructor_client, rich, own, place
+):
+    Revision.objects.filter(pk=rich.pk).update(core_temperature_c=own)
+    page = text_of(instructor_client.get("/recipes/rich/"))
+    assert "Published for soft or rich bread 85 to 91 °C (185 to 195 °F)" in page
+    assert place in page
+
+
+def test_a_bread_of_no_kind_asks_for_it(instructor_client, bread):
+    page = text_of(instructor_client.get(URL))
+    assert "the recipe does not say which kind of bread it is" in page
+
+
+@pytest.mark.parametrize("height", ["5200 ft", "1585", "1585 m"])
+def test_high_up_the_core_temperature_is_capped_and_advice_is_a_range(
+    instructor_client, rich, height
+):
+    Revision.objects.filter(pk=rich.pk).update(core_temperature_c=96)
+    page = text_of(instructor_client.get("/recipes/rich/", {"height": height}))
+    assert "Water boils at 1585 m at about 94.7 °C" in page
+    assert "▲ Too hot for this height." in page
+    assert "Yeast: −33 to −25 %" in page
+    assert "Published figures for heights disagree" in page
+
+
+def test_near_the_sea_nothing_is_advised(instructor_client, rich):
+    page = text_of(instructor_client.get("/recipes/rich/", {"height": "100"}))
+    assert "nothing is usually changed" in page
+    assert "Too hot" not in page
+
+
+@pytest.mark.parametrize("height", ["x", "9000", "1e9", "5 cups", "٥", "9" * 400])
+def test_a_height_that_cannot_be_is_told_by_the_field(instructor_client, rich, height):
+    answer = instructor_client.get("/recipes/rich/", {"height": height})
+    assert answer.context["height"].errors["height"]
+    assert "Water boils" not in text_of(answer)
+
+
+def test_the_fragment_of_a_height_is_the_doneness_alone(instructor_client, rich, htmx):
+    headers = htmx | {"HX-Target": "done"}
+    html = instructor_client.get("/recipes/rich/", {"height": "2000"}, headers=headers)
+    assert "Water boils at 2000 m" in text_of(html)
+    assert "<form" not in html.content.decode()
+
+
+def test_nutrition_is_an_estimate_that_names_what_it_leaves_out(instructor_client, rich):
+    page = text_of(instructor_client.get("/recipes/rich/"))
+    piece = page.partition("Nutrition of one loaf")[2]
+    # 500 g of dough hold 277.16 g flour, 180.15 g milk, 33.26 g butter and 9.42 g salt.
+    # 997.8 + 108.1 + 238.5 = 1344.4 kcal, to the nearest ten.
+    assert "Energy 1340 kcal ◆ in part" in piece
+    assert "Sesame, 15 g (nothing is entered for it)" in piece
+    assert "Butter, 33.3 g (no fat, carbohydrate, fiber, protein, sodium)" in piece
+    assert "Estimate from composition tables, not a laboratory value." in piece
+    assert "no claim about a label you may have to print: local law decides" in piece
+
+
+def test_the_trace_goes_from_allergen_to_ingredient_part_and_step(instructor_client, rich):
+    page = text_of(instructor_client.get("/recipes/rich/")).partition("Where allergens come in")[2]
+    us, eu = page.partition("US list (nine)")[2].split("EU list (fourteen)")
+    assert "Milk Milk Dough 1 mix" in us
+    assert "Wheat Wheat flour Dough no step names it" in us
+    assert "Sesame Sesame Seeds 2 bake" in us
+    assert "Cereals containing gluten Wheat flour Dough" in eu
+    assert "Sesame, in Seeds: “may contain peanuts”" in eu
+    assert "It cannot tell what a food lacks" in page
+    assert "ask the person" in page
+    assert "safe for" not in page
+    assert "free from" not in page
+
+
+def test_a_list_of_which_nothing_is_entered_says_just_that(instructor_client, bread):
+    page = text_of(instructor_client.get(URL))
+    assert page.count("Nothing of this list is entered with the ingredients.") == 2
+
+
+@pytest.mark.parametrize("name", ["pans", "exchange", "adjust", "variants", "photos"])
+def test_the_pages_that_work_with_the_recipe_are_linked(instructor_client, bread, name):
+    html = instructor_client.get(URL).content.decode()
+    assert f'href="{reverse(f"recipes:{name}", args=["bread"])}"' in html
+    assert "At the bench:" in html
+
+
 def test_the_number_of_queries_does_not_grow(
     instructor_client, instructor, bread, two_day, django_assert_num_queries
 ):
-    # Session, user, group; revision, components, lines, ingredients, steps; other revisions.
+    # Session, user, group; revision, components, lines, ingredients, steps; photos; other
+    # revisions. Fewer than twelve is promised.
     for url in (URL, "/recipes/two-day/"):
-        with django_assert_num_queries(9):
+        with django_assert_num_queries(10):
             instructor_client.get(url)
 
 
