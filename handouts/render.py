@@ -31,7 +31,7 @@ VARIANT = "pdf/ua-1"
 
 # Control characters; marks that turn the direction of text, by which a name could make the
 # figures after it read backward; and pictures, which the papers' fonts do not have.
-_UNPRINTABLE = dict.fromkeys(
+UNPRINTABLE = dict.fromkeys(
     code
     for low, high in (
         *((0x00, 0x08), (0x0B, 0x1F), (0x7F, 0x9F)),
@@ -59,7 +59,7 @@ class PageSize(StrEnum):
 def to_html(paper: Paper) -> str:
     """The paper's markup; all text in it is escaped, and unprintable characters are left out."""
     template, _ = _KINDS[type(paper)]
-    return render_to_string(template, {"paper": paper}).translate(_UNPRINTABLE)
+    return render_to_string(template, {"paper": paper}).translate(UNPRINTABLE)
 
 
 def to_pdf(papers: Sequence[Paper], page_size: PageSize, title: str = "") -> bytes:

@@ -46,7 +46,7 @@ NO_STATION = NotPrinted(409, "No station yet", "Choose the stations that the cla
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
 
 
-def _in_words(view: View) -> View:
+def in_words(view: View) -> View:
     """Answer NotPrinted with a page that says what to do."""
 
     @wraps(view)
@@ -63,7 +63,7 @@ def _in_words(view: View) -> View:
     return wrapped
 
 
-def _page_size(request: HttpRequest) -> PageSize:
+def page_size_of(request: HttpRequest) -> PageSize:
     try:
         return PageSize(request.GET.get("page", PageSize.A4))
     except ValueError:
@@ -94,9 +94,9 @@ def _handouts(session: ClassSession, students: Sequence[Enrollment]) -> tuple[Ha
 
 
 @require_safe
-@_in_words
+@in_words
 def all_handouts(request: HttpRequest, code: str) -> HttpResponse:
-    session, page_size = class_seen_by(request.user, code), _page_size(request)
+    session, page_size = class_seen_by(request.user, code), page_size_of(request)
     students = list(session.enrollments.all())
     if not students:
         raise NO_STUDENTS
@@ -105,9 +105,9 @@ def all_handouts(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_safe
-@_in_words
+@in_words
 def one_handout(request: HttpRequest, code: str, enrollment: int) -> HttpResponse:
-    session, page_size = class_seen_by(request.user, code), _page_size(request)
+    session, page_size = class_seen_by(request.user, code), page_size_of(request)
     students = [one for one in session.enrollments.all() if one.pk == enrollment]
     if not students:
         raise Http404
@@ -115,17 +115,17 @@ def one_handout(request: HttpRequest, code: str, enrollment: int) -> HttpRespons
 
 
 @require_safe
-@_in_words
+@in_words
 def preparation(request: HttpRequest, code: str) -> HttpResponse:
-    session, page_size = class_seen_by(request.user, code), _page_size(request)
+    session, page_size = class_seen_by(request.user, code), page_size_of(request)
     paper = selectors.preparation_list(_numbers(session), timezone.now())
     return _pdf([paper], page_size, f"{session.code}-preparation")
 
 
 @require_safe
-@_in_words
+@in_words
 def station_cards(request: HttpRequest, code: str) -> HttpResponse:
-    session, page_size = class_seen_by(request.user, code), _page_size(request)
+    session, page_size = class_seen_by(request.user, code), page_size_of(request)
     cards = selectors.station_cards(_numbers(session), timezone.now())
     if not cards:
         raise NO_PEOPLE
@@ -145,7 +145,7 @@ def _own_handout(token: str) -> Handout:
 
 @login_not_required
 @require_safe
-@_in_words
+@in_words
 def student(request: HttpRequest, token: str) -> HttpResponse:
     context = {"paper": _own_handout(token), "token": token}
     response = render(request, "handouts/student.html", context)
@@ -155,7 +155,7 @@ def student(request: HttpRequest, token: str) -> HttpResponse:
 
 @login_not_required
 @require_safe
-@_in_words
+@in_words
 def student_pdf(request: HttpRequest, token: str) -> HttpResponse:
-    page_size, handout = _page_size(request), _own_handout(token)
+    page_size, handout = page_size_of(request), _own_handout(token)
     return _pdf([handout], page_size, f"{handout.occasion.code}-handout")

@@ -74,6 +74,7 @@ TABLE = {
     "handouts:one": CLASS_STAFF,
     "handouts:preparation": CLASS_STAFF,
     "handouts:station_cards": CLASS_STAFF,
+    "handouts:rise": OWNER,
     "handouts:student": OPEN,
     "handouts:student_pdf": OPEN,
 }
@@ -158,6 +159,7 @@ def _address(name, session, own) -> str:
         "classes:pantry": [session.kitchen_id],
         "classes:new_link": [session.code, student.pk],
         "handouts:one": [session.code, student.pk],
+        "handouts:rise": [recipe.slug],
         "handouts:student": [student_token(student)],
         "handouts:student_pdf": [student_token(student)],
     }

@@ -44,7 +44,7 @@ class Where:
         }
 
 
-def _where(request: HttpRequest, asked: QueryDict) -> Where:
+def where_asked(request: HttpRequest, asked: QueryDict) -> Where:
     """The kitchen of `?kitchen=ID`, else the first; another's gets 404."""
     kitchens = list(Kitchen.objects.owned_by(request.user).prefetch_related("mixers"))
     wanted = asked.get("kitchen", "")
@@ -70,7 +70,7 @@ def _shown(request: HttpRequest, page: str, context: dict[str, Any]) -> HttpResp
 def water(request: HttpRequest, slug: str) -> HttpResponse:
     """Water and ice for a recipe in a kitchen; a POST keeps a measured friction for a mixer."""
     asked = request.POST if request.method == "POST" else request.GET
-    revision, where = revision_of(request.user, slug), _where(request, asked)
+    revision, where = revision_of(request.user, slug), where_asked(request, asked)
     formula = formula_value(revision)
     form = WaterForm(asked, revision, formula, where.kitchen)
     liquid = liquid_of(batch(formula, formula.dough_g))
@@ -127,7 +127,7 @@ def _back(
 @instructor_required
 def rise(request: HttpRequest, slug: str) -> HttpResponse:
     """How long a recipe rises in a kitchen, and what its height does."""
-    revision, where = revision_of(request.user, slug), _where(request, request.GET)
+    revision, where = revision_of(request.user, slug), where_asked(request, request.GET)
     form = RiseForm(request.GET, revision, where.kitchen)
     context = where.context(revision) | {"form": form}
     if form.is_valid():
