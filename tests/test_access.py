@@ -16,6 +16,7 @@ from recipes.photo_services import add_photo
 from tests.factories import (
     EnrollmentFactory,
     IngredientFactory,
+    StepFactory,
     UserFactory,
     planned_class,
 )
@@ -122,7 +123,9 @@ def world(db):
     other_assistant = UserFactory(username="otto", role="assistant")
     session = planned_class(instructor=instructor, assistants=[assistant])
     planned_class(instructor=other, assistants=[other_assistant])
-    session.taught.get().revision.variants.create(name="Swapped")
+    revision = session.taught.get().revision
+    revision.variants.create(name="Swapped")
+    StepFactory(revision=revision, kind="bulk", waiting_min=60, temperature_c=25)
     recipe = session.taught.get().revision.recipe
     add_photo(recipe=recipe, picture=b"a picture", alt="A loaf")
     own = IngredientFactory(owner=instructor, key="own-flour", name="Own flour")
