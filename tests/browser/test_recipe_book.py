@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from recipes.models import Revision
-from tests.browser.conftest import scrolls_sideways, serious_faults
+from tests.browser.conftest import scrolls_sideways, serious_faults, settled
 from tests.browser.test_main_job import looks_right, sign_in
 
 PAGES = [
@@ -45,6 +45,7 @@ def test_amounts_follow_while_typing_and_the_address_keeps_them(page: Page, demo
     expect(page.get_by_text("We cannot read “none”.")).to_have_count(0)
     page.get_by_label("How much flour, and how many").check()
     expect(page.get_by_label("All flour together, g")).to_have_value("3440.4")
+    settled(page)
     page.get_by_label("Finest scale at hand").select_option("0.01 g")
     expect(page).to_have_url(re.compile("by=share.*scale=0.01"))
     page.reload()
