@@ -10,8 +10,6 @@ from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
 from django.http import Http404, HttpRequest, HttpResponse
 
 INSTRUCTOR = "instructor"
-ASSISTANT = "assistant"
-
 _REMEMBERED = "_is_instructor"
 Rest = ParamSpec("Rest")
 View = Callable[Concatenate[HttpRequest, Rest], HttpResponse]

@@ -9,8 +9,8 @@ from functools import cached_property
 
 from recipes.baking.allergen_trace import AllergenTrace, TraceEntry, trace
 from recipes.baking.allergens import AllergensFound, allergens
+from recipes.baking.batch_yield import batch_yield
 from recipes.baking.bounds import bounds_findings, worded
-from recipes.baking.card import baked_g
 from recipes.baking.doneness import BAKE_LOSSES, PublishedLoss
 from recipes.baking.errors import BakingError
 from recipes.baking.formula import Formula
@@ -125,9 +125,9 @@ class RecipeFacts:
         return self.revision.bake_loss_percent / HUNDRED
 
     @cached_property
-    def baked_g(self) -> Decimal:
-        """One piece after baking, in grams."""
-        return baked_g(self.revision.piece_g, self.revision.bake_loss_percent)
+    def baked_g(self) -> Decimal | None:
+        """One piece after baking, in grams, where a sensible baking loss is known."""
+        return batch_yield(self.revision.piece_g, self.bake_loss).baked_g
 
     @property
     def bake_losses(self) -> tuple[PublishedLoss, ...]:

@@ -28,8 +28,6 @@ from recipes.access import instructor_required, is_instructor
 from recipes.models import Variant
 from recipes.selectors import recipe_book
 
-CHANGE_KITCHEN = "kitchen"
-
 
 @require_GET
 def class_list(request: HttpRequest) -> HttpResponse:

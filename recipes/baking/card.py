@@ -19,7 +19,7 @@ from recipes.baking.formula import (
     merge_masses,
     proportions,
 )
-from recipes.baking.numbers import HUNDRED, ONE, ZERO
+from recipes.baking.numbers import HUNDRED, ZERO
 from recipes.baking.scaling import AmountLine, ComponentAmounts, batch
 from recipes.baking.weighing import Scales
 
@@ -131,8 +131,3 @@ def _overall(formula: Formula, dough_g: Decimal, scales: Scales) -> tuple[CardLi
     together = Component(ComponentKind.DOUGH, formula.title, lines)
     as_one = Formula(formula.title, (together,), formula.piece_g, formula.pieces)
     return _lines(as_one, together, batch(as_one, dough_g, scales).components[0])
-
-
-def baked_g(piece_g: Decimal, bake_loss_percent: Decimal) -> Decimal:
-    """What a piece weighs after baking, in grams; the loss is steam, in percent of the dough."""
-    return piece_g * (ONE - bake_loss_percent / HUNDRED)

@@ -12,7 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 
 from recipes.baking.errors import OutOfRange
-from recipes.baking.numbers import ONE, ZERO, exact, not_negative, positive
+from recipes.baking.numbers import ONE, ZERO, not_negative
 
 MOST_LOSS = Decimal("0.5")
 
@@ -52,10 +52,6 @@ class CoreRange:
     def most_c(self) -> Decimal | None:
         """The upper end to the nearest degree Celsius."""
         return None if self.most_f is None else celsius(self.most_f).quantize(ONE, ROUND_HALF_UP)
-
-    def is_done(self, core_c: Decimal) -> bool:
-        """Whether a core in °C has reached the range, read as the exact or the rounded degree."""
-        return exact("core_c", core_c) >= min(self.least_c, celsius(self.least_f))
 
 
 CORE_RANGES: dict[BreadKind, CoreRange] = {
@@ -118,51 +114,3 @@ def before_loss(left_g: Decimal, loss: Decimal) -> Decimal:
 def after_loss(given_g: Decimal, loss: Decimal) -> Decimal:
     """Grams that are left of `given_g` after a loss."""
     return not_negative("given_g", given_g) * (ONE - _share("loss", loss))
-
-
-def loss_between(given_g: Decimal, left_g: Decimal) -> Decimal:
-    """The loss as a share of what went in. Raises OutOfRange where more is left or over half gone.
-
-    Weigh a batch before and after, and this is the kitchen's own figure.
-    """
-    given = positive("given_g", given_g)
-    if not_negative("left_g", left_g) > given:
-        raise OutOfRange("left_g", left_g, least=ZERO, most=given)
-    return _share("loss", ONE - left_g / given)
-
-
-def allowance_for(loss: Decimal) -> Decimal:
-    """What a demand adds on top for a loss: 8 % lost of the mix is 8.7 % more dough."""
-    return before_loss(ONE, loss) - ONE
-
-
-def loss_for(allowance: Decimal) -> Decimal:
-    """The share of the mix that may be lost when so much is added on top."""
-    added = not_negative("allowance", allowance)
-    return _share("loss", added / (ONE + added))
-
-
-@dataclass(frozen=True, slots=True)
-class BreadYield:
-    """Grams mixed, grams at the scale, grams baked and cooled, and the last over the first."""
-
-    mixed_g: Decimal
-    scaled_g: Decimal
-    baked_g: Decimal
-
-    @property
-    def share(self) -> Decimal:
-        """Bread from what was mixed, as a share."""
-        return self.baked_g / self.mixed_g
-
-
-def yield_of(mixed_g: Decimal, handling_loss: Decimal, bake_loss: Decimal) -> BreadYield:
-    """What becomes of a mix; the losses are shares, each of what is left by then."""
-    scaled_g = after_loss(positive("mixed_g", mixed_g), handling_loss)
-    return BreadYield(mixed_g, scaled_g, after_loss(scaled_g, bake_loss))
-
-
-def mix_for(baked_g: Decimal, handling_loss: Decimal, bake_loss: Decimal) -> BreadYield:
-    """What must be mixed so that so many grams of baked bread cool on the rack."""
-    scaled_g = before_loss(positive("baked_g", baked_g), bake_loss)
-    return BreadYield(before_loss(scaled_g, handling_loss), scaled_g, baked_g)

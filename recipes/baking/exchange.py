@@ -11,8 +11,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from recipes.baking.errors import NoDensity, NoFactor, OutOfRange
-from recipes.baking.numbers import HUNDRED, ONE, ZERO, not_negative, positive, whole
-from recipes.baking.weighing import count
+from recipes.baking.numbers import HUNDRED, ONE, ZERO, not_negative, positive
 
 
 class YeastForm(StrEnum):
@@ -267,23 +266,6 @@ EGG_SIZES: tuple[EggSize, ...] = (
     _eu("M", 53, 63),
     _eu("S", None, 53),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class EggExchange:
-    """Eggs of another size: take `take`, beat them and weigh `mass_g` grams."""
-
-    mass_g: Decimal
-    exact: Decimal
-    take: int
-    size: EggSize
-
-
-def exchange_eggs(number: int, given: EggSize, wanted: EggSize) -> EggExchange:
-    """So many eggs of one size in another, by what is inside the shell."""
-    mass_g = whole("number", number) * given.edible_g
-    taken = count(mass_g, wanted.edible_g, wanted.name)
-    return EggExchange(mass_g, taken.exact, taken.take, wanted)
 
 
 @dataclass(frozen=True, slots=True)

@@ -225,32 +225,6 @@ def iced_c(amounts: IceAndWater, tap_c: Decimal, ice_c: Decimal = ZERO) -> Decim
     return (water_g * thawed("tap_c", tap_c) - cold) / total_g
 
 
-class Way(StrEnum):
-    """What to do with the tap's water."""
-
-    AS_IT_IS = "as it is"
-    WARM = "warm it"
-    ICE = "replace part by ice"
-
-
-@dataclass(frozen=True, slots=True)
-class WaterPlan:
-    """How to come by the water that a model asks for; without ice `amounts` is all water."""
-
-    wanted: Water
-    way: Way
-    amounts: IceAndWater
-
-
-def plan_water(wanted: Water, total_g: Decimal, tap_c: Decimal, ice_c: Decimal = ZERO) -> WaterPlan:
-    """What to do with `total_g` grams of tap water. Raises IceNotEnough or OutOfRange."""
-    if wanted.temperature_c < thawed("tap_c", tap_c):
-        amounts = ice_for(total_g, tap_c, wanted.temperature_c, ice_c)
-        return WaterPlan(wanted, Way.ICE, amounts)
-    way = Way.WARM if wanted.temperature_c > tap_c else Way.AS_IT_IS
-    return WaterPlan(wanted, way, IceAndWater(ZERO, positive("total_g", total_g)))
-
-
 def _melting(ice_c: Decimal) -> Decimal:
     """What a kilogram of ice takes up until it is water at 0 °C, in kJ."""
     if degrees("ice_c", ice_c) > ZERO:

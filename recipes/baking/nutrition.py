@@ -183,16 +183,6 @@ def label_fat(fat_g: Decimal) -> LabelAmount:
     return LabelAmount(_nearest(fat, ONE if fat >= 5 else Decimal("0.5")), "g")
 
 
-def label_cholesterol(cholesterol_mg: Decimal) -> LabelAmount:
-    """Milligrams: none below 2, `less than 5 mg` up to 5, then to the nearest 5."""
-    cholesterol = not_negative("cholesterol_mg", cholesterol_mg)
-    if cholesterol < 2:
-        return LabelAmount(ZERO, "mg")
-    if cholesterol <= 5:
-        return LabelAmount(Decimal(5), "mg", less_than=True)
-    return LabelAmount(_nearest(cholesterol, 5), "mg")
-
-
 def label_grams(amount_g: Decimal) -> LabelAmount:
     """Carbohydrate, fiber, sugars, protein: none below 0.5, `less than 1 g`, then whole grams."""
     amount = not_negative("amount_g", amount_g)

@@ -230,28 +230,6 @@ def pan_for(pieces: int, piece_g: Decimal, load: DoughLoad, like: Pan) -> Pan:
 
 
 @dataclass(frozen=True, slots=True)
-class PanChange:
-    """Another pan for a formula: scale the dough by `factor` to `dough_g`.
-
-    `own` is the formula's load in its own pan, which the scaled dough has in the other pan too;
-    `unscaled` is the load there if nobody scales.
-    """
-
-    factor: Decimal
-    dough_g: Decimal
-    own: DoughLoad
-    unscaled: DoughLoad
-
-
-def change_pan(own: Pan, other: Pan, dough_g: Decimal, by: LoadBy) -> PanChange:
-    """What becomes of `dough_g` grams meant for `own` in `other`. Raises NoDepth, OutOfRange."""
-    factor = by.of(other) / by.of(own)
-    return PanChange(
-        factor, dough_g * factor, load_of(own, dough_g, by), load_of(other, dough_g, by)
-    )
-
-
-@dataclass(frozen=True, slots=True)
 class Bowl:
     """Milliliters: of the dough as mixed, of the risen dough, of a bowl with head room."""
 

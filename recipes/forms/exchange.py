@@ -68,10 +68,6 @@ class ExchangeForm(forms.Form):
         return [self["active_dry"], self["instant"]]
 
     @property
-    def goes_by_own(self) -> bool:
-        return self["factors"].value() == OWN
-
-    @property
     def asked(self) -> Asked:
         cleaned: dict[str, Any] = self.cleaned_data
         form = cleaned.get("unknown_form")

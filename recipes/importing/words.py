@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from recipes.baking.units import UNITS, Measures, Unit, parse_unit
+from recipes.baking.units import UNITS, Unit, parse_unit
 
 EACH = parse_unit("each")
 
@@ -84,7 +84,6 @@ LETTERS: dict[str, tuple[Unit, str]] = {
 # From this number up, a lone C or F is a temperature.
 LEAST_DEGREES = Decimal(15)
 
-MASSES = (Measures.MASS,)
 METRIC = {"g", "kg", "mg", "ml", "cl", "dl", "l"}
 
 _COUNT = "one two three four five six seven eight nine ten eleven twelve"

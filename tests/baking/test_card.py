@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.baking.card import baked_g, formula_card
+from recipes.baking.card import formula_card
 from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
 from recipes.baking.scaling import batch
 from recipes.baking.weighing import Scales
@@ -112,7 +112,3 @@ def test_notes_of_lines_reach_the_card():
     noted = Component(ComponentKind.DOUGH, "Dough", (Line(FLOUR, Decimal(100), "sifted"),))
     card = formula_card(Formula("Plain", (noted,), Decimal(100)), Decimal(100), FINE)
     assert card.parts[0].lines[0].note == "sifted"
-
-
-def test_a_baked_piece_weighs_its_dough_less_the_steam():
-    assert baked_g(Decimal(520), Decimal(12)) == Decimal("457.6")

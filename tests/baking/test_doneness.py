@@ -11,13 +11,7 @@ from recipes.baking.doneness import (
     HANDLING_LOSSES,
     BreadKind,
     after_loss,
-    allowance_for,
     before_loss,
-    celsius,
-    loss_between,
-    loss_for,
-    mix_for,
-    yield_of,
 )
 from recipes.baking.errors import NotDecimal, OutOfRange
 from tests.baking.strategies import decimals
@@ -47,18 +41,6 @@ def test_no_kind_is_without_a_range():
     assert set(CORE_RANGES) == set(BreadKind)
 
 
-@pytest.mark.parametrize("core", CORE_RANGES.values(), ids=lambda core: core.kind)
-def test_bread_is_done_from_the_lower_end_in_either_unit(core):
-    assert core.is_done(core.least_c)
-    assert core.is_done(celsius(core.least_f))
-    assert not core.is_done(core.least_c - 1)
-
-
-def test_a_float_is_no_temperature():
-    with pytest.raises(NotDecimal):
-        CORE_RANGES[BreadKind.LEAN].is_done(96.0)
-
-
 def test_500_g_baked_at_12_percent_are_568_2_g_of_dough_and_not_560():
     assert f"{before_loss(Decimal(500), Decimal('0.12')):.1f}" == "568.2"
 
@@ -67,29 +49,6 @@ def test_500_g_baked_at_12_percent_are_568_2_g_of_dough_and_not_560():
 def test_a_loss_taken_off_undoes_one_made_up(mass_g, loss):
     assert abs(after_loss(before_loss(mass_g, loss), loss) - mass_g) < CLOSE
     assert abs(before_loss(after_loss(mass_g, loss), loss) - mass_g) < CLOSE
-
-
-@given(masses, losses)
-def test_a_loss_can_be_weighed(mass_g, loss):
-    assert abs(loss_between(mass_g, after_loss(mass_g, loss)) - loss) < CLOSE
-
-
-@given(losses)
-def test_an_allowance_on_top_undoes_a_loss_of_the_mix(loss):
-    assert abs(loss_for(allowance_for(loss)) - loss) < CLOSE
-
-
-def test_a_loss_of_8_percent_takes_more_than_8_percent_on_top():
-    assert f"{allowance_for(Decimal('0.08')):.4f}" == "0.0870"
-
-
-@given(masses, losses, losses)
-def test_what_is_mixed_for_bread_yields_that_bread(baked_g, handling, bake):
-    mix = mix_for(baked_g, handling, bake)
-    again = yield_of(mix.mixed_g, handling, bake)
-    assert abs(again.baked_g - baked_g) < CLOSE
-    assert abs(again.scaled_g - mix.scaled_g) < CLOSE
-    assert abs(mix.share - (1 - handling) * (1 - bake)) < CLOSE
 
 
 def test_bake_losses_are_as_published():
@@ -124,13 +83,6 @@ def test_published_losses_are_shares_with_a_source(published):
         pytest.param(lambda: before_loss(Decimal(500), Decimal("-0.1")), OutOfRange, id="gain"),
         pytest.param(lambda: after_loss(Decimal(-1), Decimal("0.1")), OutOfRange, id="minus mass"),
         pytest.param(lambda: after_loss(Decimal(1), 0.12), NotDecimal, id="float loss"),
-        pytest.param(lambda: loss_between(Decimal(0), Decimal(0)), OutOfRange, id="of nothing"),
-        pytest.param(lambda: loss_between(Decimal(9), Decimal(10)), OutOfRange, id="more left"),
-        pytest.param(lambda: loss_between(Decimal(10), Decimal(1)), OutOfRange, id="most is gone"),
-        pytest.param(lambda: loss_for(Decimal(2)), OutOfRange, id="two thirds lost"),
-        pytest.param(
-            lambda: mix_for(Decimal(0), Decimal(0), Decimal(0)), OutOfRange, id="no bread"
-        ),
     ],
 )
 def test_losses_that_cannot_be_are_refused(make, error):

@@ -7,19 +7,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipes.baking.errors import NoDensity, NoFactor, NotDecimal, NotWhole, OutOfRange
+from recipes.baking.errors import NoDensity, NoFactor, NotDecimal, OutOfRange
 from recipes.baking.exchange import (
     EGG_SIZES,
     LIGHT_FLAKE_SALT,
     SALT_KINDS,
     TABLE_SALT,
     TEXTBOOK,
-    US_LARGE,
     YEAST_FACTORS,
     FlourProtein,
     YeastFactors,
     YeastForm,
-    exchange_eggs,
     exchange_salt,
     exchange_yeast,
     exchange_yeast_by_all,
@@ -180,41 +178,6 @@ def test_a_known_spoon_lies_within_the_range_of_its_salt(kind):
 
 def size(key):
     return next(size for size in EGG_SIZES if size.key == key)
-
-
-@pytest.mark.parametrize(
-    ("number", "given_size", "wanted", "exact", "take"),
-    [
-        pytest.param(4, "us-large", "us-medium", "4.55", 5, id="four large in medium"),
-        pytest.param(4, "us-large", "us-jumbo", "3.17", 4, id="four large in jumbo"),
-        pytest.param(6, "us-large", "us-large", "6.00", 6, id="the same size"),
-        pytest.param(6, "us-large", "eu-m", "5.87", 6, id="six US large in EU M"),
-        pytest.param(0, "us-small", "eu-xl", "0.00", 0, id="no egg"),
-    ],
-)
-def test_eggs_of_another_size(number, given_size, wanted, exact, take):
-    exchange = exchange_eggs(number, size(given_size), size(wanted))
-    assert (f"{exchange.exact:.2f}", exchange.take) == (exact, take)
-    assert exchange.mass_g == number * size(given_size).edible_g
-
-
-@given(st.integers(0, 500), st.sampled_from(EGG_SIZES), st.sampled_from(EGG_SIZES))
-def test_the_eggs_taken_hold_enough_and_not_one_too_many(number, given_size, wanted):
-    exchange = exchange_eggs(number, given_size, wanted)
-    nearly = Decimal("1e-9")
-    assert exchange.take * wanted.edible_g >= exchange.mass_g - nearly
-    assert (exchange.take - 1) * wanted.edible_g < exchange.mass_g + nearly
-
-
-@given(st.integers(1, 500), st.sampled_from(EGG_SIZES), st.sampled_from(EGG_SIZES))
-def test_eggs_there_and_back_are_the_same_mass(number, one, other):
-    there = exchange_eggs(number, one, other)
-    assert abs(there.exact * other.edible_g / one.edible_g - number) < Decimal("1e-18")
-
-
-def test_half_an_egg_is_no_number_of_eggs():
-    with pytest.raises(NotWhole):
-        exchange_eggs(Decimal("1.5"), US_LARGE, US_LARGE)
 
 
 BREAD = FlourProtein("Bread flour", Decimal("11.98"), is_wheat=True)

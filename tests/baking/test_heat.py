@@ -17,7 +17,6 @@ from recipes.baking.heat import (
     Surroundings,
     TooHotForYeast,
     Water,
-    Way,
     difference_c,
     difference_f,
     dough_by_sum,
@@ -25,7 +24,6 @@ from recipes.baking.heat import (
     ice_for,
     iced_c,
     meets_yeast,
-    plan_water,
     water_by_sum,
 )
 from tests.baking.strategies import decimals
@@ -199,9 +197,8 @@ def test_floats_are_refused(refused):
 
 def test_the_hot_day_of_the_demo_comes_out_to_the_gram():
     water = water_by_sum(Decimal(25), HOT_DAY, Friction(Decimal(11)))
-    plan = plan_water(water, Decimal(2690), Decimal(24))
-    assert plan.way is Way.ICE
-    assert (round(plan.amounts.ice_g), round(plan.amounts.water_g)) == (517, 2173)
+    amounts = ice_for(Decimal(2690), Decimal(24), water.temperature_c)
+    assert (round(amounts.ice_g), round(amounts.water_g)) == (517, 2173)
 
 
 @given(masses, temperatures, decimals("-40", "40", 1), freezers)
@@ -239,16 +236,6 @@ def test_more_cold_than_all_ice_is_refused():
     with pytest.raises(IceNotEnough) as caught:
         ice_for(Decimal(100), Decimal(20), Decimal("-80.1"))
     assert (caught.value.wanted_c, caught.value.coldest_c) == (Decimal("-80.1"), -80)
-
-
-@given(temperatures, temperatures)
-def test_the_plan_says_what_to_do_with_the_tap(wanted_c, tap_c):
-    wanted = Water(wanted_c, Model.TRADE_SUM)
-    plan = plan_water(wanted, Decimal(1000), tap_c)
-    assert plan.wanted.model is Model.TRADE_SUM
-    assert plan.amounts.model is Model.ICE_FOR_WATER
-    assert (plan.amounts.ice_g > 0) == (plan.way is Way.ICE) == (wanted_c < tap_c)
-    assert (plan.way is Way.WARM) == (wanted_c > tap_c)
 
 
 @pytest.mark.parametrize(

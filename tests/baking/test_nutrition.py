@@ -14,7 +14,6 @@ from recipes.baking.nutrition import (
     LabelAmount,
     Nutrient,
     label_amounts,
-    label_cholesterol,
     label_energy,
     label_fat,
     label_grams,
@@ -171,7 +170,6 @@ def test_a_composition_below_zero_is_refused():
             label_sodium, "4:0 5:5 138:140 140:140 141:140 145:150 1934:1930", id="sodium"
         ),
         pytest.param(label_grams, "0.4:0 1:1 1.4:1 1.5:2 76.6:77", id="grams"),
-        pytest.param(label_cholesterol, "1.9:0 5.1:5 7.4:5 7.5:10 213:215", id="cholesterol"),
     ],
 )
 def test_amounts_round_as_labels_do(rounded, amounts):
@@ -186,8 +184,6 @@ def test_amounts_round_as_labels_do(rounded, amounts):
     [
         (label_grams, "0.5", "less than 1 g"),
         (label_grams, "0.99", "less than 1 g"),
-        (label_cholesterol, "2", "less than 5 mg"),
-        (label_cholesterol, "5", "less than 5 mg"),
         (label_fat, "2.6", "2.5 g"),
         (label_energy, "1238", "1240 kcal"),
         (label_energy, "1", "0 kcal"),
@@ -197,7 +193,7 @@ def test_a_label_reads_as_people_do(rounded, exact, words):
     assert str(rounded(Decimal(exact))) == words
 
 
-ROUNDINGS = (label_energy, label_fat, label_sodium, label_grams, label_cholesterol)
+ROUNDINGS = (label_energy, label_fat, label_sodium, label_grams)
 
 
 @given(st.sampled_from(ROUNDINGS), decimals("0", "3000"), decimals("0", "100"))

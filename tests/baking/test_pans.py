@@ -18,7 +18,6 @@ from recipes.baking.pans import (
     PanShape,
     UnequalSides,
     bowl_for,
-    change_pan,
     fill_with_mass,
     fill_with_pieces,
     load_of,
@@ -200,20 +199,6 @@ def test_a_measured_load_puts_the_same_dough_back(pan, by, dough_g):
     assert load_of(pan, dough_g, by).dough_g(pan) == about(dough_g)
 
 
-@given(pans(), pans(), st.sampled_from(LoadBy), decimals("1", "5000"))
-def test_scaled_dough_has_the_same_load_in_the_other_pan(own, other, by, dough_g):
-    there = change_pan(own, other, dough_g, by)
-    assert load_of(other, there.dough_g, by).grams == about(there.own.grams)
-    assert there.unscaled.grams * there.factor == about(there.own.grams)
-    assert change_pan(other, own, there.dough_g, by).dough_g == about(dough_g)
-
-
-def test_a_square_pan_takes_more_than_the_round_one_that_fits_into_it():
-    change = change_pan(ROUND, SQUARE, Decimal(500), LoadBy.AREA)
-    assert float(change.factor) == pytest.approx(4 / math.pi, rel=1e-14)
-    assert float(change.dough_g) == pytest.approx(636.62, abs=0.005)
-
-
 @pytest.mark.parametrize("number", [0, -3])
 def test_no_pieces_are_refused(number):
     with pytest.raises(OutOfRange):
@@ -233,7 +218,6 @@ def test_no_mass_is_refused(grams):
     for refused in (
         lambda: fill_with_mass(SQUARE, BY_AREA, mass),
         lambda: load_of(SQUARE, mass, LoadBy.AREA),
-        lambda: change_pan(SQUARE, ROUND, mass, LoadBy.AREA),
         lambda: DoughLoad(mass, LoadBy.AREA),
         lambda: bowl_for(mass),
     ):

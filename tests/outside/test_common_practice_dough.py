@@ -11,9 +11,9 @@ from recipes.baking.doneness import (
     CORE_RANGES,
     HANDLING_LOSSES,
     BreadKind,
+    after_loss,
+    before_loss,
     celsius,
-    loss_between,
-    mix_for,
 )
 from recipes.baking.drift import Dough, bench, minutes_until
 from recipes.baking.exchange import LIGHT_FLAKE_SALT, TABLE_SALT
@@ -57,16 +57,14 @@ def test_so_it_does_when_it_starts_warm_or_cool_and_drifts_to_the_room(rule, roo
 def test_about_8_percent_of_a_small_home_batch_is_lost_on_the_way_to_the_scale():
     (small,) = (one for one in HANDLING_LOSSES if one.of.startswith("small home batch"))
     # Twelve rolls of some 58 g from some 750 g of ingredients.
-    assert abs(loss_between(Decimal(750), Decimal(690)) - small.most) < Decimal("0.005")
-    mixed = mix_for(Decimal(690), small.most, Decimal(0))
-    assert abs(mixed.mixed_g - 750) < 3
+    assert abs(before_loss(Decimal(690), small.most) - 750) < 3
+    assert abs(after_loss(Decimal(750), small.most) - 690) < 3
 
 
 def test_soft_rolls_are_done_at_195_fahrenheit_in_the_middle():
     soft = CORE_RANGES[BreadKind.SOFT]
-    assert soft.is_done(at_f(195))
     assert soft.least_f <= 195 <= soft.most_f
 
 
 def test_a_hearth_loaf_is_not_done_at_the_195_of_soft_rolls():
-    assert not CORE_RANGES[BreadKind.LEAN].is_done(at_f(195))
+    assert CORE_RANGES[BreadKind.LEAN].least_f > 195
