@@ -1,0 +1,274 @@
+"""The work of a class as a scheduling problem, and a plan for it.
+
+Times are whole minutes from the start of the class. A plan keeps these hard rules:
+
+1. every task starts once, from `earliest` to `latest`, in one of its ways, and takes that way's
+   minutes;
+2. a lag holds: a task starts at least `least` and at most `most` minutes after another has
+   ended (or started);
+3. at no minute do tasks and stays together take more of a resource than its capacity;
+4. every piece of a baking lies in one load; a load holds pieces of one kind, and never more than
+   the oven has places;
+5. loads of an oven follow each other with its turnaround between them, or with the time that the
+   oven needs to change its temperature if that is longer;
+6. the lags of a baking hold for each of its loads; when it is loaded, the hands that load it are
+   at no other task (they may serve several loads at once);
+7. a stay holds its resource from the end of one task to the start of another, or to the last
+   load of a baking;
+8. an oven is not loaded while it is out, and not before it can be hot.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+
+DEGREES_A_MINUTE = 5
+
+
+class Since(StrEnum):
+    """What a lag counts from: the end of a task or its start; of a baking its last load's."""
+
+    END = "end"
+    START = "start"
+
+
+@dataclass(frozen=True, slots=True)
+class Resource:
+    """Something that only so much work can take at once, such as three mixers."""
+
+    key: str
+    name: str
+    capacity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """So much of a resource."""
+
+    resource: str
+    amount: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way of doing a task: how long it takes, and what it takes meanwhile."""
+
+    minutes: int
+    uses: tuple[Use, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Lag:
+    """At least `least` and at most `most` minutes since a task; `most` None is no limit."""
+
+    task: str
+    least: int = 0
+    most: int | None = None
+    since: Since = Since.END
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Work that is not interrupted; `job` names the dough or machine order it belongs to.
+
+    `then_min` minutes pass after its end before what it makes is ready.
+    """
+
+    key: str
+    job: str
+    ways: tuple[Way, ...]
+    after: tuple[Lag, ...] = ()
+    earliest: int = 0
+    latest: int | None = None
+    then_min: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Baking:
+    """Pieces of one dough that go into ovens, in as many loads as it takes.
+
+    `pieces` counts oven places. `minutes` run from opening the door to the last piece out, of
+    which `hands_min` at the start need `hands`, the resource of those who load.
+    `then_min` is the cooling.
+    """
+
+    key: str
+    job: str
+    pieces: int
+    minutes: int
+    temperature_c: int
+    after: tuple[Lag, ...] = ()
+    hands: str | None = None
+    hands_min: int = 0
+    then_min: int = 0
+
+    @property
+    def kind(self) -> tuple[int, int]:
+        """What can share a load: the same temperature for the same time."""
+        return self.temperature_c, self.minutes
+
+
+@dataclass(frozen=True, slots=True)
+class Oven:
+    """An oven: `slots` places, minutes between loads, and the minute from which it is hot."""
+
+    key: str
+    name: str
+    slots: int
+    turnaround_min: int = 5
+    hot_from: int | None = None
+    preheat_min: int = 0
+    has_fan: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """Something that stands somewhere between two tasks, such as a basket in the cabinet."""
+
+    resource: str
+    amount: int
+    after: str
+    until: str
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Everything that has to happen, in an order in which jobs can be placed one by one.
+
+    Tasks and bakings stand with their job; `jobs` is the order of placing. A lag with `most`
+    stays within one job.
+    """
+
+    tasks: tuple[Task, ...]
+    resources: tuple[Resource, ...] = ()
+    bakings: tuple[Baking, ...] = ()
+    ovens: tuple[Oven, ...] = ()
+    stays: tuple[Stay, ...] = ()
+    degrees_a_minute: int = DEGREES_A_MINUTE
+
+    @cached_property
+    def items(self) -> Mapping[str, Task | Baking]:
+        """Tasks and bakings by key."""
+        members: list[Task | Baking] = [*self.tasks, *self.bakings]
+        return {one.key: one for one in members}
+
+    @cached_property
+    def jobs(self) -> Mapping[str, tuple[Task | Baking, ...]]:
+        """Tasks and bakings by job, in their order, jobs by first appearance."""
+        found: dict[str, list[Task | Baking]] = {}
+        for task in self.tasks:
+            found.setdefault(task.job, []).append(task)
+        for baking in self.bakings:
+            found.setdefault(baking.job, []).append(baking)
+        return {job: tuple(_in_order(members)) for job, members in found.items()}
+
+    @cached_property
+    def capacity(self) -> Mapping[str, int]:
+        """The capacity of each resource."""
+        return {one.key: one.capacity for one in self.resources}
+
+
+def _in_order(members: list[Task | Baking]) -> Iterator[Task | Baking]:
+    """Members of a job, each after those of the job that its lags name."""
+    waiting = {one.key: one for one in members}
+    while waiting:
+        free = [
+            one for one in waiting.values() if not any(lag.task in waiting for lag in one.after)
+        ]
+        if not free:
+            raise ValueError(f"the lags run in a circle: {sorted(waiting)}")
+        for one in free:
+            del waiting[one.key]
+            yield one
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """When a task starts and in which of its ways."""
+
+    start: int
+    way: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """Pieces of one kind that bake together: (baking key, how many) from a minute on."""
+
+    oven: str
+    start: int
+    minutes: int
+    temperature_c: int
+    pieces: tuple[tuple[str, int], ...]
+
+    @property
+    def end(self) -> int:
+        return self.start + self.minutes
+
+    @property
+    def filled(self) -> int:
+        """How many places are taken."""
+        return sum(count for _, count in self.pieces)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Starts of all tasks and the loads of the ovens; it fits the problem it was made for."""
+
+    slots: Mapping[str, Slot]
+    loads: tuple[Load, ...] = ()
+
+    @cached_property
+    def loads_of(self) -> Mapping[str, tuple[Load, ...]]:
+        """The loads that hold pieces of a baking, by its key, in time."""
+        found: dict[str, list[Load]] = {}
+        for load in sorted(self.loads, key=lambda one: (one.start, one.oven)):
+            for key, _ in load.pieces:
+                found.setdefault(key, []).append(load)
+        return {key: tuple(loads) for key, loads in found.items()}
+
+    def start(self, problem: Problem, key: str) -> int:
+        """When a task starts, or the first load of a baking."""
+        if isinstance(problem.items[key], Baking):
+            return self.loads_of[key][0].start
+        return self.slots[key].start
+
+    def last_start(self, problem: Problem, key: str) -> int:
+        """When a task starts, or the last load of a baking."""
+        if isinstance(problem.items[key], Baking):
+            return self.loads_of[key][-1].start
+        return self.slots[key].start
+
+    def end(self, problem: Problem, key: str) -> int:
+        """When a task ends, or the last load of a baking."""
+        item = problem.items[key]
+        if isinstance(item, Baking):
+            return max(load.end for load in self.loads_of[key])
+        slot = self.slots[key]
+        return slot.start + item.ways[slot.way].minutes
+
+    def ready(self, problem: Problem) -> int:
+        """When the last thing is done or cooled: what the solvers make small."""
+        return max(self.end(problem, key) + item.then_min for key, item in problem.items.items())
+
+
+@dataclass(frozen=True)
+class Solved:
+    """A plan, and the minute before which no plan can be ready; `solver` says who made it."""
+
+    plan: Plan
+    ready: int
+    bound: int
+    solver: str
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan can be ready earlier."""
+        return self.ready <= self.bound
+
+    @property
+    def gap_min(self) -> int:
+        """By how many minutes a better plan could at most be earlier."""
+        return max(0, self.ready - self.bound)
