@@ -48,10 +48,8 @@ def paths(problem: Problem) -> Paths:
     head: dict[str, int] = {}
     for item in order:
         own = item.earliest if isinstance(item, Task) else _hot(problem)
-        since = [
-            _since(lag.since, minutes[lag.task]) + head[lag.task] + lag.least for lag in item.after
-        ]
-        head[item.key] = max([own, *since])
+        ways = [head[lag.task] + _weight(lag, minutes) for lag in item.after]
+        head[item.key] = max([own, *ways])
     rest = {item.key: minutes[item.key] + item.then_min for item in order}
     for item in reversed(order):
         for lag in item.after:
