@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Self
+from typing import Any, Self
 from zoneinfo import ZoneInfo, available_timezones
 
 from django.conf import settings
@@ -22,12 +22,15 @@ def validate_time_zone(name: str) -> None:
         )
 
 
-def _room_celsius(label: str, default: int) -> models.DecimalField:
+def _room_celsius(label: str, default: int | None = None, help_text: str = "") -> Any:
     return models.DecimalField(
         label,
         max_digits=4,
         decimal_places=1,
         default=default,
+        null=default is None,
+        blank=default is None,
+        help_text=help_text,
         validators=[MinValueValidator(-5), MaxValueValidator(50)],
     )
 
@@ -53,6 +56,13 @@ class Kitchen(models.Model):
     room_c = _room_celsius("room, °C", 21)
     flour_c = _room_celsius("flour, °C", 20)
     tap_c = _room_celsius("tap water, °C", 14)
+    night_c = _room_celsius(
+        "room at night, °C",
+        help_text="Where preferments stand overnight. Left empty: as warm as the room.",
+    )
+    cabinet_c = _room_celsius(
+        "proof cabinet, °C", help_text="Left empty: it is set to what the recipe says."
+    )
     proof_places = models.PositiveIntegerField("places in the proof cabinet", default=0)
     refrigerator_places = models.PositiveIntegerField("places in the refrigerator", default=0)
     bowls = models.PositiveIntegerField(default=0)

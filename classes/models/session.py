@@ -18,11 +18,29 @@ from recipes.models import Ingredient, Revision, Variant
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
 MOST_SEATS = 200
+MOST_FIXED_MIN = 240
 
 
 def new_code() -> str:
     """Six letters and figures that cannot be mistaken for each other when read aloud."""
     return get_random_string(6, CODE_LETTERS)
+
+
+class RisesIn(models.TextChoices):
+    BENCH = "bench", "On the bench, in the room"
+    CABINET = "cabinet", "In the proof cabinet"
+
+
+class Mixing(models.TextChoices):
+    HAND = "hand", "Everybody by hand"
+    SHOWN = "shown", "Students by hand, the demonstration by mixer"
+    MIXER = "mixer", "Everybody by mixer"
+
+
+def _minutes(label: str, default: int, help_text: str = "") -> models.PositiveIntegerField:
+    return models.PositiveIntegerField(
+        label, default=default, help_text=help_text, validators=[MaxValueValidator(MOST_FIXED_MIN)]
+    )
 
 
 class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
@@ -41,9 +59,12 @@ class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
 
     def with_plan(self) -> Self:
         """All that the amounts are computed from, in a fixed number of queries."""
-        return self.select_related("kitchen", "instructor").prefetch_related(
+        return self.select_related("kitchen", "instructor", "kept_plan").prefetch_related(
             "stations",
+            "assistants",
             "kitchen__scales",
+            "kitchen__ovens",
+            "kitchen__mixers",
             "kitchen__stock__ingredient",
             "enrollments__station",
             "enrollments__variants__swaps__replaced",
@@ -86,6 +107,15 @@ class ClassSession(models.Model):
         validators=[MinValueValidator(0), MaxValueValidator(50)],
         help_text="Added to the pooled dough for what sticks to bowls and hands.",
     )
+    rises_in = models.CharField("dough rises", max_length=8, choices=RisesIn, default=RisesIn.BENCH)
+    welcome_min = _minutes("welcome and cautions, min", 10)
+    weighing_min = _minutes("weighing, min", 20, "For each recipe, before it is mixed.")
+    show_min = _minutes(
+        "watching, min", 5, "What you show before mixing and before shaping; everybody watches."
+    )
+    cleanup_min = _minutes("cleaning up, min", 10, "After a station has loaded its bread.")
+    break_at = models.DateTimeField("break", null=True, blank=True)
+    break_min = _minutes("break, min", 10)
     notes = models.TextField(max_length=2000, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
 
@@ -141,6 +171,17 @@ class TaughtRecipe(models.Model):
     dusting_flour = models.ForeignKey(
         Ingredient, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
+    mixing = models.CharField("mixed", max_length=6, choices=Mixing, default=Mixing.HAND)
+    pieces_a_place = models.PositiveIntegerField(
+        "pieces in one oven place",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(100)],
+        help_text="Left empty: a pan of the recipe, or about 500 g of small pieces.",
+    )
+    brings_mixed = models.BooleanField("dough you bring mixed", default=False)
+    brings_risen = models.BooleanField("dough you bring risen", default=False)
+    brings_shaped = models.BooleanField("pieces you bring shaped", default=False)
     variant = models.ForeignKey(
         Variant,
         verbose_name="everybody bakes the variant",
@@ -162,3 +203,15 @@ class TaughtRecipe(models.Model):
 
     def __str__(self) -> str:
         return f"{self.pieces_each} × {self.piece_g} g of {self.revision}"
+
+
+class KeptPlan(models.Model):
+    """The plan of the hours that a class keeps, for the state of it that `made_for` names."""
+
+    session = models.OneToOneField(ClassSession, on_delete=models.CASCADE, related_name="kept_plan")
+    made_for = models.CharField(max_length=64)
+    document = models.JSONField()
+    made_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.session}, made {self.made_at:%Y-%m-%d %H:%M}"

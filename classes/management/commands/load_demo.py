@@ -17,7 +17,9 @@ from classes.models import (
     Enrollment,
     Kitchen,
     Mixer,
+    Mixing,
     Oven,
+    RisesIn,
     Scale,
     Station,
     StockItem,
@@ -157,6 +159,7 @@ def _class(
         ends_at=starts_at + timedelta(hours=4),
         seats=12,
         handling_loss_percent=Decimal(3),
+        rises_in=RisesIn.CABINET,
     )
     session.assistants.add(users["assistant"])
     session.stations.set(kitchen.stations.all()[:3])
@@ -167,6 +170,7 @@ def _class(
         piece_g=revision.piece_g,
         demonstration_batches=1,
         dusting_g=Decimal(15),
+        mixing=Mixing.SHOWN,
     )
     keep_revisions(revisions=[revision])
     Enrollment.objects.bulk_create(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
@@ -90,6 +90,8 @@ class TimedRecipe:
     dough_c: Decimal = USUAL_DOUGH_C
     core_c: Decimal | None = None
     brings: frozenset[Stage] = frozenset()
+    softens_butter: bool = False
+    chills: bool = False
 
     @property
     def pieces(self) -> int:
@@ -148,7 +150,6 @@ class ClassWork:
     ovens: tuple[Oven, ...] = ()
     mixers: tuple[MixerKind, ...] = ()
     assistants: int = 0
-    butter: frozenset[str] = field(default_factory=frozenset)
 
     @property
     def doughs(self) -> int:

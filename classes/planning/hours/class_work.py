@@ -174,6 +174,7 @@ class _Builder:
         self.stays: list[Stay] = []
         self.notes: dict[str, Note] = {}
         self.waits: list[Wait] = []
+        self._rises: dict[tuple[TimedStep, Decimal], Rise] = {}
         self._shown: dict[tuple[str, StepKind], str] = {}
         self._all_hands = (
             Use(INSTRUCTOR),
@@ -229,8 +230,9 @@ class _Builder:
         lags = [Lag(one) for group in recipe.groups if (one := self._weighed(recipe, group))]
         if step.kind is not StepKind.MIX:
             lags = [Lag(chain.last)] if chain.last else []
+        job = key if self._is_own(chain, step) else chain.job
         task = Task(
-            key, chain.job, (Way(minutes, self._all_hands),), tuple(lags) or self._after_welcome()
+            key, job, (Way(minutes, self._all_hands),), tuple(lags) or self._after_welcome()
         )
         self._shown[shown] = self._add(
             task,
@@ -290,7 +292,8 @@ class _Builder:
             yield Lag(weighed)
         shown = self._shown.get((chain.recipe.key, step.kind))
         if shown:
-            yield Lag(shown, 0, WATCHED_MOST_MIN if chain.is_lead else None)
+            tied = chain.is_lead and not self._is_own(chain, step)
+            yield Lag(shown, 0, WATCHED_MOST_MIN if tied else None)
 
     def _ways(self, chain: _Chain, step: TimedStep) -> tuple[Way, ...]:
         hands = Use(hands_key(chain.who))
@@ -319,12 +322,18 @@ class _Builder:
             return
         if step.kind is StepKind.BULK and Stage.MIXED in chain.recipe.brings and not chain.last:
             self._unpack(chain)
-        rise = rise_of(step, self.work.room, chain.dough_c)
+        rise = self._rise_of(step, chain.dough_c)
         chain.dough_c = rise.dough_c
         if step.hands_on_min and chain.last:
             self._fold(chain, number, step, rise)
         else:
             self._wait(chain, rise.window, step, rise)
+
+    def _rise_of(self, step: TimedStep, dough_c: Decimal) -> Rise:
+        known = (step, dough_c)
+        if known not in self._rises:
+            self._rises[known] = rise_of(step, self.work.room, dough_c)
+        return self._rises[known]
 
     def _unpack(self, chain: _Chain) -> None:
         key = _key("unpack", chain.recipe, chain.group)
