@@ -34,7 +34,7 @@ class ClassHours:
     obstacle: CannotPlace | None = None
 
     def at(self, minute: int) -> datetime:
-        """The clock in the kitchen at a minute of the plan: elapsed time, across any clock change."""
+        """The clock in the kitchen at a minute of the plan; elapsed time, whatever clocks do."""
         return clock(self.session, minute)
 
     @property
