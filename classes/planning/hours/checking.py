@@ -92,8 +92,9 @@ def _task_times(tasks: Mapping[str, Task], plan: Plan) -> dict[str, _Times]:
 def _baking_times(bakings: Mapping[str, Baking], plan: Plan) -> dict[str, _Times]:
     starts: dict[str, set[int]] = {}
     for load in plan.loads:
-        for key, _ in load.pieces:
-            starts.setdefault(key, set()).add(load.start)
+        for key, count in load.pieces:
+            if count > 0:
+                starts.setdefault(key, set()).add(load.start)
     return {
         key: _Times(tuple(sorted(found)), max(found) + bakings[key].minutes)
         for key, found in starts.items()
