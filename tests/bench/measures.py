@@ -23,6 +23,7 @@ from handouts.selectors import handouts
 from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
 from recipes.baking.weighing import Scales
 from tests.bench.big_book import big_book
+from tests.bench.plan_measures import PLAN_MEASURES
 from tests.bench.result import Result, median_ms
 from tests.factories import planned_class
 
@@ -144,4 +145,5 @@ MEASURES = (
     recipe_page_ms_10k,
     recipe_list_ms_10k,
     recipe_search_ms_10k,
+    *PLAN_MEASURES,
 )

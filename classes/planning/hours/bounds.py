@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from classes.planning.hours.work import Baking, Lag, Problem, Since, Task
 
@@ -75,33 +76,54 @@ def lower_bound(problem: Problem) -> int:
     return max([0, *chains, *scarce, _oven_bound(problem, span)])
 
 
+class _User(NamedTuple):
+    """A task at a scarce resource: what it takes of it at least, and for how long at least."""
+
+    head: int
+    tail: int
+    work: int
+    minutes: int
+    amount: int
+
+
 def _resource_bound(problem: Problem, span: Paths, resource: str) -> int:
-    """Least head, all the work that must pass through, least tail; for the best set of heads."""
-    users = [
-        (span.head[task.key], span.tail(task.key), work)
-        for task in problem.tasks
-        if (work := _least_work(task, resource))
-    ]
+    """The bound of everything that must pass through a resource, for the best set of heads."""
+    users = [user for task in problem.tasks if (user := _user(task, span, resource)) is not None]
     capacity = problem.capacity[resource]
-    return max((_windows(users, capacity, head) for head in {user[0] for user in users}), default=0)
+    return max(
+        (_windows(users, capacity, head) for head in {user.head for user in users}), default=0
+    )
 
 
-def _windows(users: Iterable[tuple[int, int, int]], capacity: int, head: int) -> int:
-    """The bound over the users from a head on, for each tail that cuts some of them off."""
-    later = sorted((user for user in users if user[0] >= head), key=lambda user: -user[1])
-    best, work = 0, 0
-    for _, tail, own in later:
-        work += own
-        best = max(best, head + -(-work // capacity) + tail)
+def _windows(users: Iterable[_User], capacity: int, head: int) -> int:
+    """Over the users from a head on, for each tail that cuts some of them off.
+
+    Both all their work at full capacity, and as many rounds as it takes one after the other.
+    """
+    later = sorted((user for user in users if user.head >= head), key=lambda user: -user.tail)
+    best = work = 0
+    minutes, amount = later[0].minutes, later[0].amount
+    for count, user in enumerate(later, start=1):
+        work += user.work
+        minutes, amount = min(minutes, user.minutes), min(amount, user.amount)
+        rounds = ceil_div(count, max(1, capacity // amount))
+        best = max(best, head + max(ceil_div(work, capacity), rounds * minutes) + user.tail)
     return best
 
 
-def _least_work(task: Task, resource: str) -> int:
-    """What every way of a task takes of a resource at least, in amounts times minutes."""
-    return min(
-        way.minutes * sum(use.amount for use in way.uses if use.resource == resource)
-        for way in task.ways
-    )
+def ceil_div(count: int, parts: int) -> int:
+    """`count` over `parts`, rounded up."""
+    return -(-count // parts)
+
+
+def _user(task: Task, span: Paths, resource: str) -> _User | None:
+    """What every way of a task takes of a resource; None if one of them does without."""
+    taken = [sum(use.amount for use in way.uses if use.resource == resource) for way in task.ways]
+    if not all(taken):
+        return None
+    work = min(way.minutes * amount for way, amount in zip(task.ways, taken, strict=True))
+    minutes = min(way.minutes for way in task.ways)
+    return _User(span.head[task.key], span.tail(task.key), work, minutes, min(taken))
 
 
 def _oven_bound(problem: Problem, span: Paths) -> int:
@@ -119,7 +141,7 @@ def _heads(problem: Problem, span: Paths) -> set[int]:
 
 def _rounds(problem: Problem, span: Paths, places: int, turn: int, head: int) -> int:
     late = [baking for baking in problem.bakings if span.head[baking.key] >= head]
-    rounds = -(-sum(baking.pieces for baking in late) // places)
+    rounds = ceil_div(sum(baking.pieces for baking in late), places)
     minutes = min(baking.minutes for baking in late)
     tail = min(span.tail(baking.key) for baking in late)
     return head + rounds * (minutes + turn) - turn + tail
