@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from classes.models import ClassSession, Kitchen, TaughtRecipe
+from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
 from classes.planning.demand import DEMONSTRATION, Person
 from classes.planning.hours import class_values as values
 from classes.planning.hours.class_work import Scheduled, schedule_of
@@ -77,23 +77,40 @@ def hours_of(session: ClassSession, work: values.ClassWork) -> ClassHours:
 
 def class_work(session: ClassSession, people: Iterable[Person]) -> values.ClassWork:
     """All that decides when things happen in a class fetched `with_plan`, for these people."""
+    return work_of(
+        session,
+        people,
+        stations=session.stations.all(),
+        taught=session.taught.all(),
+        assistants=len(session.assistants.all()),
+    )
+
+
+def work_of(
+    session: ClassSession,
+    people: Iterable[Person],
+    *,
+    stations: Iterable[Station],
+    taught: Iterable[TaughtRecipe],
+    assistants: int,
+) -> values.ClassWork:
+    """The same from rows that need not be saved yet."""
     at_stations: dict[str, int] = {}
     for person in people:
         at_stations[person.station] = at_stations.get(person.station, 0) + 1
-    stations = [one.name for one in session.stations.all() if one.name in at_stations]
-    taught = list(session.taught.all())
+    used = [one.name for one in stations if one.name in at_stations]
     return values.ClassWork(
         hours=_hours(session),
         room=room_of(session),
         recipes=tuple(
-            _recipe(row, [(name, at_stations[name]) for name in stations])
+            _recipe(row, [(name, at_stations[name]) for name in used])
             for row in taught
             if at_stations or row.demonstration_batches
         ),
-        stations=tuple(stations),
+        stations=tuple(used),
         ovens=ovens_of(session.kitchen),
         mixers=mixers_of(session.kitchen),
-        assistants=len(session.assistants.all()),
+        assistants=assistants,
     )
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from classes.models import ClassSession, Enrollment, Kitchen, StockItem, TaughtRecipe
+from classes.models import ClassSession, Enrollment, Kitchen, Station, StockItem, TaughtRecipe
 from classes.planning.demand import ClassAmounts, ClassNeeds, Person, Taught, class_amounts
 from classes.planning.shopping import ShoppingList, Supply, shopping_list
 from classes.planning.stations import Place, seat_people
@@ -35,9 +35,9 @@ def scales_of(kitchen: Kitchen) -> Scales:
     return Scales(steps) if steps else Scales()
 
 
-def station_places(session: ClassSession) -> tuple[Place, ...]:
-    """The stations a class uses, in the kitchen's order."""
-    return tuple(Place(station.name, station.places) for station in session.stations.all())
+def places_of(stations: Iterable[Station]) -> tuple[Place, ...]:
+    """Stations as places to work at, in their order."""
+    return tuple(Place(station.name, station.places) for station in stations)
 
 
 def _wish(enrollment: Enrollment) -> str | None:
@@ -46,12 +46,19 @@ def _wish(enrollment: Enrollment) -> str | None:
 
 def people_of(session: ClassSession) -> tuple[Person, ...]:
     """Everybody on the roster with a station, then the empty seats if they are planned for."""
-    roster = list(session.enrollments.all())
+    return people_at(session, session.enrollments.all(), session.stations.all())
+
+
+def people_at(
+    session: ClassSession, enrolled: Iterable[Enrollment], stations: Iterable[Station]
+) -> tuple[Person, ...]:
+    """The same for stations, and a class, that need not be saved yet."""
+    roster = list(enrolled)
     empty = max(0, session.seats - len(roster)) if session.count_empty_seats else 0
     wanted = [_wish(one) for one in roster] + [None] * empty
     names = [(f"student-{one.pk}", one.name) for one in roster]
     names += [(f"seat-{n}", f"Seat {n}") for n in range(len(roster) + 1, len(wanted) + 1)]
-    seated = seat_people(wanted, station_places(session)) if wanted else ()
+    seated = seat_people(wanted, places_of(stations)) if wanted else ()
     return tuple(
         Person(key, name, station) for (key, name), station in zip(names, seated, strict=True)
     )
