@@ -1,22 +1,33 @@
+from classes.models.booking import MOST_SEATS_AT_ONCE, Booking, Waiting
 from classes.models.enrollment import BakedVariant, Enrollment
-from classes.models.journal import Tick
+from classes.models.journal import Printed, PrivateLook, Tick
 from classes.models.kitchen import Kitchen, Mixer, Oven, Scale, Station
+from classes.models.letters import Letter
+from classes.models.money import Payment
 from classes.models.pantry import StockItem
-from classes.models.session import ClassSession, KeptPlan, Mixing, RisesIn, TaughtRecipe
+from classes.models.session import ClassSession, KeptPlan, Level, Mixing, RisesIn, TaughtRecipe
 
 __all__ = [
+    "MOST_SEATS_AT_ONCE",
     "BakedVariant",
+    "Booking",
     "ClassSession",
     "Enrollment",
     "KeptPlan",
     "Kitchen",
+    "Letter",
+    "Level",
     "Mixer",
     "Mixing",
     "Oven",
+    "Payment",
+    "Printed",
+    "PrivateLook",
     "RisesIn",
     "Scale",
     "Station",
     "StockItem",
     "TaughtRecipe",
     "Tick",
+    "Waiting",
 ]

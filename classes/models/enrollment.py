@@ -2,28 +2,47 @@
 
 from __future__ import annotations
 
-import secrets
-
 from django.db import models
 
+from classes.models.booking import Booking
 from classes.models.kitchen import Station
+from classes.models.links import new_link_nonce
 from classes.models.session import ClassSession
 from recipes.models import Variant
 
 
-def new_link_nonce() -> str:
-    """128 random bits; changing them revokes every link given out before."""
-    return secrets.token_hex(16)
-
-
 class Enrollment(models.Model):
+    """A person in a class, typed in by the instructor or booked by themselves.
+
+    `allergens` are keys of `recipes.baking.allergens`; the words beside them are the person's own.
+    """
+
+    class Diet(models.TextChoices):
+        NOT_ASKED = "", "Not asked yet"
+        NOTHING = "nothing", "Nothing"
+        TOLD = "told", "As written"
+        PRIVATE = "private", "Wants to say it in private"
+
+    class Door(models.TextChoices):
+        EXPECTED = "", "Expected"
+        CAME = "came", "Came"
+        ABSENT = "absent", "Absent"
+
     session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="enrollments")
     position = models.PositiveIntegerField(default=0)
     name = models.CharField(max_length=80)
     station = models.ForeignKey(
         Station, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
     )
+    booking = models.ForeignKey(
+        Booking, on_delete=models.PROTECT, null=True, blank=True, related_name="people"
+    )
+    diet = models.CharField(max_length=8, choices=Diet, default=Diet.NOT_ASKED, blank=True)
+    allergens = models.JSONField(default=list, blank=True)
     must_not_eat = models.CharField(max_length=300, blank=True)
+    blanked_at = models.DateTimeField(null=True, blank=True)
+    door = models.CharField(max_length=8, choices=Door, default=Door.EXPECTED, blank=True)
+    walked_in = models.BooleanField(default=False)
     variants = models.ManyToManyField(Variant, through="BakedVariant", blank=True, related_name="+")
     link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
 

@@ -22,3 +22,34 @@ class Tick(models.Model):
 
     def __str__(self) -> str:
         return self.key
+
+
+class PrivateLook(models.Model):
+    """Somebody of the staff has seen or taken out private facts: who, what and when."""
+
+    session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="looks")
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    what = models.CharField(max_length=80)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("-at", "-pk")
+
+    def __str__(self) -> str:
+        return f"{self.user}: {self.what}"
+
+
+class Printed(models.Model):
+    """A paper that was printed, and the lines it held then: {key: [name, grams]}."""
+
+    session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="printed")
+    paper = models.CharField(max_length=40)
+    lines = models.JSONField(default=dict)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("-at", "-pk")
+
+    def __str__(self) -> str:
+        return f"{self.paper}, {self.at:%Y-%m-%d %H:%M}"

@@ -47,6 +47,11 @@ class Kitchen(models.Model):
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE)
     name = models.CharField(max_length=80)
     place = models.CharField("where it is", max_length=200, blank=True)
+    access_facts = models.TextField(
+        "how to get in", max_length=1000, blank=True, help_text="Steps, doors, parking, toilets."
+    )
+    first_aid_place = models.CharField("first-aid box", max_length=120, blank=True)
+    emergency_number = models.CharField("emergency number", max_length=20, blank=True)
     time_zone = models.CharField(max_length=40, default="UTC", validators=[validate_time_zone])
     currency = models.CharField(
         max_length=3,

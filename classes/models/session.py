@@ -19,6 +19,7 @@ from recipes.models import Ingredient, Revision, Variant
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
 MOST_SEATS = 200
 MOST_FIXED_MIN = 240
+MOST_MINOR = 10_000_000
 
 
 def new_code() -> str:
@@ -29,6 +30,12 @@ def new_code() -> str:
 class RisesIn(models.TextChoices):
     BENCH = "bench", "On the bench, in the room"
     CABINET = "cabinet", "In the proof cabinet"
+
+
+class Level(models.TextChoices):
+    FIRST = "first", "For a first loaf"
+    SOME = "some", "For some practice"
+    MUCH = "much", "For much practice"
 
 
 class Mixing(models.TextChoices):
@@ -116,6 +123,24 @@ class ClassSession(models.Model):
     cleanup_min = _minutes("cleaning up, min", 10, "After a station has loaded its bread.")
     break_at = models.DateTimeField("break", null=True, blank=True)
     break_min = _minutes("break, min", 10)
+    taken = models.PositiveIntegerField(default=0, editable=False)
+    is_open = models.BooleanField("open for enrollment", default=False)
+    about = models.TextField("what you will bake and take home", max_length=2000, blank=True)
+    level = models.CharField(max_length=10, choices=Level, blank=True)
+    bring = models.TextField("what to bring", max_length=1000, blank=True)
+    price_minor = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(MOST_MINOR)])
+    deposit_minor = models.PositiveIntegerField(
+        default=0, validators=[MaxValueValidator(MOST_MINOR)]
+    )
+    refund_days = models.PositiveIntegerField(
+        "full refund until, days before", default=7, validators=[MaxValueValidator(365)]
+    )
+    transfer_days = models.PositiveIntegerField(
+        "move to another class until, days before", default=2, validators=[MaxValueValidator(365)]
+    )
+    least_people = models.PositiveIntegerField("takes place from, people", default=1)
+    decide_on = models.DateField("decided by", null=True, blank=True)
+    change_number = models.PositiveIntegerField(default=0, editable=False)
     notes = models.TextField(max_length=2000, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
 
@@ -130,6 +155,7 @@ class ClassSession(models.Model):
             models.CheckConstraint(
                 condition=Q(seats__gte=1, seats__lte=MOST_SEATS), name="class_seats_in_range"
             ),
+            models.CheckConstraint(condition=Q(taken__lte=F("seats")), name="class_never_oversold"),
             models.CheckConstraint(
                 condition=Q(handling_loss_percent__gte=0, handling_loss_percent__lte=50),
                 name="class_loss_in_range",

@@ -8,7 +8,7 @@ from django.contrib.auth.models import AbstractUser
 from django.db import transaction
 
 from classes.models import ClassSession, Enrollment, Station, TaughtRecipe, Tick
-from classes.models.enrollment import new_link_nonce
+from classes.models.links import new_link_nonce
 from recipes.models import Variant
 from recipes.services import keep_revisions
 

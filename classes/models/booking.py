@@ -1,0 +1,105 @@
+"""Seats that somebody has taken, from holding them to erasing who it was; and who waits for one."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Self
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+
+from classes.models.links import new_link_nonce
+from classes.models.session import ClassSession
+
+MOST_SEATS_AT_ONCE = 6
+
+
+class BookingQuerySet(models.QuerySet["Booking"]):
+    def confirmed(self) -> Self:
+        return self.filter(state=Booking.State.CONFIRMED)
+
+    def run_out(self, at: datetime) -> Self:
+        """Seats held whose time is over."""
+        return self.filter(state=Booking.State.HELD, held_until__lt=at)
+
+
+class Booking(models.Model):
+    """Seats taken together by one contact. Held seats count as taken until their time is over."""
+
+    class State(models.TextChoices):
+        HELD = "held", "Held"
+        CONFIRMED = "confirmed", "Confirmed"
+        CANCELED = "canceled", "Canceled"
+        RUN_OUT = "run out", "Not taken up in time"
+
+    session = models.ForeignKey(ClassSession, on_delete=models.PROTECT, related_name="bookings")
+    seats = models.PositiveIntegerField(
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_SEATS_AT_ONCE)]
+    )
+    state = models.CharField(max_length=10, choices=State, default=State.HELD)
+    form_key = models.CharField(max_length=64, unique=True, editable=False)
+    link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
+    held_until = models.DateTimeField(null=True, blank=True)
+    name = models.CharField(max_length=80, blank=True)
+    email = models.EmailField(max_length=254, blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    price_minor = models.PositiveIntegerField(default=0)
+    refund_due_minor = models.PositiveIntegerField(default=0)
+    made_at = models.DateTimeField()
+    confirmed_at = models.DateTimeField(null=True, blank=True)
+    canceled_at = models.DateTimeField(null=True, blank=True)
+    erased_at = models.DateTimeField(null=True, blank=True)
+    moved_to = models.ForeignKey(
+        "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="moved_from"
+    )
+
+    objects = BookingQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("made_at", "pk")
+        constraints = (
+            models.CheckConstraint(condition=Q(seats__gt=0), name="booking_has_seats"),
+            models.CheckConstraint(
+                condition=~Q(state="held") | Q(held_until__isnull=False),
+                name="booking_held_for_a_time",
+            ),
+        )
+        indexes = (models.Index(fields=("session", "state"), name="booking_of_class"),)
+
+    def __str__(self) -> str:
+        return f"{self.seats} × {self.session.code}, {self.get_state_display()}"
+
+
+class Waiting(models.Model):
+    """Somebody on the waiting list; an offer holds seats for them until it ends."""
+
+    class State(models.TextChoices):
+        WAITING = "waiting", "Waiting"
+        OFFERED = "offered", "Offered a seat"
+        BOOKED = "booked", "Booked"
+        PASSED = "passed", "Did not answer in time"
+        LEFT = "left", "Left the list"
+
+    session = models.ForeignKey(ClassSession, on_delete=models.PROTECT, related_name="waiting")
+    name = models.CharField(max_length=80, blank=True)
+    email = models.EmailField(max_length=254, blank=True)
+    seats = models.PositiveIntegerField(
+        default=1, validators=[MinValueValidator(1), MaxValueValidator(MOST_SEATS_AT_ONCE)]
+    )
+    state = models.CharField(max_length=8, choices=State, default=State.WAITING)
+    form_key = models.CharField(max_length=64, unique=True, editable=False)
+    link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
+    booking = models.OneToOneField(
+        Booking, on_delete=models.SET_NULL, null=True, blank=True, related_name="waited"
+    )
+    made_at = models.DateTimeField()
+    offered_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("made_at", "pk")
+        constraints = (models.CheckConstraint(condition=Q(seats__gt=0), name="waiting_for_seats"),)
+        indexes = (models.Index(fields=("session", "state"), name="waiting_for_class"),)
+
+    def __str__(self) -> str:
+        return f"{self.name}, {self.get_state_display()}"
