@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from django import forms
@@ -32,20 +32,20 @@ def to_utc(day: date, clock: time, kitchen: Kitchen) -> datetime:
     return first.astimezone(UTC)
 
 
-def _date_input() -> forms.DateInput:
+def date_input() -> forms.DateInput:
     return forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
 
 
-def _time_input() -> forms.TimeInput:
+def time_input() -> forms.TimeInput:
     return forms.TimeInput(format="%H:%M", attrs={"type": "time"})
 
 
 class SessionForm(forms.ModelForm):
     """The class itself; times are the kitchen's wall clock."""
 
-    day = forms.DateField(label="Date", widget=_date_input())
-    starts = forms.TimeField(label="Starts", widget=_time_input())
-    ends = forms.TimeField(label="Ends", widget=_time_input())
+    day = forms.DateField(label="Date", widget=date_input())
+    starts = forms.TimeField(label="Starts", widget=time_input())
+    ends = forms.TimeField(label="Ends", widget=time_input())
 
     class Meta:
         model = ClassSession
@@ -83,7 +83,10 @@ class SessionForm(forms.ModelForm):
         self.fields["kitchen"].empty_label = None
         self.fields["stations"].queryset = self._stations(kitchens)
         self.fields["stations"].label_from_instance = _station_label
-        self.fields["stations"].error_messages["required"] = "Choose at least one station."
+        self.fields["stations"].error_messages |= {
+            "required": "Choose at least one station.",
+            "invalid_choice": "These are stations of another kitchen. Show those of this one.",
+        }
         self.fields["assistants"].queryset = User.objects.filter(groups__name="assistant")
         self.fields["assistants"].required = False
         if self.instance.pk:
@@ -132,9 +135,25 @@ class SessionForm(forms.ModelForm):
                 except forms.ValidationError as problem:
                     self.add_error(name, problem)
         if len(moments) == 2:
+            self._move_break(moments["starts"], moments["ends"])
             if moments["ends"] <= moments["starts"]:
                 self.add_error("ends", "The class ends before it starts. Give a later time.")
             self.instance.starts_at, self.instance.ends_at = moments["starts"], moments["ends"]
+
+    def _move_break(self, starts: datetime, ends: datetime) -> None:
+        """The break of a class that moves stays as long after its start as it was."""
+        session = self.instance
+        if session.break_at is None or session.starts_at is None:
+            return
+        session.break_at += starts - session.starts_at
+        over = session.break_at + timedelta(minutes=session.break_min)
+        if over > ends:
+            zone = self.cleaned_data["kitchen"].zone
+            self.add_error(
+                "ends",
+                f"The break would last until {over.astimezone(zone):%H:%M}. Give a later time, or "
+                "change the break in the settings of the hours first.",
+            )
 
     def _clean_stations(self) -> None:
         seats, stations = self.cleaned_data.get("seats"), self.cleaned_data.get("stations")
