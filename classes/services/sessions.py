@@ -9,6 +9,7 @@ from django.db import transaction
 
 from classes.models import ClassSession, Enrollment, Station, TaughtRecipe, Tick
 from classes.models.links import new_link_nonce
+from classes.services.seats import recount_seats
 from recipes.models import Variant
 from recipes.services import keep_revisions
 
@@ -55,6 +56,7 @@ def save_roster(
         person.session, person.position = session, position
         person.save()
         person.variants.set(variants)
+    recount_seats(session=session)
 
 
 def renew_link(*, enrollment: Enrollment) -> None:

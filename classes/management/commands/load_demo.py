@@ -25,6 +25,7 @@ from classes.models import (
     StockItem,
     TaughtRecipe,
 )
+from classes.services.seats import recount_seats
 from recipes.ingredient_table import load_ingredients
 from recipes.models import Ingredient, Revision
 from recipes.services import (
@@ -177,6 +178,7 @@ def _class(
         Enrollment(session=session, position=n, name=name, must_not_eat=must_not_eat)
         for n, (name, must_not_eat) in enumerate(demo.STUDENTS)
     )
+    recount_seats(session=session)
     return session
 
 

@@ -1,0 +1,212 @@
+"""Seats: claimed, confirmed, given back and offered on, never more than a class has.
+
+A seat is claimed by one UPDATE that only counts where there is room, inside a transaction, with a
+constraint of the database behind it. What is taken is the seats of bookings that are held or
+confirmed, and everybody whom the instructor typed into the roster.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from django.db import IntegrityError, transaction
+from django.db.models import F, Sum
+
+from classes.models import Booking, ClassSession, Enrollment, Waiting
+
+HOLD = timedelta(minutes=15)
+OFFER = timedelta(hours=24)
+LAST_ANSWER = timedelta(hours=1)
+COUNTED = (Booking.State.HELD, Booking.State.CONFIRMED)
+
+
+@dataclass(frozen=True, slots=True)
+class Diner:
+    """A person of a booking: the name, and what they must not eat as they told it."""
+
+    name: str
+    diet: str = ""
+    allergens: tuple[str, ...] = ()
+    must_not_eat: str = ""
+
+
+@dataclass(eq=False)
+class NoSeats(Exception):
+    """Fewer seats are left than were wanted."""
+
+    left: int
+
+
+class TooLate(Exception):
+    """The seats were not taken up in time, or the class has begun or is closed."""
+
+
+def hold_seats(*, session: ClassSession, seats: int, form_key: str, at: datetime) -> Booking:
+    """Hold seats for as long as the form may take; the same form twice is one booking.
+
+    Raises NoSeats or TooLate.
+    """
+    known = Booking.objects.filter(form_key=form_key, session=session).first()
+    if known is not None:
+        return known
+    if not session.is_open or session.starts_at <= at:
+        raise TooLate
+    _refuse_at_once(session, seats, at)
+    try:
+        with transaction.atomic():
+            _let_go(session.pk, at)
+            _claim(session, seats)
+            return Booking.objects.create(
+                session=session,
+                seats=seats,
+                form_key=form_key,
+                held_until=at + HOLD,
+                price_minor=seats * session.price_minor,
+                made_at=at,
+            )
+    except IntegrityError:
+        return Booking.objects.get(form_key=form_key, session=session)
+
+
+def _refuse_at_once(session: ClassSession, seats: int, at: datetime) -> None:
+    """Say no without a lock where no seat can come free now; those who wait come first.
+
+    Raises NoSeats.
+    """
+    fresh = ClassSession.objects.values("seats", "taken").get(pk=session.pk)
+    left = fresh["seats"] - fresh["taken"]
+    if left < seats and not session.bookings.run_out(at).exists():
+        raise NoSeats(max(0, left))
+    if session.waiting.filter(state=Waiting.State.WAITING, seats__lte=left).exists():
+        raise NoSeats(0)
+
+
+def _claim(session: ClassSession, seats: int) -> None:
+    claimed = ClassSession.objects.filter(pk=session.pk, taken__lte=F("seats") - seats)
+    if not claimed.update(taken=F("taken") + seats):
+        fresh = ClassSession.objects.values("seats", "taken").get(pk=session.pk)
+        raise NoSeats(max(0, fresh["seats"] - fresh["taken"]))
+
+
+def _give_back(session_pk: int, seats: int) -> None:
+    ClassSession.objects.filter(pk=session_pk).update(taken=F("taken") - seats)
+
+
+def _let_go(session_pk: int, at: datetime) -> int:
+    """End the holds whose time is over, each once; the seats that came free."""
+    freed = 0
+    for booking in Booking.objects.filter(session=session_pk).run_out(at):
+        mine = Booking.objects.filter(pk=booking.pk, state=Booking.State.HELD)
+        if mine.update(state=Booking.State.RUN_OUT):
+            freed += booking.seats
+            Waiting.objects.filter(booking=booking, state=Waiting.State.OFFERED).update(
+                state=Waiting.State.PASSED
+            )
+    if freed:
+        _give_back(session_pk, freed)
+    return freed
+
+
+@transaction.atomic
+def confirm_booking(
+    *,
+    booking: Booking,
+    people: Sequence[Diner],
+    name: str,
+    email: str,
+    phone: str,
+    at: datetime,
+) -> bool:
+    """Make held seats a confirmed booking with its people; False if it was confirmed already.
+
+    Raises TooLate when the hold has run out.
+    """
+    held = Booking.objects.filter(pk=booking.pk, state=Booking.State.HELD, held_until__gte=at)
+    if not held.update(
+        state=Booking.State.CONFIRMED,
+        confirmed_at=at,
+        held_until=None,
+        name=name,
+        email=email,
+        phone=phone,
+    ):
+        booking.refresh_from_db()
+        if booking.state == Booking.State.CONFIRMED:
+            return False
+        raise TooLate
+    booking.refresh_from_db()
+    after = _next_position(booking.session_id)
+    for number, person in enumerate(people):
+        Enrollment.objects.create(
+            session_id=booking.session_id,
+            booking=booking,
+            position=after + number,
+            name=person.name,
+            diet=person.diet,
+            allergens=list(person.allergens),
+            must_not_eat=person.must_not_eat,
+        )
+    Waiting.objects.filter(booking=booking).update(state=Waiting.State.BOOKED)
+    return True
+
+
+def _next_position(session_pk: int) -> int:
+    last = Enrollment.objects.filter(session=session_pk).order_by("-position").first()
+    return last.position + 1 if last else 0
+
+
+@transaction.atomic
+def cancel_booking(*, booking: Booking, refund_due_minor: int, at: datetime) -> bool:
+    """Give a booking's seats back and take its people off the roster; False if that was done."""
+    counted = Booking.objects.filter(pk=booking.pk, state__in=COUNTED)
+    if not counted.update(
+        state=Booking.State.CANCELED, canceled_at=at, refund_due_minor=refund_due_minor
+    ):
+        return False
+    booking.people.all().delete()
+    _give_back(booking.session_id, booking.seats)
+    booking.refresh_from_db()
+    return True
+
+
+@transaction.atomic
+def offer_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]:
+    """Hold free seats for those who wait, the first who fit first; those who now have an offer.
+
+    An offer ends after a day, and an hour before the class at the latest.
+    """
+    _let_go(session.pk, at)
+    ends = min(at + OFFER, session.starts_at - LAST_ANSWER)
+    offered: list[Waiting] = []
+    if ends <= at:
+        return ()
+    for entry in session.waiting.filter(state=Waiting.State.WAITING):
+        try:
+            with transaction.atomic():
+                _claim(session, entry.seats)
+                entry.booking = Booking.objects.create(
+                    session=session,
+                    seats=entry.seats,
+                    form_key=f"offer-{entry.pk}",
+                    held_until=ends,
+                    price_minor=entry.seats * session.price_minor,
+                    made_at=at,
+                    name=entry.name,
+                    email=entry.email,
+                )
+        except NoSeats:
+            continue
+        entry.state, entry.offered_at = Waiting.State.OFFERED, at
+        entry.save(update_fields=["state", "offered_at", "booking"])
+        offered.append(entry)
+    return tuple(offered)
+
+
+def recount_seats(*, session: ClassSession) -> int:
+    """Count what is taken anew after the roster was typed; to be called inside its transaction."""
+    held = session.bookings.filter(state__in=COUNTED).aggregate(seats=Sum("seats"))["seats"] or 0
+    typed = session.enrollments.filter(booking=None).count()
+    ClassSession.objects.filter(pk=session.pk).update(taken=held + typed)
+    return held + typed
