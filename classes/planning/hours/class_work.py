@@ -9,7 +9,7 @@ turned out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
@@ -26,6 +26,7 @@ from classes.planning.hours.class_values import (
     TimedStep,
 )
 from classes.planning.hours.rising import Rise, Window, on_the_bench, rest_window, rise_of
+from classes.planning.hours.steps import cooling_min, first_mix, in_class, steps_behind
 from classes.planning.hours.work import (
     Baking,
     Lag,
@@ -131,13 +132,6 @@ def _resources(work: ClassWork) -> Iterator[Resource]:
         yield Resource(REFRIGERATOR, "the refrigerator", work.room.refrigerator_places)
 
 
-def is_ahead(recipe: TimedRecipe, step: TimedStep) -> bool:
-    """Whether a step is done before the class: it prepares something for the first mixing."""
-    first = next((n for n, one in enumerate(recipe.steps) if one.kind is StepKind.MIX), None)
-    at = next(n for n, one in enumerate(recipe.steps) if one is step)
-    return step.kind is StepKind.PREPARE and first is not None and at < first
-
-
 @dataclass
 class _Chain:
     """One dough on its way: the last task, and the waiting that has gathered since."""
@@ -167,6 +161,8 @@ class _Chain:
 
 
 class _Builder:
+    """Tasks, bakings, stays and waits of a class, gathered in the order of the work."""
+
     def __init__(self, work: ClassWork) -> None:
         self.work = work
         self.tasks: list[Task] = []
@@ -187,10 +183,8 @@ class _Builder:
             for group in recipe.groups:
                 self._weighing(recipe, group)
         for recipe in self.work.recipes:
-            lead, *others = _doughs(recipe)
-            self._dough(recipe, lead, is_lead=True)
-            for group in others:
-                self._dough(recipe, group, is_lead=False)
+            for n, group in enumerate(doughs_of(recipe)):
+                self._dough(recipe, group, is_lead=n == 0)
         for station in self.work.stations:
             self._cleaning(station)
 
@@ -213,45 +207,50 @@ class _Builder:
         return (Lag("welcome"),) if self.work.hours.welcome_min else ()
 
     def _weighing(self, recipe: TimedRecipe, group: Group) -> None:
-        if not self.work.hours.weighing_min or _first_mix(recipe) is None:
+        if not self.work.hours.weighing_min or first_mix(recipe) is None:
             return
-        key = _key("weigh", recipe, group)
+        key = key_of("weigh", recipe, group)
         way = Way(self.work.hours.weighing_min, (Use(hands_key(group.station)),))
         note = Note("Weigh", group.station, Doing.HANDS, StepKind.PREPARE, recipe.key)
         self._add(Task(key, key, (way,), self._after_welcome()), note)
 
-    def _show(self, chain: _Chain, step: TimedStep) -> None:
-        """What everybody watches before a step, shown once by the instructor."""
+    def _show(self, chain: _Chain, step: TimedStep) -> bool:
+        """Whether everybody watches before this step; what they do is shown once."""
         recipe, minutes = chain.recipe, self.work.hours.show_min
         shown = (recipe.key, step.kind)
-        if not minutes or not recipe.demonstration or shown in self._shown:
-            return
+        if step.kind not in SHOWN or not chain.is_lead or shown in self._shown:
+            return False
+        if not minutes or not recipe.demonstration:
+            return False
         key = f"show|{step.kind}|{recipe.key}"
         lags = [Lag(one) for group in recipe.groups if (one := self._weighed(recipe, group))]
         if step.kind is not StepKind.MIX:
             lags = [Lag(chain.last)] if chain.last else []
-        job = key if self._is_own(chain, step) else chain.job
-        task = Task(
-            key, job, (Way(minutes, self._all_hands),), tuple(lags) or self._after_welcome()
-        )
-        self._shown[shown] = self._add(
-            task,
-            Note(
-                f"Watch: {_TITLES[step.kind].lower()}",
-                EVERYBODY,
-                Doing.WATCH,
-                step.kind,
-                recipe.key,
-            ),
-        )
+        way = Way(minutes, self._all_hands)
+        task = Task(key, chain.job, (way,), tuple(lags) or self._after_welcome())
+        title = f"Watch: {_TITLES[step.kind].lower()}"
+        note = Note(title, EVERYBODY, Doing.WATCH, step.kind, recipe.key)
+        self._shown[shown] = self._add(task, note)
+        return True
 
     def _weighed(self, recipe: TimedRecipe, group: Group) -> str | None:
-        key = _key("weigh", recipe, group)
+        key = key_of("weigh", recipe, group)
         return key if key in self.notes else None
 
     def _dough(self, recipe: TimedRecipe, group: Group, *, is_lead: bool) -> None:
-        chain = _Chain(recipe, group, _key("dough", recipe, group), is_lead, recipe.dough_c)
-        for number, step in enumerate(_in_class(recipe)):
+        steps = tuple(enumerate(in_class(recipe)))
+        chain = _Chain(recipe, group, key_of("dough", recipe, group), is_lead, recipe.dough_c)
+        if Stage.MIXED in recipe.brings:
+            home = steps_behind(in_class(recipe), Stage.MIXED)
+            own = _Chain(recipe, group, key_of("own", recipe, group), is_lead, recipe.dough_c)
+            self._follow(own, steps[:home])
+            steps = steps[home:]
+            if Stage.RISEN not in recipe.brings:
+                self._unpack(chain)
+        self._follow(chain, steps)
+
+    def _follow(self, chain: _Chain, steps: Iterable[tuple[int, TimedStep]]) -> None:
+        for number, step in steps:
             if step.kind in (StepKind.BULK, StepKind.PROOF):
                 self._rise(chain, number, step)
             elif step.kind is StepKind.BAKE:
@@ -261,12 +260,9 @@ class _Builder:
 
     def _work_on(self, chain: _Chain, number: int, step: TimedStep) -> None:
         if step.hands_on_min:
-            if step.kind in (StepKind.MIX, StepKind.DIVIDE) and chain.is_lead:
-                self._show(chain, step)
-            key = _key(f"{step.kind}{number}", chain.recipe, chain.group)
-            lags = [*self._lags(chain, key), *self._before(chain, step)]
-            ways = self._ways(chain, step)
-            job = key if self._is_own(chain, step) else chain.job
+            shown_now = self._show(chain, step)
+            key = step_key(step, number, chain.recipe, chain.group)
+            lags = [*self._lags(chain, key), *self._before(chain, step, shown_now)]
             note = Note(
                 _TITLES[step.kind],
                 chain.who,
@@ -276,24 +272,24 @@ class _Builder:
                 step.text,
                 step.temperature_c,
             )
-            self._add(Task(key, job, ways, tuple(lags) or self._after_welcome()), note)
-            chain.dough_c = on_the_bench(chain.dough_c, self.work.room, step.hands_on_min)
-            if job == chain.job:
-                chain.last = key
+            after = tuple(lags) or self._after_welcome()
+            chain.last = self._add(Task(key, chain.job, self._ways(chain, step), after), note)
+            chain.dough_c = self._worked(chain, step)
         if step.waiting_min and chain.last:
             self._wait(chain, rest_window(step.waiting_min), step)
+            chain.dough_c = on_the_bench(chain.dough_c, self.work.room, step.waiting_min)
 
-    def _is_own(self, chain: _Chain, step: TimedStep) -> bool:
-        """Whether it is the mixing of a dough that goes home, beside one that was brought."""
-        return step.kind is StepKind.MIX and Stage.MIXED in chain.recipe.brings
+    def _worked(self, chain: _Chain, step: TimedStep) -> Decimal:
+        """The dough's temperature after a step; mixing brings it to what the recipe wants."""
+        if step.kind is StepKind.MIX:
+            return chain.recipe.dough_c
+        return on_the_bench(chain.dough_c, self.work.room, step.hands_on_min)
 
-    def _before(self, chain: _Chain, step: TimedStep) -> Iterator[Lag]:
+    def _before(self, chain: _Chain, step: TimedStep, shown_now: bool) -> Iterator[Lag]:
         if chain.last is None and (weighed := self._weighed(chain.recipe, chain.group)):
             yield Lag(weighed)
-        shown = self._shown.get((chain.recipe.key, step.kind))
-        if shown:
-            tied = chain.is_lead and not self._is_own(chain, step)
-            yield Lag(shown, 0, WATCHED_MOST_MIN if tied else None)
+        if shown := self._shown.get((chain.recipe.key, step.kind)):
+            yield Lag(shown, 0, WATCHED_MOST_MIN if shown_now else None)
 
     def _ways(self, chain: _Chain, step: TimedStep) -> tuple[Way, ...]:
         hands = Use(hands_key(chain.who))
@@ -312,6 +308,7 @@ class _Builder:
         self, chain: _Chain, window: Window, step: TimedStep, rise: Rise | None = None
     ) -> None:
         chain.waiting += (window,)
+        chain.extra = [_longer(lag, window) for lag in chain.extra]
         if rise or not chain.wait_title:
             chain.rise, chain.wait_title, chain.wait_kind = rise, _TITLES[step.kind], step.kind
 
@@ -320,7 +317,7 @@ class _Builder:
         if stage in chain.recipe.brings:
             chain.waiting, chain.cut = (), True
             return
-        if step.kind is StepKind.BULK and Stage.MIXED in chain.recipe.brings and not chain.last:
+        if not chain.last:
             self._unpack(chain)
         rise = self._rise_of(step, chain.dough_c)
         chain.dough_c = rise.dough_c
@@ -336,39 +333,39 @@ class _Builder:
         return self._rises[known]
 
     def _unpack(self, chain: _Chain) -> None:
-        key = _key("unpack", chain.recipe, chain.group)
+        key = key_of("unpack", chain.recipe, chain.group)
         way = Way(UNPACK_MIN, (Use(hands_key(chain.who)),))
         note = Note("Take up the brought dough", chain.who, Doing.HANDS, None, chain.recipe.key)
         chain.last = self._add(Task(key, chain.job, (way,), self._after_welcome()), note)
 
     def _fold(self, chain: _Chain, number: int, step: TimedStep, rise: Rise) -> None:
         """A rise with work in its middle: the halves are waits, the whole keeps its window."""
-        before, window = chain.last, rise.window
-        half = (window.target - step.hands_on_min) // 2
+        before, window, hands = chain.last, rise.window, step.hands_on_min
+        assert before is not None  # noqa: S101
+        least, most = _least(chain), sum(one.latest for one in chain.waiting)
+        carried = [_longer(lag, window) for lag in chain.extra]
+        half = max(0, (window.target - hands) // 2)
+        rest = max(0, window.target - half - hands)
         first = Window(half, half, half + FOLD_GRACE_MIN)
         self._wait(chain, first, step, replace(rise, window=first))
-        key = _key(f"fold{number}", chain.recipe, chain.group)
+        key = key_of(f"fold{number}", chain.recipe, chain.group)
         note = Note("Fold", chain.who, Doing.HANDS, step.kind, chain.recipe.key, step.text)
-        way = Way(step.hands_on_min, (Use(hands_key(chain.who)),))
+        way = Way(hands, (Use(hands_key(chain.who)),))
         self._add(Task(key, chain.job, (way,), tuple(self._lags(chain, key))), note)
-        assert before is not None  # noqa: S101
-        rest = window.target - half - step.hands_on_min
-        second = Window(max(0, rest - FOLD_GRACE_MIN), rest, rest + window.latest - window.target)
-        chain.extra = [Lag(before, window.target, window.latest)]
         chain.last, chain.fold = key, key
+        second = Window(max(0, rest - FOLD_GRACE_MIN), rest, rest + window.latest - window.target)
         self._wait(chain, second, step, replace(rise, window=second))
+        worked = half + hands
+        whole = Lag(before, least + window.target, most + max(window.latest, worked + rest))
+        chain.extra = [*carried, whole]
 
     def _lags(self, chain: _Chain, key: str) -> Iterator[Lag]:
         """The lags of the next task, and what of the waiting before it is worth a note."""
         if chain.last is None:
             return
         yield from chain.extra
-        least = sum(window.target for window in chain.waiting)
-        most = sum(window.latest for window in chain.waiting)
-        if chain.fold == chain.last:
-            least = sum(window.earliest for window in chain.waiting)
         if chain.waiting:
-            yield Lag(chain.last, least, most)
+            yield Lag(chain.last, _least(chain), sum(one.latest for one in chain.waiting))
             self._stand(chain, key)
         else:
             yield Lag(chain.last, 0, None if chain.cut else IDLE_MOST_MIN)
@@ -402,7 +399,7 @@ class _Builder:
             self.stays.append(Stay(place, amount, chain.last, until))
 
     def _bake(self, chain: _Chain, number: int, step: TimedStep) -> None:
-        key = _key(f"bake{number}", chain.recipe, chain.group)
+        key = step_key(step, number, chain.recipe, chain.group)
         degrees = step.temperature_c or Decimal(0)
         baking = Baking(
             key=key,
@@ -413,7 +410,7 @@ class _Builder:
             after=tuple(self._lags(chain, key)) or self._after_welcome(),
             hands=hands_key(chain.who),
             hands_min=step.hands_on_min,
-            then_min=_cooling(chain.recipe),
+            then_min=cooling_min(chain.recipe),
         )
         self.bakings.append(baking)
         self.notes[key] = Note(
@@ -445,6 +442,8 @@ class _Builder:
         )
 
 
+SHOWN = frozenset({StepKind.MIX, StepKind.DIVIDE})
+
 _TITLES = {
     StepKind.PREPARE: "Prepare",
     StepKind.MIX: "Mix",
@@ -458,51 +457,33 @@ _TITLES = {
 }
 
 
-def _key(what: str, recipe: TimedRecipe, group: Group) -> str:
+def key_of(what: str, recipe: TimedRecipe, group: Group) -> str:
     return f"{what}|{recipe.key}|{group.station}"
 
 
-def _doughs(recipe: TimedRecipe) -> list[Group]:
+def step_key(step: TimedStep, number: int, recipe: TimedRecipe, group: Group) -> str:
+    """The key of the task or baking that a step in class is, by its place among them."""
+    return key_of(f"{step.kind}{number}", recipe, group)
+
+
+def doughs_of(recipe: TimedRecipe) -> list[Group]:
     shown = [recipe.demonstration] if recipe.demonstration else []
     return [*shown, *recipe.groups]
 
 
-def _first_mix(recipe: TimedRecipe) -> TimedStep | None:
-    return next((step for step in recipe.steps if step.kind is StepKind.MIX), None)
+def _least(chain: _Chain) -> int:
+    """What has to pass since the last task; after a fold the whole rise decides, not its half."""
+    if chain.fold == chain.last:
+        return sum(window.earliest for window in chain.waiting)
+    return sum(window.target for window in chain.waiting)
+
+
+def _longer(lag: Lag, window: Window) -> Lag:
+    """A lag with a limit, with some more waiting in it."""
+    most = None if lag.most is None else lag.most + window.latest
+    return Lag(lag.task, lag.least + window.target, most)
 
 
 def _by_mixer(chain: _Chain) -> bool:
     mixing = chain.recipe.mixing
     return mixing is Mixing.MIXER or (mixing is Mixing.SHOWN and chain.who == DEMONSTRATION)
-
-
-def _in_class(recipe: TimedRecipe) -> list[TimedStep]:
-    """The steps of a recipe in class, with scoring and all of baking as one step."""
-    found: list[TimedStep] = []
-    for step in recipe.steps:
-        if is_ahead(recipe, step):
-            continue
-        if step.kind in (StepKind.SCORE, StepKind.BAKE):
-            step = replace(step, kind=StepKind.BAKE)
-            if found and found[-1].kind is StepKind.BAKE:
-                found[-1] = _together(found[-1], step)
-                continue
-        found.append(step)
-    return found
-
-
-def _together(first: TimedStep, second: TimedStep) -> TimedStep:
-    """Two steps at the oven as one; hands are needed until the first waiting begins."""
-    hands, waiting = first.hands_on_min, first.waiting_min + second.waiting_min
-    if first.waiting_min:
-        waiting += second.hands_on_min
-    else:
-        hands += second.hands_on_min
-    degrees = first.temperature_c if first.temperature_c is not None else second.temperature_c
-    return TimedStep(StepKind.BAKE, f"{first.text} {second.text}", hands, waiting, degrees)
-
-
-def _cooling(recipe: TimedRecipe) -> int:
-    return sum(
-        step.hands_on_min + step.waiting_min for step in recipe.steps if step.kind is StepKind.COOL
-    )

@@ -70,6 +70,8 @@ def rise_of(step: TimedStep, room: Room, dough_c: Decimal) -> Rise:
     """
     minutes = Decimal(step.hands_on_min + step.waiting_min)
     written_c = step.temperature_c if step.temperature_c is not None else dough_c
+    if not minutes:
+        return Rise(rest_window(0), room.rises_in.value, written_c, dough_c)
     latest = LATEST_PROOF_SHARE if step.kind is StepKind.PROOF else LATEST_BULK_SHARE
     if written_c <= COLD_UP_TO_C:
         cold = window_of(minutes, minutes, minutes * LATEST_COLD_SHARE)
@@ -97,14 +99,21 @@ def on_the_bench(dough_c: Decimal, room: Room, minutes: int) -> Decimal:
     return temperature_after(Dough(dough_c), bench(room.room_c), Decimal(minutes))
 
 
-def overnight_min(step: TimedStep, room: Room) -> int:
-    """How long a preferment takes where it stands overnight; as written without a temperature.
+def ripens(step: TimedStep, room: Room) -> bool:
+    """Whether it ferments in the room: it waits, neither in the cold nor at a cooking heat."""
+    degrees = step.temperature_c
+    if degrees is None or not step.waiting_min or degrees <= COLD_UP_TO_C:
+        return False
+    return bool(room.rule.rate(degrees))
 
-    720 min at 20 °C are 967 at 16 °C by the doubling rule. Raises NoGrowth.
+
+def overnight_min(step: TimedStep, room: Room) -> int:
+    """How long what is prepared takes where it stands overnight.
+
+    720 min at 20 °C are 967 at 16 °C by the doubling rule. What does not ferment takes as long as
+    written. Raises NoGrowth.
     """
-    if step.temperature_c is None or not step.waiting_min:
-        return step.waiting_min
-    if step.temperature_c <= COLD_UP_TO_C:
+    if not ripens(step, room) or step.temperature_c is None:
         return step.waiting_min
     fermentation = Fermentation(Decimal(step.waiting_min), step.temperature_c, room.rule)
     return int(time_at(fermentation, room.night_c).minutes.to_integral_value(ROUND_HALF_UP))
