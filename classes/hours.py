@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -16,7 +16,7 @@ from classes.planning.hours.keeping import fingerprint, from_document
 from classes.planning.hours.work import Oven, Solved
 from classes.selectors import people_of
 from recipes.baking.formula import proportions
-from recipes.models import IngredientKind, Revision
+from recipes.models import Ingredient, IngredientKind, Revision, Storage
 from recipes.selectors import formula_value
 
 A_PLACE_G = Decimal(500)
@@ -185,8 +185,8 @@ def _recipe(row: TaughtRecipe, at_stations: list[tuple[str, int]]) -> values.Tim
         dough_c=values.USUAL_DOUGH_C if degrees is None else degrees,
         core_c=revision.core_temperature_c,
         brings=frozenset(brought_stages(row)),
-        softens_butter=_holds(revision, BUTTER),
-        chills=_holds_chilled(revision),
+        softens_butter=_softens_butter(revision),
+        chills=_chills(revision),
     )
 
 
@@ -224,18 +224,21 @@ def _is_stiff(revision: Revision) -> bool:
     return hydration < values.STIFF_BELOW_PERCENT
 
 
-def _holds(revision: Revision, word: str) -> bool:
+def _ingredients(revision: Revision) -> Iterator[Ingredient]:
+    for part in revision.components.all():
+        for line in part.lines.all():
+            yield line.ingredient
+
+
+def _softens_butter(revision: Revision) -> bool:
     return any(
-        word in line.ingredient.key
-        for part in revision.components.all()
-        for line in part.lines.all()
+        one.kind == IngredientKind.FAT and BUTTER in one.key for one in _ingredients(revision)
     )
 
 
-def _holds_chilled(revision: Revision) -> bool:
-    chilled = {IngredientKind.DAIRY, IngredientKind.EGG}
+def _chills(revision: Revision) -> bool:
+    """Whether milk, egg or the like comes from the refrigerator; fat is another matter."""
     return any(
-        line.ingredient.kind in chilled
-        for part in revision.components.all()
-        for line in part.lines.all()
+        one.storage == Storage.CHILLED and one.kind != IngredientKind.FAT
+        for one in _ingredients(revision)
     )
