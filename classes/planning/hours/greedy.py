@@ -163,6 +163,8 @@ class _Placing:
                 raise CannotPlace(item.job, item.key)
             last, end = start, start + item.ways[way].minutes
             loading = None
+        elif not self._problem.ovens:
+            raise CannotPlace(item.job, item.key)
         else:
             loading = self._ovens.offer(item, earliest)
             start, last, end = loading.first, loading.last, loading.end

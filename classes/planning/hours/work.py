@@ -251,7 +251,8 @@ class Plan:
 
     def ready(self, problem: Problem) -> int:
         """When the last thing is done or cooled: what the solvers make small."""
-        return max(self.end(problem, key) + item.then_min for key, item in problem.items.items())
+        ends = (self.end(problem, key) + item.then_min for key, item in problem.items.items())
+        return max(ends, default=0)
 
 
 @dataclass(frozen=True)
