@@ -22,6 +22,7 @@ from recipes.importing.record import (
     own_pan_of,
 )
 from recipes.importing.vocabulary import plain
+from recipes.pieces import pieces_in_words
 
 _COOKING = ("bake",)
 _STEP_NAMES = {
@@ -107,7 +108,7 @@ def jsonld(record: RecipeRecord) -> dict[str, Any]:
         "@type": "Recipe",
         "name": record.title,
         "description": record.summary,
-        "recipeYield": f"{record.pieces} {_plural(record.piece_name, record.pieces)}",
+        "recipeYield": pieces_in_words(record.pieces, record.piece_name),
         "yield": _yield(record),
         "prepTime": duration(total - cooking),
         "cookTime": duration(cooking),
@@ -145,15 +146,6 @@ def _property(
         "@type": "PropertyValue", "propertyID": identifier, "name": name, "value": written,
         **code, **more,
     }  # fmt: skip
-
-
-def _plural(name: str, pieces: int) -> str:
-    """More than one of a piece, for people to read; programs find the name in `yield`."""
-    if pieces == 1:
-        return name
-    if name.endswith("loaf"):
-        return f"{name[:-1]}ves"
-    return f"{name}es" if name.endswith(("s", "x", "ch", "sh")) else f"{name}s"
 
 
 def _yield(record: RecipeRecord) -> dict[str, Any]:
