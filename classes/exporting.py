@@ -86,6 +86,7 @@ def _shopping(line: ShoppingLine) -> dict[str, Any]:
         "demonstrations_g": plain(line.need.demonstrations_g),
         "loss_g": plain(line.need.loss_g),
         "dusting_g": plain(line.need.dusting_g),
+        "brought_g": plain(line.need.brought_g),
         "in_stock_g": plain(line.supply.on_hand_g),
         "packs": line.packs,
         "pack_g": plain(line.supply.pack_g) if line.supply.pack_g else None,
@@ -103,7 +104,12 @@ def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
         "recipes": [recipe.taught.label for recipe in recipes],
         "students": [_person(recipe, one) for recipe in recipes for one in recipe.amounts.persons],
         "demonstrations": [
-            _person(recipe, one) for recipe in recipes for one in recipe.amounts.demonstrations
+            _person(recipe, one) for recipe in recipes for one in recipe.amounts.shown
+        ],
+        "brought": [
+            {"stage": one.baker.brought} | _person(recipe, one)
+            for recipe in recipes
+            for one in recipe.amounts.brought
         ],
         "stations": [
             {
@@ -138,7 +144,7 @@ def harmless(cell: object) -> object:
 
 
 def _csv_rows(document: dict[str, Any]) -> Iterator[dict[str, object]]:
-    for name in ("students", "demonstrations", "stations", "pooled"):
+    for name in ("students", "demonstrations", "brought", "stations", "pooled"):
         for entry in document[name]:
             who = {"list": name, "who": entry.get("name"), "station": entry.get("station")}
             yield from (who | line for line in entry["lines"])

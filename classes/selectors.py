@@ -7,7 +7,14 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.models import ClassSession, Enrollment, Kitchen, Station, StockItem, TaughtRecipe
-from classes.planning.demand import ClassAmounts, ClassNeeds, Person, Taught, class_amounts
+from classes.planning.demand import (
+    STAGES,
+    ClassAmounts,
+    ClassNeeds,
+    Person,
+    Taught,
+    class_amounts,
+)
 from classes.planning.shopping import ShoppingList, Supply, shopping_list
 from classes.planning.stations import Place, seat_people
 from recipes.baking.formula import Formula, Ingredient
@@ -81,7 +88,11 @@ def _bakes_variant(session: ClassSession, row: TaughtRecipe) -> dict[Variant, se
 
 
 def taught_values(session: ClassSession, row: TaughtRecipe) -> Iterator[Taught]:
-    """A taught revision as everybody bakes it, then its variants with the people they are for."""
+    """A taught revision as everybody bakes it, then its variants with the people they are for.
+
+    What the instructor brings ready-made follows what each person bakes: those of a variant are
+    brought dough of their variant, so that nobody is handed what they must not eat.
+    """
     formula = formula_value(row.revision)
     variants = _bakes_variant(session, row)
     others = set().union(*variants.values())
@@ -109,6 +120,8 @@ def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Tau
         dusting_g=row.dusting_g,
         dusting_flour=ingredient_value(chosen) if chosen else _main_flour(shown),
         revision=str(row.revision_id),
+        piece_name=row.revision.piece_name,
+        brings=tuple(stage for stage in STAGES if getattr(row, f"brings_{stage}")),
     )
 
 

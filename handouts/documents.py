@@ -231,14 +231,14 @@ class Ahead:
 class PooledRecipe:
     """A recipe over the whole class, handling loss included, and what of it is made ahead.
 
-    `prepare` holds the recipe's steps that come before the class.
+    `heads` says in words for whom it is; `prepare` holds the recipe's steps that come before the
+    class.
     """
 
     title: str
     label: str
     sheet: Sheet
-    bakers: int
-    demonstrations: int
+    heads: str
     ahead: tuple[Ahead, ...]
     prepare: tuple[Step, ...]
 
@@ -265,7 +265,10 @@ class PooledRecipe:
 
 @dataclass(frozen=True, kw_only=True)
 class PreparationList(Paper):
-    """The assistant's paper: shopping, what is made ahead, and a page for each station."""
+    """The assistant's paper: shopping, what is made ahead, and a page for each station.
+
+    `brought` is what the instructor makes at home and brings, `demonstration` what is shown.
+    """
 
     aisles: tuple[Aisle, ...]
     tap: tuple[ShoppingLine, ...]
@@ -277,6 +280,7 @@ class PreparationList(Paper):
     pooled: tuple[PooledRecipe, ...]
     stations: tuple[StationSheet, ...]
     demonstration: StationSheet | None
+    brought: StationSheet | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

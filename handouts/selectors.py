@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from itertools import groupby
 
+from classes.heads import heads_in_words
 from classes.models import ClassSession, Enrollment
 from classes.planning.demand import TaughtAmounts
 from classes.planning.shopping import ShoppingList
@@ -28,6 +29,7 @@ from handouts.documents import (
 from handouts.stations import (
     Columns,
     StationSheet,
+    brought_sheet,
     demonstration_sheet,
     one_a_dough,
     one_each,
@@ -237,8 +239,7 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
                 title=recipe.taught.formula.title,
                 label=recipe.taught.label,
                 sheet=recipe.amounts.pooled,
-                bakers=len(recipe.amounts.persons),
-                demonstrations=len(recipe.amounts.demonstrations),
+                heads=heads_in_words(recipe),
                 ahead=tuple(_ahead(recipe)),
                 prepare=_steps(revisions[recipe.taught.revision], {StepKind.PREPARE}),
             )
@@ -249,6 +250,7 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
             for station in _stations(numbers, one_each)
         ),
         demonstration=demonstration_sheet(recipes),
+        brought=brought_sheet(recipes),
         **_common(numbers, printed_at),
     )
 

@@ -7,12 +7,13 @@ that are printed above them.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from classes.planning.demand import DEMONSTRATION, TaughtAmounts
+from classes.heads import brought_in_words
+from classes.planning.demand import BROUGHT, DEMONSTRATION, TaughtAmounts
 from recipes.baking.formula import ComponentKind
 from recipes.baking.numbers import ZERO
 from recipes.baking.scaling import AmountLine, Amounts, PersonAmounts, Sheet
@@ -252,24 +253,40 @@ def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> Sta
 
 def demonstration_sheet(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
     """What the instructor shows, without sums over several demonstrations."""
-    shown = [recipe for recipe in recipes if recipe.amounts.demonstrations]
-    if not shown:
-        return None
-    return StationSheet(
-        name=DEMONSTRATION,
-        people=(),
-        recipes=tuple(
-            StationRecipe(
-                recipe.taught.formula.title,
-                recipe.taught.label,
-                tuple(_demonstration_tables(recipe.amounts)),
-            )
-            for recipe in shown
-        ),
-    )
+    return _instructors_sheet(DEMONSTRATION, recipes, _shown_columns)
 
 
-def _demonstration_tables(plan: Amounts) -> Iterator[StationTable]:
-    for columns in one_each(plan.demonstrations):
-        taker = len(plan.stations)
-        yield _table(plan, taker, columns, None)
+def brought_sheet(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
+    """What the instructor brings ready-made, a column for each stage."""
+    return _instructors_sheet(BROUGHT, recipes, _brought_columns)
+
+
+def _shown_columns(recipe: TaughtAmounts) -> list[list[Column]]:
+    shown = recipe.amounts.shown
+    return one_each(shown) if shown else []
+
+
+def _brought_columns(recipe: TaughtAmounts) -> list[list[Column]]:
+    brought = recipe.amounts.brought
+    columns = [(brought_in_words(recipe, dough), dough.sheet) for dough in brought]
+    return [columns] if columns else []
+
+
+def _instructors_sheet(
+    name: str,
+    recipes: Sequence[TaughtAmounts],
+    columns_of: Callable[[TaughtAmounts], list[list[Column]]],
+) -> StationSheet | None:
+    made = [
+        StationRecipe(
+            recipe.taught.formula.title,
+            recipe.taught.label,
+            tuple(
+                _table(recipe.amounts, len(recipe.amounts.stations), columns, None)
+                for columns in tables
+            ),
+        )
+        for recipe in recipes
+        if (tables := columns_of(recipe))
+    ]
+    return StationSheet(name=name, people=(), recipes=tuple(made)) if made else None

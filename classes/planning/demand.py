@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -11,6 +12,8 @@ from recipes.baking.scaling import Amounts, Baker, Demand, IngredientNeed, pool,
 from recipes.baking.weighing import BENCH_SCALE, Scales
 
 DEMONSTRATION = "Demonstration"
+BROUGHT = "Brought by the instructor"
+MIXED, RISEN, SHAPED = STAGES = ("mixed", "risen", "shaped")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +30,8 @@ class Taught:
     """A recipe revision, or a variant of it, as a class teaches it.
 
     `revision` is the key of what a variant varies; `only_for` names the keys of the people who
-    bake it, None is everybody.
+    bake it, None is everybody. `brings` holds the stages of `STAGES` at which the instructor
+    brings dough of it, at each a piece for every piece of the people who bake it.
     """
 
     key: str
@@ -40,6 +44,8 @@ class Taught:
     dusting_flour: Ingredient | None = None
     revision: str = ""
     only_for: frozenset[str] | None = None
+    piece_name: str = "piece"
+    brings: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         whole("demonstration_batches", self.demonstration_batches)
@@ -78,24 +84,40 @@ def demand_for(taught: Taught, needs: ClassNeeds) -> Demand:
         for person in needs.people
         if taught.only_for is None or person.key in taught.only_for
     )
-    demonstrations = tuple(
-        Baker(
-            f"demonstration-{n}",
-            DEMONSTRATION if taught.demonstration_batches == 1 else f"{DEMONSTRATION} {n}",
-            "",
-            taught.pieces_each,
-            taught.piece_g,
-        )
-        for n in range(1, taught.demonstration_batches + 1)
-    )
     return Demand(
         bakers=bakers,
-        demonstrations=demonstrations,
+        demonstrations=(*_shown(taught), *_brought(taught, bakers)),
         handling_loss=needs.handling_loss,
         dusting_g=taught.dusting_g,
         dusting_flour=taught.dusting_flour,
         scales=needs.scales,
     )
+
+
+def _shown(taught: Taught) -> Iterator[Baker]:
+    for n in range(1, taught.demonstration_batches + 1):
+        name = DEMONSTRATION if taught.demonstration_batches == 1 else f"{DEMONSTRATION} {n}"
+        yield Baker(f"demonstration-{n}", name, "", taught.pieces_each, taught.piece_g)
+
+
+def _brought(taught: Taught, bakers: Sequence[Baker]) -> Iterator[Baker]:
+    """At each stage one dough for all pieces of the bakers; a demonstration is not replaced.
+
+    Dough that is brought mixed or risen is shaped in class, with the flour that its baker dusts
+    with anyway: the dough made in class goes home before. Dough that is brought shaped was dusted
+    at home, a head for each baker, beside the one that the baker shapes in class.
+    """
+    pieces = sum(baker.pieces for baker in bakers)
+    for stage in taught.brings if pieces else ():
+        yield Baker(
+            key=f"brought-{stage}",
+            name=f"Brought, {stage}",
+            station="",
+            pieces=pieces,
+            piece_g=taught.piece_g,
+            brought=stage,
+            dustings=len(bakers) if stage == SHAPED else 0,
+        )
 
 
 def _somebody_bakes(taught: Taught) -> bool:

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from classes.planning.demand import ClassAmounts, TaughtAmounts
+from classes.planning.demand import BROUGHT, DEMONSTRATION, ClassAmounts, TaughtAmounts
 from classes.planning.shopping import ShoppingList
-from recipes.baking.scaling import AmountLine, PersonAmounts
+from recipes.baking.scaling import AmountLine, Baker, PersonAmounts
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,10 @@ class TaskGroup:
 
 @dataclass(frozen=True, slots=True)
 class Preparation:
-    """All groups in the order of work; stations come with one group for each person."""
+    """All groups in the order of work; stations come with one group for each person.
+
+    Doughs that the instructor brings stand before the stations, as they are made before the class.
+    """
 
     buying: TaskGroup
     ahead: tuple[TaskGroup, ...]
@@ -89,19 +92,30 @@ def _person(recipe: TaughtAmounts, person: PersonAmounts) -> TaskGroup:
     for number, part in enumerate(person.sheet.components):
         if not part.kind.made_in_bulk:
             tasks += [_task(f"{prefix}|{number}", line) for line in part.lines]
-    title = f"{person.baker.name} · {recipe.taught.formula.title}"
-    return TaskGroup(title, tuple(tasks))
+    return TaskGroup(_title(recipe, person.baker), tuple(tasks))
+
+
+def _title(recipe: TaughtAmounts, baker: Baker) -> str:
+    title = f"{baker.name} · {recipe.taught.formula.title}"
+    return f"{title}, {baker.pieces} × {baker.piece_g.normalize():f} g" if baker.brought else title
+
+
+def _by_place(amounts: ClassAmounts) -> Iterator[tuple[str, TaskGroup]]:
+    for recipe in amounts.recipes:
+        for dough in recipe.amounts.brought:
+            yield BROUGHT, _person(recipe, dough)
+    for recipe in amounts.recipes:
+        for person in recipe.amounts.persons:
+            yield person.baker.station, _person(recipe, person)
+        for shown in recipe.amounts.shown:
+            yield DEMONSTRATION, _person(recipe, shown)
 
 
 def preparation(amounts: ClassAmounts, shopping: ShoppingList) -> Preparation:
     """The preparation list of a class; its numbers are those of the amounts."""
     stations: dict[str, list[TaskGroup]] = {}
-    for recipe in amounts.recipes:
-        for person in recipe.amounts.persons:
-            group = _person(recipe, person)
-            stations.setdefault(person.baker.station, []).append(group)
-        for shown in recipe.amounts.demonstrations:
-            stations.setdefault("Demonstration", []).append(_person(recipe, shown))
+    for place, group in _by_place(amounts):
+        stations.setdefault(place, []).append(group)
     return Preparation(
         buying=_buying(shopping),
         ahead=tuple(group for recipe in amounts.recipes for group in _ahead(recipe)),

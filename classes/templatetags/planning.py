@@ -6,6 +6,9 @@ from collections.abc import Container
 
 from django import template
 
+from classes.heads import heads_in_words
+from classes.planning.demand import TaughtAmounts
+
 register = template.Library()
 
 
@@ -13,6 +16,12 @@ register = template.Library()
 def has(container: Container[object], item: object) -> bool:
     """Whether the item is in the container."""
     return item in container
+
+
+@register.filter
+def heads(recipe: TaughtAmounts) -> str:
+    """For whom a recipe's amounts are: `12 bakers, 1 demonstration, 12 loaves brought risen`."""
+    return heads_in_words(recipe)
 
 
 @register.filter

@@ -5,8 +5,8 @@ once from its exact mass, so no total is built by adding rounded numbers. A mass
 first and divided once, so that 28.5 g x 100 / 300 is 9.5 g and not a hair less.
 
 What people and stations weigh is their dough to the gram. The pooled amounts add, on top of
-everybody's dough, the demonstration batches, the handling loss (what sticks to bowls and hands
-between the bulk tub and the stations), and dusting flour for every baker.
+everybody's dough, the demonstration batches, the doughs that are brought ready-made, the handling
+loss (what sticks to bowls and hands between the bulk tub and the stations), and dusting flour.
 """
 
 from __future__ import annotations
@@ -26,17 +26,24 @@ MOST_LOSS = Decimal("0.5")
 
 @dataclass(frozen=True, slots=True)
 class Baker:
-    """Somebody who bakes `pieces` pieces of `piece_g` grams of dough at a station."""
+    """Somebody who bakes `pieces` pieces of `piece_g` grams of dough at a station.
+
+    `brought` is the stage at which the instructor brings the dough ready-made, empty where it is
+    made in class. `dustings` is how many times the dusting flour of one head is used for it.
+    """
 
     key: str
     name: str
     station: str
     pieces: int
     piece_g: Decimal
+    brought: str = ""
+    dustings: int = 1
 
     def __post_init__(self) -> None:
         whole("pieces", self.pieces, least=1)
         positive("piece_g", self.piece_g)
+        whole("dustings", self.dustings)
 
     @property
     def dough_g(self) -> Decimal:
@@ -52,8 +59,9 @@ def _dough(bakers: Iterable[Baker]) -> Decimal:
 class Demand:
     """Who bakes what, and what is needed on top of it.
 
+    `demonstrations` are all doughs of the instructor's, the brought ones among them.
     `handling_loss` is a share (0.03 is 3 %) added to the pooled dough; `dusting_g` grams of
-    `dusting_flour` are for every baker and every demonstration, none where no flour is named.
+    `dusting_flour` are for every head, none where no flour is named.
     Raises NobodyBakes, StationEmpty, StationUnknown or OutOfRange.
     """
 
@@ -81,8 +89,8 @@ class Demand:
 
     @property
     def heads(self) -> int:
-        """Bakers and demonstrations together."""
-        return len(self.bakers) + len(self.demonstrations)
+        """How many times dusting flour is used: once for each baker and each demonstration."""
+        return sum(baker.dustings for baker in (*self.bakers, *self.demonstrations))
 
     @cached_property
     def bakers_g(self) -> Decimal:
@@ -91,8 +99,18 @@ class Demand:
 
     @cached_property
     def demonstrations_g(self) -> Decimal:
-        """All demonstrations' dough in grams."""
-        return _dough(self.demonstrations)
+        """The dough that is shown in class, in grams."""
+        return _dough(baker for baker in self.demonstrations if not baker.brought)
+
+    @cached_property
+    def brought_g(self) -> Decimal:
+        """The dough that is brought ready-made, in grams."""
+        return _dough(baker for baker in self.demonstrations if baker.brought)
+
+    @property
+    def everybody_g(self) -> Decimal:
+        """All dough in grams, without handling loss."""
+        return self.bakers_g + self.demonstrations_g + self.brought_g
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,11 +202,13 @@ class IngredientNeed:
     demonstrations_g: Decimal
     loss_g: Decimal
     dusting_g: Decimal
+    brought_g: Decimal = ZERO
 
     @property
     def exact_g(self) -> Decimal:
         """All of it, in grams, to the nanogram."""
-        return settled(self.bakers_g + self.demonstrations_g + self.loss_g + self.dusting_g)
+        instructors_g = self.demonstrations_g + self.brought_g
+        return settled(self.bakers_g + instructors_g + self.loss_g + self.dusting_g)
 
     def __add__(self, other: IngredientNeed) -> IngredientNeed:
         return IngredientNeed(
@@ -197,12 +217,16 @@ class IngredientNeed:
             self.demonstrations_g + other.demonstrations_g,
             self.loss_g + other.loss_g,
             self.dusting_g + other.dusting_g,
+            self.brought_g + other.brought_g,
         )
 
 
 @dataclass(frozen=True)
 class Amounts:
-    """A formula scaled to a demand."""
+    """A formula scaled to a demand.
+
+    `demonstrations` are all doughs of the instructor's: the `shown` and the `brought` ones.
+    """
 
     formula: Formula
     demand: Demand
@@ -212,6 +236,16 @@ class Amounts:
     pooled: Sheet
     divisions: tuple[Division, ...]
     needs: tuple[IngredientNeed, ...]
+
+    @property
+    def shown(self) -> tuple[PersonAmounts, ...]:
+        """The doughs that the instructor makes in class."""
+        return tuple(one for one in self.demonstrations if not one.baker.brought)
+
+    @property
+    def brought(self) -> tuple[PersonAmounts, ...]:
+        """The doughs that the instructor brings ready-made."""
+        return tuple(one for one in self.demonstrations if one.baker.brought)
 
 
 def _amount_line(ingredient: Ingredient, exact_g: Decimal, scales: Scales) -> AmountLine:
@@ -298,10 +332,9 @@ def _divisions(
 
 
 def _line_needs(formula: Formula, demand: Demand) -> Iterator[IngredientNeed]:
-    everybody_g = demand.bakers_g + demand.demonstrations_g
     for part in formula.components:
         batch_g = _batch_g(formula, part)
-        lost_g = everybody_g * demand.handling_loss if part.kind.goes_into_dough else ZERO
+        lost_g = demand.everybody_g * demand.handling_loss if part.kind.goes_into_dough else ZERO
         for line in part.lines:
             yield IngredientNeed(
                 line.ingredient,
@@ -309,6 +342,7 @@ def _line_needs(formula: Formula, demand: Demand) -> Iterator[IngredientNeed]:
                 demonstrations_g=line.mass_g * demand.demonstrations_g / batch_g,
                 loss_g=line.mass_g * lost_g / batch_g,
                 dusting_g=ZERO,
+                brought_g=line.mass_g * demand.brought_g / batch_g,
             )
     if demand.dusting_flour and demand.dusting_g:
         dusting_g = demand.dusting_g * demand.heads
@@ -335,8 +369,7 @@ def scale(formula: Formula, demand: Demand) -> Amounts:
         PersonAmounts(baker, sheets.of(baker.dough_g)) for baker in demand.demonstrations
     )
     stations = _stations(demand, sheets)
-    everybody_g = demand.bakers_g + demand.demonstrations_g
-    pooled = _sheet(formula, everybody_g, demand.scales, demand.handling_loss)
+    pooled = _sheet(formula, demand.everybody_g, demand.scales, demand.handling_loss)
     return Amounts(
         formula=formula,
         demand=demand,

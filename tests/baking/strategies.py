@@ -47,7 +47,10 @@ def formulas(draw) -> Formula:
     )
 
 
-def bakers(station: st.SearchStrategy[str]) -> st.SearchStrategy[Baker]:
+def bakers(
+    station: st.SearchStrategy[str], brought: tuple[str, ...] = ("",)
+) -> st.SearchStrategy[Baker]:
+    """Somebody's dough, made in class or brought at one of the stages."""
     return st.builds(
         Baker,
         st.uuids().map(str),
@@ -55,6 +58,8 @@ def bakers(station: st.SearchStrategy[str]) -> st.SearchStrategy[Baker]:
         station,
         st.integers(1, 12),
         decimals("5", "2000"),
+        st.sampled_from(brought),
+        st.integers(0, 12) if any(brought) else st.just(1),
     )
 
 
@@ -65,10 +70,10 @@ kitchens = st.sampled_from(
 
 @st.composite
 def demands(draw) -> Demand:
-    """At least one baker at three stations, demonstrations, loss and dusting."""
+    """At least one baker at three stations, doughs of the instructor's, loss and dusting."""
     return Demand(
         bakers=tuple(draw(st.lists(bakers(st.sampled_from(STATIONS)), min_size=1, max_size=8))),
-        demonstrations=tuple(draw(st.lists(bakers(st.just("")), max_size=2))),
+        demonstrations=tuple(draw(st.lists(bakers(st.just(""), ("", "risen")), max_size=3))),
         handling_loss=draw(decimals("0", "0.5", 3)),
         dusting_g=draw(decimals("0", "40", 1)),
         dusting_flour=draw(st.sampled_from([None, BREAD_FLOUR, RYE])),

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -77,6 +78,28 @@ def test_a_demonstration_is_pooled_but_stands_at_no_station():
     assert [at.station for at in amounts.stations] == ["Bench 1"]
     assert [one.baker.key for one in amounts.demonstrations] == ["d"]
     assert amounts.pooled.dough_g == 1040
+
+
+def test_a_brought_dough_is_pooled_and_shared_out_but_told_apart_from_what_is_shown():
+    shown = baker("d", station="")
+    brought = replace(baker("b", station="", pieces=2), brought="risen")
+    amounts = scale(RYE_BATARD, Demand((baker(), baker("a2")), demonstrations=(shown, brought)))
+    assert [one.baker.key for one in amounts.shown] == ["d"]
+    assert [one.baker.key for one in amounts.brought] == ["b"]
+    assert amounts.pooled.dough_g == 5 * 520
+    (poolish,) = amounts.divisions
+    assert [name for name, _ in poolish.shares] == ["Bench 1", "Baker d", "Baker b"]
+    for need in amounts.needs:
+        assert abs(need.brought_g - 2 * need.demonstrations_g) < Decimal("1e-9")
+    assert amounts.needs[0].brought_g > 0
+
+
+@pytest.mark.parametrize("dustings", [0, 1, 12])
+def test_a_dough_is_dusted_as_often_as_it_says(dustings):
+    brought = replace(baker("b", station=""), brought="shaped", dustings=dustings)
+    demand = Demand((baker(),), (brought,), dusting_g=Decimal(15), dusting_flour=RYE)
+    needs = {need.ingredient.key: need.exact_g for need in scale(HEARTH_LOAF, demand).needs}
+    assert needs["rye-flour"] == 15 * (1 + dustings)
 
 
 def test_a_demonstration_alone_is_enough():

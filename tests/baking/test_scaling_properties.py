@@ -39,12 +39,15 @@ def sheets_of(persons):
 def test_mass_is_conserved(formula, demand):
     amounts = scale(formula, demand)
     persons = exact_by_ingredient(sheets_of(amounts.persons))
-    shown = exact_by_ingredient(sheets_of(amounts.demonstrations))
+    shown = exact_by_ingredient(sheets_of(amounts.shown))
+    brought = exact_by_ingredient(sheets_of(amounts.brought))
     for need in amounts.needs:
         key = need.ingredient.key
         assert near(need.bakers_g, persons[key])
         assert near(need.demonstrations_g, shown[key])
-        assert near(need.exact_g, persons[key] + shown[key] + need.loss_g + need.dusting_g)
+        assert near(need.brought_g, brought[key])
+        doughs_g = persons[key] + shown[key] + brought[key]
+        assert near(need.exact_g, doughs_g + need.loss_g + need.dusting_g)
 
 
 @given(formulas(), demands())

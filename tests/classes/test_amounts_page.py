@@ -59,6 +59,31 @@ def test_the_demo_shows_the_worked_numbers(demo, figures):
     assert figures in page
 
 
+@pytest.mark.parametrize(
+    "figures",
+    [
+        "12 bakers, 1 demonstration, 12 loaves brought risen, 3 % handling loss",
+        "Brought by the instructor",
+        "Brought, risen 12 × 520 g 3104 3103.57",
+        "13390.0 13391",  # (12 + 1 + 12) × 520 g and 3 % more; beside it the lines as weighed
+        "6659.7 6660",
+        "6854.7 1200 4 × 1500 g 345.3 7.20",
+        "156.7 400 nothing 243.3",
+    ],
+)
+def test_dough_that_is_brought_is_counted_shown_and_bought(demo, figures):
+    client, session = demo
+    session.taught.update(brings_risen=True)
+    page = text_of(client.get(reverse("classes:amounts", args=[session.code])))
+    page = page.replace("◆ coarse weighing ", "").replace("\N{NO-BREAK SPACE}", " ")
+    assert figures in page
+
+
+def test_nothing_is_said_of_brought_dough_where_none_is_brought(demo):
+    client, session = demo
+    assert "rought" not in text_of(client.get(reverse("classes:amounts", args=[session.code])))
+
+
 def test_a_coarse_weighing_is_marked_in_words(demo):
     client, session = demo
     page = text_of(client.get(reverse("classes:amounts", args=[session.code])))

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from classes.exporting import amounts_csv, harmless, plain
+from classes.exporting import amounts_csv, amounts_document, harmless, plain
 from classes.models import ClassSession
 from classes.selectors import class_numbers
 from tests.factories import EnrollmentFactory, planned_class
@@ -42,3 +42,34 @@ def test_a_name_that_is_a_formula_arrives_as_text(db):
     rows = list(csv.DictReader(io.StringIO(amounts_csv(class_numbers(session)))))
     assert any(row["who"] == '\'=HYPERLINK("x")' for row in rows)
     assert not any(cell.startswith("=") for row in rows for cell in row.values())
+
+
+@pytest.fixture
+def brought(db):
+    session = planned_class(students=2, seats=2)
+    session.taught.update(brings_risen=True, brings_shaped=True)
+    return class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+
+
+def test_brought_doughs_are_a_list_of_their_own_beside_the_demonstrations(brought):
+    document = amounts_document(brought)
+    assert [one["name"] for one in document["demonstrations"]] == ["Demonstration"]
+    assert [(one["stage"], one["pieces"], one["dough_exact_g"]) for one in document["brought"]] == [
+        ("risen", 2, "320"),
+        ("shaped", 2, "320"),
+    ]
+
+
+def test_shopping_says_how_much_of_a_need_is_brought_and_its_parts_add_up(brought):
+    for line in amounts_document(brought)["shopping"]:
+        parts = ("bakers_g", "demonstrations_g", "brought_g", "loss_g", "dusting_g")
+        assert abs(sum(Decimal(line[part]) for part in parts) - Decimal(line["exact_g"])) < 1
+        assert Decimal(line["brought_g"]) == 4 * Decimal(line["demonstrations_g"])
+
+
+def test_the_table_names_what_is_brought(brought):
+    rows = list(csv.DictReader(io.StringIO(amounts_csv(brought))))
+    assert {row["who"] for row in rows if row["list"] == "brought"} == {
+        "Brought, risen",
+        "Brought, shaped",
+    }

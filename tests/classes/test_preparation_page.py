@@ -31,6 +31,34 @@ def test_every_line_has_a_key_of_its_own(session):
     assert len(keys) == len(set(keys)) > 4
 
 
+def test_brought_doughs_stand_before_the_stations_and_are_no_demonstration(
+    instructor_client, session, address
+):
+    session.taught.update(brings_risen=True)
+    numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+    stations = preparation(numbers.amounts, numbers.shopping).stations
+    places = [name for name, _ in stations]
+    assert places[0] == "Brought by the instructor"
+    assert places[-1] == "Demonstration"
+    (brought,) = stations[0][1]
+    assert brought.title.startswith("Brought, risen · ")
+    assert brought.title.endswith(", 4 × 160 g")
+    assert [len(groups) for _, groups in stations[1:]] == [4, 1]
+    page = instructor_client.get(address).content.decode()
+    assert page.index("Brought by the instructor") < page.index("Bench 1")
+
+
+def test_lines_of_brought_doughs_have_keys_of_their_own(session):
+    session.taught.update(brings_mixed=True, brings_risen=True, brings_shaped=True)
+    keys = [task.key for task in tasks_of(session)]
+    assert len(keys) == len(set(keys))
+    assert {key.split("|")[2] for key in keys if "|brought-" in key} == {
+        "brought-mixed",
+        "brought-risen",
+        "brought-shaped",
+    }
+
+
 def test_an_assistant_ticks_a_line(assistant_client, assistant, session, address):
     task = tasks_of(session)[0]
     assistant_client.post(address, {"tick": task.key})

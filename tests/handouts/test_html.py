@@ -11,7 +11,7 @@ from handouts.documents import Handout, PreparationList, StationCard
 from handouts.render import to_html
 from recipes.models import Ingredient
 from tests.factories import planned_class
-from tests.handouts.conftest import numbers_of, papers_of
+from tests.handouts.conftest import numbers_of, papers_of, two_day_class
 from tests.handouts.pdfs import plain
 
 NASTY = "<b>Bo</b><img src=http://127.0.0.1:9/x> url(file:///etc/hostname) {{ 7 }} \u202e&amp;"
@@ -150,6 +150,24 @@ def test_the_list_pools_each_recipe_with_loss(printed):
         "Lines added, and the exact dough 6961.7 6962.8",
     ):
         assert line in told
+
+
+def test_the_list_tells_brought_dough_from_what_is_shown(demo):
+    demo.taught.update(brings_risen=True)
+    told = text(papers_of(numbers_of(demo))["preparation"][0])
+    assert "12 bakers, 1 demonstration, 12 loaves brought risen, 3 % handling loss" in told
+    assert "Brought by the instructor Hearth loaf, revision 1" in told
+    assert "Grams, and exactly 12 loaves brought risen Bread flour 3104 3103.57" in told
+    assert "Demonstration Hearth loaf, revision 1 Grams, and exactly Demonstration" in told
+
+
+def test_a_tub_is_shared_with_the_dough_that_is_brought(demo):
+    session = two_day_class(demo)
+    session.taught.update(brings_mixed=True)
+    told = text(papers_of(numbers_of(session))["preparation"][0])
+    assert "9 bakers, 9 batards brought mixed, 0 % handling loss" in told
+    assert "Bench 1 620 Bench 2 619 Bench 3 619 Brought, mixed 1859" in told
+    assert "The tub 3717" in told
 
 
 def test_the_list_has_a_table_a_station_with_everybodys_lines(printed):

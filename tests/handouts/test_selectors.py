@@ -9,7 +9,7 @@ from classes.models import Enrollment, TaughtRecipe
 from handouts import selectors
 from handouts.cautions import Hazard
 from handouts.documents import NoRecipe
-from recipes.models import Revision
+from recipes.models import Ingredient, Revision
 from tests.factories import KitchenFactory, RevisionFactory, planned_class
 from tests.handouts.conftest import NOW, another_class, numbers_of, planned
 
@@ -178,8 +178,39 @@ def test_every_demonstration_stands_beside_the_others_without_a_sum(demo):
     assert not table.leads
 
 
+def test_what_the_instructor_brings_stands_on_a_page_of_its_own(demo):
+    TaughtRecipe.objects.filter(session=demo).update(brings_mixed=True, brings_shaped=True)
+    paper = selectors.preparation_list(numbers_of(demo), NOW)
+    (table,) = paper.brought.recipes[0].tables
+    assert table.columns == ("12 loaves brought mixed", "12 loaves brought shaped")
+    assert table.each_dough_g == (12 * 520, 12 * 520)
+    assert not table.leads
+    assert paper.demonstration.recipes[0].tables[0].columns == ("Demonstration",)
+
+
+def test_people_of_a_variant_are_brought_their_variant(demo):
+    taught = demo.taught.get()
+    taught.brings_risen = True
+    taught.save()
+    variant = taught.revision.variants.create(name="Other flour")
+    swapped, other = Ingredient.objects.filter(key__in=("bread-flour", "rye-flour")).order_by("key")
+    variant.swaps.create(position=0, replaced=swapped, by=other)
+    for student in demo.enrollments.all()[:2]:
+        student.variants.add(variant)
+    usual, own = numbers_of(demo).amounts.recipes
+    assert [one.baker.pieces for one in usual.amounts.brought] == [10]
+    assert [one.baker.pieces for one in own.amounts.brought] == [2]
+    assert swapped.key not in {
+        line.ingredient.key
+        for dough in own.amounts.brought
+        for part in dough.sheet.components
+        for line in part.lines
+    }
+
+
 def test_a_class_without_demonstrations_has_no_page_for_them(two_day):
-    assert selectors.preparation_list(two_day, NOW).demonstration is None
+    paper = selectors.preparation_list(two_day, NOW)
+    assert (paper.demonstration, paper.brought) == (None, None)
 
 
 def test_what_people_must_not_eat_stands_at_their_station_on_the_list(numbers):
