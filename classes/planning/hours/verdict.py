@@ -1,0 +1,115 @@
+"""Whether the hours of a class hold its bread, what decides it, and what is short."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from classes.planning.hours.bottleneck import Bottleneck, Scarce, Thing, bottleneck_of
+from classes.planning.hours.class_work import Scheduled
+from classes.planning.hours.critical import Link, chain_of
+from classes.planning.hours.greedy import CannotPlace
+from classes.planning.hours.obstacles import Hindrance, Obstacle, obstacle_of
+from classes.planning.hours.shortages import Shortage, shortages_of
+from classes.planning.hours.work import Solved
+
+__all__ = ["TIGHT_BELOW_MIN", "Verdict", "VerdictKind", "kind_of", "obstacle_of", "verdict_of"]
+
+# Our own default: less than this left after the last bread, and the class is tight.
+TIGHT_BELOW_MIN = 15
+
+
+class VerdictKind(StrEnum):
+    """What is said of a class."""
+
+    FITS = "fits"
+    TIGHT = "tight"
+    DOES_NOT_FIT = "does-not-fit"
+
+    @property
+    def words(self) -> str:
+        """`fits`, `tight` or `does not fit`."""
+        return self.value.replace("-", " ")
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What is said of a class, and why; minutes count from its start.
+
+    Without a plan `ready` and `slack_min` are None and `obstacle` says what cannot be placed.
+    `proved`: no plan is ready earlier; else one may be by at most `gap_min`.
+    """
+
+    kind: VerdictKind
+    ready: int | None
+    slack_min: int | None
+    proved: bool
+    gap_min: int
+    critical: tuple[Link, ...]
+    bottleneck: Bottleneck
+    shortages: tuple[Shortage, ...]
+    obstacle: Obstacle | None = None
+
+    @property
+    def is_certain(self) -> bool:
+        """Whether a better plan could not change what is said of the hours."""
+        if self.slack_min is None:
+            return True
+        edge = 0 if self.slack_min < 0 else TIGHT_BELOW_MIN
+        return self.slack_min >= edge or self.slack_min + self.gap_min < edge
+
+    @property
+    def short(self) -> tuple[Shortage, ...]:
+        """The shortages that no order of work can cure, without mere remarks."""
+        return tuple(one for one in self.shortages if not one.is_remark)
+
+
+def verdict_of(
+    scheduled: Scheduled, solved: Solved | None, cannot: CannotPlace | None = None
+) -> Verdict:
+    """The verdict on a plan; without one, `cannot` is why there is none."""
+    shortages = shortages_of(scheduled)
+    obstacle = None if cannot is None else obstacle_of(scheduled, cannot)
+    return Verdict(
+        kind=kind_of(scheduled, solved, shortages),
+        ready=None if solved is None else solved.ready,
+        slack_min=slack_of(scheduled, solved),
+        proved=solved is not None and solved.proved,
+        gap_min=0 if solved is None else solved.gap_min,
+        critical=() if solved is None else chain_of(scheduled, solved.plan),
+        bottleneck=_bottleneck(scheduled, solved, obstacle),
+        shortages=shortages,
+        obstacle=obstacle,
+    )
+
+
+def _bottleneck(
+    scheduled: Scheduled, solved: Solved | None, obstacle: Obstacle | None
+) -> Bottleneck:
+    """What a plan made anew shows, or else what stands in the way of any plan."""
+    found = bottleneck_of(scheduled, solved)
+    named = None if obstacle is None else _SCARCE.get(obstacle.hindrance)
+    return found if found.things or named is None else Bottleneck((Thing(named),), None)
+
+
+_SCARCE = {
+    Hindrance.NO_OVEN: Scarce.OVENS,
+    Hindrance.LOADS: Scarce.OVENS,
+    Hindrance.CABINET: Scarce.CABINET,
+    Hindrance.REFRIGERATOR: Scarce.REFRIGERATOR,
+}
+
+
+def slack_of(scheduled: Scheduled, solved: Solved | None) -> int | None:
+    """Minutes from the last bread to the end of the class; negative when late."""
+    return None if solved is None else scheduled.work.hours.minutes - solved.ready
+
+
+def kind_of(
+    scheduled: Scheduled, solved: Solved | None, shortages: tuple[Shortage, ...]
+) -> VerdictKind:
+    """A class that lacks something, or has no plan, does not fit; nor one that is late."""
+    slack_min = slack_of(scheduled, solved)
+    if slack_min is None or slack_min < 0 or any(not one.is_remark for one in shortages):
+        return VerdictKind.DOES_NOT_FIT
+    return VerdictKind.TIGHT if slack_min < TIGHT_BELOW_MIN else VerdictKind.FITS
