@@ -74,7 +74,10 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """Dough that waits between two tasks; `rise` is there where it ferments meanwhile."""
+    """Dough that waits between two tasks; `rise` is there where it ferments meanwhile.
+
+    After the last fold of a rise `window` is that of the rest, and `rise` keeps that of the whole.
+    """
 
     title: str
     who: str
@@ -354,7 +357,7 @@ class _Builder:
         self._add(Task(key, chain.job, (way,), tuple(self._lags(chain, key))), note)
         chain.last, chain.fold = key, key
         second = Window(max(0, rest - FOLD_GRACE_MIN), rest, rest + window.latest - window.target)
-        self._wait(chain, second, step, replace(rise, window=second))
+        self._wait(chain, second, step, rise)
         worked = half + hands
         whole = Lag(before, least + window.target, most + max(window.latest, worked + rest))
         chain.extra = [*carried, whole]
