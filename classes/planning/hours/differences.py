@@ -186,4 +186,6 @@ def _loads_in(side: Side, oven: str, shift_min: int) -> list[Load]:
 
 
 def _outside(load: Load | None) -> tuple[int, int, int, int] | None:
-    return load and (load.start, load.minutes, load.temperature_c, load.filled)
+    if load is None:
+        return None
+    return load.start, load.minutes, load.temperature_c, load.filled

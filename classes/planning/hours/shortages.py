@@ -27,12 +27,16 @@ class Lacking(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Shortage:
-    """So many are needed and so many are there; `who` needs them, or everybody if empty."""
+    """So many are needed and so many are there; `who` needs them, or everybody if empty.
+
+    `people_each` is for how many people a teacher is counted.
+    """
 
     lacking: Lacking
     needed: int
     there: int
     who: str = ""
+    people_each: int = 0
 
     @property
     def is_remark(self) -> bool:
@@ -122,4 +126,4 @@ def _places(scheduled: Scheduled) -> Iterator[Shortage]:
 def _teachers(work: ClassWork, people_a_teacher: int) -> Iterator[Shortage]:
     there, needed = 1 + work.assistants, -(-people_in(work) // people_a_teacher)
     if needed > there:
-        yield Shortage(Lacking.TEACHERS, needed, there)
+        yield Shortage(Lacking.TEACHERS, needed, there, people_each=people_a_teacher)

@@ -10,7 +10,7 @@ from classes.planning.hours.class_work import Scheduled
 from classes.planning.hours.critical import Link, chain_of
 from classes.planning.hours.greedy import CannotPlace
 from classes.planning.hours.obstacles import Hindrance, Obstacle, obstacle_of
-from classes.planning.hours.shortages import Shortage, shortages_of
+from classes.planning.hours.shortages import PEOPLE_A_TEACHER, Shortage, shortages_of
 from classes.planning.hours.work import Solved
 
 __all__ = ["TIGHT_BELOW_MIN", "Verdict", "VerdictKind", "kind_of", "obstacle_of", "verdict_of"]
@@ -50,25 +50,16 @@ class Verdict:
     shortages: tuple[Shortage, ...]
     obstacle: Obstacle | None = None
 
-    @property
-    def is_certain(self) -> bool:
-        """Whether a better plan could not change what is said of the hours."""
-        if self.slack_min is None:
-            return True
-        edge = 0 if self.slack_min < 0 else TIGHT_BELOW_MIN
-        return self.slack_min >= edge or self.slack_min + self.gap_min < edge
-
-    @property
-    def short(self) -> tuple[Shortage, ...]:
-        """The shortages that no order of work can cure, without mere remarks."""
-        return tuple(one for one in self.shortages if not one.is_remark)
-
 
 def verdict_of(
-    scheduled: Scheduled, solved: Solved | None, cannot: CannotPlace | None = None
+    scheduled: Scheduled,
+    solved: Solved | None,
+    cannot: CannotPlace | None = None,
+    *,
+    people_a_teacher: int = PEOPLE_A_TEACHER,
 ) -> Verdict:
     """The verdict on a plan; without one, `cannot` is why there is none."""
-    shortages = shortages_of(scheduled)
+    shortages = shortages_of(scheduled, people_a_teacher=people_a_teacher)
     obstacle = None if cannot is None else obstacle_of(scheduled, cannot)
     return Verdict(
         kind=kind_of(scheduled, solved, shortages),
