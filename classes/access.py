@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from typing import TypeVar
 
 from django.conf import settings
 from django.contrib.auth.models import AbstractUser
 from django.core.signing import BadSignature, Signer
+from django.db.models import QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.utils.crypto import constant_time_compare
 
-from classes.models import ClassSession, Enrollment, Kitchen
+from classes.models import Booking, ClassSession, Enrollment, Kitchen, Waiting
+
+Linked = TypeVar("Linked", Enrollment, Booking, Waiting)
 
 _signer = Signer(salt="bakebench student link")
+_booking_signer = Signer(salt="bakebench held seats")
+_waiting_signer = Signer(salt="bakebench waiting list")
 
 
 def class_seen_by(user: AbstractUser, code: str) -> ClassSession:
@@ -48,12 +54,44 @@ def link_ends_at(session: ClassSession) -> datetime:
 
 def enrollment_by_token(token: str, *, at: datetime) -> Enrollment:
     """The enrollment a student's link opens; forged, revoked and expired ones get 404."""
-    try:
-        pk, _, nonce = _signer.unsign(token).partition("-")
-    except BadSignature:
-        raise Http404 from None
-    enrollment = get_object_or_404(Enrollment.objects.select_related("session"), pk=int(pk))
-    expired = at > link_ends_at(enrollment.session)
-    if expired or not constant_time_compare(nonce, enrollment.link_nonce):
+    enrollments = Enrollment.objects.select_related("session__kitchen", "booking")
+    enrollment = _signed(_signer, token, enrollments)
+    if at > link_ends_at(enrollment.session):
         raise Http404
     return enrollment
+
+
+def booking_token(booking: Booking) -> str:
+    """The signed word in the address of the form for held seats."""
+    return _booking_signer.sign(f"{booking.pk}-{booking.link_nonce}")
+
+
+def booking_by_token(token: str) -> Booking:
+    """The booking whose form a link opens; forged and revoked ones get 404."""
+    return _signed(_booking_signer, token, Booking.objects.select_related("session__kitchen"))
+
+
+def waiting_token(entry: Waiting) -> str:
+    """The signed word in the link of somebody on the waiting list."""
+    return _waiting_signer.sign(f"{entry.pk}-{entry.link_nonce}")
+
+
+def waiting_by_token(token: str, *, at: datetime) -> Waiting:
+    """A place on the waiting list; forged, revoked and expired links get 404."""
+    entries = Waiting.objects.select_related("session__kitchen", "booking")
+    entry = _signed(_waiting_signer, token, entries)
+    if at > link_ends_at(entry.session):
+        raise Http404
+    return entry
+
+
+def _signed(signer: Signer, token: str, rows: QuerySet[Linked]) -> Linked:
+    """The row a signed word names, if its secret is still the one the word carries; else 404."""
+    try:
+        pk, _, nonce = signer.unsign(token).partition("-")
+    except BadSignature:
+        raise Http404 from None
+    row = get_object_or_404(rows, pk=int(pk))
+    if not constant_time_compare(nonce, row.link_nonce):
+        raise Http404
+    return row

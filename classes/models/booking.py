@@ -103,3 +103,12 @@ class Waiting(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name}, {self.get_state_display()}"
+
+    @property
+    def is_waiting(self) -> bool:
+        return self.state == self.State.WAITING
+
+    @property
+    def is_open(self) -> bool:
+        """Whether there is still something to leave."""
+        return self.state in (self.State.WAITING, self.State.OFFERED)

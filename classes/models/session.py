@@ -61,6 +61,10 @@ class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
     def coming(self, at: datetime) -> Self:
         return self.filter(ends_at__gte=at)
 
+    def overlapping(self, starts_at: datetime, ends_at: datetime) -> Self:
+        """Those that share time with these hours; touching ends share none."""
+        return self.filter(starts_at__lt=ends_at, ends_at__gt=starts_at)
+
     def past(self, at: datetime) -> Self:
         return self.filter(ends_at__lt=at).order_by("-starts_at")
 
@@ -167,6 +171,15 @@ class ClassSession(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("classes:detail", args=[self.code])
+
+    @property
+    def seats_left(self) -> int:
+        """Seats that nobody has taken or holds."""
+        return max(0, self.seats - self.taken)
+
+    @property
+    def is_full(self) -> bool:
+        return self.seats_left == 0
 
 
 class TaughtRecipe(models.Model):

@@ -172,6 +172,16 @@ def cancel_booking(*, booking: Booking, refund_due_minor: int, at: datetime) -> 
 
 
 @transaction.atomic
+def take_back_offer(*, booking: Booking, at: datetime) -> bool:
+    """End a hold before its time, as when an offer is refused; False if it was no hold."""
+    held = Booking.objects.filter(pk=booking.pk, state=Booking.State.HELD)
+    if not held.update(state=Booking.State.RUN_OUT, canceled_at=at):
+        return False
+    _give_back(booking.session_id, booking.seats)
+    return True
+
+
+@transaction.atomic
 def offer_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]:
     """Hold free seats for those who wait, the first who fit first; those who now have an offer.
 

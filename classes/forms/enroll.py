@@ -1,0 +1,142 @@
+"""The forms that a student fills in: how many seats, who comes, and what they must not eat."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+from django.core.validators import RegexValidator
+
+from classes.models import MOST_SEATS_AT_ONCE, Enrollment
+from classes.services.seats import Diner
+from recipes.baking.allergens import EU_FOURTEEN, US_NINE
+
+MOST_WORDS = 300
+ONE_LINE = RegexValidator(r"^[^\x00-\x1f\x7f]*$", "Write it on one line.")
+PHONE = RegexValidator(
+    r"^[0-9+()/ .-]*$", "Write a phone number with figures, spaces and + ( ) - ."
+)
+
+
+def allergen_choices() -> list[tuple[str, str]]:
+    """Every allergen of both lists once, by its words."""
+    labels = {one.key: one.label for one in (*EU_FOURTEEN, *US_NINE)}
+    same = {"egg": "eggs", "tree-nuts": "nuts", "crustacean-shellfish": "crustaceans"}
+    return sorted(
+        ((key, label) for key, label in labels.items() if key not in same), key=lambda one: one[1]
+    )
+
+
+class SeatsForm(forms.Form):
+    """How many seats; the key makes the same form sent twice one booking."""
+
+    seats = forms.TypedChoiceField(
+        label="Seats",
+        choices=[(n, str(n)) for n in range(1, MOST_SEATS_AT_ONCE + 1)],
+        coerce=int,
+        initial=1,
+    )
+    form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
+
+
+class WaitingForm(forms.Form):
+    """A place on the waiting list."""
+
+    name = forms.CharField(label="Your name", max_length=80, validators=[ONE_LINE])
+    email = forms.EmailField(label="E-mail", max_length=254)
+    seats = forms.TypedChoiceField(
+        label="Seats",
+        choices=[(n, str(n)) for n in range(1, MOST_SEATS_AT_ONCE + 1)],
+        coerce=int,
+        initial=1,
+    )
+    form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
+
+
+class ContactForm(forms.Form):
+    """Whom the letters go to."""
+
+    email = forms.EmailField(
+        label="E-mail", max_length=254, help_text="Your confirmation and your own link go here."
+    )
+    phone = forms.CharField(
+        label="Phone",
+        max_length=40,
+        required=False,
+        validators=[PHONE],
+        help_text="Only for news on the day itself.",
+    )
+
+
+class DinerForm(forms.Form):
+    """One person, and what they must not eat: asked with the reason, never demanded."""
+
+    name = forms.CharField(label="Name", max_length=80, validators=[ONE_LINE])
+    diet = forms.ChoiceField(
+        label="Is there anything you must not eat?",
+        choices=[
+            (Enrollment.Diet.NOTHING, "No"),
+            (Enrollment.Diet.TOLD, "Yes, as marked or written below"),
+            (Enrollment.Diet.PRIVATE, "Yes, and I would rather tell you privately"),
+            (Enrollment.Diet.NOT_ASKED, "I prefer not to answer"),
+        ],
+        required=False,
+        widget=forms.RadioSelect,
+    )
+    allergens = forms.MultipleChoiceField(
+        label="Which of these",
+        choices=allergen_choices,
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+    must_not_eat = forms.CharField(
+        label="In your own words",
+        max_length=MOST_WORDS,
+        required=False,
+        validators=[ONE_LINE],
+        help_text="For example: no sesame, not even traces.",
+    )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        told = cleaned.get("allergens") or cleaned.get("must_not_eat")
+        if told and cleaned.get("diet") in (Enrollment.Diet.NOTHING, Enrollment.Diet.NOT_ASKED):
+            cleaned["diet"] = Enrollment.Diet.TOLD
+        if cleaned.get("diet") == Enrollment.Diet.TOLD and not told and not self.errors:
+            self.add_error("must_not_eat", "Mark an allergen or write what it is.")
+        return cleaned
+
+    def diner(self) -> Diner:
+        """The person as the services take them."""
+        said = self.cleaned_data
+        return Diner(said["name"], said["diet"], tuple(said["allergens"]), said["must_not_eat"])
+
+
+class EnrollForm:
+    """The whole of the short form: one contact, and one person for every seat."""
+
+    def __init__(self, data: Any, seats: int, *, email: str = "", name: str = "") -> None:
+        initial = {"email": email} if email else None
+        self.contact = ContactForm(data, prefix="contact", initial=initial)
+        self.people = [
+            DinerForm(
+                data, prefix=f"person-{n}", initial={"name": name} if name and n == 0 else None
+            )
+            for n in range(seats)
+        ]
+
+    @property
+    def forms(self) -> list[forms.Form]:
+        return [self.contact, *self.people]
+
+    def is_valid(self) -> bool:
+        checked = [form.is_valid() for form in self.forms]
+        return all(checked)
+
+    @property
+    def errors(self) -> list[Any]:
+        """All that has to be mended, for the list on top."""
+        return [form for form in self.forms if form.errors]
+
+    def diners(self) -> list[Diner]:
+        return [form.diner() for form in self.people]

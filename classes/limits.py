@@ -1,0 +1,48 @@
+"""How often one address may post or guess: a count in the cache of each server process."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+
+from django.conf import settings
+from django.core.cache import cache
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from config.sign_in import client_address
+
+MINUTE_S = 60
+View = Callable[..., HttpResponse]
+
+
+def within_limit(request: HttpRequest, what: str, most: int, seconds: int = MINUTE_S) -> bool:
+    """Count one more try of an address; False when it is one too many.
+
+    Each server process counts for itself, so the whole server lets through at most as many times
+    the limit as it has processes.
+    """
+    key = f"limit|{what}|{client_address(request)}"
+    cache.add(key, 0, seconds)
+    try:
+        return cache.incr(key) <= most
+    except ValueError:
+        return True
+
+
+def too_often(request: HttpRequest) -> HttpResponse:
+    """The page for somebody who has to wait a little."""
+    return render(request, "public/too_often.html", status=429)
+
+
+def limit_posts(view: View) -> View:
+    """Let an address post so often a minute, over all public forms together."""
+
+    @wraps(view)
+    def wrapped(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
+        most = settings.PUBLIC_POSTS_A_MINUTE
+        if request.method == "POST" and not within_limit(request, "post", most):
+            return too_often(request)
+        return view(request, *args, **kwargs)
+
+    return wrapped

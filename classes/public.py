@@ -1,0 +1,82 @@
+"""What anybody may read of a class: facts for the public pages, nothing of its people."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db.models import QuerySet
+from django.shortcuts import get_object_or_404
+
+from classes.models import ClassSession, TaughtRecipe
+from classes.planning.terms import Terms, days_before
+from recipes.baking.allergens import AllergensFound, found_in
+from recipes.baking.formula import Ingredient
+from recipes.selectors import formula_value, ingredient_value
+from recipes.variants import varied
+
+
+@dataclass(frozen=True)
+class OpenClass:
+    """A class as the public sees it; times are aware, in the kitchen's zone."""
+
+    session: ClassSession
+    starts_at: datetime
+    ends_at: datetime
+    taught: tuple[TaughtRecipe, ...]
+    allergens: AllergensFound
+    refund_until: datetime
+    move_until: datetime
+    is_past: bool
+
+    @property
+    def left(self) -> int:
+        """Seats that nobody has taken or holds."""
+        return self.session.seats_left
+
+    @property
+    def is_full(self) -> bool:
+        return self.session.is_full
+
+
+def open_sessions(at: datetime) -> QuerySet[ClassSession]:
+    """The classes that take enrollments, the next one first."""
+    return ClassSession.objects.filter(is_open=True, starts_at__gt=at).select_related("kitchen")
+
+
+def open_session(code: str) -> ClassSession:
+    """A class that is open to the public, with what it bakes; else 404."""
+    return get_object_or_404(ClassSession.objects.filter(is_open=True).with_plan(), code=code)
+
+
+def terms_of(session: ClassSession) -> Terms:
+    """The class's rule on canceling."""
+    return Terms(session.refund_days, session.transfer_days)
+
+
+def open_class(session: ClassSession, at: datetime) -> OpenClass:
+    """The public facts of a class fetched `with_plan`."""
+    zone, taught = session.kitchen.zone, tuple(session.taught.all())
+    return OpenClass(
+        session=session,
+        starts_at=session.starts_at.astimezone(zone),
+        ends_at=session.ends_at.astimezone(zone),
+        taught=taught,
+        allergens=found_in(_ingredients(taught)),
+        refund_until=days_before(session.starts_at, session.refund_days, zone),
+        move_until=days_before(session.starts_at, session.transfer_days, zone),
+        is_past=session.starts_at <= at,
+    )
+
+
+def _ingredients(taught: Iterable[TaughtRecipe]) -> Iterable[Ingredient]:
+    """Everything in the recipes as they are baked, washes, toppings and dusting included."""
+    for row in taught:
+        formula = formula_value(row.revision)
+        if row.variant:
+            formula = varied(formula, row.variant).formula
+        for part in formula.components:
+            yield from (line.ingredient for line in part.lines)
+        if row.dusting_flour:
+            yield ingredient_value(row.dusting_flour)

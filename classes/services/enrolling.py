@@ -1,0 +1,88 @@
+"""From a filled form to people in a class, with the letters that tell them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from django.db import IntegrityError, transaction
+
+from classes.models import Booking, ClassSession, Waiting
+from classes.services.letters import write_confirmation, write_offer
+from classes.services.seats import (
+    Diner,
+    cancel_booking,
+    confirm_booking,
+    offer_seats,
+    take_back_offer,
+)
+
+
+@transaction.atomic
+def enroll_people(
+    *, booking: Booking, people: Sequence[Diner], email: str, phone: str, at: datetime
+) -> bool:
+    """Confirm held seats with the people who come, and write the confirmation.
+
+    False if the booking was confirmed already. Raises TooLate.
+    """
+    confirmed = confirm_booking(
+        booking=booking, people=people, name=people[0].name, email=email, phone=phone, at=at
+    )
+    if confirmed:
+        write_confirmation(booking=booking, at=at)
+    return confirmed
+
+
+def join_waiting(
+    *, session: ClassSession, name: str, email: str, seats: int, form_key: str, at: datetime
+) -> Waiting:
+    """Put somebody on the waiting list; the same form twice is one place."""
+    try:
+        with transaction.atomic():
+            entry, _ = Waiting.objects.get_or_create(
+                form_key=form_key,
+                defaults={
+                    "session": session,
+                    "name": name,
+                    "email": email,
+                    "seats": seats,
+                    "made_at": at,
+                },
+            )
+    except IntegrityError:
+        entry = Waiting.objects.get(form_key=form_key)
+    pass_on_seats(session=session, at=at)
+    entry.refresh_from_db()
+    return entry
+
+
+@transaction.atomic
+def leave_waiting(*, entry: Waiting, at: datetime) -> None:
+    """Take somebody off the list; an offer that was made to them goes to the next."""
+    still = Waiting.objects.filter(
+        pk=entry.pk, state__in=(Waiting.State.WAITING, Waiting.State.OFFERED)
+    )
+    if not still.update(state=Waiting.State.LEFT):
+        return
+    if entry.booking:
+        take_back_offer(booking=entry.booking, at=at)
+    pass_on_seats(session=entry.session, at=at)
+
+
+@transaction.atomic
+def pass_on_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]:
+    """Offer what is free to those who wait, with a letter to each who gets an offer."""
+    offered = offer_seats(session=session, at=at)
+    for entry in offered:
+        write_offer(entry=entry, at=at)
+    return offered
+
+
+@transaction.atomic
+def give_up_booking(*, booking: Booking, refund_due_minor: int, at: datetime) -> bool:
+    """Cancel a booking and offer its seats to those who wait; False if that was done already."""
+    canceled = cancel_booking(booking=booking, refund_due_minor=refund_due_minor, at=at)
+    if canceled:
+        pass_on_seats(session=booking.session, at=at)
+    return canceled
