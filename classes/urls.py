@@ -1,13 +1,17 @@
 from django.urls import path
 
-from classes.views import amounts, bench, kitchens, sessions
+from classes.views import amounts, bench, hours, kitchens, sessions
 
 app_name = "classes"
 urlpatterns = [
     path("classes/", sessions.class_list, name="list"),
     path("classes/new/", sessions.class_new, name="new"),
+    path("classes/verdict/", hours.verdict, name="verdict"),
     path("classes/<slug:code>/", sessions.class_detail, name="detail"),
     path("classes/<slug:code>/edit/", sessions.class_edit, name="edit"),
+    path("classes/<slug:code>/hours/", hours.hours, name="hours"),
+    path("classes/<slug:code>/hours/settings/", hours.hours_settings, name="hours_settings"),
+    path("classes/<slug:code>/hours/what-if/", hours.what_if, name="what_if"),
     path("classes/<slug:code>/roster/", sessions.roster, name="roster"),
     path("classes/<slug:code>/roster/<int:pk>/new-link/", sessions.new_link, name="new_link"),
     path("classes/<slug:code>/amounts/", amounts.amounts, name="amounts"),

@@ -59,6 +59,10 @@ TABLE = {
     "classes:new": INSTRUCTORS,
     "classes:detail": CLASS_STAFF,
     "classes:edit": OWNER,
+    "classes:hours": CLASS_STAFF,
+    "classes:hours_settings": OWNER,
+    "classes:what_if": CLASS_STAFF,
+    "classes:verdict": WRONG_METHOD,
     "classes:roster": CLASS_STAFF,
     "classes:new_link": WRONG_METHOD,
     "classes:amounts": CLASS_STAFF,
@@ -93,6 +97,9 @@ CHANGES = {
     "recipes:ingredient_edit": OWNER,
     "classes:new": INSTRUCTORS,
     "classes:edit": OWNER,
+    "classes:hours": OWNER,
+    "classes:hours_settings": OWNER,
+    "classes:verdict": INSTRUCTORS,
     "classes:roster": OWNER,
     "classes:new_link": OWNER,
     "classes:prepare": ("login", "404", "404", "404", "404"),  # the line posted does not exist
@@ -169,6 +176,7 @@ def _address(name, session, own) -> str:
     needs_code = name.startswith(("classes:", "handouts:")) and name not in (
         "classes:list",
         "classes:new",
+        "classes:verdict",
         "classes:kitchens",
         "classes:kitchen_new",
     )

@@ -167,3 +167,13 @@ class HoursForms:
         """Whether all of it can be saved; every form is checked."""
         wrong = [form for form in self.all if not form.is_valid()]
         return not wrong
+
+    @property
+    def wrong(self) -> list[str]:
+        """What is wrong, each with the label of its field."""
+        return [
+            f"{form.fields[name].label}: {text}" if name in form.fields else text
+            for form in self.all
+            for name, texts in form.errors.items()
+            for text in texts
+        ]

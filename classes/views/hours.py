@@ -1,0 +1,118 @@
+"""The hours of a class: its plan, what decides it, what if, and the verdict while building."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from classes.access import class_seen_by, class_taught_by, teaches
+from classes.forms.hours import HoursForms
+from classes.forms.session import SessionForm, TaughtRows
+from classes.forms.what_if import WhatIfForm
+from classes.hours_answers import (
+    Answer,
+    class_answer,
+    draft_answer,
+    remedies_of,
+    settings_answer,
+)
+from classes.hours_shown import looked_words, shown
+from classes.models import ClassSession
+from classes.selectors import people_of
+from classes.services.hours import LOOK_AT_MOST_S, look_for_better, save_hours
+from classes.what_if import what_if as changed_class
+from recipes.access import instructor_required
+
+REMEDIES = "remedies"
+ANSWER = "answer"
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def hours(request: HttpRequest, code: str) -> HttpResponse:
+    """The plan of the hours; a POST looks for a better one and keeps it for everybody."""
+    session = class_seen_by(request.user, code)
+    if request.method == "POST":
+        return _look(request, class_taught_by(request.user, code))
+    context = _context(request, session, class_answer(session))
+    if request.GET.get("show") == REMEDIES:
+        context["remedies"] = remedies_of(context["answer"])
+        if request.htmx:
+            return render(request, "classes/_remedies.html", context)
+    return render(request, "classes/hours.html", context)
+
+
+def _context(request: HttpRequest, session: ClassSession, answer: Answer) -> dict[str, Any]:
+    return {
+        "section": "classes",
+        "session": session,
+        "may_change": teaches(request.user, session),
+        "answer": answer,
+        "shown": shown(answer),
+        "look_at_most_s": LOOK_AT_MOST_S,
+    }
+
+
+def _look(request: HttpRequest, session: ClassSession) -> HttpResponse:
+    before = class_answer(session)
+    found = before.hours and look_for_better(hours=before.hours, at=timezone.now())
+    said = looked_words(before, found)
+    if not request.htmx:
+        messages.success(request, said)
+        return redirect("classes:hours", code=session.code)
+    session = class_taught_by(request.user, session.code)
+    context = _context(request, session, class_answer(session)) | {"looked": said}
+    return render(request, "classes/hours.html#plan", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@instructor_required
+def hours_settings(request: HttpRequest, code: str) -> HttpResponse:
+    """What decides the hours; a POST with `check` only says what the verdict would be."""
+    session = class_taught_by(request.user, code)
+    asked = request.POST if request.method == "POST" else None
+    forms = HoursForms(asked, session)
+    only_checks = asked is not None and "check" in asked
+    if asked is not None and not only_checks and forms.are_valid():
+        save_hours(session=session, taught=session.taught.all())
+        messages.success(request, "The settings are saved. The plan follows them.")
+        return redirect("classes:hours", code=session.code)
+    answer = class_answer(session) if asked is None else settings_answer(forms)
+    context = _context(request, session, answer) | {"forms": forms, "checked": only_checks}
+    if only_checks and request.htmx:
+        return render(request, "classes/_verdict.html", context)
+    return render(request, "classes/hours_settings.html", context)
+
+
+@require_POST
+@instructor_required
+def verdict(request: HttpRequest) -> HttpResponse:
+    """The verdict on a class as its form describes it; `code` names the one being changed."""
+    code = request.POST.get("code", "")
+    session = class_taught_by(request.user, code) if code else ClassSession(instructor=request.user)
+    form = SessionForm(request.POST, instance=session, user=request.user)
+    rows = TaughtRows(
+        request.POST, instance=session, prefix="taught", form_kwargs={"user": request.user}
+    )
+    answer = draft_answer(form, rows)
+    context = {"answer": answer, "shown": shown(answer), "may_change": True}
+    return render(request, "classes/_verdict.html", context)
+
+
+@require_safe
+def what_if(request: HttpRequest, code: str) -> HttpResponse:
+    """The plan if something about the class were different; nothing is written."""
+    session = class_seen_by(request.user, code)
+    present = class_answer(session)
+    form = WhatIfForm(request.GET, session, len(people_of(session)))
+    context = _context(request, session, present) | {"form": form}
+    if form.is_valid():
+        found = changed_class(present, form)
+        context |= {"found": found, "changed": shown(found.changed)}
+    part = request.htmx and request.htmx.target == ANSWER
+    template = "classes/_what_if_update.html" if part else "classes/what_if.html"
+    return render(request, template, context)
