@@ -123,6 +123,9 @@ LINK_DAYS = env.int("LINK_DAYS", default=60)
 # How many public forms one address may send in a minute, for each server process.
 PUBLIC_POSTS_A_MINUTE = env.int("PUBLIC_POSTS_A_MINUTE", default=30)
 
+# Where people reach this server; letters and calendars hold it.
+SITE_URL = env.str("SITE_URL", default="http://127.0.0.1:8000")
+
 # Words, numbers and times
 
 LANGUAGE_CODE = "en-us"

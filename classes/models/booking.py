@@ -46,6 +46,7 @@ class Booking(models.Model):
     phone = models.CharField(max_length=40, blank=True)
     price_minor = models.PositiveIntegerField(default=0)
     refund_due_minor = models.PositiveIntegerField(default=0)
+    told_of = models.PositiveIntegerField(default=0, editable=False)
     made_at = models.DateTimeField()
     confirmed_at = models.DateTimeField(null=True, blank=True)
     canceled_at = models.DateTimeField(null=True, blank=True)

@@ -64,6 +64,7 @@ def hold_seats(*, session: ClassSession, seats: int, form_key: str, at: datetime
                 form_key=form_key,
                 held_until=at + HOLD,
                 price_minor=seats * session.price_minor,
+                told_of=session.change_number,
                 made_at=at,
             )
     except IntegrityError:
@@ -202,6 +203,7 @@ def offer_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]:
                     form_key=f"offer-{entry.pk}",
                     held_until=ends,
                     price_minor=entry.seats * session.price_minor,
+                    told_of=session.change_number,
                     made_at=at,
                     name=entry.name,
                     email=entry.email,

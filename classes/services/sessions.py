@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import AbstractUser, User
 from django.db import transaction
 
-from classes.models import ClassSession, Enrollment, Station, TaughtRecipe, Tick
+from classes.clashes import ClassesClash, clashes_of
+from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe, Tick
 from classes.models.links import new_link_nonce
 from classes.services.seats import recount_seats
 from recipes.models import Variant
@@ -26,8 +27,13 @@ def save_class(
     """Save a class with what it teaches; its revisions are kept as they are from now on.
 
     `taught` holds every recipe that stays, in order. Students whose station is no longer
-    in use are placed anew.
+    in use are placed anew. Raises ClassesClash, before anything is written, where another class
+    has the kitchen or one of the people at that time.
     """
+    assistants = list(assistants)
+    _wait_for(session.kitchen, {session.instructor, *assistants})
+    if clashes := clashes_of(session, kitchen=session.kitchen, assistants=assistants):
+        raise ClassesClash(clashes)
     session.save()
     session.stations.set(stations)
     session.assistants.set(assistants)
@@ -40,6 +46,17 @@ def save_class(
     gone = session.enrollments.exclude(station__in=session.stations.all())
     gone.update(station=None)
     return session
+
+
+def _wait_for(kitchen: Kitchen, people: Iterable[AbstractUser]) -> None:
+    """Let classes that share a kitchen or a person be saved one after the other.
+
+    SQLite lets only one transaction write in any case.
+    """
+    rows = ((Kitchen, [kitchen.pk]), (User, [one.pk for one in people]))
+    for model, keys in rows:
+        held = model.objects.select_for_update(no_key=True).filter(pk__in=keys).order_by("pk")
+        list(held.values_list("pk"))
 
 
 @transaction.atomic

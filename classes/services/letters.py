@@ -1,0 +1,240 @@
+"""Letters: written into the database together with what they tell, and sent from there once.
+
+A letter that broke off while it was being sent is not sent again: it may have gone out. It is
+shown as failed, and a person decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.conf import settings
+from django.core.mail import EmailMultiAlternatives
+from django.db.models import F
+from django.template.loader import render_to_string
+from django.urls import reverse
+
+from classes.access import booking_token, student_token, waiting_token
+from classes.calendars import class_ics
+from classes.models import Booking, ClassSession, Enrollment, Letter, Waiting
+from classes.public import open_class
+
+MOST_TRIES = 6
+FIRST_PAUSE = timedelta(minutes=2)
+BROKEN_OFF_AFTER = timedelta(minutes=10)
+REMIND_BEFORE = timedelta(days=2)
+THANK_AFTER = timedelta(hours=2)
+THANK_UNTIL = timedelta(days=7)
+BROKEN_OFF = "It broke off while being sent, so it may or may not have arrived."
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A person of a booking and the address of their own page."""
+
+    name: str
+    address: str
+
+
+def address(name: str, *args: str) -> str:
+    """The full address of a page, for letters and calendars."""
+    return settings.SITE_URL.rstrip("/") + reverse(name, args=args)
+
+
+def links_of(booking: Booking) -> tuple[Link, ...]:
+    """Everybody's own link, the contact's first."""
+    people = booking.people.order_by("position", "pk")
+    return tuple(Link(one.name, address("classes:place", student_token(one))) for one in people)
+
+
+def write_confirmation(*, booking: Booking, at: datetime) -> Letter:
+    """The letter that says what was booked, with the links and an entry for the calendar."""
+    session = _with_plan(booking.session_id)
+    return _to_booking(
+        booking, session, Letter.Kind.CONFIRMATION, "", at, calendar=class_ics(session, at=at)
+    )
+
+
+def write_changes(*, session: ClassSession, at: datetime) -> tuple[Letter, ...]:
+    """A letter to every booking that has not been told of the last change of time or place."""
+    session = _with_plan(session.pk)
+    ics = class_ics(session, at=at)
+    number = str(session.change_number)
+    return tuple(
+        _to_booking(booking, session, Letter.Kind.CHANGE, number, at, calendar=ics)
+        for booking in untold(session)
+    )
+
+
+def untold(session: ClassSession) -> tuple[Booking, ...]:
+    """Confirmed bookings made before the last change for which no letter about it is written."""
+    if not session.change_number:
+        return ()
+    told = _keys(Letter.Kind.CHANGE, str(session.change_number))
+    written = set(session.letters.values_list("key", flat=True))
+    return tuple(
+        one
+        for one in session.bookings.confirmed().exclude(email="")
+        if one.told_of < session.change_number and told.format(one.pk) not in written
+    )
+
+
+def write_offer(*, entry: Waiting, at: datetime) -> Letter:
+    """The letter to somebody on the waiting list for whom seats are held now."""
+    assert entry.booking is not None  # noqa: S101
+    session = _with_plan(entry.session_id)
+    context = _context(session, at) | {
+        "entry": entry,
+        "held_until": entry.booking.held_until.astimezone(session.kitchen.zone),
+        "take": address("classes:enroll", booking_token(entry.booking)),
+        "list": address("classes:waiting", waiting_token(entry)),
+    }
+    key = f"{Letter.Kind.OFFER}|waiting {entry.pk}|{entry.booking.pk}"
+    return _write(session, Letter.Kind.OFFER, key, entry.email, context, at, waiting=entry)
+
+
+def write_canceled(*, booking: Booking, email: str, at: datetime) -> Letter:
+    """The letter that says that a booking is canceled and what is given back."""
+    session = _with_plan(booking.session_id)
+    return _to_booking(booking, session, Letter.Kind.CANCELED, "", at, to=email)
+
+
+def write_due_letters(*, at: datetime) -> int:
+    """Reminders two days before a class, thanks after it: each once. How many were written."""
+    soon = ClassSession.objects.filter(starts_at__gt=at, starts_at__lte=at + REMIND_BEFORE)
+    over = ClassSession.objects.filter(ends_at__lte=at - THANK_AFTER, ends_at__gt=at - THANK_UNTIL)
+    return sum(
+        _write_all(session, kind, at)
+        for kind, sessions in ((Letter.Kind.REMINDER, soon), (Letter.Kind.THANKS, over))
+        for session in sessions.filter(bookings__state=Booking.State.CONFIRMED).distinct()
+    )
+
+
+def _write_all(session: ClassSession, kind: Letter.Kind, at: datetime) -> int:
+    written = set(session.letters.filter(kind=kind).values_list("key", flat=True))
+    missing = [
+        one
+        for one in session.bookings.confirmed().exclude(email="")
+        if _keys(kind, "").format(one.pk) not in written and _is_for(one, kind)
+    ]
+    if missing:
+        session = _with_plan(session.pk)
+    for booking in missing:
+        _to_booking(booking, session, kind, "", at)
+    return len(missing)
+
+
+def _is_for(booking: Booking, kind: Letter.Kind) -> bool:
+    """Nobody who stayed away is thanked for coming."""
+    if kind != Letter.Kind.THANKS:
+        return True
+    return booking.people.exclude(door=Enrollment.Door.ABSENT).exists()
+
+
+def _with_plan(pk: int) -> ClassSession:
+    return ClassSession.objects.with_plan().get(pk=pk)
+
+
+def _keys(kind: Letter.Kind, number: str) -> str:
+    return f"{kind}|booking {{}}|{number}"
+
+
+def _context(session: ClassSession, at: datetime) -> dict[str, Any]:
+    return {"session": session, "shown": open_class(session, at), "kitchen": session.kitchen}
+
+
+def _to_booking(
+    booking: Booking,
+    session: ClassSession,
+    kind: Letter.Kind,
+    number: str,
+    at: datetime,
+    *,
+    calendar: str = "",
+    to: str = "",
+) -> Letter:
+    context = _context(session, at) | {"booking": booking, "links": links_of(booking)}
+    key = _keys(kind, number).format(booking.pk)
+    email = to or booking.email
+    return _write(session, kind, key, email, context, at, booking=booking, calendar=calendar)
+
+
+def _write(
+    session: ClassSession,
+    kind: Letter.Kind,
+    key: str,
+    to: str,
+    context: dict[str, Any],
+    at: datetime,
+    **more: Any,
+) -> Letter:
+    """A letter by its key; one that is written already stays as it is."""
+    subject, text = _words(f"letters/{kind.replace(' ', '_')}.txt", context)
+    fields = {
+        "session": session,
+        "kind": kind,
+        "to": to,
+        "subject": subject,
+        "text": text,
+        "html": render_to_string("letters/letter.html", {"text": text, "subject": subject}),
+        "not_before": at,
+        "made_at": at,
+        **more,
+    }
+    return Letter.objects.get_or_create(key=key, defaults=fields)[0]
+
+
+def _words(template: str, context: dict[str, Any]) -> tuple[str, str]:
+    """Subject and text: the first line of a letter's template is its subject."""
+    subject, _, text = render_to_string(template, context).strip().partition("\n")
+    return " ".join(subject.split())[:200], text.strip() + "\n"
+
+
+def deliver_letters(*, at: datetime, most: int = 50) -> int:
+    """Send what is due, each letter by one process alone; how many went out."""
+    broken = Letter.objects.filter(state=Letter.State.SENDING, not_before__lt=at - BROKEN_OFF_AFTER)
+    broken.update(state=Letter.State.FAILED, problem=BROKEN_OFF)
+    due = Letter.objects.due(at).values_list("pk", flat=True)[:most]
+    return sum(_deliver(pk, at) for pk in list(due))
+
+
+def _deliver(pk: int, at: datetime) -> bool:
+    mine = Letter.objects.filter(pk=pk, state=Letter.State.QUEUED)
+    if not mine.update(state=Letter.State.SENDING, tries=F("tries") + 1, not_before=at):
+        return False
+    letter = Letter.objects.get(pk=pk)
+    try:
+        _message(letter).send()
+    except Exception as error:
+        _try_later(letter, f"{type(error).__name__}: {error}"[:200], at)
+        return False
+    Letter.objects.filter(pk=pk).update(state=Letter.State.SENT, sent_at=at, problem="")
+    return True
+
+
+def _try_later(letter: Letter, problem: str, at: datetime) -> None:
+    over = letter.tries >= MOST_TRIES
+    pause = FIRST_PAUSE * 2 ** (letter.tries - 1)
+    Letter.objects.filter(pk=letter.pk).update(
+        state=Letter.State.FAILED if over else Letter.State.QUEUED,
+        not_before=at + pause,
+        problem=problem,
+    )
+
+
+def _message(letter: Letter) -> EmailMultiAlternatives:
+    message = EmailMultiAlternatives(letter.subject, letter.text, to=[letter.to])
+    message.attach_alternative(letter.html, "text/html")
+    if letter.calendar:
+        message.attach("class.ics", letter.calendar, "text/calendar")
+    return message
+
+
+def send_again(*, letters: Iterable[Letter], at: datetime) -> int:
+    """Queue failed letters anew, when a person has decided so."""
+    keys = [letter.pk for letter in letters]
+    failed = Letter.objects.filter(pk__in=keys, state=Letter.State.FAILED)
+    return failed.update(state=Letter.State.QUEUED, tries=0, not_before=at, problem="")
