@@ -3,7 +3,12 @@
 HOST, PORT, WEB_WORKERS and WEB_THREADS change the defaults below.
 """
 
+import subprocess
+import sys
 from pathlib import Path
+from threading import Thread
+from time import sleep
+from typing import Any
 
 from config.environment import env
 
@@ -28,3 +33,30 @@ worker_tmp_dir = "/dev/shm" if Path("/dev/shm").is_dir() else None  # noqa: S108
 
 # Nobody's word on the scheme is taken here; Django's TRUST_PROXY decides.
 forwarded_allow_ips = ""
+
+_BACKGROUND = [sys.executable, "manage.py", "work"]
+_RESTART_AFTER_S = 5
+_running: dict[str, Any] = {}
+
+
+def _keep_working() -> None:
+    """Run the background work beside the server, and start it again if it breaks off."""
+    while _running["wanted"]:
+        _running["process"] = subprocess.Popen(_BACKGROUND, cwd=Path(__file__).parent.parent)  # noqa: S603
+        _running["process"].wait()
+        if _running["wanted"]:
+            sleep(_RESTART_AFTER_S)
+
+
+def when_ready(server: Any) -> None:
+    """Start letters and other background work once the server listens."""
+    if env.bool("BACKGROUND_WORK", default=True):
+        _running["wanted"] = True
+        Thread(target=_keep_working, daemon=True).start()
+
+
+def on_exit(server: Any) -> None:
+    """Stop it together with the server."""
+    _running["wanted"] = False
+    if process := _running.get("process"):
+        process.terminate()

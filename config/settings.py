@@ -120,6 +120,9 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
 # How many days after the class a student's signed link still opens the handout.
 LINK_DAYS = env.int("LINK_DAYS", default=60)
 
+# How many days after a class what people must not eat is blanked.
+ALLERGY_WORDS_DAYS = env.int("ALLERGY_WORDS_DAYS", default=14)
+
 # How many public forms one address may send in a minute, for each server process.
 PUBLIC_POSTS_A_MINUTE = env.int("PUBLIC_POSTS_A_MINUTE", default=30)
 

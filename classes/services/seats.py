@@ -95,6 +95,12 @@ def _give_back(session_pk: int, seats: int) -> None:
     ClassSession.objects.filter(pk=session_pk).update(taken=F("taken") - seats)
 
 
+@transaction.atomic
+def let_go(*, session: ClassSession, at: datetime) -> int:
+    """End the holds of a class whose time is over; how many seats came free."""
+    return _let_go(session.pk, at)
+
+
 def _let_go(session_pk: int, at: datetime) -> int:
     """End the holds whose time is over, each once; the seats that came free."""
     freed = 0

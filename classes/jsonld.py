@@ -1,0 +1,68 @@
+"""A public class as schema.org Event with its Recipes, for machines that read the page."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from django.utils.safestring import SafeString, mark_safe
+
+from classes.public import OpenClass
+from classes.templatetags.classes_money import places_of
+
+# As Django's json_script does: nothing in the text can end the script element.
+_ESCAPES = {ord(">"): "\\u003E", ord("<"): "\\u003C", ord("&"): "\\u0026"}
+_STATUS = "https://schema.org/"
+
+
+def event_jsonld(shown: OpenClass, address: str) -> SafeString:
+    """The JSON-LD of a class at its public address, escaped for a script element."""
+    text = json.dumps(event_document(shown, address), ensure_ascii=False)
+    return mark_safe(text.translate(_ESCAPES))  # noqa: S308
+
+
+def event_document(shown: OpenClass, address: str) -> dict[str, Any]:
+    """Event: when, where, how many seats, for how much, and what is baked."""
+    session = shown.session
+    return {
+        "@context": "https://schema.org",
+        "@type": "Event",
+        "name": session.title,
+        "description": session.about or session.title,
+        "url": address,
+        "startDate": shown.starts_at.isoformat(),
+        "endDate": shown.ends_at.isoformat(),
+        "eventStatus": f"{_STATUS}EventScheduled",
+        "eventAttendanceMode": f"{_STATUS}OfflineEventAttendanceMode",
+        "location": _place(shown),
+        "maximumAttendeeCapacity": session.seats,
+        "remainingAttendeeCapacity": shown.left,
+        "offers": _offer(shown, address),
+        "workFeatured": [
+            {
+                "@type": "Recipe",
+                "name": row.revision.title,
+                "description": row.revision.summary,
+                "recipeYield": f"{row.pieces_each} {row.revision.piece_name}",
+            }
+            for row in shown.taught
+        ],
+    }
+
+
+def _place(shown: OpenClass) -> dict[str, str]:
+    kitchen = shown.session.kitchen
+    return {"@type": "Place", "name": kitchen.name, "address": kitchen.place or kitchen.name}
+
+
+def _offer(shown: OpenClass, address: str) -> dict[str, str]:
+    kitchen, minor = shown.session.kitchen, shown.session.price_minor
+    places = places_of(kitchen.currency)
+    whole, part = divmod(minor, 10**places)
+    return {
+        "@type": "Offer",
+        "price": f"{whole}.{part:0{places}d}" if places else str(whole),
+        "priceCurrency": kitchen.currency,
+        "availability": f"{_STATUS}{'SoldOut' if shown.is_full else 'InStock'}",
+        "url": address,
+    }
