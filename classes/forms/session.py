@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, time, timedelta
+from collections.abc import Iterable
+from datetime import UTC, date, datetime, time
 from typing import Any
 
 from django import forms
@@ -10,6 +11,8 @@ from django.contrib.auth.models import AbstractUser, User
 from django.db.models import Q, QuerySet
 from django.forms import inlineformset_factory
 
+from classes.breaks import keep_break_inside
+from classes.clashes import Clash, clashes_of
 from classes.forms.rows import RowFormSet, choices_of, plain_initial
 from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
 from recipes.models import IngredientKind, Revision, Variant
@@ -41,7 +44,12 @@ def time_input() -> forms.TimeInput:
 
 
 class SessionForm(forms.ModelForm):
-    """The class itself; times are the kitchen's wall clock."""
+    """The class itself; times are the kitchen's wall clock.
+
+    `about_break` says what became of its break, if new times have moved it.
+    """
+
+    about_break = ""
 
     day = forms.DateField(label="Date", widget=date_input())
     starts = forms.TimeField(label="Starts", widget=time_input())
@@ -111,6 +119,7 @@ class SessionForm(forms.ModelForm):
         cleaned = super().clean()
         self._clean_times()
         self._clean_stations()
+        self._clean_clashes()
         return cleaned
 
     def clean_seats(self) -> int:
@@ -135,25 +144,28 @@ class SessionForm(forms.ModelForm):
                 except forms.ValidationError as problem:
                     self.add_error(name, problem)
         if len(moments) == 2:
-            self._move_break(moments["starts"], moments["ends"])
             if moments["ends"] <= moments["starts"]:
                 self.add_error("ends", "The class ends before it starts. Give a later time.")
-            self.instance.starts_at, self.instance.ends_at = moments["starts"], moments["ends"]
+            self._set_times(moments["starts"], moments["ends"], kitchen)
 
-    def _move_break(self, starts: datetime, ends: datetime) -> None:
-        """The break of a class that moves stays as long after its start as it was."""
-        session = self.instance
-        if session.break_at is None or session.starts_at is None:
-            return
-        session.break_at += starts - session.starts_at
-        over = session.break_at + timedelta(minutes=session.break_min)
-        if over > ends:
-            zone = self.cleaned_data["kitchen"].zone
-            self.add_error(
-                "ends",
-                f"The break would last until {over.astimezone(zone):%H:%M}. Give a later time, or "
-                "change the break in the settings of the hours first.",
+    def _set_times(self, starts_at: datetime, ends_at: datetime, kitchen: Kitchen) -> None:
+        started_at = self.instance.starts_at
+        self.instance.starts_at, self.instance.ends_at = starts_at, ends_at
+        if started_at is not None:
+            self.about_break = keep_break_inside(
+                self.instance, started_at=started_at, kitchen=kitchen
             )
+
+    def _clean_clashes(self) -> None:
+        if not {"day", "starts", "ends", "kitchen"} <= self.cleaned_data.keys():
+            return
+        kitchen, assistants = self.cleaned_data["kitchen"], self.cleaned_data.get("assistants", ())
+        self.refuse(clashes_of(self.instance, kitchen=kitchen, assistants=assistants))
+
+    def refuse(self, clashes: Iterable[Clash]) -> None:
+        """Say by the fields what other classes have taken."""
+        for clash in clashes:
+            self.add_error(clash.field, clash.words)
 
     def _clean_stations(self) -> None:
         seats, stations = self.cleaned_data.get("seats"), self.cleaned_data.get("stations")

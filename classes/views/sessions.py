@@ -12,13 +12,16 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from classes.access import class_seen_by, class_taught_by, link_ends_at, student_token, teaches
+from classes.clashes import ClassesClash
 from classes.forms.session import (
     EnrollmentForm,
     RosterRows,
     SessionForm,
+    TaughtFormSet,
     TaughtRows,
     roster_choices,
 )
+from classes.hours_answers import Answer, class_answer, draft_answer
 from classes.models import ClassSession, Enrollment, Kitchen
 from classes.selectors import people_of
 from classes.services.sessions import renew_link, save_class, save_roster
@@ -77,23 +80,41 @@ def _class_form(request: HttpRequest, session: ClassSession) -> HttpResponse:
     initial = {} if session.pk else {"kitchen": Kitchen.objects.owned_by(request.user).first()}
     form = SessionForm(data, instance=session, user=request.user, initial=initial)
     taught = TaughtRows(data, instance=session, prefix="taught", form_kwargs={"user": request.user})
-    if added:
-        leave_unchecked([form, taught])
-    elif request.method == "POST" and all([form.is_valid(), taught.is_valid()]):
+    unchecked = added or "check" in request.POST
+    if request.method == "POST" and not unchecked and all([form.is_valid(), taught.is_valid()]):
         rows, removed = kept_objects(taught)
-        save_class(
-            session=form.save(commit=False),
-            stations=form.cleaned_data["stations"],
-            assistants=form.cleaned_data["assistants"],
-            taught=rows,
-            removed=removed,
-        )
-        messages.success(request, f"{session.title} is saved.")
-        return redirect(session)
-    section = RowSection(taught, "What everybody bakes", "Add a recipe")
-    context = {"form": form, "sections": [section], "session": session, "section": "classes"}
+        try:
+            save_class(
+                session=form.save(commit=False),
+                stations=form.cleaned_data["stations"],
+                assistants=form.cleaned_data["assistants"],
+                taught=rows,
+                removed=removed,
+            )
+        except ClassesClash as taken:
+            form.refuse(taken.clashes)
+        else:
+            messages.success(request, f"{session.title} is saved. {form.about_break}".strip())
+            return redirect(session)
+    context = {
+        "form": form,
+        "sections": [RowSection(taught, "What everybody bakes", "Add a recipe")],
+        "session": session,
+        "section": "classes",
+        "answer": _answer(session, form, taught),
+        "may_change": True,
+    }
+    if unchecked:
+        leave_unchecked([form, taught])
     template = "classes/form.html" + ("#form" if request.htmx else "")
     return render(request, template, context)
+
+
+def _answer(session: ClassSession, form: SessionForm, taught: TaughtFormSet) -> Answer | None:
+    """Whether the class as typed fits its hours, or the saved one; None before anything is."""
+    if form.is_bound:
+        return draft_answer(form, taught)
+    return class_answer(session) if session.pk else None
 
 
 @require_http_methods(["GET", "POST"])

@@ -9,6 +9,7 @@ import pytest
 from django.urls import reverse
 
 from classes.models import ClassSession
+from tests.classes.class_fields import class_fields, fields_of
 from tests.factories import (
     ClassSessionFactory,
     EnrollmentFactory,
@@ -32,25 +33,7 @@ def revision(instructor):
 
 @pytest.fixture
 def fields(kitchen, revision):
-    """A form filled in by somebody who knows what they want."""
-    return {
-        "title": "Saturday loaf",
-        "kitchen": kitchen.pk,
-        "day": "2030-05-04",
-        "starts": "10:00",
-        "ends": "14:00",
-        "seats": "12",
-        "stations": [station.pk for station in kitchen.stations.all()],
-        "count_empty_seats": "on",
-        "handling_loss_percent": "3",
-        "taught-TOTAL_FORMS": "1",
-        "taught-INITIAL_FORMS": "0",
-        "taught-0-revision": revision.pk,
-        "taught-0-pieces_each": "1",
-        "taught-0-piece_g": "",
-        "taught-0-demonstration_batches": "1",
-        "taught-0-dusting_g": "15",
-    }
+    return class_fields(kitchen, revision)
 
 
 def said(response) -> str:
@@ -249,6 +232,25 @@ class TestChanging:
         instructor_client.post(reverse("classes:edit", args=[session.code]), fields)
         student.refresh_from_db()
         assert student.station is None
+
+    def test_another_recipe_in_a_row_keeps_what_the_hours_know_of_the_row(
+        self, instructor_client, instructor
+    ):
+        session = planned_class(instructor=instructor)
+        kept = {
+            "mixing": "mixer",
+            "pieces_a_place": 6,
+            "brings_mixed": False,
+            "brings_risen": True,
+            "brings_shaped": True,
+        }
+        session.taught.update(**kept)
+        other = RevisionFactory(recipe__owner=instructor)
+        fields = fields_of(session, **{"taught-0-revision": other.pk})
+        instructor_client.post(reverse("classes:edit", args=[session.code]), fields)
+        row = session.taught.get()
+        assert row.revision == other
+        assert {name: getattr(row, name) for name in kept} == kept
 
     def test_a_class_keeps_its_revision_when_the_recipe_moves_on(
         self, instructor_client, instructor

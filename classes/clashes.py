@@ -1,0 +1,82 @@
+"""Classes that want the same kitchen, or the same person, at the same time."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.contrib.auth.models import AbstractUser
+from django.db.models import Q
+
+from classes.models import ClassSession, Kitchen
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """What another class has taken: the field of the class form to change, and why, in words."""
+
+    field: str
+    words: str
+
+
+@dataclass(eq=False)
+class ClassesClash(Exception):
+    """A class that wants what another class has at that time."""
+
+    clashes: tuple[Clash, ...]
+
+
+def clashes_of(
+    session: ClassSession, *, kitchen: Kitchen, assistants: Collection[AbstractUser]
+) -> tuple[Clash, ...]:
+    """What other classes have taken of the kitchen and the people that a class wants.
+
+    The class has its instructor and its times, and need not be saved. An oven is never shared
+    without its kitchen. A class may start in the minute in which another one ends.
+    """
+    people = {session.instructor, *assistants}
+    others = (
+        ClassSession.objects.overlapping(session.starts_at, session.ends_at)
+        .exclude(pk=session.pk)
+        .filter(Q(kitchen=kitchen) | Q(instructor__in=people) | Q(assistants__in=people))
+        .distinct()
+        .select_related("kitchen", "instructor")
+        .prefetch_related("assistants")
+    )
+    return tuple(
+        clash for other in others for clash in _clashes(session, kitchen, assistants, other)
+    )
+
+
+def _clashes(
+    session: ClassSession,
+    kitchen: Kitchen,
+    assistants: Collection[AbstractUser],
+    other: ClassSession,
+) -> Iterator[Clash]:
+    name, when = f"“{other.title}”", _when(session, kitchen, other)
+    if other.kitchen == kitchen:
+        yield Clash("kitchen", f"{kitchen} is taken by {name} {when}.")
+    if session.instructor == other.instructor:
+        yield Clash("starts", f"You teach {name} {when}.")
+    elif session.instructor in other.assistants.all():
+        yield Clash("starts", f"You assist in {name} {when}.")
+    for one in assistants:
+        if one == other.instructor:
+            yield Clash("assistants", f"{one.get_username()} teaches {name} {when}.")
+        elif one in other.assistants.all():
+            yield Clash("assistants", f"{one.get_username()} assists in {name} {when}.")
+
+
+def _when(session: ClassSession, kitchen: Kitchen, other: ClassSession) -> str:
+    """The hours of the other class on the clock of the kitchen that this one wants."""
+    day = session.starts_at.astimezone(kitchen.zone).date()
+    start, end = (at.astimezone(kitchen.zone) for at in (other.starts_at, other.ends_at))
+    if start.date() == end.date() == day:
+        return f"from {start:%H:%M} to {end:%H:%M} that day"
+    return f"from {_moment(start, day)} to {_moment(end, day)}"
+
+
+def _moment(at: datetime, day: date) -> str:
+    return f"{at:%H:%M}" if at.date() == day else f"{at:%H:%M} on {at.day} {at:%B}"
