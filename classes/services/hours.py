@@ -9,7 +9,6 @@ from django.db import transaction
 
 from classes.hours import ClassHours
 from classes.models import ClassSession, KeptPlan, TaughtRecipe
-from classes.planning.hours.exact import improve
 from classes.planning.hours.keeping import fingerprint, from_document, to_document
 from classes.planning.hours.work import Solved
 
@@ -40,6 +39,8 @@ def look_for_better(*, hours: ClassHours, at: datetime) -> Solved | None:
 
     Better is a plan that is ready earlier, or one that is closer to being proved the earliest.
     """
+    from classes.planning.hours.exact import improve
+
     present = hours.solved
     if present is None or present.proved:
         return None

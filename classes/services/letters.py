@@ -54,7 +54,12 @@ def write_confirmation(*, booking: Booking, at: datetime) -> Letter:
     """The letter that says what was booked, with the links and an entry for the calendar."""
     session = _with_plan(booking.session_id)
     return _to_booking(
-        booking, session, Letter.Kind.CONFIRMATION, "", at, calendar=class_ics(session, at=at)
+        booking,
+        session,
+        Letter.Kind.CONFIRMATION,
+        session.code,
+        at,
+        calendar=class_ics(session, at=at),
     )
 
 

@@ -91,6 +91,16 @@ def _claim(session: ClassSession, seats: int) -> None:
         raise NoSeats(max(0, fresh["seats"] - fresh["taken"]))
 
 
+def claim_seats(*, session: ClassSession, seats: int) -> None:
+    """Count seats as taken if there is room, inside the caller's transaction. Raises NoSeats."""
+    _claim(session, seats)
+
+
+def give_back_seats(*, session: ClassSession, seats: int) -> None:
+    """Count seats as free again, inside the caller's transaction."""
+    _give_back(session.pk, seats)
+
+
 def _give_back(session_pk: int, seats: int) -> None:
     ClassSession.objects.filter(pk=session_pk).update(taken=F("taken") - seats)
 

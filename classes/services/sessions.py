@@ -39,6 +39,7 @@ def save_class(
     session.assistants.set(assistants)
     for row in removed:
         row.delete()
+    _make_way(session, taught)
     for position, row in enumerate(taught):
         row.session, row.position = session, position
         row.save()
@@ -46,6 +47,18 @@ def save_class(
     gone = session.enrollments.exclude(station__in=session.stations.all())
     gone.update(station=None)
     return session
+
+
+def _make_way(session: ClassSession, taught: Sequence[TaughtRecipe]) -> None:
+    """Take rows that change their recipe out of the table, so that two of them can swap theirs.
+
+    Saving puts them back under the same key.
+    """
+    revisions = dict(session.taught.values_list("pk", "revision_id"))
+    changed = [
+        row.pk for row in taught if revisions.get(row.pk, row.revision_id) != row.revision_id
+    ]
+    session.taught.filter(pk__in=changed).delete()
 
 
 def _wait_for(kitchen: Kitchen, people: Iterable[AbstractUser]) -> None:

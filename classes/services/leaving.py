@@ -1,0 +1,157 @@
+"""Leaving a class, moving to another, changing what was told, and being forgotten."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import transaction
+from django.db.models import F, Sum
+
+from classes.models import Booking, ClassSession, Enrollment
+from classes.models.links import new_link_nonce
+from classes.planning.terms import Canceling, canceling
+from classes.public import terms_of
+from classes.services.enrolling import give_up_booking, pass_on_seats
+from classes.services.letters import write_canceled, write_confirmation
+from classes.services.seats import Diner, TooLate, claim_seats, give_back_seats
+
+ERASED = "Erased"
+
+
+def paid_minor(booking: Booking) -> int:
+    """What was paid and not given back, in minor units."""
+    return booking.payments.aggregate(all=Sum("amount_minor"))["all"] or 0
+
+
+def terms_now(booking: Booking, *, at: datetime) -> Canceling:
+    """What canceling the whole booking brings at a moment."""
+    session = booking.session
+    return canceling(
+        terms_of(session),
+        session.starts_at,
+        session.kitchen.zone,
+        at=at,
+        paid_minor=paid_minor(booking),
+    )
+
+
+def change_diet(*, enrollment: Enrollment, diner: Diner) -> None:
+    """Keep what a person now says of what they must not eat."""
+    enrollment.diet, enrollment.must_not_eat = diner.diet, diner.must_not_eat
+    enrollment.allergens, enrollment.blanked_at = list(diner.allergens), None
+    enrollment.save(update_fields=["diet", "must_not_eat", "allergens", "blanked_at"])
+
+
+@transaction.atomic
+def cancel_all(*, booking: Booking, at: datetime) -> bool:
+    """Cancel a booking under its class's rule, with a letter; False if that was done already.
+
+    Raises TooLate once the class has begun.
+    """
+    if booking.session.starts_at <= at:
+        raise TooLate
+    due = terms_now(booking, at=at).refund_due_minor
+    email = booking.email
+    if not give_up_booking(booking=booking, refund_due_minor=due, at=at):
+        return False
+    if email:
+        write_canceled(booking=booking, email=email, at=at)
+    return True
+
+
+@transaction.atomic
+def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
+    """Take one person out of the class; the last of a booking cancels it.
+
+    Raises TooLate once the class has begun.
+    """
+    session, booking = enrollment.session, enrollment.booking
+    if session.starts_at <= at:
+        raise TooLate
+    if booking is None:
+        enrollment.delete()
+        give_back_seats(session=session, seats=1)
+    elif booking.seats == 1:
+        cancel_all(booking=booking, at=at)
+        return
+    else:
+        share = terms_now(booking, at=at).refund_due_minor // booking.seats
+        smaller = Booking.objects.filter(pk=booking.pk, seats__gt=1, state=Booking.State.CONFIRMED)
+        if not smaller.update(
+            seats=F("seats") - 1,
+            price_minor=F("price_minor") - session.price_minor,
+            refund_due_minor=F("refund_due_minor") + share,
+        ):
+            raise TooLate
+        enrollment.delete()
+        give_back_seats(session=session, seats=1)
+    pass_on_seats(session=session, at=at)
+
+
+@transaction.atomic
+def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking:
+    """Move a confirmed booking with its people to another open class; what was paid goes along.
+
+    Raises NoSeats, or TooLate when the rule or the booking no longer allows it.
+    """
+    old = booking.session
+    if not terms_now(booking, at=at).may_move or not to.is_open or to.starts_at <= at:
+        raise TooLate
+    claim_seats(session=to, seats=booking.seats)
+    moved = Booking.objects.filter(pk=booking.pk, state=Booking.State.CONFIRMED, session=old)
+    if not moved.update(session=to, told_of=to.change_number):
+        raise TooLate
+    booking.people.update(session=to, station=None, door=Enrollment.Door.EXPECTED)
+    give_back_seats(session=old, seats=booking.seats)
+    booking.refresh_from_db()
+    write_confirmation(booking=booking, at=at)
+    pass_on_seats(session=old, at=at)
+    return booking
+
+
+@transaction.atomic
+def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
+    """Forget who a person is; before the class this gives the seat back, counts and money stay.
+
+    The contact of a booking is forgotten with all its people.
+    """
+    booking = enrollment.booking
+    is_contact = booking is not None and _is_contact(enrollment, booking)
+    if enrollment.session.starts_at > at:
+        if is_contact:
+            cancel_all(booking=booking, at=at)
+        else:
+            cancel_one(enrollment=enrollment, at=at)
+    elif booking is not None and is_contact:
+        _forget(list(booking.people.all()), at)
+    else:
+        _forget([enrollment], at)
+    if is_contact:
+        _forget_contact(booking, at)
+
+
+def _is_contact(enrollment: Enrollment, booking: Booking) -> bool:
+    first = booking.people.order_by("position", "pk").first()
+    return first is not None and first.pk == enrollment.pk
+
+
+def _forget(people: list[Enrollment], at: datetime) -> None:
+    for person in people:
+        person.name, person.must_not_eat = ERASED, ""
+        person.diet, person.allergens, person.blanked_at = "", [], at
+        person.link_nonce = new_link_nonce()
+        person.save()
+
+
+def _forget_contact(booking: Booking, at: datetime) -> None:
+    """Names and addresses go from the booking, its letters, its payments and the waiting list."""
+    Booking.objects.filter(pk=booking.pk).update(
+        name=ERASED, email="", phone="", erased_at=at, link_nonce=new_link_nonce()
+    )
+    booking.letters.update(to="", subject="", text="", html="", calendar="")
+    booking.payments.update(note="")
+    waited = getattr(booking, "waited", None)
+    if waited is not None:
+        waited.letters.update(to="", subject="", text="", html="")
+        waited.name, waited.email, waited.link_nonce = ERASED, "", new_link_nonce()
+        waited.save()

@@ -1,0 +1,76 @@
+"""All that is held on a person, to be read and to be taken along."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from classes.models import Booking, Enrollment
+
+
+def person_document(enrollment: Enrollment) -> dict[str, Any]:
+    """Everything held on one person: plain texts, numbers and ISO times."""
+    session, booking = enrollment.session, enrollment.booking
+    return {
+        "class": {
+            "title": session.title,
+            "code": session.code,
+            "starts_at": session.starts_at.isoformat(),
+            "ends_at": session.ends_at.isoformat(),
+            "kitchen": session.kitchen.name,
+        },
+        "person": {
+            "name": enrollment.name,
+            "must_not_eat": {
+                "answer": enrollment.get_diet_display(),
+                "allergens": enrollment.allergens,
+                "words": enrollment.must_not_eat,
+                "blanked_at": _time(enrollment.blanked_at),
+            },
+            "station": enrollment.station.name if enrollment.station else None,
+            "variants": [str(one) for one in enrollment.variants.all()],
+            "at_the_door": enrollment.get_door_display(),
+            "walked_in": enrollment.walked_in,
+        },
+        "booking": None if booking is None else _booking(booking),
+    }
+
+
+def _booking(booking: Booking) -> dict[str, Any]:
+    return {
+        "name": booking.name,
+        "email": booking.email,
+        "phone": booking.phone,
+        "seats": booking.seats,
+        "state": booking.get_state_display(),
+        "price_minor": booking.price_minor,
+        "refund_due_minor": booking.refund_due_minor,
+        "currency": booking.session.kitchen.currency,
+        "made_at": _time(booking.made_at),
+        "confirmed_at": _time(booking.confirmed_at),
+        "canceled_at": _time(booking.canceled_at),
+        "people": [one.name for one in booking.people.all()],
+        "payments": [
+            {
+                "amount_minor": one.amount_minor,
+                "means": one.get_means_display(),
+                "paid_on": one.paid_on.isoformat(),
+                "note": one.note,
+            }
+            for one in booking.payments.all()
+        ],
+        "letters": [
+            {
+                "kind": one.get_kind_display(),
+                "to": one.to,
+                "subject": one.subject,
+                "text": one.text,
+                "state": one.get_state_display(),
+                "sent_at": _time(one.sent_at),
+            }
+            for one in booking.letters.all()
+        ],
+    }
+
+
+def _time(at: Any) -> str | None:
+    return None if at is None else at.isoformat()

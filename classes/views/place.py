@@ -1,0 +1,181 @@
+"""A student's own page: the class, what they must not eat, their papers, and the way out."""
+
+from __future__ import annotations
+
+from functools import wraps
+from typing import Any, Protocol
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from classes.access import enrollment_by_token, student_token
+from classes.calendars import class_ics
+from classes.forms.place import DietForm, MoveForm
+from classes.limits import limit_posts, too_often, within_limit
+from classes.models import Booking, ClassSession, Enrollment
+from classes.public import open_class
+from classes.services.leaving import (
+    cancel_all,
+    cancel_one,
+    change_diet,
+    erase_person,
+    move_booking,
+    terms_now,
+)
+from classes.services.personal import person_document
+from classes.services.seats import NoSeats, TooLate
+
+GUESSES_A_MINUTE = 20
+
+
+class OwnView(Protocol):
+    """A view of somebody's own page."""
+
+    def __call__(self, request: HttpRequest, own: Enrollment, token: str) -> HttpResponse: ...
+
+
+def own_page(view: OwnView) -> Any:
+    """Open a page by a student's own link; wrong links are counted, and slowed down."""
+
+    @login_not_required
+    @wraps(view)
+    def wrapped(request: HttpRequest, token: str) -> HttpResponse:
+        try:
+            own = enrollment_by_token(token, at=timezone.now())
+        except Http404:
+            if not within_limit(request, "guess", GUESSES_A_MINUTE):
+                return too_often(request)
+            raise
+        response = view(request, own, token)
+        response["X-Robots-Tag"] = "noindex, nofollow"
+        response["Referrer-Policy"] = "no-referrer"
+        return response
+
+    return wrapped
+
+
+def _context(own: Enrollment, token: str) -> dict[str, Any]:
+    now = timezone.now()
+    session = ClassSession.objects.with_plan().get(pk=own.session_id)
+    booking = own.booking
+    people = list(booking.people.order_by("position", "pk")) if booking else [own]
+    is_contact = booking is not None and people[0].pk == own.pk
+    terms = terms_now(booking, at=now) if booking else None
+    return {
+        "own": own,
+        "token": token,
+        "session": session,
+        "shown": open_class(session, now),
+        "booking": booking,
+        "people": people,
+        "others": [(one, student_token(one)) for one in people if one.pk != own.pk],
+        "is_contact": is_contact,
+        "terms": terms,
+        "diet_form": DietForm(None, own),
+        "move_form": MoveForm(None, booking, now) if is_contact and terms.may_move else None,
+        "has_begun": session.starts_at <= now,
+    }
+
+
+@require_safe
+@own_page
+def place(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    return render(request, "public/place.html", _context(own, token))
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@limit_posts
+@own_page
+def place_change(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """What a person must not eat, told anew."""
+    form = DietForm(request.POST if request.method == "POST" else None, own)
+    if request.method == "POST" and form.is_valid():
+        change_diet(enrollment=own, diner=form.diner())
+        messages.success(request, "Kept. The instructor and the assistant see it, nobody else.")
+        return redirect("classes:place", token=token)
+    return render(request, "public/place.html", _context(own, token) | {"diet_form": form})
+
+
+@require_POST
+@limit_posts
+@own_page
+def place_cancel(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """Cancel one's own seat, or as the contact all seats of the booking."""
+    now = timezone.now()
+    booking, session = own.booking, own.session
+    try:
+        if "all" in request.POST and _is_contact(own):
+            cancel_all(booking=booking, at=now)
+        else:
+            cancel_one(enrollment=own, at=now)
+    except TooLate:
+        messages.error(request, "The class has begun, so nothing was canceled.")
+        return redirect("classes:place", token=token)
+    if booking is not None:
+        booking.refresh_from_db()
+    return render(request, "public/left.html", {"session": session, "booking": booking})
+
+
+def _is_contact(own: Enrollment) -> bool:
+    if own.booking is None:
+        return False
+    first = own.booking.people.order_by("position", "pk").first()
+    return first is not None and first.pk == own.pk
+
+
+@require_POST
+@limit_posts
+@own_page
+def place_move(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """Move the whole booking to another class."""
+    if not _is_contact(own):
+        raise Http404
+    now = timezone.now()
+    form = MoveForm(request.POST, own.booking, now)
+    if not form.is_valid():
+        return render(request, "public/place.html", _context(own, token) | {"move_form": form})
+    try:
+        booking: Booking = move_booking(booking=own.booking, to=form.cleaned_data["to"], at=now)
+    except (NoSeats, TooLate):
+        messages.error(request, "That class has no longer room for you. Nothing was changed.")
+        return redirect("classes:place", token=token)
+    messages.success(request, f"You are now in “{booking.session.title}”. A letter is on its way.")
+    return redirect("classes:place", token=token)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@limit_posts
+@own_page
+def place_erase(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """Be forgotten: asked first what goes and what stays, done by a POST."""
+    if request.method != "POST":
+        return render(request, "public/erase.html", _context(own, token))
+    erase_person(enrollment=own, at=timezone.now())
+    return render(request, "public/erased.html", {"session": own.session})
+
+
+@require_safe
+@own_page
+def place_data(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """All that is held on the person: a page to read, or with ?format=json a file."""
+    found = person_document(own)
+    if request.GET.get("format") == "json":
+        response = JsonResponse(found, json_dumps_params={"indent": 2, "ensure_ascii": False})
+        response["Content-Disposition"] = 'attachment; filename="what-is-held.json"'
+        return response
+    return render(request, "public/data.html", {"found": found, "token": token, "own": own})
+
+
+@require_safe
+@own_page
+def event(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """The class for the student's calendar."""
+    session = ClassSession.objects.select_related("kitchen").get(pk=own.session_id)
+    text = class_ics(session, at=timezone.now())
+    response = HttpResponse(text, content_type="text/calendar; charset=utf-8")
+    response["Content-Disposition"] = f'attachment; filename="class-{session.code}.ics"'
+    return response
