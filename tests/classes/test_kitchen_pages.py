@@ -46,6 +46,44 @@ def test_a_filled_form_becomes_a_kitchen(instructor_client, instructor, fields):
     assert kitchen.scales.get().step_g == "0.1"
 
 
+def test_the_night_and_the_cabinet_have_temperatures_of_their_own(
+    instructor_client, instructor, fields
+):
+    instructor_client.post(NEW, fields | {"night_c": "16.5", "cabinet_c": "28"})
+    kitchen = Kitchen.objects.get(owner=instructor)
+    assert (kitchen.night_c, kitchen.cabinet_c) == (Decimal("16.5"), 28)
+    page = instructor_client.get(kitchen.get_absolute_url()).content.decode()
+    assert 'name="night_c" value="16.5"' in page
+    assert 'name="cabinet_c" value="28"' in page
+
+
+@pytest.mark.parametrize("empty", [{}, {"night_c": "", "cabinet_c": ""}], ids=["not sent", "empty"])
+def test_a_night_and_a_cabinet_left_empty_are_not_known(
+    instructor_client, instructor, fields, empty
+):
+    instructor_client.post(NEW, fields | empty)
+    kitchen = Kitchen.objects.get(owner=instructor)
+    assert (kitchen.night_c, kitchen.cabinet_c) == (None, None)
+
+
+def test_a_temperature_can_be_taken_back(instructor_client, instructor, fields):
+    instructor_client.post(NEW, fields | {"night_c": "16", "cabinet_c": "28"})
+    kitchen = Kitchen.objects.get(owner=instructor)
+    kept = {"stations-INITIAL_FORMS": "1", "stations-0-id": kitchen.stations.get().pk}
+    kept |= {"scales-INITIAL_FORMS": "1", "scales-0-id": kitchen.scales.get().pk}
+    instructor_client.post(
+        kitchen.get_absolute_url(), fields | kept | {"night_c": "", "cabinet_c": ""}
+    )
+    kitchen.refresh_from_db()
+    assert (kitchen.night_c, kitchen.cabinet_c) == (None, None)
+
+
+def test_the_form_says_what_an_empty_temperature_means(instructor_client):
+    page = instructor_client.get(NEW).content.decode()
+    assert "Left empty: as warm as the room." in page
+    assert "Left empty: it is set to what the recipe says." in page
+
+
 @pytest.mark.parametrize(
     ("field", "value", "message"),
     [
@@ -53,6 +91,11 @@ def test_a_filled_form_becomes_a_kitchen(instructor_client, instructor, fields):
         ("currency", "euro", "at most 3 characters"),
         ("currency", "eur", "Three capital letters"),
         ("room_c", "80", "less than or equal to 50"),
+        ("room_c", "", "This field is required."),
+        ("night_c", "-6", "greater than or equal to -5"),
+        ("night_c", "NaN", "Enter a number."),
+        ("cabinet_c", "51", "less than or equal to 50"),
+        ("cabinet_c", "1e400", "no more than"),
         ("stations-0-places", "0", "greater than or equal to 1"),
         ("stations-TOTAL_FORMS", "0", "at least 1"),
         ("name", "", "This field is required."),
