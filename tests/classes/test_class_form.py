@@ -15,6 +15,7 @@ from tests.factories import (
     EnrollmentFactory,
     KitchenFactory,
     RevisionFactory,
+    TaughtRecipeFactory,
     planned_class,
 )
 
@@ -251,6 +252,29 @@ class TestChanging:
         row = session.taught.get()
         assert row.revision == other
         assert {name: getattr(row, name) for name in kept} == kept
+
+    def test_two_rows_can_swap_their_recipes(self, instructor_client, instructor):
+        session = planned_class(instructor=instructor)
+        first = session.taught.get()
+        fields = fields_of(session)
+        second = TaughtRecipeFactory(session=session, position=1, mixing="shown")
+        fields |= {
+            "taught-TOTAL_FORMS": "2",
+            "taught-INITIAL_FORMS": "2",
+            "taught-0-revision": second.revision_id,
+            "taught-1-id": second.pk,
+            "taught-1-revision": first.revision_id,
+            "taught-1-pieces_each": "3",
+            "taught-1-piece_g": "",
+            "taught-1-demonstration_batches": "0",
+            "taught-1-dusting_g": "0",
+        }
+        instructor_client.post(reverse("classes:edit", args=[session.code]), fields)
+        rows = [(row.pk, row.revision_id, row.mixing) for row in session.taught.all()]
+        assert rows == [
+            (first.pk, second.revision_id, "hand"),
+            (second.pk, first.revision_id, "shown"),
+        ]
 
     def test_a_class_keeps_its_revision_when_the_recipe_moves_on(
         self, instructor_client, instructor
