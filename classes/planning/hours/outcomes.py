@@ -7,10 +7,9 @@ is broken. A greedy plan is a plan, not a proof that there is no better one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
-from classes.planning.hours.class_values import StepKind
 from classes.planning.hours.class_work import Doing, Note, Scheduled
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.midway import with_lags
@@ -31,16 +30,17 @@ class TooLate:
 class Outcome:
     """What a change comes to: when the last bread is ready, and how long that is past the end.
 
-    `next_start` is when the first dough goes on after a rise that took another time; `mixes` are
-    the starts of mixing. `crowded` names places that are too few, and by how much. `stuck` is what
-    could not be placed at all, and then nothing else is known.
+    `next_start` is when the first dough goes on after a rise that took another time; `starts` say
+    by task or baking when hands begin, at an oven with the last load. `crowded` names places that
+    are too few, and by how much. `stuck` is what could not be placed at all, and then nothing else
+    is known.
     """
 
     ready: int | None
     over_min: int = 0
     next_start: int | None = None
     loads: tuple[Load, ...] = ()
-    mixes: tuple[tuple[Note, int], ...] = ()
+    starts: Mapping[str, int] = field(default_factory=dict)
     too_late: tuple[TooLate, ...] = ()
     crowded: tuple[tuple[str, int], ...] = ()
     stuck: Note | None = None
@@ -77,16 +77,19 @@ def _outcome(scheduled: Scheduled, solved: Solved, follows: Sequence[str]) -> Ou
         over_min=solved.ready - scheduled.work.hours.minutes,
         next_start=min((plan.start(problem, key) for key in follows), default=None),
         loads=plan.loads,
-        mixes=tuple(_mixes(scheduled, plan)),
+        starts=starts_of(scheduled, plan),
         too_late=tuple(_too_late(scheduled, plan)),
         crowded=tuple(_crowded(problem, plan)),
     )
 
 
-def _mixes(scheduled: Scheduled, plan: Plan) -> Iterator[tuple[Note, int]]:
-    for key, note in scheduled.notes.items():
-        if note.kind is StepKind.MIX and note.doing is Doing.HANDS:
-            yield note, plan.start(scheduled.problem, key)
+def starts_of(scheduled: Scheduled, plan: Plan) -> Mapping[str, int]:
+    """When hands begin at every step of every dough, by key; of a baking the last load."""
+    return {
+        key: plan.last_start(scheduled.problem, key)
+        for key, note in scheduled.notes.items()
+        if note.recipe and note.doing in (Doing.HANDS, Doing.BAKE)
+    }
 
 
 def _without_latest(scheduled: Scheduled) -> Problem:

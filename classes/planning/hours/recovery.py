@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from classes.planning.hours.class_values import ClassWork, Mixing, StepKind
+from classes.planning.hours.class_values import ClassWork, StepKind
 from classes.planning.hours.class_work import (
     Doing,
     Scheduled,
@@ -19,6 +19,7 @@ from classes.planning.hours.class_work import (
 )
 from classes.planning.hours.midway import from_minute, with_lags
 from classes.planning.hours.outcomes import Outcome, outcome_of
+from classes.planning.hours.spans import mixers_of
 from classes.planning.hours.work import (
     Baking,
     Lag,
@@ -37,7 +38,8 @@ START_LATE_MIN = 15
 class RiseOff:
     """A rise of a recipe that does not go by the clock.
 
-    `due` is when the plan has the first dough of it go on, `latest` when the first one has to.
+    `due` is when the plan has the first dough of it go on; that may go on from `earliest`, and
+    has to at the `latest`.
     `places` are what all its doughs would take in the refrigerator.
     """
 
@@ -46,6 +48,7 @@ class RiseOff:
     kind: StepKind
     follows: str
     due: int
+    earliest: int
     latest: int
     places: int
     late: tuple[tuple[int, Outcome], ...]
@@ -92,7 +95,7 @@ def recovery_of(scheduled: Scheduled, solved: Solved) -> Recovery:
     return Recovery(
         rises=tuple(_rise_off(case, doughs) for doughs in rises_of(scheduled)),
         ovens=tuple(_oven_out(case, oven) for oven in work.ovens),
-        mixers=tuple(_mixers_out(work)),
+        mixers=tuple(_mixers_out(case)),
         late_start=_from_the_start(late),
     )
 
@@ -158,6 +161,14 @@ def latest_end(problem: Problem, plan: Plan, waits: Sequence[Wait]) -> int:
     )
 
 
+def earliest_end(problem: Problem, plan: Plan, waits: Sequence[Wait]) -> int:
+    """The first minute at which dough that rises well is ready for what follows."""
+    rise = waits[-1].rise
+    sooner = rise.window.target - rise.window.earliest if rise else 0
+    least = [plan.end(problem, lag.task) + lag.least for lag in _lags_of(problem, waits)]
+    return max(least) - sooner
+
+
 def _lags_of(problem: Problem, waits: Sequence[Wait]) -> list[Lag]:
     after = {wait.after for wait in waits}
     return [lag for lag in problem.items[waits[-1].until].after if lag.task in after]
@@ -173,6 +184,7 @@ def _rise_off(case: _Case, doughs: Doughs) -> RiseOff:
         kind=first.kind or StepKind.BULK,
         follows=case.scheduled.notes[first.until].title,
         due=due,
+        earliest=min(earliest_end(problem, case.plan, waits) for waits in doughs),
         latest=min(latest_end(problem, case.plan, waits) for waits in doughs),
         places=_places(case.scheduled, doughs),
         late=tuple(
@@ -235,14 +247,16 @@ def _oven_out(case: _Case, oven: Oven) -> OvenOut:
     )
 
 
-def _mixers_out(work: ClassWork) -> Iterator[MixerOut]:
-    if all(recipe.mixing is Mixing.HAND for recipe in work.recipes):
-        return
+def _mixers_out(case: _Case) -> Iterator[MixerOut]:
+    """Every kind of mixer that the plan uses, one of it gone."""
+    work = case.scheduled.work
+    used = {mixers_of(case.scheduled, task, case.plan) for task in case.scheduled.problem.tasks}
     for n, kind in enumerate(work.mixers):
-        fewer = (replace(kind, count=kind.count - 1),) if kind.count > 1 else ()
-        left = (*work.mixers[:n], *fewer, *work.mixers[n + 1 :])
-        outcome = _from_the_start(replace(work, mixers=left))
-        yield MixerOut(kind.capacity_g, sum(one.count for one in left), outcome)
+        if kind in used:
+            fewer = (replace(kind, count=kind.count - 1),) if kind.count > 1 else ()
+            left = (*work.mixers[:n], *fewer, *work.mixers[n + 1 :])
+            outcome = _from_the_start(replace(work, mixers=left))
+            yield MixerOut(kind.capacity_g, sum(one.count for one in left), outcome)
 
 
 def _from_the_start(work: ClassWork) -> Outcome:
