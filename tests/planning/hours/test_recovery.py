@@ -149,7 +149,7 @@ def test_every_piece_is_still_baked_when_an_oven_is_out(of_demo):
 
 
 def test_an_oven_that_the_plan_leaves_cold_can_fail():
-    _, spare = recovery(replace(demo(), ovens=ovens(13, 6))).ovens
+    _, spare = recovery(replace(demo(), ovens=ovens(15, 40))).ovens
     assert (spare.due, spare.before, spare.then) == (None, None, None)
 
 
