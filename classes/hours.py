@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
@@ -26,12 +26,16 @@ BUTTER = "butter"
 
 @dataclass(frozen=True)
 class ClassHours:
-    """A class with the plan of its hours; without one, `obstacle` says what cannot be placed."""
+    """A class with the plan of its hours; without one, `obstacle` says what cannot be placed.
+
+    `kept_at` is when the plan was looked for and kept; None for one that was made at once.
+    """
 
     session: ClassSession
     scheduled: Scheduled
     solved: Solved | None
     obstacle: CannotPlace | None = None
+    kept_at: datetime | None = None
 
     def at(self, minute: int) -> datetime:
         """The clock in the kitchen at a minute of the plan; elapsed time, whatever clocks do."""
@@ -47,12 +51,13 @@ class ClassHours:
 
 def clock(session: ClassSession, minute: int) -> datetime:
     """So many elapsed minutes from the start of a class, on the clock of its kitchen."""
-    return (session.starts_at + timedelta(minutes=minute)).astimezone(session.kitchen.zone)
+    starts_at = session.starts_at.astimezone(UTC)
+    return (starts_at + timedelta(minutes=minute)).astimezone(session.kitchen.zone)
 
 
 def minutes_between(start: datetime, end: datetime) -> int:
-    """Elapsed whole minutes from one moment to another."""
-    return int((end - start) // timedelta(minutes=1))
+    """Elapsed whole minutes from one moment to another, whatever clocks do between them."""
+    return int((end.astimezone(UTC) - start.astimezone(UTC)) // timedelta(minutes=1))
 
 
 def class_hours(session: ClassSession) -> ClassHours:
@@ -68,7 +73,8 @@ def hours_of(session: ClassSession, work: values.ClassWork) -> ClassHours:
     scheduled = schedule_of(work)
     kept = getattr(session, "kept_plan", None)
     if kept is not None and kept.made_for == fingerprint(scheduled.problem):
-        return ClassHours(session, scheduled, from_document(kept.document))
+        solved = from_document(kept.document)
+        return ClassHours(session, scheduled, solved, kept_at=kept.made_at)
     try:
         return ClassHours(session, scheduled, plan_greedily(scheduled.problem))
     except CannotPlace as obstacle:
