@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from django.conf import settings
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import AbstractUser, User
 from django.core.signing import BadSignature, Signer
 from django.db.models import QuerySet
 from django.http import Http404
@@ -19,6 +19,7 @@ Linked = TypeVar("Linked", Enrollment, Booking, Waiting)
 
 _signer = Signer(salt="bakebench student link")
 _booking_signer = Signer(salt="bakebench held seats")
+_calendar_signer = Signer(salt="bakebench staff calendar")
 _waiting_signer = Signer(salt="bakebench waiting list")
 
 
@@ -83,6 +84,26 @@ def waiting_by_token(token: str, *, at: datetime) -> Waiting:
     if at > link_ends_at(entry.session):
         raise Http404
     return entry
+
+
+def calendar_token(user: AbstractUser) -> str:
+    """The signed word in the address of a staff member's own calendar.
+
+    It holds a piece of the password's hash, so that a new password closes the old address.
+    """
+    return _calendar_signer.sign(f"{user.pk}-{user.password[-16:]}")
+
+
+def calendar_owner(token: str) -> AbstractUser:
+    """Whose calendar an address opens; forged and outdated ones get 404."""
+    try:
+        pk, _, mark = _calendar_signer.unsign(token).partition("-")
+    except BadSignature:
+        raise Http404 from None
+    user = get_object_or_404(User.objects.filter(is_active=True), pk=int(pk))
+    if not constant_time_compare(mark, user.password[-16:]):
+        raise Http404
+    return user
 
 
 def _signed(signer: Signer, token: str, rows: QuerySet[Linked]) -> Linked:

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from classes.views import amounts, bench, hours, kitchens, sessions
+from classes.views import amounts, bench, calendars, hours, kitchens, place, public, sessions
 
 app_name = "classes"
 urlpatterns = [
@@ -20,6 +20,21 @@ urlpatterns = [
     path("classes/<slug:code>/preparation/", amounts.prepare, name="prepare"),
     path("recipes/<slug:slug>/water/", bench.water, name="water"),
     path("recipes/<slug:slug>/rise/", bench.rise, name="rise"),
+    path("open/", public.open_list, name="open_list"),
+    path("open/calendar.ics", calendars.public_calendar, name="calendar"),
+    path("open/<slug:code>/", public.open_class_page, name="open_class"),
+    path("open/<slug:code>/hold/", public.hold, name="hold"),
+    path("open/<slug:code>/wait/", public.wait, name="wait"),
+    path("enroll/<str:token>/", public.enroll, name="enroll"),
+    path("waiting/<str:token>/", public.waiting, name="waiting"),
+    path("calendar/<str:token>.ics", calendars.own_calendar, name="own_calendar"),
+    path("mine/<str:token>/", place.place, name="place"),
+    path("mine/<str:token>/eat/", place.place_change, name="place_change"),
+    path("mine/<str:token>/cancel/", place.place_cancel, name="place_cancel"),
+    path("mine/<str:token>/move/", place.place_move, name="place_move"),
+    path("mine/<str:token>/erase/", place.place_erase, name="place_erase"),
+    path("mine/<str:token>/held/", place.place_data, name="place_data"),
+    path("mine/<str:token>/class.ics", place.event, name="event"),
     path("kitchens/", kitchens.kitchen_list, name="kitchens"),
     path("kitchens/new/", kitchens.kitchen_new, name="kitchen_new"),
     path("kitchens/<int:pk>/", kitchens.kitchen_edit, name="kitchen"),

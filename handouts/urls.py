@@ -8,7 +8,8 @@ urlpatterns = [
     path("classes/<str:code>/papers/handouts/<int:enrollment>.pdf", views.one_handout, name="one"),
     path("classes/<str:code>/papers/preparation.pdf", views.preparation, name="preparation"),
     path("classes/<str:code>/papers/station-cards.pdf", views.station_cards, name="station_cards"),
+    path("classes/<str:code>/papers/run-sheet.pdf", views.run_sheet, name="run_sheet"),
     path("recipes/<slug:slug>/rise.pdf", rise_sheet.rise_pdf, name="rise"),
-    path("mine/<str:token>/", views.student, name="student"),
+    path("mine/<str:token>/handout/", views.student, name="student"),
     path("mine/<str:token>/handout.pdf", views.student_pdf, name="student_pdf"),
 ]

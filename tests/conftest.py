@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from django.core.cache import cache
 from django.test import Client
 
 from tests.factories import UserFactory
@@ -55,3 +56,9 @@ def stranger() -> Client:
 def htmx() -> dict[str, str]:
     """The header by which a view knows that a fragment is wanted."""
     return {"HX-Request": "true"}
+
+
+@pytest.fixture(autouse=True)
+def _nothing_counted_yet():
+    """Every test begins with fresh limits on how often an address may post."""
+    cache.clear()

@@ -7,11 +7,15 @@ sign-in page, `404` says nothing at all, `405` a wrong method, `go` a redirect e
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from django.utils import timezone
 
-from classes.access import student_token
+from classes.access import booking_token, calendar_token, student_token, waiting_token
+from classes.services.seats import recount_seats
 from recipes.photo_services import add_photo
 from tests.factories import (
     EnrollmentFactory,
@@ -29,6 +33,9 @@ CLASS_STAFF = ("login", "in", "404", "in", "404")
 WRONG_METHOD = ("login", "405", "405", "405", "405")
 WRONG_METHOD_FOR_INSTRUCTORS = ("login", "404", "404", "405", "405")
 OPEN = ("in", "in", "in", "in", "in")
+NEVER = ("405", "405", "405", "405", "405")
+REFUSED = ("400", "400", "400", "400", "400")
+ONCE = ("in", "404", "404", "404", "404")  # done by the first, the link is gone for the rest
 
 # name -> who may GET it
 TABLE = {
@@ -75,10 +82,26 @@ TABLE = {
     "classes:kitchen_new": INSTRUCTORS,
     "classes:kitchen": OWNER,
     "classes:pantry": OWNER,
+    "classes:open_list": OPEN,
+    "classes:open_class": OPEN,
+    "classes:hold": NEVER,
+    "classes:wait": NEVER,
+    "classes:enroll": OPEN,
+    "classes:waiting": OPEN,
+    "classes:calendar": OPEN,
+    "classes:own_calendar": OPEN,
+    "classes:place": OPEN,
+    "classes:place_change": OPEN,
+    "classes:place_cancel": NEVER,
+    "classes:place_move": NEVER,
+    "classes:place_erase": OPEN,
+    "classes:place_data": OPEN,
+    "classes:event": OPEN,
     "handouts:all": CLASS_STAFF,
     "handouts:one": CLASS_STAFF,
     "handouts:preparation": CLASS_STAFF,
     "handouts:station_cards": CLASS_STAFF,
+    "handouts:run_sheet": CLASS_STAFF,
     "handouts:rise": OWNER,
     "handouts:student": OPEN,
     "handouts:student_pdf": OPEN,
@@ -107,6 +130,13 @@ CHANGES = {
     "classes:kitchen_new": INSTRUCTORS,
     "classes:kitchen": OWNER,
     "classes:pantry": OWNER,
+    "classes:hold": REFUSED,
+    "classes:wait": REFUSED,
+    "classes:enroll": OPEN,
+    "classes:waiting": OPEN,
+    "classes:place_change": OPEN,
+    "classes:place_cancel": ONCE,
+    "classes:place_erase": ONCE,
 }
 
 
@@ -128,7 +158,13 @@ def world(db):
     assistant = UserFactory(username="aske", role="assistant")
     other = UserFactory(username="olga")
     other_assistant = UserFactory(username="otto", role="assistant")
-    session = planned_class(instructor=instructor, assistants=[assistant])
+    session = planned_class(instructor=instructor, assistants=[assistant], is_open=True, seats=8)
+    now = timezone.now()
+    session.bookings.create(
+        seats=1, form_key="held", held_until=now + timedelta(minutes=15), made_at=now
+    )
+    session.waiting.create(name="Wim", email="wim@example.org", form_key="wait", made_at=now)
+    recount_seats(session=session)
     planned_class(instructor=other, assistants=[other_assistant])
     revision = session.taught.get().revision
     revision.variants.create(name="Swapped")
@@ -168,6 +204,16 @@ def _address(name, session, own) -> str:
         "classes:kitchen": [session.kitchen_id],
         "classes:pantry": [session.kitchen_id],
         "classes:new_link": [session.code, student.pk],
+        "classes:enroll": [booking_token(session.bookings.get())],
+        "classes:waiting": [waiting_token(session.waiting.get())],
+        "classes:own_calendar": [calendar_token(session.instructor)],
+        "classes:place": [student_token(student)],
+        "classes:place_change": [student_token(student)],
+        "classes:place_cancel": [student_token(student)],
+        "classes:place_move": [student_token(student)],
+        "classes:place_erase": [student_token(student)],
+        "classes:place_data": [student_token(student)],
+        "classes:event": [student_token(student)],
         "handouts:one": [session.code, student.pk],
         "handouts:rise": [recipe.slug],
         "handouts:student": [student_token(student)],
@@ -179,6 +225,8 @@ def _address(name, session, own) -> str:
         "classes:verdict",
         "classes:kitchens",
         "classes:kitchen_new",
+        "classes:open_list",
+        "classes:calendar",
     )
     return reverse(name, args=arguments.get(name, [session.code] if needs_code else []))
 

@@ -14,14 +14,15 @@ from classes.access import class_seen_by, class_taught_by, teaches
 from classes.forms.hours import HoursForms
 from classes.forms.session import SessionForm, TaughtRows
 from classes.forms.what_if import WhatIfForm
-from classes.hours_answers import (
-    Answer,
-    class_answer,
-    draft_answer,
-    remedies_of,
-    settings_answer,
+from classes.hours_answers import Answer, class_answer, draft_answer, settings_answer
+from classes.hours_shown import (
+    drawn,
+    looked_words,
+    said_ahead,
+    said_remedies,
+    said_verdict,
+    said_what_if,
 )
-from classes.hours_shown import looked_words, shown
 from classes.models import ClassSession
 from classes.selectors import people_of
 from classes.services.hours import LOOK_AT_MOST_S, look_for_better, save_hours
@@ -38,12 +39,9 @@ def hours(request: HttpRequest, code: str) -> HttpResponse:
     session = class_seen_by(request.user, code)
     if request.method == "POST":
         return _look(request, class_taught_by(request.user, code))
-    context = _context(request, session, class_answer(session))
     if request.GET.get("show") == REMEDIES:
-        context["remedies"] = remedies_of(context["answer"])
-        if request.htmx:
-            return render(request, "classes/_remedies.html", context)
-    return render(request, "classes/hours.html", context)
+        return _with_remedies(request, session)
+    return render(request, "classes/hours.html", _plan(request, session))
 
 
 def _context(request: HttpRequest, session: ClassSession, answer: Answer) -> dict[str, Any]:
@@ -52,21 +50,40 @@ def _context(request: HttpRequest, session: ClassSession, answer: Answer) -> dic
         "session": session,
         "may_change": teaches(request.user, session),
         "answer": answer,
-        "shown": shown(answer),
+        "said": said_verdict(answer),
+    }
+
+
+def _plan(request: HttpRequest, session: ClassSession) -> dict[str, Any]:
+    """All that the page shows of the plan."""
+    answer = class_answer(session)
+    return _context(request, session, answer) | {
+        "drawn": drawn(answer),
+        "ahead": said_ahead(answer),
         "look_at_most_s": LOOK_AT_MOST_S,
     }
 
 
+def _with_remedies(request: HttpRequest, session: ClassSession) -> HttpResponse:
+    """The changes that would help: as a fragment, or on the page."""
+    if request.htmx:
+        context = {"remedies": said_remedies(class_answer(session)), "session": session}
+        return render(request, "classes/_remedies.html", context)
+    context = _plan(request, session)
+    context["remedies"] = said_remedies(context["answer"])
+    return render(request, "classes/hours.html", context)
+
+
 def _look(request: HttpRequest, session: ClassSession) -> HttpResponse:
+    """Look for a better plan; the answer is the plan that is kept then."""
     before = class_answer(session)
-    found = before.hours and look_for_better(hours=before.hours, at=timezone.now())
-    said = looked_words(before, found)
+    found = look_for_better(hours=before.hours, at=timezone.now()) if before.hours else None
+    looked = looked_words(before, found)
     if not request.htmx:
-        messages.success(request, said)
+        messages.success(request, looked)
         return redirect("classes:hours", code=session.code)
-    session = class_taught_by(request.user, session.code)
-    context = _context(request, session, class_answer(session)) | {"looked": said}
-    return render(request, "classes/hours.html#plan", context)
+    context = _plan(request, class_taught_by(request.user, session.code))
+    return render(request, "classes/hours.html#plan", context | {"looked": looked})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -99,7 +116,7 @@ def verdict(request: HttpRequest) -> HttpResponse:
         request.POST, instance=session, prefix="taught", form_kwargs={"user": request.user}
     )
     answer = draft_answer(form, rows)
-    context = {"answer": answer, "shown": shown(answer), "may_change": True}
+    context = {"answer": answer, "said": said_verdict(answer), "may_change": True}
     return render(request, "classes/_verdict.html", context)
 
 
@@ -112,7 +129,7 @@ def what_if(request: HttpRequest, code: str) -> HttpResponse:
     context = _context(request, session, present) | {"form": form}
     if form.is_valid():
         found = changed_class(present, form)
-        context |= {"found": found, "changed": shown(found.changed)}
+        context |= said_what_if(found)
     part = request.htmx and request.htmx.target == ANSWER
     template = "classes/_what_if_update.html" if part else "classes/what_if.html"
     return render(request, template, context)

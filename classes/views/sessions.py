@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -21,7 +22,8 @@ from classes.forms.session import (
     TaughtRows,
     roster_choices,
 )
-from classes.hours_answers import Answer, class_answer, draft_answer
+from classes.hours_answers import class_answer, draft_answer
+from classes.hours_shown import said_verdict
 from classes.models import ClassSession, Enrollment, Kitchen
 from classes.selectors import people_of
 from classes.services.sessions import renew_link, save_class, save_roster
@@ -101,7 +103,7 @@ def _class_form(request: HttpRequest, session: ClassSession) -> HttpResponse:
         "sections": [RowSection(taught, "What everybody bakes", "Add a recipe")],
         "session": session,
         "section": "classes",
-        "answer": _answer(session, form, taught),
+        **_fits(session, form, taught),
         "may_change": True,
     }
     if unchecked:
@@ -110,11 +112,15 @@ def _class_form(request: HttpRequest, session: ClassSession) -> HttpResponse:
     return render(request, template, context)
 
 
-def _answer(session: ClassSession, form: SessionForm, taught: TaughtFormSet) -> Answer | None:
-    """Whether the class as typed fits its hours, or the saved one; None before anything is."""
+def _fits(session: ClassSession, form: SessionForm, taught: TaughtFormSet) -> dict[str, Any]:
+    """Whether the class as typed fits its hours, or the saved one; nothing before either is."""
     if form.is_bound:
-        return draft_answer(form, taught)
-    return class_answer(session) if session.pk else None
+        answer = draft_answer(form, taught)
+    elif session.pk:
+        answer = class_answer(session)
+    else:
+        return {}
+    return {"answer": answer, "said": said_verdict(answer)}
 
 
 @require_http_methods(["GET", "POST"])
