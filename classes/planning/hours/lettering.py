@@ -1,0 +1,62 @@
+"""How wide words are in print, near enough to know what they fit into.
+
+The widths are upper bounds for the regular and the bold cut of Lato, the open face of every page
+and paper, in hundredths of the size of the type.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+HUNDREDTH = Decimal("0.01")
+UNKNOWN = 100
+ELLIPSIS = "…"
+_WIDTHS = {
+    30: "\u00a0 !'(),.:;I|ijl·’",
+    40: '"-[]`frt{}',
+    47: "*/?J\\_sz°",
+    54: "Lacegkvxyäåçéè",
+    58: "#$+0123456789<=>EFS^bdhnopquñöü~×–",
+    66: "BPRTYZß",
+    73: "&ACKVX",
+    78: "DGHNU½¼…",
+    85: "%@OQmw—",
+    106: "MW",
+}
+_WIDTH = {letter: width for width, letters in _WIDTHS.items() for letter in letters}
+
+
+def width_of(text: str, size: Decimal) -> Decimal:
+    """The width of a line of text in the unit of its size, never less than it is in Lato."""
+    return sum(_WIDTH.get(letter, UNKNOWN) for letter in text) * size * HUNDREDTH
+
+
+def wrapped(text: str, width: Decimal, size: Decimal, most: int) -> tuple[str, ...] | None:
+    """The text in at most so many lines of a width, broken at spaces; None if it does not fit."""
+    lines: list[str] = []
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_of(longer, size) <= width:
+            lines[-1] = longer
+        elif len(lines) < most and width_of(word, size) <= width:
+            lines.append(word)
+        else:
+            return None
+    return tuple(lines)
+
+
+def fitting(
+    texts: Sequence[str], width: Decimal, size: Decimal, most: int = 1
+) -> tuple[str, ...] | None:
+    """The first of the texts that fits, in lines; None if none does."""
+    return next((found for text in texts if (found := wrapped(text, width, size, most))), None)
+
+
+def cut(text: str, width: Decimal, size: Decimal, most: int = 1) -> tuple[str, ...]:
+    """The text in at most so many lines, cut short with an ellipsis where it must be."""
+    for end in range(len(text), 0, -1):
+        shown = text if end == len(text) else text[:end].rstrip() + ELLIPSIS
+        if found := wrapped(shown, width, size, most):
+            return found
+    return ()

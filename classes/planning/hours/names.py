@@ -1,0 +1,52 @@
+"""Names of stations as people say them together: `Bench 1, 2 and 3`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+RUN_FROM = 4
+_NUMBERED = re.compile(r"(.*[^0-9])([1-9][0-9]{0,5})")
+
+
+def listed(words: Sequence[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def joined(names: Iterable[str]) -> str:
+    """Names that differ in their last number alone are said once: `Bench 1 to 4 and 7, Sink`."""
+    stems: dict[tuple[str, bool], list[int]] = {}
+    for name in dict.fromkeys(names):
+        if found := _NUMBERED.fullmatch(name):
+            stems.setdefault((found[1], True), []).append(int(found[2]))
+        else:
+            stems[name, False] = []
+    said = [f"{stem}{listed(_runs(sorted(numbers)))}" for (stem, _), numbers in stems.items()]
+    return ", ".join(said) if any(len(one) > 1 for one in stems.values()) else listed(said)
+
+
+def numbers_of(names: Iterable[str]) -> dict[str, str]:
+    """The numbers of names that differ in nothing else, by name; none where they do."""
+    found = {name: _NUMBERED.fullmatch(name) for name in names}
+    stems = {match and match[1] for match in found.values()}
+    if len(stems) > 1:
+        return {}
+    return {name: match[2] for name, match in found.items() if match}
+
+
+def _runs(numbers: Sequence[int]) -> list[str]:
+    """Numbers as words, four and more in a row as `1 to 4`."""
+    rows: list[list[int]] = []
+    for number in numbers:
+        if rows and rows[-1][-1] == number - 1:
+            rows[-1].append(number)
+        else:
+            rows.append([number])
+    return [
+        word
+        for row in rows
+        for word in ([f"{row[0]} to {row[-1]}"] if len(row) >= RUN_FROM else map(str, row))
+    ]

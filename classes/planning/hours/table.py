@@ -1,0 +1,121 @@
+"""The plan as a table: by the clock, who does what, where, and how warm it is there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from classes.planning.hours.class_values import StepKind
+from classes.planning.hours.class_work import Scheduled
+from classes.planning.hours.names import joined, listed
+from classes.planning.hours.spans import Kind, Span, spans_of, who_is
+from classes.planning.hours.work import Plan
+
+Label = Callable[[int], str]
+
+
+@dataclass(frozen=True, slots=True)
+class TimeRow:
+    """One thing that happens; stations that do the same at the same time share a row.
+
+    Times are minutes from the start of the class and, as labels, on the clock. `kind` is a word
+    such as `hands on`; `window` says in words when a rise may end; `holds` says whose pieces are
+    in a load; `hands_min` are the first minutes of a baking, in which hands are needed. `keys`
+    names the tasks and bakings of the problem that the row is about.
+    """
+
+    starts: int
+    ends: int
+    from_label: str
+    to_label: str
+    who: tuple[str, ...]
+    what: str
+    where: str
+    kind: Kind
+    recipe: str = ""
+    text: str = ""
+    temperature_c: Decimal | None = None
+    window: str = ""
+    holds: str = ""
+    hands_min: int = 0
+    step: StepKind | None = None
+    keys: tuple[str, ...] = ()
+
+    @property
+    def who_words(self) -> str:
+        """Those who do it: `Bench 1, 2 and 3`."""
+        return joined(self.who)
+
+
+def rows_of(scheduled: Scheduled, plan: Plan, label: Label) -> tuple[TimeRow, ...]:
+    """The plan by the clock; `label` gives the clock at a minute of the class, such as `10:30`."""
+    groups: dict[object, list[Span]] = {}
+    for span in spans_of(scheduled, plan):
+        groups.setdefault(_same(span), []).append(span)
+    titles = {recipe.key: recipe.title for recipe in scheduled.work.recipes}
+    slots = {oven.key: oven.slots for oven in scheduled.problem.ovens}
+    return tuple(_row(spans, label, titles, slots) for spans in groups.values())
+
+
+def _same(span: Span) -> object:
+    """What spans have in common that one row can tell: a load, or all but who it is."""
+    if span.kind is Kind.BAKE and span.load:
+        return span.kind, span.load
+    if span.kind is Kind.HEAT:
+        return span.kind, span.starts, span.ends, span.what, span.temperature_c
+    return (
+        *(span.kind, span.starts, span.ends, span.what, span.recipe, span.where, span.text),
+        *(span.temperature_c, span.between, span.first),
+    )
+
+
+def _row(spans: list[Span], label: Label, titles: dict[str, str], slots: dict[str, int]) -> TimeRow:
+    one = spans[0]
+    heats = one.kind is Kind.HEAT
+    return TimeRow(
+        starts=one.starts,
+        ends=one.ends,
+        from_label=label(one.starts),
+        to_label=label(one.ends),
+        who=() if heats else tuple(dict.fromkeys(who_is(span.who) for span in spans)),
+        what=one.what,
+        where=joined(span.where for span in spans) if heats else _where(one, slots),
+        kind=one.kind,
+        recipe=listed(_once(titles[span.recipe] for span in spans if span.recipe)),
+        text=" ".join(_once(span.text for span in spans if span.text)),
+        temperature_c=one.temperature_c,
+        window=_window(one, label),
+        holds=_holds(spans),
+        hands_min=max(span.hands_min for span in spans),
+        step=one.step,
+        keys=tuple(span.item for span in spans if not heats),
+    )
+
+
+def _once(words: Iterable[str]) -> list[str]:
+    return list(dict.fromkeys(words))
+
+
+def _where(span: Span, slots: dict[str, int]) -> str:
+    if span.kind is not Kind.BAKE or span.load is None:
+        return span.where
+    return f"{span.where}, {span.load.filled} of {slots[span.load.oven]} places"
+
+
+def _window(span: Span, label: Label) -> str:
+    if span.between is None:
+        return ""
+    one = span.between
+    said = f"may end from {label(one.earliest)} to {label(one.latest)}, best at {label(one.best)}"
+    if span.first is not None and span.first < span.ends:
+        said += f"; the first pieces go on at {label(span.first)}"
+    return said
+
+
+def _holds(spans: list[Span]) -> str:
+    """How many places of a load each dough takes: `Bench 1: 4, Bench 3: 2`."""
+    held = [
+        (span, dict(span.load.pieces)) for span in spans if span.kind is Kind.BAKE and span.load
+    ]
+    return ", ".join(f"{who_is(span.who)}: {pieces[span.item]}" for span, pieces in held)
