@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import lru_cache
 
 from classes.planning.hours.class_values import RisesIn, Room, StepKind, TimedStep
 from recipes.baking.drift import (
@@ -29,6 +30,7 @@ LATEST_PROOF_SHARE = Decimal("1.25")
 COLD_UP_TO_C = Decimal(8)
 LATEST_COLD_SHARE = Decimal("1.5")
 REST_GRACE_MIN = 10
+KNOWN_RISES = 512
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +65,7 @@ def rest_window(minutes: int) -> Window:
     return Window(minutes, minutes, minutes + max(REST_GRACE_MIN, minutes // 2))
 
 
+@lru_cache(maxsize=KNOWN_RISES)
 def rise_of(step: TimedStep, room: Room, dough_c: Decimal) -> Rise:
     """The window of a first rise or a proof for dough of a temperature.
 
