@@ -166,8 +166,9 @@ def _with_bowls(start: Changed) -> Changed:
 def _singles(search: _Search, start: Changed) -> list[Remedy]:
     """What one change alone does, with as many people."""
     start = _with_bowls(start)
-    found = [search.fitting(start) if start.changes else None]
-    found += _longer(search, start)
+    if start.changes and (enough := search.fitting(start)):
+        return [enough.remedy()]
+    found = _longer(search, start)
     found.append(_less_watching(search, start))
     found += [search.first(variants(start)) for variants in ALTERNATIVES]
     return [one.remedy() for one in found if one]
