@@ -206,6 +206,15 @@ class EnrollmentFactory(DjangoModelFactory):
     name = factory.Sequence(lambda n: f"Student {n}")
     station = factory.LazyAttribute(lambda student: student.session.stations.first())
 
+    @classmethod
+    def _create(cls, model_class: Any, *args: Any, **kwargs: Any) -> Any:
+        """A typed-in person takes a seat; a booked one has it from the booking."""
+        student = super()._create(model_class, *args, **kwargs)
+        if student.booking is None:
+            student.session.taken += 1
+            student.session.save(update_fields=["taken"])
+        return student
+
 
 class TaughtRecipeFactory(DjangoModelFactory):
     """A recipe of the class's instructor, one piece each, with a demonstration batch."""

@@ -124,10 +124,10 @@ class SessionForm(forms.ModelForm):
 
     def clean_seats(self) -> int:
         seats = self.cleaned_data["seats"]
-        people = self.instance.enrollments.count() if self.instance.pk else 0
-        if seats < people:
+        taken = self.instance.taken if self.instance.pk else 0
+        if seats < taken:
             raise forms.ValidationError(
-                f"{people} people are on the roster already. Take somebody off it first."
+                f"{taken} seats are taken already. Take somebody off the roster first."
             )
         return seats
 
@@ -321,9 +321,11 @@ class RosterFormSet(RowFormSet):
             for form in self.forms
             if form not in self.deleted_forms and form.cleaned_data.get("name")
         ]
-        if len(kept) > self.instance.seats:
+        held = self.instance.seats_held()
+        if len(kept) + held > self.instance.seats:
+            waiting = f", {held} of them held for people who are enrolling" if held else ""
             raise forms.ValidationError(
-                f"{len(kept)} people, but the class has {self.instance.seats} seats. "
+                f"{len(kept)} people, but the class has {self.instance.seats} seats{waiting}. "
                 "Remove somebody, or give the class more seats."
             )
         seen: dict[Station, int] = {}

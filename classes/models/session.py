@@ -177,6 +177,11 @@ class ClassSession(models.Model):
         """Seats that nobody has taken or holds."""
         return max(0, self.seats - self.taken)
 
+    def seats_held(self) -> int:
+        """Seats held for forms and offers that are still open; asks the database."""
+        held = self.bookings.filter(state="held").aggregate(seats=models.Sum("seats"))
+        return held["seats"] or 0
+
     @property
     def is_full(self) -> bool:
         return self.seats_left == 0

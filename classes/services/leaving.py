@@ -89,6 +89,23 @@ def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
 
 
 @transaction.atomic
+def take_off_roster(*, enrollment: Enrollment, at: datetime) -> None:
+    """Take a person off by the instructor's hand: as if they had canceled, whenever it is."""
+    booking = enrollment.booking
+    if enrollment.session.starts_at > at:
+        cancel_one(enrollment=enrollment, at=at)
+    elif booking is None:
+        enrollment.delete()
+        give_back_seats(session=enrollment.session, seats=1)
+    else:
+        enrollment.delete()
+        left = booking.people.count()
+        state = Booking.State.CONFIRMED if left else Booking.State.CANCELED
+        Booking.objects.filter(pk=booking.pk).update(seats=max(1, left), state=state)
+        give_back_seats(session=enrollment.session, seats=1)
+
+
+@transaction.atomic
 def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking:
     """Move a confirmed booking with its people to another open class; what was paid goes along.
 

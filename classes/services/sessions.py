@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
 from django.contrib.auth.models import AbstractUser, User
 from django.db import transaction
@@ -10,6 +11,7 @@ from django.db import transaction
 from classes.clashes import ClassesClash, clashes_of
 from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe, Tick
 from classes.models.links import new_link_nonce
+from classes.services.leaving import take_off_roster
 from classes.services.seats import recount_seats
 from recipes.models import Variant
 from recipes.services import keep_revisions
@@ -78,10 +80,11 @@ def save_roster(
     session: ClassSession,
     people: Sequence[tuple[Enrollment, Iterable[Variant]]],
     removed: Iterable[Enrollment] = (),
+    at: datetime,
 ) -> None:
     """Save the roster in the order given: everybody who stays, with the variants they bake."""
     for person in removed:
-        person.delete()
+        take_off_roster(enrollment=person, at=at)
     for position, (person, variants) in enumerate(people):
         person.session, person.position = session, position
         person.save()

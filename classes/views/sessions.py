@@ -144,7 +144,7 @@ def roster(request: HttpRequest, code: str) -> HttpResponse:
     elif request.method == "POST" and rows.is_valid():
         _, removed = kept_objects(rows)
         people = [(form.save(commit=False), _variants(form)) for form in kept_forms(rows)]
-        save_roster(session=session, people=people, removed=removed)
+        save_roster(session=session, people=people, removed=removed, at=timezone.now())
         messages.success(request, "The roster is saved. Amounts and papers follow it.")
         return redirect("classes:roster", code=session.code)
     context = {

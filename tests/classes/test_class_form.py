@@ -168,7 +168,7 @@ class TestWhatIsRefused:
             "taught-INITIAL_FORMS": "0",
         }
         response = instructor_client.post(reverse("classes:edit", args=[session.code]), fields)
-        assert "3 people are on the roster already." in said(response)
+        assert "3 seats are taken already." in said(response)
 
 
 class TestRows:
