@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from classes.planning.hours.work import Baking, Problem, Since, Task
 
 Item = Task | Baking
+Key = TypeVar("Key")
 
 
 class Moment(NamedTuple):
@@ -95,8 +96,7 @@ def _earliest(problem: Problem, known: list[Step], horizon: int) -> dict[Moment,
     found: dict[Moment, int] = {}
     for item in problem.items.values():
         found[first(item)] = found[last(item)] = item.earliest if isinstance(item, Task) else hot
-    following = _by_moment((step.sooner, step.later, step.least) for step in known)
-    return _raised(found, following, horizon + 1)
+    return raised(found, ((step.sooner, step.later, step.least) for step in known), horizon + 1)
 
 
 def _latest(problem: Problem, known: list[Step], horizon: int) -> dict[Moment, int]:
@@ -107,42 +107,45 @@ def _latest(problem: Problem, known: list[Step], horizon: int) -> dict[Moment, i
         if isinstance(item, Task) and item.latest is not None:
             latest = min(latest, item.latest)
         found[first(item)] = found[last(item)] = -latest
-    before = _by_moment((step.later, step.sooner, step.least) for step in known)
-    return {key: -value for key, value in _raised(found, before, 1).items()}
+    back = ((step.later, step.sooner, step.least) for step in known)
+    return {key: -value for key, value in raised(found, back, 1).items()}
 
 
-_Edges = dict[Moment, list[tuple[Moment, int]]]
+def raised(
+    values: dict[Key, int], edges: Iterable[tuple[Key, Key, int]], stop: int
+) -> dict[Key, int]:
+    """The least values, none under its own, of which the second of each edge is so much more.
 
-
-def _by_moment(edges: Iterable[tuple[Moment, Moment, int]]) -> _Edges:
-    found: _Edges = {}
-    for start, end, least in edges:
-        found.setdefault(start, []).append((end, least))
-    return found
-
-
-def _raised(values: dict[Moment, int], edges: _Edges, stop: int) -> dict[Moment, int]:
-    """The least values that keep all edges; nothing is raised further than to `stop`."""
+    Nothing is raised further than to `stop`, so that a contradiction comes to an end.
+    """
+    following = _by_first(edges)
     waiting = deque(values)
     queued = set(values)
     while waiting:
-        moment = waiting.popleft()
-        queued.discard(moment)
-        for other, least in edges.get(moment, ()):
-            raised = min(stop, values[moment] + least)
-            if raised > values[other]:
-                values[other] = raised
+        one = waiting.popleft()
+        queued.discard(one)
+        for other, least in following.get(one, ()):
+            value = min(stop, values[one] + least)
+            if value > values[other]:
+                values[other] = value
                 if other not in queued:
                     queued.add(other)
                     waiting.append(other)
     return values
 
 
+def _by_first(edges: Iterable[tuple[Key, Key, int]]) -> dict[Key, list[tuple[Key, int]]]:
+    found: dict[Key, list[tuple[Key, int]]] = {}
+    for start, end, least in edges:
+        found.setdefault(start, []).append((end, least))
+    return found
+
+
 class Order:
     """Which moments are known to follow each other, whatever the plan."""
 
     def __init__(self, known: Iterable[Step]) -> None:
-        self._edges = _by_moment(
+        self._edges = _by_first(
             (step.sooner, step.later, step.least) for step in known if step.least >= 0
         )
         self._from: dict[Moment, dict[Moment, int]] = {}
