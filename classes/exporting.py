@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-import unicodedata
 from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
 from classes.planning.demand import TaughtAmounts
 from classes.planning.shopping import ShoppingLine
+from classes.safe_csv import harmless
 from classes.selectors import ClassNumbers
 from recipes.baking.scaling import PersonAmounts, Sheet
 
@@ -30,7 +30,6 @@ CSV_COLUMNS = (
     "pack_g",
     "left_g",
 )
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
 
 
 def plain(number: Decimal) -> str:
@@ -130,17 +129,6 @@ def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
         ],
         "shopping": [_shopping(line) for line in numbers.shopping.lines],
     }
-
-
-def harmless(cell: object) -> object:
-    """A text cell that a spreadsheet will not run: a quote goes before formula signs.
-
-    Full-width signs and signs behind spaces count too.
-    """
-    if not isinstance(cell, str):
-        return cell
-    seen = unicodedata.normalize("NFKC", cell).lstrip(" ")
-    return f"'{cell}" if seen.startswith(_FORMULA_STARTS) else cell
 
 
 def _csv_rows(document: dict[str, Any]) -> Iterator[dict[str, object]]:

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from classes.views import amounts, bench, calendars, hours, kitchens, place, public, sessions
+from classes.views import amounts, bench, calendars, desk, hours, kitchens, place, public, sessions
 
 app_name = "classes"
 urlpatterns = [
@@ -18,6 +18,16 @@ urlpatterns = [
     path("classes/<slug:code>/amounts.json", amounts.amounts_json, name="amounts_json"),
     path("classes/<slug:code>/amounts.csv", amounts.amounts_csv_file, name="amounts_csv"),
     path("classes/<slug:code>/preparation/", amounts.prepare, name="prepare"),
+    path("classes/<slug:code>/enrollment/", desk.enrollment, name="enrollment"),
+    path(
+        "classes/<slug:code>/enrollment/<int:pk>/cancel/",
+        desk.booking_cancel,
+        name="booking_cancel",
+    ),
+    path("classes/<slug:code>/money/", desk.money, name="money"),
+    path("classes/<slug:code>/money.csv", desk.money_csv, name="money_csv"),
+    path("classes/<slug:code>/letters/", desk.letters, name="letters"),
+    path("money/", desk.all_money, name="all_money"),
     path("recipes/<slug:slug>/water/", bench.water, name="water"),
     path("recipes/<slug:slug>/rise/", bench.rise, name="rise"),
     path("open/", public.open_list, name="open_list"),

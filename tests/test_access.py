@@ -82,6 +82,12 @@ TABLE = {
     "classes:kitchen_new": INSTRUCTORS,
     "classes:kitchen": OWNER,
     "classes:pantry": OWNER,
+    "classes:enrollment": OWNER,
+    "classes:booking_cancel": WRONG_METHOD,
+    "classes:money": OWNER,
+    "classes:money_csv": OWNER,
+    "classes:letters": CLASS_STAFF,
+    "classes:all_money": INSTRUCTORS,
     "classes:open_list": OPEN,
     "classes:open_class": OPEN,
     "classes:hold": NEVER,
@@ -130,6 +136,9 @@ CHANGES = {
     "classes:kitchen_new": INSTRUCTORS,
     "classes:kitchen": OWNER,
     "classes:pantry": OWNER,
+    "classes:enrollment": OWNER,
+    "classes:booking_cancel": OWNER,
+    "classes:letters": OWNER,
     "classes:hold": REFUSED,
     "classes:wait": REFUSED,
     "classes:enroll": OPEN,
@@ -163,6 +172,7 @@ def world(db):
     session.bookings.create(
         seats=1, form_key="held", held_until=now + timedelta(minutes=15), made_at=now
     )
+    session.bookings.create(seats=1, form_key="confirmed", state="confirmed", made_at=now)
     session.waiting.create(name="Wim", email="wim@example.org", form_key="wait", made_at=now)
     recount_seats(session=session)
     planned_class(instructor=other, assistants=[other_assistant])
@@ -179,6 +189,10 @@ def world(db):
         if user:
             clients[name].force_login(user)
     return session, own, clients
+
+
+def _confirmed(session):
+    return session.bookings.filter(form_key="confirmed").first()
 
 
 def _address(name, session, own) -> str:
@@ -204,7 +218,8 @@ def _address(name, session, own) -> str:
         "classes:kitchen": [session.kitchen_id],
         "classes:pantry": [session.kitchen_id],
         "classes:new_link": [session.code, student.pk],
-        "classes:enroll": [booking_token(session.bookings.get())],
+        "classes:booking_cancel": [session.code, getattr(_confirmed(session), "pk", 0)],
+        "classes:enroll": [booking_token(session.bookings.get(form_key="held"))],
         "classes:waiting": [waiting_token(session.waiting.get())],
         "classes:own_calendar": [calendar_token(session.instructor)],
         "classes:place": [student_token(student)],
@@ -227,6 +242,7 @@ def _address(name, session, own) -> str:
         "classes:kitchen_new",
         "classes:open_list",
         "classes:calendar",
+        "classes:all_money",
     )
     return reverse(name, args=arguments.get(name, [session.code] if needs_code else []))
 
