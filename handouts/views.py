@@ -13,11 +13,15 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from classes.access import class_seen_by, enrollment_by_token
+from classes.hours import ClassHours
+from classes.hours_answers import class_answer
+from classes.hours_words import obstacle_words
 from classes.models import ClassSession, Enrollment
 from classes.selectors import ClassNumbers, class_numbers
 from handouts import selectors
 from handouts.documents import Handout, NoRecipe, Paper
 from handouts.render import PageSize, to_pdf
+from handouts.run_sheet import Edition, run_sheet_of
 from recipes.baking.errors import NobodyBakes
 
 View = Callable[..., HttpResponse]
@@ -45,6 +49,12 @@ NO_RECIPE = NotPrinted(409, "No recipe yet", "Choose a recipe for the class firs
 NO_STATION = NotPrinted(409, "No station yet", "Choose the stations that the class uses first.")
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
 
+UNKNOWN_EDITION = NotPrinted(
+    400,
+    "Unknown edition",
+    "Run sheets come as ?edition=instructor and as ?edition=assistant.",
+)
+
 
 def in_words(view: View) -> View:
     """Answer NotPrinted with a page that says what to do."""
@@ -68,6 +78,27 @@ def page_size_of(request: HttpRequest) -> PageSize:
         return PageSize(request.GET.get("page", PageSize.A4))
     except ValueError:
         raise UNKNOWN_SIZE from None
+
+
+def edition_of(request: HttpRequest) -> Edition:
+    try:
+        return Edition(request.GET.get("edition", Edition.INSTRUCTOR))
+    except ValueError:
+        raise UNKNOWN_EDITION from None
+
+
+def _hours(session: ClassSession) -> ClassHours:
+    """The hours that the page shows, or what keeps them from being planned."""
+    if not session.taught.all():
+        raise NO_RECIPE
+    answer = class_answer(session)
+    for lack in answer.lacks:
+        raise NotPrinted(409, lack.title, lack.reason)
+    if answer.hours is None or answer.hours.solved is None:
+        obstacle = answer.verdict.obstacle if answer.verdict else None
+        reason = obstacle_words(obstacle) if obstacle else "See the hours of the class."
+        raise NotPrinted(409, "No plan of the hours was found", reason)
+    return answer.hours
 
 
 def _numbers(session: ClassSession) -> ClassNumbers:
@@ -131,6 +162,15 @@ def station_cards(request: HttpRequest, code: str) -> HttpResponse:
         raise NO_PEOPLE
     title = f"Station cards: {session.title}"
     return _pdf(cards, page_size, f"{session.code}-station-cards", title)
+
+
+@require_safe
+@in_words
+def run_sheet(request: HttpRequest, code: str) -> HttpResponse:
+    session, page_size = class_seen_by(request.user, code), page_size_of(request)
+    edition, numbers = edition_of(request), _numbers(session)
+    paper = run_sheet_of(numbers, _hours(session), edition, timezone.now())
+    return _pdf([paper], page_size, f"{session.code}-run-sheet-{edition}")
 
 
 # For a student, by signed link

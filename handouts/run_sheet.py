@@ -1,0 +1,241 @@
+"""The run sheet of a class: its hours by the clock, for the instructor and for the assistant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from enum import StrEnum
+
+from classes.hours import ClassHours
+from classes.hours_words import shortage_words
+from classes.planning.hours.ahead import AheadTask
+from classes.planning.hours.drawing import drawing_of
+from classes.planning.hours.drawing_values import Edition as DrawnEdition
+from classes.planning.hours.recovery import recovery_of
+from classes.planning.hours.verdict import Verdict, verdict_of
+from classes.planning.hours.work import Solved
+from classes.selectors import ClassNumbers
+from handouts.cautions import cautions_for
+from handouts.documents import Paper, PaperError
+from handouts.recovery import RecoveryNotes, recovery_notes
+from handouts.run_course import Core, Course, RunRow
+from handouts.run_machines import (
+    BenchCourse,
+    MixerTurn,
+    OvenCard,
+    PlaceTurn,
+    bench_courses,
+    mixer_turns,
+    oven_cards,
+    place_turns,
+)
+from handouts.run_rows import course_rows
+from handouts.selectors import hazards_of, occasion
+from recipes.baking.allergens import AllergensFound, found_in
+from recipes.baking.altitude import core_target
+from recipes.baking.doneness import CORE_RANGES, BreadKind
+from recipes.baking.kitchen_rise import core_at
+from recipes.models import Revision
+
+# Up to this height, in the units of the drawing, its page is turned so that its letters are large.
+TURNED_UP_TO = Decimal(560)
+
+
+class NoPlan(PaperError):
+    """A run sheet of a class whose hours have no plan."""
+
+
+class Edition(StrEnum):
+    """Whose run sheet it is."""
+
+    INSTRUCTOR = "instructor"
+    ASSISTANT = "assistant"
+
+
+@dataclass(frozen=True, slots=True)
+class AheadLine:
+    """Something done before the class: hands at it from `clock`, ready at `ready_by`."""
+
+    clock: str
+    ready_by: str
+    hands_min: int
+    who: str
+    title: str
+    why: str
+    text: str
+    temperature_c: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class AheadDay:
+    """What is done ahead on one day; `name` such as `Friday 3 May, the day before`."""
+
+    name: str
+    lines: tuple[AheadLine, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunSheet(Paper):
+    """The hours of a class on paper. It has no place for anything private.
+
+    `slack_min` is negative when the last bread is late. Machines, places and benches are printed
+    in the assistant's edition, what is shown and said in the instructor's.
+    """
+
+    edition: Edition
+    verdict: str
+    ready: str
+    ends: str
+    slack_min: int
+    ovens_on: str
+    first_load: str
+    short: tuple[str, ...]
+    ahead: tuple[AheadDay, ...]
+    rows: tuple[RunRow, ...]
+    drawing: DrawnEdition
+    recovery: RecoveryNotes
+    ovens: tuple[OvenCard, ...]
+    mixers: tuple[MixerTurn, ...]
+    places: tuple[PlaceTurn, ...]
+    benches: tuple[BenchCourse, ...]
+    allergens: AllergensFound
+
+    @property
+    def is_instructors(self) -> bool:
+        return self.edition is Edition.INSTRUCTOR
+
+    @property
+    def over_min(self) -> int:
+        """How late the last bread is; 0 if it is not."""
+        return max(0, -self.slack_min)
+
+    @property
+    def is_turned(self) -> bool:
+        """Whether the drawing lies on its side on its page."""
+        return self.drawing.height <= TURNED_UP_TO
+
+    @property
+    def cleaning(self) -> tuple[RunRow, ...]:
+        """When the benches clean up."""
+        return tuple(row for row in self.rows if row.what == "Clean up")
+
+
+def run_sheet_of(
+    numbers: ClassNumbers, hours: ClassHours, edition: Edition, printed_at: datetime
+) -> RunSheet:
+    """The run sheet of a class by the plan of its hours. Raises NoPlan and NoRecipe."""
+    if hours.solved is None:
+        raise NoPlan
+    hazards = hazards_of(numbers)
+    verdict = verdict_of(hours.scheduled, hours.solved)
+    course = _course(hours, hours.solved, verdict)
+    ends = hours.scheduled.work.hours.minutes
+    drawing = drawing_of(hours.scheduled, hours.solved.plan, label=course.label, ends=ends)
+    return RunSheet(
+        occasion=occasion(numbers, printed_at),
+        hazards=hazards,
+        cautions=cautions_for(hazards),
+        edition=edition,
+        verdict=verdict.kind.words,
+        ready=course.label(hours.solved.ready),
+        ends=course.label(ends),
+        slack_min=ends - hours.solved.ready,
+        ovens_on=_first_on(course),
+        first_load=_first_load(course),
+        short=tuple(shortage_words(one) for one in verdict.shortages),
+        ahead=tuple(_ahead_days(hours, course)),
+        rows=course_rows(course),
+        drawing=drawing.wide,
+        recovery=recovery_notes(course, recovery_of(hours.scheduled, hours.solved)),
+        ovens=tuple(oven_cards(course)),
+        mixers=tuple(mixer_turns(course)),
+        places=tuple(place_turns(course)),
+        benches=tuple(bench_courses(course)),
+        allergens=found_in(line.ingredient for line in numbers.shopping.lines),
+    )
+
+
+def _course(hours: ClassHours, solved: Solved, verdict: Verdict) -> Course:
+    day = hours.at(0).date()
+    return Course(
+        scheduled=hours.scheduled,
+        plan=solved.plan,
+        label=lambda minute: _clock(hours.at(minute), day),
+        critical=verdict.critical,
+        cores=dict(_cores(hours)),
+    )
+
+
+def _clock(at: datetime, day: date) -> str:
+    """Such as `10:30`; on another day than the class's with that day: `Sun 00:15`."""
+    return f"{at:%H:%M}" if at.date() == day else f"{at:%a %H:%M}"
+
+
+def _first_on(course: Course) -> str:
+    heats = {oven.key: oven.preheat_min for oven in course.scheduled.work.ovens}
+    starts = [load.start - heats[load.oven] for load in course.plan.loads]
+    return course.label(min(starts)) if starts else ""
+
+
+def _first_load(course: Course) -> str:
+    starts = [load.start for load in course.plan.loads]
+    return course.label(min(starts)) if starts else ""
+
+
+# How hot the middle gets
+
+
+def _cores(hours: ClassHours) -> Iterator[tuple[str, Core]]:
+    """By recipe key: the recipe's own core temperature, or the range of its kind of bread."""
+    altitude_m = Decimal(hours.session.kitchen.altitude_m)
+    for row in hours.session.taught.all():
+        core = _core(row.revision, altitude_m)
+        if core is not None:
+            yield str(row.revision.pk), core
+
+
+def _core(revision: Revision, altitude_m: Decimal) -> Core | None:
+    if revision.core_temperature_c is not None:
+        own = core_at(revision.core_temperature_c, altitude_m)
+        return Core(own.aim_c, None, own.boiling_c, own.capped)
+    if not revision.bread_kind:
+        return None
+    usual = core_target(CORE_RANGES[BreadKind(revision.bread_kind)], altitude_m)
+    return Core(usual.least_c, usual.most_c, usual.boiling_c, usual.capped)
+
+
+# Ahead
+
+
+def _ahead_days(hours: ClassHours, course: Course) -> Iterator[AheadDay]:
+    days: dict[date, list[AheadLine]] = {}
+    for task in course.ahead:
+        if task.starts < 0:
+            at = hours.at(task.starts)
+            days.setdefault(at.date(), []).append(_ahead_line(task, at, hours))
+    for day, lines in days.items():
+        yield AheadDay(_day_name(day, hours.at(0).date()), tuple(lines))
+
+
+def _ahead_line(task: AheadTask, at: datetime, hours: ClassHours) -> AheadLine:
+    return AheadLine(
+        clock=f"{at:%H:%M}",
+        ready_by=_clock(hours.at(task.ready_by), at.date()),
+        hands_min=task.hands_min,
+        who=task.who,
+        title=task.title,
+        why=task.why,
+        text=task.text,
+        temperature_c=task.temperature_c,
+    )
+
+
+def _day_name(day: date, of_class: date) -> str:
+    said = f"{day:%A} {day.day} {day:%B}"
+    if day == of_class:
+        return f"{said}, before the class"
+    if day == of_class - timedelta(days=1):
+        return f"{said}, the day before"
+    return f"{said}, {(of_class - day).days} days before"
