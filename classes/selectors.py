@@ -51,17 +51,27 @@ def _wish(enrollment: Enrollment) -> str | None:
     return enrollment.station.name if enrollment.station else None
 
 
+def expected(session: ClassSession) -> list[Enrollment]:
+    """Everybody on the roster who is not marked absent at the door."""
+    return [one for one in session.enrollments.all() if one.door != Enrollment.Door.ABSENT]
+
+
 def people_of(session: ClassSession) -> tuple[Person, ...]:
-    """Everybody on the roster with a station, then the empty seats if they are planned for."""
-    return people_at(session, session.enrollments.all(), session.stations.all())
+    """Everybody expected, with a station, then the empty seats if they are planned for."""
+    return people_at(session, expected(session), session.stations.all())
 
 
 def people_at(
     session: ClassSession, enrolled: Iterable[Enrollment], stations: Iterable[Station]
 ) -> tuple[Person, ...]:
-    """The same for stations, and a class, that need not be saved yet."""
+    """The same for stations, and a class, that need not be saved yet.
+
+    Once somebody has come to the door, empty seats are no longer planned for.
+    """
     roster = list(enrolled)
-    empty = max(0, session.seats - len(roster)) if session.count_empty_seats else 0
+    begun = any(one.door == Enrollment.Door.CAME for one in roster)
+    planned = session.count_empty_seats and not begun
+    empty = max(0, session.seats - len(roster)) if planned else 0
     wanted = [_wish(one) for one in roster] + [None] * empty
     names = [(f"student-{one.pk}", one.name) for one in roster]
     names += [(f"seat-{n}", f"Seat {n}") for n in range(len(roster) + 1, len(wanted) + 1)]
@@ -80,7 +90,7 @@ def _main_flour(formula: Formula) -> Ingredient | None:
 def _bakes_variant(session: ClassSession, row: TaughtRecipe) -> dict[Variant, set[str]]:
     """Who bakes a variant of a taught recipe, by person's key."""
     people: dict[Variant, set[str]] = {}
-    for student in session.enrollments.all():
+    for student in expected(session):
         for variant in student.variants.all():
             if variant.revision_id == row.revision_id and variant.pk != row.variant_id:
                 people.setdefault(variant, set()).add(f"student-{student.pk}")
@@ -96,7 +106,7 @@ def taught_values(session: ClassSession, row: TaughtRecipe) -> Iterator[Taught]:
     formula = formula_value(row.revision)
     variants = _bakes_variant(session, row)
     others = set().union(*variants.values())
-    everybody = {f"student-{one.pk}" for one in session.enrollments.all()}
+    everybody = {f"student-{one.pk}" for one in expected(session)}
     usual = _taught(row, formula, row.variant)
     if others:
         seats = {person.key for person in people_of(session)} - everybody

@@ -1,6 +1,18 @@
 from django.urls import path
 
-from classes.views import amounts, bench, calendars, desk, hours, kitchens, place, public, sessions
+from classes.views import (
+    amounts,
+    bench,
+    calendars,
+    changes,
+    desk,
+    door,
+    hours,
+    kitchens,
+    place,
+    public,
+    sessions,
+)
 
 app_name = "classes"
 urlpatterns = [
@@ -27,6 +39,8 @@ urlpatterns = [
     path("classes/<slug:code>/money/", desk.money, name="money"),
     path("classes/<slug:code>/money.csv", desk.money_csv, name="money_csv"),
     path("classes/<slug:code>/letters/", desk.letters, name="letters"),
+    path("classes/<slug:code>/door/", door.door, name="door"),
+    path("classes/<slug:code>/changes/", changes.changes, name="changes"),
     path("money/", desk.all_money, name="all_money"),
     path("recipes/<slug:slug>/water/", bench.water, name="water"),
     path("recipes/<slug:slug>/rise/", bench.rise, name="rise"),

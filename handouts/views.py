@@ -17,7 +17,7 @@ from classes.hours import ClassHours
 from classes.hours_answers import class_answer
 from classes.hours_words import obstacle_words
 from classes.models import ClassSession, Enrollment
-from classes.selectors import ClassNumbers, class_numbers
+from classes.selectors import ClassNumbers, class_numbers, expected
 from handouts import selectors
 from handouts.documents import Handout, NoRecipe, Paper
 from handouts.render import PageSize, to_pdf
@@ -47,6 +47,9 @@ NO_PEOPLE = NotPrinted(
 )
 NO_RECIPE = NotPrinted(409, "No recipe yet", "Choose a recipe for the class first.")
 NO_STATION = NotPrinted(409, "No station yet", "Choose the stations that the class uses first.")
+MARKED_ABSENT = NotPrinted(
+    409, "You were marked absent", "Nothing was weighed for you. Ask the instructor for the recipe."
+)
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
 
 UNKNOWN_EDITION = NotPrinted(
@@ -128,7 +131,7 @@ def _handouts(session: ClassSession, students: Sequence[Enrollment]) -> tuple[Ha
 @in_words
 def all_handouts(request: HttpRequest, code: str) -> HttpResponse:
     session, page_size = class_seen_by(request.user, code), page_size_of(request)
-    students = list(session.enrollments.all())
+    students = expected(session)
     if not students:
         raise NO_STUDENTS
     title = f"Handouts: {session.title}"
@@ -139,7 +142,7 @@ def all_handouts(request: HttpRequest, code: str) -> HttpResponse:
 @in_words
 def one_handout(request: HttpRequest, code: str, enrollment: int) -> HttpResponse:
     session, page_size = class_seen_by(request.user, code), page_size_of(request)
-    students = [one for one in session.enrollments.all() if one.pk == enrollment]
+    students = [one for one in expected(session) if one.pk == enrollment]
     if not students:
         raise Http404
     return _pdf(_handouts(session, students), page_size, f"{session.code}-handout-{enrollment}")
@@ -179,6 +182,8 @@ def run_sheet(request: HttpRequest, code: str) -> HttpResponse:
 def _own_handout(token: str) -> Handout:
     student = enrollment_by_token(token, at=timezone.now())
     session = selectors.planned_class(student.session_id)
+    if student.door == Enrollment.Door.ABSENT:
+        raise MARKED_ABSENT
     (handout,) = _handouts(session, [student])
     return handout
 

@@ -8,6 +8,7 @@ from classes.models.booking import Booking
 from classes.models.kitchen import Station
 from classes.models.links import new_link_nonce
 from classes.models.session import ClassSession
+from recipes.baking.allergens import label_of
 from recipes.models import Variant
 
 
@@ -51,6 +52,17 @@ class Enrollment(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def told(self) -> str:
+        """What they must not eat, allergens and words; empty where nothing was told."""
+        labels = [label_of(key) for key in self.allergens]
+        return "; ".join([*filter(None, [", ".join(labels)]), *filter(None, [self.must_not_eat])])
+
+    @property
+    def wants_privacy(self) -> bool:
+        """Whether they want to say in private what they must not eat."""
+        return self.diet == self.Diet.PRIVATE
 
 
 class BakedVariant(models.Model):

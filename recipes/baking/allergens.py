@@ -71,6 +71,11 @@ def named(keys: Iterable[str], among: tuple[Allergen, ...]) -> tuple[Allergen, .
     return tuple(entry for entry in among if entry.key in wanted)
 
 
+def label_of(key: str) -> str:
+    """What people read for the key of an allergen of either list; an unknown key is itself."""
+    return next((one.label for one in (*EU_FOURTEEN, *US_NINE) if one.key == key), key)
+
+
 def found_in(ingredients: Iterable[Ingredient]) -> AllergensFound:
     """The allergens entered for any of the ingredients; `may_contain` pairs name and words."""
     once = tuple(dict.fromkeys(ingredients))

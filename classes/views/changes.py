@@ -1,0 +1,36 @@
+"""What has changed since the preparation list was printed."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from classes.access import class_seen_by
+from classes.changes import changes_since, last_printed, note_printed
+from classes.selectors import class_numbers
+from recipes.baking.errors import NobodyBakes
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def changes(request: HttpRequest, code: str) -> HttpResponse:
+    """The sheet of changes; a POST says that the list as it is now has been printed."""
+    session = class_seen_by(request.user, code)
+    try:
+        numbers = class_numbers(session)
+    except NobodyBakes:
+        return render(request, "classes/nobody.html", {"session": session}, status=409)
+    if request.method == "POST":
+        note_printed(session=session, numbers=numbers, user=request.user, at=timezone.now())
+        messages.success(request, "From now on changes are counted from this list.")
+        return redirect("classes:changes", code=session.code)
+    printed = last_printed(session)
+    context = {
+        "session": session,
+        "printed": printed,
+        "changes": changes_since(printed, numbers) if printed else (),
+        "section": "classes",
+    }
+    return render(request, "classes/changes.html", context)
