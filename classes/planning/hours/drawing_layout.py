@@ -86,7 +86,7 @@ def _samples(key: Key, sheet: Sheet) -> Iterator[Sample]:
         *((look, "", look.word) for look in key.looks),
         *((None, letter, title) for letter, title in key.breads if letter),
     ):
-        before = SWATCH if look else width_of(letter, size)
+        before = SWATCH if look else tenth(width_of(letter, size))
         said = cut(text, sheet.width - before - 3 * MARGIN, size)
         width = before + 2 * MARGIN + width_of("".join(said), size)
         if x + width > sheet.width and x > MARGIN:

@@ -138,10 +138,15 @@ class Lanes:
             for starts, ends in union((span.starts, span.ends) for span in layer):
                 for begins, stops in left_free(starts, ends, taken):
                     told = [one for one in layer if one.starts < stops and begins < one.ends]
-                    where = listed(once(*(one.where for one in told)))
+                    where = listed(self._in_order({one.where for one in told}))
                     span = replace(told[0], starts=begins, ends=stops, where=where)
                     found.append(self._piece(span, who))
         yield from sorted(found, key=lambda piece: piece.starts)
+
+    def _in_order(self, places: set[str]) -> list[str]:
+        """Names of ovens in their order; any other place is the only one."""
+        known = [oven.name for oven in self.scheduled.problem.ovens if oven.name in places]
+        return known or sorted(places)
 
     # Machines
 

@@ -68,7 +68,7 @@ class Span:
 
 
 def spans_of(scheduled: Scheduled, plan: Plan) -> tuple[Span, ...]:
-    """Everything that happens, by its start: tasks, waits, ovens that heat, loads, cooling.
+    """Everything that happens, by its start: tasks, ovens that heat, waits, loads, cooling.
 
     A baking has a span in each load that holds some of it.
     """
@@ -78,8 +78,11 @@ def spans_of(scheduled: Scheduled, plan: Plan) -> tuple[Span, ...]:
         *_heats(scheduled, plan),
         *_bakings(scheduled, plan),
     ]
-    order = list(Kind)
-    return tuple(sorted(found, key=lambda one: (one.starts, order.index(one.kind))))
+    kinds = list(Kind)
+    ovens = {oven.name: n for n, oven in enumerate(scheduled.problem.ovens)}
+    return tuple(
+        sorted(found, key=lambda one: (one.starts, kinds.index(one.kind), ovens.get(one.where, 0)))
+    )
 
 
 def who_is(who: str) -> str:

@@ -80,7 +80,7 @@ def _row(spans: list[Span], label: Label, titles: dict[str, str], slots: dict[st
         to_label=label(one.ends),
         who=() if heats else tuple(dict.fromkeys(who_is(span.who) for span in spans)),
         what=one.what,
-        where=joined(span.where for span in spans) if heats else _where(one, slots),
+        where=listed(_once(span.where for span in spans)) if heats else _where(one, slots),
         kind=one.kind,
         recipe=listed(_once(titles[span.recipe] for span in spans if span.recipe)),
         text=" ".join(_once(span.text for span in spans if span.text)),
