@@ -14,7 +14,7 @@ from classes.planning.hours.bottleneck import Bottleneck, Scarce, Thing
 from classes.planning.hours.changes import ROLLS_A_LOAF, Change
 from classes.planning.hours.class_values import Stage
 from classes.planning.hours.class_work import EVERYBODY
-from classes.planning.hours.critical import Link, What, Why
+from classes.planning.hours.critical import Link, Why
 from classes.planning.hours.differences import Differences, LoadChange, Moved, Span
 from classes.planning.hours.names import joined, listed
 from classes.planning.hours.obstacles import Hindrance, Obstacle
@@ -61,13 +61,17 @@ def certainty_words(verdict: Verdict) -> str:
 
 def link_words(link: Link, label: Label) -> str:
     """A link of the chain that decides: when, what, whose and why."""
-    recipe = f" of {link.recipe}" if link.recipe and link.what is not What.RESOURCE else ""
-    what = f"{link.title}{recipe}, {_lower(link.who)}"
-    return f"{_from_to(link.starts, link.ends, label)}: {what} ({_why(link)})."
+    what = f"{link.title} ({_whose_bread(link.recipe, [link.who])})"
+    return f"{_from_to(link.starts, link.ends, label)}: {what}, {_why(link)}."
+
+
+def _whose_bread(recipe: str, who: Iterable[str]) -> str:
+    names = joined(_lower(one) for one in who)
+    return f"{recipe}, {names}" if recipe else names
 
 
 def _why(link: Link) -> str:
-    return f"{link.why.value} of {link.who}" if link.why is Why.BUSY else link.why.value
+    return f"waits for the hands of {link.who}" if link.why is Why.BUSY else link.why.value
 
 
 def _lower(who: str) -> str:
@@ -245,9 +249,8 @@ def _outcome(differences: Differences, label: Label) -> Iterable[str]:
 
 
 def moved_words(moved: Moved, label: Label) -> str:
-    """`Proof of Hearth loaf, Bench 1 to 4: 13:10 → 13:24.`"""
-    recipe = f" of {moved.recipe}" if moved.recipe else ""
-    what = f"{moved.title}{recipe}, {joined(_lower(who) for who in moved.who)}"
+    """`Proof (Hearth loaf, Bench 1 to 4): 13:10 → 13:24.`"""
+    what = f"{moved.title} ({_whose_bread(moved.recipe, moved.who)})"
     if moved.before is None:
         return f"New: {what}, {_span(moved.after, label)}."
     if moved.after is None:

@@ -30,7 +30,7 @@ class What(StrEnum):
 class Why(StrEnum):
     """Why a link is there, or why its work starts no earlier."""
 
-    OWN_TIME = "the dough's own time"
+    OWN_TIME = "the dough’s own time"
     HANDS = "hands at work"
     ALL_WATCH = "all watch"
     BREAK = "the break"

@@ -1,4 +1,4 @@
-"""The chain that decides when the last bread is ready runs without a hole, and names the reasons."""
+"""The chain that decides when the last bread is ready has no hole, and names its reasons."""
 
 from dataclasses import replace
 from itertools import pairwise
@@ -17,13 +17,12 @@ from tests.planning.hours.drawn_classes import (
     CLASSES,
     benches,
     demo,
-    ovens,
     planned,
     recipe_of,
     roomy,
     work_of,
 )
-from tests.planning.hours.problems import problems
+from tests.planning.hours.problems import class_problems, job_shops
 from tests.planning.hours.random_classes import class_works
 
 STEPS = [
@@ -65,7 +64,9 @@ def assert_whole(scheduled, plan):
     assert (links[0].starts, links[-1].ends) == (0, ready)
     assert all(before.ends == after.starts for before, after in pairwise(links))
     assert all(one.minutes > 0 for one in links)
-    starts = {(note.title, note.who, plan.start(problem, key)) for key, note in scheduled.notes.items()}
+    starts = {
+        (note.title, note.who, plan.start(problem, key)) for key, note in scheduled.notes.items()
+    }
     starts |= {
         (scheduled.notes[key].title, scheduled.notes[key].who, load.start)
         for load in plan.loads
@@ -157,7 +158,7 @@ def test_the_chain_of_any_class_has_no_hole(work, minutes):
 
 
 @settings(max_examples=100, deadline=None)
-@given(problems, st.just(0) | st.integers(1, 20))
+@given(class_problems() | job_shops(), st.just(0) | st.integers(1, 20))
 def test_the_chain_of_any_problem_has_no_hole(problem, minutes):
     plan = shifted(plan_greedily(problem).plan, minutes)
     notes = {key: Note(key, item.job, Doing.HANDS) for key, item in problem.items.items()}
