@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.urls import reverse
 
@@ -14,9 +14,8 @@ from classes.hours import ClassHours, class_work, hours_of
 from classes.models import ClassSession, TaughtRecipe
 from classes.planning.hours.class_values import ClassWork, RisesIn
 from classes.planning.hours.class_work import Scheduled
-from classes.planning.hours.remedies import Remedy, remedies_for
 from classes.planning.hours.verdict import Verdict, verdict_of
-from classes.planning.hours.work import Plan
+from classes.planning.hours.work import Plan, Solved
 from classes.selectors import people_of
 from recipes.baking.errors import NoGrowth
 from recipes.baking.fermentation import OutsideRange
@@ -82,13 +81,17 @@ def answer_of(session: ClassSession, work: ClassWork, taught: Iterable[TaughtRec
         hours = hours_of(session, work)
     except NoGrowth as error:
         return Answer(lacks=(_no_growth(error),))
+    return _answered(hours)
+
+
+def with_plan(answer: Answer, solved: Solved) -> Answer:
+    """The same answer by another plan of its problem."""
+    return _answered(replace(answer.hours, solved=solved)) if answer.hours else answer
+
+
+def _answered(hours: ClassHours) -> Answer:
     verdict = verdict_of(hours.scheduled, hours.solved, hours.obstacle)
     return Answer(hours, verdict, outside=outside_of(hours.scheduled))
-
-
-def remedies_of(answer: Answer) -> tuple[Remedy, ...]:
-    """The smallest changes by which a class fits; this takes some seconds for a large one."""
-    return remedies_for(answer.hours.scheduled.work) if answer.hours else ()
 
 
 def outside_of(scheduled: Scheduled) -> OutsideRange | None:

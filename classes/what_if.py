@@ -8,7 +8,7 @@ from datetime import timedelta
 
 from classes.forms.what_if import WhatIfForm
 from classes.hours import class_work
-from classes.hours_answers import Answer, answer_of
+from classes.hours_answers import Answer, answer_of, with_plan
 from classes.models import ClassSession
 from classes.planning.demand import Person
 from classes.planning.hours.class_values import ClassWork, RisesIn
@@ -19,19 +19,26 @@ from classes.selectors import people_of, places_of
 
 @dataclass(frozen=True)
 class WhatIf:
-    """The answer for a class as it is and for the changed one, and what differs between them."""
+    """The answer for a class as it is and for the changed one, and what differs between them.
+
+    `is_uneven`: a plan that was looked for is held against one that was made at once.
+    """
 
     present: Answer
     changed: Answer
     differences: Differences | None = None
+    is_uneven: bool = False
 
 
-def what_if(present: Answer, form: WhatIfForm) -> WhatIf:
-    """What a valid form changes about the class that it was made for."""
+def what_if(present: Answer, form: WhatIfForm, *, look_s: int = 0) -> WhatIf:
+    """What a valid form changes about the class that it was made for.
+
+    `look_s` are the seconds in which a better plan of the changed class is looked for.
+    """
     earlier_min = form.cleaned_data["earlier_min"]
     session = _earlier(form.session, earlier_min)
     work = _changed(class_work(session, _people(session, form.cleaned_data["people"])), form)
-    changed = answer_of(session, work, session.taught.all())
+    changed = _looked(answer_of(session, work, session.taught.all()), look_s)
     before, after = present.hours, changed.hours
     if before is None or after is None:
         return WhatIf(present, changed)
@@ -40,7 +47,19 @@ def what_if(present: Answer, form: WhatIfForm) -> WhatIf:
         (after.scheduled, after.solved),
         starts_earlier_min=earlier_min,
     )
-    return WhatIf(present, changed, found)
+    is_at_once = after.solved is not None and not after.solved.proved and not look_s
+    is_uneven = is_at_once and before.kept_at is not None and after.kept_at is None
+    return WhatIf(present, changed, found, is_uneven)
+
+
+def _looked(answer: Answer, look_s: int) -> Answer:
+    """The answer by the best plan that is found in some seconds."""
+    hours = answer.hours
+    if not look_s or hours is None or hours.solved is None:
+        return answer
+    from classes.planning.hours.exact import improve
+
+    return with_plan(answer, improve(hours.scheduled.problem, hours.solved, limit_s=look_s))
 
 
 def _earlier(session: ClassSession, minutes: int) -> ClassSession:

@@ -128,8 +128,9 @@ def what_if(request: HttpRequest, code: str) -> HttpResponse:
     form = WhatIfForm(request.GET, session, len(people_of(session)))
     context = _context(request, session, present) | {"form": form}
     if form.is_valid():
-        found = changed_class(present, form)
-        context |= said_what_if(found)
+        look_s = LOOK_AT_MOST_S if "look" in request.GET else 0
+        context |= said_what_if(changed_class(present, form, look_s=look_s))
+        context |= {"looked": look_s, "look_at_most_s": LOOK_AT_MOST_S}
     part = request.htmx and request.htmx.target == ANSWER
     template = "classes/_what_if_update.html" if part else "classes/what_if.html"
     return render(request, template, context)

@@ -53,3 +53,18 @@ def baking_class(instructor, *, students: int = 4, revision=None, **fields) -> C
     for n in range(students):
         EnrollmentFactory(session=session, station=benches[n % len(benches)])
     return ClassSession.objects.with_plan().get(pk=session.pk)
+
+
+def contested_class(instructor) -> ClassSession:
+    """Two bakers, two breads, one mixer, one small oven: the plan made at once is not the best."""
+    kitchen = equipped_kitchen(owner=instructor)
+    kitchen.ovens.update(slots=2)
+    session = baking_class(
+        instructor, students=2, seats=2, count_empty_seats=False, kitchen=kitchen
+    )
+    short = {"bulk": {"waiting_min": 45}, "bake": {"waiting_min": 20, "temperature_c": 190}}
+    steps = [step | short.get(step["kind"], {}) for step in STEPS]
+    ring = loaf(instructor, title="Seeded ring", steps=steps, in_use=True)
+    TaughtRecipeFactory(session=session, revision=ring, position=1)
+    session.taught.update(mixing="mixer")
+    return ClassSession.objects.with_plan().get(pk=session.pk)

@@ -178,14 +178,14 @@ class TestWhatIsOffered:
 
 class TestTheVerdictBeside:
     def test_it_is_there_for_the_saved_settings(self, instructor_client, session):
-        assert "fits" in said(instructor_client.get(address(session)))
+        assert "<strong>Fits<" in said(instructor_client.get(address(session)))
 
     def test_htmx_gets_the_verdict_of_what_is_typed_and_nothing_is_saved(
         self, instructor_client, session, fields, htmx
     ):
         fields |= {"welcome_min": "120", "check": "yes"}
         response = instructor_client.post(address(session), fields, headers=htmx)
-        assert "does not fit" in said(response)
+        assert "<strong>Does not fit<" in said(response)
         assert "masthead" not in response.content.decode()
         assert saved(session).welcome_min == 10
 
@@ -194,7 +194,7 @@ class TestTheVerdictBeside:
     ):
         fields |= {"welcome_min": "120", "check": "yes"}
         response = instructor_client.post(address(session), fields)
-        assert "does not fit" in said(response)
+        assert "<strong>Does not fit<" in said(response)
         assert 'value="120"' in response.content.decode()
         assert "Not saved yet" not in said(response)
         assert saved(session).welcome_min == 10
