@@ -4,7 +4,7 @@ Whatever is drawn, each job fits by itself into an empty kitchen that is late en
 no shorter than what has to happen in them, and no stay is larger than where it stands.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hypothesis import strategies as st
 
@@ -12,9 +12,12 @@ from classes.planning.hours.work import (
     Baking,
     Lag,
     Oven,
+    Plan,
     Problem,
     Resource,
     Since,
+    Slot,
+    Solved,
     Stay,
     Task,
     Use,
@@ -218,6 +221,17 @@ def tidying(kitchen, everybody, parts):
     return (Task("tidy", "tidy", one_way(kitchen.tidy, *everybody), loaded),)
 
 
+def nothing_is_fixed(problem):
+    return all(task.latest is None for task in problem.tasks)
+
+
+def later(solved, minutes):
+    """The same plan, all of it so much later, and nothing known about a bound."""
+    slots = {key: Slot(slot.start + minutes, slot.way) for key, slot in solved.plan.slots.items()}
+    loads = tuple(replace(load, start=load.start + minutes) for load in solved.plan.loads)
+    return Solved(Plan(slots, loads), solved.ready + minutes, 0, "late")
+
+
 def minutes(least, most):
     return st.integers(least, most)
 
@@ -305,20 +319,17 @@ def class_problems(draw, most_stations=8):
 
 
 @st.composite
-def job_shops(draw, most_jobs=5, most_machines=4):
+def job_shops(draw, most_jobs=5, most_machines=4, longest=9):
     """Jobs that pass machines, each in an order of its own; some machines take two at once."""
     machines = [f"m{n}" for n in range(draw(minutes(1, most_machines)))]
-    orders = draw(st.lists(st.permutations(machines), min_size=1, max_size=most_jobs))
+    orders = draw(st.lists(st.permutations(machines), min_size=2, max_size=most_jobs))
     tasks = []
     for n, order in enumerate(orders):
         after, job = (), f"j{n}"
         for machine in order:
             key = f"{job} {machine}"
-            tasks.append(Task(key, job, one_way(draw(minutes(1, 9)), machine), after))
+            tasks.append(Task(key, job, one_way(draw(minutes(1, longest)), machine), after))
             after = (Lag(key),)
     capacities = draw(st.tuples(*(st.sampled_from([1, 1, 2]) for _ in machines)))
     resources = tuple(map(Resource, machines, machines, capacities))
     return Problem(tuple(tasks), resources)
-
-
-problems = class_problems() | job_shops()

@@ -160,6 +160,7 @@ def test_a_plan_that_keeps_all_rules_has_no_faults(problem, found):
 # What is wrong, the rule that it breaks, the keys it is about, and the plan; or also the problem.
 BROKEN = {
     "a task is missing": (1, "beat", without("beat")),
+    "a task that others wait for is missing": (1, "shape a", without("shape a")),
     "a task is unknown": (1, "nap", plan(nap=4)),
     "a baking has a slot": (1, "bake a", plan(bake_a=15)),
     "a way is unknown": (1, "taste", plan(taste=Slot(41, 1))),
@@ -194,6 +195,7 @@ BROKEN = {
         task("beat", ways=one_way(2, "whisk")),
     ),
     "a baking in no oven": (4, "bake cake", plan(BUNS_A, BUNS_B)),
+    "a baking that others wait for in no oven": (4, "bake a", plan(BUNS_B, CAKE)),
     "a piece missing": (4, "bake b", holding(("bake b", 1))),
     "a piece too many": (4, "bake b", holding(("bake b", 3))),
     "a piece in two loads": (4, "bake b", plan(*plan().loads, replace(ONE_B, oven="small"))),
