@@ -78,7 +78,7 @@ class DinerForm(forms.Form):
             (Enrollment.Diet.NOTHING, "No"),
             (Enrollment.Diet.TOLD, "Yes, as marked or written below"),
             (Enrollment.Diet.PRIVATE, "Yes, and I would rather tell you privately"),
-            (Enrollment.Diet.NOT_ASKED, "I prefer not to answer"),
+            (Enrollment.Diet.SILENT, "I prefer not to answer"),
         ],
         required=False,
         widget=forms.RadioSelect,
@@ -100,7 +100,7 @@ class DinerForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         told = cleaned.get("allergens") or cleaned.get("must_not_eat")
-        if told and cleaned.get("diet") in (Enrollment.Diet.NOTHING, Enrollment.Diet.NOT_ASKED):
+        if told and cleaned.get("diet") != Enrollment.Diet.PRIVATE:
             cleaned["diet"] = Enrollment.Diet.TOLD
         if cleaned.get("diet") == Enrollment.Diet.TOLD and not told and not self.errors:
             self.add_error("must_not_eat", "Mark an allergen or write what it is.")

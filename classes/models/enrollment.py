@@ -23,6 +23,7 @@ class Enrollment(models.Model):
         NOTHING = "nothing", "Nothing"
         TOLD = "told", "As written"
         PRIVATE = "private", "Wants to say it in private"
+        SILENT = "silent", "Prefers not to answer"
 
     class Door(models.TextChoices):
         EXPECTED = "", "Expected"
