@@ -356,10 +356,10 @@ class _Builder:
         way = Way(hands, (Use(hands_key(chain.who)),))
         self._add(Task(key, chain.job, (way,), tuple(self._lags(chain, key))), note)
         chain.last, chain.fold = key, key
-        second = Window(max(0, rest - FOLD_GRACE_MIN), rest, rest + window.latest - window.target)
+        last = max(rest + window.latest - window.target, rest_window(0).latest)
+        second = Window(max(0, rest - FOLD_GRACE_MIN), rest, last)
         self._wait(chain, second, step, rise)
-        worked = half + hands
-        whole = Lag(before, least + window.target, most + max(window.latest, worked + rest))
+        whole = Lag(before, least + window.target, most + half + hands + last)
         chain.extra = [*carried, whole]
 
     def _lags(self, chain: _Chain, key: str) -> Iterator[Lag]:
