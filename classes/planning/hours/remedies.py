@@ -27,7 +27,7 @@ from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.obstacles import stuck_bakings
 from classes.planning.hours.shortages import people_in, shortages_of
 from classes.planning.hours.verdict import TIGHT_BELOW_MIN
-from classes.planning.hours.work import Solved
+from classes.planning.hours.work import Problem, Solved
 from recipes.baking.errors import NoGrowth
 
 __all__ = ["Change", "Remedy", "RemedyKind", "Stage", "remedies_for"]
@@ -78,14 +78,16 @@ class Remedy:
         return sum(earlier)
 
 
-def remedies_for(work: ClassWork, *, most: int = 6) -> tuple[Remedy, ...]:
+def remedies_for(
+    work: ClassWork, *, solved: Solved | None = None, most: int = 6
+) -> tuple[Remedy, ...]:
     """At most so many remedies, the smallest change first; none for a class that fits as it is.
 
+    `solved` is the plan that the class has, if it is better than one made at once.
     Of a class that does not fit, the changes that give it a plan in time; of a tight one, those
     that leave 15 min and more. Raises NoGrowth where the dough of the class does not rise.
     """
-    schedule_of(work)
-    search = _Search()
+    search = _Search(schedule_of(work), solved)
     start = Changed((), work, 0)
     if search.fitting(start):
         search.least_slack_min = TIGHT_BELOW_MIN
@@ -115,10 +117,14 @@ class _Outcome:
 
 
 class _Search:
-    """Plans changed classes until enough has been planned; what fits leaves the least slack."""
+    """Plans changed classes until enough has been planned; what fits leaves the least slack.
 
-    def __init__(self) -> None:
+    Where a change leaves the problem as it is, the plan that the class has stays.
+    """
+
+    def __init__(self, now: Scheduled, solved: Solved | None) -> None:
         self.least_slack_min = 0
+        self._now, self._solved = now, solved
         self._left = MOST_PLANNED
         self._known: dict[ClassWork, tuple[Scheduled, Solved, bool] | None] = {}
 
@@ -137,11 +143,15 @@ class _Search:
             self._left -= len(scheduled.problem.items)
             if stuck_bakings(scheduled.problem):
                 return None
-            solved = plan_greedily(scheduled.problem)
+            solved = self._plan(scheduled.problem)
         except (NoGrowth, CannotPlace):
             return None
         lacks = any(not one.is_remark for one in shortages_of(scheduled))
         return scheduled, solved, lacks
+
+    def _plan(self, problem: Problem) -> Solved:
+        kept = self._solved if problem == self._now.problem else None
+        return kept or plan_greedily(problem)
 
     def fits(self, outcome: _Outcome | None) -> bool:
         return (

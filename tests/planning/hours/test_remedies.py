@@ -96,6 +96,19 @@ def test_a_class_that_fits_needs_no_remedy():
     assert remedies_for(lasting(250)) == ()
 
 
+def test_a_class_keeps_the_better_plan_that_it_has():
+    work = lasting(230)
+    better = replace(planned(work)[1], ready=225)
+    longer = next(
+        one
+        for one in remedies_for(work, solved=better, most=ALL)
+        if one.kind is RemedyKind.START_EARLIER
+    )
+    assert (longer.changes[0].amount, longer.solved) == (10, better)
+    assert remedy(work, RemedyKind.START_EARLIER).changes[0].amount == 5
+    assert remedies_for(work, solved=replace(better, ready=215)) == ()
+
+
 def test_a_tight_class_is_cured_with_15_minutes_to_spare():
     found = remedy(demo(), RemedyKind.START_EARLIER)
     assert found.changes == (Change(RemedyKind.START_EARLIER, 10),)
