@@ -1,8 +1,8 @@
 """The best plan there is, or how far a plan can be from it: constraint programming.
 
-First the solver is asked, for a short time each, for a plan that is ready by the bound, and then
-by ever later minutes: as long as it says at once that there is none, the bound rises. The rest of
-the time goes to one search for the best plan.
+The solver is asked for plans that are ready by a given minute: first by the bound and then by ever
+later minutes, as long as it says quickly that there is none; then by the minute before the best
+plan so far, and half-way between that and the bound, with twice the effort each time.
 """
 
 from __future__ import annotations
@@ -24,8 +24,7 @@ if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel
 
 SOLVER = "exact"
-PROBE_SHARE = Decimal("0.125")
-PROBE_EFFORT = Decimal("0.01")
+FIRST_EFFORT = Decimal("0.01")
 LEAST_S = Decimal("0.01")
 RULES_A_SECOND = 30_000
 
@@ -52,8 +51,7 @@ def improve(
     search = _Search(
         problem, start, Decimal(limit_s), f"num_workers: {workers} random_seed: {seed}"
     )
-    search.narrow()
-    search.finish()
+    search.run()
     return search.best
 
 
@@ -68,8 +66,7 @@ class _Search:
         self.best = start
         self._problem = problem
         self._left_s = left_s
-        self._probe_s = left_s * PROBE_SHARE
-        self._probe_effort = left_s * PROBE_EFFORT
+        self._effort = left_s * FIRST_EFFORT
         self._settings = settings
         self._known = list(steps(problem))
         self._twins = all_twins(problem, Order(self._known))
@@ -77,24 +74,37 @@ class _Search:
             self._known += steps_between(problem, group)
         self._raise_bound(earliest_ready(problem, self._known, start.ready))
 
-    def narrow(self) -> None:
-        """Raise the bound by as much as can be said quickly."""
+    def run(self) -> None:
+        """Ask until the best plan is proved, or for as long as there is time."""
+        effort = self._effort
+        self._climb(effort)
+        while self._goes_on:
+            before = self.best.ready
+            self._ask(before, effort)
+            latest = self.best.ready - 1
+            improved = latest + 1 < before
+            if self._goes_on:
+                self._ask((self.best.bound + latest) // 2 if improved else latest, effort)
+            effort *= 2
+
+    @property
+    def _goes_on(self) -> bool:
+        return not self.best.proved and self._left_s > 0
+
+    def _climb(self, effort: Decimal) -> None:
+        """Raise the bound in ever longer steps for as long as there is clearly no plan below."""
         further = 0
-        while not self.best.proved and self._left_s > self._probe_s:
+        while self._goes_on:
             horizon = min(self.best.bound + further, self.best.ready - 1)
-            limits = f"max_time_in_seconds: {self._probe_s:f} "
-            limits += f"max_deterministic_time: {self._probe_effort:f}"
-            if self._ask(horizon, limits) is not _Answer.THERE_IS_NONE:
+            if self._ask(horizon, effort) is not _Answer.THERE_IS_NONE:
                 return
             further = 2 * further + 1
 
-    def finish(self) -> None:
-        """Look for the best plan for as long as there is time."""
-        if not self.best.proved and self._left_s > 0:
-            self._ask(self.best.ready, f"max_time_in_seconds: {max(LEAST_S, self._left_s):f}")
+    def _ask(self, horizon: int, effort: Decimal) -> _Answer:
+        """Look for a plan that is ready by `horizon`, as early as possible.
 
-    def _ask(self, horizon: int, limits: str) -> _Answer:
-        """Look for a plan that is ready by `horizon`, as early as possible."""
+        `effort` is in the solver's own unit, which does not depend on how busy the machine is.
+        """
         span = windows(self._problem, self._known, horizon)
         if span.empty:
             self._raise_bound(horizon + 1)
@@ -103,7 +113,10 @@ class _Search:
 
         model, solver = cp_model.CpModel(), cp_model.CpSolver()
         found = self._write(model, span, horizon)
-        solver.parameters.merge_text_format(f"{self._settings} {limits}")
+        solver.parameters.merge_text_format(
+            f"{self._settings} max_deterministic_time: {effort:f}"
+            f" max_time_in_seconds: {max(LEAST_S, self._left_s):f}"
+        )
         status = solver.solve(model)
         self._left_s -= Decimal(solver.wall_time)
         if status == cp_model.INFEASIBLE:

@@ -134,7 +134,7 @@ def _pools(draft: Draft) -> set[frozenset[str]]:
     found = set()
     for task in draft.problem.tasks:
         ways = [{use.resource for use in way.uses if use.amount} for way in task.ways]
-        found.add(frozenset(set.union(*ways) - set.intersection(*ways)))
+        found.add(frozenset(ways[0].union(*ways) - ways[0].intersection(*ways)))
     return {pool for pool in found if len(pool) > 1}
 
 
