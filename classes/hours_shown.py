@@ -184,7 +184,7 @@ def said_remedies(answer: Answer) -> SaidRemedies:
     if hours is None:
         return SaidRemedies(())
     label = labels(hours)
-    remedies = remedies_for(hours.scheduled.work)
+    remedies = remedies_for(hours.scheduled.work, solved=hours.solved)
     kinds = {change.kind for remedy in remedies for change in remedy.changes}
     lines = tuple(
         SaidRemedy(words.remedy_words(one, label), _trying(one, hours)) for one in remedies
