@@ -88,6 +88,7 @@ TABLE = {
     "classes:money_csv": OWNER,
     "classes:letters": CLASS_STAFF,
     "classes:door": CLASS_STAFF,
+    "classes:diets": CLASS_STAFF,
     "classes:changes": CLASS_STAFF,
     "classes:all_money": INSTRUCTORS,
     "classes:open_list": OPEN,

@@ -61,6 +61,11 @@ class Enrollment(models.Model):
         return "; ".join([*filter(None, [", ".join(labels)]), *filter(None, [self.must_not_eat])])
 
     @property
+    def is_silent(self) -> bool:
+        """Whether they were not asked yet, or did not answer."""
+        return self.diet in (self.Diet.NOT_ASKED, self.Diet.SILENT)
+
+    @property
     def wants_privacy(self) -> bool:
         """Whether they want to say in private what they must not eat."""
         return self.diet == self.Diet.PRIVATE

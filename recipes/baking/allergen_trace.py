@@ -106,6 +106,11 @@ def _places(formula: Formula, texts: Sequence[StepText]) -> Iterator[_Place]:
             yield _Place(ingredient, component, tuple(_found(names, texts)))
 
 
+def steps_naming(names: Sequence[str], texts: Sequence[StepText]) -> tuple[StepFound, ...]:
+    """The steps whose words name one of these things."""
+    return tuple(_found(names, texts))
+
+
 def _found(names: Sequence[str], texts: Sequence[StepText]) -> Iterator[StepFound]:
     """Steps with one of the names as whole words, in any case, in singular or plural.
 
