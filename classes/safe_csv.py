@@ -12,7 +12,8 @@ _PLAIN_NUMBER = re.compile(r"-?[0-9]+([.,][0-9]+)?")
 def harmless(text: object) -> object:
     """The text with an apostrophe in front where a spreadsheet could read it as a formula.
 
-    What is no text stays as it is. Full-width signs and leading spaces count as well; a plain negative number stays one.
+    What is no text stays as it is. Full-width signs and leading spaces count as well; a plain
+    negative number stays one.
     """
     if not isinstance(text, str):
         return text
