@@ -10,12 +10,13 @@ from django.db import IntegrityError, transaction
 from classes.models import Booking, ClassSession, Letter, Payment
 from classes.services.enrolling import pass_on_seats
 from classes.services.letters import send_again, write_changes
+from classes.services.seats import save_all_but_taken
 
 
 @transaction.atomic
 def save_public_side(*, session: ClassSession, at: datetime) -> ClassSession:
     """Save what the public page says; opening a class offers free seats to those who wait."""
-    session.save()
+    save_all_but_taken(session=session)
     if session.is_open:
         pass_on_seats(session=session, at=at)
     return session

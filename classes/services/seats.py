@@ -232,6 +232,15 @@ def offer_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]:
     return tuple(offered)
 
 
+def save_all_but_taken(*, session: ClassSession) -> None:
+    """Save a class; what is taken stays as the database has it, for it may have changed since."""
+    if session.pk is None:
+        session.save()
+        return
+    fields = [one.name for one in ClassSession._meta.concrete_fields if not one.primary_key]
+    session.save(update_fields=[name for name in fields if name != "taken"])
+
+
 def recount_seats(*, session: ClassSession) -> int:
     """Count what is taken anew after the roster was typed; to be called inside its transaction."""
     held = session.bookings.filter(state__in=COUNTED).aggregate(seats=Sum("seats"))["seats"] or 0

@@ -8,11 +8,11 @@ from datetime import datetime
 from django.contrib.auth.models import AbstractUser, User
 from django.db import transaction
 
-from classes.clashes import ClassesClash, clashes_of
+from classes.clashes import Clash, ClassesClash, clashes_of
 from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe, Tick
 from classes.models.links import new_link_nonce
 from classes.services.leaving import take_off_roster
-from classes.services.seats import recount_seats
+from classes.services.seats import recount_seats, save_all_but_taken
 from recipes.models import Variant
 from recipes.services import keep_revisions
 
@@ -36,7 +36,8 @@ def save_class(
     _wait_for(session.kitchen, {session.instructor, *assistants})
     if clashes := clashes_of(session, kitchen=session.kitchen, assistants=assistants):
         raise ClassesClash(clashes)
-    session.save()
+    _note_change(session)
+    save_all_but_taken(session=session)
     session.stations.set(stations)
     session.assistants.set(assistants)
     for row in removed:
@@ -49,6 +50,22 @@ def save_class(
     gone = session.enrollments.exclude(station__in=session.stations.all())
     gone.update(station=None)
     return session
+
+
+def _note_change(session: ClassSession) -> None:
+    """Count a change of time or place, of which people have to be told.
+
+    Raises ClassesClash when more seats have been taken meanwhile than the class now has.
+    """
+    before = ClassSession.objects.filter(pk=session.pk).first()
+    if before is None:
+        return
+    if before.taken > session.seats:
+        words = f"{before.taken} seats are taken by now. Take somebody off the roster first."
+        raise ClassesClash((Clash("seats", words),))
+    moved = ("starts_at", "ends_at", "kitchen_id")
+    changed = any(getattr(before, name) != getattr(session, name) for name in moved)
+    session.change_number = before.change_number + changed
 
 
 def _make_way(session: ClassSession, taught: Sequence[TaughtRecipe]) -> None:

@@ -12,7 +12,14 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from classes.access import class_seen_by, class_taught_by, link_ends_at, student_token, teaches
+from classes.access import (
+    calendar_token,
+    class_seen_by,
+    class_taught_by,
+    link_ends_at,
+    student_token,
+    teaches,
+)
 from classes.clashes import ClassesClash
 from classes.forms.session import (
     EnrollmentForm,
@@ -26,6 +33,7 @@ from classes.hours_answers import class_answer, draft_answer
 from classes.hours_shown import said_verdict
 from classes.models import ClassSession, Enrollment, Kitchen
 from classes.selectors import people_of
+from classes.services.letters import untold
 from classes.services.sessions import renew_link, save_class, save_roster
 from classes.views.rows import RowSection, kept_forms, kept_objects, wants_row
 from config.rows import leave_unchecked, with_row
@@ -42,6 +50,9 @@ def class_list(request: HttpRequest) -> HttpResponse:
         "coming": seen.coming(now),
         "past": seen.past(now),
         "instructor": is_instructor(request.user),
+        "calendar": request.build_absolute_uri(
+            reverse("classes:own_calendar", args=[calendar_token(request.user)])
+        ),
         "section": "classes",
     }
     return render(request, "classes/list.html", context)
@@ -55,6 +66,7 @@ def class_detail(request: HttpRequest, code: str) -> HttpResponse:
         "may_change": teaches(request.user, session),
         "people": people_of(session),
         "roster": session.enrollments.all(),
+        "untold": untold(session),
         "section": "classes",
     }
     return render(request, "classes/detail.html", context)
