@@ -1,5 +1,6 @@
-"""Classes whose plans are drawn in tests: the demo's breads, for so many people at so many benches."""
+"""Classes whose plans are drawn in tests: breads of the demo for so many people at benches."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING, DemoRecipe
@@ -18,7 +19,7 @@ from classes.planning.hours.class_values import (
 )
 from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.greedy import plan_greedily
-from classes.planning.hours.work import Oven
+from classes.planning.hours.work import Oven, Plan
 
 START_MIN = 10 * 60
 
@@ -153,3 +154,13 @@ def planned(work):
     """The work as a problem, and a plan for it."""
     scheduled = schedule_of(work)
     return scheduled, plan_greedily(scheduled.problem)
+
+
+def in_two_loads(plan):
+    """The plan with one dough that goes into its oven in two loads; and the key of its baking."""
+    whole = next(load for load in plan.loads if len(load.pieces) == 1)
+    ((key, count),) = whole.pieces
+    first = replace(whole, pieces=((key, 1),))
+    second = replace(whole, start=whole.end + 5, pieces=((key, count - 1),))
+    others = tuple(load for load in plan.loads if load is not whole)
+    return Plan(plan.slots, (*others, first, second)), key

@@ -25,6 +25,7 @@ from tests.planning.hours.drawn_classes import (
     CLASSES,
     benches,
     demo,
+    in_two_loads,
     label,
     many_stations,
     ovens,
@@ -512,18 +513,36 @@ def test_an_idle_oven_keeps_its_row():
     assert sum(1 for pieces in idle.values() if pieces) == len(used) < 3
 
 
-def test_the_cabinet_is_as_full_as_what_stands_in_it():
-    scheduled, plan, found = lanes(two_loads())
-    cabinet = found[-1].strips[0].pieces
-    problem = scheduled.problem
-    for minute in range(240):
+def check_cabinet(scheduled, plan):
+    """Minute by minute: what stands in it stays until the last load that it is for."""
+    problem, lane = scheduled.problem, Lanes(scheduled, plan, label).all(join=False)[-1]
+    for minute in range(300):
         taken = sum(
             stay.amount
             for stay in problem.stays
             if plan.end(problem, stay.after) <= minute < plan.last_start(problem, stay.until)
         )
-        shown = [piece.share for piece in cabinet if piece.starts <= minute < piece.ends]
-        assert shown == ([(taken, 25)] if taken else [])
+        shown = [one.share for one in lane.strips[0].pieces if one.starts <= minute < one.ends]
+        assert shown == ([(taken, problem.capacity["cabinet"])] if taken else [])
+
+
+def test_the_cabinet_is_as_full_as_what_stands_in_it():
+    scheduled, solved = planned(two_loads())
+    check_cabinet(scheduled, solved.plan)
+
+
+def test_a_dough_in_two_loads_waits_between_them_and_is_drawn_in_both():
+    scheduled, solved = planned(demo())
+    plan, key = in_two_loads(solved.plan)
+    found = Lanes(scheduled, plan, label).all(join=False)
+    check_lanes(scheduled, plan, found)
+    check_cabinet(scheduled, plan)
+    name = scheduled.notes[key].who
+    dough = next(lane for lane in found if lane.name == name).strips[1].pieces
+    looks = [(piece.look, piece.ends - piece.starts) for piece in dough[-4:]]
+    assert looks == [(Look.BAKE, 30), (Look.WAIT, 5), (Look.BAKE, 30), (Look.COOL, 15)]
+    for edition in editions(drawing_of(scheduled, plan, label=label, ends=240)):
+        check_geometry(edition)
 
 
 def test_an_oven_that_changes_its_heat_says_so_before_the_next_load():

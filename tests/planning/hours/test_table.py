@@ -11,11 +11,12 @@ from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.class_values import Hours, MixerKind, Mixing, RisesIn, Room
 from classes.planning.hours.spans import Kind, held_mass
 from classes.planning.hours.table import rows_of
-from classes.planning.hours.work import Baking, Load, Plan
+from classes.planning.hours.work import Baking
 from tests.planning.hours.drawn_classes import (
     CLASSES,
     benches,
     demo,
+    in_two_loads,
     label,
     planned,
     recipe_of,
@@ -94,15 +95,8 @@ def test_a_load_says_whose_pieces_it_holds():
 
 def test_two_loads_of_a_dough_say_that_it_goes_in_one_after_the_other():
     scheduled, solved = planned(demo())
-    plan = solved.plan
-    whole = next(load for load in plan.loads if len(load.pieces) == 1)
-    ((key, count),) = whole.pieces
-    halves = (
-        replace(whole, pieces=((key, 1),)),
-        Load(whole.oven, whole.end + 5, whole.minutes, 230, ((key, count - 1),)),
-    )
-    loads = (*(load for load in plan.loads if load is not whole), *halves)
-    found = rows_of(scheduled, Plan(plan.slots, loads), label)
+    plan, key = in_two_loads(solved.plan)
+    found = rows_of(scheduled, plan, label)
     split = [row for row in found if row.kind is Kind.RISE and row.who == ("Bench 2",)]
     assert [(row.to_label, row.window.partition("; ")[2]) for row in split] == [
         ("13:45", "the first pieces go on at 13:10")
