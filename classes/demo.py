@@ -10,6 +10,15 @@ DEMO_ACCOUNTS = (
 )
 NOT_TESTED = "Demo formula, not tested: made up to show the program, and never baked."
 
+ABOUT = (
+    "You mix, fold and shape your own hearth loaf, bake it in the hall’s ovens and take it home, "
+    "with a handout scaled for your kitchen."
+)
+ACCESS_FACTS = (
+    "Level entrance from the yard, door 90 cm wide. Benches are 90 cm high, one of them can be "
+    "lowered. Toilet with rails on the same floor. Parking behind the hall."
+)
+
 STUDENTS = (
     ("Ada Fennimore", ""),
     ("Bram Okell", ""),

@@ -16,6 +16,7 @@ from classes.models import (
     ClassSession,
     Enrollment,
     Kitchen,
+    Level,
     Mixer,
     Mixing,
     Oven,
@@ -115,6 +116,9 @@ def _kitchen(owner: User, ingredients: dict[str, Ingredient]) -> Kitchen:
         owner=owner,
         name="Thistlewick Hall",
         place="The teaching kitchen of an invented village hall",
+        access_facts=demo.ACCESS_FACTS,
+        first_aid_place="on the wall beside the door",
+        emergency_number="112",
         time_zone="Europe/Dublin",
         currency="EUR",
         proof_places=16,
@@ -161,6 +165,11 @@ def _class(
         seats=12,
         handling_loss_percent=Decimal(3),
         rises_in=RisesIn.CABINET,
+        is_open=True,
+        level=Level.FIRST,
+        about=demo.ABOUT,
+        price_minor=3800,
+        least_people=8,
     )
     session.assistants.add(users["assistant"])
     session.stations.set(kitchen.stations.all()[:3])
