@@ -22,19 +22,22 @@ from handouts.run_course import Course
 from recipes.templatetags.amounts import NBSP, minutes
 
 BAKE = "Bake"
-MOST_MOVED = 6
+# What is told of a plan made anew; past that it is no recovery but another plan.
+MOST_MOVED = 3
+MOST_LOADS = 6
+MOST_TOO_LATE = 2
 
 
 @dataclass(frozen=True, slots=True)
 class RiseNote:
     """A rise that is slow or fast: what then happens, by how many minutes it is off.
 
-    `best`, `earliest` and `latest` are on the clock.
+    `planned` is when the first dough of it goes on, on the clock as `earliest` and `latest` are.
     """
 
     rise: str
     recipe: str
-    best: str
+    planned: str
     earliest: str
     latest: str
     late: tuple[tuple[int, str], ...]
@@ -98,13 +101,17 @@ class _Words:
         return " ".join([said, *self.broken(outcome)])
 
     def broken(self, outcome: Outcome) -> Iterator[str]:
-        """What comes too late or has no room."""
+        """What comes too late, the worst first, or has no room."""
         together: dict[tuple[str, int, int], list[TooLate]] = {}
         for one in outcome.too_late:
             together.setdefault((one.note.title, one.latest, one.start), []).append(one)
-        for (title, latest, start), ones in together.items():
+        worst = sorted(together.items(), key=lambda item: item[0][1] - item[0][2])
+        for (title, latest, start), ones in worst[:MOST_TOO_LATE]:
             past = f"{minutes(start - latest)} past the latest, {self.at(latest)}"
             yield f"▲ {self._whose(ones)}: {_title(title)} {past}."
+        if more := worst[MOST_TOO_LATE:]:
+            times = "time" if len(more) == 1 else "times"
+            yield f"▲ {len(more)}{NBSP}{times} more it is too late, by less."
         for name, short in outcome.crowded:
             places = "place" if short == 1 else "places"
             yield f"▲ {name.capitalize()} is {short} {places} short: the rest rises on the bench."
@@ -123,7 +130,7 @@ class _Words:
         return RiseNote(
             rise=off.title,
             recipe=self.course.recipes[off.recipe].title,
-            best=self.at(off.due),
+            planned=self.at(off.due),
             earliest=self.at(off.earliest),
             latest=self.at(off.latest),
             late=tuple((late, self._goes_on(off, outcome)) for late, outcome in off.late),
@@ -173,6 +180,8 @@ class _Words:
         for load in outcome.loads:
             starts.setdefault(load.start, []).append(f"{names[load.oven]}{NBSP}({load.filled})")
         said = [f"{self.at(start)} {listed(loads)}" for start, loads in sorted(starts.items())]
+        if len(said) > MOST_LOADS:
+            return f"Loads at {len(said)} times, the last at {self.at(max(starts))}."
         return f"Loads: {'; '.join(said)}." if said else ""
 
     def _step(self, note: Note) -> str:
@@ -194,10 +203,10 @@ class _Words:
         for who, steps in moved.items():
             said = tuple(f"{title} {self.at(start)}" for start, title in sorted(steps))
             alike.setdefault(said, []).append(who_is(who))
-        for n, (said, names) in enumerate(alike.items()):
-            if n == MOST_MOVED:
-                yield "And more: plan the hours anew."
-                return
+        if len(alike) > MOST_MOVED:
+            yield "Nearly everybody moves: plan the hours anew."
+            return
+        for said, names in alike.items():
             yield f"{self.course.everybody(names)}: {', '.join(said)}."
 
     def mixer(self, out: MixerOut) -> Case:

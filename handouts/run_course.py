@@ -54,7 +54,7 @@ class RunRow:
     `hands` pairs who and where. `show` is what the instructor does before everybody, and
     `wait_for` the sign that they say goes before the next step; `dough_c` is what the mixed dough
     should measure. `stands` says how full the place is where dough waits. `because` is why
-    critical work starts no earlier.
+    critical work starts no earlier. `as_at` names an earlier line that says the same in full.
     """
 
     starts: int
@@ -79,6 +79,7 @@ class RunRow:
     because: str = ""
     is_mark: bool = False
     is_welcome: bool = False
+    as_at: str = ""
 
     @property
     def is_instructors(self) -> bool:

@@ -155,7 +155,7 @@ def place_turns(course: Course) -> Iterator[PlaceTurn]:
                 row.to_label,
                 row.where,
                 row.temperature_c,
-                row.who_words,
+                course.everybody(row.who),
                 row.recipe,
                 row.what,
             )

@@ -39,7 +39,20 @@ _WAITS = frozenset(
 def course_rows(course: Course) -> tuple[RunRow, ...]:
     """The class by the clock, from its start."""
     found = [*_table_rows(course), *_ahead_rows(course), *_marks(course)]
-    return tuple(sorted(found, key=lambda row: (row.starts, row.is_mark, _ORDER.index(row.kind))))
+    found.sort(key=lambda row: (row.starts, row.is_mark, _ORDER.index(row.kind)))
+    return tuple(_told_once(found))
+
+
+def _told_once(rows: Iterable[RunRow]) -> Iterator[RunRow]:
+    """The rows, those that say again what an earlier one said in full with its time."""
+    told: dict[object, str] = {}
+    for row in rows:
+        said = (row.what, row.recipe, row.text, row.cores, *(aim.sign for aim in row.aims))
+        if row.text and not row.is_ahead and said in told:
+            yield replace(row, as_at=told[said])
+        else:
+            told[said] = row.clock
+            yield row
 
 
 # From the table

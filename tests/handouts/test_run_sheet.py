@@ -284,6 +284,22 @@ def test_a_class_that_is_too_long_says_by_how_much(of_two_days):
     ]
 
 
+def test_what_was_told_once_is_named_by_its_time_after_that(of_two):
+    sheet = of_two[Edition.INSTRUCTOR]
+    again = [row for row in sheet.rows if row.as_at]
+    assert again
+    for row in again:
+        (first,) = [one for one in sheet.rows if _told(one) == _told(row) and not one.as_at]
+        assert (first.clock, first.starts < row.starts) == (row.as_at, True)
+    text = of_two.text(Edition.INSTRUCTOR)
+    assert f"As at {again[0].as_at}." in text
+    assert text.count("Cool on a rack before cutting.") == 1
+
+
+def _told(row):
+    return row.what, row.recipe, row.text
+
+
 # The two editions
 
 ONLY_INSTRUCTOR = ("decides the end", "Show:", "Decide:", "Measure the mixed dough", "Say the")
