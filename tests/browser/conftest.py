@@ -6,7 +6,7 @@ import os
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import ConsoleMessage, Page
+from playwright.sync_api import ConsoleMessage, Page, expect
 
 from tests.classes.demo_class import NOW
 
@@ -98,6 +98,5 @@ def scrolls_sideways(page: Page) -> bool:
 
 def settled(page: Page) -> None:
     """Wait until htmx has swapped in what it fetched and listens to it."""
-    page.wait_for_function(
-        "!document.querySelector('.htmx-request, .htmx-swapping, .htmx-settling, .htmx-added')"
-    )
+    busy = page.locator(".htmx-request, .htmx-swapping, .htmx-settling, .htmx-added")
+    expect(busy).to_have_count(0)
