@@ -148,6 +148,7 @@ GOOD = {
     ),
     "an oven just hot": (oven(hot_from=15), plan()),
     "an oven that is always hot": (oven(hot_from=None), plan()),
+    "a stay of no minutes": (standing("cabinet", 3, "beat", "knead b"), plan(knead_b=6)),
     "one place after the other in a cabinet of one": (room(cabinet=1), plan()),
 }
 
@@ -202,11 +203,7 @@ BROKEN = {
     "an unknown baking": (4, "pie", holding(("bake b", 2), ("pie", 1))),
     "a task in the oven": (4, "beat", holding(("bake b", 2), ("beat", 1))),
     "an empty load": (4, "small", plan(*plan().loads, replace(BUNS_B, oven="small", pieces=()))),
-    "no piece of a baking": (
-        4,
-        "oven",
-        plan(BUNS_A, BUNS_B, replace(CAKE, pieces=(("bake cake", 1), ("bake b", 0)))),
-    ),
+    "no piece of a baking": (4, "oven, bake a", holding(("bake b", 2), ("bake a", 0))),
     "a baking named twice": (4, "oven, bake b", holding(("bake b", 1), ("bake b", 1))),
     "more pieces than places": (
         4,

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from classes.planning.hours.bounds import lower_bound
@@ -10,10 +10,21 @@ from classes.planning.hours.checking import faults
 from classes.planning.hours.exact import improve
 from classes.planning.hours.greedy import plan_greedily
 from classes.planning.hours.work import Since
-from tests.planning.hours.problems import class_problems, job_shops, later, nothing_is_fixed
+from tests.planning.hours.problems import (
+    Bread,
+    Kitchen,
+    class_problem,
+    class_problems,
+    job_shops,
+    later,
+    nothing_is_fixed,
+)
 
 any_problem = class_problems() | job_shops()
 small_problem = class_problems(most_stations=3) | job_shops(most_jobs=4, most_machines=3)
+
+# While the first dough is loaded for four minutes, the same hands would shape the second one.
+LOADING_MEETS_SHAPING = class_problem([[Bread(load=4), Bread(load=4)]], Kitchen())
 
 
 def ready(problem, plan):
@@ -56,6 +67,7 @@ def improved(problem, start, limit_s=1):
 
 
 @settings(max_examples=120)
+@example(LOADING_MEETS_SHAPING)
 @given(any_problem)
 def test_a_plan_made_at_once_keeps_all_rules(problem):
     found = plan_greedily(problem)
