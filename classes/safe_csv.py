@@ -18,6 +18,6 @@ def harmless(text: object) -> object:
     if not isinstance(text, str):
         return text
     start = unicodedata.normalize("NFKC", text).lstrip(" \u00a0")
-    if _PLAIN_NUMBER.fullmatch(start):
+    if _PLAIN_NUMBER.fullmatch(text):
         return text
     return f"'{text}" if start.startswith(_FORMULA_STARTS) or text[:1] in _FORMULA_STARTS else text

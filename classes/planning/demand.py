@@ -101,13 +101,14 @@ def _shown(taught: Taught) -> Iterator[Baker]:
 
 
 def _brought(taught: Taught, bakers: Sequence[Baker]) -> Iterator[Baker]:
-    """At each stage one dough for all pieces of the bakers; a demonstration is not replaced.
+    """At each stage one dough for all pieces, those of the demonstrations included.
 
     Dough that is brought mixed or risen is shaped in class, with the flour that its baker dusts
     with anyway: the dough made in class goes home before. Dough that is brought shaped was dusted
     at home, a head for each baker, beside the one that the baker shapes in class.
     """
-    pieces = sum(baker.pieces for baker in bakers)
+    heads = [*bakers, *_shown(taught)]
+    pieces = sum(one.pieces for one in heads)
     for stage in taught.brings if pieces else ():
         yield Baker(
             key=f"brought-{stage}",
@@ -116,7 +117,7 @@ def _brought(taught: Taught, bakers: Sequence[Baker]) -> Iterator[Baker]:
             pieces=pieces,
             piece_g=taught.piece_g,
             brought=stage,
-            dustings=len(bakers) if stage == SHAPED else 0,
+            dustings=len(heads) if stage == SHAPED else 0,
         )
 
 

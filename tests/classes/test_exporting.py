@@ -55,8 +55,8 @@ def test_brought_doughs_are_a_list_of_their_own_beside_the_demonstrations(brough
     document = amounts_document(brought)
     assert [one["name"] for one in document["demonstrations"]] == ["Demonstration"]
     assert [(one["stage"], one["pieces"], one["dough_exact_g"]) for one in document["brought"]] == [
-        ("risen", 2, "320"),
-        ("shaped", 2, "320"),
+        ("risen", 3, "480"),
+        ("shaped", 3, "480"),
     ]
 
 
@@ -64,7 +64,7 @@ def test_shopping_says_how_much_of_a_need_is_brought_and_its_parts_add_up(brough
     for line in amounts_document(brought)["shopping"]:
         parts = ("bakers_g", "demonstrations_g", "brought_g", "loss_g", "dusting_g")
         assert abs(sum(Decimal(line[part]) for part in parts) - Decimal(line["exact_g"])) < 1
-        assert Decimal(line["brought_g"]) == 4 * Decimal(line["demonstrations_g"])
+        assert Decimal(line["brought_g"]) == 6 * Decimal(line["demonstrations_g"])
 
 
 def test_the_table_names_what_is_brought(brought):

@@ -42,7 +42,7 @@ def test_brought_doughs_stand_before_the_stations_and_are_no_demonstration(
     assert places[-1] == "Demonstration"
     (brought,) = stations[0][1]
     assert brought.title.startswith("Brought, risen · ")
-    assert brought.title.endswith(", 4 × 160 g")
+    assert brought.title.endswith(", 5 × 160 g")
     assert [len(groups) for _, groups in stations[1:]] == [4, 1]
     page = instructor_client.get(address).content.decode()
     assert page.index("Brought by the instructor") < page.index("Bench 1")

@@ -182,8 +182,8 @@ def test_what_the_instructor_brings_stands_on_a_page_of_its_own(demo):
     TaughtRecipe.objects.filter(session=demo).update(brings_mixed=True, brings_shaped=True)
     paper = selectors.preparation_list(numbers_of(demo), NOW)
     (table,) = paper.brought.recipes[0].tables
-    assert table.columns == ("12 loaves brought mixed", "12 loaves brought shaped")
-    assert table.each_dough_g == (12 * 520, 12 * 520)
+    assert table.columns == ("13 loaves brought mixed", "13 loaves brought shaped")
+    assert table.each_dough_g == (13 * 520, 13 * 520)
     assert not table.leads
     assert paper.demonstration.recipes[0].tables[0].columns == ("Demonstration",)
 
@@ -198,7 +198,7 @@ def test_people_of_a_variant_are_brought_their_variant(demo):
     for student in demo.enrollments.all()[:2]:
         student.variants.add(variant)
     usual, own = numbers_of(demo).amounts.recipes
-    assert [one.baker.pieces for one in usual.amounts.brought] == [10]
+    assert [one.baker.pieces for one in usual.amounts.brought] == [11]
     assert [one.baker.pieces for one in own.amounts.brought] == [2]
     assert swapped.key not in {
         line.ingredient.key

@@ -71,29 +71,29 @@ def test_the_stages_are_those_that_the_plan_of_the_hours_knows():
 
 
 @pytest.mark.parametrize("stage", STAGES)
-def test_a_stage_adds_one_dough_for_all_pieces_of_the_bakers_and_none_for_what_is_shown(stage):
+def test_a_stage_adds_one_dough_for_all_pieces_those_that_are_shown_too(stage):
     recipe = taught(brings=(stage,), pieces_each=2, piece_g=Decimal(300), demonstration_batches=2)
     *_, brought = demand_for(recipe, needs()).demonstrations
     assert (brought.key, brought.name) == (f"brought-{stage}", f"Brought, {stage}")
     assert (brought.station, brought.brought) == ("", stage)
-    assert (brought.pieces, brought.piece_g) == (12 * 2, 300)
+    assert (brought.pieces, brought.piece_g) == ((12 + 2) * 2, 300)
 
 
 def test_each_stage_has_a_dough_of_its_own_beside_the_demonstration():
     amounts = class_amounts(needs(taught(brings=STAGES))).recipes[0].amounts
     assert [one.baker.name for one in amounts.shown] == [DEMONSTRATION]
     assert [one.baker.brought for one in amounts.brought] == list(STAGES)
-    assert amounts.pooled.dough_g == (12 + 1 + 3 * 12) * 520
+    assert amounts.pooled.dough_g == (13 + 3 * 13) * 520
 
 
 def test_a_brought_dough_is_for_those_who_bake_that_recipe_alone():
     amounts = class_amounts(needs(taught(brings=("risen",), only_for=frozenset({"3", "4"}))))
-    assert [one.baker.pieces for one in amounts.recipes[0].amounts.brought] == [2]
+    assert [one.baker.pieces for one in amounts.recipes[0].amounts.brought] == [2 + 1]
 
 
-def test_where_nobody_bakes_nothing_is_brought():
-    amounts = class_amounts(needs(taught(brings=STAGES), people=())).recipes[0].amounts
-    assert (len(amounts.shown), amounts.brought) == (1, ())
+def test_where_only_a_demonstration_is_baked_its_own_piece_is_brought():
+    amounts = class_amounts(needs(taught(brings=("risen",)), people=())).recipes[0].amounts
+    assert [one.baker.pieces for one in amounts.brought] == [1]
 
 
 def test_nobody_and_no_demonstration_is_refused_whatever_is_brought():
@@ -103,7 +103,7 @@ def test_nobody_and_no_demonstration_is_refused_whatever_is_brought():
 
 @pytest.mark.parametrize(
     ("stage", "heads"),
-    [(stage, 13 + 12 if stage == SHAPED else 13) for stage in STAGES],
+    [(stage, 13 + 13 if stage == SHAPED else 13) for stage in STAGES],
 )
 def test_only_what_is_brought_shaped_is_dusted_on_top_for_every_baker(stage, heads):
     recipe = taught(brings=(stage,), dusting_g=Decimal(15), dusting_flour=BREAD_FLOUR)
@@ -113,7 +113,7 @@ def test_only_what_is_brought_shaped_is_dusted_on_top_for_every_baker(stage, hea
 
 def test_handling_loss_is_of_the_brought_dough_too():
     recipe = class_amounts(needs(taught(brings=("mixed",)), handling_loss=Decimal("0.03")))
-    assert recipe.recipes[0].amounts.pooled.dough_g == 25 * 520 * Decimal("1.03")
+    assert recipe.recipes[0].amounts.pooled.dough_g == 26 * 520 * Decimal("1.03")
 
 
 def test_loss_dusting_and_scales_of_the_class_reach_every_recipe():
