@@ -110,7 +110,7 @@ DATABASES = {
     "default": env.dj_db_url("DATABASE_URL", default=f"sqlite:///{DATA_DIR / 'bakebench.sqlite3'}")
 }
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
-    DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
+    DATABASES["default"] |= {"OPTIONS": SQLITE_OPTIONS, "CONN_MAX_AGE": 60}
 else:
     DATABASES["default"] |= {"CONN_MAX_AGE": 60, "CONN_HEALTH_CHECKS": True}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

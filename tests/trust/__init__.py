@@ -1,0 +1,1 @@
+"""Promises kept by real server processes: seats under a rush, and after a crash."""

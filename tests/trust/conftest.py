@@ -1,0 +1,33 @@
+"""Servers for the tests here: one on each kind of database, with classes to claim."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.trust.postgres import binaries, postgres_url
+from tests.trust.servers import Server
+
+PURPOSES = ("rush", "double", "several")
+SEATS = 12
+
+
+@pytest.fixture(scope="module", params=["sqlite", "postgres"])
+def house(request, tmp_path_factory):
+    """A running server, and the codes of a class of twelve for each purpose."""
+    folder = tmp_path_factory.mktemp("house")
+    if request.param == "sqlite":
+        yield from _house(Server(folder, f"sqlite:///{folder / 'house.sqlite3'}"))
+        return
+    if binaries() is None:
+        pytest.skip("PostgreSQL's server programs (Debian: postgresql-15) are not installed")
+    with postgres_url() as url:
+        yield from _house(Server(folder, url))
+
+
+def _house(server: Server):
+    codes = server.make_classes(*[SEATS] * len(PURPOSES))
+    server.start()
+    try:
+        yield server, dict(zip(PURPOSES, codes, strict=True))
+    finally:
+        server.kill()

@@ -1,0 +1,51 @@
+"""A PostgreSQL server of its own for a test, thrown away afterwards."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from urllib.parse import quote
+
+PLACES = ("/usr/lib/postgresql/15/bin", "/usr/lib/postgresql/16/bin", "/usr/lib/postgresql/17/bin")
+
+
+def binaries() -> Path | None:
+    """Where initdb and pg_ctl are, version 15 first; None where PostgreSQL is not installed."""
+    on_path = shutil.which("initdb")
+    places = [*map(Path, PLACES), *([Path(on_path).parent] if on_path else [])]
+    return next((place for place in places if (place / "pg_ctl").exists()), None)
+
+
+def _as_postgres() -> list[str]:
+    """PostgreSQL refuses to run as root."""
+    return ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
+
+
+@contextmanager
+def postgres_url() -> Iterator[str]:
+    """The address of a fresh database that answers on a socket alone; commits are synced."""
+    place = binaries()
+    assert place is not None
+    folder = Path(tempfile.mkdtemp(prefix="pg-"))
+    if os.geteuid() == 0:
+        shutil.chown(folder, "postgres")
+    cluster, options = folder / "data", f"-k {folder} -c listen_addresses= -c log_checkpoints=off"
+
+    def run(name: str, *words: str) -> None:
+        command = [*_as_postgres(), str(place / name), "-D", str(cluster), *words]
+        subprocess.run(command, check=True, cwd=folder, stdout=subprocess.DEVNULL)
+
+    try:
+        run("initdb", "-A", "trust", "-U", "postgres", "--encoding=UTF8", "--no-sync")
+        run("pg_ctl", "-w", "-l", str(folder / "log"), "-o", options, "start")
+        try:
+            yield f"postgres://postgres@{quote(str(folder), safe='')}/postgres"
+        finally:
+            run("pg_ctl", "-m", "immediate", "stop")
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
