@@ -10,14 +10,16 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from classes.planning.diet_words import held_keys, keys_in, name_in, one_key
 from recipes.baking.allergen_trace import StepFound, StepText, steps_naming
-from recipes.baking.allergens import EU_FOURTEEN, US_NINE, label_of
-from recipes.baking.formula import Formula, Ingredient
+from recipes.baking.allergens import label_of
+from recipes.baking.formula import Component, Formula, Ingredient
 
-# Keys of the two lists that mean the same food; wheat and gluten cereals do not.
-SAME = {"egg": "eggs", "tree-nuts": "nuts", "crustacean-shellfish": "crustaceans"}
-LABELS = {one.key: one.label for one in (*US_NINE, *EU_FOURTEEN)}
 DUSTING = "Dusting flour"
+
+# The steps in which a part is used where no step names it: kinds of steps by kind of part.
+USED_IN = {"dough": ("mix",), "preferment": ("prepare",), "soaker": ("prepare",)}
+USED_IN |= {"roux": ("prepare",), "wash": ("bake",), "topping": ("divide",), DUSTING: ("divide",)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +32,14 @@ class Eater:
     allergens: tuple[str, ...]
     words: str
     private: bool = False
-    asked: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class Baked:
-    """A recipe as somebody bakes it; `eaters` are the keys of those people."""
+    """A recipe as somebody bakes it; `eaters` are the keys of those people.
+
+    `steps` are pairs of kind and text, in order.
+    """
 
     title: str
     formula: Formula
@@ -46,7 +50,11 @@ class Baked:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where an ingredient with an allergen is used. `traces` is the supplier's own words."""
+    """Where an ingredient that concerns somebody is used.
+
+    `because` is the allergen or the word, `traces` the supplier's own words about traces,
+    `own` whether it is in the bread that the person bakes.
+    """
 
     recipe: str
     component: str
@@ -57,10 +65,14 @@ class Place:
     steps: tuple[StepFound, ...]
     own: bool
 
+    @property
+    def is_dusting(self) -> bool:
+        return self.component == DUSTING
+
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What is known for one person: `places` where it comes in, in their own bread or others'."""
+    """What is known for one person: `places` where it comes in, in their own bread first."""
 
     eater: Eater
     keys: tuple[str, ...]
@@ -69,22 +81,6 @@ class Finding:
     @property
     def labels(self) -> tuple[str, ...]:
         return tuple(label_of(key) for key in self.keys)
-
-
-def one_key(key: str) -> str:
-    """The key by which both lists name the same food."""
-    return SAME.get(key, key)
-
-
-def keys_in(words: str) -> tuple[str, ...]:
-    """The allergens that words name, in singular or plural."""
-    found = [one_key(key) for key, label in LABELS.items() if _names(label, words)]
-    return tuple(dict.fromkeys(found))
-
-
-def _names(label: str, words: str) -> bool:
-    stem = re.escape(label.removesuffix("s"))
-    return re.search(rf"(?<!\w){stem}(?:e?s)?(?!\w)", words, re.IGNORECASE) is not None
 
 
 def findings(eaters: Iterable[Eater], baked: Sequence[Baked]) -> tuple[Finding, ...]:
@@ -101,49 +97,74 @@ def _finding(eater: Eater, baked: Sequence[Baked]) -> Finding:
 
 
 def _places(recipe: Baked, eater: Eater, keys: Sequence[str]) -> Iterator[Place]:
-    for component, ingredient in _ingredients(recipe):
-        own = eater.key in recipe.eaters
-        steps = steps_naming((component, ingredient.name), _texts(recipe))
+    own = eater.key in recipe.eaters
+    for name, kind, ingredient in _ingredients(recipe):
         for because, traces in _reasons(ingredient, eater, keys):
-            yield Place(
-                recipe.title,
-                component,
-                ingredient.name,
-                ingredient.key,
-                because,
-                traces,
-                steps,
-                own,
-            )
+            steps = _steps(recipe, name, kind, ingredient)
+            key = ingredient.key
+            yield Place(recipe.title, name, ingredient.name, key, because, traces, steps, own)
 
 
-def _texts(recipe: Baked) -> tuple[StepText, ...]:
-    return tuple(StepText(kind, text) for kind, text in recipe.steps)
-
-
-def _ingredients(recipe: Baked) -> Iterator[tuple[str, Ingredient]]:
-    seen = set()
+def _ingredients(recipe: Baked) -> Iterator[tuple[str, str, Ingredient]]:
+    """Every ingredient once in every part: the part's name and kind, and the ingredient."""
     for part in recipe.formula.components:
-        for line in part.lines:
-            if (part.name, line.ingredient.key) not in seen:
-                seen.add((part.name, line.ingredient.key))
-                yield part.name, line.ingredient
+        for ingredient in _once(part):
+            yield part.name, part.kind.value, ingredient
     if recipe.dusting_flour:
-        yield DUSTING, recipe.dusting_flour
+        yield DUSTING, DUSTING, recipe.dusting_flour
+
+
+def _once(part: Component) -> list[Ingredient]:
+    return list({line.ingredient.key: line.ingredient for line in part.lines}.values())
 
 
 def _reasons(
     ingredient: Ingredient, eater: Eater, keys: Sequence[str]
 ) -> Iterator[tuple[str, str]]:
-    """Why an ingredient concerns somebody: an allergen it holds, its traces, or its very name."""
-    holds = {one_key(key) for key in (*ingredient.allergens_us, *ingredient.allergens_eu)}
-    held = [key for key in keys if key in holds]
-    for key in held:
-        yield label_of(key), ""
-    traces = keys_in(ingredient.may_contain)
-    for key in keys:
-        if key in traces and key not in held:
-            yield label_of(key), ingredient.may_contain
-    head = ingredient.name.partition(",")[0].strip()
-    if not held and head and _names(head, eater.words):
-        yield head.lower(), ""
+    """Why an ingredient concerns somebody, and its words about traces where they are why.
+
+    It is the allergens that the ingredient holds, else its very name; and traces of others.
+    """
+    holds = held_keys({*ingredient.allergens_us, *ingredient.allergens_eu})
+    held = [label_of(key) for key in keys if key in holds]
+    named = ", ".join(held) or name_in(ingredient, eater.words)
+    if named:
+        yield named, ""
+    carried = held_keys(set(keys_in(ingredient.may_contain))) - holds
+    if traces := [label_of(key) for key in keys if key in carried]:
+        yield ", ".join(traces), ingredient.may_contain
+
+
+def _steps(recipe: Baked, name: str, kind: str, ingredient: Ingredient) -> tuple[StepFound, ...]:
+    """The steps that name a part or an ingredient, or its last word, or else use such a part."""
+    texts = tuple(StepText(*step) for step in recipe.steps)
+    if kind == DUSTING:
+        return _dusted(texts)
+    head = ingredient.name.partition(",")[0]
+    for wanted in ((name, ingredient.name), (_last_word(head), _last_word(name))):
+        if found := steps_naming(wanted, texts):
+            return found
+    return _of_kind(texts, USED_IN.get(kind, ()))
+
+
+def _last_word(text: str) -> str:
+    """The last word of a name in singular: of `Seed topping` it is `topping`."""
+    return (text.split() or [""])[-1].removesuffix("s")
+
+
+def _dusted(texts: Sequence[StepText]) -> tuple[StepFound, ...]:
+    """Where bread is dusted: while it is shaped, and wherever a step says so."""
+    kinds = USED_IN[DUSTING]
+    return tuple(
+        StepFound(number, step.kind, step.text)
+        for number, step in enumerate(texts, start=1)
+        if step.kind in kinds or re.search(r"\b(?:dust|flour(?:ed|ing)\b)", step.text, re.I)
+    )
+
+
+def _of_kind(texts: Sequence[StepText], kinds: Sequence[str]) -> tuple[StepFound, ...]:
+    return tuple(
+        StepFound(number, step.kind, step.text)
+        for number, step in enumerate(texts, start=1)
+        if step.kind in kinds
+    )
