@@ -7,12 +7,13 @@ from functools import wraps
 
 from django.conf import settings
 from django.core.cache import cache
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from config.sign_in import client_address
 
 MINUTE_S = 60
+GUESSES_A_MINUTE = 20
 View = Callable[..., HttpResponse]
 
 
@@ -44,5 +45,26 @@ def limit_posts(view: View) -> View:
         if request.method == "POST" and not within_limit(request, "post", most):
             return too_often(request)
         return view(request, *args, **kwargs)
+
+    return wrapped
+
+
+def slow_guesses(view: View) -> View:
+    """Count the wrong links that an address opens, and slow it down; for views by signed link.
+
+    Such a page is not for search engines, and no other site learns its address.
+    """
+
+    @wraps(view)
+    def wrapped(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
+        try:
+            response = view(request, *args, **kwargs)
+        except Http404:
+            if not within_limit(request, "guess", GUESSES_A_MINUTE):
+                return too_often(request)
+            raise
+        response["X-Robots-Tag"] = "noindex, nofollow"
+        response["Referrer-Policy"] = "same-origin"
+        return response
 
     return wrapped

@@ -47,7 +47,27 @@ def open_sessions(at: datetime) -> QuerySet[ClassSession]:
 
 def open_session(code: str) -> ClassSession:
     """A class that is open to the public, with what it bakes; else 404."""
-    return get_object_or_404(ClassSession.objects.filter(is_open=True).with_plan(), code=code)
+    return get_object_or_404(_with_recipes().filter(is_open=True), code=code)
+
+
+def public_class(pk: int) -> ClassSession:
+    """A class with what it bakes, open or not, for somebody who comes or wants to come."""
+    return _with_recipes().get(pk=pk)
+
+
+def _with_recipes() -> QuerySet[ClassSession]:
+    """What the public facts are read from, and none of the people."""
+    return ClassSession.objects.select_related("kitchen").prefetch_related(
+        "taught__variant__swaps__replaced",
+        "taught__variant__swaps__by",
+        "taught__dusting_flour",
+        "taught__revision__components__lines__ingredient",
+    )
+
+
+def open_row(code: str) -> ClassSession:
+    """A class that is open to the public, by itself; else 404."""
+    return get_object_or_404(ClassSession, is_open=True, code=code)
 
 
 def terms_of(session: ClassSession) -> Terms:
@@ -56,7 +76,7 @@ def terms_of(session: ClassSession) -> Terms:
 
 
 def open_class(session: ClassSession, at: datetime) -> OpenClass:
-    """The public facts of a class fetched `with_plan`."""
+    """The public facts of a class fetched by `open_session` or `public_class`."""
     zone, taught = session.kitchen.zone, tuple(session.taught.all())
     return OpenClass(
         session=session,

@@ -3,7 +3,7 @@ from django.db import connection
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
-ROBOTS = "User-agent: *\nDisallow: /\n"
+ROBOTS = "User-agent: *\nDisallow: /\nAllow: /open/\n"
 
 
 @login_not_required
@@ -18,5 +18,5 @@ def health(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @require_safe
 def robots(request: HttpRequest) -> HttpResponse:
-    """Ask search engines to stay out: every page here is somebody's own."""
+    """Ask search engines to stay out: only the public pages of classes are for them."""
     return HttpResponse(ROBOTS, content_type="text/plain")

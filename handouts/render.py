@@ -19,6 +19,7 @@ from django.contrib.staticfiles import finders
 from django.template.loader import render_to_string
 
 from handouts.documents import Handout, Paper, PreparationList, StationCard
+from handouts.homework import Homework
 from handouts.run_sheet import RunSheet
 
 if TYPE_CHECKING:
@@ -43,6 +44,7 @@ UNPRINTABLE = dict.fromkeys(
 )
 _KINDS: dict[type[Paper], tuple[str, str]] = {
     Handout: ("handouts/handout.html", "print-handout"),
+    Homework: ("handouts/before_print.html", "print-homework"),
     PreparationList: ("handouts/preparation.html", "print-preparation"),
     StationCard: ("handouts/station_card.html", "print-station-card"),
     RunSheet: ("handouts/run_sheet.html", "print-run-sheet"),

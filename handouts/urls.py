@@ -10,6 +10,8 @@ urlpatterns = [
     path("classes/<str:code>/papers/station-cards.pdf", views.station_cards, name="station_cards"),
     path("classes/<str:code>/papers/run-sheet.pdf", views.run_sheet, name="run_sheet"),
     path("recipes/<slug:slug>/rise.pdf", rise_sheet.rise_pdf, name="rise"),
+    path("mine/<str:token>/before/", views.homework, name="homework"),
+    path("mine/<str:token>/before.pdf", views.homework_pdf, name="homework_pdf"),
     path("mine/<str:token>/handout/", views.student, name="student"),
     path("mine/<str:token>/handout.pdf", views.student_pdf, name="student_pdf"),
 ]

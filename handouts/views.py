@@ -16,10 +16,12 @@ from classes.access import class_seen_by, enrollment_by_token
 from classes.hours import ClassHours
 from classes.hours_answers import class_answer
 from classes.hours_words import obstacle_words
+from classes.limits import slow_guesses
 from classes.models import ClassSession, Enrollment
 from classes.selectors import ClassNumbers, class_numbers, expected
 from handouts import selectors
 from handouts.documents import Handout, NoRecipe, Paper
+from handouts.homework import Homework, homework_of
 from handouts.render import PageSize, to_pdf
 from handouts.run_sheet import Edition, run_sheet_of
 from recipes.baking.errors import NobodyBakes
@@ -49,6 +51,9 @@ NO_RECIPE = NotPrinted(409, "No recipe yet", "Choose a recipe for the class firs
 NO_STATION = NotPrinted(409, "No station yet", "Choose the stations that the class uses first.")
 MARKED_ABSENT = NotPrinted(
     409, "You were marked absent", "Nothing was weighed for you. Ask the instructor for the recipe."
+)
+NOT_READY = NotPrinted(
+    409, "Not ready yet", "The class is still being prepared. Look in again some days before it."
 )
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
 
@@ -184,23 +189,47 @@ def _own_handout(token: str) -> Handout:
     session = selectors.planned_class(student.session_id)
     if student.door == Enrollment.Door.ABSENT:
         raise MARKED_ABSENT
+    if not session.stations.all() or not session.taught.all():
+        raise NOT_READY
     (handout,) = _handouts(session, [student])
     return handout
 
 
+def _own_homework(token: str) -> Homework:
+    return homework_of(_own_handout(token))
+
+
 @login_not_required
 @require_safe
+@slow_guesses
 @in_words
 def student(request: HttpRequest, token: str) -> HttpResponse:
     context = {"paper": _own_handout(token), "token": token}
-    response = render(request, "handouts/student.html", context)
-    response["X-Robots-Tag"] = "noindex, nofollow"
-    return response
+    return render(request, "handouts/student.html", context)
 
 
 @login_not_required
 @require_safe
+@slow_guesses
 @in_words
 def student_pdf(request: HttpRequest, token: str) -> HttpResponse:
     page_size, handout = page_size_of(request), _own_handout(token)
     return _pdf([handout], page_size, f"{handout.occasion.code}-handout")
+
+
+@login_not_required
+@require_safe
+@slow_guesses
+@in_words
+def homework(request: HttpRequest, token: str) -> HttpResponse:
+    """What to read before the day."""
+    return render(request, "handouts/before.html", {"paper": _own_homework(token), "token": token})
+
+
+@login_not_required
+@require_safe
+@slow_guesses
+@in_words
+def homework_pdf(request: HttpRequest, token: str) -> HttpResponse:
+    page_size, paper = page_size_of(request), _own_homework(token)
+    return _pdf([paper], page_size, f"{paper.occasion.code}-before-the-day")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from django import forms
@@ -13,6 +14,9 @@ from recipes.baking.allergens import EU_FOURTEEN, US_NINE
 
 MOST_WORDS = 300
 ONE_LINE = RegexValidator(r"^[^\x00-\x1f\x7f]*$", "Write it on one line.")
+NAME = RegexValidator(
+    r"://|/|@|\\|www\.", "Write a name, not an address.", inverse_match=True, flags=re.IGNORECASE
+)
 PHONE = RegexValidator(
     r"^[0-9+()/ .-]*$", "Write a phone number with figures, spaces and + ( ) - ."
 )
@@ -42,7 +46,7 @@ class SeatsForm(forms.Form):
 class WaitingForm(forms.Form):
     """A place on the waiting list."""
 
-    name = forms.CharField(label="Your name", max_length=80, validators=[ONE_LINE])
+    name = forms.CharField(label="Your name", max_length=80, validators=[ONE_LINE, NAME])
     email = forms.EmailField(label="E-mail", max_length=254)
     seats = forms.TypedChoiceField(
         label="Seats",
@@ -71,7 +75,7 @@ class ContactForm(forms.Form):
 class DinerForm(forms.Form):
     """One person, and what they must not eat: asked with the reason, never demanded."""
 
-    name = forms.CharField(label="Name", max_length=80, validators=[ONE_LINE])
+    name = forms.CharField(label="Name", max_length=80, validators=[ONE_LINE, NAME])
     diet = forms.ChoiceField(
         label="Is there anything you must not eat?",
         choices=[
@@ -100,7 +104,9 @@ class DinerForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         told = cleaned.get("allergens") or cleaned.get("must_not_eat")
-        if told and cleaned.get("diet") != Enrollment.Diet.PRIVATE:
+        if told and cleaned.get("diet") in (Enrollment.Diet.NOTHING, Enrollment.Diet.SILENT):
+            self.add_error("diet", "Something is marked or written below. Say yes, or clear it.")
+        elif told and cleaned.get("diet") == Enrollment.Diet.NOT_ASKED:
             cleaned["diet"] = Enrollment.Diet.TOLD
         if cleaned.get("diet") == Enrollment.Diet.TOLD and not told and not self.errors:
             self.add_error("must_not_eat", "Mark an allergen or write what it is.")

@@ -11,6 +11,7 @@ from classes.forms.enroll import DinerForm
 from classes.models import Booking, ClassSession, Enrollment
 from classes.public import open_sessions
 from classes.services.seats import Diner
+from classes.templatetags.classes_money import money
 
 
 class DietForm(DinerForm):
@@ -53,4 +54,5 @@ class MoveForm(forms.Form):
 
 def _class_label(session: ClassSession) -> str:
     starts = session.starts_at.astimezone(session.kitchen.zone)
-    return f"{session.title}, {starts:%A} {starts.day} {starts:%B, %H:%M}"
+    price = money(session.price_minor, session.kitchen.currency)
+    return f"{session.title}, {starts:%A} {starts.day} {starts:%B, %H:%M}, {price} a seat"

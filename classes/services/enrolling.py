@@ -8,7 +8,8 @@ from datetime import datetime
 from django.db import IntegrityError, transaction
 
 from classes.models import Booking, ClassSession, Waiting
-from classes.services.letters import write_confirmation, write_offer
+from classes.models.links import new_link_nonce
+from classes.services.letters import ERASED, erase_letters, write_confirmation, write_offer
 from classes.services.seats import (
     Diner,
     cancel_booking,
@@ -59,7 +60,7 @@ def join_waiting(
 
 @transaction.atomic
 def leave_waiting(*, entry: Waiting, at: datetime) -> None:
-    """Take somebody off the list; an offer that was made to them goes to the next."""
+    """Take somebody off the list and forget who it was; an offer to them goes to the next."""
     still = Waiting.objects.filter(
         pk=entry.pk, state__in=(Waiting.State.WAITING, Waiting.State.OFFERED)
     )
@@ -67,7 +68,21 @@ def leave_waiting(*, entry: Waiting, at: datetime) -> None:
         return
     if entry.booking:
         take_back_offer(booking=entry.booking, at=at)
+        Booking.objects.filter(pk=entry.booking.pk, state=Booking.State.RUN_OUT).update(
+            name=ERASED, email=""
+        )
+    entry.refresh_from_db()
+    forget_waiting(entry=entry, close_link=False)
     pass_on_seats(session=entry.session, at=at)
+
+
+def forget_waiting(*, entry: Waiting, close_link: bool = True) -> None:
+    """Take name and address out of a place on the waiting list and out of its letters."""
+    erase_letters(entry.letters.all())
+    entry.name, entry.email = ERASED, ""
+    if close_link:
+        entry.link_nonce = new_link_nonce()
+    entry.save()
 
 
 @transaction.atomic

@@ -7,15 +7,19 @@ from datetime import datetime
 from django.db import transaction
 from django.db.models import F, Sum
 
-from classes.models import Booking, ClassSession, Enrollment
+from classes.models import BakedVariant, Booking, ClassSession, Enrollment
 from classes.models.links import new_link_nonce
 from classes.planning.terms import Canceling, canceling
 from classes.public import terms_of
-from classes.services.enrolling import give_up_booking, pass_on_seats
-from classes.services.letters import write_canceled, write_confirmation
+from classes.services.enrolling import forget_waiting, give_up_booking, pass_on_seats
+from classes.services.letters import (
+    ERASED,
+    erase_letters,
+    forget_in_letters,
+    write_canceled,
+    write_confirmation,
+)
 from classes.services.seats import Diner, TooLate, claim_seats, give_back_seats
-
-ERASED = "Erased"
 
 
 def paid_minor(booking: Booking) -> int:
@@ -43,10 +47,10 @@ def change_diet(*, enrollment: Enrollment, diner: Diner) -> None:
 
 
 @transaction.atomic
-def cancel_all(*, booking: Booking, at: datetime) -> bool:
-    """Cancel a booking under its class's rule, with a letter; False if that was done already.
+def cancel_all(*, booking: Booking, at: datetime, tell: bool = True) -> bool:
+    """Cancel a booking under its class's rule; False if that was done already.
 
-    Raises TooLate once the class has begun.
+    A letter says so, unless `tell` is False. Raises TooLate once the class has begun.
     """
     if booking.session.starts_at <= at:
         raise TooLate
@@ -54,7 +58,7 @@ def cancel_all(*, booking: Booking, at: datetime) -> bool:
     email = booking.email
     if not give_up_booking(booking=booking, refund_due_minor=due, at=at):
         return False
-    if email:
+    if email and tell:
         write_canceled(booking=booking, email=email, at=at)
     return True
 
@@ -107,7 +111,9 @@ def take_off_roster(*, enrollment: Enrollment, at: datetime) -> None:
 
 @transaction.atomic
 def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking:
-    """Move a confirmed booking with its people to another open class; what was paid goes along.
+    """Move a confirmed booking with its people to another open class, at that class's price.
+
+    What was paid goes along; the variants they would have baked do not.
 
     Raises NoSeats, or TooLate when the rule or the booking no longer allows it.
     """
@@ -116,8 +122,10 @@ def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking
         raise TooLate
     claim_seats(session=to, seats=booking.seats)
     moved = Booking.objects.filter(pk=booking.pk, state=Booking.State.CONFIRMED, session=old)
-    if not moved.update(session=to, told_of=to.change_number):
+    price = booking.seats * to.price_minor
+    if not moved.update(session=to, told_of=to.change_number, price_minor=price):
         raise TooLate
+    BakedVariant.objects.filter(enrollment__booking=booking).delete()
     booking.people.update(session=to, station=None, door=Enrollment.Door.EXPECTED)
     give_back_seats(session=old, seats=booking.seats)
     booking.refresh_from_db()
@@ -133,23 +141,31 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
     The contact of a booking is forgotten with all its people.
     """
     booking = enrollment.booking
-    is_contact = booking is not None and _is_contact(enrollment, booking)
+    is_contact = is_contact_of(booking, enrollment)
+    if booking is not None:
+        forget_in_letters(booking=booking, name=enrollment.name)
     if enrollment.session.starts_at > at:
         if is_contact:
-            cancel_all(booking=booking, at=at)
+            cancel_all(booking=booking, at=at, tell=False)
         else:
             cancel_one(enrollment=enrollment, at=at)
     elif booking is not None and is_contact:
         _forget(list(booking.people.all()), at)
     else:
         _forget([enrollment], at)
-    if is_contact:
+    if booking is not None and (is_contact or not booking.people.exists()):
         _forget_contact(booking, at)
 
 
-def _is_contact(enrollment: Enrollment, booking: Booking) -> bool:
+def is_contact_of(booking: Booking | None, enrollment: Enrollment) -> bool:
+    """Whether a person is the one who made the booking: its first, under the booking's name.
+
+    When that person has left or somebody else comes in their place, nobody is.
+    """
+    if booking is None:
+        return False
     first = booking.people.order_by("position", "pk").first()
-    return first is not None and first.pk == enrollment.pk
+    return first is not None and first.pk == enrollment.pk and first.name == booking.name
 
 
 def _forget(people: list[Enrollment], at: datetime) -> None:
@@ -165,10 +181,8 @@ def _forget_contact(booking: Booking, at: datetime) -> None:
     Booking.objects.filter(pk=booking.pk).update(
         name=ERASED, email="", phone="", erased_at=at, link_nonce=new_link_nonce()
     )
-    booking.letters.update(to="", subject="", text="", html="", calendar="")
+    erase_letters(booking.letters.all())
     booking.payments.update(note="")
     waited = getattr(booking, "waited", None)
     if waited is not None:
-        waited.letters.update(to="", subject="", text="", html="")
-        waited.name, waited.email, waited.link_nonce = ERASED, "", new_link_nonce()
-        waited.save()
+        forget_waiting(entry=waited)

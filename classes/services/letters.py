@@ -13,14 +13,14 @@ from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMultiAlternatives
-from django.db.models import F
+from django.db.models import F, QuerySet
 from django.template.loader import render_to_string
 from django.urls import reverse
 
 from classes.access import booking_token, student_token, waiting_token
 from classes.calendars import class_ics
 from classes.models import Booking, ClassSession, Enrollment, Letter, Waiting
-from classes.public import open_class
+from classes.public import open_class, public_class
 
 MOST_TRIES = 6
 FIRST_PAUSE = timedelta(minutes=2)
@@ -28,15 +28,17 @@ BROKEN_OFF_AFTER = timedelta(minutes=10)
 REMIND_BEFORE = timedelta(days=2)
 THANK_AFTER = timedelta(hours=2)
 THANK_UNTIL = timedelta(days=7)
+ERASED = "Erased"
 BROKEN_OFF = "It broke off while being sent, so it may or may not have arrived."
 
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A person of a booking and the address of their own page."""
+    """A person of a booking and the addresses of their own page and of what to read before."""
 
     name: str
     address: str
+    before: str
 
 
 def address(name: str, *args: str) -> str:
@@ -47,17 +49,23 @@ def address(name: str, *args: str) -> str:
 def links_of(booking: Booking) -> tuple[Link, ...]:
     """Everybody's own link, the contact's first."""
     people = booking.people.order_by("position", "pk")
-    return tuple(Link(one.name, address("classes:place", student_token(one))) for one in people)
+    return tuple(
+        Link(one.name, address("classes:place", token), address("handouts:homework", token))
+        for one, token in ((person, student_token(person)) for person in people)
+    )
 
 
 def write_confirmation(*, booking: Booking, at: datetime) -> Letter:
-    """The letter that says what was booked, with the links and an entry for the calendar."""
+    """The letter that says what was booked, with the links and an entry for the calendar.
+
+    Its caller has just confirmed or moved the booking, which happens once at a moment.
+    """
     session = _with_plan(booking.session_id)
     return _to_booking(
         booking,
         session,
         Letter.Kind.CONFIRMATION,
-        session.code,
+        f"{session.code} {at:%Y%m%d%H%M%S}",
         at,
         calendar=class_ics(session, at=at),
     )
@@ -140,7 +148,7 @@ def _is_for(booking: Booking, kind: Letter.Kind) -> bool:
 
 
 def _with_plan(pk: int) -> ClassSession:
-    return ClassSession.objects.with_plan().get(pk=pk)
+    return public_class(pk)
 
 
 def _keys(kind: Letter.Kind, number: str) -> str:
@@ -148,7 +156,12 @@ def _keys(kind: Letter.Kind, number: str) -> str:
 
 
 def _context(session: ClassSession, at: datetime) -> dict[str, Any]:
-    return {"session": session, "shown": open_class(session, at), "kitchen": session.kitchen}
+    return {
+        "session": session,
+        "title": " ".join(session.title.split()),
+        "shown": open_class(session, at),
+        "kitchen": session.kitchen,
+    }
 
 
 def _to_booking(
@@ -184,12 +197,16 @@ def _write(
         "to": to,
         "subject": subject,
         "text": text,
-        "html": render_to_string("letters/letter.html", {"text": text, "subject": subject}),
+        "html": _html(subject, text),
         "not_before": at,
         "made_at": at,
         **more,
     }
     return Letter.objects.get_or_create(key=key, defaults=fields)[0]
+
+
+def _html(subject: str, text: str) -> str:
+    return render_to_string("letters/letter.html", {"text": text, "subject": subject})
 
 
 def _words(template: str, context: dict[str, Any]) -> tuple[str, str]:
@@ -202,7 +219,7 @@ def deliver_letters(*, at: datetime, most: int = 50) -> int:
     """Send what is due, each letter by one process alone; how many went out."""
     broken = Letter.objects.filter(state=Letter.State.SENDING, not_before__lt=at - BROKEN_OFF_AFTER)
     broken.update(state=Letter.State.FAILED, problem=BROKEN_OFF)
-    due = Letter.objects.due(at).values_list("pk", flat=True)[:most]
+    due = Letter.objects.due(at).exclude(to="").values_list("pk", flat=True)[:most]
     return sum(_deliver(pk, at) for pk in list(due))
 
 
@@ -243,3 +260,22 @@ def send_again(*, letters: Iterable[Letter], at: datetime) -> int:
     keys = [letter.pk for letter in letters]
     failed = Letter.objects.filter(pk__in=keys, state=Letter.State.FAILED)
     return failed.update(state=Letter.State.QUEUED, tries=0, not_before=at, problem="")
+
+
+def erase_letters(letters: QuerySet[Letter]) -> None:
+    """Take everything personal out of letters; those that were not sent yet never are."""
+    open_ones = letters.filter(state=Letter.State.QUEUED)
+    open_ones.update(state=Letter.State.FAILED, problem="Erased before it was sent.")
+    letters.update(to="", subject="", text="", html="", calendar="")
+
+
+def forget_in_letters(*, booking: Booking, name: str) -> None:
+    """Take one person's name out of the letters of a booking that others still belong to."""
+    for letter in booking.letters.filter(text__contains=f"{name}: "):
+        lines = letter.text.split("\n")
+        letter.text = "\n".join(
+            ERASED + line.removeprefix(name) if line.startswith(f"{name}: ") else line
+            for line in lines
+        )
+        letter.html = _html(letter.subject, letter.text)
+        letter.save(update_fields=["text", "html"])

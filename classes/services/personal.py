@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from classes.models import Booking, Enrollment
+from classes.models import Booking, Enrollment, Waiting
+from classes.services.leaving import is_contact_of
 
 
 def person_document(enrollment: Enrollment) -> dict[str, Any]:
@@ -31,8 +32,17 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
             "at_the_door": enrollment.get_door_display(),
             "walked_in": enrollment.walked_in,
         },
-        "booking": None if booking is None else _booking(booking),
+        "booking": _booking_of(booking, enrollment),
     }
+
+
+def _booking_of(booking: Booking | None, enrollment: Enrollment) -> dict[str, Any] | None:
+    """The whole booking for the one who made it; for the others only that there is one."""
+    if booking is None:
+        return None
+    if is_contact_of(booking, enrollment):
+        return _booking(booking)
+    return {"booked_by_somebody_else": True, "state": booking.get_state_display()}
 
 
 def _booking(booking: Booking) -> dict[str, Any]:
@@ -69,6 +79,21 @@ def _booking(booking: Booking) -> dict[str, Any]:
             }
             for one in booking.letters.all()
         ],
+        "waiting_list": _waiting(getattr(booking, "waited", None)),
+    }
+
+
+def _waiting(entry: Waiting | None) -> dict[str, Any] | None:
+    if entry is None:
+        return None
+    return {
+        "name": entry.name,
+        "email": entry.email,
+        "seats": entry.seats,
+        "state": entry.get_state_display(),
+        "made_at": _time(entry.made_at),
+        "offered_at": _time(entry.offered_at),
+        "letters": [{"subject": one.subject, "text": one.text} for one in entry.letters.all()],
     }
 
 

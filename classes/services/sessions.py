@@ -9,9 +9,9 @@ from django.contrib.auth.models import AbstractUser, User
 from django.db import transaction
 
 from classes.clashes import Clash, ClassesClash, clashes_of
-from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe, Tick
+from classes.models import Booking, ClassSession, Enrollment, Kitchen, Station, TaughtRecipe, Tick
 from classes.models.links import new_link_nonce
-from classes.services.leaving import take_off_roster
+from classes.services.leaving import is_contact_of, take_off_roster
 from classes.services.seats import recount_seats, save_all_but_taken
 from recipes.models import Variant
 from recipes.services import keep_revisions
@@ -110,9 +110,11 @@ def save_roster(
 
 
 def renew_link(*, enrollment: Enrollment) -> None:
-    """Give a student a new link; the old one stops working."""
+    """Give a student a new link; the old one stops working, and so does their form's address."""
     enrollment.link_nonce = new_link_nonce()
     enrollment.save(update_fields=["link_nonce"])
+    if is_contact_of(enrollment.booking, enrollment):
+        Booking.objects.filter(pk=enrollment.booking_id).update(link_nonce=new_link_nonce())
 
 
 def set_tick(*, session: ClassSession, key: str, done: bool, user: AbstractUser) -> None:

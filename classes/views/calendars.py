@@ -11,6 +11,7 @@ from django.views.decorators.http import require_safe
 
 from classes.access import calendar_owner
 from classes.calendars import classes_ics, work_ics
+from classes.limits import slow_guesses
 from classes.models import ClassSession
 from classes.public import open_sessions
 from classes.staff_calendar import staff_events
@@ -35,6 +36,7 @@ def public_calendar(request: HttpRequest) -> HttpResponse:
 
 @login_not_required
 @require_safe
+@slow_guesses
 def own_calendar(request: HttpRequest, token: str) -> HttpResponse:
     """Classes and preparation tasks of the person whose address this is."""
     user, now = calendar_owner(token), timezone.now()

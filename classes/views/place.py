@@ -15,21 +15,20 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from classes.access import enrollment_by_token, student_token
 from classes.calendars import class_ics
 from classes.forms.place import DietForm, MoveForm
-from classes.limits import limit_posts, too_often, within_limit
+from classes.limits import limit_posts, slow_guesses
 from classes.models import Booking, ClassSession, Enrollment
-from classes.public import open_class
+from classes.public import open_class, public_class
 from classes.services.leaving import (
     cancel_all,
     cancel_one,
     change_diet,
     erase_person,
+    is_contact_of,
     move_booking,
     terms_now,
 )
 from classes.services.personal import person_document
 from classes.services.seats import NoSeats, TooLate
-
-GUESSES_A_MINUTE = 20
 
 
 class OwnView(Protocol):
@@ -42,28 +41,20 @@ def own_page(view: OwnView) -> Any:
     """Open a page by a student's own link; wrong links are counted, and slowed down."""
 
     @login_not_required
+    @slow_guesses
     @wraps(view)
     def wrapped(request: HttpRequest, token: str) -> HttpResponse:
-        try:
-            own = enrollment_by_token(token, at=timezone.now())
-        except Http404:
-            if not within_limit(request, "guess", GUESSES_A_MINUTE):
-                return too_often(request)
-            raise
-        response = view(request, own, token)
-        response["X-Robots-Tag"] = "noindex, nofollow"
-        response["Referrer-Policy"] = "no-referrer"
-        return response
+        return view(request, enrollment_by_token(token, at=timezone.now()), token)
 
     return wrapped
 
 
 def _context(own: Enrollment, token: str) -> dict[str, Any]:
     now = timezone.now()
-    session = ClassSession.objects.with_plan().get(pk=own.session_id)
+    session = public_class(own.session_id)
     booking = own.booking
     people = list(booking.people.order_by("position", "pk")) if booking else [own]
-    is_contact = booking is not None and people[0].pk == own.pk
+    is_contact = is_contact_of(booking, own)
     terms = terms_now(booking, at=now) if booking else None
     return {
         "own": own,
@@ -72,9 +63,12 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
         "shown": open_class(session, now),
         "booking": booking,
         "people": people,
-        "others": [(one, student_token(one)) for one in people if one.pk != own.pk],
+        "others": [
+            (one, student_token(one) if is_contact else "") for one in people if one.pk != own.pk
+        ],
         "is_contact": is_contact,
         "terms": terms,
+        "in_time": terms is not None and now <= terms.refund_until,
         "diet_form": DietForm(None, own),
         "move_form": MoveForm(None, booking, now) if is_contact and terms.may_move else None,
         "has_begun": session.starts_at <= now,
@@ -108,7 +102,7 @@ def place_cancel(request: HttpRequest, own: Enrollment, token: str) -> HttpRespo
     now = timezone.now()
     booking, session = own.booking, own.session
     try:
-        if "all" in request.POST and _is_contact(own):
+        if "all" in request.POST and is_contact_of(booking, own):
             cancel_all(booking=booking, at=now)
         else:
             cancel_one(enrollment=own, at=now)
@@ -120,19 +114,12 @@ def place_cancel(request: HttpRequest, own: Enrollment, token: str) -> HttpRespo
     return render(request, "public/left.html", {"session": session, "booking": booking})
 
 
-def _is_contact(own: Enrollment) -> bool:
-    if own.booking is None:
-        return False
-    first = own.booking.people.order_by("position", "pk").first()
-    return first is not None and first.pk == own.pk
-
-
 @require_POST
 @limit_posts
 @own_page
 def place_move(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """Move the whole booking to another class."""
-    if not _is_contact(own):
+    if own.booking is None or not is_contact_of(own.booking, own):
         raise Http404
     now = timezone.now()
     form = MoveForm(request.POST, own.booking, now)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import secrets
+from enum import Enum
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -15,11 +17,34 @@ from classes.access import booking_by_token, booking_token, student_token, waiti
 from classes.access import waiting_token as token_of_waiting
 from classes.forms.enroll import EnrollForm, SeatsForm, WaitingForm
 from classes.jsonld import event_jsonld
-from classes.limits import limit_posts
+from classes.limits import limit_posts, slow_guesses
 from classes.models import Booking, ClassSession, Waiting
-from classes.public import open_class, open_session, open_sessions
+from classes.public import (
+    open_class,
+    open_row,
+    open_session,
+    open_sessions,
+    public_class,
+)
 from classes.services.enrolling import enroll_people, join_waiting, leave_waiting
-from classes.services.seats import NoSeats, TooLate, hold_seats
+from classes.services.leaving import is_contact_of
+from classes.services.letters import address
+from classes.services.seats import NoSeats, TooLate, hold_seats, surely_full
+
+
+class Refused(Enum):
+    """Why nothing was held, as the address of the class's page says it."""
+
+    NO_SEATS = "no-seats"
+    TOO_LATE = "too-late"
+
+    @classmethod
+    def of(cls, word: str) -> Refused | None:
+        return next((one for one in cls if one.value == word), None)
+
+    @property
+    def is_late(self) -> bool:
+        return self is Refused.TOO_LATE
 
 
 def _new_key() -> str:
@@ -37,7 +62,9 @@ def open_list(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @require_safe
 def open_class_page(request: HttpRequest, code: str) -> HttpResponse:
-    return _class_page(request, open_session(code))
+    """A class as anybody may see it, with the form for a seat or for the waiting list."""
+    refused = Refused.of(request.GET.get("refused", ""))
+    return _class_page(request, open_session(code), refused=refused)
 
 
 def _class_page(
@@ -49,7 +76,7 @@ def _class_page(
         "session": session,
         "seats_form": SeatsForm(initial={"form_key": _new_key(), "seats": 1}),
         "waiting_form": WaitingForm(initial={"form_key": _new_key(), "seats": 1}),
-        "jsonld": event_jsonld(found, request.build_absolute_uri()),
+        "jsonld": event_jsonld(found, address("classes:open_class", session.code)),
     }
     return render(request, "public/class.html", context | more, status=status)
 
@@ -58,24 +85,34 @@ def _class_page(
 @require_POST
 @limit_posts
 def hold(request: HttpRequest, code: str) -> HttpResponse:
-    """Hold seats while the form is filled in."""
-    session = open_session(code)
-    form = SeatsForm(request.POST)
+    """Hold seats while the form is filled in; who gets none is led back to the class's page.
+
+    A full class is asked for by many at once, so a refusal costs no page here.
+    """
+    form, now = SeatsForm(request.POST), timezone.now()
     if not form.is_valid():
-        return _class_page(request, session, 400, seats_form=form)
+        return _class_page(request, open_session(code), 400, seats_form=form)
+    if surely_full(code=code, at=now, **form.cleaned_data):
+        return _refusal(code, Refused.NO_SEATS)
     try:
-        booking = hold_seats(session=session, at=timezone.now(), **form.cleaned_data)
-    except NoSeats as problem:
-        session.refresh_from_db(fields=["taken"])
-        return _class_page(request, session, 409, no_seats=problem, wanted=form.cleaned_data)
+        booking = hold_seats(session=open_row(code), at=now, **form.cleaned_data)
+    except Booking.DoesNotExist:  # the key is that of a form of another class
+        return _class_page(request, open_session(code), 400)
+    except NoSeats:
+        return _refusal(code, Refused.NO_SEATS)
     except TooLate:
-        return _class_page(request, session, 409, too_late=True)
+        return _refusal(code, Refused.TOO_LATE)
     return redirect("classes:enroll", token=booking_token(booking))
+
+
+def _refusal(code: str, why: Refused) -> HttpResponse:
+    return redirect(f"{reverse('classes:open_class', args=[code])}?refused={why.value}")
 
 
 @login_not_required
 @require_http_methods(["GET", "HEAD", "POST"])
 @limit_posts
+@slow_guesses
 def enroll(request: HttpRequest, token: str) -> HttpResponse:
     """The short form for seats that are held; sent twice it is one enrollment."""
     now = timezone.now()
@@ -93,18 +130,16 @@ def enroll(request: HttpRequest, token: str) -> HttpResponse:
         except TooLate:
             return render(request, "public/run_out.html", {"booking": booking}, status=410)
         return _to_own_page(booking)
-    session = open_session_of(booking)
+    session = public_class(booking.session_id)
     context = {"booking": booking, "form": form, "shown": open_class(session, now), "token": token}
     return render(request, "public/enroll.html", context)
 
 
-def open_session_of(booking: Booking) -> ClassSession:
-    """The class of a booking, whether or not it still takes enrollments."""
-    return ClassSession.objects.with_plan().get(pk=booking.session_id)
-
-
 def _to_own_page(booking: Booking) -> HttpResponse:
+    """The page of the one who booked; nobody else's opens by the address of the form."""
     first = booking.people.order_by("position", "pk").first()
+    if first is None or not is_contact_of(booking, first):
+        raise Http404
     return redirect("classes:place", token=student_token(first))
 
 
@@ -124,6 +159,7 @@ def wait(request: HttpRequest, code: str) -> HttpResponse:
 @login_not_required
 @require_http_methods(["GET", "HEAD", "POST"])
 @limit_posts
+@slow_guesses
 def waiting(request: HttpRequest, token: str) -> HttpResponse:
     """Where somebody stands on the waiting list; a POST leaves it."""
     now = timezone.now()
@@ -137,7 +173,7 @@ def waiting(request: HttpRequest, token: str) -> HttpResponse:
     offer = None
     if entry.state == Waiting.State.OFFERED and entry.booking:
         offer = booking_token(entry.booking)
-    session = ClassSession.objects.with_plan().get(pk=entry.session_id)
+    session = public_class(entry.session_id)
     context = {
         "entry": entry,
         "shown": open_class(session, now),
