@@ -112,6 +112,8 @@ TABLE = {
     "handouts:station_cards": CLASS_STAFF,
     "handouts:run_sheet": CLASS_STAFF,
     "handouts:rise": OWNER,
+    "handouts:homework": OPEN,
+    "handouts:homework_pdf": OPEN,
     "handouts:student": OPEN,
     "handouts:student_pdf": OPEN,
 }
@@ -235,6 +237,8 @@ def _address(name, session, own) -> str:
         "classes:event": [student_token(student)],
         "handouts:one": [session.code, student.pk],
         "handouts:rise": [recipe.slug],
+        "handouts:homework": [student_token(student)],
+        "handouts:homework_pdf": [student_token(student)],
         "handouts:student": [student_token(student)],
         "handouts:student_pdf": [student_token(student)],
     }
