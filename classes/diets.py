@@ -4,46 +4,76 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
+from classes.changes import grams, lines_of, place_of
 from classes.models import ClassSession, Enrollment, TaughtRecipe, Tick
+from classes.offers import Offer, offers_for
 from classes.planning.diets import Baked, Eater, Finding, findings
-from classes.selectors import class_needs, expected, people_of
-from recipes.models import Variant
+from classes.selectors import ClassNumbers, class_needs, expected, people_of
+
+ASK = "see the instructor"
+
+
+@dataclass(frozen=True, slots=True)
+class Ticked:
+    """A line that somebody ticked off: whose tub or list it was, and how much went into it."""
+
+    tick: Tick
+    where: str
+    amount: str
 
 
 @dataclass(frozen=True, slots=True)
 class Redo:
-    """A line ticked off with an ingredient that somebody must not eat: to be looked at again."""
+    """An ingredient that concerns somebody and stands in tubs, or on lists, ticked off already."""
 
-    tick: Tick
-    what: str
     ingredient: str
+    because: str
+    concerns: tuple[str, ...]
+    lines: tuple[Ticked, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class DietSheet:
-    """All that is known for a class; `silent` are those who were not asked or did not answer."""
+    """All that is known for a class; `silent` are those who were not asked or did not answer.
+
+    `offers` are the variants that would change it, worked out for the whole class.
+    """
 
     findings: tuple[Finding, ...]
     redo: tuple[Redo, ...]
-    variants: tuple[Variant, ...]
+    offers: tuple[Offer, ...]
     silent: tuple[Enrollment, ...]
     avoided: tuple[tuple[str, tuple[str, ...]], ...]
 
 
-def diet_sheet(session: ClassSession) -> DietSheet:
-    """The sheet of a class fetched `with_plan`; for the staff alone."""
-    roster = expected(session)
-    stations = {person.key: person.station for person in people_of(session)}
-    eaters = [_eater(one, stations) for one in roster]
-    found = findings(eaters, tuple(_baked(session)))
+def diet_sheet(session: ClassSession, numbers: ClassNumbers | None) -> DietSheet:
+    """The sheet of a class fetched `with_plan`; for the staff alone.
+
+    `numbers` are the class's, or None where nobody bakes yet.
+    """
+    found = class_findings(session)
+    concerned = any(finding.places for finding in found)
     return DietSheet(
         findings=found,
-        redo=tuple(_redo(session, found)),
-        variants=tuple(_variants(session)),
-        silent=tuple(one for one in roster if not one.told and one.is_silent),
+        redo=tuple(_redo(session, found, numbers)) if numbers else (),
+        offers=offers_for(numbers, found, class_findings) if numbers and concerned else (),
+        silent=tuple(one for one in expected(session) if not one.told and one.is_silent),
         avoided=_avoided(found),
     )
+
+
+def class_findings(session: ClassSession) -> tuple[Finding, ...]:
+    """What everybody who is expected must not eat, against all that the class bakes."""
+    stations = {person.key: person.station for person in people_of(session)}
+    eaters = [_eater(one, stations) for one in expected(session)]
+    return findings(eaters, tuple(_baked(session)))
+
+
+def avoided_at(session: ClassSession) -> dict[str, tuple[str, ...]]:
+    """What each station avoids, without names: for its card."""
+    return dict(_avoided(class_findings(session)))
 
 
 def _eater(one: Enrollment, stations: dict[str, str]) -> Eater:
@@ -68,34 +98,46 @@ def _baked(session: ClassSession) -> Iterator[Baked]:
         )
 
 
-def _redo(session: ClassSession, found: tuple[Finding, ...]) -> Iterator[Redo]:
-    """Ticked lines whose ingredient concerns somebody, oldest first."""
-    names = {
-        place.ingredient_key: place.ingredient for finding in found for place in finding.places
-    }
+def _redo(
+    session: ClassSession, found: tuple[Finding, ...], numbers: ClassNumbers
+) -> Iterator[Redo]:
+    """Ingredients that concern somebody and were ticked off, with their lines, oldest first."""
+    ticked: dict[str, list[Ticked]] = {}
+    listed = lines_of(numbers)
     for tick in session.ticks.select_related("done_by"):
-        parts = tick.key.split("|")
-        key = next((part for part in parts if part in names), None)
-        if key is not None:
-            yield Redo(tick, _WHAT.get(parts[0], parts[0]), names[key])
+        ingredient, amount = tick.key.split("|")[-2:]
+        where = place_of(listed, tick.key)
+        shown = amount if tick.key.startswith("buy|") else grams(Decimal(amount))
+        ticked.setdefault(ingredient, []).append(Ticked(tick, where, shown))
+    for key, lines in ticked.items():
+        places = [
+            (finding, place)
+            for finding in found
+            for place in finding.places
+            if place.ingredient_key == key
+        ]
+        if places:
+            yield Redo(
+                ingredient=places[0][1].ingredient,
+                because=_listed(place.traces or place.because for _, place in places),
+                concerns=tuple(dict.fromkeys(finding.eater.name for finding, _ in places)),
+                lines=tuple(lines),
+            )
 
 
-_WHAT = {"buy": "bought", "ahead": "made ahead", "weigh": "weighed"}
-
-
-def _variants(session: ClassSession) -> Iterator[Variant]:
-    for row in session.taught.all():
-        yield from row.revision.variants.all()
+def _listed(words: Iterator[str]) -> str:
+    return ", ".join(dict.fromkeys(words))
 
 
 def _avoided(found: tuple[Finding, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """What each station avoids, without names: for the wall and the station's card."""
+    """What each station avoids: allergens by their labels, anything else only as `ASK`.
+
+    People's own words stay off the wall: they may tell who they are.
+    """
     stations: dict[str, list[str]] = {}
     for finding in found:
-        words = [*finding.labels] or (["see the instructor"] if finding.eater.words else [])
-        if finding.eater.private:
-            words = [*words, "see the instructor"]
+        words = list(finding.labels)
+        if finding.eater.private or not words:
+            words.append(ASK)
         stations.setdefault(finding.eater.station, []).extend(words)
-    return tuple(
-        (station, tuple(dict.fromkeys(words))) for station, words in stations.items() if words
-    )
+    return tuple((at, tuple(dict.fromkeys(words))) for at, words in stations.items())

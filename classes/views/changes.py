@@ -8,7 +8,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from classes.access import class_seen_by
+from classes.access import class_seen_by, teaches
 from classes.changes import changes_since, last_printed, note_printed
 from classes.selectors import class_numbers
 from recipes.baking.errors import NobodyBakes
@@ -16,14 +16,26 @@ from recipes.baking.errors import NobodyBakes
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def changes(request: HttpRequest, code: str) -> HttpResponse:
-    """The sheet of changes; a POST says that the list as it is now has been printed."""
+    """The sheet of changes; a POST says that the list as it is now is printed.
+
+    Fetching the list as PDF writes nothing, for a GET should not: whoever prints it does so with
+    the button of this page, which notes the list and then leads to the PDF, or says here that the
+    list as it is now hangs in the kitchen.
+    """
     session = class_seen_by(request.user, code)
     try:
         numbers = class_numbers(session)
     except NobodyBakes:
-        return render(request, "classes/nobody.html", {"session": session}, status=409)
+        context = {
+            "session": session,
+            "may_change": teaches(request.user, session),
+            "section": "classes",
+        }
+        return render(request, "classes/nobody.html", context, status=409)
     if request.method == "POST":
         note_printed(session=session, numbers=numbers, user=request.user, at=timezone.now())
+        if "print" in request.POST:
+            return redirect("handouts:preparation", code=session.code)
         messages.success(request, "From now on changes are counted from this list.")
         return redirect("classes:changes", code=session.code)
     printed = last_printed(session)

@@ -26,6 +26,7 @@ from classes.services.desk import (
 from classes.services.leaving import cancel_all
 from classes.services.letters import untold
 from classes.services.seats import TooLate
+from classes.views.keys import key_of
 from recipes.access import instructor_required
 
 
@@ -65,10 +66,13 @@ def _links(booking: Booking) -> list[tuple[str, str]]:
 def booking_cancel(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     """Cancel a booking for somebody who asked on the phone; the class's rule decides the money."""
     session = class_taught_by(request.user, code)
-    booking = get_object_or_404(session.bookings.confirmed(), pk=pk)
+    known = session.bookings.filter(state__in=(Booking.State.CONFIRMED, Booking.State.CANCELED))
+    booking = get_object_or_404(known, pk=pk)
     try:
-        cancel_all(booking=booking, at=timezone.now())
-        messages.success(request, "The booking is canceled, and its seats are free again.")
+        if cancel_all(booking=booking, at=timezone.now()):
+            messages.success(request, "The booking is canceled, and its seats are free again.")
+        else:
+            messages.info(request, "That booking was canceled already.")
     except TooLate:
         messages.error(request, "The class has begun. Mark who is absent at the door instead.")
     return redirect("classes:enrollment", code=session.code)
@@ -81,7 +85,7 @@ def money(request: HttpRequest, code: str) -> HttpResponse:
     session = class_taught_by(request.user, code)
     booking, form = None, None
     if request.method == "POST":
-        booking = get_object_or_404(session.bookings, pk=request.POST.get("booking") or 0)
+        booking = get_object_or_404(session.bookings, pk=key_of(request.POST.get("booking")))
         form = PaymentForm(request.POST, currency=session.kitchen.currency)
         if form.is_valid():
             note_payment(
@@ -96,7 +100,7 @@ def money(request: HttpRequest, code: str) -> HttpResponse:
             messages.success(request, "Written down.")
             return redirect("classes:money", code=session.code)
     elif chosen := request.GET.get("booking", ""):
-        booking = get_object_or_404(session.bookings, pk=int(chosen) if chosen.isdigit() else 0)
+        booking = get_object_or_404(session.bookings, pk=key_of(chosen))
         form = _payment_form(session)
     context = {
         "session": session,
@@ -140,9 +144,8 @@ def all_money(request: HttpRequest) -> HttpResponse:
 
 
 def _year(request: HttpRequest) -> int:
-    asked = request.GET.get("year", "")
-    now = timezone.now().year
-    return int(asked) if asked.isdecimal() and 2000 <= int(asked[:5]) <= 9999 else now
+    asked = key_of(request.GET.get("year"))
+    return asked if 2000 <= asked <= 9998 else timezone.now().year
 
 
 def _csv_file(text: str, name: str) -> HttpResponse:

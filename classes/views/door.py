@@ -5,7 +5,7 @@ from __future__ import annotations
 import secrets
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
@@ -17,6 +17,7 @@ from classes.models import ClassSession, Enrollment
 from classes.selectors import people_of
 from classes.services.door import mark_at_door, regroup, walk_in
 from classes.services.seats import NoSeats
+from classes.views.keys import key_of
 
 MARKS = {
     "came": Enrollment.Door.CAME,
@@ -59,8 +60,9 @@ def _mark(request: HttpRequest, session: ClassSession) -> None:
         messages.success(request, f"Stations are even now. {shown}.")
         return
     what = next((name for name in MARKS if name in request.POST), None)
-    chosen = request.POST.get(what, "") if what else ""
-    person = get_object_or_404(session.enrollments, pk=int(chosen) if chosen.isdecimal() else 0)
+    if what is None:
+        raise Http404
+    person = get_object_or_404(session.enrollments, pk=key_of(request.POST.get(what)))
     try:
         mark_at_door(enrollment=person, door=MARKS[what])
     except NoSeats:
