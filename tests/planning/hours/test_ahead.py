@@ -262,6 +262,22 @@ def test_an_oven_is_turned_as_soon_as_the_load_before_is_out():
     assert turn.why == "For the next load: Rolls. It takes about 8 min to change."
 
 
+def test_an_oven_is_turned_after_the_break_where_the_instructor_is_alone():
+    """The loaves are out at 13:55, in the break from 13:53 to 13:57; the rolls come at 14:30."""
+    slow = (*ROLLS[:2], step("bulk", 0, 120, 26), *ROLLS[3:])
+    quiet = {"shown": 0, "benches": 1}
+    class_work = work(
+        recipe(**quiet),
+        recipe(slow, key="rolls", **quiet),
+        ovens=ovens(20),
+        assistants=0,
+        hours=Hours(300, break_at=233, break_min=4),
+    )
+    _, solved = planned(class_work)
+    assert [clock(load.start) for load in solved.plan.loads] == ["13:25", "14:30"]
+    assert times(ahead(class_work)["turn0|O1"]) == ("13:57", "13:58")
+
+
 def test_an_oven_between_loads_of_one_temperature_is_left_alone():
     made = ahead(work(ovens=ovens(7), room={"cabinet_places": 40}))
     assert [key for key in made if key.startswith("turn")] == []
@@ -321,6 +337,14 @@ def test_shaped_pieces_wait_in_the_cold_until_their_proof():
     assert (clock(out.ready_by), out.who) == ("11:50", ASSISTANT)
     assert out.why == "It has 40 min to go by the recipe."
     assert times(made["shaped|mix0|loaf"]) == ("08:05", "08:25")
+
+
+def test_a_few_minutes_are_not_worth_a_way_to_the_refrigerator_and_back():
+    """Divided at 11:00 after 55 min: mixed until 10:05, but the class begins at 10:00."""
+    steps = (HEARTH[0], step("bulk", 0, 55, 25), *HEARTH[2:])
+    made = ahead(brings(Stage.RISEN, steps=steps))
+    assert made["risen|mix0|loaf"].text.endswith("Then keep it cold for 5 min.")
+    assert not [key for key in made if key.startswith("risen|out")]
 
 
 def test_a_brought_dough_says_how_much_of_it_is_for_whom():

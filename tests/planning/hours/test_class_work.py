@@ -510,6 +510,11 @@ def test_a_brought_risen_dough_is_divided_without_waiting():
     assert {one.title for one in scheduled.waits} == {"Proof"}
 
 
+def test_a_rest_of_the_own_dough_is_no_rest_of_the_brought_one():
+    made = brought(Stage.RISEN, steps=(MIX, step("rest", 0, 30), *HEARTH[1:])).problem
+    assert ("mix0", 0, None) in after(made, "divide3")
+
+
 def test_brought_shaped_pieces_are_baked_without_waiting():
     scheduled = brought(Stage.SHAPED)
     assert after(scheduled.problem, "bake4") == {("divide2", 0, None)}
