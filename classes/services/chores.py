@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from django.conf import settings
+from django.db.models import Q
 
 from classes.models import Booking, ClassSession, Enrollment, Waiting
 from classes.services.enrolling import pass_on_seats
@@ -38,7 +39,7 @@ def _with_seats_to_pass_on(at: datetime) -> list[ClassSession]:
     held = Booking.objects.all().run_out(at).values("session")
     waiting = Waiting.objects.filter(state=Waiting.State.WAITING).values("session")
     coming = ClassSession.objects.filter(starts_at__gt=at)
-    return list(coming.filter(pk__in=held.union(waiting).values_list("session", flat=True)))
+    return list(coming.filter(Q(pk__in=held) | Q(pk__in=waiting)))
 
 
 def blank_words(*, at: datetime) -> int:

@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 
 from classes.models import Booking, ClassSession, Enrollment, Station
 from classes.planning.stations import Place, seat_people
-from classes.services.seats import Diner, claim_seats, give_back_seats
+from classes.services.seats import Diner, claim_seats, give_back_seats, let_go
 
 
 @transaction.atomic
@@ -48,6 +48,7 @@ def _walk_in(
     known = Booking.objects.filter(form_key=form_key, session=session).first()
     if known is not None:
         return known.people.get()
+    let_go(session=session, at=at)
     claim_seats(session=session, seats=1)
     booking = Booking.objects.create(
         session=session,

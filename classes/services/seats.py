@@ -80,7 +80,8 @@ def hold_seats(*, session: ClassSession, seats: int, form_key: str, at: datetime
     _refuse_at_once(session, seats, at)
     try:
         with transaction.atomic():
-            _let_go(session.pk, at)
+            if _let_go(session.pk, at):
+                _let_waiting_first(session)
             _claim(session, seats)
             return Booking.objects.create(
                 session=session,
@@ -96,23 +97,29 @@ def hold_seats(*, session: ClassSession, seats: int, form_key: str, at: datetime
 
 
 def _refuse_at_once(session: ClassSession, seats: int, at: datetime) -> None:
-    """Say no without a lock where no seat can come free now; those who wait come first.
-
-    Raises NoSeats.
-    """
-    fresh = ClassSession.objects.values("seats", "taken").get(pk=session.pk)
-    left = fresh["seats"] - fresh["taken"]
+    """Say no without a lock where no seat can come free now. Raises NoSeats."""
+    left = _left(session)
     if left < seats and not session.bookings.run_out(at).exists():
         raise NoSeats(max(0, left))
-    if session.waiting.filter(state=Waiting.State.WAITING, seats__lte=left).exists():
+    _let_waiting_first(session)
+
+
+def _let_waiting_first(session: ClassSession) -> None:
+    """Keep free seats for those who wait, if they are enough for one of them. Raises NoSeats."""
+    waiting = session.waiting.filter(state=Waiting.State.WAITING, seats__lte=_left(session))
+    if waiting.exists():
         raise NoSeats(0)
+
+
+def _left(session: ClassSession) -> int:
+    fresh = ClassSession.objects.values("seats", "taken").get(pk=session.pk)
+    return fresh["seats"] - fresh["taken"]
 
 
 def _claim(session: ClassSession, seats: int) -> None:
     claimed = ClassSession.objects.filter(pk=session.pk, taken__lte=F("seats") - seats)
     if not claimed.update(taken=F("taken") + seats):
-        fresh = ClassSession.objects.values("seats", "taken").get(pk=session.pk)
-        raise NoSeats(max(0, fresh["seats"] - fresh["taken"]))
+        raise NoSeats(max(0, _left(session)))
 
 
 def claim_seats(*, session: ClassSession, seats: int) -> None:
@@ -206,9 +213,27 @@ def cancel_booking(*, booking: Booking, refund_due_minor: int, at: datetime) -> 
         state=Booking.State.CANCELED, canceled_at=at, refund_due_minor=refund_due_minor
     ):
         return False
-    booking.people.all().delete()
-    _give_back(booking.session_id, booking.seats)
     booking.refresh_from_db()
+    taken = booking.seats - absent_people(booking=booking)
+    booking.people.all().delete()
+    _give_back(booking.session_id, taken)
+    return True
+
+
+def absent_people(*, booking: Booking) -> int:
+    """How many of a booking were marked absent at the door; their seats are given back already."""
+    return booking.people.filter(door=Enrollment.Door.ABSENT).count()
+
+
+@transaction.atomic
+def take_out(*, enrollment: Enrollment) -> bool:
+    """Take one person off the roster and give the seat back; False if that was done already."""
+    fresh = Enrollment.objects.select_for_update().filter(pk=enrollment.pk).first()
+    if fresh is None:
+        return False
+    fresh.delete()
+    if fresh.door != Enrollment.Door.ABSENT:
+        _give_back(fresh.session_id, 1)
     return True
 
 
@@ -266,8 +291,12 @@ def save_all_but_taken(*, session: ClassSession) -> None:
 
 
 def recount_seats(*, session: ClassSession) -> int:
-    """Count what is taken anew after the roster was typed; to be called inside its transaction."""
+    """Count what is taken anew after the roster was typed; to be called inside its transaction.
+
+    Somebody marked absent at the door takes no seat.
+    """
     held = session.bookings.filter(state__in=COUNTED).aggregate(seats=Sum("seats"))["seats"] or 0
     typed = session.enrollments.filter(booking=None).count()
-    ClassSession.objects.filter(pk=session.pk).update(taken=held + typed)
-    return held + typed
+    taken = held + typed - session.enrollments.filter(door=Enrollment.Door.ABSENT).count()
+    ClassSession.objects.filter(pk=session.pk).update(taken=taken)
+    return taken
