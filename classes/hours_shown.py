@@ -24,6 +24,7 @@ from classes.planning.hours.verdict import Verdict, VerdictKind
 from classes.planning.hours.work import Solved
 from classes.what_if import WhatIf
 
+FIRST_DIFFERENCES = 8
 SEARCHED = "No better plan was found in that time. The one shown keeps every rule."
 
 
@@ -214,15 +215,15 @@ def _asked(change: Change, work: ClassWork) -> dict[str, object]:
 
 def said_what_if(found: WhatIf) -> dict[str, Any]:
     """What the page shows of a changed class, by its names in the template."""
-    present = found.present.hours
-    differences = None
+    present, lines = found.present.hours, ()
     if present and found.differences:
-        differences = words.difference_words(found.differences, labels(present))
+        lines = words.difference_words(found.differences, labels(present))
     return {
         "found": found,
         "then": said_verdict(found.changed),
         "drawn": drawn(found.changed),
-        "differences": differences,
+        "differences": lines[:FIRST_DIFFERENCES],
+        "more_differences": lines[FIRST_DIFFERENCES:],
     }
 
 

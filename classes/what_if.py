@@ -19,15 +19,17 @@ from classes.selectors import people_of, places_of
 
 @dataclass(frozen=True)
 class WhatIf:
-    """The answer for a class as it is and for the changed one, and what differs between them.
-
-    `is_uneven`: a plan that was looked for is held against one that was made at once.
-    """
+    """The answer for a class as it is and for the changed one, and what differs between them."""
 
     present: Answer
     changed: Answer
     differences: Differences | None = None
-    is_uneven: bool = False
+
+    @property
+    def is_rough(self) -> bool:
+        """Whether a plan may differ by more than the change: one of them is not proved."""
+        solved = [one.hours.solved for one in (self.present, self.changed) if one.hours]
+        return not all(one is None or one.proved for one in solved)
 
 
 def what_if(present: Answer, form: WhatIfForm, *, look_s: int = 0) -> WhatIf:
@@ -47,9 +49,7 @@ def what_if(present: Answer, form: WhatIfForm, *, look_s: int = 0) -> WhatIf:
         (after.scheduled, after.solved),
         starts_earlier_min=earlier_min,
     )
-    is_at_once = after.solved is not None and not after.solved.proved and not look_s
-    is_uneven = is_at_once and before.kept_at is not None and after.kept_at is None
-    return WhatIf(present, changed, found, is_uneven)
+    return WhatIf(present, changed, found)
 
 
 def _looked(answer: Answer, look_s: int) -> Answer:

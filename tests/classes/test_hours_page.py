@@ -93,7 +93,7 @@ class TestWhatItSays:
         }
         revision = loaf(instructor, steps=(poolish, *STEPS), in_use=True)
         session = baking_class(instructor, revision=revision)
-        assert "<b>Friday 2" in said(instructor_client.get(address(session)))
+        assert '<span class="when">Friday 2' in said(instructor_client.get(address(session)))
 
     def test_times_are_the_kitchens_clock_and_rises_keep_their_minutes_over_a_change(
         self, instructor_client, instructor
