@@ -19,7 +19,14 @@ from classes.services.letters import (
     write_canceled,
     write_confirmation,
 )
-from classes.services.seats import Diner, TooLate, claim_seats, give_back_seats
+from classes.services.seats import (
+    Diner,
+    TooLate,
+    absent_people,
+    claim_seats,
+    give_back_seats,
+    take_out,
+)
 
 
 def paid_minor(booking: Booking) -> int:
@@ -54,7 +61,7 @@ def cancel_all(*, booking: Booking, at: datetime, tell: bool = True) -> bool:
     """
     if booking.session.starts_at <= at:
         raise TooLate
-    due = terms_now(booking, at=at).refund_due_minor
+    due = booking.refund_due_minor + _more_due(booking, at)
     email = booking.email
     if not give_up_booking(booking=booking, refund_due_minor=due, at=at):
         return False
@@ -69,44 +76,50 @@ def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
 
     Raises TooLate once the class has begun.
     """
-    session, booking = enrollment.session, enrollment.booking
+    session, booking = enrollment.session, _held_fast(enrollment.booking)
     if session.starts_at <= at:
         raise TooLate
-    if booking is None:
-        enrollment.delete()
-        give_back_seats(session=session, seats=1)
-    elif booking.seats == 1:
+    if booking is not None and booking.seats == 1:
         cancel_all(booking=booking, at=at)
         return
-    else:
-        share = terms_now(booking, at=at).refund_due_minor // booking.seats
-        smaller = Booking.objects.filter(pk=booking.pk, seats__gt=1, state=Booking.State.CONFIRMED)
-        if not smaller.update(
+    share = _more_due(booking, at) // booking.seats if booking else 0
+    if not take_out(enrollment=enrollment):
+        return
+    if booking is not None:
+        Booking.objects.filter(pk=booking.pk).update(
             seats=F("seats") - 1,
-            price_minor=F("price_minor") - session.price_minor,
+            price_minor=F("price_minor") - booking.price_minor // booking.seats,
             refund_due_minor=F("refund_due_minor") + share,
-        ):
-            raise TooLate
-        enrollment.delete()
-        give_back_seats(session=session, seats=1)
+        )
     pass_on_seats(session=session, at=at)
+
+
+def _held_fast(booking: Booking | None) -> Booking | None:
+    """The booking as it is now, while nobody else can change it."""
+    if booking is None:
+        return None
+    return Booking.objects.select_for_update().get(pk=booking.pk)
+
+
+def _more_due(booking: Booking, at: datetime) -> int:
+    """What leaving now brings back, beside what is due already from those who left before."""
+    negative = booking.payments.filter(amount_minor__lt=0)
+    given_back = -(negative.aggregate(all=Sum("amount_minor"))["all"] or 0)
+    still_due = max(0, booking.refund_due_minor - given_back)
+    return max(0, terms_now(booking, at=at).refund_due_minor - still_due)
 
 
 @transaction.atomic
 def take_off_roster(*, enrollment: Enrollment, at: datetime) -> None:
     """Take a person off by the instructor's hand: as if they had canceled, whenever it is."""
-    booking = enrollment.booking
     if enrollment.session.starts_at > at:
         cancel_one(enrollment=enrollment, at=at)
-    elif booking is None:
-        enrollment.delete()
-        give_back_seats(session=enrollment.session, seats=1)
-    else:
-        enrollment.delete()
+        return
+    booking = _held_fast(enrollment.booking)
+    if take_out(enrollment=enrollment) and booking is not None:
         left = booking.people.count()
         state = Booking.State.CONFIRMED if left else Booking.State.CANCELED
         Booking.objects.filter(pk=booking.pk).update(seats=max(1, left), state=state)
-        give_back_seats(session=enrollment.session, seats=1)
 
 
 @transaction.atomic
@@ -125,9 +138,10 @@ def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking
     price = booking.seats * to.price_minor
     if not moved.update(session=to, told_of=to.change_number, price_minor=price):
         raise TooLate
+    absent = absent_people(booking=booking)
     BakedVariant.objects.filter(enrollment__booking=booking).delete()
     booking.people.update(session=to, station=None, door=Enrollment.Door.EXPECTED)
-    give_back_seats(session=old, seats=booking.seats)
+    give_back_seats(session=old, seats=booking.seats - absent)
     booking.refresh_from_db()
     write_confirmation(booking=booking, at=at)
     pass_on_seats(session=old, at=at)

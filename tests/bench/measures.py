@@ -25,6 +25,7 @@ from recipes.baking.weighing import Scales
 from tests.bench.big_book import big_book
 from tests.bench.plan_measures import PLAN_MEASURES
 from tests.bench.result import Result, median_ms
+from tests.bench.seat_measures import SEAT_MEASURES
 from tests.factories import planned_class
 
 NOW = datetime(2030, 5, 1, 9, tzinfo=UTC)
@@ -146,4 +147,5 @@ MEASURES = (
     recipe_list_ms_10k,
     recipe_search_ms_10k,
     *PLAN_MEASURES,
+    *SEAT_MEASURES,
 )

@@ -345,6 +345,14 @@ def test_one_of_a_group_leaves_with_their_share(session):
     assert taken(session) == 2
 
 
+def test_a_price_raised_later_is_not_taken_off_for_one_who_leaves(session):
+    booking = booked(session, 2)
+    ClassSession.objects.update(price_minor=9000)
+    cancel_one(enrollment=Enrollment.objects.filter(booking=booking).last(), at=NOW)
+    booking.refresh_from_db()
+    assert booking.price_minor == 3000
+
+
 @pytest.mark.parametrize("given_back_meanwhile", [False, True])
 def test_a_group_that_leaves_one_by_one_is_due_what_it_paid(session, given_back_meanwhile):
     booking = booked(session, 3)
