@@ -123,9 +123,11 @@ def place_move(request: HttpRequest, own: Enrollment, token: str) -> HttpRespons
         raise Http404
     now = timezone.now()
     form = MoveForm(request.POST, own.booking, now)
-    if not form.is_valid():
+    if not form.is_valid() and form.has_choice:
         return render(request, "public/place.html", _context(own, token) | {"move_form": form})
     try:
+        if not form.is_valid():
+            raise TooLate
         booking: Booking = move_booking(booking=own.booking, to=form.cleaned_data["to"], at=now)
     except (NoSeats, TooLate):
         messages.error(request, "That class has no longer room for you. Nothing was changed.")

@@ -7,6 +7,7 @@ from enum import Enum
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
+from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -167,9 +168,8 @@ def waiting(request: HttpRequest, token: str) -> HttpResponse:
     if request.method == "POST":
         leave_waiting(entry=entry, at=now)
         return redirect("classes:waiting", token=token)
-    ahead = entry.session.waiting.filter(
-        state=Waiting.State.WAITING, made_at__lt=entry.made_at
-    ).count()
+    before = Q(made_at__lt=entry.made_at) | Q(made_at=entry.made_at, pk__lt=entry.pk)
+    ahead = entry.session.waiting.filter(before, state=Waiting.State.WAITING).count()
     offer = None
     if entry.state == Waiting.State.OFFERED and entry.booking:
         offer = booking_token(entry.booking)
