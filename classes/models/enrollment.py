@@ -45,6 +45,7 @@ class Enrollment(models.Model):
     blanked_at = models.DateTimeField(null=True, blank=True)
     door = models.CharField(max_length=8, choices=Door, default=Door.EXPECTED, blank=True)
     walked_in = models.BooleanField(default=False)
+    home = models.JSONField("kitchen at home", default=dict, blank=True)
     variants = models.ManyToManyField(Variant, through="BakedVariant", blank=True, related_name="+")
     link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
 
