@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from django.core.cache import cache
 from django.test import Client
+from django.utils import timezone
 
 from tests.factories import UserFactory
 
@@ -62,3 +63,15 @@ def htmx() -> dict[str, str]:
 def _nothing_counted_yet():
     """Every test begins with fresh limits on how often an address may post."""
     cache.clear()
+
+
+@pytest.fixture
+def today(monkeypatch):
+    """It is 1 April 2030, a month before a test's class; call it to set another moment."""
+    from tests.classes.enrolled import NOW
+
+    def set_to(at):
+        monkeypatch.setattr(timezone, "now", lambda: at)
+
+    set_to(NOW)
+    return set_to
