@@ -10,7 +10,8 @@ from decimal import Decimal
 from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
 from classes.planning.demand import DEMONSTRATION, Person
 from classes.planning.hours import class_values as values
-from classes.planning.hours.class_work import Scheduled, schedule_of
+from classes.planning.hours.class_notes import Scheduled
+from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.keeping import fingerprint, from_document
 from classes.planning.hours.work import Oven, Solved

@@ -12,8 +12,8 @@ from classes.forms.hours import HoursForms
 from classes.forms.session import SessionForm, TaughtFormSet
 from classes.hours import ClassHours, class_work, hours_of
 from classes.models import ClassSession, TaughtRecipe
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.class_values import ClassWork, RisesIn
-from classes.planning.hours.class_work import Scheduled
 from classes.planning.hours.verdict import Verdict, verdict_of
 from classes.planning.hours.work import Plan, Solved
 from classes.selectors import people_of

@@ -12,8 +12,8 @@ from functools import partial
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.bottleneck import Bottleneck, Scarce, Thing
 from classes.planning.hours.changes import ROLLS_A_LOAF, Change
+from classes.planning.hours.class_notes import EVERYBODY
 from classes.planning.hours.class_values import Stage
-from classes.planning.hours.class_work import EVERYBODY
 from classes.planning.hours.critical import Link, Why
 from classes.planning.hours.differences import Differences, LoadChange, Moved, Span
 from classes.planning.hours.names import joined, listed

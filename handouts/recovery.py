@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from classes.planning.hours.class_notes import Note
 from classes.planning.hours.class_values import MixerKind
-from classes.planning.hours.class_work import Note
 from classes.planning.hours.names import listed
 from classes.planning.hours.outcomes import Outcome, TooLate, starts_of
 from classes.planning.hours.recovery import (

@@ -8,8 +8,8 @@ from decimal import Decimal
 from functools import cached_property
 
 from classes.planning.hours.ahead import AheadTask, ahead_of
+from classes.planning.hours.class_notes import EVERYBODY, Scheduled
 from classes.planning.hours.class_values import TimedRecipe
-from classes.planning.hours.class_work import EVERYBODY, Scheduled
 from classes.planning.hours.critical import Link
 from classes.planning.hours.names import joined
 from classes.planning.hours.spans import INSTRUCTOR, Kind

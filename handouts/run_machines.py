@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.planning.hours.ahead_kitchen import FAN_LESS_C
-from classes.planning.hours.class_work import Doing
+from classes.planning.hours.class_notes import Doing
 from classes.planning.hours.names import joined
 from classes.planning.hours.shortages import people_at
 from classes.planning.hours.spans import AT_THE_BENCH, Kind, held_mass, mixers_of, who_is

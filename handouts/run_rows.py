@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
+from classes.planning.hours.class_keys import CABINET, REFRIGERATOR
 from classes.planning.hours.class_values import StepKind, TimedRecipe
-from classes.planning.hours.class_work import CABINET, REFRIGERATOR
 from classes.planning.hours.critical import Link, What, Why
 from classes.planning.hours.spans import PLACES, Between, Kind, spans_of, who_is
 from classes.planning.hours.steps import in_class

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from classes.hours import class_hours
-from classes.planning.hours.class_work import Doing, Note
+from classes.planning.hours.class_notes import Doing, Note
 from classes.planning.hours.outcomes import Outcome
 from classes.planning.hours.recovery import recovery_of
 from handouts.recovery import recovery_notes

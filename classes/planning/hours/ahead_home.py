@@ -11,14 +11,10 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP
 
 from classes.planning.hours.ahead_recipes import Need, ready_for
+from classes.planning.hours.class_doughs import UNPACK_MIN
+from classes.planning.hours.class_keys import key_of, step_key
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.class_values import Stage, StepKind, TimedRecipe, TimedStep
-from classes.planning.hours.class_work import (
-    UNPACK_MIN,
-    Scheduled,
-    doughs_of,
-    key_of,
-    step_key,
-)
 from classes.planning.hours.diary import AheadTask, Diary, sentences, spelled
 from classes.planning.hours.names import listed
 from classes.planning.hours.steps import in_class, steps_behind
@@ -68,7 +64,7 @@ class _Brought:
     @property
     def amount(self) -> str:
         """How much, and for whom."""
-        doughs = doughs_of(self.recipe)
+        doughs = self.recipe.doughs
         grams = sum((one.dough_g for one in doughs), ZERO).to_integral_value(ROUND_HALF_UP)
         pieces = self.recipe.pieces
         shares = listed([f"{one.pieces} for {one.station}" for one in doughs])
@@ -104,7 +100,7 @@ def _taken_up(scheduled: Scheduled, plan: Plan, recipe: TimedRecipe, stage: Stag
     """When each dough goes on in class from the stage at which it was brought."""
     steps = in_class(recipe)
     behind = steps_behind(steps, stage)
-    for group in doughs_of(recipe):
+    for group in recipe.doughs:
         keys = [key_of("unpack", recipe, group)] if stage is Stage.MIXED else []
         keys += [step_key(steps[n], n, recipe, group) for n in range(behind, len(steps))]
         yield from [

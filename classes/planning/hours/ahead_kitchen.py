@@ -10,7 +10,8 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from itertools import pairwise
 
-from classes.planning.hours.class_work import CABINET, Scheduled
+from classes.planning.hours.class_keys import CABINET
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.diary import MOMENT_MIN, AheadTask, Diary, degrees, spelled
 from classes.planning.hours.names import listed
 from classes.planning.hours.work import Load, Oven, Plan

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from classes.planning.hours.class_keys import key_of
+from classes.planning.hours.class_notes import Doing, Scheduled
 from classes.planning.hours.class_values import Room, StepKind, TimedRecipe, TimedStep
-from classes.planning.hours.class_work import Doing, Scheduled, doughs_of, key_of
 from classes.planning.hours.diary import MOMENT_MIN, AheadTask, Diary, degrees, sentences, spelled
 from classes.planning.hours.rising import overnight_min, ripens
 from classes.planning.hours.steps import is_ahead
@@ -48,7 +49,7 @@ def class_needs(scheduled: Scheduled, plan: Plan) -> Iterator[Need]:
     for recipe in scheduled.work.recipes:
         if mixings := _starts(scheduled, plan, recipe):
             at = min(mixings)
-            keys = [key_of("weigh", recipe, group) for group in doughs_of(recipe)]
+            keys = [key_of("weigh", recipe, group) for group in recipe.doughs]
             weighings = [plan.slots[key].start for key in keys if key in plan.slots]
             yield Need(recipe, at, min(weighings, default=at))
 

@@ -13,7 +13,8 @@ from enum import StrEnum
 from itertools import combinations
 
 from classes.planning.hours.bounds import paths
-from classes.planning.hours.class_work import CABINET, INSTRUCTOR, REFRIGERATOR, Scheduled
+from classes.planning.hours.class_keys import CABINET, INSTRUCTOR, REFRIGERATOR
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.obstacles import stuck_bakings
 from classes.planning.hours.work import Problem, Solved

@@ -94,10 +94,14 @@ class TimedRecipe:
     chills: bool = False
 
     @property
+    def doughs(self) -> tuple[Group, ...]:
+        """Those who have a dough: the demonstration, and then the stations."""
+        return (self.demonstration, *self.groups) if self.demonstration else self.groups
+
+    @property
     def pieces(self) -> int:
         """Everybody's pieces, the demonstration's included."""
-        shown = self.demonstration.pieces if self.demonstration else 0
-        return shown + sum(group.pieces for group in self.groups)
+        return sum(group.pieces for group in self.doughs)
 
 
 @dataclass(frozen=True, slots=True)

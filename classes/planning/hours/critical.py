@@ -13,7 +13,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from classes.planning.hours.class_work import CABINET, EVERYBODY, INSTRUCTOR, Doing, Scheduled
+from classes.planning.hours.class_keys import CABINET, INSTRUCTOR
+from classes.planning.hours.class_notes import EVERYBODY, Doing, Scheduled
 from classes.planning.hours.work import Baking, Lag, Load, Plan, Since, Stay, Task
 
 MIXERS, COOL = "mixers|", "Cool"

@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from classes.planning.hours.class_work import INSTRUCTOR as INSTRUCTOR_KEY
-from classes.planning.hours.class_work import Scheduled
+from classes.planning.hours.class_keys import INSTRUCTOR as INSTRUCTOR_KEY
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.timelines import Timeline
 from classes.planning.hours.work import Plan
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
-from classes.planning.hours.class_work import Scheduled
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.shortages import shortages_of
 from classes.planning.hours.verdict import VerdictKind, kind_of, slack_of
 from classes.planning.hours.work import Load, Plan, Solved

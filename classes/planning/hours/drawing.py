@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from classes.planning.hours.class_work import Scheduled
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.drawing_layout import Key, edition_of
 from classes.planning.hours.drawing_pieces import Lane, Part
 from classes.planning.hours.drawing_rows import Lanes

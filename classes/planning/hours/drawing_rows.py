@@ -13,7 +13,8 @@ from itertools import pairwise
 from string import ascii_uppercase
 
 from classes.planning.demand import DEMONSTRATION
-from classes.planning.hours.class_work import CABINET, EVERYBODY, REFRIGERATOR, Scheduled
+from classes.planning.hours.class_keys import CABINET, REFRIGERATOR
+from classes.planning.hours.class_notes import EVERYBODY, Scheduled
 from classes.planning.hours.drawing_pieces import (
     LOOKS,
     NBSP,

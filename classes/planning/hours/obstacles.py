@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from classes.planning.hours.class_work import CABINET, Scheduled
+from classes.planning.hours.class_keys import CABINET
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.greedy import CannotPlace
 from classes.planning.hours.loading import Ovens
 from classes.planning.hours.work import Baking, Problem, Stay

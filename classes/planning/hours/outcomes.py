@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from classes.planning.hours.class_work import Doing, Note, Scheduled
+from classes.planning.hours.class_notes import Doing, Note, Scheduled
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.midway import with_lags
 from classes.planning.hours.work import Lag, Load, Plan, Problem, Since, Solved

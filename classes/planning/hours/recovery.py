@@ -10,13 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from classes.planning.hours.class_notes import Doing, Scheduled, Wait
 from classes.planning.hours.class_values import ClassWork, StepKind
-from classes.planning.hours.class_work import (
-    Doing,
-    Scheduled,
-    Wait,
-    schedule_of,
-)
+from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.midway import from_minute, with_lags
 from classes.planning.hours.outcomes import Outcome, outcome_of
 from classes.planning.hours.spans import mixers_of

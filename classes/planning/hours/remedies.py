@@ -21,8 +21,9 @@ from classes.planning.hours.changes import (
     start_earlier,
     watch_less,
 )
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.class_values import ClassWork, Stage
-from classes.planning.hours.class_work import Scheduled, schedule_of
+from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.obstacles import stuck_bakings
 from classes.planning.hours.shortages import people_in, shortages_of

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from classes.planning.hours.class_keys import CABINET, REFRIGERATOR
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.class_values import ClassWork, Mixing, RisesIn, StepKind
-from classes.planning.hours.class_work import CABINET, REFRIGERATOR, Scheduled
 
 PEOPLE_A_TEACHER = 8
 

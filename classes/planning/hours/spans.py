@@ -8,8 +8,9 @@ from decimal import Decimal
 from enum import StrEnum
 
 from classes.planning.demand import DEMONSTRATION
+from classes.planning.hours.class_keys import mixer_key
+from classes.planning.hours.class_notes import Doing, Note, Scheduled, Wait
 from classes.planning.hours.class_values import MixerKind, StepKind, TimedRecipe
-from classes.planning.hours.class_work import Doing, Note, Scheduled, Wait, mixer_key
 from classes.planning.hours.work import Baking, Load, Plan, Since, Task
 
 INSTRUCTOR = "Instructor"

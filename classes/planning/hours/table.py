@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.class_values import StepKind
-from classes.planning.hours.class_work import Scheduled
 from classes.planning.hours.names import joined, listed
 from classes.planning.hours.spans import Kind, Span, spans_of, who_is
 from classes.planning.hours.work import Plan

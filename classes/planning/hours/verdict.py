@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from classes.planning.hours.bottleneck import Bottleneck, Scarce, Thing, bottleneck_of
-from classes.planning.hours.class_work import Scheduled
+from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.critical import Link, chain_of
 from classes.planning.hours.greedy import CannotPlace
 from classes.planning.hours.obstacles import Hindrance, Obstacle, obstacle_of

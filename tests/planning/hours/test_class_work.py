@@ -7,6 +7,10 @@ import pytest
 
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.checking import faults
+from classes.planning.hours.class_chain import IDLE_MOST_MIN
+from classes.planning.hours.class_doughs import WATCHED_MOST_MIN
+from classes.planning.hours.class_keys import INSTRUCTOR, hands_key, mixer_key
+from classes.planning.hours.class_notes import EVERYBODY, Doing
 from classes.planning.hours.class_values import (
     ClassWork,
     Hours,
@@ -16,16 +20,7 @@ from classes.planning.hours.class_values import (
     Stage,
     StepKind,
 )
-from classes.planning.hours.class_work import (
-    EVERYBODY,
-    IDLE_MOST_MIN,
-    INSTRUCTOR,
-    WATCHED_MOST_MIN,
-    Doing,
-    hands_key,
-    mixer_key,
-    schedule_of,
-)
+from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.rising import Window, on_the_bench, rise_of
 from classes.planning.hours.steps import first_mix, in_class, is_ahead, steps_behind
 from classes.planning.hours.work import Lag, Resource, Since, Stay, Use

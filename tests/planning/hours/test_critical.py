@@ -8,8 +8,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from classes.demo import HEARTH_LOAF
+from classes.planning.hours.class_notes import Doing, Note, Scheduled
 from classes.planning.hours.class_values import MixerKind, Mixing
-from classes.planning.hours.class_work import Doing, Note, Scheduled, schedule_of
+from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.critical import What, Why, chain_of
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.work import Oven, Plan, Slot

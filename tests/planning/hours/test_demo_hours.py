@@ -9,8 +9,8 @@ from classes.hours import class_hours
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.ahead import ahead_of
 from classes.planning.hours.checking import faults
+from classes.planning.hours.class_notes import Doing
 from classes.planning.hours.class_values import Hours
-from classes.planning.hours.class_work import Doing
 from classes.planning.hours.verdict import VerdictKind, verdict_of
 from tests.classes.demo_class import demo_class
 from tests.planning.hours.demo_classes import TWO_DAYS, clock, ovens, planned, recipe, work

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 from classes.demo import HEARTH_LOAF
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.changes import Changed, start_earlier
+from classes.planning.hours.class_notes import EVERYBODY
 from classes.planning.hours.class_values import Mixing, RisesIn
-from classes.planning.hours.class_work import EVERYBODY, schedule_of
+from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.differences import Moved, Span, compare
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.verdict import VerdictKind

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING
 from classes.planning.demand import DEMONSTRATION
+from classes.planning.hours.class_notes import EVERYBODY, Doing
 from classes.planning.hours.class_values import Hours, MixerKind, Mixing, Stage
-from classes.planning.hours.class_work import EVERYBODY, Doing
 from classes.planning.hours.drawing import MOST_PEOPLE, drawing_of
 from classes.planning.hours.drawing_pieces import Part, Role
 from classes.planning.hours.drawing_rows import Lanes

@@ -8,8 +8,8 @@ from decimal import Decimal
 import pytest
 
 from classes.demo import HEARTH_LOAF, RYE_BATARD
+from classes.planning.hours.class_notes import Doing, Note, Scheduled
 from classes.planning.hours.class_values import Hours, Mixing, RisesIn, Room, StepKind
-from classes.planning.hours.class_work import Doing, Note, Scheduled
 from classes.planning.hours.outcomes import outcome_of, starts_of
 from classes.planning.hours.recovery import EARLY_MIN, recovery_of, rises_of
 from classes.planning.hours.work import Problem, Resource, Task, Use, Way

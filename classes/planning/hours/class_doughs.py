@@ -1,0 +1,225 @@
+"""The tasks of a dough, step by step, and what it waits for between them.
+
+Weighing, mixing, folding, shaping and loading the oven need hands; rising does not, and may go on
+for as long as its window says. What the instructor shows, everybody watches before doing it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from decimal import ROUND_HALF_UP, Decimal
+from math import ceil
+
+from classes.planning.demand import DEMONSTRATION
+from classes.planning.hours.class_chain import Chain, halves
+from classes.planning.hours.class_draft import Draft
+from classes.planning.hours.class_keys import (
+    CABINET,
+    REFRIGERATOR,
+    hands_key,
+    key_of,
+    mixer_key,
+    show_key,
+    step_key,
+)
+from classes.planning.hours.class_notes import EVERYBODY, TITLES, Doing, Note
+from classes.planning.hours.class_values import (
+    Group,
+    Mixing,
+    Stage,
+    StepKind,
+    TimedRecipe,
+    TimedStep,
+)
+from classes.planning.hours.rising import Rise, on_the_bench, rest_window, rise_of
+from classes.planning.hours.steps import cooling_min, in_class, steps_behind
+from classes.planning.hours.work import Baking, Lag, Stay, Task, Use, Way
+from recipes.baking.numbers import ONE, ZERO
+
+WATCHED_MOST_MIN = 15
+UNPACK_MIN = 2
+STIFF_SHARE = Decimal("0.9")
+SHOWN = frozenset({StepKind.MIX, StepKind.DIVIDE})
+
+
+def add_dough(draft: Draft, recipe: TimedRecipe, group: Group, *, is_lead: bool) -> None:
+    """Add the tasks of a station's dough; the instructor shows what the leading dough needs.
+
+    Where the instructor brings dough that is mixed, the station's own is mixed and left at that,
+    and the class goes on with what was brought. Raises NoGrowth where it does not rise.
+    """
+    steps = tuple(enumerate(in_class(recipe)))
+    dough = _Dough(draft, _chain("dough", recipe, group, is_lead=is_lead))
+    if Stage.MIXED in recipe.brings:
+        behind = steps_behind(in_class(recipe), Stage.MIXED)
+        _Dough(draft, _chain("own", recipe, group, is_lead=is_lead)).follow(steps[:behind])
+        steps = steps[behind:]
+        if Stage.RISEN not in recipe.brings:
+            dough.unpack()
+    dough.follow(steps)
+
+
+def _chain(what: str, recipe: TimedRecipe, group: Group, *, is_lead: bool) -> Chain:
+    return Chain(recipe, group, key_of(what, recipe, group), is_lead, recipe.dough_c)
+
+
+class _Dough:
+    """Puts the steps of one dough into a draft."""
+
+    def __init__(self, draft: Draft, chain: Chain) -> None:
+        self.draft = draft
+        self.chain = chain
+        self.hands = Use(hands_key(chain.who))
+
+    def follow(self, steps: Iterable[tuple[int, TimedStep]]) -> None:
+        for number, step in steps:
+            if step.kind in (StepKind.BULK, StepKind.PROOF):
+                self._rise(number, step)
+            elif step.kind is StepKind.BAKE:
+                self._bake(number, step)
+            elif step.kind is not StepKind.COOL:
+                self._work_on(number, step)
+
+    def unpack(self) -> None:
+        key = key_of("unpack", self.chain.recipe, self.chain.group)
+        way = Way(UNPACK_MIN, (self.hands,))
+        task = Task(key, self.chain.job, (way,), self.draft.after_welcome())
+        who, recipe = self.chain.who, self.chain.recipe.key
+        note = Note("Take up the brought dough", who, Doing.HANDS, None, recipe)
+        self.chain.last = self.draft.add(task, note)
+
+    def _work_on(self, number: int, step: TimedStep) -> None:
+        chain, room = self.chain, self.draft.work.room
+        if step.hands_on_min:
+            shown_now = self._show(step)
+            key = step_key(step, number, chain.recipe, chain.group)
+            before = tuple(self._before(step, shown_now=shown_now))
+            after = (*self._lags(key), *before) or self.draft.after_welcome()
+            task = Task(key, chain.job, self._ways(step), after)
+            chain.last = self.draft.add(task, self._note(Doing.HANDS, step))
+            chain.dough_c = self._worked_c(step)
+        if step.waiting_min and chain.last:
+            chain.wait(rest_window(step.waiting_min), step)
+            chain.dough_c = on_the_bench(chain.dough_c, room, step.waiting_min)
+
+    def _show(self, step: TimedStep) -> bool:
+        """Whether everybody watches before this step; what they do is shown once."""
+        chain, minutes = self.chain, self.draft.work.hours.show_min
+        key = show_key(step.kind, chain.recipe)
+        if step.kind not in SHOWN or not chain.is_lead or key in self.draft.notes:
+            return False
+        if not minutes or not chain.recipe.demonstration:
+            return False
+        way = Way(minutes, self.draft.all_hands)
+        after = tuple(self._before_showing(step)) or self.draft.after_welcome()
+        title = f"Watch: {TITLES[step.kind].lower()}"
+        note = Note(title, EVERYBODY, Doing.WATCH, step.kind, chain.recipe.key)
+        self.draft.add(Task(key, chain.job, (way,), after), note)
+        return True
+
+    def _before_showing(self, step: TimedStep) -> Iterator[Lag]:
+        recipe = self.chain.recipe
+        if step.kind is StepKind.MIX:
+            for group in recipe.groups:
+                yield from self.draft.weighed(recipe, group)
+        elif self.chain.last:
+            yield Lag(self.chain.last)
+
+    def _before(self, step: TimedStep, *, shown_now: bool) -> Iterator[Lag]:
+        chain = self.chain
+        if chain.last is None:
+            yield from self.draft.weighed(chain.recipe, chain.group)
+        shown = show_key(step.kind, chain.recipe)
+        if shown in self.draft.notes:
+            yield Lag(shown, 0, WATCHED_MOST_MIN if shown_now else None)
+
+    def _ways(self, step: TimedStep) -> tuple[Way, ...]:
+        mixers = self.draft.work.mixers
+        if step.kind is not StepKind.MIX or not _by_mixer(self.chain) or not mixers:
+            return (Way(step.hands_on_min, (self.hands,)),)
+        share = STIFF_SHARE if self.chain.recipe.stiff else ONE
+        ways = []
+        for kind in mixers:
+            turns = ceil(self.chain.group.dough_g / (kind.capacity_g * share))
+            uses = (self.hands, Use(mixer_key(kind.capacity_g)))
+            ways.append(Way(turns * step.hands_on_min, uses))
+        return tuple(ways)
+
+    def _worked_c(self, step: TimedStep) -> Decimal:
+        """The dough's temperature after a step; mixing brings it to what the recipe wants."""
+        if step.kind is StepKind.MIX:
+            return self.chain.recipe.dough_c
+        return on_the_bench(self.chain.dough_c, self.draft.work.room, step.hands_on_min)
+
+    def _rise(self, number: int, step: TimedStep) -> None:
+        chain = self.chain
+        stage = Stage.RISEN if step.kind is StepKind.BULK else Stage.SHAPED
+        if stage in chain.recipe.brings:
+            chain.cut_off()
+            return
+        if not chain.last:
+            self.unpack()
+        rise = rise_of(step, self.draft.work.room, chain.dough_c)
+        chain.dough_c = rise.dough_c
+        if step.hands_on_min:
+            self._fold(number, step, rise)
+        else:
+            chain.wait(rise.window, step, rise)
+
+    def _fold(self, number: int, step: TimedStep, rise: Rise) -> None:
+        """A rise with work in its middle: the halves are waits, the whole keeps its window."""
+        chain, hands_min = self.chain, step.hands_on_min
+        first, second = halves(rise.window, hands_min)
+        most_min = first.target + hands_min + second.latest
+        over = chain.lags_over_fold(rise.window, most_min)
+        chain.wait(first, step, replace(rise, window=first))
+        key = key_of(f"fold{number}", chain.recipe, chain.group)
+        note = Note("Fold", chain.who, Doing.HANDS, step.kind, chain.recipe.key, step.text)
+        task = Task(key, chain.job, (Way(hands_min, (self.hands,)),), self._lags(key))
+        chain.last = chain.fold = self.draft.add(task, note)
+        chain.wait(second, step, rise)
+        chain.extra = over
+
+    def _lags(self, key: str) -> tuple[Lag, ...]:
+        """The lags of the next task, the waiting before it being noted."""
+        if wait := self.chain.wait_until(key):
+            self.draft.waits.append(wait)
+            self._stay(wait.after, key)
+        return self.chain.take_lags()
+
+    def _stay(self, after: str, until: str) -> None:
+        """Take places where they are counted: one for each person's bulk, or the pieces' own."""
+        chain, room = self.chain, self.draft.work.room
+        place = chain.rise.place if chain.rise else ""
+        capacity = {CABINET: room.cabinet_places, REFRIGERATOR: room.refrigerator_places}
+        if capacity.get(place):
+            is_bulk = chain.wait_kind is StepKind.BULK
+            amount = chain.group.people if is_bulk else chain.places
+            self.draft.stays.append(Stay(place, amount, after, until))
+
+    def _bake(self, number: int, step: TimedStep) -> None:
+        chain = self.chain
+        key = step_key(step, number, chain.recipe, chain.group)
+        degrees = step.temperature_c or ZERO
+        baking = Baking(
+            key=key,
+            job=chain.job,
+            pieces=chain.places,
+            minutes=step.hands_on_min + step.waiting_min,
+            temperature_c=int(degrees.to_integral_value(ROUND_HALF_UP)),
+            after=self._lags(key) or self.draft.after_welcome(),
+            hands=self.hands.resource,
+            hands_min=step.hands_on_min,
+            then_min=cooling_min(chain.recipe),
+        )
+        chain.last = self.draft.add_baking(baking, self._note(Doing.BAKE, step))
+
+    def _note(self, doing: Doing, step: TimedStep) -> Note:
+        who, recipe = self.chain.who, self.chain.recipe.key
+        return Note(TITLES[step.kind], who, doing, step.kind, recipe, step.text, step.temperature_c)
+
+
+def _by_mixer(chain: Chain) -> bool:
+    mixing = chain.recipe.mixing
+    return mixing is Mixing.MIXER or (mixing is Mixing.SHOWN and chain.who == DEMONSTRATION)
