@@ -26,6 +26,7 @@ RUNNING_LETTERS = 40
 # size of type in print-station-card.css.
 CARD_LINES_MM = 137
 CARD_CAUTION_MM = 5.6
+CARD_AVOIDS_MM = 16
 CARD_SIZES = ((15.3, "size-34"), (12.4, "size-26"), (10.6, "size-20"), (8.4, "size-15"))
 
 
@@ -285,15 +286,31 @@ class PreparationList(Paper):
 
 @dataclass(frozen=True, kw_only=True)
 class StationCard(Paper):
-    """What hangs at one station for one recipe. It has no place for anything private."""
+    """What hangs at one station for one recipe. It has no place for anything private.
+
+    A card that says what its station avoids names nobody, only how many work there, so that it
+    tells no passer-by whom that concerns.
+    """
 
     station: str
     people: tuple[str, ...]
     recipe: StationRecipe
+    avoids: tuple[str, ...] = ()
+
+    @property
+    def who(self) -> str:
+        """Whose card it is: the names, or where the station avoids something the number."""
+        count = len(self.people)
+        return (
+            (f"{count} people" if count != 1 else "1 person")
+            if self.avoids
+            else ", ".join(self.people)
+        )
 
     @property
     def size(self) -> str:
         """The size of type at which the lines of a usual card fit on one page."""
-        room_mm = CARD_LINES_MM - CARD_CAUTION_MM * len(self.cautions)
+        avoided_mm = CARD_AVOIDS_MM if self.avoids else 0
+        room_mm = CARD_LINES_MM - avoided_mm - CARD_CAUTION_MM * len(self.cautions)
         line_mm = room_mm / max(1, self.recipe.line_count)
         return next((size for least_mm, size in CARD_SIZES if line_mm >= least_mm), "size-13")

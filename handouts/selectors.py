@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 from itertools import groupby
 
+from classes.diets import avoided_at
 from classes.heads import heads_in_words
 from classes.models import ClassSession, Enrollment
 from classes.planning.demand import TaughtAmounts
@@ -43,6 +44,8 @@ from recipes.baking.formula import (
 )
 from recipes.baking.scaling import Amounts, ComponentAmounts, PersonAmounts
 from recipes.models import Revision, StepKind, Storage
+
+IN_PRIVATE = "wants to say it in private: ask"
 
 
 def planned_class(pk: int) -> ClassSession:
@@ -211,9 +214,15 @@ def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ..
 
 def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationCard, ...]:
     """A card for each recipe at each station with somebody at it. Raises NoRecipe."""
-    common = _common(numbers, printed_at)
+    common, avoided = _common(numbers, printed_at), avoided_at(numbers.session)
     return tuple(
-        StationCard(station=station.name, people=recipe.people, recipe=recipe, **common)
+        StationCard(
+            station=station.name,
+            people=recipe.people,
+            recipe=recipe,
+            avoids=avoided.get(station.name, ()),
+            **common,
+        )
         for station in _stations(numbers, one_a_dough)
         for recipe in station.recipes
     )
@@ -270,7 +279,7 @@ def _ahead(recipe: TaughtAmounts) -> Iterator[Ahead]:
 def _must_not_eat(numbers: ClassNumbers, station: str) -> tuple[tuple[str, str], ...]:
     at = {person.key for person in numbers.people if person.station == station}
     return tuple(
-        (student.name, student.must_not_eat)
+        (student.name, student.told or IN_PRIVATE)
         for student in numbers.session.enrollments.all()
-        if student.must_not_eat and f"student-{student.pk}" in at
+        if (student.told or student.wants_privacy) and f"student-{student.pk}" in at
     )

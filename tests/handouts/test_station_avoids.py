@@ -1,0 +1,52 @@
+"""What a station avoids stands on its card, and nobody's name with it."""
+
+from __future__ import annotations
+
+import pytest
+
+from classes.models import Enrollment
+from handouts import selectors
+from handouts.render import PageSize, to_pdf
+from tests.handouts.conftest import NOW, numbers_of
+from tests.handouts.pdfs import page_texts
+
+
+@pytest.fixture
+def cards(demo):
+    Enrollment.objects.filter(name="Dov Larkspur").update(diet="private")
+    Enrollment.objects.filter(name="Edie Quill").update(allergens=["eggs"], diet="told")
+    return selectors.station_cards(numbers_of(demo), NOW)
+
+
+def test_the_card_says_what_the_station_avoids(cards):
+    assert cards[0].avoids == ("sesame", "see the instructor")
+    assert cards[1].avoids == ("eggs", "nuts")
+    assert cards[2].avoids == ()
+
+
+def test_the_printed_card_says_so_and_whom_to_ask(cards):
+    texts = page_texts(to_pdf(cards, PageSize.A4))
+    assert len(texts) == 3
+    assert "This station avoids: sesame, see the instructor; ask the instructor." in texts[0]
+    assert "This station avoids" not in texts[2]
+
+
+def test_a_card_that_avoids_something_holds_no_name(demo, cards):
+    texts = page_texts(to_pdf(cards, PageSize.A4))
+    names = [one.name for one in demo.enrollments.all()]
+    assert not any(name in text for name in names for text in texts[:2])
+    assert "4 people" in texts[0]
+    assert all(name in texts[2] for name in names[8:])
+
+
+def test_nobodys_own_words_hang_on_the_wall(cards):
+    assert not any("walnuts" in text for text in page_texts(to_pdf(cards, PageSize.A4)))
+
+
+def test_the_list_for_the_assistant_tells_marked_allergens_and_privacy(demo, cards):
+    stations = selectors.preparation_list(numbers_of(demo), NOW).stations
+    assert stations[0].private == (
+        ("Cass Thornby", "sesame"),
+        ("Dov Larkspur", selectors.IN_PRIVATE),
+    )
+    assert ("Edie Quill", "eggs") in stations[1].private
