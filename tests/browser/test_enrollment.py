@@ -1,0 +1,148 @@
+"""From the list of classes to a seat and out again, as a student does it on a phone."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from classes.models import ClassSession, Letter
+from tests.browser.conftest import SIZES, scrolls_sideways, serious_faults
+
+
+@pytest.fixture
+def with_seats(demo):
+    """The demo with room for four more."""
+    ClassSession.objects.update(seats=16, is_open=True)
+    return demo
+
+
+@pytest.fixture
+def phone(browser):
+    """A phone whose browser runs no script."""
+    width, height = SIZES["phone"]
+    context = browser.new_context(
+        viewport={"width": width, "height": height}, java_script_enabled=False, locale="en-US"
+    )
+    yield context.new_page()
+    context.close()
+
+
+def open_the_form(page: Page, address: str, seats: str = "1") -> None:
+    page.goto(f"{address}/open/")
+    page.get_by_role("link", name=re.compile("Saturday hearth loaf")).click()
+    page.get_by_label("Seats").select_option(seats)
+    page.get_by_role("button", name="Enroll").click()
+    expect(page.get_by_text("Held until")).to_be_visible()
+
+
+def fill(page: Page, *names: str) -> None:
+    page.get_by_label("E-mail").fill("ada@example.org")
+    for number, name in enumerate(names):
+        page.locator(f"#id_person-{number}-name").fill(name)
+
+
+@pytest.mark.parametrize("size", ["phone"], indirect=True)
+def test_two_seats_are_taken_changed_and_given_back_without_javascript(phone, with_seats, size):
+    page = phone
+    open_the_form(page, with_seats, "2")
+    page.get_by_role("button", name="Enroll in this class").click()
+    expect(page.get_by_text("Not enrolled yet.")).to_be_visible()
+    fill(page, "Ada Lomax", "Bo Vane")
+    page.locator("#id_person-1-must_not_eat").fill("no sesame")
+    page.get_by_role("button", name="Enroll in this class").click()
+
+    expect(page.get_by_text("Your place in")).to_be_visible()
+    own = page.url
+    page.get_by_role("radio", name="Yes, as marked or written below").check()
+    page.get_by_label("milk").check()
+    page.get_by_role("button", name="Keep this").click()
+    expect(page.get_by_text("Kept. The instructor and the assistant see it")).to_be_visible()
+    expect(page.get_by_label("milk")).to_be_checked()
+
+    page.get_by_role("link", name="Before the day").click()
+    expect(page.get_by_role("heading", name="How to measure")).to_be_visible()
+    page.go_back()
+    page.get_by_role("link", name="Your handout").click()
+    expect(page.get_by_role("heading", name="Ada Lomax")).to_be_visible()
+
+    page.goto(own)
+    page.get_by_role("button", name="Cancel all 2 seats").click()
+    expect(page.get_by_role("heading", name="Canceled")).to_be_visible()
+    assert page.goto(own).status == 404
+    session = ClassSession.objects.get()
+    assert session.taken == 12
+    assert sorted(Letter.objects.values_list("kind", flat=True)) == ["canceled", "confirmation"]
+
+
+@pytest.mark.parametrize("size", ["phone"], indirect=True)
+def test_somebody_erases_themselves_without_javascript(phone, with_seats, size):
+    page = phone
+    open_the_form(page, with_seats)
+    fill(page, "Ada Lomax")
+    page.get_by_role("button", name="Enroll in this class").click()
+    page.get_by_role("link", name="Erase me").click()
+    page.get_by_role("button", name="Erase me").click()
+    expect(page.get_by_role("heading", name="You are erased")).to_be_visible()
+
+
+@pytest.mark.parametrize("size", ["phone"], indirect=True)
+def test_a_full_class_has_a_waiting_list_without_javascript(phone, demo, size):
+    page = phone
+    page.goto(f"{demo}/open/")
+    page.get_by_role("link", name=re.compile("full, waiting list")).click()
+    page.get_by_label("Your name").fill("Wim Oak")
+    page.get_by_label("E-mail").fill("wim@example.org")
+    page.get_by_role("button", name="Join the waiting list").click()
+    expect(page.get_by_role("heading", name="Waiting list")).to_be_visible()
+    page.get_by_role("button", name="Leave the list").click()
+    expect(page.get_by_text("left the list")).to_be_visible()
+
+
+def looks_right(page: Page, complaints: list[str]) -> None:
+    assert serious_faults(page) == []
+    assert not scrolls_sideways(page)
+    assert small_targets(page) == []
+    assert complaints == []
+
+
+def small_targets(page: Page) -> list[str]:
+    """Buttons and fields lower than 44 px."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll('main button, main .button, main select,'
+             + ' main input:not([type=hidden], [type=radio], [type=checkbox]), main summary')]
+           .filter(one => one.offsetParent && one.getBoundingClientRect().height < 43.5)
+           .map(one => one.outerHTML.slice(0, 80))"""
+    )
+
+
+def test_every_page_on_the_way_can_be_read_by_everybody(page: Page, with_seats, complaints):
+    page.goto(f"{with_seats}/open/")
+    looks_right(page, complaints)
+    page.get_by_role("link", name=re.compile("Saturday hearth loaf")).click()
+    looks_right(page, complaints)
+    page.get_by_label("Seats").select_option("2")
+    page.get_by_role("button", name="Enroll").click()
+    looks_right(page, complaints)
+    page.get_by_role("button", name="Enroll in this class").click()
+    looks_right(page, complaints)
+    fill(page, "Ada Lomax", "Bo Vane")
+    page.get_by_role("button", name="Enroll in this class").click()
+    own = page.url
+    for name in ("", "Before the day", "Read it, or take it along", "Erase me"):
+        page.goto(own)
+        if name:
+            page.get_by_role("link", name=name).click()
+        looks_right(page, complaints)
+    page.goto(own)
+    page.get_by_role("button", name="Cancel my seat").click()
+    looks_right(page, complaints)
+    ClassSession.objects.update(seats=13)
+    page.goto(f"{with_seats}/open/")
+    page.get_by_role("link", name=re.compile("full, waiting list")).click()
+    looks_right(page, complaints)
+    page.get_by_label("Your name").fill("Wim Oak")
+    page.get_by_label("E-mail").fill("wim@example.org")
+    page.get_by_role("button", name="Join the waiting list").click()
+    looks_right(page, complaints)
