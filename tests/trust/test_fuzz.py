@@ -1,0 +1,316 @@
+"""Anything at all, posted to every form: a page or a kind refusal, never an error of the server.
+
+A few hundred posts in the suite; FUZZ_POSTS=5000 makes as many, each time other ones.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import Any
+
+import pytest
+from django.db import transaction
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from classes.models import ClassSession
+from classes.services.seats import recount_seats
+from tests.classes.class_fields import fields_of
+from tests.site import Site, make_site
+
+POSTS = int(os.environ.get("FUZZ_POSTS", "0"))
+POSTS_IN_THE_SUITE = 200
+KEY = "a" * 32
+
+
+@dataclass(frozen=True)
+class Aim:
+    """A form: where it is, who sends it, what a person who knows what they want would send."""
+
+    name: str
+    who: str
+    fields: Callable[[Site], dict[str, Any]] = field(default=lambda site: {})
+    method: str = "post"
+    htmx: bool = False
+    answer: int = 302
+
+
+def _answers(site: Site) -> dict[str, Any]:
+    return _diner("person-0-") | {"contact-email": "ada@example.org", "contact-phone": "0123"}
+
+
+def _diner(prefix: str = "") -> dict[str, Any]:
+    words = {"diet": "told", "allergens": ["sesame"], "must_not_eat": "no seeds"}
+    return {f"{prefix}{name}": value for name, value in ({"name": "Ada Lomax"} | words).items()}
+
+
+def _public_side(site: Site) -> dict[str, Any]:
+    return {
+        "is_open": "on",
+        "about": "A loaf",
+        "level": "first",
+        "bring": "",
+        "price": "38.00",
+        "deposit": "10",
+        "refund_days": "7",
+        "transfer_days": "2",
+        "least_people": "1",
+        "decide_on": "2030-05-01",
+    }
+
+
+def _payment(site: Site) -> dict[str, Any]:
+    return {
+        "booking": site.confirmed().pk,
+        "direction": "in",
+        "amount": "38.00",
+        "means": "cash",
+        "paid_on": "2030-05-04",
+        "note": "in an envelope",
+        "form_key": KEY,
+    }
+
+
+def _hours(site: Site) -> dict[str, Any]:
+    row = site.session.taught.get()
+    return {
+        "rises_in": "bench",
+        "welcome_min": "10",
+        "weighing_min": "20",
+        "show_min": "5",
+        "cleanup_min": "10",
+        "break_clock": "12:30",
+        "break_min": "10",
+        f"taught-{row.pk}-mixing": "hand",
+        f"taught-{row.pk}-pieces_a_place": "2",
+    }
+
+
+def _what_if(site: Site) -> dict[str, Any]:
+    return {
+        "room_c": "24",
+        "people": "4",
+        "earlier_min": "30",
+        "show_min": "5",
+    }
+
+
+def _class(site: Site, **others: Any) -> dict[str, Any]:
+    return fields_of(site.session, seats="4", **others)
+
+
+def _roster(site: Site) -> dict[str, Any]:
+    first, second = site.session.enrollments.all()[:2]
+    return {
+        "people-TOTAL_FORMS": "3",
+        "people-INITIAL_FORMS": "2",
+        "people-0-id": first.pk,
+        "people-0-name": "Ada Lomax",
+        "people-0-station": site.session.stations.first().pk,
+        "people-0-must_not_eat": "sesame",
+        "people-1-id": second.pk,
+        "people-1-name": "Bea Holm",
+        "people-2-name": "Cai Rowe",
+    }
+
+
+AIMS = {
+    "hold": Aim("classes:hold", "nobody", lambda site: {"seats": "1", "form_key": KEY}),
+    "wait": Aim(
+        "classes:wait",
+        "nobody",
+        lambda site: {"name": "Wim", "email": "w@example.org", "seats": "1", "form_key": KEY},
+    ),
+    "enroll": Aim("classes:enroll", "nobody", _answers),
+    "waiting": Aim("classes:waiting", "nobody"),
+    "change": Aim("classes:place_change", "nobody", lambda site: _diner()),
+    "cancel": Aim("classes:place_cancel", "nobody", lambda site: {"all": "1"}, answer=200),
+    "move": Aim("classes:place_move", "nobody", lambda site: {"to": site.other.pk}),
+    "erase": Aim("classes:place_erase", "nobody", answer=200),
+    "own data": Aim(
+        "classes:place_data", "nobody", lambda site: {"format": "json"}, "get", answer=200
+    ),
+    "refused": Aim(
+        "classes:open_class", "nobody", lambda site: {"refused": "no-seats"}, "get", answer=200
+    ),
+    "sign-in": Aim(
+        "sign-in",
+        "nobody",
+        lambda site: {"username": "ines", "password": "x", "next": "/"},
+        answer=200,
+    ),
+    "walk-in": Aim(
+        "classes:door", "assistant", lambda site: _diner() | {"walk_in": "1", "form_key": KEY}
+    ),
+    "came": Aim(
+        "classes:door", "assistant", lambda site: {"came": site.session.enrollments.first().pk}
+    ),
+    "public side": Aim("classes:enrollment", "instructor", _public_side),
+    "payment": Aim("classes:money", "instructor", _payment),
+    "choose booking": Aim(
+        "classes:money",
+        "instructor",
+        lambda site: {"booking": site.confirmed().pk},
+        "get",
+        answer=200,
+    ),
+    "year": Aim(
+        "classes:all_money",
+        "instructor",
+        lambda site: {"year": "2030", "format": "csv"},
+        "get",
+        answer=200,
+    ),
+    "letters": Aim("classes:letters", "instructor", lambda site: {"again": "1"}),
+    "changes": Aim("classes:changes", "instructor"),
+    "tick": Aim("classes:prepare", "assistant", lambda site: {"tick": "scale|x"}, answer=404),
+    "hours settings": Aim("classes:hours_settings", "instructor", _hours),
+    "hours settings in part": Aim(
+        "classes:hours_settings",
+        "instructor",
+        lambda site: _hours(site) | {"check": "1"},
+        htmx=True,
+        answer=200,
+    ),
+    "what if": Aim("classes:what_if", "assistant", _what_if, "get", answer=200),
+    "class": Aim("classes:edit", "instructor", _class),
+    "new class": Aim(
+        "classes:new",
+        "instructor",
+        lambda site: _class(site, **{"day": "2030-06-01", "taught-INITIAL_FORMS": "0"}),
+    ),
+    "class in part": Aim(
+        "classes:edit",
+        "instructor",
+        lambda site: _class(site, add="taught"),
+        htmx=True,
+        answer=200,
+    ),
+    "verdict": Aim(
+        "classes:verdict",
+        "instructor",
+        lambda site: _class(site, code=site.session.code),
+        answer=200,
+    ),
+    "roster": Aim("classes:roster", "instructor", _roster),
+}
+
+NASTY = st.sampled_from(
+    (
+        "",
+        " ",
+        "\0",
+        "a\0b",
+        "-1",
+        "0",
+        "1e400",
+        "1e-400",
+        "NaN",
+        "-Infinity",
+        "1_000",
+        "１２",
+        "𝟙𝟚",
+        "²",
+        "2147483648",
+        "9223372036854775807",
+        "9223372036854775808",
+        "-9223372036854775809",
+        "9" * 5000,
+        "0001-01-01",
+        "9999-12-31",
+        "2030-02-30",
+        "2030-03-31",
+        "00:00",
+        "02:30",
+        "24:00",
+        "23:59:59.999999",
+        "a\r\nBcc: b@example.org",
+        "ada@example.org\nx",
+        f"{'b' * 300}@example.org",
+        "ada@[127.0.0.1]",
+        "ä@ö.example",
+        "=1+1",
+        "<script>x</script>",
+        "{{ x }}{% y %}",
+        "%00%s%n",
+        "../../etc/passwd",
+        "' OR 1=1 --",
+        "\u202e\u2028\ufeff\ufffe",
+        "\U0010ffff",
+        "x" * 10_000,
+        "é" * 10_000,
+        "1" * 10_000,
+    )
+)
+VALUE = st.one_of(NASTY, st.text(max_size=40), st.integers().map(str), st.floats().map(str))
+VALUES = st.one_of(VALUE, st.lists(VALUE, max_size=3))
+EXAMPLES = max(1, -(-(POSTS or POSTS_IN_THE_SUITE) // len(AIMS)))
+
+
+@contextmanager
+def undone():
+    """What is written inside is taken back."""
+    with transaction.atomic():
+        yield
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def site(db, settings):
+    settings.PUBLIC_POSTS_A_MINUTE = 10**9
+    site = make_site()
+    booking, person = site.confirmed(), site.session.enrollments.first()
+    booking.name, person.booking = person.name, booking
+    booking.save()
+    person.save()
+    recount_seats(session=site.session)
+    ClassSession.objects.filter(pk=site.other.pk).update(is_open=True)
+    return site
+
+
+def _sent(aim: Aim, site: Site, data: st.DataObject) -> dict[str, Any]:
+    """The form as it should be, with some fields left out and some filled with anything."""
+    fields = aim.fields(site)
+    for name in data.draw(st.lists(st.sampled_from(sorted(fields)), max_size=3, unique=True)):
+        if data.draw(st.integers(0, 3)):
+            fields[name] = data.draw(VALUES, label=name)
+        else:
+            del fields[name]
+    return fields | data.draw(st.dictionaries(st.text(max_size=12), VALUES, max_size=2))
+
+
+@pytest.mark.parametrize("name", AIMS)
+def test_no_form_breaks_the_server_whatever_is_sent(name, site):
+    aim = AIMS[name]
+    address, client = site.address(aim.name), site.clients[aim.who]
+    headers = {"HX-Request": "true", "HX-Target": "answer"} if aim.htmx else {}
+
+    @settings(
+        max_examples=EXAMPLES,
+        deadline=None,
+        database=None,
+        derandomize=not POSTS,
+        suppress_health_check=list(HealthCheck),
+    )
+    @given(st.data())
+    def send(data):
+        fields = _sent(aim, site, data) if aim.fields(site) else data.draw(_ANY_FIELDS)
+        with undone():
+            response = getattr(client, aim.method)(address, fields, headers=headers, follow=True)
+        assert response.status_code < 500
+
+    send()
+
+
+_ANY_FIELDS = st.dictionaries(st.text(max_size=12), VALUES, max_size=4)
+
+
+@pytest.mark.parametrize("name", AIMS)
+def test_the_form_as_it_should_be_is_taken(name, site):
+    """So that what is spoiled above is spoiled from something that works."""
+    aim = AIMS[name]
+    send = getattr(site.clients[aim.who], aim.method)
+    assert send(site.address(aim.name), aim.fields(site)).status_code == aim.answer
