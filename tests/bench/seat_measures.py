@@ -28,8 +28,8 @@ def _claim_p99_ms(folder: Path, database: AbstractContextManager[str]) -> float:
     with database as url:
         server = Server(folder, url)
         codes = server.make_classes(*[SEATS] * ROUNDS)
-        server.start()
         try:
+            server.start()
             return median(_rush_p99_ms(server, code) for code in codes)
         finally:
             server.kill()

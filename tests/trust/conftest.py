@@ -26,8 +26,8 @@ def house(request, tmp_path_factory):
 
 def _house(server: Server):
     codes = server.make_classes(*[SEATS] * len(PURPOSES))
-    server.start()
     try:
+        server.start()
         yield server, dict(zip(PURPOSES, codes, strict=True))
     finally:
         server.kill()

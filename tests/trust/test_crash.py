@@ -75,10 +75,10 @@ def after_crashes(tmp_path_factory):
     folder = tmp_path_factory.mktemp("crash")
     server = Server(folder, f"sqlite:///{folder / 'house.sqlite3'}")
     crowd = Crowd(server.port, server.make_classes(*[SEATS] * (3 + CRASHES)))
-    server.start()
     people = [Thread(target=crowd.come) for _ in range(PEOPLE_AT_ONCE)]
     chance = random.Random(CRASHES)  # noqa: S311
     try:
+        server.start()
         for one in people:
             one.start()
         for _ in range(CRASHES):
