@@ -43,18 +43,13 @@ class SeatsForm(forms.Form):
     form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
 
 
-class WaitingForm(forms.Form):
-    """A place on the waiting list."""
+class WaitingForm(SeatsForm):
+    """A place on the waiting list for some seats."""
 
     name = forms.CharField(label="Your name", max_length=80, validators=[ONE_LINE, NAME])
     email = forms.EmailField(label="E-mail", max_length=254)
-    seats = forms.TypedChoiceField(
-        label="Seats",
-        choices=[(n, str(n)) for n in range(1, MOST_SEATS_AT_ONCE + 1)],
-        coerce=int,
-        initial=1,
-    )
-    form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
+
+    field_order = ("name", "email", "seats", "form_key")
 
 
 class ContactForm(forms.Form):
