@@ -11,7 +11,7 @@ from functools import partial
 
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.bottleneck import Bottleneck, Scarce, Thing
-from classes.planning.hours.changes import ROLLS_A_LOAF, Change
+from classes.planning.hours.changes import Change
 from classes.planning.hours.class_notes import EVERYBODY
 from classes.planning.hours.class_values import Stage
 from classes.planning.hours.critical import Link, Why
@@ -19,6 +19,7 @@ from classes.planning.hours.differences import Differences, LoadChange, Moved, S
 from classes.planning.hours.names import joined, listed
 from classes.planning.hours.obstacles import Hindrance, Obstacle
 from classes.planning.hours.remedies import Remedy, RemedyKind
+from classes.planning.hours.rolls import ROLLS_A_LOAF
 from classes.planning.hours.shortages import Lacking, Shortage
 from classes.planning.hours.verdict import Verdict, VerdictKind
 from classes.planning.hours.work import Load

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from enum import StrEnum
 from math import ceil
 
@@ -19,16 +19,12 @@ from classes.planning.hours.class_values import (
     Mixing,
     RisesIn,
     Stage,
-    StepKind,
     TimedRecipe,
-    TimedStep,
 )
+from classes.planning.hours.rolls import as_rolls, baking_min
 from classes.planning.hours.shortages import people_at, people_in
 from classes.planning.hours.steps import in_class, steps_behind
 
-ROLLS_A_LOAF = 6
-LEAST_BAKE_MIN = 12
-ROUNDING_MIN = 5
 WARM_C = Decimal(28)
 TUB_G = Decimal(3000)
 ANOTHER_OVEN = "another-oven"
@@ -161,7 +157,7 @@ def _mixed_by_hand(start: Changed) -> Iterator[Changed]:
 
 
 def _in_rolls(start: Changed) -> Iterator[Changed]:
-    return _for_recipes(start, RemedyKind.ROLLS, _as_rolls, 45)
+    return _for_recipes(start, RemedyKind.ROLLS, as_rolls, 45)
 
 
 def _for_recipes(
@@ -181,49 +177,6 @@ def _for_recipes(
 
 def _by_hand(recipe: TimedRecipe) -> TimedRecipe:
     return replace(recipe, mixing=Mixing.HAND)
-
-
-def _as_rolls(recipe: TimedRecipe) -> TimedRecipe:
-    """Six rolls of each loaf, six to an oven place; six take longer to round than one loaf."""
-    if recipe.pieces_a_place != 1 or not any(_bakes(step) for step in recipe.steps):
-        return recipe
-    shown = recipe.demonstration
-    return replace(
-        recipe,
-        steps=tuple(_rolled(step) for step in recipe.steps),
-        groups=tuple(_in_six(group) for group in recipe.groups),
-        demonstration=_in_six(shown) if shown else None,
-        pieces_a_place=ROLLS_A_LOAF,
-    )
-
-
-def _in_six(group: Group) -> Group:
-    return replace(group, pieces=group.pieces * ROLLS_A_LOAF)
-
-
-def _bakes(step: TimedStep) -> bool:
-    return step.kind is StepKind.BAKE and step.waiting_min > LEAST_BAKE_MIN
-
-
-def _rolled(step: TimedStep) -> TimedStep:
-    if step.kind is StepKind.DIVIDE:
-        return replace(step, hands_on_min=step.hands_on_min + ROUNDING_MIN)
-    return replace(step, waiting_min=smaller_bake_min(step.waiting_min)) if _bakes(step) else step
-
-
-def smaller_bake_min(minutes: int) -> int:
-    """The baking time of pieces of a sixth of the mass, at least 12 min.
-
-    Heat that is conducted into bodies of the same shape takes a time that grows with the mass to
-    the power of 2/3: 30 min are 9, so 12. An estimate, from memory; the core has the last word.
-    """
-    share = Decimal(ROLLS_A_LOAF) ** (Decimal(-2) / 3)
-    return max(LEAST_BAKE_MIN, int((minutes * share).to_integral_value(ROUND_HALF_UP)))
-
-
-def baking_min(recipe: TimedRecipe) -> int:
-    """Minutes in the oven, without hands."""
-    return sum(step.waiting_min for step in recipe.steps if step.kind is StepKind.BAKE)
 
 
 def _evening_before(start: Changed) -> Iterator[Changed]:
@@ -266,12 +219,7 @@ def tubs_of(work: ClassWork, titles: tuple[str, ...]) -> int:
 
     That a tub with room to rise holds 3 kg is our own default.
     """
-    groups = [
-        group
-        for recipe in work.recipes
-        if recipe.title in titles
-        for group in (*([recipe.demonstration] if recipe.demonstration else []), *recipe.groups)
-    ]
+    groups = [group for recipe in work.recipes if recipe.title in titles for group in recipe.doughs]
     return sum(ceil(group.dough_g / TUB_G) for group in groups)
 
 

@@ -13,7 +13,6 @@ from classes.planning.hours.changes import (
     Changed,
     RemedyKind,
     fewer_people,
-    smaller_bake_min,
     start_earlier,
     tubs_of,
 )
@@ -22,6 +21,7 @@ from classes.planning.hours.class_values import Hours, MixerKind, Mixing, RisesI
 from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.remedies import remedies_for
+from classes.planning.hours.rolls import smaller_bake_min
 from classes.planning.hours.shortages import people_at, people_in, shortages_of
 from classes.planning.hours.verdict import TIGHT_BELOW_MIN, VerdictKind, kind_of
 from classes.planning.hours.work import Oven
