@@ -190,7 +190,6 @@ def _recipe(row: TaughtRecipe, at_stations: list[tuple[str, int]]) -> values.Tim
         stiff=_is_stiff(revision),
         pieces_a_place=pieces_a_place(row),
         dough_c=values.USUAL_DOUGH_C if degrees is None else degrees,
-        core_c=revision.core_temperature_c,
         brings=frozenset(brought_stages(row)),
         softens_butter=_softens_butter(revision),
         chills=_chills(revision),

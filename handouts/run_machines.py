@@ -31,7 +31,7 @@ class OvenTurn:
 
 @dataclass(frozen=True, slots=True)
 class OvenCard:
-    """An oven that the plan uses: when it goes on, its loads, and when it can go off.
+    """An oven that the plan uses: its loads, and when it can go off.
 
     `fan_less_c` is by how many °C an oven with a fan is set lower, 0 without one.
     """
@@ -39,7 +39,6 @@ class OvenCard:
     name: str
     slots: int
     fan_less_c: int
-    on: str
     turns: tuple[OvenTurn, ...]
     off: str
 
@@ -100,7 +99,6 @@ def oven_cards(course: Course) -> Iterator[OvenCard]:
                 oven.name,
                 oven.slots,
                 FAN_LESS_C if oven.has_fan else 0,
-                course.label(loads[0].start - oven.preheat_min),
                 tuple(_oven_turn(course, load) for load in loads),
                 course.label(loads[-1].end),
             )
@@ -132,7 +130,6 @@ def _mixer_turn(course: Course, task: Task) -> MixerTurn | None:
         return None
     note = course.scheduled.notes[task.key]
     recipe, slot = course.recipes[note.recipe], course.plan.slots[task.key]
-    doughs = [*recipe.groups, *([recipe.demonstration] if recipe.demonstration else [])]
     minutes = task.ways[slot.way].minutes
     once = [step.hands_on_min for step in in_class(recipe) if step.text == note.text]
     return MixerTurn(
@@ -140,7 +137,7 @@ def _mixer_turn(course: Course, task: Task) -> MixerTurn | None:
         until=course.label(slot.start + minutes),
         who=who_is(note.who),
         recipe=recipe.title,
-        dough_g=next(one.dough_g for one in doughs if one.station == note.who),
+        dough_g=next(one.dough_g for one in recipe.doughs if one.station == note.who),
         turns=minutes // max([1, *once]),
         held=held_mass(kind),
     )

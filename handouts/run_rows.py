@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from classes.planning.hours.class_keys import CABINET, REFRIGERATOR
+from classes.planning.hours.class_keys import CABINET, REFRIGERATOR, WELCOME
 from classes.planning.hours.class_values import StepKind, TimedRecipe
 from classes.planning.hours.critical import Link, What, Why
 from classes.planning.hours.spans import PLACES, Between, Kind, spans_of, who_is
@@ -138,7 +138,7 @@ def _row(
             show=_shown(recipes, row) if row.kind is Kind.WATCH else "",
             wait_for=_wait_for(recipes, row) if row.kind is Kind.WATCH else "",
             dough_c=_dough_c(recipes, row),
-            is_welcome="welcome" in keys,
+            is_welcome=WELCOME in keys,
         ),
     )
 

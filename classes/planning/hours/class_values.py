@@ -88,7 +88,6 @@ class TimedRecipe:
     stiff: bool = False
     pieces_a_place: int = 1
     dough_c: Decimal = USUAL_DOUGH_C
-    core_c: Decimal | None = None
     brings: frozenset[Stage] = frozenset()
     softens_butter: bool = False
     chills: bool = False

@@ -32,13 +32,6 @@ class Moved:
     before: Span | None
     after: Span | None
 
-    @property
-    def later_min(self) -> int:
-        """By how many minutes it starts later; negative when earlier."""
-        if self.before is None or self.after is None:
-            return 0
-        return self.after.starts - self.before.starts
-
 
 @dataclass(frozen=True, slots=True)
 class LoadChange:

@@ -116,6 +116,5 @@ def _obstacle(scheduled: Scheduled, hindrance: Hindrance, key: str) -> Obstacle:
     recipe = next((one for one in scheduled.work.recipes if one.key == note.recipe), None)
     if recipe is None:
         return Obstacle(hindrance, note.who, "", note.title)
-    shown = [recipe.demonstration] if recipe.demonstration else []
-    pieces = sum(one.pieces for one in (*shown, *recipe.groups) if one.station == note.who)
+    pieces = sum(one.pieces for one in recipe.doughs if one.station == note.who)
     return Obstacle(hindrance, note.who, recipe.title, note.title, pieces)

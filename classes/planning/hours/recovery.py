@@ -16,14 +16,7 @@ from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.midway import from_minute, with_lags
 from classes.planning.hours.outcomes import Outcome, outcome_of
 from classes.planning.hours.spans import mixers_of
-from classes.planning.hours.work import (
-    Baking,
-    Lag,
-    Oven,
-    Plan,
-    Problem,
-    Solved,
-)
+from classes.planning.hours.work import Baking, Lag, Oven, Plan, Problem, Solved
 
 LATE_MIN = (15, 30)
 EARLY_MIN = 15
@@ -35,13 +28,11 @@ class RiseOff:
     """A rise of a recipe that does not go by the clock.
 
     `due` is when the plan has the first dough of it go on; that may go on from `earliest`, and
-    has to at the `latest`.
-    `places` are what all its doughs would take in the refrigerator.
+    has to at the `latest`. `places` are what all its doughs would take in the refrigerator.
     """
 
     recipe: str
     title: str
-    kind: StepKind
     follows: str
     due: int
     earliest: int
@@ -87,17 +78,14 @@ def recovery_of(scheduled: Scheduled, solved: Solved) -> Recovery:
     """What to do when the class goes another way than its plan."""
     case = _Case(scheduled, solved.plan)
     work = scheduled.work
-    late = replace(work, hours=replace(work.hours, welcome_min=_later(work)))
+    welcome_min = work.hours.welcome_min + START_LATE_MIN
+    late = replace(work, hours=replace(work.hours, welcome_min=welcome_min))
     return Recovery(
         rises=tuple(_rise_off(case, doughs) for doughs in rises_of(scheduled)),
         ovens=tuple(_oven_out(case, oven) for oven in work.ovens),
         mixers=tuple(_mixers_out(case)),
         late_start=_from_the_start(late),
     )
-
-
-def _later(work: ClassWork) -> int:
-    return work.hours.welcome_min + START_LATE_MIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +136,7 @@ def _is_fold(scheduled: Scheduled, key: str) -> bool:
     return scheduled.notes[key].kind in (StepKind.BULK, StepKind.PROOF)
 
 
-def latest_end(problem: Problem, plan: Plan, waits: Sequence[Wait]) -> int:
+def _latest_end(problem: Problem, plan: Plan, waits: Sequence[Wait]) -> int:
     """The last minute at which what follows a rise may start."""
     return min(
         plan.end(problem, lag.task) + lag.most
@@ -157,7 +145,7 @@ def latest_end(problem: Problem, plan: Plan, waits: Sequence[Wait]) -> int:
     )
 
 
-def earliest_end(problem: Problem, plan: Plan, waits: Sequence[Wait]) -> int:
+def _earliest_end(problem: Problem, plan: Plan, waits: Sequence[Wait]) -> int:
     """The first minute at which dough that rises well is ready for what follows."""
     rise = waits[-1].rise
     sooner = rise.window.target - rise.window.earliest if rise else 0
@@ -177,11 +165,10 @@ def _rise_off(case: _Case, doughs: Doughs) -> RiseOff:
     return RiseOff(
         recipe=first.recipe,
         title=first.title,
-        kind=first.kind or StepKind.BULK,
         follows=case.scheduled.notes[first.until].title,
         due=due,
-        earliest=min(earliest_end(problem, case.plan, waits) for waits in doughs),
-        latest=min(latest_end(problem, case.plan, waits) for waits in doughs),
+        earliest=min(_earliest_end(problem, case.plan, waits) for waits in doughs),
+        latest=min(_latest_end(problem, case.plan, waits) for waits in doughs),
         places=_places(case.scheduled, doughs),
         late=tuple(
             (minutes, _midway(case, _slower(problem, doughs, minutes), due, doughs))
@@ -212,8 +199,7 @@ def _places(scheduled: Scheduled, doughs: Doughs) -> int:
     """A place for each bowl before shaping, and one for each oven place after it."""
     if doughs[0][0].kind is not StepKind.PROOF:
         recipe = next(one for one in scheduled.work.recipes if one.key == doughs[0][0].recipe)
-        shown = recipe.demonstration
-        return sum(group.people for group in recipe.groups) + (shown.people if shown else 0)
+        return sum(group.people for group in recipe.doughs)
     items = [scheduled.problem.items[waits[-1].until] for waits in doughs]
     return sum(item.pieces for item in items if isinstance(item, Baking))
 

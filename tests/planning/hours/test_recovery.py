@@ -9,7 +9,7 @@ import pytest
 
 from classes.demo import HEARTH_LOAF, RYE_BATARD
 from classes.planning.hours.class_notes import Doing, Note, Scheduled
-from classes.planning.hours.class_values import Hours, Mixing, RisesIn, Room, StepKind
+from classes.planning.hours.class_values import Hours, Mixing, RisesIn, Room
 from classes.planning.hours.outcomes import outcome_of, starts_of
 from classes.planning.hours.recovery import EARLY_MIN, recovery_of, rises_of
 from classes.planning.hours.work import Problem, Resource, Task, Use, Way
@@ -47,11 +47,11 @@ def test_every_rise_of_every_recipe_is_there_once(of_demo):
         ("Proof", "Bake"),
     ]
     rises = recovery(two_breads()).rises
-    assert [(one.recipe, one.kind) for one in rises] == [
-        ("hearth-loaf", StepKind.BULK),
-        ("hearth-loaf", StepKind.PROOF),
-        ("pillow-rolls", StepKind.BULK),
-        ("pillow-rolls", StepKind.PROOF),
+    assert [(one.recipe, one.title) for one in rises] == [
+        ("hearth-loaf", "Bulk fermentation"),
+        ("hearth-loaf", "Proof"),
+        ("pillow-rolls", "Bulk fermentation"),
+        ("pillow-rolls", "Proof"),
     ]
 
 
