@@ -168,7 +168,7 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
     else:
         _forget([enrollment], at)
     if booking is not None and (is_contact or not booking.people.exists()):
-        _forget_contact(booking, at)
+        forget_booking(booking=booking, at=at)
 
 
 def is_contact_of(booking: Booking | None, enrollment: Enrollment) -> bool:
@@ -190,7 +190,8 @@ def _forget(people: list[Enrollment], at: datetime) -> None:
         person.save()
 
 
-def _forget_contact(booking: Booking, at: datetime) -> None:
+@transaction.atomic
+def forget_booking(*, booking: Booking, at: datetime) -> None:
     """Names and addresses go from the booking, its letters, its payments and the waiting list."""
     Booking.objects.filter(pk=booking.pk).update(
         name=ERASED, email="", phone="", erased_at=at, link_nonce=new_link_nonce()

@@ -12,7 +12,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from classes.access import enrollment_by_token, student_token
+from classes.access import booking_token, enrollment_by_token, student_token
 from classes.calendars import class_ics
 from classes.forms.place import DietForm, MoveForm
 from classes.limits import limit_posts, slow_guesses
@@ -101,17 +101,21 @@ def place_cancel(request: HttpRequest, own: Enrollment, token: str) -> HttpRespo
     """Cancel one's own seat, or as the contact all seats of the booking."""
     now = timezone.now()
     booking, session = own.booking, own.session
+    is_contact = is_contact_of(booking, own)
     try:
-        if "all" in request.POST and is_contact_of(booking, own):
+        if "all" in request.POST and is_contact:
             cancel_all(booking=booking, at=now)
         else:
             cancel_one(enrollment=own, at=now)
     except TooLate:
         messages.error(request, "The class has begun, so nothing was canceled.")
         return redirect("classes:place", token=token)
+    context: dict[str, Any] = {"session": session, "booking": booking}
     if booking is not None:
         booking.refresh_from_db()
-    return render(request, "public/left.html", {"session": session, "booking": booking})
+        if is_contact and booking.state == Booking.State.CANCELED:
+            context["form_token"] = booking_token(booking)
+    return render(request, "public/left.html", context)
 
 
 @require_POST

@@ -28,7 +28,7 @@ from classes.public import (
     public_class,
 )
 from classes.services.enrolling import enroll_people, join_waiting, leave_waiting
-from classes.services.leaving import is_contact_of
+from classes.services.leaving import forget_booking, is_contact_of
 from classes.services.letters import address
 from classes.services.seats import NoSeats, TooLate, hold_seats, surely_full
 
@@ -120,8 +120,13 @@ def enroll(request: HttpRequest, token: str) -> HttpResponse:
     booking = booking_by_token(token)
     if booking.state == Booking.State.CONFIRMED:
         return _to_own_page(booking)
+    may_forget = booking.state in (Booking.State.CANCELED, Booking.State.RUN_OUT)
+    if may_forget and "forget" in request.POST:
+        forget_booking(booking=booking, at=now)
+        return render(request, "public/erased.html")
     if booking.state != Booking.State.HELD or booking.held_until < now:
-        return render(request, "public/run_out.html", {"booking": booking}, status=410)
+        context = {"booking": booking, "token": token, "may_forget": may_forget and booking.email}
+        return render(request, "public/run_out.html", context, status=410)
     sent = request.POST if request.method == "POST" else None
     form = EnrollForm(sent, booking.seats, email=booking.email, name=booking.name)
     if sent is not None and form.is_valid():

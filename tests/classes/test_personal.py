@@ -204,6 +204,24 @@ class TestErasing:
         assert "Bo Vane" not in sent.body
         assert f"{NAME}: http" in sent.body
 
+    def test_who_has_canceled_can_still_be_forgotten(self, stranger, db):
+        session = open_class()
+        booking = quillon(session)
+        page = stranger.post(page_of(booking.people.get(), "cancel"), {"one": "1"})
+        assert form_of(booking) in page.content.decode()
+        assert "Erase me" in stranger.get(form_of(booking)).content.decode()
+        stranger.post(form_of(booking), {"forget": "1"})
+        booking.refresh_from_db()
+        assert (booking.name, booking.email, booking.phone) == ("Erased", "", "")
+        assert not Letter.objects.exclude(text="").exists()
+        assert session.bookings.get().state == Booking.State.CANCELED
+
+    def test_a_booking_that_stands_is_not_forgotten_that_way(self, stranger, db):
+        booking = quillon(open_class())
+        stranger.post(form_of(booking), {"forget": "1"})
+        booking.refresh_from_db()
+        assert booking.email == EMAIL
+
     @pytest.mark.parametrize("after", [False, True], ids=["before the class", "after it"])
     def test_a_booker_without_their_companions_is_forgotten_too(self, db, after):
         session = open_class()
