@@ -12,7 +12,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from classes.planning.hours.class_keys import CABINET, REFRIGERATOR, WELCOME
-from classes.planning.hours.class_values import StepKind, TimedRecipe
+from classes.planning.hours.class_values import RISES, StepKind, TimedRecipe
 from classes.planning.hours.critical import Link, What, Why
 from classes.planning.hours.spans import PLACES, Between, Kind, spans_of, who_is
 from classes.planning.hours.steps import in_class
@@ -30,7 +30,6 @@ _ORDER = (
     Kind.HANDS,
     Kind.BREAK,
 )
-_RISING = frozenset({StepKind.BULK, StepKind.PROOF})
 _WAITS = frozenset(
     {Why.OVEN, Why.MIXER, Why.INSTRUCTOR, Why.BUSY, Why.CABINET, Why.REFRIGERATOR, Why.SAME_LOAD}
 )
@@ -101,7 +100,7 @@ def _sign(course: Course, key: str, text: str) -> str:
 
 
 def _is_fold(course: Course, key: str) -> bool:
-    return course.scheduled.notes[key].kind in _RISING
+    return course.scheduled.notes[key].kind in RISES
 
 
 def _aims(
@@ -161,7 +160,7 @@ def _wait_for(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
         steps = in_class(one)
         at = next((n for n, step in enumerate(steps) if step.kind is row.step), len(steps))
         for step in steps[at:]:
-            if step.kind in _RISING:
+            if step.kind in RISES:
                 return step.text
     return ""
 

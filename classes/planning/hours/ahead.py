@@ -6,7 +6,8 @@ from classes.planning.hours.ahead_home import brought_doughs
 from classes.planning.hours.ahead_kitchen import cabinet_on, ovens_changed, ovens_on
 from classes.planning.hours.ahead_recipes import class_needs, ready_for
 from classes.planning.hours.class_notes import Scheduled
-from classes.planning.hours.diary import ASSISTANT, INSTRUCTOR, AheadTask, Diary
+from classes.planning.hours.diary import ASSISTANT, AheadTask, Diary
+from classes.planning.hours.spans import INSTRUCTOR
 from classes.planning.hours.work import Plan
 
 __all__ = ["ASSISTANT", "INSTRUCTOR", "AheadTask", "ahead_of"]

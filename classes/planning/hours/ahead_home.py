@@ -14,7 +14,7 @@ from classes.planning.hours.ahead_recipes import Need, ready_for
 from classes.planning.hours.class_doughs import UNPACK_MIN
 from classes.planning.hours.class_keys import key_of, step_key
 from classes.planning.hours.class_notes import Scheduled
-from classes.planning.hours.class_values import Stage, StepKind, TimedRecipe, TimedStep
+from classes.planning.hours.class_values import RISES, Stage, StepKind, TimedRecipe, TimedStep
 from classes.planning.hours.diary import AheadTask, Diary, sentences, spelled
 from classes.planning.hours.names import listed
 from classes.planning.hours.steps import in_class, steps_behind
@@ -22,7 +22,6 @@ from classes.planning.hours.work import Plan
 from recipes.baking.numbers import ZERO
 
 COLD_FROM_MIN = 15
-RISES = frozenset({StepKind.BULK, StepKind.PROOF})
 TAKEN_UP = {
     Stage.MIXED: "the class takes it up as if it had just mixed it",
     Stage.RISEN: "the class takes it up where its first rise ends",

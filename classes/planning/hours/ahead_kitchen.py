@@ -57,7 +57,7 @@ def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ah
             change = after.temperature_c - before.temperature_c
             if not change:
                 continue
-            minutes = -(-abs(change) // scheduled.problem.degrees_a_minute)
+            minutes = scheduled.problem.change_min(before.temperature_c, after.temperature_c)
             task = AheadTask(
                 key=f"turn{number}|{oven.key}",
                 title=f"Turn {oven.name} {'up' if change > 0 else 'down'}",

@@ -25,6 +25,7 @@ from classes.planning.hours.class_keys import (
 )
 from classes.planning.hours.class_notes import EVERYBODY, TITLES, Doing, Note
 from classes.planning.hours.class_values import (
+    RISES,
     Group,
     Mixing,
     Stage,
@@ -74,7 +75,7 @@ class _Dough:
 
     def follow(self, steps: Iterable[tuple[int, TimedStep]]) -> None:
         for number, step in steps:
-            if step.kind in (StepKind.BULK, StepKind.PROOF):
+            if step.kind in RISES:
                 self._rise(number, step)
             elif step.kind is StepKind.BAKE:
                 self._bake(number, step)

@@ -27,6 +27,9 @@ class StepKind(StrEnum):
     COOL = "cool"
 
 
+RISES = frozenset({StepKind.BULK, StepKind.PROOF})
+
+
 class Mixing(StrEnum):
     """Who mixes with a machine."""
 

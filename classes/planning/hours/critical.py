@@ -15,7 +15,7 @@ from enum import StrEnum
 
 from classes.planning.hours.class_keys import CABINET, INSTRUCTOR
 from classes.planning.hours.class_notes import EVERYBODY, Doing, Scheduled
-from classes.planning.hours.work import Baking, Lag, Load, Plan, Since, Stay, Task
+from classes.planning.hours.work import Baking, Load, Plan, Stay, Task
 
 MIXERS, COOL = "mixers|", "Cool"
 
@@ -168,7 +168,7 @@ class _Trace:
     def _lags(self, item: Task | Baking, at: _At, *, tight: bool) -> Iterator[_Reason]:
         """What had to be over: exactly now, or some time ago; the last of them first."""
         for free, lag in sorted(
-            ((self._since(lag), lag) for lag in item.after),
+            ((self._plan.since(self._problem, lag), lag) for lag in item.after),
             key=lambda one: (self._problem.items[one[1].task].job != item.job, -one[0]),
         ):
             if tight and free + lag.least != at.start:
@@ -178,11 +178,6 @@ class _Trace:
             end = self._plan.end(self._problem, lag.task)
             title = self._waits.get(item.key, "")
             yield _Reason(why, min(end, at.start), before, What.WAIT, title, is_nature=True)
-
-    def _since(self, lag: Lag) -> int:
-        if lag.since is Since.START:
-            return self._plan.last_start(self._problem, lag.task)
-        return self._plan.end(self._problem, lag.task)
 
     def _oven_reasons(self, item: Baking, at: _At) -> Iterator[_Reason]:
         own = [load for load in self._plan.loads_of[item.key] if load.start == at.start]
@@ -203,8 +198,7 @@ class _Trace:
                     yield _Reason(Why.SAME_LOAD, at.start, _At(key, at.start))
 
     def _gap(self, first: Load, then: Load) -> int:
-        degrees = abs(first.temperature_c - then.temperature_c)
-        change = -(-degrees // self._problem.degrees_a_minute)
+        change = self._problem.change_min(first.temperature_c, then.temperature_c)
         return max(self._ovens[first.oven].turnaround_min, change)
 
     def _resource_reasons(self, task: Task, at: _At) -> Iterator[_Reason]:

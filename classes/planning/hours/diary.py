@@ -14,10 +14,10 @@ from decimal import Decimal
 
 from classes.planning.hours.class_keys import INSTRUCTOR as INSTRUCTOR_KEY
 from classes.planning.hours.class_notes import Scheduled
+from classes.planning.hours.spans import INSTRUCTOR
 from classes.planning.hours.timelines import Timeline
 from classes.planning.hours.work import Plan
 
-INSTRUCTOR = "Instructor"
 ASSISTANT = "Assistant"
 ASSISTANT_FROM_MIN = 120
 MOMENT_MIN = 1

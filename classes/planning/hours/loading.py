@@ -152,7 +152,7 @@ class Ovens:
 
     def _gap(self, oven: Oven, first_c: int, second_c: int) -> int:
         """Minutes between two loads: to turn around, or to change the temperature."""
-        change = -(-abs(first_c - second_c) // self._problem.degrees_a_minute)
+        change = self._problem.change_min(first_c, second_c)
         return max(oven.turnaround_min, change)
 
     def _hands_from(self, baking: Baking, start: int) -> int:

@@ -5,17 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Set
 from dataclasses import dataclass, replace
 
-from classes.planning.hours.work import (
-    Baking,
-    Lag,
-    Load,
-    Oven,
-    Plan,
-    Problem,
-    Task,
-    Use,
-    Way,
-)
+from classes.planning.hours.work import Baking, Lag, Load, Oven, Plan, Problem, Task, Use, Way
 
 BEGUN = "begun"
 
@@ -112,9 +102,10 @@ class _Rest:
         begun = [load for load in loads if load.start < self.at]
         if begun:
             last = max(begun, key=lambda load: load.end)
-            changes = [abs(one.temperature_c - last.temperature_c) for one in bakings]
-            change = -(-max(changes, default=0) // self.whole.degrees_a_minute)
-            return replace(oven, hot_from=last.end + max(oven.turnaround_min, change))
+            changes = [
+                self.whole.change_min(last.temperature_c, one.temperature_c) for one in bakings
+            ]
+            return replace(oven, hot_from=last.end + max([oven.turnaround_min, *changes]))
         hot = min([self.at + oven.preheat_min, *(load.start for load in loads)])
         return replace(oven, hot_from=max(hot, self.at if oven.hot_from is None else oven.hot_from))
 

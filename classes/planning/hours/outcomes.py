@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from classes.planning.hours.class_notes import Doing, Note, Scheduled
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.midway import with_lags
-from classes.planning.hours.work import Lag, Load, Plan, Problem, Since, Solved
+from classes.planning.hours.work import Lag, Load, Plan, Problem, Solved
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,19 +106,11 @@ def _without_latest(scheduled: Scheduled) -> Problem:
 def _too_late(scheduled: Scheduled, plan: Plan) -> Iterator[TooLate]:
     problem = scheduled.problem
     for item in problem.items.values():
-        latest = [
-            _since(plan, problem, lag) + lag.most for lag in item.after if lag.most is not None
-        ]
+        latest = [plan.since(problem, lag) + lag.most for lag in item.after if lag.most is not None]
         start = plan.last_start(problem, item.key)
         if latest and start > min(latest):
             note, by = scheduled.notes[item.key], min(latest)
             yield TooLate(note, by, start, _pieces_after(plan, item.key, by))
-
-
-def _since(plan: Plan, problem: Problem, lag: Lag) -> int:
-    if lag.since is Since.START:
-        return plan.last_start(problem, lag.task)
-    return plan.end(problem, lag.task)
 
 
 def _pieces_after(plan: Plan, key: str, minute: int) -> int:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from classes.planning.hours.class_notes import Doing, Scheduled, Wait
-from classes.planning.hours.class_values import ClassWork, StepKind
+from classes.planning.hours.class_values import RISES, ClassWork, StepKind
 from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.midway import from_minute, with_lags
 from classes.planning.hours.outcomes import Outcome, outcome_of
@@ -133,7 +133,7 @@ def _whole_rises(scheduled: Scheduled) -> Iterator[tuple[Wait, ...]]:
 
 
 def _is_fold(scheduled: Scheduled, key: str) -> bool:
-    return scheduled.notes[key].kind in (StepKind.BULK, StepKind.PROOF)
+    return scheduled.notes[key].kind in RISES
 
 
 def _latest_end(problem: Problem, plan: Plan, waits: Sequence[Wait]) -> int:

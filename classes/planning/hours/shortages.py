@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from classes.planning.hours.class_keys import CABINET, REFRIGERATOR
 from classes.planning.hours.class_notes import Scheduled
-from classes.planning.hours.class_values import ClassWork, Mixing, RisesIn, StepKind
+from classes.planning.hours.class_values import RISES, ClassWork, Mixing, RisesIn
 
 PEOPLE_A_TEACHER = 8
 
@@ -108,8 +108,7 @@ def _no_place(scheduled: Scheduled) -> Iterator[Shortage]:
 
 
 def _rises(work: ClassWork) -> bool:
-    rises = (StepKind.BULK, StepKind.PROOF)
-    return any(step.kind in rises for recipe in work.recipes for step in recipe.steps)
+    return any(step.kind in RISES for recipe in work.recipes for step in recipe.steps)
 
 
 def _places(scheduled: Scheduled) -> Iterator[Shortage]:

@@ -10,7 +10,7 @@ from enum import StrEnum
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.class_keys import mixer_key
 from classes.planning.hours.class_notes import Doing, Note, Scheduled, Wait
-from classes.planning.hours.class_values import MixerKind, StepKind, TimedRecipe
+from classes.planning.hours.class_values import RISES, MixerKind, StepKind, TimedRecipe
 from classes.planning.hours.work import Baking, Load, Plan, Since, Task
 
 INSTRUCTOR = "Instructor"
@@ -138,7 +138,7 @@ def _waits(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
     problem = scheduled.problem
     recipes = {one.key: one for one in scheduled.work.recipes}
     for wait in scheduled.waits:
-        rises = wait.kind in (StepKind.BULK, StepKind.PROOF)
+        rises = wait.kind in RISES
         yield Span(
             starts=plan.end(problem, wait.after),
             ends=plan.last_start(problem, wait.until),
@@ -189,8 +189,7 @@ def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
         for load in loads:
             minutes = oven.preheat_min
             if degrees is not None:
-                change = abs(load.temperature_c - degrees)
-                minutes = -(-change // scheduled.problem.degrees_a_minute)
+                minutes = scheduled.problem.change_min(degrees, load.temperature_c)
             if minutes:
                 yield Span(
                     starts=load.start - minutes,

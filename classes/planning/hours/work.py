@@ -170,6 +170,10 @@ class Problem:
         """The capacity of each resource."""
         return {one.key: one.capacity for one in self.resources}
 
+    def change_min(self, first_c: int, second_c: int) -> int:
+        """Minutes that an oven takes from one temperature to another, both in °C."""
+        return -(-abs(second_c - first_c) // self.degrees_a_minute)
+
 
 def _in_order(members: list[Task | Baking]) -> Iterator[Task | Baking]:
     """Members of a job, each after those of the job that its lags name."""
@@ -248,6 +252,11 @@ class Plan:
             return max(load.end for load in self.loads_of[key])
         slot = self.slots[key]
         return slot.start + item.ways[slot.way].minutes
+
+    def since(self, problem: Problem, lag: Lag) -> int:
+        """The minute from which a lag counts."""
+        moment = self.last_start if lag.since is Since.START else self.end
+        return moment(problem, lag.task)
 
     def ready(self, problem: Problem) -> int:
         """When the last thing is done or cooled: what the solvers make small."""
