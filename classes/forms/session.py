@@ -311,15 +311,47 @@ def roster_choices(session: ClassSession) -> dict[str, Any]:
     }
 
 
+SURE = "sure-cancel"
+
+
 class RosterFormSet(RowFormSet):
-    """The roster; never more people than seats, nor more at a station than its places."""
+    """The roster; never more people than seats, nor more at a station than its places.
+
+    Somebody who booked is taken off only when the box `SURE` is marked as well: that cancels.
+    """
+
+    @property
+    def leaving(self) -> list[Enrollment]:
+        """Those who are to be taken off and have booked, also when the roster is refused."""
+        return [
+            form.instance
+            for form in self.initial_forms
+            if form.instance.booking_id and getattr(form, "cleaned_data", {}).get("DELETE")
+        ]
+
+    def add_fields(self, form: forms.ModelForm, index: int | None) -> None:
+        super().add_fields(form, index)
+        if form.instance.booking_id and "DELETE" in form.fields:
+            form.fields["DELETE"].label = "Remove and cancel their booking"
+
+    def _clean_leaving(self) -> None:
+        names = ", ".join(one.name for one in self.leaving)
+        if names and SURE not in self.data:
+            raise forms.ValidationError(
+                f"{names} booked. Taking them off cancels that, gives the seat to somebody else "
+                "and sends a letter. Mark “Yes, cancel” below and save again, or take the mark "
+                "off their row."
+            )
 
     def clean(self) -> None:
         super().clean()
+        self._clean_leaving()
         kept = [
             form
             for form in self.forms
-            if form not in self.deleted_forms and form.cleaned_data.get("name")
+            if form not in self.deleted_forms
+            and form.cleaned_data.get("name")
+            and form.instance.door != Enrollment.Door.ABSENT
         ]
         held = self.instance.seats_held()
         if len(kept) + held > self.instance.seats:

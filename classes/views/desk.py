@@ -13,6 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from classes.access import class_seen_by, class_taught_by, student_token, teaches
 from classes.accounts import account_of, accounts_of
 from classes.accounts_csv import accounts_csv
+from classes.decisions import decision_of
 from classes.forms.desk import PublicForm
 from classes.forms.money import PaymentForm
 from classes.journal import note_look
@@ -47,6 +48,7 @@ def enrollment(request: HttpRequest, code: str) -> HttpResponse:
         "bookings": [(one, _links(one)) for one in _bookings(session)],
         "waiting": session.waiting.exclude(state="left"),
         "account": account_of(session),
+        "decision": decision_of(session, at=timezone.now()),
         "section": "classes",
     }
     return render(request, "classes/enrollment.html", context)
@@ -54,7 +56,7 @@ def enrollment(request: HttpRequest, code: str) -> HttpResponse:
 
 def _bookings(session: ClassSession) -> list[Booking]:
     shown = session.bookings.exclude(state=Booking.State.RUN_OUT)
-    return list(shown.prefetch_related("people", "payments", "letters"))
+    return list(shown.prefetch_related("people"))
 
 
 def _links(booking: Booking) -> list[tuple[str, str]]:

@@ -21,6 +21,7 @@ from classes.access import (
     teaches,
 )
 from classes.clashes import ClassesClash
+from classes.decisions import decision_of
 from classes.forms.session import (
     EnrollmentForm,
     RosterRows,
@@ -67,6 +68,7 @@ def class_detail(request: HttpRequest, code: str) -> HttpResponse:
         "people": people_of(session),
         "roster": session.enrollments.all(),
         "untold": untold(session),
+        "decision": decision_of(session, at=timezone.now()),
         "section": "classes",
     }
     return render(request, "classes/detail.html", context)
@@ -169,6 +171,7 @@ def roster(request: HttpRequest, code: str) -> HttpResponse:
             for one in session.enrollments.all()
         ],
         "links_end": link_ends_at(session),
+        "leaving": rows.leaving if rows.is_bound else (),
         "section": "classes",
     }
     template = "classes/roster.html" + ("#form" if request.htmx else "")
