@@ -1,6 +1,6 @@
 from django.urls import path
 
-from handouts import rise_sheet, views
+from handouts import home_page, rise_sheet, views
 
 app_name = "handouts"
 urlpatterns = [
@@ -14,4 +14,6 @@ urlpatterns = [
     path("mine/<str:token>/before.pdf", views.homework_pdf, name="homework_pdf"),
     path("mine/<str:token>/handout/", views.student, name="student"),
     path("mine/<str:token>/handout.pdf", views.student_pdf, name="student_pdf"),
+    path("mine/<str:token>/home/", home_page.at_home, name="at_home"),
+    path("mine/<str:token>/home.pdf", home_page.at_home_pdf, name="at_home_pdf"),
 ]

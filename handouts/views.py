@@ -184,14 +184,23 @@ def run_sheet(request: HttpRequest, code: str) -> HttpResponse:
 # For a student, by signed link
 
 
-def _own_handout(token: str) -> Handout:
-    student = enrollment_by_token(token, at=timezone.now())
+def own_numbers(student: Enrollment) -> ClassNumbers:
+    """The numbers of a student's class. Raises NotPrinted for absent ones, and before it is ready.
+
+    The student is on the roster of the class, so somebody bakes.
+    """
     session = selectors.planned_class(student.session_id)
     if student.door == Enrollment.Door.ABSENT:
         raise MARKED_ABSENT
     if not session.stations.all() or not session.taught.all():
         raise NOT_READY
-    (handout,) = _handouts(session, [student])
+    return _numbers(session)
+
+
+def _own_handout(token: str) -> Handout:
+    student = enrollment_by_token(token, at=timezone.now())
+    numbers = own_numbers(student)
+    (handout,) = selectors.handouts(numbers, [student], timezone.now())
     return handout
 
 

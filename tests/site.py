@@ -96,6 +96,8 @@ class Site:
             "handouts:homework_pdf": [student_token(student)],
             "handouts:student": [student_token(student)],
             "handouts:student_pdf": [student_token(student)],
+            "handouts:at_home": [student_token(student)],
+            "handouts:at_home_pdf": [student_token(student)],
         }
 
 

@@ -186,6 +186,7 @@ def _forget(people: list[Enrollment], at: datetime) -> None:
     for person in people:
         person.name, person.must_not_eat = ERASED, ""
         person.diet, person.allergens, person.blanked_at = "", [], at
+        person.home = {}
         person.link_nonce = new_link_nonce()
         person.save()
 

@@ -29,6 +29,7 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
             },
             "station": enrollment.station.name if enrollment.station else None,
             "variants": [str(one) for one in enrollment.variants.all()],
+            "kitchen_at_home": enrollment.home,
             "at_the_door": enrollment.get_door_display(),
             "walked_in": enrollment.walked_in,
         },

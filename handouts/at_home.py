@@ -1,0 +1,150 @@
+"""A student's recipes rewritten for the kitchen at home, with cautions and what was changed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from classes.at_home import HomeKitchen
+from classes.forms.home import Baked
+from classes.models import Enrollment
+from classes.models.session import Mixing, TaughtRecipe
+from classes.planning.demand import TaughtAmounts
+from classes.selectors import ClassNumbers
+from handouts.cautions import Hazard, cautions_for
+from handouts.documents import Handout, Paper, RecipeCard
+from handouts.home_amounts import Home, HomeAmounts, home_amounts, rows_of
+from handouts.home_changes import Change, changes_of
+from handouts.home_heat import HomeHeat, home_heat
+from handouts.selectors import handouts
+from recipes.baking.weighing import ONE_GRAM, split
+
+# Common practice.
+STORING = (
+    "Let the bread cool through on a rack, then keep it wrapped in cloth or paper at room "
+    "temperature and eat it within two or three days; a refrigerator makes it stale faster."
+)
+FREEZING = (
+    "What you do not eat in that time, slice, wrap tightly and freeze on the day of baking, take "
+    "out what you need, and use it up within about a month."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class HomeRecipe:
+    """One recipe at home; `card` is the same recipe as it was in class."""
+
+    card: RecipeCard
+    pieces: int
+    piece_masses_g: tuple[Decimal, ...]
+    amounts: HomeAmounts
+    heat: HomeHeat
+    changes: tuple[Change, ...]
+
+    @property
+    def counted(self) -> tuple[tuple[int, Decimal], ...]:
+        """How many pieces of which mass in whole grams, the heavier first."""
+        found = Counter(self.piece_masses_g)
+        return tuple((found[mass_g], mass_g) for mass_g in sorted(found, reverse=True))
+
+
+@dataclass(frozen=True, kw_only=True)
+class AtHome(Paper):
+    """A student's recipes for their own kitchen. Raises MissingCautions."""
+
+    name: str
+    kitchen: HomeKitchen
+    recipes: tuple[HomeRecipe, ...]
+
+    @property
+    def storing(self) -> str:
+        return STORING
+
+    @property
+    def freezing(self) -> str:
+        return FREEZING
+
+
+def own_recipes(numbers: ClassNumbers, student: Enrollment) -> tuple[TaughtAmounts, ...]:
+    """The recipes that a student bakes, each as they bake it: with their variant."""
+    key = f"student-{student.pk}"
+    return tuple(
+        recipe
+        for recipe in numbers.amounts.recipes
+        if any(person.baker.key == key for person in recipe.amounts.persons)
+    )
+
+
+def _rows(numbers: ClassNumbers) -> dict[str, TaughtRecipe]:
+    return {str(row.revision_id): row for row in numbers.session.taught.all()}
+
+
+def baked_by(numbers: ClassNumbers, student: Enrollment) -> list[Baked]:
+    """What the form asks the pieces of: each recipe with the pieces it is written for."""
+    rows = _rows(numbers)
+    keys = [recipe.taught.revision for recipe in own_recipes(numbers, student)]
+    return [Baked(key, rows[key].revision.title, rows[key].revision.pieces) for key in keys]
+
+
+def at_home(
+    numbers: ClassNumbers, student: Enrollment, kitchen: HomeKitchen, printed_at: datetime
+) -> AtHome:
+    """The recipes of a student on the roster for a kitchen. Raises NoRecipe."""
+    (handout,) = handouts(numbers, [student], printed_at)
+    hazards = _hazards(handout, kitchen)
+    return AtHome(
+        name=student.name,
+        kitchen=kitchen,
+        recipes=tuple(_recipes(numbers, student, handout, kitchen)),
+        occasion=handout.occasion,
+        hazards=hazards,
+        cautions=cautions_for(hazards),
+    )
+
+
+def _hazards(handout: Handout, kitchen: HomeKitchen) -> frozenset[Hazard]:
+    """What the handout warns of, and a mixer only where there is one at home."""
+    others = handout.hazards - {Hazard.MIXER}
+    return others | {Hazard.MIXER} if kitchen.by_mixer else others
+
+
+def _recipes(
+    numbers: ClassNumbers, student: Enrollment, handout: Handout, kitchen: HomeKitchen
+) -> Iterator[HomeRecipe]:
+    own, rows = own_recipes(numbers, student), _rows(numbers)
+    home = Home(kitchen, rows_of([recipe.taught.formula for recipe in own]))
+    for recipe, card in zip(own, handout.recipes, strict=True):
+        yield _recipe(recipe, card, rows[recipe.taught.revision], home)
+
+
+def _recipe(recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Home) -> HomeRecipe:
+    taught, kitchen = recipe.taught, home.kitchen
+    pieces = kitchen.pieces.get(taught.revision, row.revision.pieces)
+    dough_g = pieces * taught.piece_g
+    notes = {
+        (part.amounts.name, line.amount.ingredient.key): line.note
+        for part in card.parts
+        for line in part.lines
+    }
+    amounts = home_amounts(taught.formula, notes, dough_g, home)
+    heat = home_heat(row.revision, kitchen)
+    return HomeRecipe(
+        card=card,
+        pieces=pieces,
+        piece_masses_g=split(dough_g, (Decimal(1),) * pieces, step_g=ONE_GRAM),
+        amounts=amounts,
+        heat=heat,
+        changes=tuple(
+            changes_of(
+                card,
+                pieces,
+                amounts,
+                heat,
+                kitchen,
+                class_by_mixer=row.mixing == Mixing.MIXER,
+            )
+        ),
+    )

@@ -1,0 +1,63 @@
+"""The page "At home" behind a student's own link, and the same as PDF."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from classes.at_home import HomeKitchen
+from classes.forms.home import HomeForm
+from classes.limits import limit_posts
+from classes.models import Enrollment
+from classes.selectors import ClassNumbers
+from classes.services.home import keep_home
+from classes.views.place import own_page
+from handouts.at_home import AtHome, baked_by
+from handouts.at_home import at_home as paper_at_home
+from handouts.render import UNPRINTABLE, PageSize, print_html
+from handouts.views import in_words, own_numbers, page_size_of
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@limit_posts
+@own_page
+@in_words
+def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """The recipes for the kitchen that is kept; a POST keeps another one."""
+    numbers, kitchen = own_numbers(own), HomeKitchen.of(own.home)
+    data = request.POST if request.method == "POST" else None
+    form = HomeForm(data, kitchen, baked_by(numbers, own))
+    if form.is_valid():
+        keep_home(enrollment=own, kitchen=form.kitchen())
+        messages.success(request, "Kept. The recipes below are for this kitchen now.")
+        return redirect("handouts:at_home", token=token)
+    context = {"paper": _paper(numbers, own), "form": form, "token": token, "is_kept": own.home}
+    return render(request, "handouts/at_home.html", context)
+
+
+@require_safe
+@own_page
+@in_words
+def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """The same on paper, in the kept page size unless another is asked for."""
+    paper = _paper(own_numbers(own), own)
+    asked = "page" in request.GET
+    page_size = page_size_of(request) if asked else PageSize(paper.kitchen.page)
+    pdf = print_html([sheet_html(paper)], "print-at-home", page_size)
+    response = HttpResponse(pdf, content_type="application/pdf")
+    name = f"{paper.occasion.code}-at-home-{page_size}.pdf"
+    response["Content-Disposition"] = f'attachment; filename="{name}"'
+    return response
+
+
+def sheet_html(paper: AtHome) -> str:
+    """The sheet's markup; all text in it is escaped, and unprintable characters are left out."""
+    return render_to_string("handouts/at_home_print.html", {"paper": paper}).translate(UNPRINTABLE)
+
+
+def _paper(numbers: ClassNumbers, own: Enrollment) -> AtHome:
+    return paper_at_home(numbers, own, HomeKitchen.of(own.home), timezone.now())

@@ -1,0 +1,69 @@
+"""Filters that only format, for the page of the kitchen at home."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from django import template
+
+from classes.at_home import HomeKitchen
+from recipes.baking.spoons import CUP, Scoop, Scoops
+from recipes.baking.units import to_fahrenheit
+from recipes.templatetags.amounts import NBSP, minutes
+
+register = template.Library()
+
+ONE, TENTH = Decimal(1), Decimal("0.1")
+IN_HOURS_FROM_MIN = 120
+
+
+def _short(places: Decimal, value: Decimal) -> str:
+    text = format(value.quantize(places, ROUND_HALF_UP), "f")
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return text.replace("-", "\N{MINUS SIGN}")
+
+
+@register.filter
+def warmth(celsius: Decimal, kitchen: HomeKitchen) -> str:
+    """A temperature on both scales, the kitchen's own first: `446 °F (230 °C)`."""
+    in_c = f"{_short(TENTH, celsius)}{NBSP}°C"
+    in_f = f"{_short(ONE, to_fahrenheit(celsius))}{NBSP}°F"
+    return f"{in_f} ({in_c})" if kitchen.fahrenheit_first else f"{in_c} ({in_f})"
+
+
+@register.filter
+def total_minutes(value: Decimal) -> str:
+    """A rise in minutes, and from two hours up in hours too: `134 min (2 h 14 min)`."""
+    whole = int(value.quantize(ONE, ROUND_HALF_UP))
+    text = f"{whole}{NBSP}min"
+    return f"{text} ({minutes(whole)})" if whole >= IN_HOURS_FROM_MIN else text
+
+
+@register.filter
+def number(scoop: Scoop) -> str:
+    """How many of its cups or spoons: `2`, `7/8`, `2 1/2`."""
+    amount = Fraction(scoop.eighths, scoop.size)
+    whole, rest = divmod(amount, 1)
+    words = [str(whole)] if whole else []
+    return NBSP.join([*words, *([str(rest)] if rest else [])])
+
+
+@register.filter
+def scoop_words(scoop: Scoop) -> str:
+    """A scoop with its unit: `2 cups`, `7/8 cup`, `2 1/2 tbsp`."""
+    plural = "s" if scoop.size == CUP and scoop.eighths > CUP else ""
+    return f"{number(scoop)}{NBSP}{scoop.unit}{plural}"
+
+
+@register.filter
+def spooned(scoops: Scoops) -> str:
+    """What to measure: `2 cups + 2 1/2 tbsp`."""
+    return " + ".join(scoop_words(one) for one in scoops.scoops if one.eighths)
+
+
+@register.filter
+def off_by(scoops: Scoops) -> str:
+    """How far off that is: `6 % too much`."""
+    word = "much" if scoops.error_percent > 0 else "little"
+    return f"{_short(ONE, abs(scoops.error_percent))}{NBSP}% too {word}"

@@ -1,0 +1,296 @@
+"""A student's recipes for the kitchen at home: amounts, spoons, yeast, salt, times and heat.
+
+The worked numbers are of the hearth loaf. The yeast follows the project's own factors: those
+that kitchens quote for it come out of no published set.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from classes.at_home import HomeKitchen
+from classes.models import Enrollment
+from classes.selectors import class_numbers
+from handouts.at_home import AtHome, at_home
+from handouts.cautions import DEFERRAL, Hazard
+from handouts.documents import MissingCautions
+from handouts.templatetags.at_home import off_by, scoop_words, spooned, warmth
+from recipes.baking.exchange import TEXTBOOK
+from recipes.baking.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
+from tests.classes.demo_class import demo_class
+from tests.classes.enrolled import page_of
+from tests.handouts.conftest import NOW, another_class, planned
+from tests.handouts.pdfs import page_texts, plain
+
+CUPS = {"measured": "cups", "room_c": "18", "fan": True, "degrees": "F"}
+
+
+@pytest.fixture
+def session(db):
+    return demo_class()
+
+
+def paper_of(session, **kept):
+    numbers = class_numbers(session)
+    student = session.enrollments.first()
+    return at_home(numbers, student, HomeKitchen.of(kept), NOW)
+
+
+def recipe_of(session, **kept):
+    (recipe,) = paper_of(session, **kept).recipes
+    return recipe
+
+
+def line_of(recipe, name):
+    return next(line for line in recipe.amounts.lines if line.name == name)
+
+
+def page(client, session, **kept):
+    student = session.enrollments.first()
+    Enrollment.objects.filter(pk=student.pk).update(home=kept)
+    return plain(client.get(page_of(student, "home")).content.decode())
+
+
+class TestCupsAndSpoons:
+    @pytest.mark.parametrize(
+        ("mass_g", "density", "words"),
+        [
+            ("258.63", cup_density(Decimal(120)), "2 cups + 2 1/2 tbsp"),
+            ("206.9", Decimal(1), "7/8 cup"),
+            ("6.1", teaspoon_density(Decimal(6)), "1 tsp"),
+            ("236.588", Decimal(1), "1 cup"),
+            ("29.57", Decimal(1), "2 tbsp"),
+            ("2.46", Decimal(1), "1/2 tsp"),
+        ],
+    )
+    def test_a_mass_is_measured_with_what_exists(self, mass_g, density, words):
+        assert plain(spooned(scoops_of(Decimal(mass_g), density))) == words
+
+    def test_what_is_smaller_than_the_smallest_spoon_has_none(self):
+        assert scoops_of(Decimal("0.3"), Decimal(1)) is None
+        assert scoops_of(Decimal(0), Decimal(1)) is None
+
+    def test_an_error_over_five_percent_is_told(self):
+        found = scoops_of(Decimal("1.74"), Decimal(1))  # 2.8 eighths of a teaspoon
+        assert found.is_far_off
+        assert plain(off_by(found)) == "6 % too much"
+        assert not scoops_of(Decimal("6.1"), teaspoon_density(Decimal(6))).is_far_off
+
+    @pytest.mark.parametrize("tenths", range(7, 6000, 53))
+    def test_no_way_is_further_off_than_half_the_smallest_step(self, tenths):
+        mass_g = Decimal(tenths) / 10
+        found = scoops_of(mass_g, Decimal(1))
+        teaspoon_g = Decimal("4.92892159375")
+        measured_g = sum(Decimal(one.eighths) for one in found.scoops) / 8 * teaspoon_g
+        assert found.error_percent == pytest.approx((measured_g / mass_g - 1) * 100)
+        assert abs(found.error_percent) <= (30 if mass_g < teaspoon_g else 13)
+
+    def test_more_than_one_cup_is_cups(self):
+        assert plain(scoop_words(Scoop(CUP, CUP))) == "1 cup"
+        assert plain(scoop_words(Scoop(CUP * 3 // 2, CUP))) == "1 1/2 cups"
+
+
+class TestAmounts:
+    def test_grams_are_those_of_the_class_for_as_many_pieces(self, session):
+        flour = line_of(recipe_of(session), "Bread flour")
+        assert (flour.weighed.grams, round(flour.exact_g, 2)) == (259, Decimal("258.63"))
+        two = line_of(recipe_of(session, pieces=_pieces(session, 2)), "Bread flour")
+        assert round(two.exact_g, 2) == Decimal("517.26")
+
+    def test_the_worked_loaf_stands_in_cups_and_spoons(self, session):
+        recipe = recipe_of(session, **CUPS)
+        worked = {"Bread flour": "2 cups + 2 1/2 tbsp", "Water": "7/8 cup", "Table salt": "1 tsp"}
+        for name, words in worked.items():
+            assert plain(spooned(line_of(recipe, name).scoops)) == words
+        assert line_of(recipe, "Table salt").weighed.grams == Decimal("6.1")
+        assert line_of(recipe, "Water").exact_g.quantize(Decimal("0.1")) == Decimal("206.9")
+
+    def test_grams_alone_have_no_spoons(self, session):
+        assert not any(line.scoops or line.between for line in recipe_of(session).amounts.lines)
+
+    def test_a_dipped_cup_holds_more_flour(self, session):
+        spooned_in, dipped = (
+            line_of(recipe_of(session, **CUPS, flour_cup=way), "Bread flour").scoops.scoops
+            for way in ("spooned", "dipped")
+        )
+        assert sum(one.eighths for one in dipped) < sum(one.eighths for one in spooned_in)
+
+    def test_coarse_salt_keeps_its_grams_and_is_to_be_weighed(self, session):
+        recipe = recipe_of(session, **CUPS, salt="coarse-flake-salt-light")
+        salt = line_of(recipe, "Light coarse flake salt")
+        assert (salt.weighed.grams, salt.weigh_it, salt.scoops) == (Decimal("6.1"), True, None)
+        assert [plain(scoop_words(one)) for one in salt.between] == ["1 1/2 tsp", "2 1/4 tsp"]
+        assert any("weigh it" in change.why for change in recipe.changes)
+
+    @pytest.mark.parametrize("form", ["active dry", "fresh"])
+    def test_yeast_is_exchanged_by_the_projects_factors(self, session, form):
+        given = line_of(recipe_of(session), "Instant yeast").exact_g
+        recipe = recipe_of(session, yeast=form)
+        made = next(line for line in recipe.amounts.lines if line.yeast)
+        factor = TEXTBOOK.active_dry if form == "active dry" else Decimal(1)
+        assert made.exact_g == given / TEXTBOOK.instant * factor
+        assert made.yeast.given_g == given
+        assert made.yeast.least_g <= made.exact_g <= made.yeast.most_g
+        assert (made.yeast.water_out is not None) == (form == "fresh")
+
+    def test_a_tenth_of_the_water_is_held_back(self, session):
+        (held,) = recipe_of(session).amounts.held_back
+        assert (held.name, held.weighed.grams) == ("Water", Decimal("20.7"))
+
+    def test_a_preferment_is_made_at_home_in_full(self, session):
+        own = planned(another_class(session, "Two-day rye batard", students=1))
+        recipe = recipe_of(own)
+        dough = sum(line.exact_g for line in recipe.amounts.lines)
+        assert round(dough, 6) == recipe.amounts.dough_g == recipe.pieces * 600
+        assert any("Poolish" in change.what for change in recipe.changes)
+
+
+def _pieces(session, count):
+    return {str(row.revision_id): count for row in session.taught.all()}
+
+
+class TestTimesAndHeat:
+    def test_eighty_minutes_become_134_in_a_room_of_18(self, session):
+        bulk, proof = recipe_of(session, room_c="18").heat.rises
+        assert (bulk.class_min, bulk.class_c) == (80, 25)
+        assert round(bulk.minutes) == 134
+        assert bulk.least_min <= bulk.minutes <= bulk.most_min
+        assert bulk.most_min - bulk.least_min > 10
+        assert proof.minutes > proof.class_min
+
+    def test_a_cold_night_stays_as_it_is(self, session):
+        row = session.taught.get()
+        row.revision.steps.filter(kind="bulk").update(temperature_c=4)
+        (bulk, _) = recipe_of(planned(session), room_c="18").heat.rises
+        assert (bulk.refrigerated, bulk.minutes) == (True, 80)
+
+    def test_a_room_beyond_the_rules_is_marked(self, session):
+        assert recipe_of(session, room_c="18").heat.warned is None
+        assert recipe_of(session, room_c="36").heat.warned is not None
+
+    def test_the_oven_is_230_and_with_a_fan_20_lower(self, session):
+        fahrenheit = HomeKitchen(degrees="F")
+        (plain_oven,), (fan_oven,) = (
+            recipe_of(session, fan=fan).heat.bakes for fan in (False, True)
+        )
+        assert plain(warmth(plain_oven.oven_c, fahrenheit)) == "446 °F (230 °C)"
+        assert plain(warmth(fan_oven.oven_c, fahrenheit)) == "410 °F (210 °C)"
+        assert plain(warmth(fan_oven.oven_c, HomeKitchen())) == "210 °C (410 °F)"
+
+    def test_high_up_the_middle_stays_below_the_boiling_point(self, session):
+        low, high = (recipe_of(session, altitude_m=height).heat for height in (0, 2000))
+        assert (low.core.capped, low.core.aim_c) == (False, 96)
+        assert high.core.capped
+        assert high.core.aim_c < high.core.boiling_c < Decimal("93.5")
+        assert not low.advice.changes
+        assert high.advice.changes
+
+
+class TestThePaper:
+    def test_it_lists_what_is_different_from_the_class(self, session):
+        home = {**CUPS, "pieces": _pieces(session, 2), "mixed_by": "mixer", "yeast": "fresh"}
+        words = " ".join(one.what for one in recipe_of(session, **home).changes)
+        for fact in ("2 loaves instead of 1", "Fresh yeast".lower(), "134", "210", "machine"):
+            assert fact in plain(words)
+
+    def test_the_same_kitchen_as_in_class_changes_little(self, session):
+        same = recipe_of(session, room_c="25")
+        assert [one.what for one in same.changes if "Proof" not in one.what] == []
+
+    def test_it_warns_of_a_mixer_only_where_there_is_one(self, session):
+        by_hand, by_mixer = (paper_of(session, mixed_by=how) for how in ("hand", "mixer"))
+        assert Hazard.MIXER not in by_hand.hazards
+        assert Hazard.MIXER in by_mixer.hazards
+        assert by_hand.hazards >= {Hazard.FLOUR, Hazard.OVEN}
+
+    def test_it_cannot_be_built_without_cautions(self, session):
+        paper = paper_of(session)
+        with pytest.raises(MissingCautions):
+            replace(paper, cautions=())
+        assert isinstance(paper, AtHome)
+
+
+class TestThePage:
+    def test_it_shows_the_worked_numbers_and_cautions(self, stranger, session):
+        text = page(stranger, session, **CUPS)
+        for fact in (
+            "258.63", "2 cups + 2 1/2 tbsp", "7/8 cup", "410 °F (210 °C)", "134 min",
+            "a steady 64 °F (18 °C)", "Flour is raw", DEFERRAL,
+        ):  # fmt: skip
+            assert fact in text
+
+    def test_a_kitchen_is_kept_and_shown(self, stranger, session):
+        student, row = session.enrollments.first(), session.taught.get()
+        fields = {
+            f"pieces_{row.revision_id}": "3", "measured": "cups", "flour_cup": "dipped",
+            "degrees": "F", "mixed_by": "mixer", "yeast": "active dry", "salt": "fine-sea-salt",
+            "room_c": "66 F", "altitude_m": "1200", "page": "letter", "fan": "on",
+        }  # fmt: skip
+        answer = stranger.post(page_of(student, "home"), fields, follow=True)
+        assert "Kept." in answer.content.decode()
+        student.refresh_from_db()
+        kept = HomeKitchen.of(student.home)
+        assert kept.pieces == {str(row.revision_id): 3}
+        assert (kept.room_c, kept.altitude_m, kept.fan, kept.page) == (
+            Decimal("18.9"), 1200, True, "letter",
+        )  # fmt: skip
+        assert "3 × 520 g" in plain(answer.content.decode())
+
+    def test_a_wrong_figure_is_told_and_nothing_kept(self, stranger, session):
+        student = session.enrollments.first()
+        answer = stranger.post(page_of(student, "home"), {"room_c": "warm", "altitude_m": "9000"})
+        text = answer.content.decode()
+        assert "Not kept yet." in text
+        assert "Write 5000 m or less." in text
+        student.refresh_from_db()
+        assert student.home == {}
+
+    def test_it_is_for_no_search_engine_and_no_other_site(self, stranger, session):
+        headers = stranger.get(page_of(session.enrollments.first(), "home")).headers
+        assert headers["X-Robots-Tag"] == "noindex, nofollow"
+        assert headers["Referrer-Policy"] == "same-origin"
+        assert headers["Cache-Control"] == "private, no-store"
+
+    def test_a_wrong_link_is_not_found(self, stranger, session):
+        assert stranger.get("/mine/1-forged:link/home/").status_code == 404
+
+    def test_the_students_own_pages_lead_to_it(self, stranger, session):
+        student = session.enrollments.first()
+        for more in ((), ("handout",)):
+            assert (
+                page_of(student, "home") in stranger.get(page_of(student, *more)).content.decode()
+            )
+
+    def test_somebody_marked_absent_is_told_so(self, stranger, session):
+        student = session.enrollments.first()
+        Enrollment.objects.filter(pk=student.pk).update(door="absent")
+        assert stranger.get(page_of(student, "home")).status_code == 409
+
+    def test_a_variant_is_baked_at_home_too(self, stranger, session):
+        student, revision = session.enrollments.first(), session.taught.get().revision
+        lines = revision.components.get().lines
+        variant = revision.variants.create(name="All bread flour")
+        variant.swaps.create(
+            position=0,
+            replaced=lines.get(ingredient__key="whole-wheat-flour").ingredient,
+            by=lines.get(ingredient__key="bread-flour").ingredient,
+        )
+        student.variants.add(variant)
+        text = page(stranger, session)
+        assert "304.27" in text  # 520 / 1709 of 1000 g
+        assert "Whole wheat flour" not in text
+
+
+class TestThePdf:
+    def test_it_says_what_the_page_says(self, stranger, session):
+        student = session.enrollments.first()
+        Enrollment.objects.filter(pk=student.pk).update(home={**CUPS, "page": "letter"})
+        answer = stranger.get(page_of(student, "home.pdf")[:-1])
+        assert answer.headers["Content-Type"] == "application/pdf"
+        assert "at-home-letter.pdf" in answer.headers["Content-Disposition"]
+        printed = " ".join(plain("\n".join(page_texts(answer.content))).split())
+        for fact in ("258.63", "7/8 cup", "410 °F (210 °C)", "134 min", DEFERRAL, "Flour is raw"):
+            assert fact in printed
