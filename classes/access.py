@@ -14,6 +14,7 @@ from django.shortcuts import get_object_or_404
 from django.utils.crypto import constant_time_compare, salted_hmac
 
 from classes.models import Booking, ClassSession, Enrollment, Kitchen, Waiting
+from recipes.access import is_instructor
 
 Linked = TypeVar("Linked", Enrollment, Booking, Waiting)
 
@@ -31,6 +32,14 @@ def class_seen_by(user: AbstractUser, code: str) -> ClassSession:
 def class_taught_by(user: AbstractUser, code: str) -> ClassSession:
     """A class for its instructor alone."""
     return get_object_or_404(ClassSession.objects.taught_by(user).with_plan(), code=code)
+
+
+def class_known_to(user: AbstractUser, code: str) -> ClassSession:
+    """A class for any instructor, to read when, where and what: nothing about who comes."""
+    if not is_instructor(user):
+        raise Http404
+    sessions = ClassSession.objects.select_related("kitchen", "instructor")
+    return get_object_or_404(sessions.prefetch_related("taught__revision"), code=code)
 
 
 def teaches(user: AbstractUser, session: ClassSession) -> bool:

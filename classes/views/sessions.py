@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -14,6 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from classes.access import (
     calendar_token,
+    class_known_to,
     class_seen_by,
     class_taught_by,
     link_ends_at,
@@ -61,7 +62,12 @@ def class_list(request: HttpRequest) -> HttpResponse:
 
 @require_GET
 def class_detail(request: HttpRequest, code: str) -> HttpResponse:
-    session = class_seen_by(request.user, code)
+    """A class for those who work in it; other instructors read when, where and what."""
+    try:
+        session = class_seen_by(request.user, code)
+    except Http404:
+        context = {"session": class_known_to(request.user, code), "section": "classes"}
+        return render(request, "classes/seen.html", context)
     context = {
         "session": session,
         "may_change": teaches(request.user, session),
