@@ -43,6 +43,7 @@ YEAST_KEYS = {form: key for key, form in YEAST_FORMS.items()}
 class YeastNote:
     """A yeast taken for another: what the recipe has, the water with it, and other factors."""
 
+    form: YeastForm
     given: str
     given_g: Decimal
     water_g: Decimal
@@ -64,7 +65,8 @@ class YeastNote:
 class HomeLine:
     """One ingredient: exact grams, what the scale shows, and by the spoon where that is known.
 
-    `between` are the least and the most teaspoons of a salt that spoons say too little about.
+    `between` are the least and the most teaspoons of a salt that spoons say too little about;
+    `instead_of` is the recipe's own salt, where it is another than the one at hand.
     """
 
     name: str
@@ -76,6 +78,7 @@ class HomeLine:
     between: tuple[Scoop, Scoop] | None = None
     yeast: YeastNote | None = None
     weigh_it: bool = False
+    instead_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +131,11 @@ def home_amounts(
         HomePart(
             part.name,
             tuple(
-                home.line(line, notes.get((part.name, line.ingredient.key), ""))
+                home.line(
+                    line,
+                    notes.get((part.name, line.ingredient.key), ""),
+                    into_dough=part.kind.goes_into_dough,
+                )
                 for line in part.lines
             ),
             part,
@@ -155,12 +162,13 @@ class Home:
     kitchen: HomeKitchen
     rows: Mapping[str, Ingredient]
 
-    def line(self, line: AmountLine, note: str) -> HomeLine:
-        """A line of the recipe as it is weighed at home."""
+    def line(self, line: AmountLine, note: str, *, into_dough: bool) -> HomeLine:
+        """A line of the recipe as it is weighed at home; salt to strew on top stays what it is."""
         row = self.rows.get(line.ingredient.key)
-        if row is not None and row.kind == IngredientKind.SALT:
+        kind = row.kind if row and into_dough else ""
+        if kind == IngredientKind.SALT:
             return self._salt(line, note)
-        if row is not None and row.kind == IngredientKind.YEAST:
+        if kind == IngredientKind.YEAST:
             return self._yeast(line, note)
         return HomeLine(
             line.ingredient.name,
@@ -190,9 +198,16 @@ class Home:
         elif self.kitchen.has_cups:
             spoons = exchange_salt(mass_g, kind)
             between = quarter_teaspoons(spoons.least), quarter_teaspoons(spoons.most)
-        name = kind.name.capitalize()
+        given = line.ingredient
         return HomeLine(
-            name, mass_g, line.weighed, note, None, scoops, between, weigh_it=kind.weigh_it
+            kind.name.capitalize(),
+            mass_g,
+            line.weighed,
+            note,
+            scoops=scoops,
+            between=between,
+            weigh_it=kind.weigh_it,
+            instead_of="" if given.key == kind.key else given.name.lower(),
         )
 
     def _yeast(self, line: AmountLine, note: str) -> HomeLine:
@@ -214,6 +229,7 @@ class Home:
             note,
             scoops=self._scoops(key, made.mass_g),
             yeast=YeastNote(
+                wanted,
                 line.ingredient.name.lower(),
                 line.exact_g,
                 made.water_g,

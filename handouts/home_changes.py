@@ -33,15 +33,13 @@ def changes_of(
     class_by_mixer: bool,
 ) -> Iterator[Change]:
     """The differences between a card of the class and the same recipe at home."""
-    yield from _amount_changes(card, pieces, amounts, kitchen)
+    yield from _amount_changes(card, pieces, amounts)
     yield from _mixing_changes(kitchen, class_by_mixer)
     yield from _time_changes(heat, kitchen)
     yield from _oven_changes(heat, kitchen)
 
 
-def _amount_changes(
-    card: RecipeCard, pieces: int, amounts: HomeAmounts, kitchen: HomeKitchen
-) -> Iterator[Change]:
+def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iterator[Change]:
     in_class = len(card.piece_masses_g)
     if pieces != in_class:
         yield Change(
@@ -55,16 +53,18 @@ def _amount_changes(
     for line in amounts.lines:
         if line.yeast:
             yield Change(
-                f"{grams(line.weighed)} g {line.name.lower()} instead of "
+                f"{grams(line.weighed)} g {line.yeast.form} yeast instead of "
                 f"{about(line.yeast.given_g)} g {line.yeast.given}.",
                 "It is the yeast you have. Published factors put it between "
                 f"{about(line.yeast.least_g)} and {about(line.yeast.most_g)} g.",
             )
-    if kitchen.salt_kind.weigh_it:
-        yield Change(
-            f"Salt is {kitchen.salt_kind.name}: the same grams, more spoons.",
-            "How much a spoon of it holds differs by make, so weigh it.",
-        )
+        if line.instead_of:
+            yield Change(
+                f"{line.name} instead of {line.instead_of}: the same grams.",
+                "How much a spoon of it holds differs by make, so weigh it."
+                if line.weigh_it
+                else "It is the salt you have, and a gram of salt is a gram of salt.",
+            )
 
 
 def _mixing_changes(kitchen: HomeKitchen, class_by_mixer: bool) -> Iterator[Change]:
@@ -91,8 +91,7 @@ def _time_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[Change]:
             yield Change(
                 f"{rise.name}: {total_minutes(rise.class_min)} at {warmth(rise.class_c, kitchen)} "
                 f"becomes {total_minutes(rise.minutes)} at a steady {room}.",
-                "Your room is not the class’s; a cooler dough rises slower. An estimate by the "
-                "doubling rule.",
+                "Your room is not the class’s.",
             )
 
 

@@ -20,6 +20,7 @@ from handouts.documents import MissingCautions
 from handouts.templatetags.at_home import off_by, scoop_words, spooned, warmth
 from recipes.baking.exchange import TEXTBOOK
 from recipes.baking.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
+from recipes.models import Component, Ingredient
 from tests.classes.demo_class import demo_class
 from tests.classes.enrolled import page_of
 from tests.handouts.conftest import NOW, another_class, planned
@@ -124,6 +125,21 @@ class TestAmounts:
         assert (salt.weighed.grams, salt.weigh_it, salt.scoops) == (Decimal("6.1"), True, None)
         assert [plain(scoop_words(one)) for one in salt.between] == ["1 1/2 tsp", "2 1/4 tsp"]
         assert any("weigh it" in change.why for change in recipe.changes)
+
+    def test_another_salt_is_told_with_its_kind(self, session):
+        words = [one.what for one in recipe_of(session, salt="fine-sea-salt").changes]
+        assert "Fine sea salt instead of table salt: the same grams." in words
+
+    def test_salt_to_strew_on_top_stays_what_it_is(self, session):
+        part = session.taught.get().revision.components.get()
+        Component.objects.filter(pk=part.pk).update(kind="topping", for_pieces=1)
+        top = planned(session).taught.get().revision
+        flour = Ingredient.objects.get(key="bread-flour")
+        dough = top.components.create(position=9, kind="dough", name="Plain")
+        dough.lines.create(position=0, ingredient=flour, mass_g=500)
+        recipe = recipe_of(planned(session), salt="coarse-flake-salt-light", yeast="fresh")
+        assert line_of(recipe, "Table salt").instead_of == ""
+        assert line_of(recipe, "Instant yeast").yeast is None
 
     @pytest.mark.parametrize("form", ["active dry", "fresh"])
     def test_yeast_is_exchanged_by_the_projects_factors(self, session, form):
