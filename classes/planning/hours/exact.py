@@ -1,8 +1,9 @@
 """The best plan there is, or how far a plan can be from it: constraint programming.
 
 The solver is asked for plans that are ready by a given minute: first by the bound and then by ever
-later minutes, as long as it says quickly that there is none; then by the minute before the best
-plan so far, and half-way between that and the bound, with twice the effort each time.
+later minutes, as long as it says quickly that there is none. Then, with more effort every time, by
+the minute before the best plan so far, half-way between that and the bound, and no later than the
+best plan, from which it can go on.
 """
 
 from __future__ import annotations
@@ -25,8 +26,13 @@ if TYPE_CHECKING:
 
 SOLVER = "exact"
 FIRST_EFFORT = Decimal("0.01")
+GO_ON = 3
 LEAST_S = Decimal("0.01")
 RULES_A_SECOND = 30_000
+HOW = (
+    "use_strong_propagation_in_disjunctive: true use_dynamic_precedence_in_disjunctive: true"
+    " cp_model_probing_level: 1"
+)
 
 
 class _Answer(Enum):
@@ -48,9 +54,8 @@ def improve(
     """
     if start.proved:
         return start
-    search = _Search(
-        problem, start, Decimal(limit_s), f"num_workers: {workers} random_seed: {seed}"
-    )
+    settings = f"{HOW} num_workers: {workers} random_seed: {seed}"
+    search = _Search(problem, start, Decimal(limit_s), settings)
     search.run()
     return search.best
 
@@ -77,34 +82,33 @@ class _Search:
     def run(self) -> None:
         """Ask until the best plan is proved, or for as long as there is time."""
         effort = self._effort
-        self._climb(effort)
+        if self._climb(effort) is _Answer.OPEN:
+            self._ask(self.best.ready, GO_ON * effort)
         while self._goes_on:
-            before = self.best.ready
-            self._ask(before, effort)
-            latest = self.best.ready - 1
-            improved = latest + 1 < before
-            if self._goes_on:
-                self._ask((self.best.bound + latest) // 2 if improved else latest, effort)
+            self._ask(self.best.ready - 1, effort)
+            self._ask((self.best.bound + self.best.ready - 1) // 2, effort)
+            self._ask(self.best.ready, GO_ON * effort)
             effort *= 2
 
     @property
     def _goes_on(self) -> bool:
         return not self.best.proved and self._left_s > 0
 
-    def _climb(self, effort: Decimal) -> None:
+    def _climb(self, effort: Decimal) -> _Answer:
         """Raise the bound in ever longer steps for as long as there is clearly no plan below."""
-        further = 0
-        while self._goes_on:
-            horizon = min(self.best.bound + further, self.best.ready - 1)
-            if self._ask(horizon, effort) is not _Answer.THERE_IS_NONE:
-                return
+        further, answer = 0, _Answer.THERE_IS_NONE
+        while self._goes_on and answer is _Answer.THERE_IS_NONE:
+            answer = self._ask(min(self.best.bound + further, self.best.ready - 1), effort)
             further = 2 * further + 1
+        return answer
 
     def _ask(self, horizon: int, effort: Decimal) -> _Answer:
         """Look for a plan that is ready by `horizon`, as early as possible.
 
         `effort` is in the solver's own unit, which does not depend on how busy the machine is.
         """
+        if not self._goes_on:
+            return _Answer.OPEN
         span = windows(self._problem, self._known, horizon)
         if span.empty:
             self._raise_bound(horizon + 1)
