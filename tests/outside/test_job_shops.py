@@ -5,7 +5,6 @@ of the literature. They hold no ovens, ways or stays, but they show that tasks, 
 mean to the solver what they should: a wrong rule would give another number.
 """
 
-from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -33,7 +32,7 @@ def job_shop(name):
     tasks = []
     for number, job in enumerate(jobs):
         keys = [f"{number}.{step}" for step in range(len(job))]
-        before = dict([(later, sooner) for sooner, later in pairwise(keys)])
+        before = dict(zip(keys[1:], keys[:-1], strict=True))
         for key, (machine, minutes) in zip(keys, job, strict=True):
             way = Way(minutes, (Use(f"machine {machine}"),))
             lags = (Lag(before[key]),) if key in before else ()
