@@ -1,0 +1,69 @@
+"""The work beside the server: once, and until it is told to stop."""
+
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+from time import monotonic, sleep
+
+import pytest
+from django.core import mail
+from django.core.management import call_command
+from django.utils import timezone
+
+from classes.models import Letter
+from classes.services.chores import do_chores
+from tests.factories import planned_class
+
+ROOT = Path(__file__).resolve().parents[2]
+LIMIT_S = 60
+
+
+@pytest.fixture
+def letter(db):
+    now = timezone.now()
+    return Letter.objects.create(
+        session=planned_class(),
+        kind=Letter.Kind.REMINDER,
+        key="reminder|one",
+        to="ada@example.org",
+        subject="Soon",
+        text="The class is soon.",
+        html="<p>The class is soon.</p>",
+        not_before=now,
+        made_at=now,
+    )
+
+
+def test_once_does_what_is_due_and_says_how_much(letter, capsys):
+    call_command("work", "--once")
+    assert "sent=1" in capsys.readouterr().out
+    assert [one.to for one in mail.outbox] == [["ada@example.org"]]
+
+
+def test_chores_done_twice_send_nothing_twice(letter):
+    now = timezone.now()
+    assert [do_chores(at=now).sent, do_chores(at=now).sent] == [1, 0]
+    assert len(mail.outbox) == 1
+
+
+def test_it_ends_when_it_is_told_to(tmp_path):
+    environment = {
+        **os.environ,
+        "DATABASE_URL": f"sqlite:///{tmp_path / 'work.sqlite3'}",
+        "SECRET_KEY": "only-for-this-test",
+        "DJANGO_SETTINGS_MODULE": "config.settings",
+    }
+    run = {"cwd": ROOT, "env": environment}
+    subprocess.run([sys.executable, "manage.py", "migrate", "-v0"], check=True, **run)
+    process = subprocess.Popen([sys.executable, "manage.py", "work"], **run)
+    try:
+        sleep(3)
+        assert process.poll() is None
+        process.send_signal(signal.SIGTERM)
+        began = monotonic()
+        assert process.wait(LIMIT_S) == 0
+        assert monotonic() - began < LIMIT_S
+    finally:
+        process.kill()
