@@ -39,6 +39,8 @@ class Command(BaseCommand):
 
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, leave)
+        self.stdout.write("Letters and other due work are looked after.")
+        self.stdout.flush()
         turn = 0
         while not stop.is_set():
             self._turn(turn)
