@@ -38,6 +38,12 @@ class Aim:
     answer: int = 302
 
 
+def _hold(site: Site) -> dict[str, Any]:
+    """Seats are held for those who come first, so nobody waits any longer."""
+    site.session.waiting.update(state="left")
+    return {"seats": "1", "form_key": KEY}
+
+
 def _answers(site: Site) -> dict[str, Any]:
     return _diner("person-0-") | {"contact-email": "ada@example.org", "contact-phone": "0123"}
 
@@ -118,7 +124,7 @@ def _roster(site: Site) -> dict[str, Any]:
 
 
 AIMS = {
-    "hold": Aim("classes:hold", "nobody", lambda site: {"seats": "1", "form_key": KEY}),
+    "hold": Aim("classes:hold", "nobody", _hold),
     "wait": Aim(
         "classes:wait",
         "nobody",
@@ -258,10 +264,8 @@ def undone():
         transaction.set_rollback(True)
 
 
-@pytest.fixture
-def site(db, settings):
-    settings.PUBLIC_POSTS_A_MINUTE = 10**9
-    site = make_site()
+def with_booked_student(site: Site) -> Site:
+    """The first student has booked, and may move to the other class."""
     booking, person = site.confirmed(), site.session.enrollments.first()
     booking.name, person.booking = person.name, booking
     booking.save()
@@ -269,6 +273,12 @@ def site(db, settings):
     recount_seats(session=site.session)
     ClassSession.objects.filter(pk=site.other.pk).update(is_open=True)
     return site
+
+
+@pytest.fixture
+def site(db, settings):
+    settings.PUBLIC_POSTS_A_MINUTE = 10**9
+    return with_booked_student(make_site())
 
 
 def _sent(aim: Aim, site: Site, data: st.DataObject) -> dict[str, Any]:
