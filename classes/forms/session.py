@@ -19,11 +19,17 @@ from recipes.models import IngredientKind, Revision, Variant
 from recipes.selectors import ingredients_for
 
 
+FIRST_YEAR, LAST_YEAR = 2000, 2100
+
+
 def to_utc(day: date, clock: time, kitchen: Kitchen) -> datetime:
     """A wall-clock time in the kitchen's zone as UTC.
 
-    Raises ValidationError for a time that the clock change skips or repeats.
+    Raises ValidationError for a time that the clock change skips or repeats, and for a year that
+    no class is in: at the ends of the calendar, other zones have no such day.
     """
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise forms.ValidationError(f"Write a year from {FIRST_YEAR} to {LAST_YEAR}.")
     local = datetime.combine(day, clock)
     first, second = (local.replace(tzinfo=kitchen.zone, fold=fold) for fold in (0, 1))
     if first.utcoffset() != second.utcoffset():

@@ -324,3 +324,13 @@ def test_the_form_as_it_should_be_is_taken(name, site):
     aim = AIMS[name]
     send = getattr(site.clients[aim.who], aim.method)
     assert send(site.address(aim.name), aim.fields(site)).status_code == aim.answer
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+@pytest.mark.parametrize("zone", ["Europe/Berlin", "America/New_York"])
+def test_a_class_at_the_end_of_the_calendar_is_refused_in_words(day, zone, site):
+    site.session.kitchen.time_zone = zone
+    site.session.kitchen.save()
+    fields = _class(site, day=day, starts="00:00", ends="23:59")
+    page = site.clients["instructor"].post(site.address("classes:edit"), fields)
+    assert "Write a year from 2000 to 2100." in page.content.decode()
