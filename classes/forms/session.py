@@ -18,7 +18,6 @@ from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRec
 from recipes.models import IngredientKind, Revision, Variant
 from recipes.selectors import ingredients_for
 
-
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 
 
