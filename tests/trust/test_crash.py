@@ -19,7 +19,7 @@ import pytest
 from tests.trust.servers import Server
 from tests.trust.visitors import Page, Visitor
 
-CRASHES = int(os.environ.get("CRASHES", "5"))
+CRASHES = int(os.environ.get("CRASHES", "2"))
 PEOPLE_AT_ONCE = 4
 SEATS = 200
 AGAIN_AFTER_S = 0.1

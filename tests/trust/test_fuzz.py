@@ -22,7 +22,7 @@ from tests.classes.class_fields import fields_of
 from tests.site import Site, make_site
 
 POSTS = int(os.environ.get("FUZZ_POSTS", "0"))
-POSTS_IN_THE_SUITE = 200
+POSTS_IN_THE_SUITE = 84
 KEY = "a" * 32
 
 

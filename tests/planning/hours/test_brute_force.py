@@ -156,7 +156,7 @@ def tiny_classes(draw):
     return class_problem([[bread] for bread in chosen], kitchen)
 
 
-@settings(max_examples=30)
+@settings(max_examples=12)
 @given(tiny_classes() | job_shops(most_jobs=3, most_machines=3, longest=4))
 def test_no_plan_of_any_tiny_problem_is_earlier_than_the_proved_one(problem):
     best = best_of(problem)

@@ -147,7 +147,7 @@ def test_the_chain_of_a_class_has_no_hole(make):
     assert_whole(scheduled, solved.plan)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(class_works(), st.just(0) | st.integers(1, 20))
 def test_the_chain_of_any_class_has_no_hole(work, minutes):
     scheduled = schedule_of(work)
@@ -158,7 +158,7 @@ def test_the_chain_of_any_class_has_no_hole(work, minutes):
     assert_whole(scheduled, shifted(solved.plan, minutes))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(class_problems() | job_shops(), st.just(0) | st.integers(1, 20))
 def test_the_chain_of_any_problem_has_no_hole(problem, minutes):
     plan = shifted(plan_greedily(problem).plan, minutes)

@@ -140,7 +140,7 @@ def test_an_earlier_start_is_compared_on_the_clock():
     assert found.loads[0].after.start == 150
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(class_works(most_stations=3), st.integers(1, 30))
 def test_a_plan_that_is_all_later_has_moved_as_a_whole(work, minutes):
     scheduled = schedule_of(work)

@@ -279,7 +279,7 @@ def test_all_of_a_class_is_drawn_once_and_apart(make):
     check(make())
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(works())
 def test_all_of_any_class_is_drawn_once_and_apart(work):
     try:

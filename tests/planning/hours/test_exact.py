@@ -473,7 +473,7 @@ def test_where_something_must_follow_the_last_load_soon_pieces_are_not_put_in_or
     assert twins_of(free)[1][0].in_order
 
 
-@settings(max_examples=25)
+@settings(max_examples=10)
 @given(class_problems(most_stations=3) | job_shops(most_jobs=4, most_machines=3))
 def test_twins_and_what_is_put_in_order_change_no_optimum(problem):
     with pytest.MonkeyPatch.context() as patch:
@@ -504,7 +504,7 @@ def accepted(problem, plan):
     return solver.solve(model) == cp_model.OPTIMAL
 
 
-@settings(max_examples=60)
+@settings(max_examples=20)
 @given(class_problems(most_stations=5) | job_shops())
 def test_the_model_accepts_every_sound_plan_once_it_is_in_order(problem):
     plan = plan_greedily(problem).plan
@@ -519,7 +519,7 @@ def test_the_model_accepts_a_slow_plan(make):
     assert accepted(problem, start.plan)
 
 
-@settings(max_examples=60)
+@settings(max_examples=20)
 @given(class_problems(most_stations=5) | job_shops(), st.integers(0, 30))
 def test_a_tidy_plan_keeps_the_rules_and_has_nothing_later(problem, minutes):
     late = plan_greedily(problem)

@@ -66,7 +66,7 @@ def improved(problem, start, limit_s=1):
     return found
 
 
-@settings(max_examples=120)
+@settings(max_examples=50)
 @example(LOADING_MEETS_SHAPING)
 @given(any_problem)
 def test_a_plan_made_at_once_keeps_all_rules(problem):
@@ -89,7 +89,7 @@ def test_the_same_problem_has_the_same_plan(problem):
     assert plan_greedily(problem) == plan_greedily(again)
 
 
-@settings(max_examples=25)
+@settings(max_examples=10)
 @given(small_problem)
 def test_an_improved_plan_keeps_all_rules_and_is_never_later(problem):
     improved(problem, plan_greedily(problem))

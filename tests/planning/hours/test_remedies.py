@@ -293,7 +293,7 @@ def test_remedies_of_a_class_in_little_time_are_sound(make):
         assert_sound(short, one)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(class_works(most_stations=3))
 def test_remedies_of_any_class_are_sound_and_the_smallest_first(work):
     found = remedies_for(work, most=ALL)
@@ -304,7 +304,7 @@ def test_remedies_of_any_class_are_sound_and_the_smallest_first(work):
         assert found == ()
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(class_works(most_stations=3))
 def test_a_class_starts_no_earlier_than_it_has_to(work):
     found = [one for one in remedies_for(work, most=ALL) if one.starts_earlier_min > 5]
@@ -318,7 +318,7 @@ def test_a_class_starts_no_earlier_than_it_has_to(work):
         assert slack is None or slack < least, others
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(class_works(most_stations=4))
 def test_fewer_people_are_as_many_as_asked_for(work):
     before = people_in(work)

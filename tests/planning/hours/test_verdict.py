@@ -268,7 +268,7 @@ def test_a_class_of_nobody_but_the_welcome_fits():
     assert (found.kind, found.ready) == (VerdictKind.FITS, 10)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(class_works())
 def test_a_verdict_follows_from_the_plan(work):
     scheduled = schedule_of(work)
@@ -285,7 +285,7 @@ def test_a_verdict_follows_from_the_plan(work):
     assert fits == (found.slack_min >= 0 and not is_short)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(class_works())
 def test_what_holds_a_class_up_is_what_gains_most(work):
     scheduled = schedule_of(work)
@@ -303,7 +303,7 @@ def test_what_holds_a_class_up_is_what_gains_most(work):
         assert found.gain_min == 0
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(class_works())
 def test_a_class_with_a_baking_that_is_stuck_has_no_plan(work):
     problem = schedule_of(work).problem
