@@ -235,13 +235,21 @@ def test_a_card_shows_each_and_together(printed):
         "Lines added, exact dough 520.8 520.00 2081.3 2080.0",
     ):
         assert line in told
-    assert "Ada Fennimore, Bram Okell, Cass Thornby, Dov Larkspur" in told
 
 
-def test_a_card_holds_nothing_private(printed):
+def test_a_card_names_who_stands_there_unless_it_says_what_they_avoid(printed):
+    avoiding, *_, plain = printed.papers["station_cards"]
+    assert "This station avoids: sesame" in text(avoiding)
+    assert "Ada Fennimore" not in text(avoiding)
+    assert "This station avoids" not in text(plain)
+    assert "Iris Vane, Jonah Welk, Kit Summerlea, Lena Orchard" in text(plain)
+
+
+def test_a_card_never_says_whose_the_words_are(printed, demo):
+    names = [student.name for student in demo.enrollments.all()]
     for card in printed.papers["station_cards"]:
         assert "eat:" not in text(card)
-        assert "sesame" not in text(card)
+        assert not card.avoids or not any(name in text(card) for name in names)
 
 
 def test_no_text_of_a_class_becomes_markup(demo):
@@ -259,7 +267,8 @@ def test_no_text_of_a_class_becomes_markup(demo):
     demo.kitchen.stations.filter(pk=demo.stations.first().pk).update(name=NASTY[:40])
     Ingredient.objects.filter(key="bread-flour").update(name=NASTY[:80], may_contain=NASTY)
     papers = all_papers(demo)
-    assert [read(paper)[1] - {"br"} for paper in papers] == [tags - {"br"} for tags in before]
+    free = {"br", "strong"}  # lines and stations may come to be marked, by us
+    assert [read(paper)[1] - free for paper in papers] == [tags - free for tags in before]
     for paper in papers:
         assert "<b>Bo</b><img src=http://127.0.0.1:9/x>" in text(paper)
 
