@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 SOLVER = "exact"
 FIRST_EFFORT = Decimal("0.01")
-GO_ON = 3
+GO_ON = 8
 LEAST_S = Decimal("0.01")
 RULES_A_SECOND = 30_000
 HOW = (

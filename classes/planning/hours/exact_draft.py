@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -63,12 +64,23 @@ class Draft:
     def _choose_way(self, task: Task) -> None:
         ways = tuple(self.model.new_bool_var("") for _ in task.ways)
         self.model.add_exactly_one(ways)
+        for way, chosen in zip(task.ways, ways, strict=True):
+            if not self._has_room(way):
+                self.model.add(chosen == 0)
         taken = sum(way.minutes * one for way, one in zip(task.ways, ways, strict=True))
         shortest, longest = minutes(task)
         span = self.windows.earliest[first(task)], self.windows.latest[first(task)]
         end = self.model.new_int_var(span[0] + shortest, span[1] + longest, "")
         self.model.add(end == self.start(task) + taken)
         self.ways[task.key], self.ends[task.key] = ways, end
+
+    def _has_room(self, way: Way) -> bool:
+        """Whether a way does not take more than there is."""
+        taken = Counter[str]()
+        for use in way.uses:
+            taken[use.resource] += use.amount
+        capacity = self.problem.capacity
+        return not way.minutes or all(taken[name] <= capacity[name] for name in taken)
 
     def start(self, item: Item) -> IntVar:
         """When a task starts, or the first load of a baking."""

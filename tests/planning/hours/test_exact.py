@@ -15,9 +15,12 @@ import pytest
 from classes.planning.hours.checking import faults
 from classes.planning.hours.exact import improve
 from classes.planning.hours.greedy import plan_greedily
+from classes.planning.hours.work import Plan, Problem, Slot, Task, Use, Way
 from tests.planning.hours.seen_problems import (
+    ANN,
     BEST,
     LOAF,
+    MIXER,
     ROLLS,
     a_lag_from_a_start,
     one_by_one,
@@ -41,6 +44,14 @@ def test_the_best_plan_is_found_and_proved(make):
     problem, start = start_of(make)
     found = best_of(problem, start)
     assert (found.ready, found.bound, found.proved) == (BEST[make], BEST[make], True)
+
+
+def test_a_way_that_takes_more_than_there_is_is_not_taken():
+    ways = Way(3, (Use("ann"),)), Way(2, (Use("mixer", 2),)), Way(1, (Use("mixer"), Use("mixer")))
+    tasks = Task("a", "a", ways), Task("b", "b", (Way(3, (Use("ann"),)),))
+    problem = Problem(tasks, (MIXER, ANN))
+    found = best_of(problem, solved(problem, Plan({"a": Slot(0), "b": Slot(5)})))
+    assert (found.ready, found.proved, found.plan.slots["a"].way) == (6, True, 0)
 
 
 def test_a_proved_plan_is_returned_as_it_is_and_the_solver_is_not_loaded(monkeypatch):

@@ -107,9 +107,9 @@ def test_where_something_must_follow_the_last_load_soon_pieces_are_not_put_in_or
 def test_twins_and_what_is_put_in_order_change_no_optimum(problem):
     with pytest.MonkeyPatch.context() as patch:
         start = replace(plan_greedily(problem), bound=0)
-        found = improve(problem, start, limit_s=20, workers=1)
+        found = improve(problem, start, limit_s=2, workers=1)
         patch.setattr(exact, "all_twins", lambda *_: ())
-        plain = improve(problem, start, limit_s=20, workers=1)
+        plain = improve(problem, start, limit_s=2, workers=1)
     event(f"twins: {len(twins_of(problem)[1])}")
     assert found.bound <= plain.ready
     assert plain.bound <= found.ready
