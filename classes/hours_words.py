@@ -14,14 +14,13 @@ from classes.planning.hours.bottleneck import Bottleneck, Scarce, Thing
 from classes.planning.hours.changes import Change
 from classes.planning.hours.class_notes import EVERYBODY
 from classes.planning.hours.class_values import Stage
-from classes.planning.hours.critical import Link, Why
 from classes.planning.hours.differences import Differences, LoadChange, Moved, Span
 from classes.planning.hours.names import joined, listed
 from classes.planning.hours.obstacles import Hindrance, Obstacle
 from classes.planning.hours.remedies import Remedy, RemedyKind
 from classes.planning.hours.rolls import ROLLS_A_LOAF
 from classes.planning.hours.shortages import Lacking, Shortage
-from classes.planning.hours.verdict import Verdict, VerdictKind
+from classes.planning.hours.verdict import Verdict
 from classes.planning.hours.work import Load
 from recipes.templatetags.amounts import NBSP, minutes
 
@@ -31,17 +30,6 @@ ESTIMATE = (
     "The time for rolls is an estimate from their mass, from memory: their core decides when they "
     "are done."
 )
-
-
-def verdict_words(verdict: Verdict, label: Label) -> str:
-    """Whether the class fits, when the last bread is ready and how much time is left."""
-    if verdict.ready is None or verdict.slack_min is None:
-        return "Does not fit: no plan was found."
-    ready = f"by the plan the last bread is ready at {label(verdict.ready)}"
-    spare = slack_words(verdict.slack_min)
-    if verdict.kind is VerdictKind.DOES_NOT_FIT and verdict.slack_min >= 0:
-        return f"Does not fit: something is missing, though {ready}, {spare}."
-    return f"{verdict.kind.words.capitalize()}: {ready}, {spare}."
 
 
 def slack_words(slack_min: int) -> str:
@@ -60,19 +48,9 @@ def certainty_words(verdict: Verdict) -> str:
     return f"Another plan could be ready earlier, by {minutes(verdict.gap_min)} at most."
 
 
-def link_words(link: Link, label: Label) -> str:
-    """A link of the chain that decides: when, what, whose and why."""
-    what = f"{link.title} ({_whose_bread(link.recipe, [link.who])})"
-    return f"{_from_to(link.starts, link.ends, label)}: {what}, {_why(link)}."
-
-
 def _whose_bread(recipe: str, who: Iterable[str]) -> str:
     names = joined(_lower(one) for one in who)
     return f"{recipe}, {names}" if recipe else names
-
-
-def _why(link: Link) -> str:
-    return f"waits for the hands of {link.who}" if link.why is Why.BUSY else link.why.value
 
 
 def _lower(who: str) -> str:

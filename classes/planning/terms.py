@@ -28,8 +28,12 @@ class Terms:
 
 @dataclass(frozen=True, slots=True)
 class Canceling:
-    """What canceling now brings: money back in minor units, or a move to another class."""
+    """What canceling now brings: money back in minor units, or a move to another class.
 
+    `in_time` is whether the price is given up; later it is kept, paid or not.
+    """
+
+    in_time: bool
     refund_due_minor: int
     may_move: bool
     refund_until: datetime
@@ -61,6 +65,7 @@ def canceling(
     move_until = days_before(starts_at, terms.transfer_days, zone)
     in_time = at <= refund_until
     return Canceling(
+        in_time=in_time,
         refund_due_minor=max(0, paid_minor) if in_time else 0,
         may_move=at <= move_until,
         refund_until=refund_until,

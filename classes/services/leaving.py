@@ -74,6 +74,7 @@ def cancel_all(*, booking: Booking, at: datetime, tell: bool = True) -> bool:
 def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
     """Take one person out of the class; the last of a booking cancels it.
 
+    While the class's rule gives money back the booking's price falls by that seat; later it stays.
     Raises TooLate once the class has begun.
     """
     session, booking = enrollment.session, _held_fast(enrollment.booking)
@@ -86,9 +87,11 @@ def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
     if not take_out(enrollment=enrollment):
         return
     if booking is not None:
+        given_up = terms_now(booking, at=at).in_time
+        price = booking.price_minor // booking.seats if given_up else 0
         Booking.objects.filter(pk=booking.pk).update(
             seats=F("seats") - 1,
-            price_minor=F("price_minor") - booking.price_minor // booking.seats,
+            price_minor=F("price_minor") - price,
             refund_due_minor=F("refund_due_minor") + share,
         )
     pass_on_seats(session=session, at=at)

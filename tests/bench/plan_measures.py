@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from math import inf
 from time import perf_counter
@@ -74,10 +75,13 @@ def plan_greedy_over_bound_48() -> Result:
 
 
 def _proved_s(stations: int, limit_s: int) -> float:
-    """Seconds until the best plan is proved to be the best; endless if that was not done."""
+    """Seconds until the solver has proved the best plan; endless if it has not.
+
+    It starts from the greedy plan without its bound, which alone would prove some of these.
+    """
     problem = school(stations)
     began = perf_counter()
-    solved = improve(problem, plan_greedily(problem), limit_s=limit_s)
+    solved = improve(problem, replace(plan_greedily(problem), bound=0), limit_s=limit_s)
     took_s = perf_counter() - began
     return took_s if solved.proved else inf
 

@@ -11,7 +11,6 @@ from classes.planning.hours.bottleneck import Bottleneck, Scarce, Thing
 from classes.planning.hours.changes import Change
 from classes.planning.hours.class_values import Mixing, Stage
 from classes.planning.hours.class_work import schedule_of
-from classes.planning.hours.critical import Link, What, Why
 from classes.planning.hours.differences import LoadChange, Moved, Span, compare
 from classes.planning.hours.obstacles import Hindrance, Obstacle
 from classes.planning.hours.remedies import RemedyKind, remedies_for
@@ -45,30 +44,8 @@ def verdict(work):
     return verdict_of(*planned(work))
 
 
-@pytest.mark.parametrize(
-    ("minutes", "said"),
-    [
-        (300, "Fits: by the plan the last bread is ready at 13:55, 1 h 5 min to spare."),
-        (240, "Tight: by the plan the last bread is ready at 13:55, 5 min to spare."),
-        (235, "Tight: by the plan the last bread is ready at 13:55, no time to spare."),
-        (180, "Does not fit: by the plan the last bread is ready at 13:55, 55 min after the end."),
-    ],
-)
-def test_a_verdict_says_when_the_last_bread_is_ready(minutes, said):
-    assert plain(words.verdict_words(verdict(lasting(minutes)), label)) == said
-
-
-def test_a_class_in_time_that_lacks_something_says_so():
-    short = replace(demo(), room=replace(demo().room, bowls=4))
-    assert plain(words.verdict_words(verdict(short), label)) == (
-        "Does not fit: something is missing, though by the plan the last bread is ready at 13:55, "
-        "5 min to spare."
-    )
-
-
-def test_a_class_without_a_plan_has_no_time():
+def test_a_class_without_a_plan_is_not_said_to_be_sure():
     found = verdict_of(schedule_of(replace(demo(), ovens=())), None)
-    assert words.verdict_words(found, label) == "Does not fit: no plan was found."
     assert words.certainty_words(found) == ""
 
 
@@ -79,33 +56,6 @@ def test_a_plan_says_how_sure_it_is():
     assert plain(words.certainty_words(open_)) == (
         "Another plan could be ready earlier, by 35 min at most."
     )
-
-
-def test_the_chain_of_the_demo_reads_in_order():
-    found = [words.link_words(link, label) for link in verdict(demo()).critical]
-    assert found == [
-        "10:00 to 10:10: Welcome and cautions (everybody), all watch.",
-        "10:10 to 10:30: Weigh (Hearth loaf, Bench 1), hands at work.",
-        "10:30 to 10:35: Watch: mix (Hearth loaf, everybody), all watch.",
-        "10:35 to 10:55: Mix (Hearth loaf, demonstration), hands at work.",
-        "10:55 to 12:15: Bulk fermentation (Hearth loaf, demonstration), the dough’s own time.",
-        "12:15 to 12:30: Divide and shape (Hearth loaf, demonstration), hands at work.",
-        "12:30 to 13:10: Proof (Hearth loaf, demonstration), the dough’s own time.",
-        "13:10 to 13:40: Bake (Hearth loaf, demonstration), the dough’s own time.",
-        "13:40 to 13:55: Cool (Hearth loaf, demonstration), the dough’s own time.",
-    ]
-
-
-@pytest.mark.parametrize(
-    ("why", "said"),
-    [
-        (Why.OVEN, "13:40 to 13:45: O1 (Hearth loaf, Bench 4), waits for an oven."),
-        (Why.BUSY, "13:40 to 13:45: O1 (Hearth loaf, Bench 4), waits for the hands of Bench 4."),
-    ],
-)
-def test_a_link_says_what_it_waits_for(why, said):
-    link = Link(What.RESOURCE, "O1", "Bench 4", LOAF, 220, 225, why)
-    assert words.link_words(link, label) == said
 
 
 @pytest.mark.parametrize(

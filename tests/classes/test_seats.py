@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.db import IntegrityError
 
+from classes.accounts import booking_account
 from classes.models import Booking, ClassSession, Enrollment, Letter, Waiting
 from classes.services.chores import do_chores
 from classes.services.door import mark_at_door, walk_in
@@ -342,6 +343,16 @@ def test_one_of_a_group_leaves_with_their_share(session):
     cancel_one(enrollment=booking.people.last(), at=NOW)
     booking.refresh_from_db()
     assert (booking.seats, booking.price_minor, booking.refund_due_minor) == (2, 6000, 3000)
+    assert taken(session) == 2
+
+
+def test_one_of_a_group_who_leaves_too_late_for_a_refund_leaves_the_price_as_it_is(session):
+    booking = booked(session, 3)
+    paid(booking, 9000, "paid")
+    cancel_one(enrollment=booking.people.last(), at=session.starts_at - timedelta(days=1))
+    booking.refresh_from_db()
+    assert (booking.seats, booking.price_minor, booking.refund_due_minor) == (2, 9000, 0)
+    assert booking_account(booking).balance_minor == 0
     assert taken(session) == 2
 
 
