@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+from typing import ClassVar
 
 from classes.at_home import HomeKitchen
 from classes.forms.home import Baked
@@ -54,6 +55,9 @@ class HomeRecipe:
 @dataclass(frozen=True, kw_only=True)
 class AtHome(Paper):
     """A student's recipes for their own kitchen. Raises MissingCautions."""
+
+    template: ClassVar[str] = "handouts/at_home_print.html"
+    style: ClassVar[str] = "print-at-home"
 
     name: str
     kitchen: HomeKitchen

@@ -10,6 +10,7 @@ from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+from typing import ClassVar
 from zoneinfo import ZoneInfo
 
 from classes.planning.shopping import ShoppingLine
@@ -102,7 +103,13 @@ def _shortened(label: str) -> str:
 
 @dataclass(frozen=True, kw_only=True)
 class Paper:
-    """What every paper carries. Raises MissingCautions."""
+    """What every paper carries: `template` makes its markup, `style` names its style sheet.
+
+    Raises MissingCautions.
+    """
+
+    template: ClassVar[str]
+    style: ClassVar[str]
 
     occasion: Occasion
     hazards: frozenset[Hazard]
@@ -204,6 +211,9 @@ class RecipeCard:
 class Handout(Paper):
     """One student's own paper."""
 
+    template: ClassVar[str] = "handouts/handout.html"
+    style: ClassVar[str] = "print-handout"
+
     name: str
     station: str
     recipes: tuple[RecipeCard, ...]
@@ -271,6 +281,9 @@ class PreparationList(Paper):
     `brought` is what the instructor makes at home and brings, `demonstration` what is shown.
     """
 
+    template: ClassVar[str] = "handouts/preparation.html"
+    style: ClassVar[str] = "print-preparation"
+
     aisles: tuple[Aisle, ...]
     tap: tuple[ShoppingLine, ...]
     cash_out_minor: int
@@ -291,6 +304,9 @@ class StationCard(Paper):
     A card that says what its station avoids names nobody, only how many work there, so that it
     tells no passer-by whom that concerns.
     """
+
+    template: ClassVar[str] = "handouts/station_card.html"
+    style: ClassVar[str] = "print-station-card"
 
     station: str
     people: tuple[str, ...]

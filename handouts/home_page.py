@@ -5,7 +5,6 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.template.loader import render_to_string
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -18,7 +17,7 @@ from classes.services.home import keep_home
 from classes.views.place import own_page
 from handouts.at_home import AtHome, baked_by
 from handouts.at_home import at_home as paper_at_home
-from handouts.render import UNPRINTABLE, PageSize, print_html
+from handouts.render import PageSize, to_pdf
 from handouts.views import in_words, own_numbers, page_size_of
 
 
@@ -47,16 +46,11 @@ def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpRespon
     paper = _paper(own_numbers(own), own)
     asked = "page" in request.GET
     page_size = page_size_of(request) if asked else PageSize(paper.kitchen.page)
-    pdf = print_html([sheet_html(paper)], "print-at-home", page_size)
+    pdf = to_pdf([paper], page_size)
     response = HttpResponse(pdf, content_type="application/pdf")
     name = f"{paper.occasion.code}-at-home-{page_size}.pdf"
     response["Content-Disposition"] = f'attachment; filename="{name}"'
     return response
-
-
-def sheet_html(paper: AtHome) -> str:
-    """The sheet's markup; all text in it is escaped, and unprintable characters are left out."""
-    return render_to_string("handouts/at_home_print.html", {"paper": paper}).translate(UNPRINTABLE)
 
 
 def _paper(numbers: ClassNumbers, own: Enrollment) -> AtHome:

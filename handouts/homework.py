@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass, fields
 from decimal import Decimal
+from typing import ClassVar
 
 from handouts.documents import Handout, RecipeCard
 from recipes.models import StepKind
@@ -87,6 +88,9 @@ class RecipeBefore:
 @dataclass(frozen=True, kw_only=True)
 class Homework(Handout):
     """The same numbers as on the handout, read the week before."""
+
+    template: ClassVar[str] = "handouts/before_print.html"
+    style: ClassVar[str] = "print-homework"
 
     @property
     def before(self) -> tuple[RecipeBefore, ...]:

@@ -18,9 +18,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from django.contrib.staticfiles import finders
 from django.template.loader import render_to_string
 
-from handouts.documents import Handout, Paper, PreparationList, StationCard
-from handouts.homework import Homework
-from handouts.run_sheet import RunSheet
+from handouts.documents import Paper
 
 if TYPE_CHECKING:
     from weasyprint import CSS
@@ -42,14 +40,6 @@ UNPRINTABLE = dict.fromkeys(
     )
     for code in range(low, high + 1)
 )
-_KINDS: dict[type[Paper], tuple[str, str]] = {
-    Handout: ("handouts/handout.html", "print-handout"),
-    Homework: ("handouts/before_print.html", "print-homework"),
-    PreparationList: ("handouts/preparation.html", "print-preparation"),
-    StationCard: ("handouts/station_card.html", "print-station-card"),
-    RunSheet: ("handouts/run_sheet.html", "print-run-sheet"),
-}
-
 _press = Lock()
 
 
@@ -62,8 +52,7 @@ class PageSize(StrEnum):
 
 def to_html(paper: Paper) -> str:
     """The paper's markup; all text in it is escaped, and unprintable characters are left out."""
-    template, _ = _KINDS[type(paper)]
-    return render_to_string(template, {"paper": paper}).translate(UNPRINTABLE)
+    return render_to_string(paper.template, {"paper": paper}).translate(UNPRINTABLE)
 
 
 def to_pdf(papers: Sequence[Paper], page_size: PageSize, title: str = "") -> bytes:
@@ -74,8 +63,7 @@ def to_pdf(papers: Sequence[Paper], page_size: PageSize, title: str = "") -> byt
     """
     if not papers:
         raise ValueError("no papers")
-    _, style = _KINDS[type(papers[0])]
-    return print_html([to_html(paper) for paper in papers], style, page_size, title)
+    return print_html([to_html(paper) for paper in papers], papers[0].style, page_size, title)
 
 
 def print_html(pages: Sequence[str], style: str, page_size: PageSize, title: str = "") -> bytes:

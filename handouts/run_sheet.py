@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
+from typing import ClassVar
 
 from classes.hours import ClassHours
 from classes.hours_words import shortage_words
@@ -83,6 +84,9 @@ class RunSheet(Paper):
     `slack_min` is negative when the last bread is late. Machines, places and benches are printed
     in the assistant's edition, what is shown and said in the instructor's.
     """
+
+    template: ClassVar[str] = "handouts/run_sheet.html"
+    style: ClassVar[str] = "print-run-sheet"
 
     edition: Edition
     verdict: str
