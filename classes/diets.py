@@ -9,7 +9,8 @@ from decimal import Decimal
 from classes.changes import grams, lines_of, place_of
 from classes.models import ClassSession, Enrollment, TaughtRecipe, Tick
 from classes.offers import Offer, offers_for
-from classes.planning.diets import Baked, Eater, Finding, findings
+from classes.planning.diets import Baked, Eater, Finding, Place, findings
+from classes.planning.telling import known_by
 from classes.selectors import ClassNumbers, class_needs, expected, people_of
 
 ASK = "see the instructor"
@@ -26,7 +27,7 @@ class Ticked:
 
 @dataclass(frozen=True, slots=True)
 class Redo:
-    """An ingredient that concerns somebody and stands in tubs, or on lists, ticked off already."""
+    """An ingredient that concerns somebody, with the lines ticked off before that was told."""
 
     ingredient: str
     because: str
@@ -101,28 +102,35 @@ def _baked(session: ClassSession) -> Iterator[Baked]:
 def _redo(
     session: ClassSession, found: tuple[Finding, ...], numbers: ClassNumbers
 ) -> Iterator[Redo]:
-    """Ingredients that concern somebody and were ticked off, with their lines, oldest first."""
-    ticked: dict[str, list[Ticked]] = {}
+    """Ingredients that were ticked off before somebody told that they concern them, oldest first.
+
+    A tick made later was made with the knowledge.
+    """
+    since = {f"student-{one.pk}": one.told_since for one in expected(session)}
     listed = lines_of(numbers)
+    lines: dict[str, list[Ticked]] = {}
+    concerns: dict[str, list[tuple[Finding, Place]]] = {}
     for tick in session.ticks.select_related("done_by"):
         ingredient, amount = tick.key.split("|")[-2:]
-        where = place_of(listed, tick.key)
-        shown = amount if tick.key.startswith("buy|") else grams(Decimal(amount))
-        ticked.setdefault(ingredient, []).append(Ticked(tick, where, shown))
-    for key, lines in ticked.items():
-        places = [
+        unknown = [
             (finding, place)
             for finding in found
             for place in finding.places
-            if place.ingredient_key == key
+            if place.ingredient_key == ingredient
+            and not known_by(since[finding.eater.key], place.told, tick.done_at)
         ]
-        if places:
-            yield Redo(
-                ingredient=places[0][1].ingredient,
-                because=_listed(place.traces or place.because for _, place in places),
-                concerns=tuple(dict.fromkeys(finding.eater.name for finding, _ in places)),
-                lines=tuple(lines),
-            )
+        if unknown:
+            shown = amount if tick.key.startswith("buy|") else grams(Decimal(amount))
+            done = Ticked(tick, place_of(listed, tick.key), shown)
+            lines.setdefault(ingredient, []).append(done)
+            concerns.setdefault(ingredient, []).extend(unknown)
+    for key, places in concerns.items():
+        yield Redo(
+            ingredient=places[0][1].ingredient,
+            because=_listed(place.traces or place.because for _, place in places),
+            concerns=tuple(dict.fromkeys(finding.eater.name for finding, _ in places)),
+            lines=tuple(lines[key]),
+        )
 
 
 def _listed(words: Iterator[str]) -> str:

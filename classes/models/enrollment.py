@@ -16,6 +16,7 @@ class Enrollment(models.Model):
     """A person in a class, typed in by the instructor or booked by themselves.
 
     `allergens` are keys of `recipes.baking.allergens`; the words beside them are the person's own.
+    `told_since` holds both with the times they were told, `{thing: ISO time}`.
     """
 
     class Diet(models.TextChoices):
@@ -42,6 +43,7 @@ class Enrollment(models.Model):
     diet = models.CharField(max_length=8, choices=Diet, default=Diet.NOT_ASKED, blank=True)
     allergens = models.JSONField(default=list, blank=True)
     must_not_eat = models.CharField(max_length=300, blank=True)
+    told_since = models.JSONField(default=dict, blank=True, editable=False)
     blanked_at = models.DateTimeField(null=True, blank=True)
     door = models.CharField(max_length=8, choices=Door, default=Door.EXPECTED, blank=True)
     walked_in = models.BooleanField(default=False)

@@ -53,7 +53,8 @@ class Place:
     """Where an ingredient that concerns somebody is used.
 
     `because` is the allergen or the word, `traces` the supplier's own words about traces,
-    `own` whether it is in the bread that the person bakes.
+    `own` whether it is in the bread that the person bakes, and `told` the allergens' keys, or the
+    words, by which it concerns them.
     """
 
     recipe: str
@@ -64,6 +65,7 @@ class Place:
     traces: str
     steps: tuple[StepFound, ...]
     own: bool
+    told: tuple[str, ...]
 
     @property
     def is_dusting(self) -> bool:
@@ -99,10 +101,10 @@ def _finding(eater: Eater, baked: Sequence[Baked]) -> Finding:
 def _places(recipe: Baked, eater: Eater, keys: Sequence[str]) -> Iterator[Place]:
     own = eater.key in recipe.eaters
     for name, kind, ingredient in _ingredients(recipe):
-        for because, traces in _reasons(ingredient, eater, keys):
+        for because, traces, told in _reasons(ingredient, eater, keys):
             steps = _steps(recipe, name, kind, ingredient)
-            key = ingredient.key
-            yield Place(recipe.title, name, ingredient.name, key, because, traces, steps, own)
+            known = ingredient.name, ingredient.key, because, traces
+            yield Place(recipe.title, name, *known, steps, own, told)
 
 
 def _ingredients(recipe: Baked) -> Iterator[tuple[str, str, Ingredient]]:
@@ -120,19 +122,23 @@ def _once(part: Component) -> list[Ingredient]:
 
 def _reasons(
     ingredient: Ingredient, eater: Eater, keys: Sequence[str]
-) -> Iterator[tuple[str, str]]:
-    """Why an ingredient concerns somebody, and its words about traces where they are why.
+) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """Why an ingredient concerns somebody, its words about traces if they are why, what was told.
 
     It is the allergens that the ingredient holds, else its very name; and traces of others.
     """
     holds = held_keys({*ingredient.allergens_us, *ingredient.allergens_eu})
-    held = [label_of(key) for key in keys if key in holds]
-    named = ", ".join(held) or name_in(ingredient, eater.words)
-    if named:
-        yield named, ""
+    if held := tuple(key for key in keys if key in holds):
+        yield _labels(held), "", held
+    elif named := name_in(ingredient, eater.words):
+        yield named, "", (eater.words,)
     carried = held_keys(set(keys_in(ingredient.may_contain))) - holds
-    if traces := [label_of(key) for key in keys if key in carried]:
-        yield ", ".join(traces), ingredient.may_contain
+    if traces := tuple(key for key in keys if key in carried):
+        yield _labels(traces), ingredient.may_contain, traces
+
+
+def _labels(keys: Iterable[str]) -> str:
+    return ", ".join(map(label_of, keys))
 
 
 def _steps(recipe: Baked, name: str, kind: str, ingredient: Ingredient) -> tuple[StepFound, ...]:

@@ -48,4 +48,4 @@ def blank_words(*, at: datetime) -> int:
     told = Enrollment.objects.filter(session__ends_at__lt=over, blanked_at=None).exclude(
         must_not_eat="", diet="", allergens=[]
     )
-    return told.update(must_not_eat="", allergens=[], diet="", blanked_at=at)
+    return told.update(must_not_eat="", allergens=[], told_since={}, diet="", blanked_at=at)

@@ -9,6 +9,7 @@ from django.db import IntegrityError, transaction
 from classes.models import Booking, ClassSession, Enrollment, Station
 from classes.planning.stations import Place, seat_people
 from classes.services.seats import Diner, claim_seats, give_back_seats, let_go
+from classes.services.telling import note_told
 
 
 @transaction.atomic
@@ -62,7 +63,7 @@ def _walk_in(
         confirmed_at=at,
     )
     last = session.enrollments.order_by("-position").first()
-    return Enrollment.objects.create(
+    person = Enrollment(
         session=session,
         booking=booking,
         position=last.position + 1 if last else 0,
@@ -73,6 +74,9 @@ def _walk_in(
         door=Enrollment.Door.CAME,
         walked_in=True,
     )
+    note_told(enrollment=person, at=at)
+    person.save()
+    return person
 
 
 @transaction.atomic

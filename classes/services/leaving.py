@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from django.db import transaction
@@ -27,6 +28,7 @@ from classes.services.seats import (
     give_back_seats,
     take_out,
 )
+from classes.services.telling import note_told
 
 
 def paid_minor(booking: Booking) -> int:
@@ -46,11 +48,13 @@ def terms_now(booking: Booking, *, at: datetime) -> Canceling:
     )
 
 
-def change_diet(*, enrollment: Enrollment, diner: Diner) -> None:
+def change_diet(*, enrollment: Enrollment, diner: Diner, at: datetime) -> None:
     """Keep what a person now says of what they must not eat."""
     enrollment.diet, enrollment.must_not_eat = diner.diet, diner.must_not_eat
     enrollment.allergens, enrollment.blanked_at = list(diner.allergens), None
-    enrollment.save(update_fields=["diet", "must_not_eat", "allergens", "blanked_at"])
+    note_told(enrollment=enrollment, at=at)
+    told = ["diet", "must_not_eat", "allergens", "told_since", "blanked_at"]
+    enrollment.save(update_fields=told)
 
 
 @transaction.atomic
@@ -144,11 +148,20 @@ def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking
     absent = absent_people(booking=booking)
     BakedVariant.objects.filter(enrollment__booking=booking).delete()
     booking.people.update(session=to, station=None, door=Enrollment.Door.EXPECTED)
+    _tell_anew(booking.people.all(), at)
     give_back_seats(session=old, seats=booking.seats - absent)
     booking.refresh_from_db()
     write_confirmation(booking=booking, at=at)
     pass_on_seats(session=old, at=at)
     return booking
+
+
+def _tell_anew(people: Iterable[Enrollment], at: datetime) -> None:
+    """Date what people told by now: another class's helpers have not known it before."""
+    for person in people:
+        person.told_since = {}
+        note_told(enrollment=person, at=at)
+        person.save(update_fields=["told_since"])
 
 
 @transaction.atomic
@@ -188,7 +201,7 @@ def is_contact_of(booking: Booking | None, enrollment: Enrollment) -> bool:
 def _forget(people: list[Enrollment], at: datetime) -> None:
     for person in people:
         person.name, person.must_not_eat = ERASED, ""
-        person.diet, person.allergens, person.blanked_at = "", [], at
+        person.diet, person.allergens, person.told_since, person.blanked_at = "", [], {}, at
         person.home = {}
         person.link_nonce = new_link_nonce()
         person.save()

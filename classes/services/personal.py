@@ -25,6 +25,7 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
                 "answer": enrollment.get_diet_display(),
                 "allergens": enrollment.allergens,
                 "words": enrollment.must_not_eat,
+                "told_since": enrollment.told_since,
                 "blanked_at": _time(enrollment.blanked_at),
             },
             "station": enrollment.station.name if enrollment.station else None,

@@ -15,6 +15,7 @@ from django.db import IntegrityError, connection, transaction
 from django.db.models import F, Sum
 
 from classes.models import Booking, ClassSession, Enrollment, Waiting
+from classes.services.telling import note_told
 
 HOLD = timedelta(minutes=15)
 OFFER = timedelta(hours=24)
@@ -187,7 +188,7 @@ def confirm_booking(
     booking.refresh_from_db()
     after = _next_position(booking.session_id)
     for number, person in enumerate(people):
-        Enrollment.objects.create(
+        one = Enrollment(
             session_id=booking.session_id,
             booking=booking,
             position=after + number,
@@ -196,6 +197,8 @@ def confirm_booking(
             allergens=list(person.allergens),
             must_not_eat=person.must_not_eat,
         )
+        note_told(enrollment=one, at=at)
+        one.save()
     Waiting.objects.filter(booking=booking).update(state=Waiting.State.BOOKED)
     return True
 

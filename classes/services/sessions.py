@@ -13,6 +13,7 @@ from classes.models import Booking, ClassSession, Enrollment, Kitchen, Station, 
 from classes.models.links import new_link_nonce
 from classes.services.leaving import is_contact_of, take_off_roster
 from classes.services.seats import recount_seats, save_all_but_taken
+from classes.services.telling import note_told
 from recipes.models import Variant
 from recipes.services import keep_revisions
 
@@ -104,6 +105,7 @@ def save_roster(
         take_off_roster(enrollment=person, at=at)
     for position, (person, variants) in enumerate(people):
         person.session, person.position = session, position
+        note_told(enrollment=person, at=at)
         person.save()
         person.variants.set(variants)
     recount_seats(session=session)

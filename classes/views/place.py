@@ -88,7 +88,7 @@ def place_change(request: HttpRequest, own: Enrollment, token: str) -> HttpRespo
     """What a person must not eat, told anew."""
     form = DietForm(request.POST if request.method == "POST" else None, own)
     if request.method == "POST" and form.is_valid():
-        change_diet(enrollment=own, diner=form.diner())
+        change_diet(enrollment=own, diner=form.diner(), at=timezone.now())
         messages.success(request, "Kept. The instructor and the assistant see it, nobody else.")
         return redirect("classes:place", token=token)
     return render(request, "public/place.html", _context(own, token) | {"diet_form": form})

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from classes.diets import ASK, avoided_at, diet_sheet
 from classes.models import ClassSession
 from classes.selectors import class_numbers
+from classes.services.leaving import change_diet
+from classes.services.seats import Diner
 from tests.classes.sesame_class import again, night_before, somebody_books
 from tests.conftest import signed_in
 from tests.factories import (
@@ -202,6 +206,41 @@ class TestSesameTheNightBefore:
     def test_the_page_says_what_to_discard_and_how_to_wash(self, page):
         for words in ("Discard", "Wash, rinse, sanitize and air-dry", "Print again", "216 g"):
             assert words in page
+
+    def test_what_was_ticked_off_with_the_knowledge_is_not_to_be_redone(self, session):
+        """Told in the evening; one tub and the shopping were ticked off after that."""
+        told = timezone.now() - timedelta(hours=1)
+        nia = session.enrollments.get(name="Nia Farrow")
+        change_diet(enrollment=nia, diner=Diner("Nia Farrow", "told", ("sesame",)), at=told)
+        session.ticks.update(done_at=told - timedelta(hours=2))
+        tubs = session.ticks.filter(key__contains="|sesame-seeds|", key__startswith="weigh|")
+        later = tubs[0]
+        session.ticks.filter(pk=later.pk).update(done_at=told + timedelta(minutes=20))
+        session.ticks.filter(key__startswith="buy|").update(done_at=told + timedelta(minutes=30))
+        redo = {one.ingredient: one for one in sheet_of(session).redo}
+        lines = redo["Sesame seeds"].lines
+        assert len(lines) == tubs.count() - 1 == 10
+        assert later.pk not in [line.tick.pk for line in lines]
+        assert not [line for line in lines if line.tick.key.startswith("buy|")]
+
+    def test_with_all_ticked_off_after_it_was_told_nothing_is_to_be_redone(self, session):
+        told = timezone.now() - timedelta(hours=1)
+        nia = session.enrollments.get(name="Nia Farrow")
+        change_diet(enrollment=nia, diner=Diner("Nia Farrow", "told", ("sesame",)), at=told)
+        assert session.ticks.exists()
+        sheet = sheet_of(session)
+        assert sheet.redo == ()
+        assert sheet.findings[0].places
+
+    def test_another_allergen_told_later_reopens_only_its_own_ticks(self, session):
+        nia = session.enrollments.get(name="Nia Farrow")
+        for hours, allergens in ((-1, ("sesame",)), (1, ("sesame", "gluten-cereals"))):
+            diner = Diner("Nia Farrow", "told", allergens)
+            at = timezone.now() + timedelta(hours=hours)
+            change_diet(enrollment=nia, diner=diner, at=at)
+        found = {one.ingredient: one.because for one in sheet_of(session).redo}
+        assert "Bread flour" in found
+        assert not {"Sesame seeds", "Sunflower seeds, hulled"} & set(found)
 
     def test_a_variant_that_brings_in_another_allergen_says_so(self, session):
         EnrollmentFactory(session=session, name="Otis", station=None, allergens=["gluten-cereals"])

@@ -222,6 +222,13 @@ def test_what_people_must_not_eat_stands_at_their_station_on_the_list(numbers):
     ]
 
 
+def test_marked_allergens_stand_on_the_list_before_the_words(demo):
+    told = {"allergens": ["sesame", "milk"], "must_not_eat": "no butter", "diet": "told"}
+    demo.enrollments.filter(name="Gwen Marlow").update(**told)
+    stations = selectors.preparation_list(numbers_of(demo), NOW).stations
+    assert stations[1].private == (("Gwen Marlow", "sesame, milk; no butter"),)
+
+
 def test_what_people_must_not_eat_is_in_no_other_paper(numbers):
     papers = [
         *selectors.handouts(numbers, roster(numbers), NOW),

@@ -27,6 +27,7 @@ from classes.models import (
     TaughtRecipe,
 )
 from classes.services.seats import recount_seats
+from classes.services.telling import note_told
 from recipes.ingredient_table import load_ingredients
 from recipes.models import Ingredient, Revision
 from recipes.services import (
@@ -154,8 +155,9 @@ def _saturday_ahead(now: datetime, kitchen: Kitchen) -> datetime:
 
 
 def _class(
-    users: dict[str, User], kitchen: Kitchen, revision: Revision, starts_at: datetime
+    users: dict[str, User], kitchen: Kitchen, revision: Revision, now: datetime
 ) -> ClassSession:
+    starts_at = _saturday_ahead(now, kitchen)
     session = ClassSession.objects.create(
         title="Saturday hearth loaf",
         instructor=users["instructor"],
@@ -183,10 +185,13 @@ def _class(
         mixing=Mixing.SHOWN,
     )
     keep_revisions(revisions=[revision])
-    Enrollment.objects.bulk_create(
+    people = [
         Enrollment(session=session, position=n, name=name, must_not_eat=must_not_eat)
         for n, (name, must_not_eat) in enumerate(demo.STUDENTS)
-    )
+    ]
+    for person in people:
+        note_told(enrollment=person, at=now)
+    Enrollment.objects.bulk_create(people)
     recount_seats(session=session)
     return session
 
@@ -202,4 +207,4 @@ def load_demo(*, now: datetime) -> ClassSession:
         create_recipe(owner=users["instructor"], draft=_draft(recipe, ingredients))
         for recipe in demo.DEMO_RECIPES
     ]
-    return _class(users, kitchen, revisions[0], _saturday_ahead(now, kitchen))
+    return _class(users, kitchen, revisions[0], now)

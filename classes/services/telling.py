@@ -1,0 +1,15 @@
+"""What a person tells of what they must not eat, dated."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from classes.models import Enrollment
+from classes.planning.telling import told_since
+
+
+def note_told(*, enrollment: Enrollment, at: datetime) -> None:
+    """Date what a person now tells, thing by thing; the caller saves it."""
+    enrollment.told_since = told_since(
+        enrollment.told_since, enrollment.allergens, enrollment.must_not_eat, at=at
+    )
