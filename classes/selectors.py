@@ -158,9 +158,8 @@ def _supply(ingredient_row: IngredientRow, stock: StockItem | None) -> Supply:
     )
 
 
-def supplies_of(session: ClassSession) -> dict[str, Supply]:
-    """Stock and packs by ingredient key, for every ingredient the class uses."""
-    stock = {item.ingredient_id: item for item in session.kitchen.stock.all()}
+def ingredient_rows(session: ClassSession) -> dict[str, IngredientRow]:
+    """Every ingredient the class uses, swapped in or dusted with too, by its key."""
     rows = {}
     for taught in session.taught.all():
         for part in taught.revision.components.all():
@@ -172,6 +171,13 @@ def supplies_of(session: ClassSession) -> dict[str, Supply]:
     for student in session.enrollments.all():
         for variant in student.variants.all():
             rows |= {swap.by.key: swap.by for swap in variant.swaps.all()}
+    return rows
+
+
+def supplies_of(session: ClassSession) -> dict[str, Supply]:
+    """Stock and packs by ingredient key, for every ingredient the class uses."""
+    stock = {item.ingredient_id: item for item in session.kitchen.stock.all()}
+    rows = ingredient_rows(session)
     return {key: _supply(row, stock.get(row.pk)) for key, row in rows.items()}
 
 
