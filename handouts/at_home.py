@@ -105,7 +105,7 @@ def at_home(
         recipes=tuple(_recipes(numbers, student, handout, kitchen)),
         occasion=handout.occasion,
         hazards=hazards,
-        cautions=cautions_for(hazards),
+        cautions=cautions_for(hazards, handout.occasion.region),
     )
 
 

@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import ClassVar
 from zoneinfo import ZoneInfo
 
+from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingLine
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
 from handouts.stations import StationRecipe, StationSheet
@@ -50,7 +51,8 @@ class NoRecipe(PaperError):
 class Occasion:
     """Which class a paper belongs to, and when it was printed.
 
-    Times are aware; they are shown in the kitchen's zone. Raises NoRecipe.
+    Times are aware; they are shown in the kitchen's zone. `region` is whose guidance leads.
+    Raises NoRecipe.
     """
 
     title: str
@@ -61,6 +63,7 @@ class Occasion:
     printed_at: datetime
     zone: ZoneInfo
     revisions: tuple[str, ...]
+    region: Region = Region.ALL
 
     def __post_init__(self) -> None:
         if not self.revisions:
@@ -116,7 +119,8 @@ class Paper:
     cautions: tuple[Caution, ...]
 
     def __post_init__(self) -> None:
-        missing = tuple(one for one in cautions_for(self.hazards) if one not in self.cautions)
+        wanted = cautions_for(self.hazards, self.occasion.region)
+        missing = tuple(one for one in wanted if one not in self.cautions)
         if missing:
             raise MissingCautions(missing)
 

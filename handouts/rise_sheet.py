@@ -17,6 +17,7 @@ from classes.bench import RiseAnswer
 from classes.forms.refusals import Refusal
 from classes.forms.rise import RiseForm
 from classes.models import Kitchen
+from classes.planning.regions import Region
 from classes.views.bench import where_asked
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
 from handouts.documents import MissingCautions
@@ -39,9 +40,11 @@ class RiseSheet:
     answer: RiseAnswer
     cautions: tuple[Caution, ...]
     printed_at: datetime
+    region: Region = Region.ALL
 
     def __post_init__(self) -> None:
-        missing = tuple(one for one in cautions_for(HAZARDS) if one not in self.cautions)
+        wanted = cautions_for(HAZARDS, self.region)
+        missing = tuple(one for one in wanted if one not in self.cautions)
         if missing:
             raise MissingCautions(missing)
 
@@ -61,13 +64,15 @@ def rise_sheet(
     revision: Revision, kitchen: Kitchen, answer: RiseAnswer, printed_at: datetime
 ) -> RiseSheet:
     """The sheet of an answer, in the kitchen's own time."""
+    region = Region(kitchen.guidance)
     return RiseSheet(
         title=revision.title,
         revision=str(revision),
         kitchen=kitchen.name,
         answer=answer,
-        cautions=cautions_for(HAZARDS),
+        cautions=cautions_for(HAZARDS, region),
         printed_at=printed_at.astimezone(kitchen.zone),
+        region=region,
     )
 
 

@@ -18,7 +18,6 @@ from classes.planning.hours.recovery import recovery_of
 from classes.planning.hours.verdict import Verdict, verdict_of
 from classes.planning.hours.work import Solved
 from classes.selectors import ClassNumbers
-from handouts.cautions import cautions_for
 from handouts.documents import Paper, PaperError
 from handouts.recovery import RecoveryNotes, recovery_notes
 from handouts.run_course import Core, Course, RunRow
@@ -33,7 +32,7 @@ from handouts.run_machines import (
     place_turns,
 )
 from handouts.run_rows import course_rows
-from handouts.selectors import hazards_of, occasion
+from handouts.selectors import common_fields
 from recipes.baking.allergens import AllergensFound, found_in
 from recipes.baking.altitude import core_target
 from recipes.baking.doneness import CORE_RANGES, BreadKind
@@ -132,15 +131,12 @@ def run_sheet_of(
     """The run sheet of a class by the plan of its hours. Raises NoPlan and NoRecipe."""
     if hours.solved is None:
         raise NoPlan
-    hazards = hazards_of(numbers)
     verdict = verdict_of(hours.scheduled, hours.solved)
     course = _course(hours, hours.solved, verdict)
     ends = hours.scheduled.work.hours.minutes
     drawing = drawing_of(hours.scheduled, hours.solved.plan, label=course.label, ends=ends)
     return RunSheet(
-        occasion=occasion(numbers, printed_at),
-        hazards=hazards,
-        cautions=cautions_for(hazards),
+        **common_fields(numbers, printed_at),
         edition=edition,
         verdict=verdict.kind.words,
         ready=course.label(hours.solved.ready),

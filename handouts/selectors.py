@@ -6,14 +6,16 @@ from collections.abc import Iterator, Sequence, Set
 from dataclasses import replace
 from datetime import datetime
 from itertools import groupby
+from typing import Any
 
 from classes.diets import avoided_at
 from classes.heads import heads_in_words
 from classes.models import ClassSession, Enrollment
 from classes.planning.demand import TaughtAmounts
+from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingList
 from classes.selectors import ClassNumbers
-from handouts.cautions import Hazard, cautions_for
+from handouts.cautions import cautions_for
 from handouts.documents import (
     Ahead,
     Aisle,
@@ -27,6 +29,7 @@ from handouts.documents import (
     StationCard,
     Step,
 )
+from handouts.hazards import hazards_of, revisions_of
 from handouts.stations import (
     Columns,
     StationSheet,
@@ -39,11 +42,10 @@ from handouts.stations import (
 from recipes.baking.allergens import allergens, found_in
 from recipes.baking.formula import (
     Component,
-    ComponentKind,
     component_card,
 )
 from recipes.baking.scaling import Amounts, ComponentAmounts, PersonAmounts
-from recipes.models import Revision, StepKind, Storage
+from recipes.models import Revision, StepKind
 
 IN_PRIVATE = "wants to say it in private: ask"
 
@@ -65,53 +67,15 @@ def occasion(numbers: ClassNumbers, printed_at: datetime) -> Occasion:
         printed_at=printed_at,
         zone=session.kitchen.zone,
         revisions=tuple(recipe.taught.label for recipe in numbers.amounts.recipes),
+        region=Region(session.kitchen.guidance),
     )
 
 
-def _revisions(session: ClassSession) -> dict[str, Revision]:
-    return {str(row.revision_id): row.revision for row in session.taught.all()}
-
-
-def hazards_of(numbers: ClassNumbers) -> frozenset[Hazard]:
-    """What the class holds that cautions are about.
-
-    A recipe without written steps may well be kneaded by machine, cut and baked, so it counts
-    as if it were.
-    """
-    found = set(_ingredient_hazards(numbers))
-    steps = set()
-    for revision in _revisions(numbers.session).values():
-        steps |= {step.kind for step in revision.steps.all()} or set(StepKind)
-    if StepKind.BAKE in steps:
-        found.add(Hazard.OVEN)
-    if StepKind.SCORE in steps:
-        found.add(Hazard.BLADE)
-    if StepKind.MIX in steps and numbers.session.kitchen.mixers.exists():
-        found.add(Hazard.MIXER)
-    return frozenset(found)
-
-
-def _ingredient_hazards(numbers: ClassNumbers) -> Iterator[Hazard]:
-    for line in numbers.shopping.lines:
-        ingredient = line.ingredient
-        if ingredient.is_flour:
-            yield Hazard.FLOUR
-        if "egg" in ingredient.allergens_us or "eggs" in ingredient.allergens_eu:
-            yield Hazard.RAW_EGG
-        if line.supply.storage in (Storage.CHILLED, Storage.FROZEN):
-            yield Hazard.CHILLED
-    for recipe in numbers.amounts.recipes:
-        if any(part.kind is ComponentKind.ROUX for part in recipe.taught.formula.components):
-            yield Hazard.STOVE
-
-
-def _common(numbers: ClassNumbers, printed_at: datetime) -> dict[str, object]:
-    hazards = hazards_of(numbers)
-    return {
-        "occasion": occasion(numbers, printed_at),
-        "hazards": hazards,
-        "cautions": cautions_for(hazards),
-    }
+def common_fields(numbers: ClassNumbers, printed_at: datetime) -> dict[str, Any]:
+    """The fields that every paper of a class shares. Raises NoRecipe."""
+    about, hazards = occasion(numbers, printed_at), hazards_of(numbers)
+    cautions = cautions_for(hazards, about.region)
+    return {"occasion": about, "hazards": hazards, "cautions": cautions}
 
 
 # The student's handout
@@ -124,8 +88,8 @@ def handouts(
 
     Raises NoRecipe.
     """
-    common = _common(numbers, printed_at)
-    revisions = _revisions(numbers.session)
+    common = common_fields(numbers, printed_at)
+    revisions = revisions_of(numbers.session)
     stations = {person.key: person.station for person in numbers.people}
     return tuple(
         Handout(
@@ -214,7 +178,7 @@ def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ..
 
 def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationCard, ...]:
     """A card for each recipe at each station with somebody at it. Raises NoRecipe."""
-    common, avoided = _common(numbers, printed_at), avoided_at(numbers.session)
+    common, avoided = common_fields(numbers, printed_at), avoided_at(numbers.session)
     return tuple(
         StationCard(
             station=station.name,
@@ -234,7 +198,7 @@ def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationC
 def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> PreparationList:
     """The assistant's list, with what people must not eat. Raises NoRecipe."""
     recipes, shopping = numbers.amounts.recipes, numbers.shopping
-    revisions = _revisions(numbers.session)
+    revisions = revisions_of(numbers.session)
     return PreparationList(
         aisles=_aisles(shopping),
         tap=tuple(line for line in shopping.lines if line.supply.tap),
@@ -260,7 +224,7 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
         ),
         demonstration=demonstration_sheet(recipes),
         brought=brought_sheet(recipes),
-        **_common(numbers, printed_at),
+        **common_fields(numbers, printed_at),
     )
 
 

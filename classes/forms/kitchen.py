@@ -13,6 +13,7 @@ from django.forms import BaseInlineFormSet, inlineformset_factory
 
 from classes.forms.rows import RowFormSet, choices_of, plain_initial
 from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
+from classes.planning.regions import Region
 from recipes.models import Ingredient
 from recipes.selectors import ingredients_for
 
@@ -25,6 +26,10 @@ class KitchenForm(forms.ModelForm):
         fields = (
             "name",
             "place",
+            "access_facts",
+            "emergency_number",
+            "first_aid_place",
+            "guidance",
             "time_zone",
             "currency",
             "altitude_m",
@@ -46,6 +51,8 @@ class KitchenForm(forms.ModelForm):
         self.fields["time_zone"] = forms.ChoiceField(choices=zones, initial="UTC")
         self.fields["altitude_m"].required = False
         self.fields["altitude_m"].label = "Altitude, m"
+        self.fields["guidance"].required = False
+        self.fields["access_facts"].widget.attrs["rows"] = 3
 
     def clean_name(self) -> str:
         name = self.cleaned_data["name"]
@@ -56,6 +63,9 @@ class KitchenForm(forms.ModelForm):
 
     def clean_altitude_m(self) -> int:
         return self.cleaned_data["altitude_m"] or 0
+
+    def clean_guidance(self) -> str:
+        return self.cleaned_data["guidance"] or Region.ALL
 
 
 def _rows(model: type, fields: tuple[str, ...], **kwargs: Any) -> type[BaseInlineFormSet]:

@@ -138,6 +138,7 @@ class Migration(migrations.Migration):
                 ('access_facts', models.TextField(blank=True, help_text='Steps, doors, parking, toilets.', max_length=1000, verbose_name='how to get in')),
                 ('first_aid_place', models.CharField(blank=True, max_length=120, verbose_name='first-aid box')),
                 ('emergency_number', models.CharField(blank=True, max_length=20, verbose_name='emergency number')),
+                ('guidance', models.CharField(choices=[('all', 'Say all of them'), ('us', 'United States'), ('europe', 'EU, UK and Ireland'), ('oceania', 'Australia and New Zealand')], default='all', help_text='Countries give different figures for keeping cold, cooling food, burns and lists of allergens. Papers print those of the region you choose, from sources that are named in the program and partly known only second-hand. Your local authority comes first in every case.', max_length=8, verbose_name='whose guidance leads')),
                 ('time_zone', models.CharField(default='UTC', max_length=40, validators=[classes.models.kitchen.validate_time_zone])),
                 ('currency', models.CharField(default='EUR', max_length=3, validators=[django.core.validators.RegexValidator('^[A-Z]{3}$', 'Three capital letters, like EUR or USD.')])),
                 ('room_c', models.DecimalField(decimal_places=1, default=21, max_digits=4, validators=[django.core.validators.MinValueValidator(-5), django.core.validators.MaxValueValidator(50)], verbose_name='room, °C')),
@@ -380,6 +381,10 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='kitchen',
             constraint=models.UniqueConstraint(fields=('owner', 'name'), name='kitchen_name_once_an_owner'),
+        ),
+        migrations.AddConstraint(
+            model_name='kitchen',
+            constraint=models.CheckConstraint(condition=models.Q(('guidance__in', ['all', 'us', 'europe', 'oceania'])), name='kitchen_guidance_known'),
         ),
         migrations.AddConstraint(
             model_name='mixer',

@@ -13,6 +13,8 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
+from classes.planning.regions import Region
+
 
 def validate_time_zone(name: str) -> None:
     if name not in available_timezones():
@@ -52,6 +54,16 @@ class Kitchen(models.Model):
     )
     first_aid_place = models.CharField("first-aid box", max_length=120, blank=True)
     emergency_number = models.CharField("emergency number", max_length=20, blank=True)
+    guidance = models.CharField(
+        "whose guidance leads",
+        max_length=8,
+        default=Region.ALL.value,
+        choices=[(region.value, region.words) for region in Region],
+        help_text="Countries give different figures for keeping cold, cooling food, burns and "
+        "lists of allergens. Papers print those of the region you choose, from sources that are "
+        "named in the program and partly known only second-hand. Your local authority comes first "
+        "in every case.",
+    )
     time_zone = models.CharField(max_length=40, default="UTC", validators=[validate_time_zone])
     currency = models.CharField(
         max_length=3,
@@ -81,6 +93,10 @@ class Kitchen(models.Model):
         ordering = ("name",)
         constraints = (
             models.UniqueConstraint(fields=("owner", "name"), name="kitchen_name_once_an_owner"),
+            models.CheckConstraint(
+                condition=Q(guidance__in=[region.value for region in Region]),
+                name="kitchen_guidance_known",
+            ),
         )
 
     def __str__(self) -> str:

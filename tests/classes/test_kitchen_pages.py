@@ -46,6 +46,34 @@ def test_a_filled_form_becomes_a_kitchen(instructor_client, instructor, fields):
     assert kitchen.scales.get().step_g == "0.1"
 
 
+def test_a_kitchen_keeps_whom_to_call_and_whose_guidance_leads(
+    instructor_client, instructor, fields
+):
+    told = {
+        "emergency_number": "112",
+        "first_aid_place": "beside the door",
+        "access_facts": "Two steps.",
+        "guidance": "oceania",
+    }
+    instructor_client.post(NEW, fields | told)
+    kitchen = Kitchen.objects.get(owner=instructor)
+    assert {name: getattr(kitchen, name) for name in told} == told
+    page = instructor_client.get(kitchen.get_absolute_url()).content.decode()
+    assert '<option value="oceania" selected>Australia and New Zealand</option>' in page
+    assert "Your local authority comes first" in page
+
+
+def test_a_kitchen_that_chooses_no_region_says_all_guidance(instructor_client, instructor, fields):
+    instructor_client.post(NEW, fields)
+    assert Kitchen.objects.get(owner=instructor).guidance == "all"
+
+
+def test_an_unknown_region_is_refused(instructor_client, instructor, fields):
+    page = instructor_client.post(NEW, fields | {"guidance": "moon"}).content.decode()
+    assert "moon is not one of the available choices" in page
+    assert not Kitchen.objects.filter(owner=instructor).exists()
+
+
 def test_the_night_and_the_cabinet_have_temperatures_of_their_own(
     instructor_client, instructor, fields
 ):

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from classes.planning.regions import Region
 from handouts.cautions import CAUTIONS, Hazard, cautions_for
 from handouts.documents import (
     Handout,
@@ -21,6 +22,7 @@ from recipes.baking.allergens import found_in
 
 DUBLIN = ZoneInfo("Europe/Dublin")
 BAKING = frozenset({Hazard.FLOUR, Hazard.OVEN})
+OWN = cautions_for(BAKING, Region.ALL)
 
 
 def occasion(**fields):
@@ -67,20 +69,20 @@ def build(kind, *, cautions, hazards=BAKING, **fields):
 
 @papers
 def test_a_paper_is_built_with_its_cautions(kind):
-    assert build(kind, cautions=cautions_for(BAKING)).cautions == cautions_for(BAKING)
+    assert build(kind, cautions=OWN).cautions == OWN
 
 
 @papers
 def test_a_paper_cannot_be_built_without_any_caution(kind):
     with pytest.raises(MissingCautions) as error:
         build(kind, cautions=())
-    assert error.value.missing == cautions_for(BAKING)
+    assert error.value.missing == OWN
 
 
 @papers
-@pytest.mark.parametrize("left_out", cautions_for(BAKING), ids=lambda caution: caution.key)
+@pytest.mark.parametrize("left_out", OWN, ids=lambda caution: caution.key)
 def test_a_paper_cannot_be_built_with_a_caution_left_out(kind, left_out):
-    some = tuple(caution for caution in cautions_for(BAKING) if caution != left_out)
+    some = tuple(caution for caution in OWN if caution != left_out)
     with pytest.raises(MissingCautions) as error:
         build(kind, cautions=some)
     assert error.value.missing == (left_out,)
@@ -97,7 +99,7 @@ def test_a_paper_may_carry_more_cautions_than_it_must():
 
 
 def test_a_paper_cannot_lose_its_cautions_later():
-    paper = build(Handout, cautions=cautions_for(BAKING))
+    paper = build(Handout, cautions=OWN)
     with pytest.raises(MissingCautions):
         replace(paper, cautions=())
 

@@ -6,6 +6,7 @@ from html.parser import HTMLParser
 import pytest
 
 from classes.models import Enrollment, Kitchen
+from classes.planning.regions import Region
 from handouts.cautions import DEFERRAL, cautions_for
 from handouts.documents import Handout, PreparationList, StationCard
 from handouts.render import to_html
@@ -57,7 +58,7 @@ def test_every_paper_has_its_cautions_before_its_first_amount_and_defers(printed
     for paper in printed.all_papers:
         told = text(paper)
         assert DEFERRAL in told
-        for caution in cautions_for(printed.hazards):
+        for caution in cautions_for(printed.hazards, Region.ALL):
             assert plain(f"{caution.heading} {caution.text}") in told
             assert told.index(caution.text) < told.index(FIRST_AMOUNT[type(paper)])
 

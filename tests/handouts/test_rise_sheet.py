@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
+from classes.planning.regions import Region
 from classes.templatetags.bench import whole_minutes
 from handouts.cautions import DEFERRAL, Hazard, cautions_for
 from handouts.documents import MissingCautions
@@ -47,7 +48,7 @@ def test_the_chart_is_drawn_with_its_words(page):
 def test_it_carries_cautions_and_the_line_that_defers(page):
     printed = " ".join(paper(page).split())
     assert DEFERRAL in printed
-    for caution in cautions_for(frozenset({Hazard.FLOUR})):
+    for caution in cautions_for(frozenset({Hazard.FLOUR}), Region.ALL):
         assert caution.heading in printed
 
 
