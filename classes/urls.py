@@ -17,6 +17,11 @@ from classes.views import (
 
 app_name = "classes"
 urlpatterns = [
+    path("open/", public.open_list, name="open_list"),
+    path("open/calendar.ics", calendars.public_calendar, name="calendar"),
+    path("open/<slug:code>/", public.open_class_page, name="open_class"),
+    path("open/<slug:code>/hold/", public.hold, name="hold"),
+    path("open/<slug:code>/wait/", public.wait, name="wait"),
     path("classes/", sessions.class_list, name="list"),
     path("classes/new/", sessions.class_new, name="new"),
     path("classes/verdict/", hours.verdict, name="verdict"),
@@ -46,11 +51,6 @@ urlpatterns = [
     path("money/", desk.all_money, name="all_money"),
     path("recipes/<slug:slug>/water/", bench.water, name="water"),
     path("recipes/<slug:slug>/rise/", bench.rise, name="rise"),
-    path("open/", public.open_list, name="open_list"),
-    path("open/calendar.ics", calendars.public_calendar, name="calendar"),
-    path("open/<slug:code>/", public.open_class_page, name="open_class"),
-    path("open/<slug:code>/hold/", public.hold, name="hold"),
-    path("open/<slug:code>/wait/", public.wait, name="wait"),
     path("enroll/<str:token>/", public.enroll, name="enroll"),
     path("waiting/<str:token>/", public.waiting, name="waiting"),
     path("calendar/<str:token>.ics", calendars.own_calendar, name="own_calendar"),

@@ -3,6 +3,7 @@
 HOST, PORT, WEB_WORKERS and WEB_THREADS change the defaults below.
 """
 
+import gc
 import subprocess
 import sys
 from pathlib import Path
@@ -46,6 +47,11 @@ def _keep_working() -> None:
         _running["process"].wait()
         if _running["wanted"]:
             sleep(_RESTART_AFTER_S)
+
+
+def pre_fork(server: Any, worker: Any) -> None:
+    """What is loaded now stays: let no worker look through it for garbage, nor copy its pages."""
+    gc.freeze()
 
 
 def when_ready(server: Any) -> None:

@@ -16,7 +16,7 @@ urlpatterns = [
     path("health/", views.health, name="health"),
     path("robots.txt", views.robots, name="robots"),
     path("admin/", admin.site.urls),
-    path("", include("recipes.urls")),
     path("", include("classes.urls")),
+    path("", include("recipes.urls")),
     path("", include("handouts.urls")),
 ]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.core.validators import RegexValidator
 
 from classes.models import MOST_SEATS_AT_ONCE, Enrollment
@@ -41,6 +43,17 @@ class SeatsForm(forms.Form):
         initial=1,
     )
     form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
+
+    @classmethod
+    def wanted(cls, data: Mapping[str, Any]) -> dict[str, Any] | None:
+        """The same fields cleaned without making a form, which takes longer; None if one is wrong.
+
+        For the rush to a class, when nearly everybody is only told no.
+        """
+        try:
+            return {name: one.clean(data.get(name)) for name, one in cls.base_fields.items()}
+        except ValidationError:
+            return None
 
 
 class WaitingForm(SeatsForm):

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
 from django.db.models import Q
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -90,13 +90,13 @@ def hold(request: HttpRequest, code: str) -> HttpResponse:
 
     A full class is asked for by many at once, so a refusal costs no page here.
     """
-    form, now = SeatsForm(request.POST), timezone.now()
-    if not form.is_valid():
-        return _class_page(request, open_session(code), 400, seats_form=form)
-    if surely_full(code=code, at=now, **form.cleaned_data):
+    now, wanted = timezone.now(), SeatsForm.wanted(request.POST)
+    if wanted is None:
+        return _class_page(request, open_session(code), 400, seats_form=SeatsForm(request.POST))
+    if surely_full(code=code, at=now, **wanted):
         return _refusal(code, Refused.NO_SEATS)
     try:
-        booking = hold_seats(session=open_row(code), at=now, **form.cleaned_data)
+        booking = hold_seats(session=open_row(code), at=now, **wanted)
     except Booking.DoesNotExist:  # the key is that of a form of another class
         return _class_page(request, open_session(code), 400)
     except NoSeats:
@@ -107,7 +107,7 @@ def hold(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _refusal(code: str, why: Refused) -> HttpResponse:
-    return redirect(f"{reverse('classes:open_class', args=[code])}?refused={why.value}")
+    return HttpResponseRedirect(f"{reverse('classes:open_class', args=[code])}?refused={why.value}")
 
 
 @login_not_required

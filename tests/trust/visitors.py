@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from html import unescape
@@ -68,6 +68,10 @@ class Visitor:
     def hold(self, seats: int = 1) -> Page:
         return self.post(f"{self.class_address}hold/", seats=seats, form_key=self.form_key)
 
+    def hold_as_sent(self) -> bytes:
+        """The bytes that ask for one seat."""
+        return self.as_sent(f"{self.class_address}hold/", seats=1, form_key=self.form_key)
+
     def enroll(self, address: str) -> Page:
         return self.post(
             address,
@@ -88,16 +92,30 @@ class Visitor:
         )
 
     def post(self, address: str, **fields: object) -> Page:
-        body = urlencode({"csrfmiddlewaretoken": self.csrf["field"], **fields})
-        return self.ask("POST", address, body)
+        return self.ask("POST", address, self._body(fields))
 
-    def ask(self, method: str, address: str, body: str | None = None) -> Page:
-        """One request on a connection of its own; the time counts from connecting to the end."""
+    def as_sent(self, address: str, **fields: object) -> bytes:
+        """The bytes of a post, as they go over the line."""
+        body = self._body(fields)
+        headers = {"Host": f"127.0.0.1:{self.port}", **self._headers(body)}
+        headers["Content-Length"] = str(len(body))
+        lines = [f"POST {address} HTTP/1.1", *map(": ".join, headers.items()), "", body]
+        return "\r\n".join(lines).encode()
+
+    def _body(self, fields: Mapping[str, object]) -> str:
+        return urlencode({"csrfmiddlewaretoken": self.csrf["field"], **fields})
+
+    def _headers(self, body: str | None) -> dict[str, str]:
         headers = {"Connection": "close"}
         if cookie := self.csrf.get("cookie"):
             headers["Cookie"] = f"csrftoken={cookie}"
         if body is not None:
             headers["Content-Type"] = "application/x-www-form-urlencoded"
+        return headers
+
+    def ask(self, method: str, address: str, body: str | None = None) -> Page:
+        """One request on a connection of its own; the time counts from connecting to the end."""
+        headers = self._headers(body)
         connection = HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE_S)
         began = perf_counter()
         try:
