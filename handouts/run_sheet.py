@@ -15,12 +15,12 @@ from classes.planning.hours.ahead import AheadTask
 from classes.planning.hours.drawing import drawing_of
 from classes.planning.hours.drawing_values import Edition as DrawnEdition
 from classes.planning.hours.recovery import recovery_of
-from classes.planning.hours.verdict import Verdict, verdict_of
-from classes.planning.hours.work import Solved
+from classes.planning.hours.verdict import verdict_of
 from classes.selectors import ClassNumbers
-from handouts.documents import Paper, PaperError
+from handouts.course import NoPlan, clock_words, course_of
+from handouts.documents import Paper
 from handouts.recovery import RecoveryNotes, recovery_notes
-from handouts.run_course import Core, Course, RunRow
+from handouts.run_course import Course, RunRow
 from handouts.run_machines import (
     BenchCourse,
     MixerTurn,
@@ -34,17 +34,9 @@ from handouts.run_machines import (
 from handouts.run_rows import course_rows
 from handouts.selectors import common_fields
 from recipes.baking.allergens import AllergensFound, found_in
-from recipes.baking.altitude import core_target
-from recipes.baking.doneness import CORE_RANGES, BreadKind
-from recipes.baking.kitchen_rise import core_at
-from recipes.models import Revision
 
 # Up to this height, in the units of the drawing, its page is turned so that its letters are large.
 TURNED_UP_TO = Decimal(560)
-
-
-class NoPlan(PaperError):
-    """A run sheet of a class whose hours have no plan."""
 
 
 class Edition(StrEnum):
@@ -132,7 +124,7 @@ def run_sheet_of(
     if hours.solved is None:
         raise NoPlan
     verdict = verdict_of(hours.scheduled, hours.solved)
-    course = _course(hours, hours.solved, verdict)
+    course = course_of(hours, verdict.critical)
     ends = hours.scheduled.work.hours.minutes
     drawing = drawing_of(hours.scheduled, hours.solved.plan, label=course.label, ends=ends)
     return RunSheet(
@@ -157,22 +149,6 @@ def run_sheet_of(
     )
 
 
-def _course(hours: ClassHours, solved: Solved, verdict: Verdict) -> Course:
-    day = hours.at(0).date()
-    return Course(
-        scheduled=hours.scheduled,
-        plan=solved.plan,
-        label=lambda minute: _clock(hours.at(minute), day),
-        critical=verdict.critical,
-        cores=dict(_cores(hours)),
-    )
-
-
-def _clock(at: datetime, day: date) -> str:
-    """Such as `10:30`; on another day than the class's with that day: `Sun 00:15`."""
-    return f"{at:%H:%M}" if at.date() == day else f"{at:%a %H:%M}"
-
-
 def _first_on(course: Course) -> str:
     heats = {oven.key: oven.preheat_min for oven in course.scheduled.work.ovens}
     starts = [load.start - heats[load.oven] for load in course.plan.loads]
@@ -182,28 +158,6 @@ def _first_on(course: Course) -> str:
 def _first_load(course: Course) -> str:
     starts = [load.start for load in course.plan.loads]
     return course.label(min(starts)) if starts else ""
-
-
-# How hot the middle gets
-
-
-def _cores(hours: ClassHours) -> Iterator[tuple[str, Core]]:
-    """By recipe key: the recipe's own core temperature, or the range of its kind of bread."""
-    altitude_m = Decimal(hours.session.kitchen.altitude_m)
-    for row in hours.session.taught.all():
-        core = _core(row.revision, altitude_m)
-        if core is not None:
-            yield str(row.revision.pk), core
-
-
-def _core(revision: Revision, altitude_m: Decimal) -> Core | None:
-    if revision.core_temperature_c is not None:
-        own = core_at(revision.core_temperature_c, altitude_m)
-        return Core(own.aim_c, None, own.boiling_c, own.capped)
-    if not revision.bread_kind:
-        return None
-    usual = core_target(CORE_RANGES[BreadKind(revision.bread_kind)], altitude_m)
-    return Core(usual.least_c, usual.most_c, usual.boiling_c, usual.capped)
 
 
 # Ahead
@@ -222,7 +176,7 @@ def _ahead_days(hours: ClassHours, course: Course) -> Iterator[AheadDay]:
 def _ahead_line(task: AheadTask, at: datetime, hours: ClassHours) -> AheadLine:
     return AheadLine(
         clock=f"{at:%H:%M}",
-        ready_by=_clock(hours.at(task.ready_by), at.date()),
+        ready_by=clock_words(hours.at(task.ready_by), at.date()),
         hands_min=task.hands_min,
         who=task.who,
         title=task.title,
