@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field, fields
 from decimal import Decimal, InvalidOperation
 from typing import Any, Self
 
 from django.db import models
 
+from classes.home_pans import HomePan
 from recipes.baking.exchange import SALT_KINDS, TABLE_SALT, SaltKind, YeastForm
 
 
 class Measured(models.TextChoices):
-    GRAMS = "grams", "Grams alone"
-    CUPS = "cups", "Grams, with US cups and spoons beside them"
+    GRAMS = "grams", "Grams"
+    CUPS = "cups", "US cups and spoons, with the grams to weigh"
+    BOTH = "both", "Both, with the exact grams too"
 
 
 class FlourCup(models.TextChoices):
@@ -25,6 +27,11 @@ class FlourCup(models.TextChoices):
 class Degrees(models.TextChoices):
     CELSIUS = "C", "°C first"
     FAHRENHEIT = "F", "°F first"
+
+
+class SizesIn(models.TextChoices):
+    CM = "cm", "cm"
+    INCHES = "in", "inches"
 
 
 class MixedBy(models.TextChoices):
@@ -39,8 +46,10 @@ class PaperSize(models.TextChoices):
 
 SALTS = {kind.key: kind for kind in SALT_KINDS}
 
-# Common practice: a heated room.
+# Common practice: a heated room. The tap is assumed.
 USUAL_ROOM_C = Decimal(21)
+USUAL_TAP_C = Decimal(15)
+COLDEST_TAP_C, WARMEST_TAP_C = 1, 40
 COLDEST_ROOM_C, WARMEST_ROOM_C = 5, 45
 HIGHEST_M = 5000
 MOST_PIECES = 48
@@ -48,19 +57,23 @@ MOST_PIECES = 48
 
 @dataclass(frozen=True, slots=True)
 class HomeKitchen:
-    """A kitchen at home: `pieces` by the key of a recipe's revision, degrees C, meters."""
+    """A kitchen at home: `pieces` and `pans` by the key of a recipe's revision, °C, meters."""
 
     pieces: Mapping[str, int] = field(default_factory=dict)
+    pans: Mapping[str, HomePan] = field(default_factory=dict)
     measured: str = Measured.GRAMS
     flour_cup: str = FlourCup.SPOONED
     degrees: str = Degrees.CELSIUS
+    sizes_in: str = SizesIn.CM
     fan: bool = False
     mixed_by: str = MixedBy.HAND
     yeast: str = YeastForm.INSTANT
     salt: str = TABLE_SALT.key
     room_c: Decimal = USUAL_ROOM_C
+    tap_c: Decimal = USUAL_TAP_C
     altitude_m: int = 0
     page: str = PaperSize.A4
+    large: bool = False
 
     @classmethod
     def of(cls, kept: Mapping[str, Any]) -> Self:
@@ -72,32 +85,53 @@ class HomeKitchen:
 
         return cls(
             pieces=_pieces(said.get("pieces")),
+            pans=_pans(said.get("pans")),
             measured=one_of("measured", Measured.values),
             flour_cup=one_of("flour_cup", FlourCup.values),
             degrees=one_of("degrees", Degrees.values),
+            sizes_in=one_of("sizes_in", SizesIn.values),
             fan=said.get("fan") is True,
             mixed_by=one_of("mixed_by", MixedBy.values),
             yeast=one_of("yeast", [str(form) for form in YeastForm]),
             salt=one_of("salt", list(SALTS)),
             room_c=_within(said.get("room_c"), COLDEST_ROOM_C, WARMEST_ROOM_C, usual.room_c),
+            tap_c=_within(said.get("tap_c"), COLDEST_TAP_C, WARMEST_TAP_C, usual.tap_c),
             altitude_m=int(_within(said.get("altitude_m"), 0, HIGHEST_M, Decimal(0))),
             page=one_of("page", PaperSize.values),
+            large=said.get("large") is True,
         )
 
     def kept(self) -> dict[str, Any]:
-        """What is kept of it: JSON with the temperature as text, so that it stays exact."""
-        words = {name: str(value) for name, value in asdict(self).items() if isinstance(value, str)}
-        return {
-            **words,
-            "pieces": dict(self.pieces),
-            "fan": self.fan,
-            "room_c": str(self.room_c),
-            "altitude_m": self.altitude_m,
+        """What is kept of it: JSON with temperatures as text, so that they stay exact."""
+        values = {one.name: getattr(self, one.name) for one in fields(self)}
+        words = {
+            name: str(value) for name, value in values.items() if isinstance(value, str | Decimal)
         }
+        return (
+            values
+            | words
+            | {
+                "pieces": dict(self.pieces),
+                "pans": {key: pan.kept() for key, pan in self.pans.items()},
+            }
+        )
 
     @property
     def has_cups(self) -> bool:
-        return self.measured == Measured.CUPS
+        return self.measured != Measured.GRAMS
+
+    @property
+    def has_exact(self) -> bool:
+        return self.measured != Measured.CUPS
+
+    @property
+    def columns(self) -> int:
+        """How many columns the table of amounts has."""
+        return 2 + self.has_cups + self.has_exact
+
+    @property
+    def in_inches(self) -> bool:
+        return self.sizes_in == SizesIn.INCHES
 
     @property
     def fahrenheit_first(self) -> bool:
@@ -128,6 +162,12 @@ class HomeKitchen:
 def _pieces(kept: Any) -> dict[str, int]:
     found = kept.items() if isinstance(kept, Mapping) else ()
     return {key: n for key, n in found if type(n) is int and 1 <= n <= MOST_PIECES}
+
+
+def _pans(kept: Any) -> dict[str, HomePan]:
+    found = kept.items() if isinstance(kept, Mapping) else ()
+    pans = {key: HomePan.of(pan) for key, pan in found}
+    return {key: pan for key, pan in pans.items() if pan is not None}
 
 
 def _within(kept: Any, least: int, most: int, usual: Decimal) -> Decimal:

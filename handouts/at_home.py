@@ -20,17 +20,21 @@ from handouts.documents import Handout, Paper, RecipeCard
 from handouts.home_amounts import Home, HomeAmounts, home_amounts, rows_of
 from handouts.home_changes import Change, changes_of
 from handouts.home_heat import HomeHeat, home_heat
+from handouts.home_pan import PanAtHome, dough_for, pan_at_home
+from handouts.home_steps import HomeStep, home_steps
+from handouts.home_water import HomeWater, home_water
 from handouts.selectors import handouts
+from handouts.shaping import BATARD, RING, Shaping, shaping_of
 from recipes.baking.weighing import ONE_GRAM, split
 
 # Common practice.
 STORING = (
-    "Let the bread cool through on a rack, then keep it wrapped in cloth or paper at room "
-    "temperature and eat it within two or three days; a refrigerator makes it stale faster."
+    "Cool it through on a rack, wrap it in cloth or paper, and eat it within two or three days; a "
+    "refrigerator makes it stale faster."
 )
 FREEZING = (
-    "What you do not eat in that time, slice, wrap tightly and freeze on the day of baking, take "
-    "out what you need, and use it up within about a month."
+    "Slice and freeze the rest, wrapped tightly, on the day of baking; use it up within about a "
+    "month."
 )
 
 
@@ -43,7 +47,21 @@ class HomeRecipe:
     piece_masses_g: tuple[Decimal, ...]
     amounts: HomeAmounts
     heat: HomeHeat
+    steps: tuple[HomeStep, ...]
     changes: tuple[Change, ...]
+    water: HomeWater | None = None
+    pan: PanAtHome | None = None
+    shaping: Shaping | None = None
+
+    @property
+    def dusts(self) -> bool:
+        """Whether there is flour for dusting."""
+        return bool(self.card.dusting_flour and self.card.dusting_g)
+
+    @property
+    def shapes_in_a_step(self) -> bool:
+        """Whether one of the steps is the place of the drawings."""
+        return any(step.shapes for step in self.steps)
 
     @property
     def counted(self) -> tuple[tuple[int, Decimal], ...]:
@@ -125,30 +143,39 @@ def _recipes(
 
 
 def _recipe(recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Home) -> HomeRecipe:
-    taught, kitchen = recipe.taught, home.kitchen
-    pieces = kitchen.pieces.get(taught.revision, row.revision.pieces)
-    dough_g = pieces * taught.piece_g
-    notes = {
-        (part.amounts.name, line.amount.ingredient.key): line.note
-        for part in card.parts
-        for line in part.lines
-    }
-    amounts = home_amounts(taught.formula, notes, dough_g, home)
-    heat = home_heat(row.revision, kitchen)
+    taught, kitchen, revision = recipe.taught, home.kitchen, row.revision
+    pieces = kitchen.pieces.get(taught.revision, revision.pieces)
+    own = kitchen.pans.get(taught.revision)
+    dough_g = dough_for(revision, own, pieces * taught.piece_g)
+    shaping = shaping_of(revision.piece_name, fills_tin=False)
+    pan = None
+    if own:
+        are_round = shaping not in (BATARD, RING)
+        pan = pan_at_home(revision, own, pieces, dough_g, are_round=are_round)
+        shaping = shaping_of(revision.piece_name, fills_tin=pan.fills_tin)
+    amounts = home_amounts(taught.formula, _notes(card), dough_g, home)
+    heat = home_heat(revision, kitchen, in_tin=pan is not None and pan.is_loaf_tin)
+    water = home_water(amounts.sheet, revision.dough_temperature_c, kitchen)
+    by_mixer = row.mixing == Mixing.MIXER
     return HomeRecipe(
         card=card,
         pieces=pieces,
         piece_masses_g=split(dough_g, (Decimal(1),) * pieces, step_g=ONE_GRAM),
         amounts=amounts,
         heat=heat,
+        steps=home_steps(revision, heat),
         changes=tuple(
-            changes_of(
-                card,
-                pieces,
-                amounts,
-                heat,
-                kitchen,
-                class_by_mixer=row.mixing == Mixing.MIXER,
-            )
+            changes_of(card, pieces, amounts, heat, kitchen, pan, water, class_by_mixer=by_mixer)
         ),
+        water=water,
+        pan=pan,
+        shaping=shaping,
     )
+
+
+def _notes(card: RecipeCard) -> dict[tuple[str, str], str]:
+    return {
+        (part.amounts.name, line.amount.ingredient.key): line.note
+        for part in card.parts
+        for line in part.lines
+    }

@@ -20,7 +20,8 @@ from recipes.baking.exchange import (
 )
 from recipes.baking.exchange_sheet import yeast_form
 from recipes.baking.formula import ComponentKind, Formula
-from recipes.baking.scaling import AmountLine, ComponentAmounts, batch
+from recipes.baking.numbers import ONE
+from recipes.baking.scaling import AmountLine, ComponentAmounts, Sheet, batch
 from recipes.baking.spoons import (
     SPOONED_FLOUR_CUP_G,
     SPOONED_FLOURS,
@@ -31,7 +32,7 @@ from recipes.baking.spoons import (
     scoops_of,
     teaspoon_density,
 )
-from recipes.baking.weighing import Count, Weighing
+from recipes.baking.weighing import ONE_GRAM, Count, Weighing, split
 from recipes.models import Ingredient, IngredientKind
 from recipes.variants import BENCH_AND_POCKET
 
@@ -92,19 +93,25 @@ class HomePart:
 
 @dataclass(frozen=True, slots=True)
 class HeldBack:
-    """How much of a liquid of the dough is held back at first."""
+    """How much of a liquid of the dough goes in first, and how much is held back, in grams."""
 
     name: str
-    weighed: Weighing
+    first_g: Decimal
+    held_g: Decimal
 
 
 @dataclass(frozen=True, slots=True)
 class HomeAmounts:
     """All amounts of a recipe for so many grams of dough."""
 
+    sheet: Sheet
     parts: tuple[HomePart, ...]
-    dough_g: Decimal
     held_back: tuple[HeldBack, ...]
+
+    @property
+    def dough_g(self) -> Decimal:
+        """The dough, exact."""
+        return self.sheet.dough_g
 
     @property
     def lines(self) -> tuple[HomeLine, ...]:
@@ -142,17 +149,19 @@ def home_amounts(
         )
         for part in sheet.components
     )
-    return HomeAmounts(parts, sheet.dough_g, tuple(_held_back(sheet.components)))
+    return HomeAmounts(sheet, parts, tuple(_held_back(sheet.components)))
 
 
 def _held_back(parts: tuple[ComponentAmounts, ...]) -> list[HeldBack]:
-    return [
-        HeldBack(line.ingredient.name, BENCH_AND_POCKET.weigh(line.exact_g * HELD_BACK))
-        for part in parts
-        if part.kind is ComponentKind.DOUGH
-        for line in part.lines
-        if line.ingredient.is_added_liquid
-    ]
+    """What goes in first and what is held back keep their sum."""
+    found = []
+    for part in parts:
+        for line in part.lines if part.kind is ComponentKind.DOUGH else ():
+            if line.ingredient.is_added_liquid:
+                shares = (ONE - HELD_BACK, HELD_BACK)
+                first_g, held_g = split(line.exact_g, shares, step_g=ONE_GRAM)
+                found.append(HeldBack(line.ingredient.name, first_g, held_g))
+    return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,12 +7,19 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.at_home import HomeKitchen
+from classes.templatetags.bench import difference
 from handouts.documents import RecipeCard
 from handouts.home_amounts import HomeAmounts
 from handouts.home_heat import HomeHeat
-from handouts.templatetags.at_home import total_minutes, warmth
+from handouts.home_pan import PanAtHome
+from handouts.home_water import HomeWater
+from handouts.templatetags.at_home import in_pans, total_minutes, warmth
+from recipes.baking.exchange import YeastForm
 from recipes.pieces import pieces_in_words
 from recipes.templatetags.amounts import about, grams
+
+# A sheet by home-baking educators: 95 to 100 °F for active dry yeast.
+DISSOLVED = " Dissolve it first in a little of the water at 35 to 38 °C (95 to 100 °F)."
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +36,15 @@ def changes_of(
     amounts: HomeAmounts,
     heat: HomeHeat,
     kitchen: HomeKitchen,
+    pan: PanAtHome | None = None,
+    water: HomeWater | None = None,
     *,
     class_by_mixer: bool,
 ) -> Iterator[Change]:
     """The differences between a card of the class and the same recipe at home."""
     yield from _amount_changes(card, pieces, amounts)
+    yield from _pan_changes(pan, kitchen)
+    yield from _water_changes(water, kitchen)
     yield from _mixing_changes(kitchen, class_by_mixer)
     yield from _time_changes(heat, kitchen)
     yield from _oven_changes(heat, kitchen)
@@ -55,8 +66,8 @@ def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iter
             yield Change(
                 f"{grams(line.weighed)} g {line.yeast.form} yeast instead of "
                 f"{about(line.yeast.given_g)} g {line.yeast.given}.",
-                "It is the yeast you have. Published factors put it between "
-                f"{about(line.yeast.least_g)} and {about(line.yeast.most_g)} g.",
+                "It is the yeast you have."
+                + (DISSOLVED if line.yeast.form is YeastForm.ACTIVE_DRY else ""),
             )
         if line.instead_of:
             yield Change(
@@ -67,12 +78,37 @@ def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iter
             )
 
 
+def _pan_changes(pan: PanAtHome | None, kitchen: HomeKitchen) -> Iterator[Change]:
+    if pan is None:
+        return
+    where = f"In {in_pans(pan.pan, kitchen)}."
+    if pan.follows:
+        yield Change(
+            where,
+            "The amounts follow what it takes. Heavier pieces bake longer, lighter ones shorter.",
+        )
+    else:
+        yield Change(where, "The pieces are as heavy as in class.")
+
+
+def _water_changes(water: HomeWater | None, kitchen: HomeKitchen) -> Iterator[Change]:
+    if water is None:
+        return
+    mixed = "a mixer" if kitchen.by_mixer else "hands"
+    warm = f"{water.name.capitalize()} at {warmth(water.use_c, kitchen)}"
+    yield Change(
+        "Ice and water to mix with." if water.melts_in_dough else f"{warm} to mix with.",
+        f"By the trade’s sum for your room: flour as warm as it, {mixed} counted as "
+        f"{difference(water.friction_c)}, usual figures. Measure your dough.",
+    )
+
+
 def _mixing_changes(kitchen: HomeKitchen, class_by_mixer: bool) -> Iterator[Change]:
     if kitchen.by_mixer and not class_by_mixer:
         yield Change(
             "Mixed by machine, where you kneaded by hand.",
-            "It is quicker and warms the dough: take cooler water, and stop when the dough is "
-            "smooth and comes off the bowl (common practice).",
+            "It is quicker: stop when the dough is smooth and comes off the bowl (common "
+            "practice).",
         )
     elif class_by_mixer and not kitchen.by_mixer:
         yield Change(
@@ -83,16 +119,20 @@ def _mixing_changes(kitchen: HomeKitchen, class_by_mixer: bool) -> Iterator[Chan
 
 
 def _time_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[Change]:
+    room = warmth(kitchen.room_c, kitchen)
     for rise in heat.rises:
-        room = warmth(rise.room_c, kitchen)
         if rise.minutes is None:
             yield Change(f"{rise.name} does not work at {room}.", "Find the dough a warmer place.")
-        elif not rise.refrigerated and _minute(rise.minutes) != _minute(rise.class_min):
-            yield Change(
-                f"{rise.name}: {total_minutes(rise.class_min)} at {warmth(rise.class_c, kitchen)} "
-                f"becomes {total_minutes(rise.minutes)} at a steady {room}.",
-                "Your room is not the class’s.",
-            )
+    carried = "; ".join(
+        f"{rise.name.lower()} {total_minutes(rise.minutes)}, in class "
+        f"{total_minutes(rise.class_min)} at {warmth(rise.class_c, kitchen)}"
+        for rise in heat.rises
+        if rise.minutes is not None
+        and not rise.refrigerated
+        and _minute(rise.minutes) != _minute(rise.class_min)
+    )
+    if carried:
+        yield Change(f"{carried[0].upper()}{carried[1:]}.", f"Your room is at {room}.")
 
 
 def _minute(minutes: Decimal) -> int:
@@ -105,7 +145,7 @@ def _oven_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[Change]:
             yield Change(
                 f"Oven at {warmth(bake.oven_c, kitchen)} instead of "
                 f"{warmth(bake.class_c, kitchen)}.",
-                "A fan bakes faster: 20 °C lower (common practice).",
+                "A fan bakes faster (common practice).",
             )
     if heat.core and heat.core.capped:
         yield Change(

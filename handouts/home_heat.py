@@ -1,4 +1,4 @@
-"""A recipe's rises in a room at home, its oven, and its middle at a height.
+"""A recipe's rises in a room at home, its oven, its middle at a height, and when it is done.
 
 All times at home are estimates at a steady room: the dough is taken to be as warm as the room
 from the start. Beside the time by the doubling rule stand the least and the most of all rules.
@@ -12,7 +12,8 @@ from decimal import Decimal
 
 from classes.at_home import HomeKitchen
 from classes.forms.bench import USUAL_DOUGH_C
-from recipes.baking.altitude import AltitudeAdvice, altitude_advice
+from recipes.baking.altitude import AltitudeAdvice, CoreTarget, altitude_advice, core_target
+from recipes.baking.doneness import CORE_RANGES, BreadKind
 from recipes.baking.errors import NoGrowth
 from recipes.baking.fan_oven import with_fan_c
 from recipes.baking.fermentation import DOUBLING, RULES, Fermentation, OutsideRange, time_at
@@ -22,10 +23,21 @@ from recipes.models import Revision, Step, StepKind
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
 REFRIGERATED_C = Decimal(12)
 
+# Common practice.
+DONE_SIGNS = {
+    BreadKind.LEAN: "deep brown all round, and it sounds hollow when you knock on its base",
+    BreadKind.SOFT: "golden on top, and its sides are set when you press them gently",
+    BreadKind.PAN: "brown, it has come away from the tin, and its sides hold when it is out",
+    BreadKind.DENSE: "dark brown, and firm all round",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class HomeRise:
-    """A rise as in class and at home, in minutes; `minutes` is None where nothing would grow."""
+    """A rise as in class and at home, in minutes; `minutes` is None where nothing would grow.
+
+    `step` counts the recipe's steps from 0.
+    """
 
     name: str
     class_min: Decimal
@@ -36,6 +48,7 @@ class HomeRise:
     most_min: Decimal | None = None
     refrigerated: bool = False
     warning: OutsideRange | None = None
+    step: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,16 +59,23 @@ class HomeBake:
     class_c: Decimal
     oven_c: Decimal
     fan: bool
+    step: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class HomeHeat:
-    """Rises and bakes in order, the middle, and what others change at the height."""
+    """Rises and bakes in order, the middle, and what others change at the height.
+
+    Where the recipe says nothing of the middle, `published` holds what is printed for its kind.
+    `signs` tells in words what done bread looks like.
+    """
 
     rises: tuple[HomeRise, ...]
     bakes: tuple[HomeBake, ...]
     core: CoreAt | None
     advice: AltitudeAdvice
+    published: CoreTarget | None = None
+    signs: str = ""
 
     @property
     def warned(self) -> OutsideRange | None:
@@ -63,40 +83,52 @@ class HomeHeat:
         return next((rise.warning for rise in self.rises if rise.warning), None)
 
 
-def home_heat(revision: Revision, kitchen: HomeKitchen) -> HomeHeat:
+def home_heat(revision: Revision, kitchen: HomeKitchen, *, in_tin: bool = False) -> HomeHeat:
     """The heat of a revision, its steps prefetched, in a kitchen at home."""
     steps, height_m = list(revision.steps.all()), Decimal(kitchen.altitude_m)
     core_c, dough_c = revision.core_temperature_c, revision.dough_temperature_c
     usual_c = USUAL_DOUGH_C if dough_c is None else dough_c
+    kind = BreadKind(revision.bread_kind) if revision.bread_kind else None
     return HomeHeat(
         rises=tuple(_rises(steps, usual_c, kitchen.room_c)),
         bakes=tuple(
-            _bake(step, kitchen.fan)
-            for step in steps
+            _bake(n, step, kitchen.fan)
+            for n, step in enumerate(steps)
             if step.kind == StepKind.BAKE and step.temperature_c is not None
         ),
         core=None if core_c is None else core_at(core_c, height_m),
         advice=altitude_advice(height_m),
+        published=core_target(CORE_RANGES[kind], height_m) if kind and core_c is None else None,
+        signs=_signs(kind, in_tin=in_tin),
     )
 
 
+def _signs(kind: BreadKind | None, *, in_tin: bool) -> str:
+    """A lean loaf in a tin is done when a pan loaf is."""
+    if kind is None:
+        return ""
+    return DONE_SIGNS[BreadKind.PAN if in_tin and kind is BreadKind.LEAN else kind]
+
+
 def _rises(steps: Iterable[Step], usual_c: Decimal, room_c: Decimal) -> Iterable[HomeRise]:
-    for step in steps:
+    for n, step in enumerate(steps):
         minutes = step.hands_on_min + step.waiting_min
         if step.kind in (StepKind.BULK, StepKind.PROOF) and minutes:
             at_c = usual_c if step.temperature_c is None else step.temperature_c
-            yield home_rise(step.get_kind_display(), Decimal(minutes), at_c, room_c)
+            yield home_rise(step.get_kind_display(), Decimal(minutes), at_c, room_c, n)
 
 
-def home_rise(name: str, class_min: Decimal, class_c: Decimal, room_c: Decimal) -> HomeRise:
+def home_rise(
+    name: str, class_min: Decimal, class_c: Decimal, room_c: Decimal, step: int = 0
+) -> HomeRise:
     """A rise of so many minutes at a steady temperature, carried over to a steady room."""
     if class_c <= REFRIGERATED_C:
-        return HomeRise(name, class_min, class_c, room_c, class_min, refrigerated=True)
+        return HomeRise(name, class_min, class_c, room_c, class_min, refrigerated=True, step=step)
     try:
         chosen = time_at(Fermentation(class_min, class_c, DOUBLING), room_c)
         found = [time_at(Fermentation(class_min, class_c, rule), room_c) for rule in RULES]
     except NoGrowth:
-        return HomeRise(name, class_min, class_c, room_c, None)
+        return HomeRise(name, class_min, class_c, room_c, None, step=step)
     times = [one.minutes for one in found]
     return HomeRise(
         name,
@@ -107,9 +139,10 @@ def home_rise(name: str, class_min: Decimal, class_c: Decimal, room_c: Decimal) 
         min(times),
         max(times),
         warning=chosen.warning,
+        step=step,
     )
 
 
-def _bake(step: Step, fan: bool) -> HomeBake:
+def _bake(n: int, step: Step, fan: bool) -> HomeBake:
     oven_c = with_fan_c(step.temperature_c) if fan else step.temperature_c
-    return HomeBake(step.hands_on_min + step.waiting_min, step.temperature_c, oven_c, fan)
+    return HomeBake(step.hands_on_min + step.waiting_min, step.temperature_c, oven_c, fan, n)

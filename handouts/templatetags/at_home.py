@@ -8,6 +8,8 @@ from fractions import Fraction
 from django import template
 
 from classes.at_home import HomeKitchen
+from classes.home_pans import HomePan
+from recipes.baking.pans import PanShape
 from recipes.baking.spoons import CUP, Scoop, Scoops
 from recipes.baking.units import to_fahrenheit
 from recipes.templatetags.amounts import NBSP, minutes
@@ -16,6 +18,12 @@ register = template.Library()
 
 ONE, TENTH = Decimal(1), Decimal("0.1")
 IN_HOURS_FROM_MIN = 120
+CM_PER_INCH = Decimal("2.54")
+PAN_NAMES = {
+    PanShape.LOAF: "loaf tin",
+    PanShape.ROUND: "round pan",
+    PanShape.RECTANGULAR: "rectangular pan",
+}
 
 
 def _short(places: Decimal, value: Decimal) -> str:
@@ -30,6 +38,30 @@ def warmth(celsius: Decimal, kitchen: HomeKitchen) -> str:
     in_c = f"{_short(TENTH, celsius)}{NBSP}°C"
     in_f = f"{_short(ONE, to_fahrenheit(celsius))}{NBSP}°F"
     return f"{in_f} ({in_c})" if kitchen.fahrenheit_first else f"{in_c} ({in_f})"
+
+
+@register.filter
+def size(length_cm: Decimal, kitchen: HomeKitchen) -> str:
+    """A length both ways, the kitchen's own unit first: `2.5 in (6.4 cm)`."""
+    return _both_sizes([length_cm], kitchen)
+
+
+@register.filter
+def in_pans(home: HomePan, kitchen: HomeKitchen) -> str:
+    """The pans of a kitchen: `a loaf tin, 8.5 × 4.5 × 2.5 in (21.6 × 11.4 × 6.4 cm)`."""
+    pan, name = home.pan, PAN_NAMES[home.pan.shape]
+    sizes = [pan.length_cm] if pan.shape.has_one_size else [pan.length_cm, pan.width_cm]
+    if pan.depth_cm is not None:
+        sizes.append(pan.depth_cm)
+    of_them = f"a {name}" if home.count == 1 else f"{home.count} {name}s"
+    return f"{of_them}, {_both_sizes(sizes, kitchen)}"
+
+
+def _both_sizes(sizes_cm: list[Decimal], kitchen: HomeKitchen) -> str:
+    in_cm = f"{NBSP}×{NBSP}".join(_short(TENTH, one) for one in sizes_cm) + f"{NBSP}cm"
+    inches = f"{NBSP}×{NBSP}".join(_short(TENTH, one / CM_PER_INCH) for one in sizes_cm)
+    inches = f"{inches}{NBSP}in"
+    return f"{inches} ({in_cm})" if kitchen.in_inches else f"{in_cm} ({inches})"
 
 
 @register.filter

@@ -9,14 +9,21 @@ import pytest
 
 from classes.at_home import HomeKitchen
 from classes.forms.home import Baked, HomeForm
+from classes.home_pans import HomePan
 from classes.models import Enrollment
 from classes.services.home import keep_home
 from classes.services.leaving import erase_person
 from classes.services.personal import person_document
+from recipes.baking.pans import Pan, PanShape
 from tests.classes.enrolled import enrolled, open_class
 
+TIN = HomePan(Pan.in_cm(PanShape.LOAF, Decimal("21.59"), Decimal("11.43"), Decimal("6.35")), 2)
 OWN = HomeKitchen(
     pieces={"7": 3},
+    pans={"7": TIN},
+    sizes_in="in",
+    tap_c=Decimal("12.5"),
+    large=True,
     measured="cups",
     flour_cup="dipped",
     degrees="F",
@@ -37,8 +44,10 @@ def ada(db):
 
 
 def said(**changed):
-    fields = OWN.kept() | {"pieces_7": "3", "fan": "on"} | changed
-    return {name: value for name, value in fields.items() if name != "pieces"}
+    pan = {"shape": "loaf", "length": "8.5 in", "width": "4.5", "depth": "2.5", "count": "2"}
+    typed = {f"pan_7_{name}": value for name, value in pan.items()}
+    fields = OWN.kept() | {"pieces_7": "3", "fan": "on", "large": "on"} | typed | changed
+    return {name: value for name, value in fields.items() if name not in ("pieces", "pans")}
 
 
 def errors(**changed):
@@ -80,6 +89,14 @@ def test_nothing_kept_is_the_usual_kitchen():
         {"altitude_m": -5}, {"altitude_m": "1e99"}, {"yeast": "magic"}, {"salt": ["x"]},
         {"pieces": {"7": 0}}, {"pieces": {"7": True}}, {"pieces": {"7": 10**9}}, {"pieces": [1]},
         {"fan": "yes"}, {"page": 3}, {"measured": {}}, [1, 2], None,
+        {"large": "yes"}, {"tap_c": "90"}, {"sizes_in": 1}, {"pans": [1]}, {"pans": {"7": "tin"}},
+        {"pans": {"7": {"shape": "boat", "length_cm": "20"}}},
+        {"pans": {"7": TIN.kept() | {"length_cm": "NaN"}}},
+        {"pans": {"7": TIN.kept() | {"length_cm": 21}}},
+        {"pans": {"7": TIN.kept() | {"width_cm": None}}},
+        {"pans": {"7": TIN.kept() | {"count": 99}}},
+        {"pans": {"7": TIN.kept() | {"dough": "all"}}},
+        {"pans": {"7": TIN.kept() | {"shape": "round"}}},
     ],
 )  # fmt: skip
 def test_kept_nonsense_is_as_usual(nonsense):
@@ -91,6 +108,8 @@ def test_the_form_starts_from_what_is_kept_and_from_the_recipes_pieces():
     assert [one["pieces_7"].value() for one in (usual, own)] == [2, 3]
     assert own["yeast"].value() == "active dry"
     assert own["room_c"].value() == "18.5"
+    assert (own["pan_7_shape"].value(), own["pan_7_length"].value()) == ("loaf", "8.5 in")
+    assert usual["pan_7_shape"].value() is None
 
 
 def test_a_valid_form_tells_a_kitchen():
@@ -105,9 +124,48 @@ def test_degrees_fahrenheit_are_read_too():
     assert form.kitchen().room_c == Decimal("18.3")
 
 
+def test_bare_sizes_are_in_the_unit_that_is_chosen():
+    form = HomeForm(said(sizes_in="cm", pan_7_width="11.43", pan_7_depth="6.35"), OWN, [LOAF])
+    assert form.is_valid(), form.errors
+    assert form.kitchen().pans == {"7": TIN}
+
+
+def test_a_round_pan_needs_neither_width_nor_depth():
+    typed = {"pan_7_shape": "round", "pan_7_width": "", "pan_7_depth": ""}
+    form = HomeForm(said(**typed), HomeKitchen(), [LOAF])
+    assert form.is_valid(), form.errors
+    assert form.kitchen().pans["7"].pan == Pan.in_cm(PanShape.ROUND, Decimal("21.59"))
+
+
+def test_without_a_pan_its_sizes_say_nothing():
+    form = HomeForm(said(pan_7_shape=""), OWN, [LOAF])
+    assert form.is_valid(), form.errors
+    assert form.kitchen().pans == {}
+
+
+def test_what_was_typed_wrongly_stays_in_its_field_and_is_seen():
+    form = HomeForm(said(pan_7_depth="deep", altitude_m="-1"), HomeKitchen(), [LOAF])
+    assert not form.is_valid()
+    (recipe,) = form.recipe_fields
+    assert form["pan_7_depth"].value() == "deep"
+    assert (recipe.tells_pan, form.seldom_wrong) == (True, True)
+
+
+def test_what_is_right_is_not_opened():
+    form = HomeForm(None, HomeKitchen(), [LOAF])
+    (recipe,) = form.recipe_fields
+    assert (recipe.tells_pan, form.seldom_wrong) == (False, False)
+
+
 @pytest.mark.parametrize(
     ("field", "value", "words"),
     [
+        ("pan_7_length", "", "Write how long it is inside, or across if it is round."),
+        ("pan_7_width", "", "Write how wide it is inside."),
+        ("pan_7_depth", "", "Write how deep it is: without it nobody can tell how full it gets."),
+        ("pan_7_length", "3000 mm", "Write 100 cm or less."),
+        ("pan_7_count", "4", "Write 3 or less: each pan needs a piece."),
+        ("tap_c", "45", "Write 40 °C or less."),
         ("room_c", "60", "Write 45 °C or less."),
         ("room_c", "", "This field is required."),
         ("altitude_m", "6000", "Write 5000 m or less."),

@@ -12,6 +12,7 @@ from decimal import Decimal
 import pytest
 
 from classes.at_home import HomeKitchen
+from classes.home_pans import HomePan
 from classes.models import Enrollment
 from classes.selectors import class_numbers
 from handouts.at_home import AtHome, at_home
@@ -24,9 +25,13 @@ from recipes.models import Component, Ingredient
 from tests.classes.demo_class import demo_class
 from tests.classes.enrolled import page_of
 from tests.handouts.conftest import NOW, another_class, planned
-from tests.handouts.pdfs import page_texts, plain
+from tests.handouts.pdfs import MM, page_texts, plain, reader
 
-CUPS = {"measured": "cups", "room_c": "18", "fan": True, "degrees": "F"}
+CUPS = {"measured": "both", "room_c": "18", "fan": True, "degrees": "F", "sizes_in": "in"}
+TIN = {
+    "shape": "loaf", "length_cm": "21.59", "width_cm": "11.43", "depth_cm": "6.35",
+    "count": 1, "dough": "class",
+}  # fmt: skip
 
 
 @pytest.fixture
@@ -154,7 +159,7 @@ class TestAmounts:
 
     def test_a_tenth_of_the_water_is_held_back(self, session):
         (held,) = recipe_of(session).amounts.held_back
-        assert (held.name, held.weighed.grams) == ("Water", Decimal("20.7"))
+        assert (held.name, held.first_g, held.held_g) == ("Water", 186, 21)
 
     def test_a_preferment_is_made_at_home_in_full(self, session):
         own = planned(another_class(session, "Two-day rye batard", students=1))
@@ -165,7 +170,11 @@ class TestAmounts:
 
 
 def _pieces(session, count):
-    return {str(row.revision_id): count for row in session.taught.all()}
+    return {revision_key(session): count}
+
+
+def revision_key(session):
+    return str(session.taught.get().revision_id)
 
 
 class TestTimesAndHeat:
@@ -207,14 +216,27 @@ class TestTimesAndHeat:
 
 class TestThePaper:
     def test_it_lists_what_is_different_from_the_class(self, session):
-        home = {**CUPS, "pieces": _pieces(session, 2), "mixed_by": "mixer", "yeast": "fresh"}
+        home = {
+            **CUPS, "pieces": _pieces(session, 2), "mixed_by": "mixer", "yeast": "fresh",
+            "pans": {revision_key(session): {**TIN, "count": 2}},
+        }  # fmt: skip
         words = " ".join(one.what for one in recipe_of(session, **home).changes)
-        for fact in ("2 loaves instead of 1", "Fresh yeast".lower(), "134", "210", "machine"):
+        for fact in (
+            "2 loaves instead of 1", "fresh yeast", "134", "210", "machine",
+            "In 2 loaf tins, 8.5 × 4.5 × 2.5 in", "Water at 82 °F (28 °C)",
+        ):  # fmt: skip
             assert fact in plain(words)
 
+    def test_active_dry_yeast_is_dissolved_first(self, session):
+        words = [one.why for one in recipe_of(session, yeast="active dry").changes]
+        assert any("Dissolve it first" in why for why in words)
+        words = [one.why for one in recipe_of(session, yeast="fresh").changes]
+        assert not any("Dissolve it first" in why for why in words)
+
     def test_the_same_kitchen_as_in_class_changes_little(self, session):
-        same = recipe_of(session, room_c="25")
-        assert [one.what for one in same.changes if "Proof" not in one.what] == []
+        session.taught.get().revision.steps.filter(kind="proof").update(temperature_c=25)
+        same = recipe_of(planned(session), room_c="25")
+        assert [plain(one.what) for one in same.changes] == ["Water at 22 °C (72 °F) to mix with."]
 
     def test_it_warns_of_a_mixer_only_where_there_is_one(self, session):
         by_hand, by_mixer = (paper_of(session, mixed_by=how) for how in ("hand", "mixer"))
@@ -234,25 +256,31 @@ class TestThePage:
         text = page(stranger, session, **CUPS)
         for fact in (
             "258.63", "2 cups + 2 1/2 tbsp", "7/8 cup", "410 °F (210 °C)", "134 min",
-            "a steady 64 °F (18 °C)", "Flour is raw", DEFERRAL,
+            "a steady 64 °F (18 °C)", "Make the water 97 °F (36 °C)", "Pour in 186 g of the water",
+            "hold back 21 g", "205 °F (96 °C)", "hollow when you knock", "Flour is raw", DEFERRAL,
         ):  # fmt: skip
             assert fact in text
 
     def test_a_kitchen_is_kept_and_shown(self, stranger, session):
         student, row = session.enrollments.first(), session.taught.get()
+        pan = f"pan_{row.revision_id}"
         fields = {
             f"pieces_{row.revision_id}": "3", "measured": "cups", "flour_cup": "dipped",
             "degrees": "F", "mixed_by": "mixer", "yeast": "active dry", "salt": "fine-sea-salt",
-            "room_c": "66 F", "altitude_m": "1200", "page": "letter", "fan": "on",
+            "room_c": "66 F", "tap_c": "60 F", "altitude_m": "1200", "page": "letter",
+            "fan": "on", "large": "on", "sizes_in": "in", f"{pan}_shape": "loaf",
+            f"{pan}_length": "8.5", f"{pan}_width": "11.43 cm", f"{pan}_depth": "2.5",
+            f"{pan}_count": "3", f"{pan}_dough": "class",
         }  # fmt: skip
         answer = stranger.post(page_of(student, "home"), fields, follow=True)
         assert "Kept." in answer.content.decode()
         student.refresh_from_db()
         kept = HomeKitchen.of(student.home)
         assert kept.pieces == {str(row.revision_id): 3}
-        assert (kept.room_c, kept.altitude_m, kept.fan, kept.page) == (
-            Decimal("18.9"), 1200, True, "letter",
+        assert (kept.room_c, kept.altitude_m, kept.fan, kept.page, kept.large) == (
+            Decimal("18.9"), 1200, True, "letter", True,
         )  # fmt: skip
+        assert kept.pans == {str(row.revision_id): HomePan.of({**TIN, "count": 3})}
         assert "3 × 520 g" in plain(answer.content.decode())
 
     def test_a_wrong_figure_is_told_and_nothing_kept(self, stranger, session):
@@ -300,13 +328,107 @@ class TestThePage:
         assert "Whole wheat flour" not in text
 
 
+def pdf_of(client, session, **kept):
+    student = session.enrollments.first()
+    Enrollment.objects.filter(pk=student.pk).update(home=kept)
+    return client.get(page_of(student, "home.pdf")[:-1])
+
+
+def printed_text(answer):
+    return " ".join(plain("\n".join(page_texts(answer.content))).split())
+
+
 class TestThePdf:
+    """The loaf of the worked home kitchen: in a tin, with cups, in a fan oven, at 18 °C."""
+
+    def worked(self, session, **kept):
+        return {**CUPS, "pans": {revision_key(session): TIN}, **kept}
+
     def test_it_says_what_the_page_says(self, stranger, session):
-        student = session.enrollments.first()
-        Enrollment.objects.filter(pk=student.pk).update(home={**CUPS, "page": "letter"})
-        answer = stranger.get(page_of(student, "home.pdf")[:-1])
+        answer = pdf_of(stranger, session, **self.worked(session, page="letter"))
         assert answer.headers["Content-Type"] == "application/pdf"
         assert "at-home-letter.pdf" in answer.headers["Content-Disposition"]
-        printed = " ".join(plain("\n".join(page_texts(answer.content))).split())
-        for fact in ("258.63", "7/8 cup", "410 °F (210 °C)", "134 min", DEFERRAL, "Flour is raw"):
+        printed = printed_text(answer)
+        for fact in (
+            "258.63 2 cups + 2 1/2 tbsp", "206.90 7/8 cup", "Table salt 6.1 6.09 1 tsp",
+            "2.7 2.74 3/4 tsp", "446 °F (230 °C)",
+            "410 °F (210 °C) with fan", "134 min", "80 min at 77 °F (25 °C)",
+            "Make the water 97 °F (36 °C)", "Pour in 186 g of the water; hold back 21 g",
+            "In a loaf tin, 8.5 × 4.5 × 2.5 in (21.6 × 11.4 × 6.4 cm): 1 × 520 g",
+            "Right for it", "205 °F (96 °C) in the middle", "come away from the tin",
+            DEFERRAL, "Flour is raw", "Lay it in the greased", "freeze",
+        ):  # fmt: skip
             assert fact in printed
+
+    @pytest.mark.parametrize(
+        ("salt", "words"),
+        [
+            ("table-salt", "6.1 6.09 1 tsp"),
+            ("coarse-flake-salt-light", "6.1 6.09 1 1/2 to 2 1/4 tsp by make"),
+            ("coarse-flake-salt-dense", "6.1 6.09 1 to 1 1/2 tsp by make"),
+        ],
+    )
+    def test_salt_is_the_same_grams_whatever_the_spoons(self, stranger, session, salt, words):
+        assert words in printed_text(pdf_of(stranger, session, **self.worked(session, salt=salt)))
+
+    @pytest.mark.parametrize(("yeast", "weighed"), [("active dry", "3.3"), ("fresh", "8.3")])
+    def test_yeast_is_as_the_textbook_factors_give_it(self, stranger, session, yeast, weighed):
+        printed = printed_text(pdf_of(stranger, session, **self.worked(session, yeast=yeast)))
+        assert f"{weighed} g {yeast} yeast instead of 2.7 g instant yeast" in printed
+
+    @pytest.mark.parametrize("page", ["a4", "letter"])
+    def test_one_recipe_takes_two_pages_with_cautions_on_the_first(self, stranger, session, page):
+        home = self.worked(session, page=page, salt="coarse-flake-salt-light", yeast="active dry")
+        first, second = page_texts(pdf_of(stranger, session, **home).content)
+        assert "Flour is raw" in first
+        assert "Keeping it" in second
+
+    def test_large_type_has_no_letter_under_16_points_in_its_text(self, stranger, session):
+        usual, large = (
+            pdf_of(stranger, session, **self.worked(session, large=is_large)).content
+            for is_large in (False, True)
+        )
+        assert least_points(usual) < 12
+        assert least_points(large) >= 16
+        assert all(fact in plain(" ".join(page_texts(large))) for fact in ("7/8 cup", DEFERRAL))
+
+    def test_its_drawings_are_told_in_words_for_who_cannot_see_them(self, stranger, session):
+        told = alternatives(pdf_of(stranger, session, **self.worked(session)).content)
+        assert len(told) == 2
+        assert "The loaf tin from the side" in told[0]
+        assert told[1].startswith("4 drawings of shaping a log for a tin. 1. Pat it flat")
+
+
+def least_points(pdf):
+    """The smallest type of the text between head and foot of an A4 sheet, in points."""
+    sizes = []
+    for sheet in reader(pdf).pages:
+        high = float(sheet.mediabox.height)
+
+        def visit(text, outer, matrix, _font, size, high=high):
+            up = outer[5] + outer[3] * matrix[5]
+            if text.strip() and 33 * MM < up < high - 33 * MM:
+                sizes.append(abs(size * outer[3] * matrix[3]))
+
+        sheet.extract_text(visitor_text=visit)
+    return round(min(sizes), 1)
+
+
+def alternatives(pdf):
+    """What stands for the figures of a tagged PDF, in their order."""
+    root = reader(pdf).trailer["/Root"]["/StructTreeRoot"]
+    found = []
+
+    def walk(node):
+        node = node.get_object()
+        if isinstance(node, list):
+            for one in node:
+                walk(one)
+        elif hasattr(node, "get"):
+            if node.get("/S") == "/Figure":
+                found.append(plain(str(node.get("/Alt"))))
+            elif "/K" in node:
+                walk(node["/K"])
+
+    walk(root["/K"])
+    return found
