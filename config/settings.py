@@ -1,5 +1,6 @@
 """Django settings, read from the environment only (see `config.environment`)."""
 
+import os
 from datetime import timedelta
 
 from csp.constants import NONE, SELF
@@ -37,6 +38,8 @@ INSTALLED_APPS = [
     "django.forms",
     "template_partials.apps.SimpleAppConfig",
     "django_htmx",
+    "django_tasks",
+    "django_tasks_db",
     "axes",
     "csp",
     "config.apps.SiteConfig",
@@ -128,6 +131,14 @@ PUBLIC_POSTS_A_MINUTE = env.int("PUBLIC_POSTS_A_MINUTE", default=30)
 
 # Where people reach this server; letters and calendars hold it.
 SITE_URL = env.str("SITE_URL", default="http://127.0.0.1:8000")
+
+# How many processes lay out papers; 0 lays them out in the process that works the queue off.
+PRESS_PROCESSES = env.int("PRESS_PROCESSES", default=min(8, os.cpu_count() or 1))
+
+# How many days papers that were made are kept, so that they need not be made again.
+PAPERS_DAYS = env.int("PAPERS_DAYS", default=7)
+
+TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
 
 # Words, numbers and times
 
@@ -245,6 +256,8 @@ LOGGING = {
         "django": {"handlers": ["console"], "level": "INFO", "propagate": False},
         "django.server": {"handlers": ["console"], "level": "INFO", "propagate": False},
         "axes": {"level": "WARNING"},
+        "django_tasks": {"level": "WARNING"},
+        "django_tasks_db": {"level": "WARNING"},
         "weasyprint": {"level": "WARNING"},
         "fontTools": {"level": "ERROR"},
     },

@@ -19,6 +19,7 @@ _FIXED = {
     "LINK_DAYS": "60",
     "EMAIL_URL": "console:",
     "LOG_LEVEL": "INFO",
+    "PRESS_PROCESSES": "0",
 }
 os.environ.update(_FIXED)
 os.environ["DATABASE_URL"] = os.environ.get(

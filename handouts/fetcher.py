@@ -9,16 +9,10 @@ from django.contrib.staticfiles import finders
 from django.core.exceptions import SuspiciousFileOperation
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
+from handouts.press_errors import AddressRefused
+
 # The host cannot exist: the name is reserved for that, so nothing could ever be fetched from it.
 BASE_URL = "https://static.invalid/"
-
-
-class AddressRefused(Exception):
-    """Markup asked for addresses that papers may not fetch."""
-
-    def __init__(self, addresses: list[str]) -> None:
-        super().__init__(", ".join(addresses))
-        self.addresses = addresses
 
 
 class StaticFetcher(URLFetcher):

@@ -15,10 +15,12 @@ from classes.models import Enrollment
 from classes.selectors import ClassNumbers
 from classes.services.home import keep_home
 from classes.views.place import own_page
+from handouts.answers import page_size_of
 from handouts.at_home import AtHome, baked_by
 from handouts.at_home import at_home as paper_at_home
+from handouts.not_printed import in_words
 from handouts.render import PageSize, to_pdf
-from handouts.views import in_words, own_numbers, page_size_of
+from handouts.student_views import own_numbers
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

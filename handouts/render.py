@@ -94,6 +94,11 @@ def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher)
         )
 
 
+def styles_of(style: str, page_size: PageSize) -> tuple[str, ...]:
+    """The style sheets of a kind of paper, among the static files."""
+    return tuple(f"css/{name}.css" for name in ("print", f"print-{page_size}", style))
+
+
 @contextmanager
 def _uncollected() -> Iterator[None]:
     """Leave garbage lying while pages are made: they are thousands of boxes that all live on."""
@@ -118,6 +123,5 @@ def _type_case(style: str, page_size: PageSize) -> _TypeCase:
     from weasyprint.text.fonts import FontConfiguration
 
     fonts = FontConfiguration()
-    names = ("print", f"print-{page_size}", style)
-    files = [finders.find(f"css/{name}.css") for name in names]
+    files = [finders.find(name) for name in styles_of(style, page_size)]
     return _TypeCase(fonts, [CSS(filename=file, font_config=fonts) for file in files])

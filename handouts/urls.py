@@ -1,19 +1,19 @@
 from django.urls import path
 
-from handouts import home_page, rise_sheet, views
+from handouts import desk_views, home_page, rise_sheet, student_views, views
 
 app_name = "handouts"
 urlpatterns = [
-    path("classes/<str:code>/papers/handouts.pdf", views.all_handouts, name="all"),
-    path("classes/<str:code>/papers/handouts/<int:enrollment>.pdf", views.one_handout, name="one"),
-    path("classes/<str:code>/papers/preparation.pdf", views.preparation, name="preparation"),
-    path("classes/<str:code>/papers/station-cards.pdf", views.station_cards, name="station_cards"),
-    path("classes/<str:code>/papers/run-sheet.pdf", views.run_sheet, name="run_sheet"),
+    path("classes/<str:code>/papers/", desk_views.desk, name="desk"),
+    path("classes/<str:code>/papers/packs/<int:pk>/", desk_views.pack, name="pack"),
+    path("classes/<str:code>/papers/packs/<int:pk>.pdf", desk_views.pack_pdf, name="pack_pdf"),
+    path("classes/<str:code>/papers/<slug:kind>.pdf", views.papers, name="papers"),
+    path("classes/<str:code>/papers/<slug:kind>/<slug:key>.pdf", views.paper, name="paper"),
     path("recipes/<slug:slug>/rise.pdf", rise_sheet.rise_pdf, name="rise"),
-    path("mine/<str:token>/before/", views.homework, name="homework"),
-    path("mine/<str:token>/before.pdf", views.homework_pdf, name="homework_pdf"),
-    path("mine/<str:token>/handout/", views.student, name="student"),
-    path("mine/<str:token>/handout.pdf", views.student_pdf, name="student_pdf"),
+    path("mine/<str:token>/before/", student_views.homework, name="homework"),
+    path("mine/<str:token>/before.pdf", student_views.homework_pdf, name="homework_pdf"),
+    path("mine/<str:token>/handout/", student_views.student, name="student"),
+    path("mine/<str:token>/handout.pdf", student_views.student_pdf, name="student_pdf"),
     path("mine/<str:token>/home/", home_page.at_home, name="at_home"),
     path("mine/<str:token>/home.pdf", home_page.at_home_pdf, name="at_home_pdf"),
 ]

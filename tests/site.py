@@ -90,7 +90,10 @@ class Site:
             "classes:place_erase": [student_token(student)],
             "classes:place_data": [student_token(student)],
             "classes:event": [student_token(student)],
-            "handouts:one": [self.session.code, student.pk],
+            "handouts:pack": [self.session.code, getattr(self.session.packs.first(), "pk", 0)],
+            "handouts:pack_pdf": [self.session.code, getattr(self.session.packs.first(), "pk", 0)],
+            "handouts:papers": [self.session.code, "handouts"],
+            "handouts:paper": [self.session.code, "handouts", student.pk],
             "handouts:rise": [recipe.slug],
             "handouts:homework": [student_token(student)],
             "handouts:homework_pdf": [student_token(student)],
@@ -117,6 +120,9 @@ def make_site() -> Site:
     session.bookings.create(seats=1, form_key="confirmed", state="confirmed", made_at=now)
     session.waiting.create(name="Wim", email="wim@example.org", form_key="wait", made_at=now)
     recount_seats(session=session)
+    session.packs.create(
+        by=instructor, kinds=["handouts"], page_size="a4", state="done", pdf=b"%PDF-", made_at=now
+    )
     elsewhere = planned_class(instructor=other, assistants=[other_assistant])
     revision = session.taught.get().revision
     revision.variants.create(name="Swapped")

@@ -103,11 +103,11 @@ TABLE = {
     "classes:place_erase": OPEN,
     "classes:place_data": OPEN,
     "classes:event": OPEN,
-    "handouts:all": CLASS_STAFF,
-    "handouts:one": CLASS_STAFF,
-    "handouts:preparation": CLASS_STAFF,
-    "handouts:station_cards": CLASS_STAFF,
-    "handouts:run_sheet": CLASS_STAFF,
+    "handouts:desk": CLASS_STAFF,
+    "handouts:pack": CLASS_STAFF,
+    "handouts:pack_pdf": CLASS_STAFF,
+    "handouts:papers": CLASS_STAFF,
+    "handouts:paper": CLASS_STAFF,
     "handouts:rise": OWNER,
     "handouts:homework": OPEN,
     "handouts:homework_pdf": OPEN,
@@ -161,11 +161,13 @@ CHANGES = {
     "classes:place_cancel": ONCE,
     "classes:place_erase": ONCE,
     "handouts:at_home": OPEN,
+    "handouts:desk": CLASS_STAFF,
 }
 
 
 # what a POST has to say before it is asked who sent it
 SAID = {
+    "handouts:desk": lambda site: {"kinds": "handouts", "page": "a4"},
     "classes:door": lambda site: {"regroup": "1"},
     "classes:money": lambda site: {
         "booking": site.confirmed().pk,

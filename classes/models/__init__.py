@@ -5,6 +5,7 @@ from classes.models.kitchen import Kitchen, Mixer, Oven, Scale, Station
 from classes.models.letters import Letter
 from classes.models.money import Payment
 from classes.models.pantry import StockItem
+from classes.models.papers import KeptPaper, Pack
 from classes.models.session import ClassSession, KeptPlan, Level, Mixing, RisesIn, TaughtRecipe
 
 __all__ = [
@@ -13,6 +14,7 @@ __all__ = [
     "Booking",
     "ClassSession",
     "Enrollment",
+    "KeptPaper",
     "KeptPlan",
     "Kitchen",
     "Letter",
@@ -20,6 +22,7 @@ __all__ = [
     "Mixer",
     "Mixing",
     "Oven",
+    "Pack",
     "Payment",
     "Printed",
     "PrivateLook",

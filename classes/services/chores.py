@@ -9,6 +9,7 @@ from django.conf import settings
 from django.db.models import Q
 
 from classes.models import Booking, ClassSession, Enrollment, Waiting
+from classes.models.papers import forget_old_papers, forget_papers
 from classes.services.enrolling import pass_on_seats
 from classes.services.letters import deliver_letters, write_due_letters
 from classes.services.seats import let_go
@@ -32,6 +33,7 @@ def do_chores(*, at: datetime) -> Done:
         freed += let_go(session=session, at=at)
         offered += len(pass_on_seats(session=session, at=at))
     written = write_due_letters(at=at)
+    forget_old_papers(before=at - timedelta(days=settings.PAPERS_DAYS))
     return Done(freed, offered, written, deliver_letters(at=at), blank_words(at=at))
 
 
@@ -48,4 +50,6 @@ def blank_words(*, at: datetime) -> int:
     told = Enrollment.objects.filter(session__ends_at__lt=over, blanked_at=None).exclude(
         must_not_eat="", diet="", allergens=[]
     )
+    for session in ClassSession.objects.filter(pk__in=told.values("session")):
+        forget_papers(session)
     return told.update(must_not_eat="", allergens=[], told_since={}, diet="", blanked_at=at)

@@ -10,6 +10,7 @@ from django.db.models import F, Sum
 
 from classes.models import BakedVariant, Booking, ClassSession, Enrollment
 from classes.models.links import new_link_nonce
+from classes.models.papers import forget_papers
 from classes.planning.terms import Canceling, canceling
 from classes.public import terms_of
 from classes.services.enrolling import forget_waiting, give_up_booking, pass_on_seats
@@ -172,6 +173,7 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
     """
     booking = enrollment.booking
     is_contact = is_contact_of(booking, enrollment)
+    forget_papers(enrollment.session)
     if booking is not None:
         forget_in_letters(booking=booking, name=enrollment.name)
     if enrollment.session.starts_at > at:

@@ -35,7 +35,7 @@ def changes(request: HttpRequest, code: str) -> HttpResponse:
     if request.method == "POST":
         note_printed(session=session, numbers=numbers, user=request.user, at=timezone.now())
         if "print" in request.POST:
-            return redirect("handouts:preparation", code=session.code)
+            return redirect("handouts:papers", code=session.code, kind="preparation")
         messages.success(request, "From now on changes are counted from this list.")
         return redirect("classes:changes", code=session.code)
     printed = last_printed(session)

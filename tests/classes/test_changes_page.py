@@ -44,13 +44,15 @@ def test_before_any_list_is_printed_the_page_says_so(instructor_client, address)
 
 def test_opening_the_page_or_the_paper_writes_nothing(instructor_client, session, address):
     shown(instructor_client, address)
-    instructor_client.get(reverse("handouts:preparation", args=[session.code]))
+    instructor_client.get(reverse("handouts:papers", args=[session.code, "preparation"]))
     assert not Printed.objects.exists()
 
 
 def test_the_button_notes_the_list_and_leads_to_the_paper(assistant_client, session, address):
     response = assistant_client.post(address, {"print": "1"})
-    assert response.headers["Location"] == reverse("handouts:preparation", args=[session.code])
+    assert response.headers["Location"] == reverse(
+        "handouts:papers", args=[session.code, "preparation"]
+    )
     assert last_printed(session).by.get_username() == "asa"
 
 

@@ -10,7 +10,7 @@ import pytest
 
 from classes.models import Enrollment
 from handouts.cautions import DEFERRAL
-from handouts.fetcher import AddressRefused
+from handouts.press_errors import AddressRefused
 from handouts.render import PageSize, print_html, to_pdf
 from tests.handouts.conftest import KINDS, another_class, numbers_of, papers_of
 from tests.handouts.pdfs import page_texts, reader, sizes_mm, texts_twice, words_mm

@@ -9,18 +9,24 @@ from django.urls import reverse
 
 from classes.access import student_token
 from classes.models import Enrollment, TaughtRecipe
-from handouts import views
+from handouts import student_views, views
 from tests.factories import ClassSessionFactory, KitchenFactory, UserFactory, planned_class
 from tests.handouts.pdfs import page_texts, sizes_mm
 
-STAFF = ("all", "one", "preparation", "station_cards")
+STAFF = ("handouts", "one", "preparation", "station-cards")
+
+
+def papers_at(session, kind):
+    return reverse("handouts:papers", args=[session.code, kind])
 
 
 def address(session, name):
     if name in ("student", "student_pdf"):
         return reverse(f"handouts:{name}", args=[student_token(session.enrollments.first())])
-    more = [session.enrollments.first().pk] if name == "one" else []
-    return reverse(f"handouts:{name}", args=[session.code, *more])
+    if name == "one":
+        key = session.enrollments.first().pk
+        return reverse("handouts:paper", args=[session.code, "handouts", key])
+    return papers_at(session, name)
 
 
 staff_pages = pytest.mark.parametrize("name", STAFF)
@@ -31,7 +37,8 @@ pdfs = pytest.mark.parametrize("name", [*STAFF, "student_pdf"])
 @pytest.fixture
 def unprinted(monkeypatch):
     """Views that leave the PDF out, for tests that do not read it."""
-    monkeypatch.setattr(views, "to_pdf", lambda papers, page_size, title="": b"%PDF-")
+    monkeypatch.setattr(views, "pdf_of", lambda *args: b"%PDF-")
+    monkeypatch.setattr(student_views, "to_pdf", lambda papers, page_size: b"%PDF-")
 
 
 # Who may
@@ -72,18 +79,28 @@ def test_asking_changes_nothing(unprinted, demo, teacher, name):
         connection,
     ) as queries:
         teacher.get(address(demo, name))
-    verbs = {query["sql"].split(" ")[0] for query in queries}
-    assert verbs <= {"SELECT", "SAVEPOINT", "RELEASE"}
+    written = {
+        query["sql"]
+        for query in queries
+        if not query["sql"].startswith(("SELECT", "SAVEPOINT", "RELEASE"))
+    }
+    journal = {sql for sql in written if sql.startswith('INSERT INTO "classes_privatelook"')}
+    assert written == journal
+    assert bool(journal) == (name == "preparation")
 
 
 def test_somebody_of_another_class_has_no_handout_in_this_one(unprinted, demo, teacher):
     other = planned_class(instructor=demo.instructor)
-    foreign = reverse("handouts:one", args=[demo.code, other.enrollments.first().pk])
+    foreign = reverse("handouts:paper", args=[demo.code, "handouts", other.enrollments.first().pk])
     assert teacher.get(foreign).status_code == 404
 
 
 def test_an_unknown_class_is_not_found(teacher):
-    assert teacher.get(reverse("handouts:all", args=["NOSUCH"])).status_code == 404
+    assert teacher.get(reverse("handouts:papers", args=["NOSUCH", "handouts"])).status_code == 404
+
+
+def test_an_unknown_kind_of_paper_is_not_found(demo, teacher):
+    assert teacher.get(papers_at(demo, "napkins")).status_code == 404
 
 
 # The file
@@ -95,7 +112,7 @@ def test_files_are_named_in_plain_letters_from_the_code(unprinted, demo, teacher
     first, code = demo.enrollments.first(), demo.code
     assert [teacher.get(address(demo, name))["Content-Disposition"] for name in STAFF] == [
         f'attachment; filename="{code}-handouts-a4.pdf"',
-        f'attachment; filename="{code}-handout-{first.pk}-a4.pdf"',
+        f'attachment; filename="{code}-handouts-{first.pk}-a4.pdf"',
         f'attachment; filename="{code}-preparation-a4.pdf"',
         f'attachment; filename="{code}-station-cards-a4.pdf"',
     ]
@@ -131,11 +148,11 @@ def test_another_sheet_is_refused_in_words(demo, teacher, name):
 
 
 def refusal(client, session, name):
-    response = client.get(reverse(f"handouts:{name}", args=[session.code]))
+    response = client.get(papers_at(session, name))
     return response.status_code, response.content.decode()
 
 
-PAPERS = pytest.mark.parametrize("name", ["all", "preparation", "station_cards"])
+PAPERS = pytest.mark.parametrize("name", ["handouts", "preparation", "station-cards"])
 
 
 @PAPERS
@@ -146,7 +163,7 @@ def test_a_class_in_which_nobody_bakes_says_so(demo, teacher, name):
     TaughtRecipe.objects.filter(session=demo).update(demonstration_batches=0)
     status, page = refusal(teacher, demo, name)
     assert status == 409
-    assert ("Nobody bakes yet" in page) or (name == "all" and "No students yet" in page)
+    assert ("Nobody bakes yet" in page) or (name == "handouts" and "No students yet" in page)
     assert reverse("classes:detail", args=[demo.code]) in page
 
 
@@ -166,7 +183,7 @@ def test_a_class_without_a_station_says_so(demo, teacher, name):
 
 def test_empty_seats_get_no_handouts(demo, teacher):
     demo.enrollments.all().delete()
-    status, page = refusal(teacher, demo, "all")
+    status, page = refusal(teacher, demo, "handouts")
     assert (status, "No students yet" in page) == (409, True)
 
 
@@ -175,12 +192,12 @@ def test_a_demonstration_alone_has_a_list_but_no_cards(demo, teacher):
     demo.count_empty_seats = False
     demo.save()
     assert teacher.get(address_of_list(demo)).status_code == 200
-    status, page = refusal(teacher, demo, "station_cards")
+    status, page = refusal(teacher, demo, "station-cards")
     assert (status, "Nobody stands at a station yet" in page) == (409, True)
 
 
 def address_of_list(session):
-    return reverse("handouts:preparation", args=[session.code])
+    return papers_at(session, "preparation")
 
 
 # The student

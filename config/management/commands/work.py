@@ -1,4 +1,4 @@
-"""The work behind the pages: letters, holds that end, offers, and forgetting."""
+"""The work behind the pages: papers, letters, holds that end, offers, and forgetting."""
 
 from __future__ import annotations
 
@@ -15,9 +15,11 @@ from django.utils import timezone
 
 from classes.services.chores import do_chores
 from classes.services.letters import deliver_letters
+from config.queue import Queue
+from handouts.tasks import press
 
-EVERY_S = 2
-CHORES_EVERY = 30
+EVERY_S = 0.4
+LETTERS_EVERY, CHORES_EVERY = 5, 150
 
 logger = logging.getLogger(__name__)
 
@@ -39,21 +41,25 @@ class Command(BaseCommand):
 
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, leave)
-        self.stdout.write("Letters and other due work are looked after.")
+        press().warm()
+        queue = Queue()
+        queue.take_up_again()
+        self.stdout.write("Papers, letters and other due work are looked after.")
         self.stdout.flush()
         turn = 0
         while not stop.is_set():
-            self._turn(turn)
+            self._turn(turn, queue)
             turn += 1
             stop.wait(EVERY_S)
 
-    def _turn(self, turn: int) -> None:
+    def _turn(self, turn: int, queue: Queue) -> None:
         close_old_connections()
         try:
             now = timezone.now()
             if turn % CHORES_EVERY == 0:
                 do_chores(at=now)
-            else:
+            elif turn % LETTERS_EVERY == 0:
                 deliver_letters(at=now)
+            queue.work_off()
         except OperationalError:
             logger.exception("The database did not answer; trying again soon.")

@@ -1,0 +1,72 @@
+"""The queue of background work in the database: worked off, and taken up again after a crash."""
+
+from __future__ import annotations
+
+import logging
+import os
+import socket
+
+from django.db import transaction
+from django_tasks import TaskResultStatus
+from django_tasks_db.management.commands.db_worker import Worker
+from django_tasks_db.models import DBTaskResult
+
+MOST_TRIES = 3
+
+logger = logging.getLogger(__name__)
+
+
+class Queue:
+    """This process as a worker of the queue."""
+
+    def __init__(self) -> None:
+        self._name = f"{socket.gethostname()}:{os.getpid()}"
+
+    def work_off(self) -> None:
+        """Do what waits, one task after the other, until nothing waits."""
+        if not DBTaskResult.objects.ready().exists():
+            return
+        Worker(
+            queue_names=["*"],
+            interval=0,
+            batch=True,
+            backend_name="default",
+            startup_delay=False,
+            max_tasks=None,
+            worker_id=self._name,
+            excluded_queue_names=[],
+        ).run()
+
+    def take_up_again(self) -> int:
+        """Put back what a worker of this machine died over; after three tries it has failed.
+
+        Returns how many tasks wait again.
+        """
+        again = 0
+        with transaction.atomic():
+            for found in DBTaskResult.objects.running().select_for_update():
+                if self._still_works(found.worker_ids[-1]):
+                    continue
+                if len(found.worker_ids) >= MOST_TRIES:
+                    logger.error("Task %s broke off %s times.", found.id, MOST_TRIES)
+                    found.set_failed(RuntimeError(f"broke off {MOST_TRIES} times"))
+                    continue
+                found.status = TaskResultStatus.READY
+                found.save(update_fields=["status"])
+                again += 1
+        return again
+
+    def _still_works(self, worker: str) -> bool:
+        """Whether another worker is alive; of other machines we cannot know, so they are."""
+        host, _, number = worker.rpartition(":")
+        if host != socket.gethostname():
+            return True
+        if not number.isdigit() or int(number) == os.getpid():
+            return False
+        try:
+            os.kill(int(number), 0)
+        except ProcessLookupError:
+            return False
+        except PermissionError:
+            return True
+        return True

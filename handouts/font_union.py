@@ -1,0 +1,148 @@
+"""One font out of many subsets of it.
+
+Every paper embeds the glyphs that it uses, each at its place in the whole font; parts of accented
+letters that it does not use by themselves stand behind them, at any place. A pack of sixty papers
+would hold sixty such subsets: their union prints the same at a tenth of the size.
+"""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Iterator, Sequence
+from io import BytesIO
+from itertools import pairwise
+from typing import NamedTuple
+
+from fontTools.ttLib import TTFont
+from fontTools.ttLib.tables.DefaultTable import DefaultTable
+
+# Flags of a composite glyph's parts, in the OpenType specification's chapter on `glyf`.
+_WORDS, _SCALE, _MORE, _TWO_SCALES, _MATRIX = 0x0001, 0x0008, 0x0020, 0x0040, 0x0080
+_HEAD = 10
+
+Measure = bytes
+
+
+class Subset(NamedTuple):
+    """A TrueType file, and the places in the whole font that it was made for."""
+
+    data: bytes
+    used: frozenset[int]
+
+
+class Unlike(ValueError):
+    """Subsets that are not of one font: the same place holds another glyph."""
+
+
+def union(subsets: Sequence[Subset]) -> bytes:
+    """A font with all glyphs that any of the subsets was made for. Raises Unlike."""
+    if len(subsets) == 1:
+        return subsets[0].data
+    fonts = [TTFont(BytesIO(one.data), lazy=True, recalcBBoxes=False) for one in subsets]
+    made = _Union(1 + max(max(one.used, default=0) for one in subsets))
+    for font, one in zip(fonts, subsets, strict=True):
+        made.add(font, one.used)
+    return made.written_as(fonts[0])
+
+
+class _Union:
+    """Glyphs by place, and parts of glyphs behind the last place."""
+
+    def __init__(self, places: int) -> None:
+        self._glyphs: list[tuple[bytes, Measure]] = [(b"", bytes(4))] * places
+        self._parts: dict[bytes, int] = {}
+
+    def add(self, font: TTFont, used: frozenset[int]) -> None:
+        outlines, measures = list(_outlines(font)), list(_measures(font))
+        for place in sorted(used):
+            if place >= len(outlines):
+                continue
+            before, _ = self._glyphs[place]
+            if not before:
+                drawn = self._moved(outlines, measures, place, used)
+                self._glyphs[place] = (drawn, measures[place])
+            elif _is_composite(before) != _is_composite(outlines[place]) or (
+                not _is_composite(before) and before != outlines[place]
+            ):
+                raise Unlike(place)
+
+    def _moved(
+        self,
+        outlines: Sequence[bytes],
+        measures: Sequence[Measure],
+        place: int,
+        used: frozenset[int],
+    ) -> bytes:
+        """A glyph whose parts are where the union has them."""
+        drawn = bytearray(outlines[place])
+        if _is_composite(drawn):
+            for at in _parts_of(drawn):
+                (part,) = struct.unpack_from(">H", drawn, at)
+                if part not in used:
+                    new = self._part(outlines, measures, part, used)
+                    struct.pack_into(">H", drawn, at, new)
+        return bytes(drawn)
+
+    def _part(
+        self,
+        outlines: Sequence[bytes],
+        measures: Sequence[Measure],
+        place: int,
+        used: frozenset[int],
+    ) -> int:
+        drawn = self._moved(outlines, measures, place, used)
+        if drawn not in self._parts:
+            self._parts[drawn] = len(self._glyphs)
+            self._glyphs.append((drawn, measures[place]))
+        return self._parts[drawn]
+
+    def written_as(self, font: TTFont) -> bytes:
+        """The font's own tables with these glyphs."""
+        count, starts, at = len(self._glyphs), [0], 0
+        for drawn, _ in self._glyphs:
+            at += len(drawn)
+            starts.append(at)
+        _put(font, "glyf", b"".join(drawn for drawn, _ in self._glyphs))
+        _put(font, "loca", struct.pack(f">{count + 1}L", *starts))
+        _put(font, "hmtx", b"".join(measure for _, measure in self._glyphs))
+        font["head"].indexToLocFormat = 1
+        font["hhea"].numberOfHMetrics = font["maxp"].numGlyphs = count
+        written = BytesIO()
+        font.save(written, reorderTables=None)
+        return written.getvalue()
+
+
+def _is_composite(drawn: bytes | bytearray) -> bool:
+    return len(drawn) > _HEAD and drawn[0] >= 0x80
+
+
+def _parts_of(drawn: bytes | bytearray) -> Iterator[int]:
+    """Where in a composite glyph the places of its parts are written."""
+    at, flags = _HEAD, _MORE
+    while flags & _MORE:
+        (flags,) = struct.unpack_from(">H", drawn, at)
+        yield at + 2
+        at += 8 if flags & _WORDS else 6
+        at += 2 if flags & _SCALE else 4 if flags & _TWO_SCALES else 8 if flags & _MATRIX else 0
+
+
+def _outlines(font: TTFont) -> Iterator[bytes]:
+    """What is drawn at each place of a subset, nothing at most of them."""
+    starts, drawn = font["loca"].locations, font.reader["glyf"]
+    for start, end in pairwise(starts):
+        yield drawn[start:end]
+
+
+def _measures(font: TTFont) -> Iterator[Measure]:
+    """For every place the width and the left edge, as four bytes."""
+    written, full = font.reader["hmtx"], font["hhea"].numberOfHMetrics
+    yield from (written[4 * n : 4 * n + 4] for n in range(full))
+    last, rest = written[4 * full - 4 : 4 * full - 2], written[4 * full :]
+    count = font["maxp"].numGlyphs
+    yield from (last + rest[2 * n : 2 * n + 2] for n in range(count - full))
+
+
+def _put(font: TTFont, name: str, data: bytes) -> None:
+    table = DefaultTable(name)
+    table.data = data
+    font[name] = table

@@ -1,0 +1,67 @@
+"""What the papers of a class are made from: each thing is read once, and only when asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+
+from classes.hours import ClassHours
+from classes.hours_answers import class_answer
+from classes.hours_words import obstacle_words
+from classes.models import ClassSession, Enrollment
+from classes.selectors import ClassNumbers, class_numbers, expected
+from handouts.documents import Handout
+from handouts.not_printed import NO_RECIPE, NO_STATION, NO_STUDENTS, NOBODY, NotPrinted
+from handouts.selectors import handouts
+from recipes.baking.errors import NobodyBakes
+
+
+@dataclass
+class Material:
+    """A class fetched `with_plan`, and the moment of printing. Everything raises NotPrinted.
+
+    `layout` names the sheet that labels are printed on.
+    """
+
+    session: ClassSession
+    at: datetime
+    layout: str = ""
+
+    @cached_property
+    def numbers(self) -> ClassNumbers:
+        """The amounts of the class."""
+        if not self.session.stations.all():
+            raise NO_STATION
+        try:
+            return class_numbers(self.session)
+        except NobodyBakes:
+            raise NOBODY from None
+
+    @cached_property
+    def students(self) -> list[Enrollment]:
+        """Who is expected; at least one."""
+        students = expected(self.session)
+        if not students:
+            raise NO_STUDENTS
+        return students
+
+    @cached_property
+    def handouts(self) -> dict[int, Handout]:
+        """Each student's own handout, by the key of the enrollment."""
+        made = handouts(self.numbers, self.students, self.at)
+        return dict(zip((one.pk for one in self.students), made, strict=True))
+
+    @cached_property
+    def hours(self) -> ClassHours:
+        """The hours that the page shows, or what keeps them from being planned."""
+        if not self.session.taught.all():
+            raise NO_RECIPE
+        answer = class_answer(self.session)
+        for lack in answer.lacks:
+            raise NotPrinted(409, lack.title, lack.reason)
+        if answer.hours is None or answer.hours.solved is None:
+            obstacle = answer.verdict.obstacle if answer.verdict else None
+            reason = obstacle_words(obstacle) if obstacle else "See the hours of the class."
+            raise NotPrinted(409, "No plan of the hours was found", reason)
+        return answer.hours

@@ -1,0 +1,83 @@
+"""The papers that a student's own link opens, as pages and as PDF."""
+
+from __future__ import annotations
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from classes.access import enrollment_by_token
+from classes.limits import slow_guesses
+from classes.models import Enrollment
+from classes.selectors import ClassNumbers
+from handouts import selectors
+from handouts.answers import page_size_of, pdf_response
+from handouts.documents import Handout
+from handouts.homework import Homework, homework_of
+from handouts.material import Material
+from handouts.not_printed import MARKED_ABSENT, NOT_READY, in_words
+from handouts.render import to_pdf
+
+
+def own_numbers(student: Enrollment) -> ClassNumbers:
+    """The numbers of a student's class. Raises NotPrinted for absent ones, and before it is ready.
+
+    The student is on the roster of the class, so somebody bakes.
+    """
+    session = selectors.planned_class(student.session_id)
+    if student.door == Enrollment.Door.ABSENT:
+        raise MARKED_ABSENT
+    if not session.stations.all() or not session.taught.all():
+        raise NOT_READY
+    return Material(session, timezone.now()).numbers
+
+
+def _own_handout(token: str) -> Handout:
+    student = enrollment_by_token(token, at=timezone.now())
+    numbers = own_numbers(student)
+    (handout,) = selectors.handouts(numbers, [student], timezone.now())
+    return handout
+
+
+def _own_homework(token: str) -> Homework:
+    return homework_of(_own_handout(token))
+
+
+@login_not_required
+@require_safe
+@slow_guesses
+@in_words
+def student(request: HttpRequest, token: str) -> HttpResponse:
+    context = {"paper": _own_handout(token), "token": token}
+    return render(request, "handouts/student.html", context)
+
+
+@login_not_required
+@require_safe
+@slow_guesses
+@in_words
+def student_pdf(request: HttpRequest, token: str) -> HttpResponse:
+    page_size, handout = page_size_of(request), _own_handout(token)
+    pdf = to_pdf([handout], page_size)
+    return pdf_response(pdf, f"{handout.occasion.code}-handout-{page_size}")
+
+
+@login_not_required
+@require_safe
+@slow_guesses
+@in_words
+def homework(request: HttpRequest, token: str) -> HttpResponse:
+    """What to read before the day."""
+    return render(request, "handouts/before.html", {"paper": _own_homework(token), "token": token})
+
+
+@login_not_required
+@require_safe
+@slow_guesses
+@in_words
+def homework_pdf(request: HttpRequest, token: str) -> HttpResponse:
+    page_size, paper = page_size_of(request), _own_homework(token)
+    pdf = to_pdf([paper], page_size)
+    return pdf_response(pdf, f"{paper.occasion.code}-before-the-day-{page_size}")
