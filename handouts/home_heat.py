@@ -17,11 +17,15 @@ from recipes.baking.doneness import CORE_RANGES, BreadKind
 from recipes.baking.errors import NoGrowth
 from recipes.baking.fan_oven import with_fan_c
 from recipes.baking.fermentation import DOUBLING, RULES, Fermentation, OutsideRange, time_at
+from recipes.baking.formula import ComponentKind
 from recipes.baking.kitchen_rise import CoreAt, core_at
 from recipes.models import Revision, Step, StepKind
 
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
 REFRIGERATED_C = Decimal(12)
+
+# What waits at a temperature; a step that prepares only where there is a preferment to ripen.
+RISING = (StepKind.PREPARE, StepKind.BULK, StepKind.PROOF)
 
 # Common practice.
 DONE_SIGNS = {
@@ -84,13 +88,13 @@ class HomeHeat:
 
 
 def home_heat(revision: Revision, kitchen: HomeKitchen, *, in_tin: bool = False) -> HomeHeat:
-    """The heat of a revision, its steps prefetched, in a kitchen at home."""
+    """The heat of a revision, its steps and parts prefetched, in a kitchen at home."""
     steps, height_m = list(revision.steps.all()), Decimal(kitchen.altitude_m)
     core_c, dough_c = revision.core_temperature_c, revision.dough_temperature_c
     usual_c = USUAL_DOUGH_C if dough_c is None else dough_c
     kind = BreadKind(revision.bread_kind) if revision.bread_kind else None
     return HomeHeat(
-        rises=tuple(_rises(steps, usual_c, kitchen.room_c)),
+        rises=tuple(_rises(revision, steps, usual_c, kitchen.room_c)),
         bakes=tuple(
             _bake(n, step, kitchen.fan)
             for n, step in enumerate(steps)
@@ -110,10 +114,15 @@ def _signs(kind: BreadKind | None, *, in_tin: bool) -> str:
     return DONE_SIGNS[BreadKind.PAN if in_tin and kind is BreadKind.LEAN else kind]
 
 
-def _rises(steps: Iterable[Step], usual_c: Decimal, room_c: Decimal) -> Iterable[HomeRise]:
+def _rises(
+    revision: Revision, steps: Iterable[Step], usual_c: Decimal, room_c: Decimal
+) -> Iterable[HomeRise]:
+    ripens = any(part.kind == ComponentKind.PREFERMENT for part in revision.components.all())
     for n, step in enumerate(steps):
         minutes = step.hands_on_min + step.waiting_min
-        if step.kind in (StepKind.BULK, StepKind.PROOF) and minutes:
+        if step.kind == StepKind.PREPARE:
+            minutes = step.waiting_min if ripens and step.temperature_c is not None else 0
+        if step.kind in RISING and minutes:
             at_c = usual_c if step.temperature_c is None else step.temperature_c
             yield home_rise(step.get_kind_display(), Decimal(minutes), at_c, room_c, n)
 

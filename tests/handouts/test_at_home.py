@@ -192,6 +192,27 @@ class TestTimesAndHeat:
         (bulk, _) = recipe_of(planned(session), room_c="18").heat.rises
         assert (bulk.refrigerated, bulk.minutes) == (True, 80)
 
+    def test_a_preferment_ripens_longer_in_a_cold_room_and_a_soaker_does_not(self, session):
+        two_day = planned(another_class(session, "Two-day rye batard", students=1))
+        poolish, bulk, _ = recipe_of(two_day, room_c="16").heat.rises
+        assert (poolish.class_min, poolish.step, bulk.step) == (720, 0, 2)
+        assert round(poolish.minutes / 60, 1) == Decimal("16.1")
+        two_day.taught.get().revision.components.filter(kind="preferment").update(kind="soaker")
+        assert len(recipe_of(planned(two_day), room_c="16").heat.rises) == 2
+
+    def test_done_bread_is_told_by_its_kind_and_by_its_tin(self, session):
+        in_tin = recipe_of(session, pans={revision_key(session): TIN})
+        assert "hollow" in recipe_of(session).heat.signs
+        assert "the tin" in in_tin.heat.signs
+
+    def test_a_recipe_without_a_core_temperature_has_the_published_one(self, session):
+        """Lean bread: 200 to 210 °F, by a home-baking educators' sheet."""
+        revision = session.taught.get().revision
+        type(revision).objects.filter(pk=revision.pk).update(core_temperature_c=None)
+        heat = recipe_of(planned(session)).heat
+        assert heat.core is None
+        assert round(heat.published.least_c) == 93
+
     def test_a_room_beyond_the_rules_is_marked(self, session):
         assert recipe_of(session, room_c="18").heat.warned is None
         assert recipe_of(session, room_c="36").heat.warned is not None
@@ -237,6 +258,17 @@ class TestThePaper:
         session.taught.get().revision.steps.filter(kind="proof").update(temperature_c=25)
         same = recipe_of(planned(session), room_c="25")
         assert [plain(one.what) for one in same.changes] == ["Water at 22 °C (72 °F) to mix with."]
+
+    def test_what_others_wrote_stays_text(self, stranger, session):
+        revision = session.taught.get().revision
+        hostile = "</title><script>alert(1)</script> url(file:///etc/passwd)"
+        revision.steps.filter(kind="divide").update(text=hostile)
+        Enrollment.objects.update(name="<b>Ada</b> \u202eevil")
+        text = page(stranger, planned(session))
+        assert "<script>alert" not in text
+        printed = printed_text(pdf_of(stranger, session))
+        assert "<script>alert(1)</script> url(file:///etc/passwd)" in printed
+        assert "At home, for <b>Ada</b> evil" in printed
 
     def test_it_warns_of_a_mixer_only_where_there_is_one(self, session):
         by_hand, by_mixer = (paper_of(session, mixed_by=how) for how in ("hand", "mixer"))
