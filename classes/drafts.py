@@ -96,5 +96,6 @@ def _troubles(form: SessionForm, rows: TaughtFormSet) -> Iterator[tuple[str, Val
             yield form.fields[name].label, error
     for row in _staying(rows):
         for name, errors in row.errors.as_data().items():
-            label = row.fields[name].label if name in row.fields else "Recipe"
+            named = row.fields[name].label if name in row.fields else None
+            label = named or "Recipe"  # no field at all, or one that nobody sees
             yield from ((label, error) for error in errors)

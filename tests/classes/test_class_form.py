@@ -315,3 +315,13 @@ def test_the_list_takes_the_same_queries_for_any_number_of_classes(
     ClassSessionFactory.create_batch(5, instructor=instructor)
     with django_assert_num_queries(5):
         instructor_client.get("/classes/")
+
+    def test_a_row_that_has_lost_its_number_is_refused_in_words(
+        self, instructor_client, instructor
+    ):
+        session = planned_class(instructor=instructor)
+        fields = fields_of(session)
+        del fields["taught-0-id"]
+        response = instructor_client.post(f"/classes/{session.code}/edit/", fields)
+        assert response.status_code == 200
+        assert session.taught.count() == 1

@@ -229,7 +229,7 @@ def test_an_htmx_change_gets_the_answer_and_the_messages(instructor_client, brea
     headers = htmx | {"HX-Target": "answer"}
     shown = instructor_client.get(PAGE, {"dough_c": "hot"}, headers=headers).content.decode()
     assert "<html" not in shown
-    assert 'id="rise_dough_c_trouble" class="trouble" hx-swap-oob="innerHTML"' in shown
+    assert 'id="rise_dough_c_trouble" class="trouble" data-hx-swap-oob="innerHTML"' in shown
 
 
 def test_an_htmx_change_of_the_kitchen_gets_the_fields_too(instructor_client, bread, htmx):

@@ -193,7 +193,7 @@ def test_an_htmx_change_of_a_figure_gets_the_answer_and_the_messages(
     shown = instructor_client.get(PAGE, {"room_c": "warm"}, headers=headers).content.decode()
     assert "<html" not in shown
     assert "<form" not in shown
-    assert 'id="water_room_c_trouble" class="trouble" hx-swap-oob="innerHTML"' in shown
+    assert 'id="water_room_c_trouble" class="trouble" data-hx-swap-oob="innerHTML"' in shown
 
 
 def test_an_htmx_change_of_the_kitchen_gets_the_fields_too(instructor_client, bread, htmx):

@@ -199,7 +199,7 @@ def test_the_live_fragment_is_before_and_after_with_the_messages(instructor_clie
     html = answer.content.decode()
     assert "1740.0" in html
     assert "<form" not in html
-    assert f'id="adjust_{WATER}_trouble" class="trouble" hx-swap-oob="innerHTML"' in html
+    assert f'id="adjust_{WATER}_trouble" class="trouble" data-hx-swap-oob="innerHTML"' in html
 
 
 def test_the_turned_fragment_is_the_whole_form(instructor_client, hearth, htmx):

@@ -307,8 +307,8 @@ def test_the_batch_fragment_updates_card_sentence_and_messages(instructor_client
     assert "<html" not in html
     assert "<form" not in html
     assert "7 × loaf" in text_of(answer)
-    assert 'id="made" hx-swap-oob="innerHTML"' in html
-    assert 'id="scale_pieces_trouble" class="trouble" hx-swap-oob="innerHTML"' in html
+    assert 'id="made" data-hx-swap-oob="innerHTML"' in html
+    assert 'id="scale_pieces_trouble" class="trouble" data-hx-swap-oob="innerHTML"' in html
 
 
 def test_the_batch_fragment_brings_messages_without_amounts(instructor_client, bread, htmx):

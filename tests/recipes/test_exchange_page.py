@@ -197,7 +197,7 @@ def test_typing_brings_the_answer_and_the_messages_alone(instructor_client, loaf
     html = instructor_client.get(URL, {"instant": "0"}, headers=headers).content.decode()
     assert "<html" not in html
     assert "<form" not in html
-    assert 'id="exchange_instant_trouble" class="trouble" hx-swap-oob="innerHTML"' in html
+    assert 'id="exchange_instant_trouble" class="trouble" data-hx-swap-oob="innerHTML"' in html
 
 
 def test_others_recipes_are_not_there(other_client, assistant_client, stranger, loaf):

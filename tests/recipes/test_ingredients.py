@@ -91,7 +91,7 @@ def test_the_fragment_is_the_list_alone(instructor_client, htmx):
     html = instructor_client.get(URL, headers=htmx).content.decode()
     assert "Rye flour" in html
     assert "<h1" not in html
-    assert 'id="found" hx-swap-oob="innerHTML"' in html
+    assert 'id="found" data-hx-swap-oob="innerHTML"' in html
 
 
 def test_the_whole_table_takes_as_many_queries_as_one_ingredient(

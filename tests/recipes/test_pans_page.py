@@ -316,7 +316,7 @@ def test_a_number_typed_brings_the_answer_and_the_messages_alone(instructor_clie
     html = instructor_client.get(URL, {"pieces": "0"}, headers=headers).content.decode()
     assert "<html" not in html
     assert "<form" not in html
-    assert 'id="pan_pieces_trouble" class="trouble" hx-swap-oob="innerHTML"' in html
+    assert 'id="pan_pieces_trouble" class="trouble" data-hx-swap-oob="innerHTML"' in html
     assert "Write 1 or more." in html
 
 

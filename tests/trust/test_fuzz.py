@@ -17,12 +17,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from classes.models import ClassSession
+from classes.planning.preparation import preparation
+from classes.selectors import class_numbers
 from classes.services.seats import recount_seats
 from tests.classes.class_fields import fields_of
 from tests.site import Site, make_site
 
 POSTS = int(os.environ.get("FUZZ_POSTS", "0"))
-POSTS_IN_THE_SUITE = 84
+POSTS_IN_THE_SUITE = 90
 KEY = "a" * 32
 
 
@@ -123,6 +125,12 @@ def _roster(site: Site) -> dict[str, Any]:
     }
 
 
+def _line(site: Site) -> str:
+    """The first line of the preparation list."""
+    numbers = class_numbers(ClassSession.objects.with_plan().get(pk=site.session.pk))
+    return next(preparation(numbers.amounts, numbers.shopping).tasks()).key
+
+
 AIMS = {
     "hold": Aim("classes:hold", "nobody", _hold),
     "wait": Aim(
@@ -172,7 +180,17 @@ AIMS = {
     ),
     "letters": Aim("classes:letters", "instructor", lambda site: {"again": "1"}),
     "changes": Aim("classes:changes", "instructor"),
-    "tick": Aim("classes:prepare", "assistant", lambda site: {"tick": "scale|x"}, answer=404),
+    "tick": Aim("classes:prepare", "assistant", lambda site: {"tick": _line(site)}),
+    "untick": Aim(
+        "classes:prepare",
+        "assistant",
+        lambda site: {"untick": _line(site)},
+        htmx=True,
+        answer=200,
+    ),
+    "tick a line of no list": Aim(
+        "classes:prepare", "assistant", lambda site: {"tick": "scale|x"}, answer=404
+    ),
     "hours settings": Aim("classes:hours_settings", "instructor", _hours),
     "hours settings in part": Aim(
         "classes:hours_settings",
@@ -292,11 +310,15 @@ def _sent(aim: Aim, site: Site, data: st.DataObject) -> dict[str, Any]:
     return fields | data.draw(st.dictionaries(st.text(max_size=12), VALUES, max_size=2))
 
 
+def _headers(aim: Aim) -> dict[str, str]:
+    return {"HX-Request": "true", "HX-Target": "answer"} if aim.htmx else {}
+
+
 @pytest.mark.parametrize("name", AIMS)
 def test_no_form_breaks_the_server_whatever_is_sent(name, site):
     aim = AIMS[name]
     address, client = site.address(aim.name), site.clients[aim.who]
-    headers = {"HX-Request": "true", "HX-Target": "answer"} if aim.htmx else {}
+    headers = _headers(aim)
 
     @settings(
         max_examples=EXAMPLES,
@@ -322,8 +344,9 @@ _ANY_FIELDS = st.dictionaries(st.text(max_size=12), VALUES, max_size=4)
 def test_the_form_as_it_should_be_is_taken(name, site):
     """So that what is spoiled above is spoiled from something that works."""
     aim = AIMS[name]
-    send = getattr(site.clients[aim.who], aim.method)
-    assert send(site.address(aim.name), aim.fields(site)).status_code == aim.answer
+    send, headers = getattr(site.clients[aim.who], aim.method), _headers(aim)
+    answer = send(site.address(aim.name), aim.fields(site), headers=headers)
+    assert answer.status_code == aim.answer
 
 
 @pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])

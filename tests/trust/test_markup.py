@@ -1,0 +1,84 @@
+"""The pages against the checker of the W3C (Nu, vnu.jar), where it and Java are there.
+
+VNU_JAR says where the checker is; `npm install vnu-jar` brings it. No package of ours needs it.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from django.http import HttpResponse
+
+from tests.site import Site, make_site
+from tests.test_access import TABLE
+from tests.trust.test_fuzz import AIMS, undone, with_booked_student
+
+JAR = Path(os.environ.get("VNU_JAR", "vnu.jar"))
+WRONG = '<no> & "none"'
+READERS = ("nobody", "assistant", "instructor")
+
+pytestmark = pytest.mark.skipif(
+    not JAR.is_file() or shutil.which("java") is None,
+    reason="VNU_JAR names no checker, or there is no Java.",
+)
+
+
+@pytest.fixture
+def site(db):
+    return with_booked_student(make_site())
+
+
+def _keep(folder: Path, name: str, answer: HttpResponse) -> None:
+    kind = answer.headers.get("Content-Type", "")
+    if kind.startswith("text/html") and b"<!DOCTYPE" in answer.content[:99].upper():
+        (folder / f"{name.replace(':', '-').replace(' ', '-')}.html").write_bytes(answer.content)
+
+
+def _opened(site: Site, folder: Path) -> None:
+    """Every page that a GET opens, for each of its readers, and the page for no page."""
+    for name in TABLE:
+        address = site.address(name)
+        for who in READERS:
+            _keep(folder, f"{name}-{who}", site.clients[who].get(address))
+    _keep(folder, "missing-nobody", site.clients["nobody"].get("/open/nothing/"))
+
+
+def _refused(site: Site, folder: Path) -> None:
+    """Every form sent empty, and sent with a few wrong words."""
+    for name, aim in AIMS.items():
+        send = getattr(site.clients[aim.who], aim.method)
+        wrong = dict.fromkeys(aim.fields(site), WRONG)
+        for how, fields in (("empty", {}), ("wrong", wrong)):
+            with undone():
+                answer = send(site.address(aim.name), fields, follow=True)
+            _keep(folder, f"form-{name}-{how}", answer)
+
+
+def faults_in(folder: Path) -> list[str]:
+    """What the checker says of the pages in a folder: `page: message, near what`."""
+    command = ["java", "-jar", str(JAR), "--format", "json", "--exit-zero-always", str(folder)]
+    done = subprocess.run(command, check=True, capture_output=True)
+    return sorted(
+        f"{Path(one['url']).stem}: {one['message']} … {one.get('extract', '').strip()[:160]}"
+        for one in json.loads(done.stderr)["messages"]
+        if one["type"] == "error" or one.get("subType") == "warning"
+        if f"“{WRONG}”" not in one["message"]  # what was typed is shown again as it was typed
+    )
+
+
+def test_the_checker_finds_no_fault_in_any_page(site, tmp_path):
+    _opened(site, tmp_path)
+    _refused(site, tmp_path)
+    assert len(list(tmp_path.iterdir())) > 100
+    assert faults_in(tmp_path) == []
+
+
+def test_the_checker_does_find_a_fault(tmp_path):
+    page = "<!DOCTYPE html><html lang=en><title>x</title><p><div id=a></div><i id=a></i></p>"
+    (tmp_path / "wrong.html").write_text(page)
+    assert any("Duplicate ID" in one for one in faults_in(tmp_path))
