@@ -7,6 +7,7 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from classes.hours import ClassHours
+from classes.models import ClassSession
 from classes.planning.hours.critical import Link
 from handouts.documents import PaperError
 from handouts.run_course import Core, Course
@@ -30,7 +31,7 @@ def course_of(hours: ClassHours, critical: tuple[Link, ...] = ()) -> Course:
         plan=hours.solved.plan,
         label=lambda minute: clock_words(hours.at(minute), day),
         critical=critical,
-        cores=cores_of(hours),
+        cores=cores_of(hours.session),
     )
 
 
@@ -39,14 +40,14 @@ def clock_words(at: datetime, day: date) -> str:
     return f"{at:%H:%M}" if at.date() == day else f"{at:%a %H:%M}"
 
 
-def cores_of(hours: ClassHours) -> dict[str, Core]:
+def cores_of(session: ClassSession) -> dict[str, Core]:
     """By recipe key: the recipe's own core temperature, or the range of its kind of bread."""
-    return dict(_cores(hours))
+    return dict(_cores(session))
 
 
-def _cores(hours: ClassHours) -> Iterator[tuple[str, Core]]:
-    altitude_m = Decimal(hours.session.kitchen.altitude_m)
-    for row in hours.session.taught.all():
+def _cores(session: ClassSession) -> Iterator[tuple[str, Core]]:
+    altitude_m = Decimal(session.kitchen.altitude_m)
+    for row in session.taught.all():
         core = _core(row.revision, altitude_m)
         if core is not None:
             yield str(row.revision.pk), core
