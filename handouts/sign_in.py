@@ -1,0 +1,58 @@
+"""The sign-in sheet: who came and who left, with rows for those who come unannounced.
+
+It lies where everybody reads it, so it has no place for what somebody must not eat: only a box
+that says that they were asked.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import ClassVar
+
+from classes.selectors import ClassNumbers, expected
+from handouts.documents import Paper
+from handouts.selectors import common_fields
+
+SPARE_ROWS = 6
+MOST_SPARE_ROWS = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Guest:
+    """Somebody who is expected, and the station they go to."""
+
+    name: str
+    station: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignInSheet(Paper):
+    """Who is expected, by name, and empty rows for walk-ins."""
+
+    template: ClassVar[str] = "handouts/sign_in.html"
+    style: ClassVar[str] = "print-sign-in"
+
+    guests: tuple[Guest, ...]
+    spare: int
+
+    @property
+    def spare_rows(self) -> range:
+        """Empty rows for people who are not on the roster."""
+        return range(self.spare)
+
+
+def sign_in_sheet(numbers: ClassNumbers, printed_at: datetime) -> tuple[SignInSheet, ...]:
+    """The sign-in sheet of a class, its names in order of the alphabet. Raises NoRecipe."""
+    session = numbers.session
+    stations = {person.key: person.station for person in numbers.people}
+    students = expected(session)
+    guests = [Guest(one.name, stations.get(f"student-{one.pk}", "")) for one in students]
+    free = max(0, session.seats - len(students))
+    return (
+        SignInSheet(
+            **common_fields(numbers, printed_at),
+            guests=tuple(sorted(guests, key=lambda one: (one.name.casefold(), one.station))),
+            spare=min(MOST_SPARE_ROWS, SPARE_ROWS + free),
+        ),
+    )
