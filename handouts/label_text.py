@@ -13,14 +13,26 @@ from functools import cache
 ELLIPSIS = "…"
 LONGEST = 600
 _GROUPS = (
-    ("0.26", " \u00a0'’,.lij:"),
-    ("0.32", "|·;()!I{}[]"),
-    ("0.45", 'ftr"-`°J*s'),
-    ("0.55", "z?/\\_caxkLyvgeS"),
-    ("0.65", "uhnbdqpFoE0123456789#$+<=>^~×–TPZYR"),
-    ("0.75", "BXKCAV&GU…"),
-    ("0.95", "DHNwOQ%m@M"),
-    ("1.06", "W"),
+    ("0.24", "'’,."),
+    ("0.262", "lij \u00a0:|"),
+    ("0.282", ";()·!"),
+    ("0.315", "I{}[]"),
+    ("0.374", "ft-r"),
+    ("0.44", '"`°*Js'),
+    ("0.47", "?z/\\_"),
+    ("0.483", "c"),
+    ("0.523", "aLx"),
+    ("0.55", "gvyekS"),
+    ("0.58", "hnuFbdqpoE0123456789#$+<=>^~–×"),
+    ("0.62", "TZP"),
+    ("0.65", "RY"),
+    ("0.7", "BCXKAV"),
+    ("0.745", "&GU"),
+    ("0.775", "DHN…"),
+    ("0.81", "wOQ"),
+    ("0.845", "m@%"),
+    ("0.946", "M"),
+    ("1.052", "W"),
 )
 _WIDTHS = {letter: Decimal(width) for width, letters in _GROUPS for letter in letters}
 _LATIN_BELOW, _LATIN, _OTHER = "\u0250", Decimal("0.95"), Decimal("1.3")

@@ -15,7 +15,7 @@ from recipes.templatetags.amounts import NBSP
 
 Dealt = TypeVar("Dealt")
 
-BLANK, LONG_BLANK = "_" * 7, "_" * 12
+BLANK, LONG_BLANK = "_" * 6, "_" * 12
 DOT = " · "
 _SAME = {"eggs": "egg", "nuts": "tree-nuts", "crustaceans": "crustacean-shellfish"}
 
