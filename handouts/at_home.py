@@ -25,6 +25,8 @@ from handouts.home_steps import HomeStep, home_steps
 from handouts.home_water import HomeWater, home_water
 from handouts.selectors import handouts
 from handouts.shaping import BATARD, RING, Shaping, shaping_of
+from recipes.baking.balls import RING as RING_MODEL
+from recipes.baking.balls import USUAL_BALL, BallModel
 from recipes.baking.weighing import ONE_GRAM, split
 
 # Common practice.
@@ -36,6 +38,9 @@ FREEZING = (
     "Slice and freeze the rest, wrapped tightly, on the day of baking; use it up within about a "
     "month."
 )
+
+# What stands for a piece seen from above; a batard is nothing round.
+MODELS: dict[Shaping | None, BallModel | None] = {BATARD: None, RING: RING_MODEL}
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,8 +155,7 @@ def _recipe(recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Ho
     shaping = shaping_of(revision.piece_name, fills_tin=False)
     pan = None
     if own:
-        are_round = shaping not in (BATARD, RING)
-        pan = pan_at_home(revision, own, pieces, dough_g, are_round=are_round)
+        pan = pan_at_home(revision, own, pieces, dough_g, MODELS.get(shaping, USUAL_BALL))
         shaping = shaping_of(revision.piece_name, fills_tin=pan.fills_tin)
     amounts = home_amounts(taught.formula, _notes(card), dough_g, home)
     heat = home_heat(revision, kitchen, in_tin=pan is not None and pan.is_loaf_tin)

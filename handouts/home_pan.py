@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.home_pans import HomePan
-from recipes.baking.balls import USUAL_BALL, ball_sizes
+from recipes.baking.balls import RING, RING_HOLE, BallModel, ball_sizes
 from recipes.baking.pan_fit import GoodLoad, Level, Suits, good_load, level_in
 from recipes.baking.pan_plan import Filling, Lying, lyings, most_that_fit
 from recipes.baking.pans import DoughLoad, PanShape
@@ -19,7 +19,8 @@ from recipes.selectors import own_pan
 class PanAtHome:
     """The fullest of the pans; `most_fit` is how many pieces fit where they do not, if known.
 
-    A piece alone in a loaf tin is drawn from the side (`tin`), round pieces from above (`lying`).
+    A piece alone in a loaf tin is drawn from the side (`tin`), round pieces from above (`lying`),
+    rings with a hole of `hole_radius`.
     `follows` tells that the amounts follow the pan, `unknown` that they were to and cannot.
     """
 
@@ -28,6 +29,7 @@ class PanAtHome:
     good: GoodLoad | None
     load: DoughLoad | None
     lying: Lying | None
+    hole_radius: Decimal | None
     level: Level | None
     tin: TinDrawing | None
     most_fit: int | None
@@ -95,25 +97,31 @@ def dough_for(revision: Revision, home: HomePan | None, usual_g: Decimal) -> Dec
 
 
 def pan_at_home(
-    revision: Revision, home: HomePan, pieces: int, dough_g: Decimal, *, are_round: bool
+    revision: Revision, home: HomePan, pieces: int, dough_g: Decimal, model: BallModel | None
 ) -> PanAtHome:
-    """So many pieces out of a dough in the pans at home; `are_round` tells of their shape."""
+    """So many pieces out of a dough in the pans at home; `model` is None where none are round."""
     in_pan = -(-pieces // home.count)
     filling = Filling(home.pan, in_pan, dough_g / pieces)
     good = good_load_at_home(revision, home)
     alone = home.pan.shape is PanShape.LOAF and in_pan == 1
-    lying = lyings(filling)[0] if are_round and not alone else None
+    lying = most_fit = hole_radius = None
+    if model and not alone:
+        lying = lyings(filling, model)[0]
+        if not lying.baked.fits:
+            most_fit = most_that_fit(home.pan, ball_sizes(filling.piece_g, model))
+        if model is RING:
+            hole_radius = lying.drawing.shaped_radius * RING_HOLE
     level = level_in(filling) if alone else None
-    fits = lying is None or lying.baked.fits
     return PanAtHome(
         pan=home,
         filling=filling,
         good=good,
         load=filling.load(good.by) if good else None,
         lying=lying,
+        hole_radius=hole_radius,
         level=level,
         tin=draw_tin(level, home.pan.length_cm) if level else None,
-        most_fit=None if fits else most_that_fit(home.pan, ball_sizes(filling.piece_g, USUAL_BALL)),
+        most_fit=most_fit,
         follows=home.fills_the_pan and good is not None,
         unknown=home.fills_the_pan and good is None,
     )

@@ -59,6 +59,11 @@ class BallModel:
 
 USUAL_BALL = BallModel()
 
+# A ring whose hole is twice as wide as its rope (assumed) is four ropes across. Its volume, by
+# Pappus pi^2/4 x 3 ropes x rope^2, is that of a dome so many times as high as the ring is wide.
+RING_HOLE = Decimal("0.5")
+RING = BallModel(height_to_diameter=9 * PI / 128)
+
 
 @dataclass(frozen=True, slots=True)
 class BallSizes:

@@ -8,6 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipes.baking.balls import (
+    RING,
+    RING_HOLE,
     BallModel,
     Touch,
     ball_sizes,
@@ -158,3 +160,12 @@ def test_an_impossible_model_is_refused_by_name(field, value, error):
 def test_no_mass_is_refused(grams):
     with pytest.raises(OutOfRange):
         ball_sizes(Decimal(grams))
+
+
+@pytest.mark.parametrize("rope_cm", [1.0, 3.7, 10.0])
+def test_a_ring_has_the_volume_of_a_torus(rope_cm):
+    """A torus holds 2 pi^2 R r^2; the hole is two ropes wide, so R is one and a half."""
+    volume_cm3 = 2 * math.pi**2 * 1.5 * rope_cm * (rope_cm / 2) ** 2
+    across_cm = float(RING.diameter_cm(Decimal(volume_cm3)))
+    assert across_cm == pytest.approx(4 * rope_cm)
+    assert across_cm * float(RING_HOLE) == pytest.approx(2 * rope_cm)

@@ -9,6 +9,7 @@ from html import unescape
 import pytest
 
 from handouts.shaping import BATARD, LOG, RING, ROLL, ROUND, Shaping, shaping_of
+from recipes.baking.balls import ball_sizes
 from tests.classes.demo_class import demo_class
 from tests.handouts.conftest import another_class, planned
 from tests.handouts.pdfs import plain
@@ -54,7 +55,7 @@ class TestAmounts:
         """5.35 g to a cubic inch, as printed for pan bread, in 8.5 x 4.5 x 2.5 of them."""
         recipe = recipe_of(session, pans=pans(session, dough="pan"))
         wanted_g = Decimal("8.5") * Decimal("4.5") * Decimal("2.5") * Decimal("5.35")
-        assert recipe.amounts.dough_g == pytest.approx(wanted_g, rel=0.002)
+        assert recipe.amounts.dough_g == pytest.approx(wanted_g, rel=Decimal("0.002"))
         total_g = sum(line.exact_g for line in recipe.amounts.lines)
         assert total_g == pytest.approx(recipe.amounts.dough_g)
         assert any("follow what it takes" in change.why for change in recipe.changes)
@@ -116,9 +117,18 @@ class TestDrawings:
         assert text.count("<circle") >= 13
         assert "The pan from above, 6 in it" in text
 
-    def test_a_ring_is_no_ball_and_is_not_drawn_as_one(self, ring):
-        pan = recipe_of(ring, pans={revision_key(ring): ROUND_PAN}).pan
-        assert (pan.lying, pan.tin) == (None, None)
+    def test_a_ring_is_drawn_wider_than_a_ball_and_with_its_hole(self, stranger, ring):
+        home = {"pans": {revision_key(ring): {**ROUND_PAN, "shape": "rectangular"}}}
+        pan = recipe_of(ring, **home).pan
+        sizes = pan.lying.baked.sizes
+        assert sizes.shaped_cm > ball_sizes(Decimal(400)).shaped_cm
+        assert pan.hole_radius == pan.lying.drawing.shaped_radius / 2
+        assert f'r="{pan.hole_radius}"' in page(stranger, ring, **home)
+
+    def test_a_batard_is_nothing_round_and_is_not_drawn_as_a_ball(self, session):
+        batard = planned(another_class(session, "Two-day rye batard", students=1))
+        pan = recipe_of(batard, pans={revision_key(batard): ROUND_PAN}).pan
+        assert (pan.lying, pan.tin, pan.most_fit) == (None, None, None)
 
     def test_without_a_pan_there_is_none(self, stranger, session):
         assert recipe_of(session).pan is None

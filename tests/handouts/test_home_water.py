@@ -56,7 +56,7 @@ def test_where_the_tap_is_warmer_there_is_ice_in_it():
     assert found.use_c == 75 - 62 - 11
     assert found.with_ice
     assert not found.melts_in_dough
-    assert found.ice_g == pytest.approx(poured_g * (20 - 2) / (80 + 20), abs=1)
+    assert found.ice_g == pytest.approx(poured_g * (20 - 2) / (80 + 20), abs=Decimal(1))
     assert found.ice_g + found.water_g == round(poured_g)
 
 
