@@ -15,7 +15,6 @@ from classes.models import ClassSession
 from classes.models.links import new_link_nonce
 from classes.services.seats import Diner
 from tests.classes.enrolled import CANARY, enrolled, held, key, open_class
-from tests.factories import planned_class
 
 # page -> whose link it takes
 KINDS = {
@@ -74,7 +73,7 @@ class Links(dict[str, Pair]):
 def make_links() -> Links:
     """Two bookings, two held seats and two places in the queue of one class, and two teachers."""
     session = open_class(seats=8)
-    elsewhere = planned_class(title="Quick loaves", students=0)
+    elsewhere = open_class(title="Quick loaves")
     told = Diner("Ada Lomax", "told", ("sesame",), CANARY)
     people = [
         enrolled(session, told).people.get(),

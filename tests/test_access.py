@@ -20,6 +20,7 @@ from django.utils import timezone
 
 from tests.links import KINDS, POSTED, make_links, words_of
 from tests.site import NOTES, VISITORS, make_site, names_of
+from tests.worlds import anew, made_once
 
 EVERYBODY_SIGNED_IN = ("login", "in", "in", "in", "in", "in")
 INSTRUCTORS = ("login", "404", "404", "in", "in", "in")
@@ -180,9 +181,12 @@ SAID = {
 }
 
 
+site_made_once = made_once(make_site)
+
+
 @pytest.fixture
-def site(db):
-    return make_site()
+def site(site_made_once, db):
+    return anew(site_made_once)
 
 
 def _outcome(response) -> str:
@@ -283,7 +287,7 @@ LINKED = {
     "classes:place": STUDENT,
     "classes:place_change": STUDENT,
     "classes:place_cancel": STUDENT,
-    "classes:place_move": STUDENT | {"own": "go"},
+    "classes:place_move": STUDENT,
     "classes:place_erase": STUDENT,
     "classes:place_data": STUDENT,
     "classes:event": STUDENT,
@@ -301,9 +305,12 @@ LINKED = {
 }
 
 
+links_made_once = made_once(make_links)
+
+
 @pytest.fixture
-def links(db):
-    return make_links()
+def links(links_made_once, db):
+    return anew(links_made_once)
 
 
 def _open(name: str, token: str):

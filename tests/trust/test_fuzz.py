@@ -7,12 +7,10 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
 import pytest
-from django.db import transaction
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -22,6 +20,7 @@ from classes.selectors import class_numbers
 from classes.services.seats import recount_seats
 from tests.classes.class_fields import fields_of
 from tests.site import Site, make_site
+from tests.worlds import undone
 
 POSTS = int(os.environ.get("FUZZ_POSTS", "0"))
 POSTS_IN_THE_SUITE = 90
@@ -272,14 +271,6 @@ NASTY = st.sampled_from(
 VALUE = st.one_of(NASTY, st.text(max_size=40), st.integers().map(str), st.floats().map(str))
 VALUES = st.one_of(VALUE, st.lists(VALUE, max_size=3))
 EXAMPLES = max(1, -(-(POSTS or POSTS_IN_THE_SUITE) // len(AIMS)))
-
-
-@contextmanager
-def undone():
-    """What is written inside is taken back."""
-    with transaction.atomic():
-        yield
-        transaction.set_rollback(True)
 
 
 def with_booked_student(site: Site) -> Site:

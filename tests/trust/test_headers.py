@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from tests.site import make_site
 from tests.test_access import TABLE
+from tests.worlds import anew, made_once
 
 KEPT = {
     "classes:calendar": "public, max-age=300",
@@ -29,9 +30,12 @@ POLICY = {
 OFF = ("camera", "geolocation", "microphone", "payment", "usb")
 
 
+site_made_once = made_once(make_site)
+
+
 @pytest.fixture
-def site(db):
-    return make_site()
+def site(site_made_once, db):
+    return anew(site_made_once)
 
 
 def faults(answer) -> list[str]:

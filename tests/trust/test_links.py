@@ -20,6 +20,7 @@ from classes.limits import GUESSES_A_MINUTE
 from classes.models.links import new_link_nonce
 from tests.classes.enrolled import CANARY, NOW
 from tests.links import KINDS, POSTED, make_links
+from tests.worlds import anew, made_once
 
 OPENS = {
     "student": lambda token: enrollment_by_token(token, at=NOW),
@@ -30,9 +31,12 @@ OPENS = {
 LETTERS = "A0-_:z"
 
 
+links_made_once = made_once(make_links)
+
+
 @pytest.fixture
-def links(db):
-    return make_links()
+def links(links_made_once, db):
+    return anew(links_made_once)
 
 
 def changed(token: str):

@@ -16,7 +16,8 @@ from django.http import HttpResponse
 
 from tests.site import Site, make_site
 from tests.test_access import TABLE
-from tests.trust.test_fuzz import AIMS, undone, with_booked_student
+from tests.trust.test_fuzz import AIMS, with_booked_student
+from tests.worlds import undone
 
 JAR = Path(os.environ.get("VNU_JAR", "vnu.jar"))
 WRONG = '<no> & "none"'
