@@ -13,7 +13,7 @@ from recipes.baking.balls import ball_sizes
 from tests.classes.demo_class import demo_class
 from tests.handouts.conftest import another_class, planned
 from tests.handouts.pdfs import plain
-from tests.handouts.test_at_home import TIN, page, recipe_of, revision_key
+from tests.handouts.test_at_home import TIN, page, pdf_of, recipe_of, revision_key
 
 ROUND_PAN = {
     "shape": "round", "length_cm": "23", "width_cm": "23", "depth_cm": "5",
@@ -170,3 +170,12 @@ class TestShaping:
         text = plain(page(stranger, planned(session)))
         assert "Make the water" in text
         assert "drawings of shaping a round loaf" in text
+
+    def test_two_recipes_share_no_id_and_no_anchor(self, stranger, session, caplog):
+        both = planned(another_class(session, "Hearth loaf", "Pillow rolls", students=1))
+        home = {"pans": {str(row.revision_id): ROUND_PAN for row in both.taught.all()}}
+        ids = re.findall(r' id="([^"]+)"', page(stranger, both, **home))
+        assert len(ids) == len(set(ids))
+        assert {"recipe-1-shape", "recipe-2-shape", "recipe-1-pan", "recipe-2-pan"} <= set(ids)
+        assert pdf_of(stranger, both, **home).content.startswith(b"%PDF")
+        assert [one.message for one in caplog.records if one.name == "weasyprint"] == []
