@@ -7,6 +7,7 @@ import subprocess
 from dataclasses import replace
 
 import pytest
+from pdfua import Severity, validate
 
 from classes.models import Enrollment
 from handouts.allergen_sheet import (
@@ -171,7 +172,7 @@ def test_the_pages_tell_all_of_it(sheet, names, page_size):
 @pytest.mark.parametrize(
     "name", ["W" * 10_000, "</h1><b>", "url(file:///x) {{ 1 }}", "\u202eAda", "\N{BREAD} שלום"]
 )
-def test_hostile_text_stays_text(sheet, name, tmp_path):
+def test_hostile_text_stays_text_in_a_sound_and_tagged_file(sheet, name, tmp_path):
     hostile = replace(
         sheet,
         to_ask=(ToAsk(name, name, name, (name,)), *sheet.to_ask),
@@ -182,6 +183,7 @@ def test_hostile_text_stays_text(sheet, name, tmp_path):
     file.write_bytes(pdf)
     done = subprocess.run(["qpdf", "--check", file], capture_output=True, text=True)
     assert (done.returncode, done.stderr) == (0, "")
+    assert [one.message for one in validate(file).findings if one.severity is Severity.ERROR] == []
     pages = page_texts(pdf)
     assert [one.heading for one in sheet.cautions if one.text not in pages[0]] == []
     assert "Bench 1" in " ".join(pages)

@@ -7,6 +7,7 @@ import subprocess
 from dataclasses import replace
 
 import pytest
+from pdfua import Severity, validate
 
 from classes.planning.regions import Region
 from handouts.caution_values import Known
@@ -188,12 +189,13 @@ def test_the_card_is_two_sides_of_one_sheet(demo, page_size, title):
 
 
 @pytest.mark.parametrize("name", ["W" * 10_000, "</p><b>", "url(x) {{ 1 }}", "\u202e112", "שלום"])
-def test_hostile_text_stays_text(card, name, tmp_path):
+def test_hostile_text_stays_text_in_a_sound_and_tagged_file(card, name, tmp_path):
     hostile = replace(card, place=name, access_facts=name, first_aid_place=name)
     pdf = to_pdf([hostile], PageSize.A4)
     file = tmp_path / "card.pdf"
     file.write_bytes(pdf)
     done = subprocess.run(["qpdf", "--check", file], capture_output=True, text=True)
     assert (done.returncode, done.stderr) == (0, "")
+    assert [one.message for one in validate(file).findings if one.severity is Severity.ERROR] == []
     assert "Call 112" in page_texts(pdf)[0]
     assert b"pdfuaid" in reader(pdf).root_object["/Metadata"].get_data()

@@ -7,6 +7,7 @@ import subprocess
 from dataclasses import replace
 
 import pytest
+from pdfua import Severity, validate
 
 from handouts.documents import MissingCautions, PaperError
 from handouts.oven_signs import NoOven, Warns, oven_signs
@@ -112,9 +113,10 @@ def test_a_sign_names_nobody(demo, signs):
 
 
 @pytest.mark.parametrize("name", ["W" * 10_000, "</h1><b>", "url(x) {{ 1 }}", "\u202eO1", "שלום"])
-def test_hostile_text_stays_text(sign, name, tmp_path):
+def test_hostile_text_stays_text_in_a_sound_and_tagged_file(sign, name, tmp_path):
     file = tmp_path / "sign.pdf"
     file.write_bytes(to_pdf([sign(Warns.HOT, oven=name)], PageSize.A4))
     done = subprocess.run(["qpdf", "--check", file], capture_output=True, text=True)
     assert (done.returncode, done.stderr) == (0, "")
+    assert [one.message for one in validate(file).findings if one.severity is Severity.ERROR] == []
     assert "DO NOT TOUCH" in page_texts(file.read_bytes())[0]

@@ -7,6 +7,7 @@ import subprocess
 from dataclasses import replace
 
 import pytest
+from pdfua import Severity, validate
 
 from classes.models import Enrollment
 from handouts.documents import MissingCautions, PaperError
@@ -118,9 +119,10 @@ def test_every_allergen_at_once_stays_in_the_box_and_large(notices):
 
 
 @pytest.mark.parametrize("name", ["W" * 10_000, "</h1><b>", "url(x) {{ 1 }}", "\u202eAda", "שלום"])
-def test_hostile_text_stays_text(notices, name, tmp_path):
+def test_hostile_text_stays_text_in_a_sound_and_tagged_file(notices, name, tmp_path):
     file = tmp_path / "notice.pdf"
     file.write_bytes(to_pdf([replace(notices[0], station=name)], PageSize.A4))
     done = subprocess.run(["qpdf", "--check", file], capture_output=True, text=True)
     assert (done.returncode, done.stderr) == (0, "")
+    assert [one.message for one in validate(file).findings if one.severity is Severity.ERROR] == []
     assert "sesame" in " ".join(page_texts(file.read_bytes()))
