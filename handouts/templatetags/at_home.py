@@ -17,7 +17,7 @@ from recipes.templatetags.amounts import NBSP, minutes
 register = template.Library()
 
 ONE, TENTH = Decimal(1), Decimal("0.1")
-IN_HOURS_FROM_MIN = 120
+IN_HOURS_FROM_MIN, IN_HOURS_ALONE_FROM_MIN = 120, 600
 CM_PER_INCH = Decimal("2.54")
 PAN_NAMES = {
     PanShape.LOAF: "loaf tin",
@@ -66,8 +66,13 @@ def _both_sizes(sizes_cm: list[Decimal], kitchen: HomeKitchen) -> str:
 
 @register.filter
 def total_minutes(value: Decimal) -> str:
-    """A rise in minutes, and from two hours up in hours too: `134 min (2 h 14 min)`."""
+    """A rise in minutes, from two hours up in hours too: `134 min (2 h 14 min)`.
+
+    From ten hours up it is in hours alone.
+    """
     whole = int(value.quantize(ONE, ROUND_HALF_UP))
+    if whole >= IN_HOURS_ALONE_FROM_MIN:
+        return minutes(whole)
     text = f"{whole}{NBSP}min"
     return f"{text} ({minutes(whole)})" if whole >= IN_HOURS_FROM_MIN else text
 

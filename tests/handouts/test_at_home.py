@@ -18,7 +18,7 @@ from classes.selectors import class_numbers
 from handouts.at_home import AtHome, at_home
 from handouts.cautions import DEFERRAL, Hazard
 from handouts.documents import MissingCautions
-from handouts.templatetags.at_home import off_by, scoop_words, spooned, warmth
+from handouts.templatetags.at_home import off_by, scoop_words, spooned, total_minutes, warmth
 from recipes.baking.exchange import TEXTBOOK
 from recipes.baking.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
 from recipes.models import Component, Ingredient
@@ -185,6 +185,16 @@ class TestTimesAndHeat:
         assert bulk.least_min <= bulk.minutes <= bulk.most_min
         assert bulk.most_min - bulk.least_min > 10
         assert proof.minutes > proof.class_min
+
+    @pytest.mark.parametrize(
+        ("minutes", "words"),
+        [
+            ("80", "80 min"), ("119.4", "119 min"), ("134.04", "134 min (2 h 14 min)"),
+            ("599", "599 min (9 h 59 min)"), ("720", "12 h"),
+        ],
+    )  # fmt: skip
+    def test_a_rise_is_told_in_minutes_and_a_long_one_in_hours(self, minutes, words):
+        assert plain(total_minutes(Decimal(minutes))) == words
 
     def test_a_cold_night_stays_as_it_is(self, session):
         row = session.taught.get()
@@ -414,6 +424,10 @@ class TestThePdf:
         first, second = page_texts(pdf_of(stranger, session, **home).content)
         assert "Flour is raw" in first
         assert "Keeping it" in second
+
+    def test_a_recipe_with_a_preferment_takes_two_pages_too(self, stranger, session):
+        own = planned(another_class(session, "Two-day rye batard", students=1))
+        assert len(page_texts(pdf_of(stranger, own, **self.worked(own)).content)) == 2
 
     def test_large_type_has_no_letter_under_16_points_in_its_text(self, stranger, session):
         usual, large = (
