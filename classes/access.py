@@ -19,6 +19,7 @@ from recipes.access import is_instructor
 Linked = TypeVar("Linked", Enrollment, Booking, Waiting)
 
 _signer = Signer(salt="bakebench student link")
+_home_signer = Signer(salt="bakebench kitchen at home")
 _booking_signer = Signer(salt="bakebench held seats")
 _calendar_signer = Signer(salt="bakebench staff calendar")
 _waiting_signer = Signer(salt="bakebench waiting list")
@@ -64,8 +65,22 @@ def link_ends_at(session: ClassSession) -> datetime:
 
 def enrollment_by_token(token: str, *, at: datetime) -> Enrollment:
     """The enrollment a student's link opens; forged, revoked and expired ones get 404."""
+    return _linked(_signer, token, at)
+
+
+def home_token(enrollment: Enrollment) -> str:
+    """The signed word of the page for a kitchen at home alone: it stands printed on papers."""
+    return _home_signer.sign(f"{enrollment.pk}-{enrollment.link_nonce}")
+
+
+def enrollment_by_home_token(token: str, *, at: datetime) -> Enrollment:
+    """The enrollment whose kitchen at home a link opens; ended and revoked with their own link."""
+    return _linked(_home_signer, token, at)
+
+
+def _linked(signer: Signer, token: str, at: datetime) -> Enrollment:
     enrollments = Enrollment.objects.select_related("session__kitchen", "booking")
-    enrollment = _signed(_signer, token, enrollments)
+    enrollment = _signed(signer, token, enrollments)
     if at > link_ends_at(enrollment.session):
         raise Http404
     return enrollment

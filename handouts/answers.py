@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 
-from handouts.not_printed import UNKNOWN_SIZE
+from handouts.label_layouts import LabelLayout
+from handouts.not_printed import UNKNOWN_LAYOUT, UNKNOWN_SIZE
 from handouts.render import PageSize
 
 
@@ -14,6 +15,14 @@ def page_size_of(request: HttpRequest) -> PageSize:
         return PageSize(request.GET.get("page", PageSize.A4))
     except ValueError:
         raise UNKNOWN_SIZE from None
+
+
+def layout_of(request: HttpRequest) -> str:
+    """The sheet of labels that is asked for, empty if none is. Raises NotPrinted."""
+    layout = request.GET.get("labels", "")
+    if layout and layout not in LabelLayout:
+        raise UNKNOWN_LAYOUT
+    return layout
 
 
 def pdf_response(pdf: bytes, name: str) -> HttpResponse:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -28,6 +28,7 @@ from handouts.shaping import BATARD, RING, Shaping, shaping_of
 from recipes.baking.balls import RING as RING_MODEL
 from recipes.baking.balls import USUAL_BALL, BallModel
 from recipes.baking.weighing import ONE_GRAM, split
+from recipes.models import Ingredient
 
 # Common practice.
 STORING = (
@@ -121,11 +122,23 @@ def at_home(
 ) -> AtHome:
     """The recipes of a student on the roster for a kitchen. Raises NoRecipe."""
     (handout,) = handouts(numbers, [student], printed_at)
+    own = [recipe.taught.formula for recipe in own_recipes(numbers, student)]
+    return at_home_of(numbers, student, kitchen, handout, rows_of(own))
+
+
+def at_home_of(
+    numbers: ClassNumbers,
+    student: Enrollment,
+    kitchen: HomeKitchen,
+    handout: Handout,
+    shelf: Mapping[str, Ingredient],
+) -> AtHome:
+    """The same where the student's handout and the `rows_of` the recipes are known already."""
     hazards = _hazards(handout, kitchen)
     return AtHome(
         name=student.name,
         kitchen=kitchen,
-        recipes=tuple(_recipes(numbers, student, handout, kitchen)),
+        recipes=tuple(_recipes(numbers, student, handout, Home(kitchen, shelf))),
         occasion=handout.occasion,
         hazards=hazards,
         cautions=cautions_for(hazards, handout.occasion.region),
@@ -139,10 +152,9 @@ def _hazards(handout: Handout, kitchen: HomeKitchen) -> frozenset[Hazard]:
 
 
 def _recipes(
-    numbers: ClassNumbers, student: Enrollment, handout: Handout, kitchen: HomeKitchen
+    numbers: ClassNumbers, student: Enrollment, handout: Handout, home: Home
 ) -> Iterator[HomeRecipe]:
     own, rows = own_recipes(numbers, student), _rows(numbers)
-    home = Home(kitchen, rows_of([recipe.taught.formula for recipe in own]))
     for recipe, card in zip(own, handout.recipes, strict=True):
         yield _recipe(recipe, card, rows[recipe.taught.revision], home)
 

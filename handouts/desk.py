@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from classes.models import Pack
-from handouts.catalog import KINDS, Kind, Leaf
-from handouts.documents import NoRecipe
+from handouts.catalog import KINDS, Kind
+from handouts.makers import Leaf
 from handouts.markup import markup_of
 from handouts.material import Material
-from handouts.not_printed import NO_RECIPE, NotPrinted
+from handouts.not_printed import NotPrinted
 from handouts.render import PageSize
 
 PACKS_LOOKED_AT = 40
@@ -121,9 +121,7 @@ def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
 
 def _row(kind: Kind, material: Material, printed: Pack | None, before: Mapping[str, str]) -> Row:
     try:
-        leaves = tuple(kind.make(material))
-    except NoRecipe:
-        return Row(kind, problem=NO_RECIPE, printed=printed)
+        leaves = tuple(kind.leaves(material))
     except NotPrinted as problem:
         return Row(kind, problem=problem, printed=printed)
     if printed is None:

@@ -10,6 +10,9 @@ from django import forms
 from classes.at_home import PaperSize
 from classes.models import Pack
 from handouts.catalog import KINDS
+from handouts.label_layouts import LabelLayout
+from handouts.makers import USUAL_LAYOUT
+from handouts.render import PageSize
 
 
 class PackForm(forms.Form):
@@ -20,15 +23,13 @@ class PackForm(forms.Form):
         error_messages={"required": "Choose at least one kind of paper."},
     )
     page = forms.ChoiceField(label="Sheets", choices=PaperSize)
-    layout = forms.CharField(label="Labels", required=False)
+    layout = forms.ChoiceField(
+        label="Labels", choices=[(one.value, one.words) for one in LabelLayout], required=False
+    )
     only_changed = forms.BooleanField(required=False)
 
     def __init__(self, data: Mapping[str, Any] | None, usual: Pack | None) -> None:
-        initial = (
-            {
-                "page": usual.page_size,
-            }
-            if usual
-            else {"page": "a4"}
-        )
+        page = usual.page_size if usual else PageSize.A4
+        layout = (usual.layout if usual else "") or USUAL_LAYOUT
+        initial = {"page": page, "layout": layout}
         super().__init__(data, initial=initial, auto_id="pack_%s")

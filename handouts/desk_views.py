@@ -47,6 +47,7 @@ def desk(request: HttpRequest, code: str) -> HttpResponse:
         "form": form,
         "chosen": data.getlist("kinds") if data else None,
         "size": usual.page_size if usual else PageSize.A4,
+        "layout": usual.layout if usual else "",
         "packs": session.packs.light()[:SHOWN],
         "kept_days": settings.PAPERS_DAYS,
         "section": "classes",

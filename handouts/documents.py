@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingLine
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
+from handouts.qr import qr_picture
 from handouts.stations import StationRecipe, StationSheet
 from recipes.baking.allergens import AllergensFound
 from recipes.baking.scaling import AmountLine, ComponentAmounts, Division, Sheet
@@ -125,6 +126,11 @@ class Paper:
             raise MissingCautions(missing)
 
     @property
+    def own_sheet(self) -> str:
+        """The sheet that this paper is made for; most are for any."""
+        return ""
+
+    @property
     def deferral(self) -> str:
         """The line that puts the local authority above the paper."""
         return DEFERRAL
@@ -213,7 +219,7 @@ class RecipeCard:
 
 @dataclass(frozen=True, kw_only=True)
 class Handout(Paper):
-    """One student's own paper."""
+    """One student's own paper; `home_address` opens their recipes for their kitchen at home."""
 
     template: ClassVar[str] = "handouts/handout.html"
     style: ClassVar[str] = "print-handout"
@@ -221,6 +227,12 @@ class Handout(Paper):
     name: str
     station: str
     recipes: tuple[RecipeCard, ...]
+    home_address: str = ""
+
+    @property
+    def home_square(self) -> str:
+        """The same address as a picture that a telephone reads."""
+        return qr_picture(self.home_address) if self.home_address else ""
 
 
 # The assistant's list

@@ -14,7 +14,7 @@ from classes.limits import limit_posts
 from classes.models import Enrollment
 from classes.selectors import ClassNumbers
 from classes.services.home import keep_home
-from classes.views.place import own_page
+from classes.views.place import home_page
 from handouts.answers import page_size_of
 from handouts.at_home import AtHome, baked_by
 from handouts.at_home import at_home as paper_at_home
@@ -25,7 +25,7 @@ from handouts.student_views import own_numbers
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @limit_posts
-@own_page
+@home_page
 @in_words
 def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """The recipes for the kitchen that is kept; a POST keeps another one."""
@@ -41,7 +41,7 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 
 
 @require_safe
-@own_page
+@home_page
 @in_words
 def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """The same on paper, in the kept page size unless another is asked for."""

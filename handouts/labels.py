@@ -92,6 +92,10 @@ class LabelPaper(Paper):
     layout: LabelLayout
     labels: tuple[Label, ...]
 
+    @property
+    def own_sheet(self) -> str:
+        return self.layout.page_size
+
     @cached_property
     def faces(self) -> tuple[tuple[Face, ...], ...]:
         """The faces of each label."""

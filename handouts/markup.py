@@ -31,8 +31,8 @@ class Markup:
 
 
 def markup_of(paper: Paper, page_size: PageSize) -> Markup:
-    """A paper for the press."""
-    text = to_html(paper)
+    """A paper for the press, on its own sheet where it is made for one."""
+    text, page_size = to_html(paper), PageSize(paper.own_sheet or page_size)
     printed, at = paper.occasion.printed, instant(paper.occasion.printed_at)
     content = _hash(text.replace(printed, "").replace(at, ""))
     digest = _hash(content, paper.style, page_size, _press(paper.style, page_size))

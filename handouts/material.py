@@ -12,9 +12,11 @@ from classes.hours_words import obstacle_words
 from classes.models import ClassSession, Enrollment
 from classes.selectors import ClassNumbers, class_numbers, expected
 from handouts.documents import Handout
+from handouts.home_amounts import rows_of
 from handouts.not_printed import NO_RECIPE, NO_STATION, NO_STUDENTS, NOBODY, NotPrinted
 from handouts.selectors import handouts
 from recipes.baking.errors import NobodyBakes
+from recipes.models import Ingredient
 
 
 @dataclass
@@ -51,6 +53,11 @@ class Material:
         """Each student's own handout, by the key of the enrollment."""
         made = handouts(self.numbers, self.students, self.at)
         return dict(zip((one.pk for one in self.students), made, strict=True))
+
+    @cached_property
+    def shelf(self) -> dict[str, Ingredient]:
+        """The ingredients of every recipe, and the yeasts that may take a yeast's place."""
+        return rows_of([recipe.taught.formula for recipe in self.numbers.amounts.recipes])
 
     @cached_property
     def hours(self) -> ClassHours:

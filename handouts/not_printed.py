@@ -42,6 +42,8 @@ NOT_READY = NotPrinted(
 )
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
 
+UNKNOWN_LAYOUT = NotPrinted(400, "Unknown sheet of labels", "Choose one at the print desk.")
+
 
 def in_words(view: View) -> View:
     """Answer NotPrinted with a page that says what to do."""

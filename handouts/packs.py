@@ -19,10 +19,9 @@ from classes.models import ClassSession, Pack
 from handouts.binding import Part, bind
 from handouts.catalog import BY_NAME, Kind
 from handouts.desk import printed_before
-from handouts.documents import NoRecipe
 from handouts.markup import Markup, markup_of
 from handouts.material import Material
-from handouts.not_printed import NO_RECIPE, NotPrinted
+from handouts.not_printed import NotPrinted
 from handouts.pool import Pool
 from handouts.press import kept_pdfs
 from handouts.press_errors import AddressRefused, TooLong
@@ -167,7 +166,7 @@ def _set_up(kind: Kind, pack: Pack, material: Material, before: Mapping[str, str
     """
     one = _Made(kind)
     try:
-        for leaf in kind.make(material):
+        for leaf in kind.leaves(material):
             markup = markup_of(leaf.paper, PageSize(pack.page_size))
             if before.get(leaf.key) != markup.content:
                 one.keys.append(leaf.key)
@@ -175,8 +174,6 @@ def _set_up(kind: Kind, pack: Pack, material: Material, before: Mapping[str, str
                 one.markups.append(markup)
     except NotPrinted as problem:
         pack.problems.append([kind.title, f"{problem.heading}. {problem.advice}"])
-    except NoRecipe:
-        pack.problems.append([kind.title, f"{NO_RECIPE.heading}. {NO_RECIPE.advice}"])
     else:
         return one if one.markups else None
     return None

@@ -29,4 +29,5 @@ def pdf_of(
         title = ""
         for pdf in kept_pdfs(session, markups).values():
             return pdf
-    return print_html([one.text for one in markups], markups[0].style, page_size, title)
+    first = markups[0]
+    return print_html([one.text for one in markups], first.style, first.page_size, title)

@@ -8,6 +8,10 @@ from datetime import datetime
 from itertools import groupby
 from typing import Any
 
+from django.conf import settings
+from django.urls import reverse
+
+from classes.access import home_token
 from classes.diets import avoided_at
 from classes.heads import heads_in_words
 from classes.models import ClassSession, Enrollment
@@ -95,6 +99,7 @@ def handouts(
         Handout(
             name=student.name,
             station=stations[f"student-{student.pk}"],
+            home_address=home_address(student),
             recipes=tuple(
                 _recipe_card(recipe, person, revisions[recipe.taught.revision])
                 for recipe in numbers.amounts.recipes
@@ -105,6 +110,12 @@ def handouts(
         )
         for student in students
     )
+
+
+def home_address(student: Enrollment) -> str:
+    """Where a student's recipes for their kitchen at home are."""
+    path = reverse("handouts:at_home", args=[home_token(student)])
+    return settings.SITE_URL.rstrip("/") + path
 
 
 def _recipe_card(recipe: TaughtAmounts, person: PersonAmounts, revision: Revision) -> RecipeCard:

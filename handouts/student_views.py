@@ -8,7 +8,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from classes.access import enrollment_by_token
+from classes.access import enrollment_by_token, home_token
 from classes.limits import slow_guesses
 from classes.models import Enrollment
 from classes.selectors import ClassNumbers
@@ -34,10 +34,14 @@ def own_numbers(student: Enrollment) -> ClassNumbers:
     return Material(session, timezone.now()).numbers
 
 
-def _own_handout(token: str) -> Handout:
+def _own(token: str) -> tuple[Enrollment, Handout]:
     student = enrollment_by_token(token, at=timezone.now())
-    numbers = own_numbers(student)
-    (handout,) = selectors.handouts(numbers, [student], timezone.now())
+    (handout,) = selectors.handouts(own_numbers(student), [student], timezone.now())
+    return student, handout
+
+
+def _own_handout(token: str) -> Handout:
+    _, handout = _own(token)
     return handout
 
 
@@ -50,7 +54,8 @@ def _own_homework(token: str) -> Homework:
 @slow_guesses
 @in_words
 def student(request: HttpRequest, token: str) -> HttpResponse:
-    context = {"paper": _own_handout(token), "token": token}
+    own, paper = _own(token)
+    context = {"paper": paper, "token": token, "home_token": home_token(own)}
     return render(request, "handouts/student.html", context)
 
 

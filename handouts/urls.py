@@ -14,6 +14,6 @@ urlpatterns = [
     path("mine/<str:token>/before.pdf", student_views.homework_pdf, name="homework_pdf"),
     path("mine/<str:token>/handout/", student_views.student, name="student"),
     path("mine/<str:token>/handout.pdf", student_views.student_pdf, name="student_pdf"),
-    path("mine/<str:token>/home/", home_page.at_home, name="at_home"),
-    path("mine/<str:token>/home.pdf", home_page.at_home_pdf, name="at_home_pdf"),
+    path("at-home/<str:token>/", home_page.at_home, name="at_home"),
+    path("at-home/<str:token>.pdf", home_page.at_home_pdf, name="at_home_pdf"),
 ]

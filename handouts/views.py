@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from classes.access import class_seen_by
 from classes.journal import note_look
 from classes.models import ClassSession
-from handouts.answers import page_size_of, pdf_response
+from handouts.answers import layout_of, page_size_of, pdf_response
 from handouts.catalog import BY_NAME, Kind
 from handouts.material import Material
 from handouts.not_printed import in_words
@@ -38,7 +38,7 @@ def papers(request: HttpRequest, code: str, kind: str) -> HttpResponse:
         page_size_of(request),
         _kind(kind),
     )
-    leaves = list(asked.make(Material(session, timezone.now())))
+    leaves = asked.leaves(Material(session, timezone.now(), layout_of(request)))
     _note(request, session, asked)
     title = f"{asked.title}: {session.title}"
     pdf = pdf_of(session, [leaf.paper for leaf in leaves], page_size, title)
@@ -54,7 +54,7 @@ def paper(request: HttpRequest, code: str, kind: str, key: str) -> HttpResponse:
         page_size_of(request),
         _kind(kind),
     )
-    leaves = asked.make(Material(session, timezone.now()))
+    leaves = asked.leaves(Material(session, timezone.now(), layout_of(request)))
     found = [leaf for leaf in leaves if leaf.key == key]
     if not found:
         raise Http404

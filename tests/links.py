@@ -10,7 +10,7 @@ from typing import Any
 from django.db.models import Model
 from pypdf import PdfReader
 
-from classes.access import booking_token, calendar_token, student_token, waiting_token
+from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
 from classes.models import ClassSession
 from classes.models.links import new_link_nonce
 from classes.services.seats import Diner
@@ -29,8 +29,8 @@ KINDS = {
     "handouts:homework_pdf": "student",
     "handouts:student": "student",
     "handouts:student_pdf": "student",
-    "handouts:at_home": "student",
-    "handouts:at_home_pdf": "student",
+    "handouts:at_home": "home",
+    "handouts:at_home_pdf": "home",
     "classes:enroll": "booking",
     "classes:waiting": "waiting",
     "classes:own_calendar": "staff",
@@ -86,6 +86,7 @@ def make_links() -> Links:
     queue = [_waits(session, name) for name in ("Eli Stone", "Fay Brook")]
     links = Links(
         student=Pair(*people, student_token, ("Ada Lomax", "ada@example.org", CANARY)),
+        home=Pair(*people, home_token, ("Ada Lomax",)),
         booking=Pair(*seats, booking_token, ("Cai Rowe", "cai@example.org")),
         waiting=Pair(*queue, waiting_token, ("Eli Stone", "eli@example.org")),
         staff=Pair(session.instructor, elsewhere.instructor, calendar_token, (session.title,)),

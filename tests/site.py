@@ -10,7 +10,7 @@ from django.test import Client
 from django.urls import URLPattern, URLResolver, reverse
 from django.utils import timezone
 
-from classes.access import booking_token, calendar_token, student_token, waiting_token
+from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
 from classes.models import Booking, ClassSession
 from classes.services.seats import recount_seats
 from recipes.models import Ingredient
@@ -99,8 +99,8 @@ class Site:
             "handouts:homework_pdf": [student_token(student)],
             "handouts:student": [student_token(student)],
             "handouts:student_pdf": [student_token(student)],
-            "handouts:at_home": [student_token(student)],
-            "handouts:at_home_pdf": [student_token(student)],
+            "handouts:at_home": [home_token(student)],
+            "handouts:at_home_pdf": [home_token(student)],
         }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import wraps
 from typing import Any, Protocol
 
@@ -12,7 +13,13 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from classes.access import booking_token, enrollment_by_token, student_token
+from classes.access import (
+    booking_token,
+    enrollment_by_home_token,
+    enrollment_by_token,
+    home_token,
+    student_token,
+)
 from classes.calendars import class_ics
 from classes.forms.place import DietForm, MoveForm
 from classes.limits import limit_posts, slow_guesses
@@ -39,12 +46,20 @@ class OwnView(Protocol):
 
 def own_page(view: OwnView) -> Any:
     """Open a page by a student's own link; wrong links are counted, and slowed down."""
+    return _linked_page(view, enrollment_by_token)
 
+
+def home_page(view: OwnView) -> Any:
+    """Open a page by the link that leads to a student's kitchen at home and to nothing else."""
+    return _linked_page(view, enrollment_by_home_token)
+
+
+def _linked_page(view: OwnView, enrollment_by: Callable[..., Enrollment]) -> Any:
     @login_not_required
     @slow_guesses
     @wraps(view)
     def wrapped(request: HttpRequest, token: str) -> HttpResponse:
-        return view(request, enrollment_by_token(token, at=timezone.now()), token)
+        return view(request, enrollment_by(token, at=timezone.now()), token)
 
     return wrapped
 
@@ -59,6 +74,7 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
     return {
         "own": own,
         "token": token,
+        "home_token": home_token(own),
         "session": session,
         "shown": open_class(session, now),
         "booking": booking,
@@ -160,7 +176,8 @@ def place_data(request: HttpRequest, own: Enrollment, token: str) -> HttpRespons
         response = JsonResponse(found, json_dumps_params={"indent": 2, "ensure_ascii": False})
         response["Content-Disposition"] = 'attachment; filename="what-is-held.json"'
         return response
-    return render(request, "public/data.html", {"found": found, "token": token, "own": own})
+    context = {"found": found, "token": token, "home_token": home_token(own), "own": own}
+    return render(request, "public/data.html", context)
 
 
 @require_safe

@@ -5,7 +5,7 @@ from __future__ import annotations
 import secrets
 from datetime import UTC, datetime
 
-from classes.access import booking_token, student_token
+from classes.access import booking_token, home_token, student_token
 from classes.services.enrolling import enroll_people
 from classes.services.seats import Diner, hold_seats
 from tests.factories import planned_class
@@ -38,6 +38,10 @@ def enrolled(session, *diners, email="ada@example.org", phone="0123", at=NOW):
 
 def page_of(person, *more) -> str:
     return "/".join(["/mine", student_token(person), *more]) + "/"
+
+
+def home_page_of(person) -> str:
+    return f"/at-home/{home_token(person)}/"
 
 
 def form_of(booking) -> str:

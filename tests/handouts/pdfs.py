@@ -6,6 +6,7 @@ import io
 import re
 import subprocess
 from collections.abc import Iterator
+from tempfile import NamedTemporaryFile
 
 from pypdf import PdfReader
 
@@ -51,3 +52,14 @@ def words_mm(pdf: bytes) -> Iterator[tuple[float, ...]]:
     )
     for box in WORD_BOX.findall(done.stdout.decode()):
         yield tuple(float(number) / MM for number in box)
+
+
+def checked(pdf: bytes) -> str:
+    """What qpdf says of a file; it fails on errors and on warnings."""
+    with NamedTemporaryFile(suffix=".pdf") as file:
+        file.write(pdf)
+        file.flush()
+        done = subprocess.run(
+            ["qpdf", "--check", file.name], capture_output=True, text=True, check=True
+        )
+    return done.stdout

@@ -23,7 +23,7 @@ from recipes.baking.exchange import TEXTBOOK
 from recipes.baking.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
 from recipes.models import Component, Ingredient
 from tests.classes.demo_class import demo_class
-from tests.classes.enrolled import page_of
+from tests.classes.enrolled import home_page_of, page_of
 from tests.handouts.conftest import NOW, another_class, planned
 from tests.handouts.pdfs import MM, page_texts, plain, reader
 
@@ -57,7 +57,7 @@ def line_of(recipe, name):
 def page(client, session, **kept):
     student = session.enrollments.first()
     Enrollment.objects.filter(pk=student.pk).update(home=kept)
-    return plain(client.get(page_of(student, "home")).content.decode())
+    return plain(client.get(home_page_of(student)).content.decode())
 
 
 class TestCupsAndSpoons:
@@ -314,7 +314,7 @@ class TestThePage:
             f"{pan}_length": "8.5", f"{pan}_width": "11.43 cm", f"{pan}_depth": "2.5",
             f"{pan}_count": "3", f"{pan}_dough": "class",
         }  # fmt: skip
-        answer = stranger.post(page_of(student, "home"), fields, follow=True)
+        answer = stranger.post(home_page_of(student), fields, follow=True)
         assert "Kept." in answer.content.decode()
         student.refresh_from_db()
         kept = HomeKitchen.of(student.home)
@@ -327,7 +327,7 @@ class TestThePage:
 
     def test_a_wrong_figure_is_told_and_nothing_kept(self, stranger, session):
         student = session.enrollments.first()
-        answer = stranger.post(page_of(student, "home"), {"room_c": "warm", "altitude_m": "9000"})
+        answer = stranger.post(home_page_of(student), {"room_c": "warm", "altitude_m": "9000"})
         text = answer.content.decode()
         assert "Not kept yet." in text
         assert "Write 5000 m or less." in text
@@ -335,25 +335,23 @@ class TestThePage:
         assert student.home == {}
 
     def test_it_is_for_no_search_engine_and_no_other_site(self, stranger, session):
-        headers = stranger.get(page_of(session.enrollments.first(), "home")).headers
+        headers = stranger.get(home_page_of(session.enrollments.first())).headers
         assert headers["X-Robots-Tag"] == "noindex, nofollow"
         assert headers["Referrer-Policy"] == "same-origin"
         assert headers["Cache-Control"] == "private, no-store"
 
     def test_a_wrong_link_is_not_found(self, stranger, session):
-        assert stranger.get("/mine/1-forged:link/home/").status_code == 404
+        assert stranger.get("/at-home/1-forged:link/").status_code == 404
 
     def test_the_students_own_pages_lead_to_it(self, stranger, session):
         student = session.enrollments.first()
         for more in ((), ("handout",)):
-            assert (
-                page_of(student, "home") in stranger.get(page_of(student, *more)).content.decode()
-            )
+            assert home_page_of(student) in stranger.get(page_of(student, *more)).content.decode()
 
     def test_somebody_marked_absent_is_told_so(self, stranger, session):
         student = session.enrollments.first()
         Enrollment.objects.filter(pk=student.pk).update(door="absent")
-        assert stranger.get(page_of(student, "home")).status_code == 409
+        assert stranger.get(home_page_of(student)).status_code == 409
 
     def test_a_variant_is_baked_at_home_too(self, stranger, session):
         student, revision = session.enrollments.first(), session.taught.get().revision
@@ -373,7 +371,7 @@ class TestThePage:
 def pdf_of(client, session, **kept):
     student = session.enrollments.first()
     Enrollment.objects.filter(pk=student.pk).update(home=kept)
-    return client.get(page_of(student, "home.pdf")[:-1])
+    return client.get(home_page_of(student)[:-1] + ".pdf")
 
 
 def printed_text(answer):

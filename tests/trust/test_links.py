@@ -13,6 +13,7 @@ from django.urls import reverse
 from classes.access import (
     booking_by_token,
     calendar_owner,
+    enrollment_by_home_token,
     enrollment_by_token,
     waiting_by_token,
 )
@@ -24,6 +25,7 @@ from tests.worlds import anew, made_once
 
 OPENS = {
     "student": lambda token: enrollment_by_token(token, at=NOW),
+    "home": lambda token: enrollment_by_home_token(token, at=NOW),
     "booking": booking_by_token,
     "waiting": lambda token: waiting_by_token(token, at=NOW),
     "staff": calendar_owner,

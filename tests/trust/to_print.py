@@ -1,0 +1,35 @@
+"""Ask for all handouts of the demo class in the database of a server: prints the pack's number."""
+
+from __future__ import annotations
+
+import sys
+
+import django
+from django.core.management import call_command
+
+
+def main() -> int:
+    django.setup()
+    from django.utils import timezone
+
+    from classes.management.commands.load_demo import load_demo
+    from handouts.packs import ask_for_pack
+    from handouts.render import PageSize
+
+    call_command("migrate", verbosity=0)
+    demo = load_demo(now=timezone.now())
+    pack = ask_for_pack(
+        session=demo,
+        by=demo.instructor,
+        kinds=["handouts", "station-cards"],
+        page_size=PageSize.A4,
+        layout="",
+        only_changed=False,
+        at=timezone.now(),
+    )
+    print(pack.pk)  # noqa: T201
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
