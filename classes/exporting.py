@@ -31,6 +31,8 @@ CSV_COLUMNS = (
     "left_g",
 )
 
+KEPT_BACK = "stays in the tub"
+
 
 def plain(number: Decimal) -> str:
     """A decimal in plain digits, at most six after the point."""
@@ -74,6 +76,29 @@ def _person(recipe: TaughtAmounts, person: PersonAmounts) -> dict[str, Any]:
     }
 
 
+def _dusting(recipe: TaughtAmounts) -> dict[str, str | None]:
+    flour = recipe.taught.dusting_flour
+    return {
+        "dusting_flour": flour.name if flour else None,
+        "dusting_g": plain(recipe.taught.dusting_g),
+    }
+
+
+def _divided(recipe: TaughtAmounts) -> Iterator[dict[str, Any]]:
+    """What is made in one tub, and what each taker weighs out of it."""
+    bulk = (part for part in recipe.amounts.pooled.components if part.kind.made_in_bulk)
+    for part, tub in zip(bulk, recipe.amounts.divisions, strict=True):
+        yield {
+            "recipe": recipe.taught.label,
+            "component": tub.component,
+            "exact_g": plain(tub.exact_g),
+            "weighed_g": plain(tub.weighed_g),
+            "kept_back_g": plain(tub.kept_back_g),
+            "cooked_g": plain(part.cooked_g),
+            "shares": [{"name": name, "weighed_g": plain(share_g)} for name, share_g in tub.shares],
+        }
+
+
 def _shopping(line: ShoppingLine) -> dict[str, Any]:
     return {
         "ingredient": line.ingredient.name,
@@ -101,7 +126,11 @@ def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
     return {
         "class": {"code": numbers.session.code, "title": numbers.session.title},
         "recipes": [recipe.taught.label for recipe in recipes],
-        "students": [_person(recipe, one) for recipe in recipes for one in recipe.amounts.persons],
+        "students": [
+            _person(recipe, one) | _dusting(recipe)
+            for recipe in recipes
+            for one in recipe.amounts.persons
+        ],
         "demonstrations": [
             _person(recipe, one) for recipe in recipes for one in recipe.amounts.shown
         ],
@@ -127,6 +156,7 @@ def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
             }
             for recipe in recipes
         ],
+        "divided": [tub for recipe in recipes for tub in _divided(recipe)],
         "shopping": [_shopping(line) for line in numbers.shopping.lines],
     }
 
@@ -136,6 +166,17 @@ def _csv_rows(document: dict[str, Any]) -> Iterator[dict[str, object]]:
         for entry in document[name]:
             who = {"list": name, "who": entry.get("name"), "station": entry.get("station")}
             yield from (who | line for line in entry["lines"])
+    for tub in document["divided"]:
+        kept = {"name": KEPT_BACK, "weighed_g": tub["kept_back_g"]}
+        for share in (*tub["shares"], kept):
+            yield {
+                "list": "divided",
+                "who": share["name"],
+                "recipe": tub["recipe"],
+                "component": tub["component"],
+                "weighed_g": share["weighed_g"],
+                "unit": "g",
+            }
     for line in document["shopping"]:
         yield {"list": "shopping"} | line
 

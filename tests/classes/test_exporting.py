@@ -9,9 +9,11 @@ from decimal import Decimal
 import pytest
 
 from classes.exporting import amounts_csv, amounts_document, harmless, plain
+from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
 from classes.selectors import class_numbers
 from tests.factories import EnrollmentFactory, planned_class
+from tests.handouts.conftest import NOW, another_class, numbers_of
 
 
 @pytest.mark.parametrize(
@@ -73,3 +75,26 @@ def test_the_table_names_what_is_brought(brought):
         "Brought, risen",
         "Brought, shaped",
     }
+
+
+def test_what_is_divided_is_exported_with_what_stays_in_the_tub(db):
+    demo = load_demo(now=NOW)
+    session = another_class(demo, "Pillow rolls", students=5)
+    numbers = numbers_of(session)
+    (tub,) = amounts_document(numbers)["divided"]
+    assert tub["component"] == "Roux"
+    assert Decimal(tub["cooked_g"]) < Decimal(tub["exact_g"])
+    shares = [Decimal(share["weighed_g"]) for share in tub["shares"]]
+    assert sum(shares) + Decimal(tub["kept_back_g"]) == Decimal(tub["weighed_g"])
+    rows = csv.DictReader(io.StringIO(amounts_csv(numbers)))
+    divided = [row for row in rows if row["list"] == "divided"]
+    assert sum(Decimal(row["weighed_g"]) for row in divided) == Decimal(tub["weighed_g"])
+    assert [row["who"] for row in divided[:-1]] == [share["name"] for share in tub["shares"]]
+
+
+def test_each_student_is_told_the_dusting_flour_that_comes_on_top(db):
+    session = planned_class(students=2)
+    document = amounts_document(class_numbers(ClassSession.objects.with_plan().get(pk=session.pk)))
+    taught = session.taught.get()
+    for student in document["students"]:
+        assert Decimal(student["dusting_g"]) == taught.dusting_g
