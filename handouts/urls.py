@@ -4,11 +4,11 @@ from handouts import desk_views, home_page, rise_sheet, student_views, views
 
 app_name = "handouts"
 urlpatterns = [
-    path("classes/<str:code>/papers/", desk_views.desk, name="desk"),
-    path("classes/<str:code>/papers/packs/<int:pk>/", desk_views.pack, name="pack"),
-    path("classes/<str:code>/papers/packs/<int:pk>.pdf", desk_views.pack_pdf, name="pack_pdf"),
-    path("classes/<str:code>/papers/<slug:kind>.pdf", views.papers, name="papers"),
-    path("classes/<str:code>/papers/<slug:kind>/<slug:key>.pdf", views.paper, name="paper"),
+    path("classes/<slug:code>/papers/", desk_views.desk, name="desk"),
+    path("classes/<slug:code>/papers/packs/<int:pk>/", desk_views.pack, name="pack"),
+    path("classes/<slug:code>/papers/packs/<int:pk>.pdf", desk_views.pack_pdf, name="pack_pdf"),
+    path("classes/<slug:code>/papers/<slug:kind>.pdf", views.papers, name="papers"),
+    path("classes/<slug:code>/papers/<slug:kind>/<slug:key>.pdf", views.paper, name="paper"),
     path("recipes/<slug:slug>/rise.pdf", rise_sheet.rise_pdf, name="rise"),
     path("mine/<str:token>/before/", student_views.homework, name="homework"),
     path("mine/<str:token>/before.pdf", student_views.homework_pdf, name="homework_pdf"),

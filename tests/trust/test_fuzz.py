@@ -18,6 +18,7 @@ from classes.models import ClassSession
 from classes.planning.preparation import preparation
 from classes.selectors import class_numbers
 from classes.services.seats import recount_seats
+from handouts.makers import USUAL_LAYOUT
 from tests.classes.class_fields import fields_of
 from tests.site import Site, make_site
 from tests.worlds import undone
@@ -124,6 +125,38 @@ def _roster(site: Site) -> dict[str, Any]:
     }
 
 
+def _desk(site: Site) -> dict[str, Any]:
+    return {
+        "kinds": ["handouts", "station-cards"],
+        "page": "letter",
+        "layout": USUAL_LAYOUT,
+        "only_changed": "1",
+    }
+
+
+def _home(site: Site) -> dict[str, Any]:
+    key = site.session.taught.get().revision_id
+    pan = {"shape": "loaf", "length": "8.5", "width": "4.5", "depth": "2.5 in", "count": "2"}
+    return {
+        "measured": "cups",
+        "flour_cup": "dipped",
+        "degrees": "F",
+        "sizes_in": "in",
+        "mixed_by": "mixer",
+        "fan": "on",
+        "room_c": "66 F",
+        "tap_c": "12.5",
+        "altitude_m": "1200",
+        "yeast": "active dry",
+        "salt": "fine-sea-salt",
+        "page": "letter",
+        "large": "on",
+        f"pieces_{key}": "3",
+        f"pan_{key}_dough": "pan",
+        **{f"pan_{key}_{name}": value for name, value in pan.items()},
+    }
+
+
 def _line(site: Site) -> str:
     """The first line of the preparation list."""
     numbers = class_numbers(ClassSession.objects.with_plan().get(pk=site.session.pk))
@@ -219,6 +252,8 @@ AIMS = {
         answer=200,
     ),
     "roster": Aim("classes:roster", "instructor", _roster),
+    "print desk": Aim("handouts:desk", "assistant", _desk),
+    "kitchen at home": Aim("handouts:at_home", "nobody", _home),
 }
 
 NASTY = st.sampled_from(
