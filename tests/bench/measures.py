@@ -23,6 +23,7 @@ from handouts.selectors import handouts
 from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
 from recipes.baking.weighing import Scales
 from tests.bench.big_book import big_book
+from tests.bench.paper_measures import PAPER_MEASURES
 from tests.bench.plan_measures import PLAN_MEASURES
 from tests.bench.result import Result, median_ms
 from tests.bench.seat_measures import SEAT_MEASURES
@@ -146,6 +147,7 @@ MEASURES = (
     recipe_page_ms_10k,
     recipe_list_ms_10k,
     recipe_search_ms_10k,
+    *PAPER_MEASURES,
     *PLAN_MEASURES,
     *SEAT_MEASURES,
 )

@@ -11,13 +11,17 @@ from time import perf_counter
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """`value` in `unit`; `against` names what it is compared with, `ratio` is value over goal."""
+    """`value` in `unit`; `against` names what it is compared with, `ratio` is value over goal.
+
+    The value must be at most the goal, or `at_least` as much.
+    """
 
     name: str
     value: float
     unit: str
     against: str
     goal: float
+    at_least: bool = False
 
     @property
     def ratio(self) -> float:
@@ -25,7 +29,7 @@ class Result:
 
     @property
     def holds(self) -> bool:
-        return self.value <= self.goal
+        return self.value >= self.goal if self.at_least else self.value <= self.goal
 
     def line(self) -> str:
         """The result as one JSON object."""
