@@ -33,3 +33,8 @@ class PackForm(forms.Form):
         layout = (usual.layout if usual else "") or USUAL_LAYOUT
         initial = {"page": page, "layout": layout}
         super().__init__(data, initial=initial, auto_id="pack_%s")
+
+    def clean_kinds(self) -> list[str]:
+        """Each once, in the order of the catalog."""
+        chosen = self.cleaned_data["kinds"]
+        return [kind.name for kind in KINDS if kind.name in chosen]

@@ -179,6 +179,11 @@ def _set_up(kind: Kind, pack: Pack, material: Material, before: Mapping[str, str
     return None
 
 
+def break_off(pack: Pack) -> Pack:
+    """Note that something nobody foresaw ended the work on it. Raises Dropped."""
+    return _finish(pack, Pack.State.FAILED, problems=[*pack.problems, BROKE_OFF])
+
+
 def _progress(pack: Pack, done: int, total: int) -> None:
     """Note how far it is. Raises Dropped where the pack is no longer wanted."""
     running = Pack.objects.filter(pk=pack.pk, state=Pack.State.RUNNING)

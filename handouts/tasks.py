@@ -9,7 +9,7 @@ from django.conf import settings
 from django_tasks import task
 
 from classes.models import Pack
-from handouts.packs import Dropped, make_pack
+from handouts.packs import Dropped, break_off, make_pack
 from handouts.pool import Pool
 
 
@@ -25,5 +25,11 @@ def make_pack_later(pack: int) -> None:
     found = Pack.objects.select_related("session", "by").filter(pk=pack).first()
     if found is None:
         return
-    with suppress(Dropped):
+    try:
         make_pack(found, press())
+    except Dropped:
+        return
+    except Exception:
+        with suppress(Dropped):
+            break_off(found)
+        raise

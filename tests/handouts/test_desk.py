@@ -137,6 +137,11 @@ def test_asking_leads_to_the_page_of_the_pack(demo, teacher):
     assert (pack.by, pack.state) == (demo.instructor, Pack.State.WAITING)
 
 
+def test_a_kind_is_asked_for_once_and_in_its_place(demo, teacher):
+    teacher.post(address(demo), {"kinds": ["sign-in", "at-home", "sign-in"], "page": "a4"})
+    assert Pack.objects.get().kinds == ["at-home", "sign-in"]
+
+
 @pytest.mark.parametrize(
     ("posted", "words"),
     [
