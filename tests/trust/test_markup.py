@@ -21,6 +21,12 @@ from tests.worlds import undone
 
 JAR = Path(os.environ.get("VNU_JAR", "vnu.jar"))
 WRONG = '<no> & "none"'
+PACKS = {
+    "waiting": {"state": "waiting"},
+    "running": {"state": "running", "done": 5, "total": 12},
+    "failed": {"state": "failed", "problems": [["Oven map", "Tell what the ovens <can> do."]]},
+    "gone": {"state": "done", "pdf": None, "problems": []},
+}
 READERS = ("nobody", "assistant", "instructor")
 
 pytestmark = pytest.mark.skipif(
@@ -49,15 +55,27 @@ def _opened(site: Site, folder: Path) -> None:
     _keep(folder, "missing-nobody", site.clients["nobody"].get("/open/nothing/"))
 
 
-def _refused(site: Site, folder: Path) -> None:
-    """Every form sent empty, and sent with a few wrong words."""
+def _sent(site: Site, folder: Path) -> None:
+    """Every form sent empty, with a few wrong words, and as it should be."""
     for name, aim in AIMS.items():
         send = getattr(site.clients[aim.who], aim.method)
-        wrong = dict.fromkeys(aim.fields(site), WRONG)
-        for how, fields in (("empty", {}), ("wrong", wrong)):
+        for how in ("empty", "wrong", "right"):
             with undone():
-                answer = send(site.address(aim.name), fields, follow=True)
+                right = aim.fields(site)
+                sent = {"empty": {}, "wrong": dict.fromkeys(right, WRONG), "right": right}[how]
+                answer = send(site.address(aim.name), sent, follow=True)
             _keep(folder, f"form-{name}-{how}", answer)
+
+
+def _printed(site: Site, folder: Path) -> None:
+    """A pack of papers in each state, and the print desk with a paper that is out of date."""
+    client, made = site.clients["instructor"], site.session.packs.get()
+    made.printed = {"handouts": {"0": "what it said"}}
+    made.save()
+    _keep(folder, "desk-out-of-date", client.get(site.address("handouts:desk")))
+    for name, fields in PACKS.items():
+        site.session.packs.filter(pk=made.pk).update(**fields)
+        _keep(folder, f"pack-{name}", client.get(site.address("handouts:pack")))
 
 
 def faults_in(folder: Path) -> list[str]:
@@ -74,7 +92,8 @@ def faults_in(folder: Path) -> list[str]:
 
 def test_the_checker_finds_no_fault_in_any_page(site, tmp_path):
     _opened(site, tmp_path)
-    _refused(site, tmp_path)
+    _sent(site, tmp_path)
+    _printed(site, tmp_path)
     assert len(list(tmp_path.iterdir())) > 100
     assert faults_in(tmp_path) == []
 
