@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.conf import settings
+
 from classes.models import Booking, Enrollment, Waiting
 from classes.services.leaving import is_contact_of
 
@@ -35,6 +37,11 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
             "walked_in": enrollment.walked_in,
         },
         "booking": _booking_of(booking, enrollment),
+        "kept_days": {
+            "what_you_must_not_eat_after_the_class": settings.ALLERGY_WORDS_DAYS,
+            "your_link_after_the_class": settings.LINK_DAYS,
+            "papers_with_your_name_once_made": settings.PAPERS_DAYS,
+        },
     }
 
 

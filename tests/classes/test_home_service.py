@@ -6,6 +6,7 @@ import json
 from decimal import Decimal
 
 import pytest
+from django.test import Client
 
 from classes.at_home import HomeKitchen
 from classes.forms.home import Baked, HomeForm
@@ -15,7 +16,7 @@ from classes.services.home import keep_home
 from classes.services.leaving import erase_person
 from classes.services.personal import person_document
 from recipes.baking.pans import Pan, PanShape
-from tests.classes.enrolled import enrolled, open_class
+from tests.classes.enrolled import enrolled, open_class, page_of
 
 TIN = HomePan(Pan.in_cm(PanShape.LOAF, Decimal("21.59"), Decimal("11.43"), Decimal("6.35")), 2)
 OWN = HomeKitchen(
@@ -183,3 +184,12 @@ def test_a_kitchen_is_part_of_what_is_held_and_goes_with_the_person(ada):
     erase_person(enrollment=ada, at=ada.session.ends_at)
     ada.refresh_from_db()
     assert ada.home == {}
+
+
+def test_what_is_held_says_how_long_it_is_kept(ada, settings):
+    settings.ALLERGY_WORDS_DAYS, settings.LINK_DAYS, settings.PAPERS_DAYS = 3, 5, 8
+    assert list(person_document(ada)["kept_days"].values()) == [3, 5, 8]
+    page = Client().get(page_of(ada, "held")).content.decode()
+    assert "blanked 3 days after the class" in page
+    assert "works for 5 days after it" in page
+    assert "kept for 8 days" in page
