@@ -36,7 +36,8 @@ pytestmark = pytest.mark.skipif(
 
 
 @pytest.fixture
-def site(db):
+def site(db, settings):
+    settings.PUBLIC_POSTS_A_MINUTE = 10**9
     return with_booked_student(make_site())
 
 
