@@ -15,7 +15,7 @@ from handouts.answers import pdf_response
 from handouts.desk import PACKS_LOOKED_AT, desk_of
 from handouts.desk_form import PackForm
 from handouts.material import Material
-from handouts.packs import ask_for_pack
+from handouts.packs import ask_for_pack, note_private
 from handouts.render import PageSize
 
 SHOWN = 8
@@ -78,9 +78,12 @@ def pack(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 @require_safe
 def pack_pdf(request: HttpRequest, code: str, pk: int) -> HttpResponse:
-    """The file."""
+    """The file; whoever opens private facts is written down."""
     session = class_seen_by(request.user, code)
     found = get_object_or_404(session.packs, pk=pk)
     if found.pdf is None:
         raise Http404
+    if request.method == "GET":
+        at = timezone.now()
+        note_private(session=session, kinds=found.printed, user=request.user, at=at)
     return pdf_response(bytes(found.pdf), f"{session.code}-papers-{found.pk}-{found.page_size}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from concurrent.futures import Future, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
@@ -67,12 +67,18 @@ def ask_for_pack(
             only_changed=only_changed,
             made_at=at,
         )
-        for name in kinds:
-            if BY_NAME[name].private:
-                what = f"{BY_NAME[name].title}, as a paper"
-                note_look(session=session, user=by, what=what, at=at)
+        note_private(session=session, kinds=kinds, user=by, at=at)
         make_pack_later.enqueue(pack.pk)
     return pack
+
+
+def note_private(
+    *, session: ClassSession, kinds: Iterable[str], user: AbstractUser, at: datetime
+) -> None:
+    """Write down that somebody takes out papers with private facts."""
+    for name in kinds:
+        if BY_NAME[name].private:
+            note_look(session=session, user=user, what=f"{BY_NAME[name].title}, as a paper", at=at)
 
 
 @dataclass

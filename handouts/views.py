@@ -7,12 +7,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from classes.access import class_seen_by
-from classes.journal import note_look
 from classes.models import ClassSession
 from handouts.answers import layout_of, page_size_of, pdf_response
 from handouts.catalog import BY_NAME, Kind
 from handouts.material import Material
 from handouts.not_printed import in_words
+from handouts.packs import note_private
 from handouts.press import pdf_of
 
 
@@ -23,10 +23,9 @@ def _kind(name: str) -> Kind:
 
 
 def _note(request: HttpRequest, session: ClassSession, kind: Kind) -> None:
-    """Write down who takes out private facts."""
-    if kind.private and request.method == "GET":
-        what = f"{kind.title}, as a paper"
-        note_look(session=session, user=request.user, what=what, at=timezone.now())
+    if request.method == "GET":
+        at = timezone.now()
+        note_private(session=session, kinds=[kind.name], user=request.user, at=at)
 
 
 @require_safe

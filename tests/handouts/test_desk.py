@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from classes.models import Pack
+from classes.models import Pack, PrivateLook
 from handouts.catalog import KINDS
 from handouts.desk import desk_of
 from handouts.material import Material
@@ -211,6 +211,15 @@ def test_a_finished_pack_is_opened_and_asks_no_more(demo, teacher):
     answer = teacher.get(file)
     assert answer.content == bytes(pack.pdf)
     assert answer.headers["Content-Disposition"].endswith(f'-papers-{pack.pk}-a4.pdf"')
+
+
+def test_who_opens_a_file_with_private_papers_is_written_down(demo, helper):
+    for kinds in (["station-cards"], ["station-cards", "preparation"]):
+        pack = printed(demo, *kinds)
+        helper.get(reverse("handouts:pack_pdf", args=[demo.code, pack.pk]))
+    (look,) = PrivateLook.objects.all()
+    assert look.what == "Shopping and mise en place, as a paper"
+    assert look.user in demo.assistants.all()
 
 
 def test_a_pack_whose_file_is_gone_says_so(demo, teacher):
