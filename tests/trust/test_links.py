@@ -8,7 +8,8 @@ import pytest
 from django.apps import apps
 from django.http import Http404
 from django.test import Client
-from django.urls import reverse
+from django.urls import URLResolver, get_resolver, reverse
+from django.urls.converters import IntConverter, SlugConverter
 
 from classes.access import (
     booking_by_token,
@@ -171,3 +172,27 @@ class TestGuessing:
     def test_other_addresses_are_left_alone(self, links):
         self._guess(links, GUESSES_A_MINUTE + 2)
         assert self._guess(links, 1, REMOTE_ADDR="203.0.113.9") == [404]
+
+
+def free_words(resolver: URLResolver) -> set[str]:
+    """The parts of addresses that may hold any character, without those of the back office."""
+    found: set[str] = set()
+    for one in resolver.url_patterns:
+        found |= {
+            name
+            for name, converter in one.pattern.converters.items()
+            if not isinstance(converter, IntConverter | SlugConverter)
+        }
+        if isinstance(one, URLResolver) and one.namespace != "admin":
+            found |= free_words(one)
+    return found
+
+
+def test_only_a_signed_word_in_an_address_may_hold_any_character():
+    """A signature is checked before the database is asked, and PostgreSQL takes no zero byte."""
+    assert free_words(get_resolver()) == {"token"}
+
+
+@pytest.mark.parametrize("name", ["", "papers/", "papers/handouts.pdf", "roster/"])
+def test_a_zero_byte_in_a_class_s_address_finds_nothing(name, instructor_client):
+    assert instructor_client.get(f"/classes/a%00b/{name}").status_code == 404
