@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingLine
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
+from handouts.label_text import cut, lines_needed, width_pt
 from handouts.qr import qr_picture
 from handouts.stations import StationRecipe, StationSheet
 from recipes.baking.allergens import AllergensFound
@@ -23,7 +24,10 @@ from recipes.baking.scaling import AmountLine, ComponentAmounts, Division, Sheet
 from recipes.baking.weighing import Weighing
 
 RUNNING_TITLES = 3
-RUNNING_LETTERS = 40
+RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)
+RUNNING_TYPE_PT = Decimal("9.5")  # As in print.css, as is the width.
+RUNNING_WIDTH_PT = Decimal(90) * 72 / Decimal("25.4")
+RUNNING_LINES = 2
 
 # A station card's page, in millimeters: what its lines share, and the least a line needs at each
 # size of type in print-station-card.css.
@@ -90,19 +94,30 @@ class Occasion:
         return f"{at.day} {at:%B %Y, %H:%M}, {self.zone.key}"
 
     @property
+    def running_title(self) -> str:
+        """The title as the head of every page has room for it, in one line with the code."""
+        code_pt = width_pt(f" ({self.code})", RUNNING_TYPE_PT)
+        return cut(self.title, RUNNING_TYPE_PT, RUNNING_WIDTH_PT - code_pt)
+
+    @property
     def running_revisions(self) -> str:
         """The revisions as the head of every page has room for them."""
-        shown = [_shortened(label) for label in self.revisions[:RUNNING_TITLES]]
-        more = len(self.revisions) - len(shown)
-        return " · ".join(shown + ([f"{more} more"] if more else []))
+        more = len(self.revisions) - RUNNING_TITLES
+        words = [f"{more} more"] if more > 0 else []
+        for letters in RUNNING_LETTERS:
+            shown = [_shortened(label, letters) for label in self.revisions[:RUNNING_TITLES]]
+            text = " · ".join(shown + words)
+            if lines_needed(text, RUNNING_TYPE_PT, RUNNING_WIDTH_PT) <= RUNNING_LINES:
+                break
+        return text
 
 
-def _shortened(label: str) -> str:
+def _shortened(label: str, letters: int) -> str:
     """A revision's label with its title cut, never its number."""
     title, _, number = label.rpartition(", ")
-    if len(title) <= RUNNING_LETTERS:
+    if len(title) <= letters:
         return label
-    return f"{title[:RUNNING_LETTERS].rstrip()}…, {number}"
+    return f"{title[:letters].rstrip()}…, {number}"
 
 
 @dataclass(frozen=True, kw_only=True)
