@@ -133,11 +133,18 @@ def test_the_day_is_the_kitchens_even_where_utc_has_another():
 
 
 def test_the_running_head_cuts_long_titles_but_never_revision_numbers():
-    labels = ("A" * 100 + ", revision 12", "Rye, with caraway, revision 3", "Ring, revision 1")
+    labels = ("a" * 100 + ", revision 12", "Rye, with caraway, revision 3", "Ring, revision 1")
     head = occasion(revisions=labels).running_revisions
-    assert head == f"{'A' * 40}…, revision 12 · Rye, with caraway, revision 3 · Ring, revision 1"
+    assert head == f"{'a' * 40}…, revision 12 · Rye, with caraway, revision 3 · Ring, revision 1"
 
 
 def test_the_running_head_counts_the_recipes_it_has_no_room_for():
     labels = tuple(f"Bread {n}, revision 1" for n in range(5))
     assert occasion(revisions=labels).running_revisions.endswith("· 2 more")
+
+
+def test_the_running_head_cuts_a_class_title_to_its_line():
+    assert occasion(title="Saturday loaf").running_title == "Saturday loaf"
+    shown = occasion(title="W" * 100).running_title
+    assert shown.endswith("W…")
+    assert len(shown) < 30
