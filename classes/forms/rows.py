@@ -7,7 +7,9 @@ from decimal import Decimal
 from typing import Any
 
 from django.db.models import QuerySet
-from django.forms import BaseInlineFormSet, Form
+from django.forms import BaseInlineFormSet, Form, ModelMultipleChoiceField, ValidationError
+
+MOST_FIGURES = 18
 
 
 def plain_initial(form: Form) -> None:
@@ -22,6 +24,17 @@ def choices_of(
 ) -> list[tuple[Any, str]]:
     """Choices read once and shared by every row, which would else each ask the database."""
     return [("", empty), *((row.pk, label(row)) for row in queryset)]
+
+
+class SeveralRowsField(ModelMultipleChoiceField):
+    """Some of the rows; a key longer than any column holds is no row, and SQLite is not asked."""
+
+    def clean(self, value: Any) -> Any:
+        for key in value if isinstance(value, list | tuple) else ():
+            if len(str(key)) > MOST_FIGURES:
+                words = self.error_messages["invalid_choice"]
+                raise ValidationError(words, code="invalid_choice", params={"value": key})
+        return super().clean(value)
 
 
 class RowFormSet(BaseInlineFormSet):

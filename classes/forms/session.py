@@ -13,7 +13,7 @@ from django.forms import inlineformset_factory
 
 from classes.breaks import keep_break_inside
 from classes.clashes import Clash, clashes_of
-from classes.forms.rows import RowFormSet, choices_of, plain_initial
+from classes.forms.rows import RowFormSet, SeveralRowsField, choices_of, plain_initial
 from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
 from recipes.models import IngredientKind, Revision, Variant
 from recipes.selectors import ingredients_for
@@ -72,6 +72,7 @@ class SessionForm(forms.ModelForm):
             "assistants",
             "notes",
         )
+        field_classes = {"stations": SeveralRowsField, "assistants": SeveralRowsField}
         error_messages = {
             "seats": {
                 "min_value": "A class needs at least one seat.",
@@ -269,7 +270,7 @@ TaughtRows = inlineformset_factory(
 
 
 class EnrollmentForm(forms.ModelForm):
-    variants = forms.ModelMultipleChoiceField(
+    variants = SeveralRowsField(
         Variant.objects.none(), required=False, widget=forms.CheckboxSelectMultiple
     )
 

@@ -383,3 +383,13 @@ def test_a_class_at_the_end_of_the_calendar_is_refused_in_words(day, zone, site)
     fields = _class(site, day=day, starts="00:00", ends="23:59")
     page = site.clients["instructor"].post(site.address("classes:edit"), fields)
     assert "Write a year from 2000 to 2100." in page.content.decode()
+
+
+@pytest.mark.parametrize("name", ["stations", "assistants"])
+@pytest.mark.parametrize("key", ["9223372036854775808", "-36893488147419103232", "9" * 5000])
+def test_a_key_longer_than_any_is_refused_in_words(name, key, site):
+    """Django asks the database for all chosen keys at once, and SQLite takes 64 bits."""
+    fields = _class(site) | {name: [key]}
+    page = site.clients["instructor"].post(site.address("classes:edit"), fields)
+    assert page.context["form"].errors[name]
+    assert site.session.stations.exists()
