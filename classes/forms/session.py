@@ -255,6 +255,19 @@ class TaughtForm(forms.ModelForm):
 class TaughtFormSet(RowFormSet):
     twice = "A recipe stands here twice. Change its pieces instead, or remove one row."
 
+    def clean(self) -> None:
+        """A row that the page did not know of, such as one from another window, counts too."""
+        super().clean()
+        if not self.instance.pk:
+            return
+        shown = [form.instance.pk for form in self.initial_forms]
+        others = self.instance.taught.exclude(pk__in=shown).values_list("revision_id", flat=True)
+        unshown = set(others)
+        for form in self.extra_forms:
+            revision = form.cleaned_data.get("revision") if hasattr(form, "cleaned_data") else None
+            if revision and revision.pk in unshown:
+                raise forms.ValidationError(self.twice)
+
 
 TaughtRows = inlineformset_factory(
     ClassSession,

@@ -393,3 +393,11 @@ def test_a_key_longer_than_any_is_refused_in_words(name, key, site):
     page = site.clients["instructor"].post(site.address("classes:edit"), fields)
     assert page.context["form"].errors[name]
     assert site.session.stations.exists()
+
+
+@pytest.mark.parametrize("announced", ["-1", "0"])
+def test_a_recipe_that_another_window_added_is_not_added_twice(announced, site):
+    fields = _class(site) | {"taught-INITIAL_FORMS": announced}
+    page = site.clients["instructor"].post(site.address("classes:edit"), fields)
+    assert "A recipe stands here twice." in page.content.decode()
+    assert site.session.taught.count() == 1
