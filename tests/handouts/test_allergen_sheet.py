@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import re
-import subprocess
 from dataclasses import replace
 
 import pytest
-from pdfua import Severity, validate
 
 from classes.models import Enrollment
 from handouts.allergen_sheet import (
@@ -15,8 +13,6 @@ from handouts.allergen_sheet import (
     NOT_SAID,
     AllergenSheet,
     NobodyToAsk,
-    StationTrace,
-    ToAsk,
     Traced,
     allergen_sheet,
 )
@@ -25,7 +21,7 @@ from handouts.render import PageSize, to_html, to_pdf
 from handouts.selectors import IN_PRIVATE
 from recipes.models import Ingredient
 from tests.handouts.conftest import NOW, another_class, numbers_of
-from tests.handouts.pdfs import page_texts, plain, reader
+from tests.handouts.pdfs import page_texts, plain
 
 RING, ROLLS = "Seeded ring, revision 1", "Pillow rolls, revision 1"
 
@@ -167,22 +163,3 @@ def test_the_pages_tell_all_of_it(sheet, names, page_size):
         assert words in text
     assert all(name in text for name in names if name != names[5])
     assert [one.heading for one in sheet.cautions if one.text not in pages[0]] == []
-
-
-def test_a_name_of_ten_kilobytes_leaves_the_file_sound(sheet, tmp_path):
-    name = "W" * 10_000
-    hostile = replace(
-        sheet,
-        to_ask=(ToAsk(name, name, name, (name,)), *sheet.to_ask),
-        stations=(StationTrace(name, (name,), (Traced(name, name, ()),)),),
-    )
-    pdf = to_pdf([hostile], PageSize.A4)
-    file = tmp_path / "sheet.pdf"
-    file.write_bytes(pdf)
-    done = subprocess.run(["qpdf", "--check", file], capture_output=True, text=True)
-    assert (done.returncode, done.stderr) == (0, "")
-    assert [one.message for one in validate(file).findings if one.severity is Severity.ERROR] == []
-    pages = page_texts(pdf)
-    assert [one.heading for one in sheet.cautions if one.text not in pages[0]] == []
-    assert "Bench 1" in " ".join(pages)
-    assert b"pdfuaid" in reader(pdf).root_object["/Metadata"].get_data()

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import logging
+import os
 import re
 from datetime import UTC, datetime, timedelta
+from itertools import product
 from tempfile import NamedTemporaryFile
 
 import pytest
@@ -24,6 +26,13 @@ from tests.handouts.tags import HEADINGS, tags_of
 from tests.worlds import made_once
 
 SHEETS_MM = {PageSize.A4: (210.0, 297.0), PageSize.LETTER: (215.9, 279.4)}
+USUAL, SPOILED = ("usual", PageSize.A4), ("hostile", PageSize.LETTER)
+# ALL_SHEETS=1 prints both classes on both sheets.
+CASES = (
+    list(product(("usual", "hostile"), PageSize))
+    if os.environ.get("ALL_SHEETS")
+    else [USUAL, SPOILED]
+)
 LABEL_SHEETS = {PageSize.A4: LabelLayout.A4_PLAIN, PageSize.LETTER: LabelLayout.LETTER_PLAIN}
 WIDTH_MM, HEIGHT_MM, HEAD_MM = 174, 231, 18
 SLACK_MM = 0.5
@@ -98,17 +107,15 @@ def usual_class(demo):
 
 
 class Printed:
-    """A class's papers on both sheets: of each kind the first that is for somebody or something."""
+    """A class's papers on a sheet: of each kind the first that is for somebody or something."""
 
-    def __init__(self, session):
+    def __init__(self, session, page_size):
         self.papers, self.pdfs = {}, {}
-        for page_size in PageSize:
-            layout = LABEL_SHEETS[page_size]
-            material = Material(planned_class(session.pk), NOW, layout)
-            for kind in KINDS:
-                paper = kind.leaves(material)[0].paper
-                self.papers[kind.name, page_size] = paper
-                self.pdfs[kind.name, page_size] = to_pdf([paper], page_size)
+        material = Material(planned_class(session.pk), NOW, LABEL_SHEETS[page_size])
+        for kind in KINDS:
+            paper = kind.leaves(material)[0].paper
+            self.papers[kind.name, page_size] = paper
+            self.pdfs[kind.name, page_size] = to_pdf([paper], page_size)
 
 
 def make():
@@ -117,10 +124,10 @@ def make():
     listener.emit = lambda record: heard.append(record.getMessage())
     logging.getLogger("weasyprint").addHandler(listener)
     demo = load_demo(now=NOW)
-    made = {"usual": Printed(usual_class(demo))}
+    made = {one: Printed(usual_class(demo), one[1]) for one in CASES if one[0] == "usual"}
     session = usual_class(demo)
     hostile(session)
-    made["hostile"] = Printed(session)
+    made |= {one: Printed(session, one[1]) for one in CASES if one[0] == "hostile"}
     logging.getLogger("weasyprint").removeHandler(listener)
     return made, heard
 
@@ -128,12 +135,21 @@ def make():
 pytestmark = pytest.mark.xdist_group("every paper")
 world = made_once(make)
 kinds = pytest.mark.parametrize("kind", [kind.name for kind in KINDS])
-page_sizes = pytest.mark.parametrize("page_size", PageSize)
 
 
-@pytest.fixture(params=["usual", "hostile"])
-def printed(db, world, request):
-    return world[0][request.param]
+@pytest.fixture(params=CASES, ids="-".join)
+def case(request):
+    return request.param
+
+
+@pytest.fixture
+def printed(db, world, case):
+    return world[0][case]
+
+
+@pytest.fixture
+def page_size(case):
+    return case[1]
 
 
 def test_the_press_has_nothing_to_say_about_any_paper_and_fetches_nothing(db, world):
@@ -141,7 +157,6 @@ def test_the_press_has_nothing_to_say_about_any_paper_and_fetches_nothing(db, wo
 
 
 @kinds
-@page_sizes
 def test_other_programs_find_the_file_sound_and_accessible(printed, kind, page_size):
     pdf = printed.pdfs[kind, page_size]
     assert "No syntax or stream encoding errors" in checked(pdf)
@@ -153,7 +168,6 @@ def test_other_programs_find_the_file_sound_and_accessible(printed, kind, page_s
 
 
 @kinds
-@page_sizes
 def test_the_file_says_what_it_is(printed, kind, page_size):
     pdf = reader(printed.pdfs[kind, page_size])
     root = pdf.root_object
@@ -174,9 +188,8 @@ def flat(outline):
 
 
 @kinds
-@page_sizes
-def test_the_headings_are_bookmarks(db, world, kind, page_size):
-    pdf = world[0]["usual"].pdfs[kind, page_size]
+def test_the_headings_are_bookmarks(db, world, kind):
+    pdf = world[0][USUAL].pdfs[kind, USUAL[1]]
     headings = [one.text for one in tags_of(pdf).all(*HEADINGS)]
     marks = [" ".join(mark.split()) for mark in flat(reader(pdf).outline)]
     assert headings
@@ -186,7 +199,6 @@ def test_the_headings_are_bookmarks(db, world, kind, page_size):
 
 
 @kinds
-@page_sizes
 def test_every_word_lies_in_the_box_that_both_sheets_hold(printed, kind, page_size):
     pdf = printed.pdfs[kind, page_size]
     width, height = SHEETS_MM[page_size]
@@ -208,7 +220,6 @@ def test_every_word_lies_in_the_box_that_both_sheets_hold(printed, kind, page_si
 
 
 @kinds
-@page_sizes
 def test_the_cautions_stand_on_page_one(printed, kind, page_size):
     paper = printed.papers[kind, page_size]
     first = page_texts(printed.pdfs[kind, page_size])[0]
@@ -220,7 +231,7 @@ def test_the_cautions_stand_on_page_one(printed, kind, page_size):
 
 @kinds
 def test_no_text_of_a_class_becomes_markup(db, world, kind):
-    paper = world[0]["hostile"].papers[kind, PageSize.A4]
+    paper = world[0][SPOILED].papers[kind, SPOILED[1]]
     markup = to_html(paper)
     for tag in ("<script", '<img src="http', "<link rel=attachment"):
         assert tag not in markup
@@ -228,9 +239,8 @@ def test_no_text_of_a_class_becomes_markup(db, world, kind):
 
 
 @kinds
-@page_sizes
-def test_hostile_text_is_printed_as_the_text_it_is(db, world, kind, page_size):
-    pdf = world[0]["hostile"].pdfs[kind, page_size]
+def test_hostile_text_is_printed_as_the_text_it_is(db, world, kind):
+    pdf = world[0][SPOILED].pdfs[kind, SPOILED[1]]
     squeezed = "".join("".join(page_texts(pdf)).split())
     assert "</p><script>alert(1)</script>" in squeezed
     assert not set(squeezed) & set("\u202e\u2066\N{BREAD}")
