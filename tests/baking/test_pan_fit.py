@@ -22,7 +22,9 @@ def test_a_tin_without_an_own_pan_is_judged_by_the_published_loads_of_pan_bread(
     """5.35 g to a cubic inch is printed for pan bread; the tin has 95.6 of them."""
     good = good_load(TIN, None, BreadKind.LEAN)
     assert (good.least, good.most, good.by) == (Decimal("0.228"), Decimal("0.397"), LoadBy.VOLUME)
-    assert good.dough_g(TIN) == pytest.approx(Decimal("5.35") * TIN.volume_cm3 / IN3_CM3, rel=Decimal("0.002"))
+    assert good.dough_g(TIN) == pytest.approx(
+        Decimal("5.35") * TIN.volume_cm3 / IN3_CM3, rel=Decimal("0.002")
+    )
     assert not good.is_own
 
 
@@ -88,8 +90,12 @@ def test_a_tin_is_drawn_to_scale():
     drawn = draw_tin(level, TIN.length_cm)
     scale = 360 / TIN.length_cm
     assert drawn.floor_y - drawn.rim_y == pytest.approx(TIN.depth_cm * scale, abs=Decimal("0.1"))
-    assert drawn.floor_y - drawn.shaped_y == pytest.approx(level.shaped_cm * scale, abs=Decimal("0.1"))
-    assert drawn.floor_y - drawn.doubled_y == pytest.approx(level.doubled_cm * scale, abs=Decimal("0.1"))
+    assert drawn.floor_y - drawn.shaped_y == pytest.approx(
+        level.shaped_cm * scale, abs=Decimal("0.1")
+    )
+    assert drawn.floor_y - drawn.doubled_y == pytest.approx(
+        level.doubled_cm * scale, abs=Decimal("0.1")
+    )
     assert drawn.height > drawn.floor_y > drawn.shaped_y > drawn.doubled_y > drawn.rim_y > 0
 
 
