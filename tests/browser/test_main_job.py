@@ -74,16 +74,18 @@ def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_pat
 
     page.get_by_role("link", name="Spring loaves").first.click()
     looks_right(page, complaints)
+    page.get_by_role("link", name="Print desk").click()
+    looks_right(page, complaints)
     papers = {}
-    for paper in ("Student handouts", "Shopping and mise en place", "Station cards"):
-        card = page.locator(".papers li", has_text=paper)
-        address = card.get_by_role("link", name="A4").get_attribute("href")
+    for paper in ("Handouts for the class", "Shopping and mise en place", "Station cards"):
+        row = page.locator(".desk-row", has_text=paper)
+        address = row.get_by_role("link", name=re.compile("alone$")).get_attribute("href")
         answer = page.request.get(demo + address)
         assert answer.headers["content-type"] == "application/pdf"
         file = tmp_path / f"{len(papers)}.pdf"
         file.write_bytes(answer.body())
         papers[paper] = text_of_pdf(file)
-    assert "Ada" in papers["Student handouts"]
+    assert "Ada" in papers["Handouts for the class"]
     for text in papers.values():
         assert "259" in text
         assert "6.1" in text
