@@ -30,13 +30,6 @@ HARMLESS = "Autofocus processing was blocked"
 SERIOUS = ("serious", "critical")
 
 
-def pytest_collection_modifyitems(items):
-    """One browser at a time: the group keeps these tests on one worker."""
-    for item in items:
-        if "tests/browser" in str(item.path):
-            item.add_marker(pytest.mark.xdist_group("browser"))
-
-
 @pytest.fixture(scope="session")
 def browser_type_launch_args(browser_type_launch_args):
     return browser_type_launch_args | {"executable_path": CHROMIUM, "args": list(FLAGS)}

@@ -117,7 +117,6 @@ def make():
     }
 
 
-pytestmark = pytest.mark.xdist_group("all numbers")
 world = made_once(make)
 
 

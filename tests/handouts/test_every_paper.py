@@ -132,7 +132,6 @@ def make():
     return made, heard
 
 
-pytestmark = pytest.mark.xdist_group("every paper")
 world = made_once(make)
 kinds = pytest.mark.parametrize("kind", [kind.name for kind in KINDS])
 

@@ -10,8 +10,6 @@ from tests.trust.visitors import Visitor, a_few_at_a_time, all_at_once
 RUSH = 200
 LATE = 20
 
-pytestmark = pytest.mark.xdist_group("rush")
-
 
 def count(server, query, code):
     [(number,)] = server.rows(

@@ -24,8 +24,6 @@ PEOPLE_AT_ONCE = 4
 SEATS = 200
 AGAIN_AFTER_S = 0.1
 
-pytestmark = pytest.mark.xdist_group("crash")
-
 
 @dataclass
 class Crowd:

@@ -14,8 +14,6 @@ from tests.trust.servers import ROOT, Server
 WITHIN_S = 90
 PAPERS = 12 + 3
 
-pytestmark = pytest.mark.xdist_group("crash")
-
 
 class Works:
     """A database with a pack asked for, and workers that come and go."""
