@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from django.utils.text import slugify
@@ -22,7 +23,7 @@ from handouts.notes_sheet import notes_sheet
 from handouts.oven_map import oven_map
 from handouts.oven_signs import oven_signs
 from handouts.refrigerator_labels import refrigerator_labels
-from handouts.run_sheet import Edition, run_sheet_of
+from handouts.run_sheet import Edition
 from handouts.sign_in import sign_in_sheet
 from handouts.station_notices import station_notices
 from handouts.temperature_log import temperature_log
@@ -99,7 +100,7 @@ def _layout(material: Material) -> LabelLayout:
 
 
 def run_sheet(material: Material, edition: Edition) -> Leaves:
-    return _only([run_sheet_of(material.numbers, material.hours, edition, material.at)])
+    return _only([replace(material.run_sheet, edition=edition)])
 
 
 def station_cards(material: Material) -> Leaves:

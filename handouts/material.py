@@ -14,6 +14,7 @@ from classes.selectors import ClassNumbers, class_numbers, expected
 from handouts.documents import Handout
 from handouts.home_amounts import rows_of
 from handouts.not_printed import NO_RECIPE, NO_STATION, NO_STUDENTS, NOBODY, NotPrinted
+from handouts.run_sheet import Edition, RunSheet, run_sheet_of
 from handouts.selectors import handouts
 from recipes.baking.errors import NobodyBakes
 from recipes.models import Ingredient
@@ -72,3 +73,8 @@ class Material:
             reason = obstacle_words(obstacle) if obstacle else "See the hours of the class."
             raise NotPrinted(409, "No plan of the hours was found", reason)
         return answer.hours
+
+    @cached_property
+    def run_sheet(self) -> RunSheet:
+        """The run sheet, in the instructor's edition; the editions differ in what they print."""
+        return run_sheet_of(self.numbers, self.hours, Edition.INSTRUCTOR, self.at)
