@@ -260,5 +260,6 @@ LOGGING = {
         "django_tasks_db": {"level": "WARNING"},
         "weasyprint": {"level": "WARNING"},
         "fontTools": {"level": "ERROR"},
+        "pikepdf": {"level": "WARNING"},
     },
 }
