@@ -15,7 +15,7 @@ from classes.models import Enrollment
 from classes.selectors import ClassNumbers
 from classes.services.home import keep_home
 from classes.views.place import home_page
-from handouts.answers import page_size_of
+from handouts.answers import page_size_of, pdf_response
 from handouts.at_home import AtHome, baked_by
 from handouts.at_home import at_home as paper_at_home
 from handouts.not_printed import in_words
@@ -49,10 +49,7 @@ def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpRespon
     asked = "page" in request.GET
     page_size = page_size_of(request) if asked else PageSize(paper.kitchen.page)
     pdf = to_pdf([paper], page_size)
-    response = HttpResponse(pdf, content_type="application/pdf")
-    name = f"{paper.occasion.code}-at-home-{page_size}.pdf"
-    response["Content-Disposition"] = f'attachment; filename="{name}"'
-    return response
+    return pdf_response(pdf, f"{paper.occasion.code}-at-home-{page_size}")
 
 
 def _paper(numbers: ClassNumbers, own: Enrollment) -> AtHome:

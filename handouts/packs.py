@@ -126,7 +126,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
     ]
     bound = bind(parts, f"Papers: {session.title}")
     with transaction.atomic():
-        if PREPARATION in pack.kinds and any(one.kind.name == PREPARATION for one in made):
+        if any(one.kind.name == PREPARATION for one in made):
             note_printed(session=session, numbers=material.numbers, user=pack.by, at=material.at)
         return _finish(
             pack,
