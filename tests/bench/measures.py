@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
 from decimal import Decimal
 from functools import cache
 from math import inf
@@ -13,7 +12,6 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
 from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
 from classes.planning.shopping import Supply, shopping_list
@@ -23,13 +21,12 @@ from handouts.selectors import handouts
 from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
 from recipes.baking.weighing import Scales
 from tests.bench.big_book import big_book
+from tests.bench.demo_class import NOW, demo_class
 from tests.bench.paper_measures import PAPER_MEASURES
 from tests.bench.plan_measures import PLAN_MEASURES
 from tests.bench.result import Result, median_ms
 from tests.bench.seat_measures import SEAT_MEASURES
 from tests.factories import planned_class
-
-NOW = datetime(2030, 5, 1, 9, tzinfo=UTC)
 
 
 def _needs(students: int, ingredients: int) -> tuple[ClassNeeds, dict[str, Supply]]:
@@ -63,7 +60,7 @@ def amounts_ms() -> Result:
 
 def handout_warm_ms() -> Result:
     """One student's handout of the demo, from values to PDF bytes, in a warm process."""
-    session = ClassSession.objects.with_plan().get(pk=load_demo(now=NOW).pk)
+    session = ClassSession.objects.with_plan().get(pk=demo_class().pk)
     numbers, student = class_numbers(session), list(session.enrollments.all())[:1]
 
     def work() -> object:

@@ -11,7 +11,6 @@ import shutil
 import subprocess
 import tempfile
 from collections.abc import Callable
-from datetime import UTC, datetime
 from functools import cache
 from math import inf
 from os import cpu_count
@@ -23,7 +22,6 @@ from typing import NamedTuple
 from django.contrib.staticfiles import finders
 from django.utils import timezone
 
-from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession, KeptPaper, Pack
 from handouts.catalog import KINDS
 from handouts.markup import Markup, markup_of
@@ -32,10 +30,10 @@ from handouts.packs import make_pack
 from handouts.pool import Pool
 from handouts.render import VARIANT, PageSize, styles_of
 from handouts.selectors import planned_class
+from tests.bench.demo_class import demo_class
 from tests.bench.result import Result
 from tests.factories import EnrollmentFactory
 
-NOW = datetime(2030, 4, 11, 8, 30, tzinfo=UTC)
 STUDENTS = 24
 ROUNDS = 3
 USUAL = [kind.name for kind in KINDS if kind.usual]
@@ -55,7 +53,7 @@ class Measured(NamedTuple):
 
 def _class() -> ClassSession:
     """The demo with 24 seats taken, by people with four kinds of kitchens at home."""
-    demo = ClassSession.objects.filter(code__isnull=False).first() or load_demo(now=NOW)
+    demo = demo_class()
     count = demo.enrollments.count()
     for _ in range(STUDENTS - count):
         EnrollmentFactory(session=demo, station=None)
