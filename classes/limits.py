@@ -1,4 +1,4 @@
-"""How often one address may post or guess: a count in the cache of each server process."""
+"""How often one address may post or guess, counted over all processes of the server."""
 
 from __future__ import annotations
 
@@ -6,29 +6,22 @@ from collections.abc import Callable
 from functools import wraps
 
 from django.conf import settings
-from django.core.cache import cache
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from config.counts import SharedCounts
 from config.sign_in import client_address
 
 MINUTE_S = 60
 GUESSES_A_MINUTE = 20
 View = Callable[..., HttpResponse]
 
+COUNTS = SharedCounts()
+
 
 def within_limit(request: HttpRequest, what: str, most: int, seconds: int = MINUTE_S) -> bool:
-    """Count one more try of an address; False when it is one too many.
-
-    Each server process counts for itself, so the whole server lets through at most as many times
-    the limit as it has processes.
-    """
-    key = f"limit|{what}|{client_address(request)}"
-    cache.add(key, 0, seconds)
-    try:
-        return cache.incr(key) <= most
-    except ValueError:
-        return True
+    """Count one more try of an address; False when it is one too many."""
+    return COUNTS.add(f"{what}|{client_address(request)}", seconds) <= most
 
 
 def too_often(request: HttpRequest) -> HttpResponse:

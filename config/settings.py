@@ -115,7 +115,11 @@ DATABASES = {
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"] |= {"OPTIONS": SQLITE_OPTIONS, "CONN_MAX_AGE": 60}
 else:
-    DATABASES["default"] |= {"CONN_MAX_AGE": 60, "CONN_HEALTH_CHECKS": True}
+    DATABASES["default"] |= {
+        "ENGINE": "config.postgres",
+        "CONN_MAX_AGE": 60,
+        "CONN_HEALTH_CHECKS": True,
+    }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
@@ -126,7 +130,7 @@ LINK_DAYS = env.int("LINK_DAYS", default=60)
 # How many days after a class what people must not eat is blanked.
 ALLERGY_WORDS_DAYS = env.int("ALLERGY_WORDS_DAYS", default=14)
 
-# How many public forms one address may send in a minute, for each server process.
+# How many public forms one address may send in a minute.
 PUBLIC_POSTS_A_MINUTE = env.int("PUBLIC_POSTS_A_MINUTE", default=30)
 
 # Where people reach this server; letters and calendars hold it.

@@ -1,5 +1,6 @@
 """Sign-in under attack: who is asking, and what a locked-out person reads."""
 
+from ipaddress import ip_address
 from typing import Any
 
 from django.conf import settings
@@ -10,8 +11,20 @@ from django.shortcuts import render
 
 
 def client_address(request: HttpRequest) -> str | None:
-    """Return the address of the connection itself; forwarding headers can be made up."""
+    """Return the address of the connection itself, or with TRUST_PROXY the one the proxy saw.
+
+    A proxy adds the address to the end of X-Forwarded-For; what stands before can be made up.
+    """
+    if settings.TRUST_PROXY and (seen := request.headers.get("X-Forwarded-For")):
+        return _address(seen.rpartition(",")[2].strip()) or request.META.get("REMOTE_ADDR")
     return request.META.get("REMOTE_ADDR")
+
+
+def _address(text: str) -> str | None:
+    try:
+        return str(ip_address(text))
+    except ValueError:
+        return None
 
 
 class LockedForm(AuthenticationForm):

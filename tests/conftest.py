@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from django.core.cache import cache
 from django.test import Client
 from django.utils import timezone
 
+from classes.limits import COUNTS
 from tests.factories import UserFactory
 
 
@@ -62,7 +62,7 @@ def htmx() -> dict[str, str]:
 @pytest.fixture(autouse=True)
 def _nothing_counted_yet():
     """Every test begins with fresh limits on how often an address may post."""
-    cache.clear()
+    COUNTS.forget()
 
 
 @pytest.fixture

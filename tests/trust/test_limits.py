@@ -5,7 +5,6 @@ from __future__ import annotations
 import time
 
 import pytest
-from django.core.cache import cache
 from django.test import Client
 
 from classes.models import Waiting
@@ -56,7 +55,7 @@ class TestPosts:
         for _ in range(MOST + 1):
             send(f"{address}/wait/")
         later = time.time() + 61
-        monkeypatch.setattr("django.core.cache.backends.locmem.time.time", lambda: later)
+        monkeypatch.setattr("config.counts.time", lambda: later)
         assert send(f"{address}/wait/") == 302
 
     def test_the_page_says_so_in_words(self, address):
@@ -67,11 +66,37 @@ class TestPosts:
         assert "minute" in page.content.decode()
 
 
-class TestSizes:
-    @pytest.fixture(autouse=True)
-    def _fresh(self):
-        cache.clear()
+class TestBehindAProxy:
+    """The proxy ends X-Forwarded-For with the address it saw; what stands before is made up."""
 
+    @pytest.fixture(autouse=True)
+    def _proxy(self, settings):
+        settings.TRUST_PROXY = True
+
+    def test_each_visitor_is_counted_for_themselves(self, address):
+        answers = [
+            send(f"{address}/wait/", headers={"X-Forwarded-For": f"198.51.100.{number}"})
+            for number in range(MOST + 1)
+        ]
+        assert answers == [302] * (MOST + 1)
+
+    @pytest.mark.parametrize("seen", ["203.0.113.9", "2001:db8::7"])
+    def test_what_a_visitor_made_up_has_no_effect(self, address, seen):
+        answers = [
+            send(f"{address}/wait/", headers={"X-Forwarded-For": f"198.51.100.{number}, {seen}"})
+            for number in range(MOST + 1)
+        ]
+        assert answers == [302] * MOST + [429]
+
+    @pytest.mark.parametrize("words", ["", "unknown", "10.0.0.1,", "<script>, 1.2.3", "9" * 5000])
+    def test_what_is_no_address_counts_for_the_connection(self, address, words):
+        headers = {"X-Forwarded-For": words}
+        answers = [send(f"{address}/wait/", headers=headers) for _ in range(MOST + 1)]
+        assert answers == [302] * MOST + [429]
+        assert send(f"{address}/wait/") == 429
+
+
+class TestSizes:
     @pytest.mark.parametrize(
         ("kind", "body"),
         [
