@@ -83,8 +83,7 @@ def hold_seats(*, session: ClassSession, seats: int, form_key: str, at: datetime
         with transaction.atomic():
             if _let_go(session.pk, at):
                 _let_waiting_first(session)
-            _claim(session, seats)
-            return Booking.objects.create(
+            booking = Booking.objects.create(
                 session=session,
                 seats=seats,
                 form_key=form_key,
@@ -93,6 +92,9 @@ def hold_seats(*, session: ClassSession, seats: int, form_key: str, at: datetime
                 told_of=session.change_number,
                 made_at=at,
             )
+            # Last, for whoever claims next waits from here until this is on disk.
+            _claim(session, seats)
+            return booking
     except IntegrityError:
         return Booking.objects.get(form_key=form_key, session=session)
 

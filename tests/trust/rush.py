@@ -41,7 +41,8 @@ class Answer:
 def rush(port: int, requests: Sequence[bytes]) -> list[Answer]:
     """Send every request on a connection of its own before reading any answer; answers in order.
 
-    The server must close each connection after its answer.
+    The server must close each connection after its answer. An answer is there with its last byte,
+    as a browser counts, whenever the connection is closed.
     """
     asked: list[_Asked] = []
     with DefaultSelector() as selector:
@@ -64,8 +65,8 @@ def _read_all(selector: DefaultSelector) -> None:
             connection, one = key.fileobj, key.data
             if some := connection.recv(CHUNK):
                 one.answer += some
+                one.took_ms = (perf_counter() - one.began) * 1000
                 continue
-            one.took_ms = (perf_counter() - one.began) * 1000
             selector.unregister(connection)
             connection.close()
 

@@ -52,8 +52,6 @@ class Server:
             "TEST_DATA_DIR": str(self.folder),
             "BACKGROUND_WORK": "False",
             "PUBLIC_POSTS_A_MINUTE": "100000",
-            "WEB_WORKERS": "2",
-            "WEB_THREADS": "4",
             "HOST": "127.0.0.1",
             "PORT": str(self.port),
         }

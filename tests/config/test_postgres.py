@@ -1,0 +1,79 @@
+"""A connection to PostgreSQL that has broken is found out and made anew."""
+
+from __future__ import annotations
+
+import psycopg
+import pytest
+from django.db import OperationalError
+from django.db.utils import ConnectionHandler
+from environs import Env
+
+from config.postgres import base
+from tests.trust.postgres import binaries, postgres_url
+
+pytestmark = pytest.mark.skipif(
+    binaries() is None, reason="PostgreSQL's server programs (Debian: postgresql-15) are missing"
+)
+
+
+@pytest.fixture(scope="module")
+def url():
+    with postgres_url() as url:
+        yield url
+
+
+@pytest.fixture
+def connection(url, monkeypatch, django_db_blocker):
+    monkeypatch.setenv("ONE_DATABASE", url)
+    described = Env().dj_db_url("ONE_DATABASE") | {
+        "ENGINE": "config.postgres",
+        "CONN_MAX_AGE": 60,
+        "CONN_HEALTH_CHECKS": True,
+    }
+    connection = ConnectionHandler({"default": described})["default"]
+    with django_db_blocker.unblock():
+        yield connection
+        connection.close()
+
+
+def ask(connection):
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT pg_backend_pid()")
+        [number] = cursor.fetchone()
+    return number
+
+
+def break_off(url, number):
+    with psycopg.connect(url.replace("postgres://", "postgresql://"), autocommit=True) as other:
+        other.execute("SELECT pg_terminate_backend(%s, 5000)", [number])
+
+
+def next_request(connection):
+    """What Django does before and after a request."""
+    connection.close_if_unusable_or_obsolete()
+
+
+def test_after_a_pause_a_broken_connection_is_made_anew(connection, url, monkeypatch):
+    first = ask(connection)
+    break_off(url, first)
+    next_request(connection)
+    later = base.monotonic() + base.SURE_FOR_S
+    monkeypatch.setattr(base, "monotonic", lambda: later)
+    assert ask(connection) != first
+
+
+def test_without_a_pause_one_request_fails_at_most(connection, url):
+    first = ask(connection)
+    break_off(url, first)
+    next_request(connection)
+    with pytest.raises(OperationalError):
+        ask(connection)
+    next_request(connection)
+    assert ask(connection) != first
+
+
+def test_a_connection_in_use_is_not_asked_whether_it_lives(connection, monkeypatch):
+    ask(connection)
+    monkeypatch.setattr(type(connection), "is_usable", lambda self: pytest.fail("it was asked"))
+    next_request(connection)
+    ask(connection)
