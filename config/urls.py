@@ -20,3 +20,5 @@ urlpatterns = [
     path("", include("recipes.urls")),
     path("", include("handouts.urls")),
 ]
+
+handler500 = "config.views.trouble"

@@ -1,9 +1,14 @@
+import sys
+
 from django.contrib.auth.decorators import login_not_required
-from django.db import connection
+from django.db import DatabaseError, OperationalError, connection
 from django.http import HttpRequest, HttpResponse
+from django.template.loader import render_to_string
 from django.views.decorators.http import require_safe
 
 ROBOTS = "User-agent: *\nDisallow: /\nAllow: /open/\n"
+READ_ONLY = "25006"  # PostgreSQL's code for a write to what may only be read
+AGAIN_AFTER_S = 60
 
 
 @login_not_required
@@ -20,3 +25,22 @@ def health(request: HttpRequest) -> HttpResponse:
 def robots(request: HttpRequest) -> HttpResponse:
     """Ask search engines to stay out: only the public pages of classes are for them."""
     return HttpResponse(ROBOTS, content_type="text/plain")
+
+
+def trouble(request: HttpRequest) -> HttpResponse:
+    """Answer an error: 503 where the database is away, full or may not be written, 500 otherwise.
+
+    It asks nothing of the database, not even who is signed in.
+    """
+    if not _is_of_database(sys.exception()):
+        return HttpResponse(render_to_string("500.html"), status=500)
+    again = {"Retry-After": str(AGAIN_AFTER_S)}
+    return HttpResponse(render_to_string("503.html"), status=503, headers=again)
+
+
+def _is_of_database(error: BaseException | None) -> bool:
+    if isinstance(error, OperationalError):
+        return True
+    return isinstance(error, DatabaseError) and (
+        getattr(error.__cause__, "sqlstate", None) == READ_ONLY
+    )
