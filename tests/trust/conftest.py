@@ -9,11 +9,13 @@ from tests.trust.servers import Server
 
 PURPOSES = ("rush", "double", "several")
 SEATS = 12
+SMALL = tuple(f"small {number}" for number in range(20))
+SMALL_SEATS = 3
 
 
 @pytest.fixture(scope="module", params=["sqlite", "postgres"])
 def house(request, tmp_path_factory):
-    """A running server, and the codes of a class of twelve for each purpose."""
+    """A running server, the codes of a class of twelve for each purpose, and of twenty of three."""
     folder = tmp_path_factory.mktemp("house")
     if request.param == "sqlite":
         yield from _house(Server(folder, f"sqlite:///{folder / 'house.sqlite3'}"))
@@ -25,9 +27,9 @@ def house(request, tmp_path_factory):
 
 
 def _house(server: Server):
-    codes = server.make_classes(*[SEATS] * len(PURPOSES))
+    codes = server.make_classes(*[SEATS] * len(PURPOSES), *[SMALL_SEATS] * len(SMALL))
     try:
         server.start()
-        yield server, dict(zip(PURPOSES, codes, strict=True))
+        yield server, dict(zip(PURPOSES + SMALL, codes, strict=True))
     finally:
         server.kill()

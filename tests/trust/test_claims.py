@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from tests.trust.conftest import SEATS
+from tests.trust.conftest import SEATS, SMALL, SMALL_SEATS
 from tests.trust.visitors import Visitor, a_few_at_a_time, all_at_once
 
 RUSH = 200
@@ -117,4 +119,20 @@ def test_groups_of_different_size_never_take_more_than_there_is(house):
     held = sum(sizes[person.name] for person, page in pairs if page.leads_to_form)
     assert held == taken(server, code) <= SEATS
     assert held > SEATS - 6
+    assert_no_trouble(server)
+
+
+TRIES = (2, 3, 4, 9, 16)
+
+
+@pytest.mark.parametrize(("turn", "tries"), list(enumerate(TRIES)))
+def test_every_time_as_many_are_sold_as_there_are_or_were_wanted(house, turn, tries):
+    server, codes = house
+    for code in (codes[name] for name in SMALL[turn :: len(TRIES)]):
+        first = Visitor(server.port, code, "Guest 0")
+        first.open_class()
+        others = (replace(first, form_key=f"{number:024}{code}") for number in range(1, tries))
+        answers = all_at_once(lambda person: person.hold(), [first, *others])
+        holding = {page.location for page in answers if page.leads_to_form}
+        assert len(holding) == min(SMALL_SEATS, tries) == taken(server, code)
     assert_no_trouble(server)
