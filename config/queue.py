@@ -8,6 +8,7 @@ import socket
 
 from django.db import transaction
 from django_tasks import TaskResultStatus
+from django_tasks.signals import task_finished
 from django_tasks_db.management.commands.db_worker import Worker
 from django_tasks_db.models import DBTaskResult
 
@@ -50,6 +51,8 @@ class Queue:
                 if len(found.worker_ids) >= MOST_TRIES:
                     logger.error("Task %s broke off %s times.", found.id, MOST_TRIES)
                     found.set_failed(RuntimeError(f"broke off {MOST_TRIES} times"))
+                    backend = type(found.task.get_backend())
+                    task_finished.send(backend, task_result=found.task_result)
                     continue
                 found.status = TaskResultStatus.READY
                 found.save(update_fields=["status"])

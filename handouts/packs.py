@@ -185,9 +185,12 @@ def _set_up(kind: Kind, pack: Pack, material: Material, before: Mapping[str, str
     return None
 
 
-def break_off(pack: Pack) -> Pack:
-    """Note that something nobody foresaw ended the work on it. Raises Dropped."""
-    return _finish(pack, Pack.State.FAILED, problems=[*pack.problems, BROKE_OFF])
+def break_off(pack: int) -> None:
+    """Note that something nobody foresaw ended the work on a pack, if it was not over."""
+    for found in Pack.objects.light().filter(pk=pack).exclude(state__in=Pack.OVER):
+        found.state, found.finished_at = Pack.State.FAILED, timezone.now()
+        found.problems = [*found.problems, BROKE_OFF]
+        found.save(update_fields=["state", "finished_at", "problems"])
 
 
 def _progress(pack: Pack, done: int, total: int) -> None:

@@ -6,7 +6,9 @@ from contextlib import suppress
 from functools import cache
 
 from django.conf import settings
-from django_tasks import task
+from django.dispatch import receiver
+from django_tasks import TaskResult, TaskResultStatus, task
+from django_tasks.signals import task_finished
 
 from classes.models import Pack
 from handouts.packs import Dropped, break_off, make_pack
@@ -23,13 +25,13 @@ def press() -> Pool:
 def make_pack_later(pack: int) -> None:
     """Make a pack that somebody asked for, unless it was removed meanwhile."""
     found = Pack.objects.select_related("session", "by").filter(pk=pack).first()
-    if found is None:
-        return
-    try:
-        make_pack(found, press())
-    except Dropped:
-        return
-    except Exception:
+    if found is not None:
         with suppress(Dropped):
-            break_off(found)
-        raise
+            make_pack(found, press())
+
+
+@receiver(task_finished)
+def end_pack(sender: object, task_result: TaskResult, **more: object) -> None:
+    """A pack is over when the work on it has failed, or broken off too often."""
+    if task_result.task == make_pack_later and task_result.status == TaskResultStatus.FAILED:
+        break_off(task_result.args[0])

@@ -147,19 +147,6 @@ def test_the_queue_makes_it_with_the_press_of_the_worker(demo, monkeypatch):
     assert (pack.state, pack.done, pack.total) == (Pack.State.DONE, 3, 3)
 
 
-def test_an_error_nobody_foresaw_fails_the_pack_and_the_task(demo, press, monkeypatch):
-    def lay_out(markup):
-        raise ZeroDivisionError
-
-    press.lay_out = lay_out
-    monkeypatch.setattr("handouts.tasks.press", lambda: press)
-    pack = ask(demo, "station-cards")
-    with pytest.raises(ZeroDivisionError):
-        make_pack_later.call(pack.pk)
-    pack.refresh_from_db()
-    assert (pack.state, pack.problems) == (Pack.State.FAILED, [packs.BROKE_OFF])
-
-
 def test_making_a_pack_that_is_over_does_nothing(demo, press):
     pack, _ = made(press, demo, "station-cards")
     with pytest.raises(Dropped):
