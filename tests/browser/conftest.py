@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -27,7 +28,10 @@ SIZES = {"phone": (390, 844), "tablet": (820, 1180), "desktop": (1280, 900)}
 # The browser's remark when a swapped-in field asks for the cursor while it is still elsewhere;
 # htmx then moves it there, and a test checks that.
 HARMLESS = "Autofocus processing was blocked"
-SERIOUS = ("serious", "critical")
+# The serious and critical faults as they stand on the page; nothing else is brought over from it.
+FAULTS = """async () => (await axe.run({resultTypes: ['violations']})).violations
+    .filter(fault => ['serious', 'critical'].includes(fault.impact))
+    .flatMap(fault => fault.nodes.map(node => `${fault.id}: ${node.html.slice(0, 120)}`))"""
 
 
 @pytest.fixture(scope="session")
@@ -35,9 +39,13 @@ def browser_type_launch_args(browser_type_launch_args):
     return browser_type_launch_args | {"executable_path": CHROMIUM, "args": list(FLAGS)}
 
 
-@pytest.fixture(params=SIZES)
+every_size = pytest.mark.parametrize("size", SIZES, indirect=True)
+
+
+@pytest.fixture
 def size(request):
-    return SIZES[request.param]
+    """The screen that a test begins on: a phone's, where it does not say `every_size`."""
+    return SIZES[getattr(request, "param", "phone")]
 
 
 @pytest.fixture
@@ -48,6 +56,14 @@ def browser_context_args(browser_context_args, size):
         "accept_downloads": True,
         "locale": "en-US",
     }
+
+
+@pytest.fixture
+def without_script(browser, browser_context_args):
+    """A page of a browser that runs no script."""
+    context = browser.new_context(**browser_context_args, java_script_enabled=False)
+    yield context.new_page()
+    context.close()
 
 
 @pytest.fixture
@@ -75,18 +91,36 @@ def demo(transactional_db, live_server):
 
 def serious_faults(page: Page) -> list[str]:
     """The serious and critical faults that axe finds on the page as it stands."""
-    found = Axe().run(page).response["violations"]
-    return [
-        f"{fault['id']}: {node['html'][:120]}"
-        for fault in found
-        if fault["impact"] in SERIOUS
-        for node in fault["nodes"]
-    ]
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(Axe().axe_script)
+    return page.evaluate(FAULTS)
 
 
 def scrolls_sideways(page: Page) -> bool:
     """Whether the page itself is wider than the screen."""
     return page.evaluate("document.documentElement.scrollWidth > window.innerWidth")
+
+
+def at_every_size(page: Page) -> Iterator[None]:
+    """Give the page the width of one screen after the other, and then its own again."""
+    own = page.viewport_size
+    for width, height in SIZES.values():
+        page.set_viewport_size({"width": width, "height": height})
+        yield
+    page.set_viewport_size(own)
+
+
+def looks_right_here(page: Page, complaints: list[str]) -> None:
+    """On the screen that it is on, the page has no serious fault and nothing beside it."""
+    assert serious_faults(page) == []
+    assert not scrolls_sideways(page)
+    assert complaints == []
+
+
+def looks_right(page: Page, complaints: list[str]) -> None:
+    """The page looks right on a phone, a tablet and a desktop."""
+    for _ in at_every_size(page):
+        looks_right_here(page, complaints)
 
 
 def settled(page: Page) -> None:

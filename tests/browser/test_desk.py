@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import scrolls_sideways, serious_faults
+from tests.browser.conftest import looks_right
 from tests.browser.test_main_job import sign_in
 from tests.classes.sesame_class import night_before, somebody_books
 
@@ -19,12 +19,6 @@ def session(transactional_db):
     session = night_before()
     somebody_books(session, allergens=["sesame"])
     return session
-
-
-def looks_right(page: Page, complaints: list[str]) -> None:
-    assert serious_faults(page) == []
-    assert not scrolls_sideways(page)
-    assert complaints == []
 
 
 def test_every_page_of_the_desk_looks_right(page: Page, live_server, session, complaints):

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from classes.models import ClassSession, Letter
-from tests.browser.conftest import SIZES, scrolls_sideways, serious_faults
+from tests.browser.conftest import at_every_size, looks_right_here
 
 
 @pytest.fixture
@@ -16,17 +16,6 @@ def with_seats(demo):
     """The demo with room for four more."""
     ClassSession.objects.update(seats=16, is_open=True)
     return demo
-
-
-@pytest.fixture
-def phone(browser):
-    """A phone whose browser runs no script."""
-    width, height = SIZES["phone"]
-    context = browser.new_context(
-        viewport={"width": width, "height": height}, java_script_enabled=False, locale="en-US"
-    )
-    yield context.new_page()
-    context.close()
 
 
 def open_the_form(page: Page, address: str, seats: str = "1") -> None:
@@ -43,9 +32,8 @@ def fill(page: Page, *names: str) -> None:
         page.locator(f"#id_person-{number}-name").fill(name)
 
 
-@pytest.mark.parametrize("size", ["phone"], indirect=True)
-def test_two_seats_are_taken_changed_and_given_back_without_javascript(phone, with_seats, size):
-    page = phone
+def test_two_seats_are_taken_changed_and_given_back_without_javascript(without_script, with_seats):
+    page = without_script
     open_the_form(page, with_seats, "2")
     page.get_by_role("button", name="Enroll in this class").click()
     expect(page.get_by_text("Not enrolled yet.")).to_be_visible()
@@ -76,9 +64,8 @@ def test_two_seats_are_taken_changed_and_given_back_without_javascript(phone, wi
     assert sorted(Letter.objects.values_list("kind", flat=True)) == ["canceled", "confirmation"]
 
 
-@pytest.mark.parametrize("size", ["phone"], indirect=True)
-def test_somebody_erases_themselves_without_javascript(phone, with_seats, size):
-    page = phone
+def test_somebody_erases_themselves_without_javascript(without_script, with_seats):
+    page = without_script
     open_the_form(page, with_seats)
     fill(page, "Ada Lomax")
     page.get_by_role("button", name="Enroll in this class").click()
@@ -87,9 +74,8 @@ def test_somebody_erases_themselves_without_javascript(phone, with_seats, size):
     expect(page.get_by_role("heading", name="You are erased")).to_be_visible()
 
 
-@pytest.mark.parametrize("size", ["phone"], indirect=True)
-def test_a_full_class_has_a_waiting_list_without_javascript(phone, demo, size):
-    page = phone
+def test_a_full_class_has_a_waiting_list_without_javascript(without_script, demo):
+    page = without_script
     page.goto(f"{demo}/open/")
     page.get_by_role("link", name=re.compile("full, waiting list")).click()
     page.get_by_label("Your name").fill("Wim Oak")
@@ -101,10 +87,10 @@ def test_a_full_class_has_a_waiting_list_without_javascript(phone, demo, size):
 
 
 def looks_right(page: Page, complaints: list[str]) -> None:
-    assert serious_faults(page) == []
-    assert not scrolls_sideways(page)
-    assert small_targets(page) == []
-    assert complaints == []
+    """On every screen, and its buttons and fields are high enough for a finger."""
+    for _ in at_every_size(page):
+        looks_right_here(page, complaints)
+        assert small_targets(page) == []
 
 
 def small_targets(page: Page) -> list[str]:

@@ -4,23 +4,15 @@ from __future__ import annotations
 
 import re
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from classes.models import ClassSession
 from recipes.models import Revision
-from tests.browser.conftest import settled
-from tests.browser.test_main_job import looks_right, sign_in
+from tests.browser.conftest import looks_right, settled
+from tests.browser.test_main_job import sign_in
 
 # What plans for seconds may take longer where other work goes on beside it.
 SLOW_MS = 45_000
-
-
-@pytest.fixture
-def without_script(browser, browser_context_args):
-    context = browser.new_context(**browser_context_args, java_script_enabled=False)
-    yield context.new_page()
-    context.close()
 
 
 def fill_in_a_class(page: Page, demo: str) -> None:

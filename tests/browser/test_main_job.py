@@ -5,11 +5,10 @@ from __future__ import annotations
 import re
 import subprocess
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from classes.models import ClassSession
-from tests.browser.conftest import scrolls_sideways, serious_faults
+from tests.browser.conftest import every_size, looks_right, looks_right_here
 
 
 def sign_in(page: Page, address: str) -> None:
@@ -20,12 +19,6 @@ def sign_in(page: Page, address: str) -> None:
     expect(page.get_by_role("heading", name="What comes next")).to_be_visible()
 
 
-def looks_right(page: Page, complaints: list[str]) -> None:
-    assert serious_faults(page) == []
-    assert not scrolls_sideways(page)
-    assert complaints == []
-
-
 def text_of_pdf(path) -> str:
     done = subprocess.run(
         ["/usr/bin/pdftotext", "-layout", path, "-"], capture_output=True, text=True, check=True
@@ -33,13 +26,14 @@ def text_of_pdf(path) -> str:
     return done.stdout
 
 
+@every_size
 def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_path):
     sign_in(page, demo)
-    looks_right(page, complaints)
+    looks_right_here(page, complaints)
 
     page.get_by_role("link", name=re.compile("^Hearth loaf")).first.click()
     expect(page.get_by_role("heading", level=1, name="Hearth loaf")).to_be_visible()
-    looks_right(page, complaints)
+    looks_right_here(page, complaints)
 
     page.get_by_role("link", name="Classes").first.click()
     page.get_by_role("link", name="Build a class").click()
@@ -54,7 +48,7 @@ def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_pat
     expect(page.get_by_label("Title", exact=True)).to_have_value("Spring loaves")
     page.get_by_label("Bench 1 · 4 places").check()
     page.get_by_label("Bench 2 · 4 places").check()
-    looks_right(page, complaints)
+    looks_right_here(page, complaints)
     page.get_by_role("button", name="Save the class").last.click()
     expect(page.get_by_role("heading", level=1, name="Spring loaves")).to_be_visible()
 
@@ -62,7 +56,7 @@ def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_pat
     for n, name in enumerate(("Ada", "Bram")):
         page.get_by_role("button", name="Add a person").click()
         page.locator(f"#id_people-{n}-name").fill(name)
-    looks_right(page, complaints)
+    looks_right_here(page, complaints)
     page.get_by_role("button", name="Save the roster").last.click()
     expect(page.get_by_text("The roster is saved.")).to_be_visible()
 
@@ -70,12 +64,12 @@ def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_pat
     row = page.get_by_role("row", name=re.compile("Ada"))
     expect(row).to_contain_text("259")
     expect(row).to_contain_text("258.63")
-    looks_right(page, complaints)
+    looks_right_here(page, complaints)
 
     page.get_by_role("link", name="Spring loaves").first.click()
-    looks_right(page, complaints)
+    looks_right_here(page, complaints)
     page.get_by_role("link", name="Print desk").click()
-    looks_right(page, complaints)
+    looks_right_here(page, complaints)
     papers = {}
     for paper in ("Handouts for the class", "Shopping and mise en place", "Station cards"):
         row = page.locator(".desk-row", has_text=paper)
@@ -105,13 +99,6 @@ def test_an_assistant_ticks_lines_and_sees_it_at_once(page: Page, demo, complain
     looks_right(page, complaints)
     page.reload()
     expect(line).to_have_attribute("aria-pressed", "true")
-
-
-@pytest.fixture
-def without_script(browser, browser_context_args):
-    context = browser.new_context(**browser_context_args, java_script_enabled=False)
-    yield context.new_page()
-    context.close()
 
 
 def test_everything_works_without_javascript(without_script, demo):

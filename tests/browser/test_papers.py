@@ -21,7 +21,7 @@ from config.queue import Queue
 from handouts import tasks
 from handouts.markup import Markup
 from handouts.pool import Pool
-from tests.browser.conftest import scrolls_sideways, serious_faults
+from tests.browser.conftest import looks_right
 from tests.browser.test_main_job import sign_in
 
 STUDENTS = 2
@@ -75,12 +75,6 @@ def at_work(monkeypatch):
     finally:
         press.let(PAPERS)
         worker.join()
-
-
-def looks_right(page: Page, complaints: list[str]) -> None:
-    assert serious_faults(page) == []
-    assert not scrolls_sideways(page)
-    assert complaints == []
 
 
 def desk_of(address: str, session: ClassSession) -> str:
@@ -156,15 +150,7 @@ def test_papers_are_asked_for_awaited_and_go_out_of_date(
     looks_right(page, complaints)
 
 
-@pytest.fixture
-def without_script(browser, browser_context_args):
-    context = browser.new_context(**browser_context_args, java_script_enabled=False)
-    yield context.new_page()
-    context.close()
-
-
-@pytest.mark.parametrize("size", ["phone"], indirect=True)
-def test_papers_are_made_without_javascript(without_script, demo, session, size):
+def test_papers_are_made_without_javascript(without_script, demo, session):
     page = without_script
     sign_in(page, demo)
     page.goto(desk_of(demo, session))
@@ -176,9 +162,8 @@ def test_papers_are_made_without_javascript(without_script, demo, session, size)
     goes_out_of_date(page, demo, session)
 
 
-@pytest.mark.parametrize("size", ["phone"], indirect=True)
 def test_a_student_keeps_a_kitchen_and_takes_the_paper_in_one_tap(
-    page: Page, demo, session, complaints, size
+    page: Page, demo, session, complaints
 ):
     page.goto(home_of(demo, session))
     page.get_by_label("Paper", exact=True).select_option("letter")
