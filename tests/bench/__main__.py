@@ -6,6 +6,8 @@ import sys
 
 import django
 
+from tests.bench.result import Result
+
 
 def main() -> int:
     django.setup()
@@ -16,12 +18,16 @@ def main() -> int:
     try:
         from tests.bench.measures import MEASURES
 
-        results = [measure() for measure in MEASURES]
+        held = [_told(measure()) for measure in MEASURES]
     finally:
         teardown_databases(databases, verbosity=0)
-    for result in results:
-        print(result.line())
-    return 0 if all(result.holds for result in results) else 1
+    return 0 if all(held) else 1
+
+
+def _told(result: Result) -> bool:
+    """Print a result as soon as it is there; whether it holds."""
+    print(result.line(), flush=True)
+    return result.holds
 
 
 if __name__ == "__main__":
