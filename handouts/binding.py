@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
+from functools import cache
 from io import BytesIO
 from typing import NamedTuple
 
@@ -17,6 +19,7 @@ import pikepdf
 from handouts.font_union import Subset, Unlike, union
 
 _PAIR = re.compile(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>")
+_WIDTHS = re.compile(rb"(\d+)\s+(?:(\d+)\s+([\d.+-]+)|\[([^]]*)\])")
 _AT_ONCE = 100
 
 
@@ -36,24 +39,26 @@ class Part(NamedTuple):
 
 def bind(parts: Iterable[Part], title: str) -> Bound:
     """One file of all papers, in their order. Raises ValueError without any."""
-    bound = pikepdf.new()
+    bound, count = pikepdf.new(), 0
     with bound.open_outline() as outline:
         for part in parts:
-            above = pikepdf.OutlineItem(part.title, len(bound.pages))
+            above = pikepdf.OutlineItem(part.title, count)
             for label, pdf in part.papers:
                 if label:
-                    above.children.append(pikepdf.OutlineItem(label, len(bound.pages)))
-                bound.pages.extend(pikepdf.open(BytesIO(pdf)).pages)
+                    above.children.append(pikepdf.OutlineItem(label, count))
+                pages = pikepdf.open(BytesIO(pdf)).pages
+                bound.pages.extend(pages)
+                count += len(pages)
             if part.papers:
                 outline.root.append(above)
-    if not bound.pages:
+    if not count:
         raise ValueError("no papers")
     _drop_tags(bound)
     _share_fonts(bound)
     _describe(bound, title)
     made = BytesIO()
     bound.save(made, object_stream_mode=pikepdf.ObjectStreamMode.generate, deterministic_id=True)
-    return Bound(made.getvalue(), len(bound.pages))
+    return Bound(made.getvalue(), count)
 
 
 def _drop_tags(bound: pikepdf.Pdf) -> None:
@@ -108,13 +113,15 @@ def _share(bound: pikepdf.Pdf, fonts: Sequence[pikepdf.Object]) -> None:
     first, others = fonts[0], fonts[1:]
     if not others:
         return
-    widths = [dict(_widths(font.DescendantFonts[0].W)) for font in fonts]
+    read = cache(_widths)
+    widths = [read(font.DescendantFonts[0].W.unparse()) for font in fonts]
     try:
         whole = union(list(_subsets(fonts, widths)))
     except Unlike:
         return
     together = {code: width for some in widths for code, width in some.items()}
-    said = {code: text for font in fonts for code, text in _said(font)}
+    written = dict.fromkeys(font.ToUnicode.read_bytes() for font in fonts)
+    said = {code: text for one in written for code, text in _said(one)}
     own = first.DescendantFonts[0]
     own.FontDescriptor.FontFile2 = bound.make_stream(whole, Length1=len(whole))
     own.W = pikepdf.Array(
@@ -127,30 +134,34 @@ def _share(bound: pikepdf.Pdf, fonts: Sequence[pikepdf.Object]) -> None:
 
 
 def _subsets(
-    fonts: Sequence[pikepdf.Object], widths: Sequence[dict[int, object]]
+    fonts: Sequence[pikepdf.Object], widths: Sequence[dict[int, Decimal]]
 ) -> Iterator[Subset]:
     """The font files, each once, with the codes that any of its users has."""
     used: dict[bytes, set[int]] = defaultdict(set)
+    files: dict[bytes, pikepdf.Object] = {}
     for font, codes in zip(fonts, widths, strict=True):
-        used[font.DescendantFonts[0].FontDescriptor.FontFile2.read_bytes()].update(codes)
-    yield from (Subset(data, frozenset(codes)) for data, codes in used.items())
+        file = font.DescendantFonts[0].FontDescriptor.FontFile2
+        packed = file.read_raw_bytes()
+        files[packed] = file
+        used[packed].update(codes)
+    for packed, file in files.items():
+        yield Subset(file.read_bytes(), frozenset(used[packed]))
 
 
-def _widths(written: pikepdf.Object) -> Iterator[tuple[int, object]]:
+def _widths(written: bytes) -> dict[int, Decimal]:
     """Widths by code, from the two ways in which a PDF writes them."""
-    parts = iter(list(written))
-    for start in parts:
-        following = next(parts)
-        if isinstance(following, pikepdf.Array):
-            yield from enumerate(following, int(start))
+    found: dict[int, Decimal] = {}
+    for start, end, width, row in (match.groups() for match in _WIDTHS.finditer(written)):
+        if row is None:
+            found |= dict.fromkeys(range(int(start), int(end) + 1), Decimal(width.decode()))
         else:
-            width = next(parts)
-            yield from ((code, width) for code in range(int(start), int(following) + 1))
+            found |= dict(enumerate((Decimal(one.decode()) for one in row.split()), int(start)))
+    return found
 
 
-def _said(font: pikepdf.Object) -> Iterator[tuple[bytes, bytes]]:
+def _said(written: bytes) -> Iterator[tuple[bytes, bytes]]:
     """What each code means, so that text can be searched and copied."""
-    lines = font.ToUnicode.read_bytes().partition(b"beginbfchar")[2]
+    lines = written.partition(b"beginbfchar")[2]
     yield from (pair.groups() for pair in _PAIR.finditer(lines))
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 import struct
 from collections.abc import Iterator, Sequence
 from io import BytesIO
-from itertools import pairwise
 from typing import NamedTuple
 
 from fontTools.ttLib import TTFont
@@ -38,11 +37,15 @@ def union(subsets: Sequence[Subset]) -> bytes:
     """A font with all glyphs that any of the subsets was made for. Raises Unlike."""
     if len(subsets) == 1:
         return subsets[0].data
-    fonts = [TTFont(BytesIO(one.data), lazy=True, recalcBBoxes=False) for one in subsets]
+    fonts = [_opened(one.data) for one in subsets]
     made = _Union(1 + max(max(one.used, default=0) for one in subsets))
     for font, one in zip(fonts, subsets, strict=True):
         made.add(font, one.used)
     return made.written_as(fonts[0])
+
+
+def _opened(data: bytes) -> TTFont:
+    return TTFont(BytesIO(data), lazy=True, recalcBBoxes=False, recalcTimestamp=False)
 
 
 class _Union:
@@ -53,47 +56,35 @@ class _Union:
         self._parts: dict[bytes, int] = {}
 
     def add(self, font: TTFont, used: frozenset[int]) -> None:
-        outlines, measures = list(_outlines(font)), list(_measures(font))
+        glyphs = _Glyphs(font)
         for place in sorted(used):
-            if place >= len(outlines):
+            if place >= glyphs.count:
                 continue
-            before, _ = self._glyphs[place]
+            before, drawn = self._glyphs[place][0], glyphs.drawn(place)
             if not before:
-                drawn = self._moved(outlines, measures, place, used)
-                self._glyphs[place] = (drawn, measures[place])
-            elif _is_composite(before) != _is_composite(outlines[place]) or (
-                not _is_composite(before) and before != outlines[place]
+                moved = self._moved(glyphs, place, used)
+                self._glyphs[place] = (moved, glyphs.measure(place))
+            elif _is_composite(before) != _is_composite(drawn) or (
+                not _is_composite(before) and before != drawn
             ):
                 raise Unlike(place)
 
-    def _moved(
-        self,
-        outlines: Sequence[bytes],
-        measures: Sequence[Measure],
-        place: int,
-        used: frozenset[int],
-    ) -> bytes:
+    def _moved(self, glyphs: _Glyphs, place: int, used: frozenset[int]) -> bytes:
         """A glyph whose parts are where the union has them."""
-        drawn = bytearray(outlines[place])
+        drawn = bytearray(glyphs.drawn(place))
         if _is_composite(drawn):
             for at in _parts_of(drawn):
                 (part,) = struct.unpack_from(">H", drawn, at)
                 if part not in used:
-                    new = self._part(outlines, measures, part, used)
+                    new = self._part(glyphs, part, used)
                     struct.pack_into(">H", drawn, at, new)
         return bytes(drawn)
 
-    def _part(
-        self,
-        outlines: Sequence[bytes],
-        measures: Sequence[Measure],
-        place: int,
-        used: frozenset[int],
-    ) -> int:
-        drawn = self._moved(outlines, measures, place, used)
+    def _part(self, glyphs: _Glyphs, place: int, used: frozenset[int]) -> int:
+        drawn = self._moved(glyphs, place, used)
         if drawn not in self._parts:
             self._parts[drawn] = len(self._glyphs)
-            self._glyphs.append((drawn, measures[place]))
+            self._glyphs.append((drawn, glyphs.measure(place)))
         return self._parts[drawn]
 
     def written_as(self, font: TTFont) -> bytes:
@@ -126,20 +117,29 @@ def _parts_of(drawn: bytes | bytearray) -> Iterator[int]:
         at += 2 if flags & _SCALE else 4 if flags & _TWO_SCALES else 8 if flags & _MATRIX else 0
 
 
-def _outlines(font: TTFont) -> Iterator[bytes]:
-    """What is drawn at each place of a subset, nothing at most of them."""
-    starts, drawn = font["loca"].locations, font.reader["glyf"]
-    for start, end in pairwise(starts):
-        yield drawn[start:end]
+class _Glyphs:
+    """What stands at each place of a subset, nothing at most of them; read when asked for."""
 
+    def __init__(self, font: TTFont) -> None:
+        self.count: int = font["maxp"].numGlyphs
+        self._outlines, self._starts = font.reader["glyf"], font.reader["loca"]
+        self._is_long = bool(font["head"].indexToLocFormat)
+        self._measures, self._full = font.reader["hmtx"], font["hhea"].numberOfHMetrics
 
-def _measures(font: TTFont) -> Iterator[Measure]:
-    """For every place the width and the left edge, as four bytes."""
-    written, full = font.reader["hmtx"], font["hhea"].numberOfHMetrics
-    yield from (written[4 * n : 4 * n + 4] for n in range(full))
-    last, rest = written[4 * full - 4 : 4 * full - 2], written[4 * full :]
-    count = font["maxp"].numGlyphs
-    yield from (last + rest[2 * n : 2 * n + 2] for n in range(count - full))
+    def drawn(self, place: int) -> bytes:
+        """The outline at a place."""
+        if self._is_long:
+            start, end = struct.unpack_from(">2L", self._starts, 4 * place)
+            return bytes(self._outlines[start:end])
+        start, end = struct.unpack_from(">2H", self._starts, 2 * place)
+        return bytes(self._outlines[2 * start : 2 * end])
+
+    def measure(self, place: int) -> Measure:
+        """The width and the left edge of a place, as four bytes."""
+        if place < self._full:
+            return bytes(self._measures[4 * place : 4 * place + 4])
+        width, edge = 4 * (self._full - 1), 4 * self._full + 2 * (place - self._full)
+        return bytes(self._measures[width : width + 2] + self._measures[edge : edge + 2])
 
 
 def _put(font: TTFont, name: str, data: bytes) -> None:

@@ -10,6 +10,7 @@ from classes.hours import ClassHours
 from classes.hours_answers import class_answer
 from classes.hours_words import obstacle_words
 from classes.models import ClassSession, Enrollment
+from classes.planning.hours.verdict import Verdict
 from classes.selectors import ClassNumbers, class_numbers, expected
 from handouts.documents import Handout
 from handouts.home_amounts import rows_of
@@ -60,21 +61,26 @@ class Material:
         """The ingredients of every recipe, and the yeasts that may take a yeast's place."""
         return rows_of([recipe.taught.formula for recipe in self.numbers.amounts.recipes])
 
-    @cached_property
+    @property
     def hours(self) -> ClassHours:
         """The hours that the page shows, or what keeps them from being planned."""
+        return self._planned[0]
+
+    @cached_property
+    def _planned(self) -> tuple[ClassHours, Verdict]:
         if not self.session.taught.all():
             raise NO_RECIPE
         answer = class_answer(self.session)
         for lack in answer.lacks:
             raise NotPrinted(409, lack.title, lack.reason)
-        if answer.hours is None or answer.hours.solved is None:
-            obstacle = answer.verdict.obstacle if answer.verdict else None
+        hours, verdict = answer.hours, answer.verdict
+        if hours is None or hours.solved is None or verdict is None:
+            obstacle = verdict.obstacle if verdict else None
             reason = obstacle_words(obstacle) if obstacle else "See the hours of the class."
             raise NotPrinted(409, "No plan of the hours was found", reason)
-        return answer.hours
+        return hours, verdict
 
     @cached_property
     def run_sheet(self) -> RunSheet:
         """The run sheet, in the instructor's edition; the editions differ in what they print."""
-        return run_sheet_of(self.numbers, self.hours, Edition.INSTRUCTOR, self.at)
+        return run_sheet_of(self.numbers, *self._planned, Edition.INSTRUCTOR, self.at)

@@ -8,6 +8,7 @@ font machinery is shared, and layout is busy work that threads would not speed u
 from __future__ import annotations
 
 import gc
+import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from enum import StrEnum
@@ -31,14 +32,9 @@ VARIANT = "pdf/ua-1"
 
 # Control characters; marks that turn the direction of text, by which a name could make the
 # figures after it read backward; and pictures, which the papers' fonts do not have.
-UNPRINTABLE = dict.fromkeys(
-    code
-    for low, high in (
-        *((0x00, 0x08), (0x0B, 0x1F), (0x7F, 0x9F)),
-        *((0x202A, 0x202E), (0x2066, 0x2069)),
-        *((0xFE00, 0xFE0F), (0x1F000, 0x1FBFF)),
-    )
-    for code in range(low, high + 1)
+_UNPRINTABLE = re.compile(
+    r"[\x00-\x08\x0b-\x1f\x7f-\x9f"
+    r"\u202a-\u202e\u2066-\u2069\ufe00-\ufe0f\U0001f000-\U0001fbff]"
 )
 _press = Lock()
 
@@ -52,7 +48,12 @@ class PageSize(StrEnum):
 
 def to_html(paper: Paper) -> str:
     """The paper's markup; all text in it is escaped, and unprintable characters are left out."""
-    return render_to_string(paper.template, {"paper": paper}).translate(UNPRINTABLE)
+    return printable(render_to_string(paper.template, {"paper": paper}))
+
+
+def printable(text: str) -> str:
+    """The text without characters that a paper must not hold."""
+    return _UNPRINTABLE.sub("", text)
 
 
 def to_pdf(papers: Sequence[Paper], page_size: PageSize, title: str = "") -> bytes:

@@ -21,7 +21,7 @@ from classes.planning.regions import Region
 from classes.views.bench import where_asked
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
 from handouts.documents import MissingCautions
-from handouts.render import UNPRINTABLE, print_html
+from handouts.render import print_html, printable
 from handouts.views import in_words, page_size_of
 from recipes.access import instructor_required
 from recipes.models import Revision
@@ -78,7 +78,7 @@ def rise_sheet(
 
 def sheet_html(sheet: RiseSheet) -> str:
     """The sheet's markup; all text in it is escaped, and unprintable characters are left out."""
-    return render_to_string("handouts/rise.html", {"paper": sheet}).translate(UNPRINTABLE)
+    return printable(render_to_string("handouts/rise.html", {"paper": sheet}))
 
 
 @require_safe

@@ -15,7 +15,7 @@ from classes.planning.hours.ahead import AheadTask
 from classes.planning.hours.drawing import drawing_of
 from classes.planning.hours.drawing_values import Edition as DrawnEdition
 from classes.planning.hours.recovery import recovery_of
-from classes.planning.hours.verdict import verdict_of
+from classes.planning.hours.verdict import Verdict
 from classes.selectors import ClassNumbers
 from handouts.course import NoPlan, clock_words, course_of
 from handouts.documents import Paper
@@ -118,12 +118,18 @@ class RunSheet(Paper):
 
 
 def run_sheet_of(
-    numbers: ClassNumbers, hours: ClassHours, edition: Edition, printed_at: datetime
+    numbers: ClassNumbers,
+    hours: ClassHours,
+    verdict: Verdict,
+    edition: Edition,
+    printed_at: datetime,
 ) -> RunSheet:
-    """The run sheet of a class by the plan of its hours. Raises NoPlan and NoRecipe."""
+    """The run sheet of a class by the plan of its hours and its verdict.
+
+    Raises NoPlan and NoRecipe.
+    """
     if hours.solved is None:
         raise NoPlan
-    verdict = verdict_of(hours.scheduled, hours.solved)
     course = course_of(hours, verdict.critical)
     ends = hours.scheduled.work.hours.minutes
     drawing = drawing_of(hours.scheduled, hours.solved.plan, label=course.label, ends=ends)

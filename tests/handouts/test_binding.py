@@ -1,5 +1,6 @@
 """Papers joined into one file: nothing is lost, nothing is twice, and it stays small."""
 
+from decimal import Decimal
 from io import BytesIO
 
 import pikepdf
@@ -9,6 +10,9 @@ from pypdf import PdfReader
 from handouts.binding import Part, bind
 from handouts.render import PageSize, to_pdf
 from tests.handouts.pdfs import checked, page_texts
+
+# Papers round the width of a glyph, in thousandths of the type's size, each for itself.
+ROUNDED = 1
 
 LABELS = ("Ada", "Zoë & <b>Ben</b>")
 
@@ -70,6 +74,57 @@ def test_each_font_is_embedded_once(db, bound):
             if isinstance(found, pikepdf.Dictionary) and "/FontFile2" in found
         ]
     assert len(names) == len(set(names)) >= 4
+
+
+def widths(font):
+    """Widths by code, written as runs or as ranges."""
+    found, parts = {}, iter(font.DescendantFonts[0].W)
+    for at in parts:
+        row = next(parts)
+        if not isinstance(row, pikepdf.Array):
+            row = [next(parts)] * (int(row) - int(at) + 1)
+        found |= {int(at) + n: Decimal(width) for n, width in enumerate(row)}
+    return found
+
+
+def fonts_of(page):
+    """The fonts of a page by name, without the mark of a subset."""
+    found = (font for _, font in page.Resources.Font.items())
+    return {str(font.BaseFont).partition("+")[2]: font for font in found}
+
+
+def with_ranges(pdf):
+    """The same paper with the widths of its fonts written as ranges of codes."""
+    with pikepdf.open(BytesIO(pdf)) as paper:
+        for found in paper.objects:
+            if isinstance(found, pikepdf.Dictionary) and found.get("/Subtype") == "/Type0":
+                runs = widths(found).items()
+                ranges = [part for code, width in runs for part in (code, code, width)]
+                found.DescendantFonts[0].W = pikepdf.Array(ranges)
+        made = BytesIO()
+        paper.save(made)
+    return made.getvalue()
+
+
+def test_every_glyph_stays_as_wide_as_in_its_paper(db, papers, bound):
+    opened = [pikepdf.open(BytesIO(pdf)) for pdf in papers]
+    alone = [page for paper in opened for page in paper.pages]
+    together = pikepdf.open(BytesIO(bound.pdf))
+    for before, after in zip(alone, together.pages, strict=True):
+        shared = fonts_of(after)
+        for name, font in fonts_of(before).items():
+            known = widths(shared[name])
+            off = [abs(known[code] - width) for code, width in widths(font).items()]
+            assert max(off) <= ROUNDED
+
+
+def test_widths_that_are_written_as_ranges_are_the_same_widths(db, papers, bound):
+    labels = [Part("Papers", [("", with_ranges(pdf)) for pdf in papers])]
+    ranges = pikepdf.open(BytesIO(bind(labels, "Papers").pdf))
+    runs = pikepdf.open(BytesIO(bound.pdf))
+    for page, other in zip(ranges.pages, runs.pages, strict=True):
+        for name, font in fonts_of(page).items():
+            assert widths(font) == widths(fonts_of(other)[name])
 
 
 def test_it_is_smaller_than_its_papers_together(db, papers, bound):

@@ -20,6 +20,7 @@ from classes.hours import class_hours
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession, KeptPlan
 from classes.planning.hours.keeping import fingerprint, to_document
+from classes.planning.hours.verdict import verdict_of
 from classes.planning.hours.work import Plan, Slot, Solved
 from classes.planning.regions import Region
 from handouts import views
@@ -38,7 +39,9 @@ SHEETS_MM = {PageSize.A4: (210.0, 297.0), PageSize.LETTER: (215.9, 279.4)}
 
 def sheet_of(session, edition=Edition.INSTRUCTOR):
     session = planned(session)
-    return run_sheet_of(numbers_of(session), class_hours(session), edition, NOW)
+    hours = class_hours(session)
+    verdict = verdict_of(hours.scheduled, hours.solved)
+    return run_sheet_of(numbers_of(session), hours, verdict, edition, NOW)
 
 
 def morning_class(demo, *titles, hours=4, **fields):
@@ -515,8 +518,9 @@ def test_any_title_is_printed_as_the_text_it_is(silent, demo, edition):
 def test_a_sheet_without_a_plan_is_not_made(demo):
     session = planned(demo)
     hours = replace(class_hours(session), solved=None)
+    verdict = verdict_of(hours.scheduled, None)
     with pytest.raises(NoPlan):
-        run_sheet_of(numbers_of(session), hours, Edition.INSTRUCTOR, NOW)
+        run_sheet_of(numbers_of(session), hours, verdict, Edition.INSTRUCTOR, NOW)
 
 
 # The address
