@@ -1,11 +1,12 @@
 """The web server: `gunicorn -c config/gunicorn.py`, or `make serve`.
 
-HOST, PORT and WEB_WORKERS change the defaults below.
+HOST, PORT, WEB_WORKERS and WEB_SILENCE_S change the defaults below.
 """
 
 import gc
 import os
 import socket
+import struct
 import subprocess
 import sys
 from pathlib import Path
@@ -22,6 +23,9 @@ bind = f"{env.str('HOST', default='127.0.0.1')}:{env.int('PORT', default=8000)}"
 # it, so that none holds up a process.
 _UNASKED_S = 120
 _DEFER_ACCEPT = getattr(socket, "TCP_DEFER_ACCEPT", None)
+
+# Who falls silent in the middle of a request is not waited for.
+_SILENCE = struct.pack("ll", env.int("WEB_SILENCE_S", default=10), 0)
 
 # Processes alone: threads that take turns at one interpreter cost a rush a third of its time.
 workers = env.int("WEB_WORKERS", default=max(4, 2 * (os.cpu_count() or 1)))
@@ -65,8 +69,9 @@ def pre_fork(server: Any, worker: Any) -> None:
 
 def when_ready(server: Any) -> None:
     """Take connections as said above; start letters and other background work."""
-    if _DEFER_ACCEPT is not None:
-        for listener in server.LISTENERS:
+    for listener in server.LISTENERS:
+        listener.sock.setsockopt(socket.SOL_SOCKET, socket.SO_RCVTIMEO, _SILENCE)
+        if _DEFER_ACCEPT is not None:
             listener.sock.setsockopt(socket.IPPROTO_TCP, _DEFER_ACCEPT, _UNASKED_S)
     if env.bool("BACKGROUND_WORK", default=True):
         _running["wanted"] = True

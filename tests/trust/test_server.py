@@ -11,15 +11,19 @@ from tests.trust.servers import Server
 from tests.trust.visitors import Visitor
 
 MOST = 8
-IDLE = 40
+IDLE, SILENT = 40, 6
+HALF_A_POST = (
+    b"POST /sign-in/ HTTP/1.1\r\nHost: 127.0.0.1:%d\r\nContent-Length: 999\r\n"
+    b"Content-Type: application/x-www-form-urlencoded\r\n\r\nusername="
+)
 
 
 class StrictServer(Server):
-    """With the limit on public posts that a test can reach."""
+    """With limits that a test can reach."""
 
     @property
     def environment(self):
-        return super().environment | {"PUBLIC_POSTS_A_MINUTE": str(MOST)}
+        return super().environment | {"PUBLIC_POSTS_A_MINUTE": str(MOST), "WEB_SILENCE_S": "1"}
 
 
 @pytest.fixture(scope="module")
@@ -45,6 +49,17 @@ def test_connections_that_ask_nothing_hold_nobody_up(house):
         pages = [Visitor(server.port, code, "Guest").ask("GET", "/health/") for _ in range(20)]
     assert {page.status for page in pages} == {200}
     assert max(page.took_ms for page in pages) < 2000
+
+
+def test_who_falls_silent_in_the_middle_of_a_request_is_not_waited_for(house):
+    server, code = house
+    with ExitStack() as opened:
+        for half in (b"GET /health/ HTTP/1.1\r\nHost: ", HALF_A_POST % server.port) * (SILENT // 2):
+            one = opened.enter_context(socket.create_connection(("127.0.0.1", server.port)))
+            one.sendall(half)
+        page = Visitor(server.port, code, "Guest").ask("GET", "/health/")
+    assert page.status == 200
+    assert page.took_ms < 30_000
 
 
 def test_all_processes_count_the_posts_of_an_address_together(house):
