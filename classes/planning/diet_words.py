@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
+from classes.planning.diet_phrases import without_other_foods
 from recipes.baking.allergens import EU_FOURTEEN, US_NINE
 from recipes.baking.formula import Ingredient
 
@@ -35,7 +36,7 @@ WORDS = {
         "almond hazelnut walnut cashew pecan pistachio macadamia marzipan praline filbert "
         "brazil-nut"
     ),
-    "peanuts": "groundnut peanut",
+    "peanuts": "groundnut ground-nut monkey-nut earth-nut peanut",
     "soybeans": "soy soya tofu edamame miso tempeh soybean",
     "sesame": "tahini tahina halva benne gomasio",
     "crustaceans": "shellfish crustacean shrimp prawn crab lobster crayfish langoustine",
@@ -72,7 +73,8 @@ def held_keys(keys: frozenset[str] | set[str]) -> frozenset[str]:
 
 def keys_in(words: str) -> tuple[str, ...]:
     """The allergens that words name, in singular or plural, in the order of the lists."""
-    return tuple(key for key, pattern in _patterns().items() if pattern.search(words))
+    read = without_other_foods(words)
+    return tuple(key for key, pattern in _patterns().items() if pattern.search(read))
 
 
 @cache
@@ -104,14 +106,15 @@ def name_in(ingredient: Ingredient, words: str) -> str:
     """The word by which somebody's words name an ingredient, or nothing.
 
     Of `Sunflower seeds, hulled` this is `sunflower seeds` or `sunflower`, or `seed` where it
-    stands by itself, as in `no seeds`.
+    stands by itself, as in `no seeds`. `Butter` is not named by `peanut butter`.
     """
     head = ingredient.name.partition(",")[0].strip().lower()
-    if names(head, words):
+    read = without_other_foods(words)
+    if names(head, words if " " in head else read):
         return head
     for word in (found.group() for found in re.finditer(r"[^\W\d_]+", head)):
         alone = _stem(word) in _MANY.split() and _stands_alone(word, words)
-        if alone or (_stem(word) not in _PLAIN and word not in _PLAIN and names(word, words)):
+        if alone or (_stem(word) not in _PLAIN and word not in _PLAIN and names(word, read)):
             return word
     return ""
 
