@@ -8,15 +8,24 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from classes.management.commands.load_demo import load_demo
 from classes.models import Pack, PrivateLook
 from handouts.catalog import KINDS
 from handouts.desk import desk_of
 from handouts.material import Material
 from handouts.packs import make_pack
-from handouts.pool import Pool
 from tests.factories import planned_class as bare_class
-from tests.handouts.conftest import another_class, planned
+from tests.handouts.conftest import NOW, another_class, planned
 from tests.handouts.pdfs import plain
+from tests.handouts.presses import OncePress
+from tests.worlds import anew, made_once
+
+demo_made_once = made_once(lambda: load_demo(now=NOW))
+
+
+@pytest.fixture
+def demo(demo_made_once, db):
+    return anew(demo_made_once)
 
 
 def address(session):
@@ -32,7 +41,7 @@ def rows_of(session):
 def printed(session, *kinds, at=None, **options):
     fields = {"page_size": "a4", "made_at": at or timezone.now()} | options
     pack = Pack.objects.create(session=session, by=session.instructor, kinds=kinds, **fields)
-    return make_pack(pack, Pool(0))
+    return make_pack(pack, OncePress())
 
 
 def said(client, session):

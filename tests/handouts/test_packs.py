@@ -5,29 +5,40 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from classes.management.commands.load_demo import load_demo
 from classes.models import KeptPaper, Pack, Printed, PrivateLook
 from classes.services.chores import blank_words, do_chores
 from classes.services.leaving import erase_person
 from handouts import packs
 from handouts.catalog import KINDS
 from handouts.packs import Dropped, ask_for_pack, make_pack
-from handouts.pool import Pool
 from handouts.press_errors import AddressRefused, TooLong
 from handouts.render import PageSize
 from handouts.tasks import make_pack_later
+from tests.handouts.conftest import NOW
 from tests.handouts.pdfs import page_texts, reader, sizes_mm
+from tests.handouts.presses import OncePress
+from tests.worlds import anew, made_once
 
 
-class Counting(Pool):
-    """A press that counts what it lays out, and lays out a page for each."""
+class Counting(OncePress):
+    """A press that counts what it is given to lay out."""
 
     def __init__(self):
-        super().__init__(0)
+        super().__init__()
         self.laid_out = []
 
     def lay_out(self, markup):
         self.laid_out.append(markup)
         return super().lay_out(markup)
+
+
+demo_made_once = made_once(lambda: load_demo(now=NOW))
+
+
+@pytest.fixture
+def demo(demo_made_once, db):
+    return anew(demo_made_once)
 
 
 @pytest.fixture
@@ -140,7 +151,7 @@ def test_all_usual_kinds_of_the_demo_can_be_made_together(demo, press):
 
 
 def test_the_queue_makes_it_with_the_press_of_the_worker(demo, monkeypatch):
-    monkeypatch.setattr("handouts.tasks.press", lambda: Pool(0))
+    monkeypatch.setattr("handouts.tasks.press", OncePress)
     pack = ask(demo, "station-cards")
     make_pack_later.call(pack.pk)
     pack.refresh_from_db()
