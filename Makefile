@@ -38,7 +38,7 @@ dev: python
 
 test: dev
 	@$(VENV_PYTHON) -m tools.webfonts
-	$(VENV_PYTHON) -m pytest -n 2 --dist loadfile --no-loadscope-reorder $(ARGS)
+	PYTHONDONTWRITEBYTECODE= $(VENV_PYTHON) -m pytest -n 2 --dist loadfile --no-loadscope-reorder $(ARGS)
 
 bench: dev
 	@DJANGO_SETTINGS_MODULE=config.testing $(VENV_PYTHON) -m tests.bench

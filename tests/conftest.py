@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+import gc
+
 import pytest
 from django.test import Client
 from django.utils import timezone
 
 from classes.limits import COUNTS
 from tests.factories import UserFactory
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection():
+    """The tests all stay to the end, so nothing looks through them for garbage again and again."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 @pytest.fixture
