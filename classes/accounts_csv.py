@@ -7,6 +7,8 @@ import io
 from collections.abc import Iterable
 
 from classes.accounts import Account, BookingAccount
+from classes.costs import CostLine, CostSheet
+from classes.models import ClassSession
 from classes.safe_csv import harmless
 from classes.templatetags.classes_money import places_of
 
@@ -26,15 +28,36 @@ COLUMNS = (
 )
 
 
-def accounts_csv(accounts: Iterable[Account]) -> str:
-    """CSV text with a head line; cells that could be formulas are made harmless."""
+COST_COLUMNS = ("costs", "now", "full")
+
+
+def accounts_csv(accounts: Iterable[Account], costs: CostSheet | None = None) -> str:
+    """CSV text with a head line; cells that could be formulas are made harmless.
+
+    With the costs of the class, a line for each follows the bookings, in columns of their own.
+    """
+    rows = [_row(account, one) for account in accounts for one in account.bookings]
+    if costs:
+        rows = [[*row, "", "", ""] for row in rows]
+        rows += [_cost_row(costs, line) for line in costs.all_lines]
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(COLUMNS)
-    for account in accounts:
-        for one in account.bookings:
-            writer.writerow([harmless(cell) for cell in _row(account, one)])
+    writer.writerow((*COLUMNS, *COST_COLUMNS) if costs else COLUMNS)
+    writer.writerows([harmless(cell) for cell in row] for row in rows)
     return out.getvalue()
+
+
+def _class_cells(session: ClassSession) -> list[str]:
+    date = session.starts_at.astimezone(session.kitchen.zone).date()
+    return [session.title, session.code, date.isoformat()]
+
+
+def _cost_row(costs: CostSheet, line: CostLine) -> list[str]:
+    currency = costs.session.kitchen.currency
+    amounts = _plain(line.now_minor, currency), _plain(line.full_minor, currency)
+    blanks = [""] * 5
+    cells = _class_cells(costs.session)
+    return [*cells, "", "", "", currency, *blanks, line.name, *amounts]
 
 
 def _row(account: Account, one: BookingAccount) -> list[str]:
@@ -48,9 +71,7 @@ def _row(account: Account, one: BookingAccount) -> list[str]:
         one.balance_minor,
     )
     return [
-        session.title,
-        session.code,
-        session.starts_at.astimezone(kitchen.zone).date().isoformat(),
+        *_class_cells(session),
         booking.name,
         str(booking.seats),
         booking.get_state_display(),

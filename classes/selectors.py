@@ -97,24 +97,25 @@ def _bakes_variant(session: ClassSession, row: TaughtRecipe) -> dict[Variant, se
     return people
 
 
-def taught_values(session: ClassSession, row: TaughtRecipe) -> Iterator[Taught]:
-    """A taught revision as everybody bakes it, then its variants with the people they are for.
+def taught_values(
+    session: ClassSession, row: TaughtRecipe, people: Iterable[Person]
+) -> Iterator[Taught]:
+    """A taught revision as these people bake it, then its variants with those they are for.
 
     What the instructor brings ready-made follows what each person bakes: those of a variant are
     brought dough of their variant, so that nobody is handed what they must not eat.
     """
     formula = formula_value(row.revision)
     variants = _bakes_variant(session, row)
-    others = set().union(*variants.values())
-    everybody = {f"student-{one.pk}" for one in expected(session)}
+    everybody = {person.key for person in people}
+    others = everybody & set().union(*variants.values())
     usual = _taught(row, formula, row.variant)
     if others:
-        seats = {person.key for person in people_of(session)} - everybody
-        usual = replace(usual, only_for=frozenset((everybody | seats) - others))
+        usual = replace(usual, only_for=frozenset(everybody - others))
     yield usual
     for variant, keys in variants.items():
         own = _taught(row, formula, variant)
-        yield replace(own, demonstration_batches=0, only_for=frozenset(keys))
+        yield replace(own, demonstration_batches=0, only_for=frozenset(keys & everybody))
 
 
 def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Taught:
@@ -135,13 +136,14 @@ def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Tau
     )
 
 
-def class_needs(session: ClassSession) -> ClassNeeds:
-    """All that decides the amounts of a class fetched `with_plan`."""
+def class_needs(session: ClassSession, people: tuple[Person, ...] | None = None) -> ClassNeeds:
+    """All that decides the amounts of a class fetched `with_plan`, for its people or for these."""
+    those = people_of(session) if people is None else people
     return ClassNeeds(
         taught=tuple(
-            value for row in session.taught.all() for value in taught_values(session, row)
+            value for row in session.taught.all() for value in taught_values(session, row, those)
         ),
-        people=people_of(session),
+        people=those,
         handling_loss=session.handling_loss_percent / HUNDRED,
         scales=scales_of(session.kitchen),
     )

@@ -3,7 +3,7 @@ from classes.models.enrollment import BakedVariant, Enrollment
 from classes.models.journal import Printed, PrivateLook, Tick
 from classes.models.kitchen import Kitchen, Mixer, Oven, Scale, Station
 from classes.models.letters import Letter
-from classes.models.money import Payment
+from classes.models.money import ClassCost, Payment
 from classes.models.pantry import StockItem
 from classes.models.papers import KeptPaper, Pack
 from classes.models.session import ClassSession, KeptPlan, Level, Mixing, RisesIn, TaughtRecipe
@@ -12,6 +12,7 @@ __all__ = [
     "MOST_SEATS_AT_ONCE",
     "BakedVariant",
     "Booking",
+    "ClassCost",
     "ClassSession",
     "Enrollment",
     "KeptPaper",

@@ -1,4 +1,7 @@
-"""What was paid and given back. Never a card number: only that and how money changed hands."""
+"""What a class costs, and what was paid and given back.
+
+Never a card number: only that and how money changed hands.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +10,26 @@ from django.db import models
 from django.db.models import Q
 
 from classes.models.booking import Booking
+from classes.models.session import ClassSession
+
+
+class ClassCost(models.Model):
+    """What a class costs beside its ingredients, in minor units of the kitchen's currency."""
+
+    class Per(models.TextChoices):
+        CLASS = "class", "Once for the class"
+        PERSON = "person", "For each person"
+
+    session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="costs")
+    name = models.CharField("what for", max_length=60)
+    amount_minor = models.PositiveIntegerField()
+    per = models.CharField("how often", max_length=6, choices=Per, default=Per.CLASS)
+
+    class Meta:
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return self.name
 
 
 class Payment(models.Model):

@@ -69,6 +69,18 @@ class ShoppingLine:
     def to_buy(self) -> bool:
         return self.short_g > ZERO
 
+    @property
+    def used_minor(self) -> Decimal | None:
+        """What the mass that is used costs at the price of a pack, exact; None without a price.
+
+        What lies in stock counts as well: it was bought at some time. Water from the tap is free.
+        """
+        if self.supply.tap:
+            return ZERO
+        if self.supply.pack_g is None or self.supply.pack_price_minor is None:
+            return None
+        return self.needed_g * self.supply.pack_price_minor / self.supply.pack_g
+
 
 @dataclass(frozen=True, slots=True)
 class ShoppingList:
@@ -80,6 +92,16 @@ class ShoppingList:
     lines: tuple[ShoppingLine, ...]
     cash_out_minor: int
     unpriced: int
+
+    @property
+    def cost_used_minor(self) -> Decimal:
+        """What is used of all that has a price, exact."""
+        return sum((line.used_minor or ZERO for line in self.lines), ZERO)
+
+    @property
+    def used_unpriced(self) -> tuple[str, ...]:
+        """The names of what is used and has no price."""
+        return tuple(line.ingredient.name for line in self.lines if line.used_minor is None)
 
 
 def packs_needed(short_g: Decimal, pack_g: Decimal) -> int:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from django.contrib.auth.models import AbstractUser
 from django.db import IntegrityError, transaction
 
-from classes.models import Booking, ClassSession, Letter, Payment
+from classes.models import Booking, ClassCost, ClassSession, Letter, Payment
 from classes.services.enrolling import pass_on_seats
 from classes.services.letters import send_again, write_changes
 from classes.services.seats import save_all_but_taken
@@ -20,6 +21,15 @@ def save_public_side(*, session: ClassSession, at: datetime) -> ClassSession:
     if session.is_open:
         pass_on_seats(session=session, at=at)
     return session
+
+
+@transaction.atomic
+def save_costs(*, costs: Iterable[ClassCost], removed: Iterable[ClassCost]) -> None:
+    """Save what a class costs beside its ingredients."""
+    for cost in removed:
+        cost.delete()
+    for cost in costs:
+        cost.save()
 
 
 def note_payment(

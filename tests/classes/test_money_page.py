@@ -149,7 +149,7 @@ def test_the_file_holds_plain_amounts_and_harmless_names(instructor_client, sess
         amount_minor=5000, means="cash", paid_on=BOOKED_AT.date(), form_key="p", noted_by=instructor
     )
     response = instructor_client.get(reverse("classes:money_csv", args=[session.code]))
-    (row,) = rows_of(response)
+    (row,) = (one for one in rows_of(response) if one["booked_by"])
     assert row["booked_by"] == "'=1+1"
     assert (row["asked"], row["paid"], row["balance"]) == ("38.05", "50.00", "-11.95")
     assert response.headers["Content-Type"] == "text/csv; charset=utf-8"

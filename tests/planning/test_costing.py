@@ -1,0 +1,169 @@
+"""Whether a class pays: costs, income, and the smallest number of paid seats that covers it."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from classes.planning.costing import Cost, Terms, break_even
+from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
+from classes.planning.shopping import Supply, shopping_list
+from recipes.baking.errors import BakingError
+from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
+
+HALL = Cost("Hall", 12000)
+BAGS = Cost("Bags", 150, for_each=True)
+
+
+def terms(price_minor=4000, seats=8, booked=0, **fields):
+    usual = {"booked_minor": booked * price_minor, **fields}
+    return Terms(price_minor, seats, booked, **usual)
+
+
+def each(minor, at_once=0):
+    """Ingredients for so much a person, and some whoever comes."""
+    return lambda people: at_once + minor * people
+
+
+# price, seats, costs, ingredients -> the smallest number of paid seats
+@pytest.mark.parametrize(
+    ("price", "seats", "costs", "ingredients", "paid"),
+    [
+        (4000, 8, (), each(0), 1),
+        (4000, 8, (HALL,), each(0), 3),
+        (4000, 8, (HALL,), each(1), 4),
+        (4000, 8, (HALL, BAGS), each(250), 4),
+        (4000, 3, (HALL,), each(0), 3),
+        (4000, 2, (HALL,), each(0), None),
+        (4000, 8, (HALL,), each(0, at_once=1), 4),
+        (150, 8, (BAGS,), each(0), 1),
+        (149, 200, (BAGS,), each(0), None),
+        (0, 8, (), each(0), 1),
+        (0, 8, (), each(1), None),
+        (0, 8, (HALL,), each(0), None),
+        (4000, 200, (Cost("Hall", 799_999),), each(0), 200),
+        (4000, 200, (Cost("Hall", 800_001),), each(0), None),
+    ],
+    ids=[
+        "nothing to cover",
+        "to the cent",
+        "a cent short",
+        "for each as well",
+        "just when full",
+        "not even full",
+        "a demonstration alone",
+        "each covers its own",
+        "each costs more than it brings",
+        "nothing costs nothing",
+        "free with ingredients",
+        "free with a hall",
+        "the very last seat",
+        "two cents too much",
+    ],
+)
+def test_the_smallest_number_of_seats_covers_the_costs(price, seats, costs, ingredients, paid):
+    assert break_even(terms(price, seats, costs=costs), ingredients).paid == paid
+
+
+def test_a_worked_example_by_hand():
+    """Hall 120.00, bags 1.50 each, ingredients 2.00 shown and 0.50 each; 40.00 a seat.
+
+    Three booked, one at 30.00, and a friend: 120.00 + 4 × 1.50 + 2.00 + 4 × 0.50 = 130.00 against
+    110.00. Full with eight: 120.00 + 12.00 + 6.00 = 138.00 against 110.00 + 5 × 40.00 = 310.00.
+    A seat brings 38.00 beyond its own bags and flour, and 122.00 stay the same: four seats.
+    For the three, 130.00 / 3 = 43.33 and a third: 43.34.
+    """
+    one = terms(booked=3, booked_minor=11000, guests=1, costs=(HALL, BAGS))
+    found = break_even(one, each(50, at_once=200))
+    now, full = found.now, found.full
+    assert (now.people, now.ingredients_minor, now.others_minor) == (4, 400, (12000, 600))
+    assert (now.costs_minor, now.income_minor, now.left_minor) == (13000, 11000, -2000)
+    assert (full.people, full.costs_minor, full.income_minor) == (8, 13800, 31000)
+    assert full.left_minor == 17200
+    assert (found.paid, found.price_minor) == (4, 4334)
+
+
+def test_without_a_seat_booked_no_price_is_named():
+    found = break_even(terms(costs=(HALL,)), each(10))
+    assert (found.price_minor, found.now.people, found.now.ingredients_minor) == (None, 0, 0)
+
+
+def test_more_booked_than_there_are_seats_are_all_counted():
+    found = break_even(terms(seats=2, booked=3), each(0))
+    assert (found.full.paid, found.full.income_minor) == (3, 12000)
+
+
+@pytest.mark.parametrize("amount", [Decimal("1.5"), 1.5, -1])
+def test_a_cost_is_a_whole_number_of_minor_units(amount):
+    with pytest.raises(BakingError):
+        Cost("Hall", amount)
+
+
+# Properties
+
+amounts = st.integers(0, 20_000)
+costs = st.lists(st.builds(Cost, st.just("x"), amounts, st.booleans()), max_size=4).map(tuple)
+priced = st.integers(0, 6000)
+
+
+@given(priced, st.integers(1, 60), costs, st.lists(st.integers(0, 900), min_size=61, max_size=61))
+def test_the_search_finds_what_trying_every_number_finds(price, seats, costs, steps):
+    def ingredients(people):
+        return sum(steps[:people])
+
+    def covered(paid):
+        others = sum(cost.of(paid) for cost in costs)
+        return paid * price >= others + ingredients(paid)
+
+    found = break_even(terms(price, seats, costs=costs), ingredients)
+    assert found.paid == next((n for n in range(1, seats + 1) if covered(n)), None)
+
+
+@given(priced, st.integers(1, 30), costs, amounts)
+def test_at_the_price_named_the_seats_booked_cover_the_costs_and_below_they_do_not(
+    price, booked, costs, each_minor
+):
+    one = terms(price, 30, booked, costs=costs)
+    found = break_even(one, each(each_minor % 500))
+    at, below = found.price_minor * booked, (found.price_minor - 1) * booked
+    assert below < found.now.costs_minor <= at
+
+
+# What is used
+
+
+FLOUR = Ingredient("flour", "Flour", is_flour=True)
+SALT, WATER = Ingredient("salt", "Salt"), Ingredient("water", "Water", is_added_liquid=True)
+LINES = (Line(FLOUR, Decimal(500)), Line(SALT, Decimal(10)), Line(WATER, Decimal(350)))
+BREAD = Formula("Bread", (Component(ComponentKind.DOUGH, "Dough", LINES),), Decimal(860))
+
+
+def shopping(people, **supplies):
+    taught = Taught("bread", "Bread", BREAD, 1, Decimal(860), demonstration_batches=0)
+    bakers = tuple(Person(f"p{n}", f"P {n}", "") for n in range(people))
+    needs = ClassNeeds((taught,), bakers)
+    return shopping_list(class_amounts(needs).needs, supplies, needs.scales)
+
+
+def test_what_is_used_costs_its_part_of_a_pack_wherever_it_comes_from():
+    flour = Supply(on_hand_g=Decimal(1500), pack_g=Decimal(1000), pack_price_minor=199)
+    found = shopping(4, flour=flour, salt=Supply(), water=Supply(tap=True))
+    assert found.cost_used_minor == Decimal(398)
+    assert found.cash_out_minor == 199
+    assert found.used_unpriced == ("Salt",)
+
+
+def test_a_price_without_a_pack_is_no_price():
+    assert "Flour" in shopping(1, flour=Supply(pack_price_minor=199)).used_unpriced
+
+
+@given(st.integers(1, 12))
+def test_more_people_never_use_less(people):
+    flour = Supply(pack_g=Decimal(700), pack_price_minor=137)
+    assert (
+        shopping(people, flour=flour).cost_used_minor
+        < shopping(people + 1, flour=flour).cost_used_minor
+    )
