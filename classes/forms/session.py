@@ -101,7 +101,7 @@ class SessionForm(forms.ModelForm):
             "required": "Choose at least one station.",
             "invalid_choice": "These are stations of another kitchen. Show those of this one.",
         }
-        self.fields["assistants"].queryset = User.objects.filter(groups__name="assistant")
+        self.fields["assistants"].queryset = self._assistants()
         self.fields["assistants"].required = False
         if self.instance.pk:
             self._set_clock()
@@ -113,6 +113,13 @@ class SessionForm(forms.ModelForm):
         except (TypeError, ValueError):
             kitchen = kitchens.first()
         return Station.objects.filter(kitchen=kitchen)
+
+    def _assistants(self) -> QuerySet[User]:
+        """Everybody who assists in the house, and who is in this class already, let go or not."""
+        offered = Q(groups__name="assistant", is_active=True)
+        if self.instance.pk:
+            offered |= Q(classes_assisted=self.instance)
+        return User.objects.filter(offered).distinct()
 
     def _set_clock(self) -> None:
         zone = self.instance.kitchen.zone
