@@ -7,7 +7,9 @@ import re
 from typing import Any
 
 HIDDEN = "…"
-_SIGNED = re.compile(r"(/(?:mine|at-home|enroll|waiting|calendar)/)[^/\s?\"'#<>]+", re.IGNORECASE)
+_SIGNED = re.compile(
+    r"(/(?:mine|at-home|enroll|waiting|calendar|enter)/)[^/\s?\"'#<>]+", re.IGNORECASE
+)
 
 
 def without_signed_words(text: str) -> str:

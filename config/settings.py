@@ -46,6 +46,7 @@ INSTALLED_APPS = [
     "recipes.apps.RecipesConfig",
     "classes.apps.ClassesConfig",
     "handouts.apps.HandoutsConfig",
+    "house.apps.HouseConfig",
 ]
 
 MIDDLEWARE = [
@@ -193,6 +194,9 @@ AXES_CLIENT_IP_CALLABLE = "config.sign_in.client_address"
 AXES_LOCKOUT_CALLABLE = "config.sign_in.locked_out"
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
+# What is hidden in what it keeps of a failed try.
+_NEW_PASSWORD = ["old_password", "new_password1", "new_password2"]
+AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", *_NEW_PASSWORD]
 
 # What a browser may do
 

@@ -27,21 +27,24 @@ def _address(text: str) -> str | None:
         return None
 
 
+def locked_words() -> str:
+    """What somebody reads whose tries are used up."""
+    minutes = int(settings.AXES_COOLOFF_TIME.total_seconds() // 60)
+    return f"Too many wrong tries for this name. Wait {minutes} minutes, then try again."
+
+
 class LockedForm(AuthenticationForm):
     """The sign-in form that refuses without looking at the password."""
 
     def clean(self) -> dict[str, Any]:
-        minutes = int(settings.AXES_COOLOFF_TIME.total_seconds() // 60)
-        raise ValidationError(
-            "Too many wrong tries for this name. Wait %(minutes)d minutes, then try again.",
-            code="locked",
-            params={"minutes": minutes},
-        )
+        raise ValidationError(locked_words(), code="locked")
 
 
 def locked_out(
     request: HttpRequest, original_response: HttpResponse | None, credentials: dict | None
 ) -> HttpResponse:
-    """Answer 429 with the sign-in page, the reason above the form."""
+    """Answer 429 with the sign-in page, the reason above the form; or as the page did itself."""
+    if original_response is not None and original_response.status_code == 429:
+        return original_response
     context = {"form": LockedForm(request, request.POST), "next": request.POST.get("next", "")}
     return render(request, "sign_in.html", context, status=429)

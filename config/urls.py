@@ -19,6 +19,7 @@ urlpatterns = [
     path("", include("classes.urls")),
     path("", include("recipes.urls")),
     path("", include("handouts.urls")),
+    path("", include("house.urls")),
 ]
 
 handler500 = "config.views.trouble"

@@ -8,13 +8,17 @@ from io import BytesIO
 from typing import Any
 
 from django.db.models import Model
+from django.utils import timezone
 from pypdf import PdfReader
 
 from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
 from classes.models import ClassSession
 from classes.models.links import new_link_nonce
 from classes.services.seats import Diner
+from house.access import entry_token
+from house.services import new_entry_link
 from tests.classes.enrolled import CANARY, enrolled, held, key, open_class
+from tests.factories import UserFactory
 
 # page -> whose link it takes
 KINDS = {
@@ -34,6 +38,7 @@ KINDS = {
     "classes:enroll": "booking",
     "classes:waiting": "waiting",
     "classes:own_calendar": "staff",
+    "house:enter": "entry",
 }
 POSTED = ("classes:place_cancel", "classes:place_move")
 
@@ -71,7 +76,10 @@ class Links(dict[str, Pair]):
 
 
 def make_links() -> Links:
-    """Two bookings, two held seats and two places in the queue of one class, and two teachers."""
+    """Two bookings, held seats and places in the queue of one class, and two teachers.
+
+    Two people are new in the house.
+    """
     session = open_class(seats=8)
     elsewhere = open_class(title="Quick loaves")
     told = Diner("Ada Lomax", "told", ("sesame",), CANARY)
@@ -84,12 +92,17 @@ def make_links() -> Links:
         booking.name, booking.email = name, f"{name[:3].lower()}@example.org"
         booking.save()
     queue = [_waits(session, name) for name in ("Eli Stone", "Fay Brook")]
+    entries = [
+        new_entry_link(user=UserFactory(username=name), at=timezone.now())
+        for name in ("gil-newcomer", "hana-newcomer")
+    ]
     links = Links(
         student=Pair(*people, student_token, ("Ada Lomax", "ada@example.org", CANARY)),
         home=Pair(*people, home_token, ("Ada Lomax",)),
         booking=Pair(*seats, booking_token, ("Cai Rowe", "cai@example.org")),
         waiting=Pair(*queue, waiting_token, ("Eli Stone", "eli@example.org")),
         staff=Pair(session.instructor, elsewhere.instructor, calendar_token, (session.title,)),
+        entry=Pair(*entries, entry_token, ("gil-newcomer",)),
     )
     links.session = session
     return links

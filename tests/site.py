@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
+from django.contrib.auth.models import User
 from django.test import Client
 from django.urls import URLPattern, URLResolver, reverse
 from django.utils import timezone
@@ -13,6 +14,9 @@ from django.utils import timezone
 from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
 from classes.models import Booking, ClassSession
 from classes.services.seats import recount_seats
+from house.access import entry_token
+from house.models import EntryLink
+from house.services import new_entry_link
 from recipes.models import Ingredient
 from recipes.photo_services import add_photo
 from tests.factories import IngredientFactory, StepFactory, UserFactory, planned_class
@@ -26,6 +30,7 @@ VISITORS = (
     "owner of the site",
 )
 NOTES = "canary-notes-5530"
+NEWCOMER = "nora"
 WITHOUT_CODE = (
     "classes:list",
     "classes:new",
@@ -60,6 +65,7 @@ class Site:
         recipe = self.session.taught.get().revision.recipe
         student = self.session.enrollments.first()
         variant = recipe.revisions.get().variants.get()
+        newcomer = User.objects.get(username=NEWCOMER)
         return {
             "recipes:detail": [recipe.slug],
             "recipes:revision": [recipe.slug, 1],
@@ -101,6 +107,11 @@ class Site:
             "handouts:student_pdf": [student_token(student)],
             "handouts:at_home": [home_token(student)],
             "handouts:at_home_pdf": [home_token(student)],
+            "house:person": [newcomer.pk],
+            "house:new_link": [newcomer.pk],
+            "house:let_go": [newcomer.pk],
+            "house:take_back": [newcomer.pk],
+            "house:enter": [entry_token(_link_of(newcomer))],
         }
 
 
@@ -130,9 +141,16 @@ def make_site() -> Site:
     add_photo(recipe=revision.recipe, picture=b"a picture", alt="A loaf")
     own = IngredientFactory(owner=instructor, key="own-flour", name="Own flour")
     keeper = UserFactory(username="olaf", role="", is_staff=True, is_superuser=True)
+    newcomer = UserFactory(username=NEWCOMER, role="assistant")
+    new_entry_link(user=newcomer, at=now)
     users = (None, assistant, other_assistant, instructor, other, keeper)
     clients = {name: _client(user) for name, user in zip(VISITORS, users, strict=True)}
     return Site(session, elsewhere, own, clients)
+
+
+def _link_of(user: User) -> EntryLink:
+    """Their open link, or the one they had before they were let go."""
+    return EntryLink.objects.filter(user=user).first() or EntryLink(user=user, pk=0)
 
 
 def _client(user: Any) -> Client:

@@ -30,6 +30,7 @@ WRONG_METHOD = ("login", "405", "405", "405", "405", "405")
 WRONG_METHOD_FOR_INSTRUCTORS = ("login", "404", "404", "405", "405", "405")
 # Another instructor, as the owner of the site, reads when, where and what; nobody's name.
 KNOWN = ("login", "in", "404", "in", "in", "in")
+KEEPER = ("login", "404", "404", "404", "404", "in")
 OPEN = ("in", "in", "in", "in", "in", "in")
 NEVER = ("405", "405", "405", "405", "405", "405")
 REFUSED = ("400", "400", "400", "400", "400", "400")
@@ -117,6 +118,15 @@ TABLE = {
     "handouts:student_pdf": OPEN,
     "handouts:at_home": OPEN,
     "handouts:at_home_pdf": OPEN,
+    "house:people": KEEPER,
+    "house:new": KEEPER,
+    "house:person": KEEPER,
+    "house:new_link": WRONG_METHOD,
+    "house:let_go": WRONG_METHOD,
+    "house:take_back": WRONG_METHOD,
+    "house:account": EVERYBODY_SIGNED_IN,
+    "house:password": EVERYBODY_SIGNED_IN,
+    "house:enter": OPEN,
 }
 
 # POSTs that change something -> who may do them; the rest of the table answers 404 or 405
@@ -165,6 +175,14 @@ CHANGES = {
     "classes:place_erase": ONCE,
     "handouts:at_home": OPEN,
     "handouts:desk": CLASS_STAFF,
+    "house:new": KEEPER,
+    "house:person": KEEPER,
+    "house:new_link": KEEPER,
+    "house:let_go": KEEPER,
+    "house:take_back": KEEPER,
+    "house:account": EVERYBODY_SIGNED_IN,
+    "house:password": EVERYBODY_SIGNED_IN,
+    "house:enter": OPEN,
 }
 
 
@@ -304,6 +322,7 @@ LINKED = {
     "classes:waiting": STUDENT,
     # a calendar is read for years; a new password or a closed account ends its address
     "classes:own_calendar": STUDENT | {"expired": "in"},
+    "house:enter": STUDENT,
 }
 
 
@@ -371,7 +390,7 @@ def test_another_ones_link_opens_only_what_is_theirs(name, links):
     assert [word for word in kind.words if word in text] == []
 
 
-@pytest.mark.parametrize("made_for", ["student", "booking", "waiting", "staff"])
+@pytest.mark.parametrize("made_for", ["student", "booking", "waiting", "staff", "entry"])
 @pytest.mark.parametrize("name", LINKED)
 def test_a_word_signed_for_one_purpose_opens_no_other(name, made_for, links):
     answer = _open(name, links[made_for].token()).status_code

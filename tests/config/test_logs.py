@@ -13,7 +13,7 @@ from config.logs import SignedWordsFilter, without_signed_words
 from tests.factories import EnrollmentFactory, planned_class
 
 WORD = "12-0123456789abcdef:aBcD_-9"
-PLACES = ("mine", "enroll", "waiting", "calendar")
+PLACES = ("mine", "enroll", "waiting", "calendar", "enter")
 
 
 def record(message, *args, exc_info=None):

@@ -157,6 +157,14 @@ def _home(site: Site) -> dict[str, Any]:
     }
 
 
+def _member() -> dict[str, Any]:
+    return {
+        "name": "Rosa Kernel",
+        "email": "rosa@example.org",
+        "roles": ["assistant", "instructor"],
+    }
+
+
 def _line(site: Site) -> str:
     """The first line of the preparation list."""
     numbers = class_numbers(ClassSession.objects.with_plan().get(pk=site.session.pk))
@@ -254,6 +262,22 @@ AIMS = {
     "roster": Aim("classes:roster", "instructor", _roster),
     "print desk": Aim("handouts:desk", "assistant", _desk),
     "kitchen at home": Aim("handouts:at_home", "nobody", _home),
+    "somebody new": Aim(
+        "house:new", "owner of the site", lambda site: _member() | {"username": "rosa"}
+    ),
+    "somebody of the house": Aim("house:person", "owner of the site", lambda site: _member()),
+    "new entry link": Aim("house:new_link", "owner of the site"),
+    "let go": Aim("house:let_go", "owner of the site"),
+    "own account": Aim(
+        "house:account",
+        "assistant",
+        lambda site: {"name": "Aske Rye", "email": "aske@example.org"},
+    ),
+    "first password": Aim(
+        "house:enter",
+        "nobody",
+        lambda site: dict.fromkeys(("new_password1", "new_password2"), "a pass phrase of mine"),
+    ),
 }
 
 NASTY = st.sampled_from(

@@ -22,7 +22,7 @@ from tests.worlds import undone
 
 POSTS = int(os.environ.get("FUZZ_POSTS", "0"))
 PAPERS = ("handouts:papers", "handouts:paper", "handouts:rise")
-READERS = ("nobody", "instructor")
+READERS = ("nobody", "instructor", "owner of the site")
 
 
 @pytest.fixture

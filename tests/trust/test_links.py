@@ -10,6 +10,7 @@ from django.http import Http404
 from django.test import Client
 from django.urls import URLResolver, get_resolver, reverse
 from django.urls.converters import IntConverter, SlugConverter
+from django.utils import timezone
 
 from classes.access import (
     booking_by_token,
@@ -20,6 +21,7 @@ from classes.access import (
 )
 from classes.limits import GUESSES_A_MINUTE
 from classes.models.links import new_link_nonce
+from house.access import entry_by_token
 from tests.classes.enrolled import CANARY, NOW
 from tests.links import KINDS, POSTED, make_links
 from tests.worlds import anew, made_once
@@ -30,6 +32,7 @@ OPENS = {
     "booking": booking_by_token,
     "waiting": lambda token: waiting_by_token(token, at=NOW),
     "staff": calendar_owner,
+    "entry": lambda token: entry_by_token(token, at=timezone.now()),
 }
 LETTERS = "A0-_:z"
 
@@ -94,7 +97,7 @@ class TestTheSecret:
         assert always == 0
         assert sometimes == (1 << 128) - 1
 
-    @pytest.mark.parametrize("kind", ["student", "booking", "waiting"])
+    @pytest.mark.parametrize("kind", ["student", "booking", "waiting", "entry"])
     def test_a_word_holds_a_number_and_the_secret_and_nothing_about_anybody(self, kind, links):
         pair = links[kind]
         assert re.fullmatch(r"\d+-[0-9a-f]{32}:[A-Za-z0-9_-]{43}", pair.token())
@@ -109,9 +112,10 @@ class TestTheSecret:
 
 
 def everything() -> dict[str, list]:
-    """Every row of the classes and the recipes."""
+    """Every row of the classes, the recipes and the house."""
     models = [*apps.get_app_config("classes").get_models()]
     models += apps.get_app_config("recipes").get_models()
+    models += apps.get_app_config("house").get_models()
     return {one._meta.label: list(one.objects.order_by("pk").values()) for one in models}
 
 
@@ -134,7 +138,9 @@ class TestOpening:
         assert "noindex" in answer.headers["X-Robots-Tag"]
         assert answer.headers["Cache-Control"] == "private, no-store"
 
-    @pytest.mark.parametrize("name", ["classes:place", "classes:enroll", "classes:waiting"])
+    @pytest.mark.parametrize(
+        "name", ["classes:place", "classes:enroll", "classes:waiting", "house:enter"]
+    )
     def test_its_pages_load_nothing_from_elsewhere(self, name, links):
         page = Client().get(reverse(name, args=[links[KINDS[name]].token()])).content.decode()
         loaded = re.findall(r'<(?:script|img|link|iframe|source)[^>]*(?:src|href)="([^"]*)"', page)

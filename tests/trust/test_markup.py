@@ -27,7 +27,7 @@ PACKS = {
     "failed": {"state": "failed", "problems": [["Oven map", "Tell what the ovens <can> do."]]},
     "gone": {"state": "done", "pdf": None, "problems": []},
 }
-READERS = ("nobody", "assistant", "instructor")
+READERS = ("nobody", "assistant", "instructor", "owner of the site")
 
 pytestmark = pytest.mark.skipif(
     not JAR.is_file() or shutil.which("java") is None,

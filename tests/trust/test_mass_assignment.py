@@ -21,6 +21,7 @@ SENDING = sorted(
     name for name, aim in AIMS.items() if aim.method == "post" and aim.answer in (200, 302)
 )
 NOW = datetime(2030, 4, 20, 9, tzinfo=UTC)
+BY_THE_CLOCK = ("last_login", "date_joined")
 
 
 @pytest.fixture
@@ -64,6 +65,13 @@ def extras(site) -> dict[str, object]:
         "change_number": 77,
         "told_of": 77,
         "tries": 77,
+        "username": "posted",
+        "password": "posted",
+        "first_name": "Posted",
+        "is_active": "",
+        "last_login": "2020-01-01T00:00:00Z",
+        "password_mark": "0" * 32,
+        "roles": "owner",
         "is_staff": "on",
         "is_superuser": "on",
         "groups": "1",
@@ -96,9 +104,10 @@ def rows() -> dict[str, list[dict]]:
     models = [*apps.get_app_config("classes").get_models()]
     models += apps.get_app_config("recipes").get_models()
     models += apps.get_app_config("auth").get_models()
+    models += apps.get_app_config("house").get_models()
     return {
         one._meta.label: [
-            {name: _plain(value) for name, value in row.items() if name != "last_login"}
+            {name: _plain(value) for name, value in row.items() if name not in BY_THE_CLOCK}
             for row in one.objects.order_by("pk").values()
         ]
         for one in models

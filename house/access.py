@@ -1,0 +1,56 @@
+"""Who may open the pages of the house: its owners; to everybody else they do not exist."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from functools import wraps
+from typing import Concatenate, ParamSpec
+
+from django.contrib.auth.models import User
+from django.core.signing import BadSignature, Signer
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils.crypto import constant_time_compare
+
+from house.models import EntryLink
+from house.selectors import is_owner
+
+Rest = ParamSpec("Rest")
+View = Callable[Concatenate[HttpRequest, Rest], HttpResponse]
+
+_signer = Signer(salt="bakebench entry link")
+
+
+def owner_required(view: View[Rest]) -> View[Rest]:
+    """Show a page to owners; to everybody else who is signed in it does not exist."""
+
+    @wraps(view)
+    def guarded(request: HttpRequest, /, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
+        if not is_owner(request.user):
+            raise Http404
+        return view(request, *args, **kwargs)
+
+    return guarded
+
+
+def member_by_key(pk: int) -> User:
+    """Somebody with an account, let go or not; 404 for nobody."""
+    return get_object_or_404(User.objects.select_related("entry_link"), pk=pk)
+
+
+def entry_token(link: EntryLink) -> str:
+    """The signed word in a link; it carries 128 random bits and no private fact."""
+    return _signer.sign(f"{link.pk}-{link.link_nonce}")
+
+
+def entry_by_token(token: str, *, at: datetime) -> EntryLink:
+    """The link that a word opens; forged, replaced, used and expired ones get 404."""
+    try:
+        pk, _, nonce = _signer.unsign(token).partition("-")
+    except BadSignature:
+        raise Http404 from None
+    link = get_object_or_404(EntryLink.objects.select_related("user"), pk=int(pk))
+    if not constant_time_compare(nonce, link.link_nonce) or not link.opens(at):
+        raise Http404
+    return link

@@ -1,0 +1,131 @@
+"""Forms for the people of the house, and for one's own account."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+from django.contrib.auth import authenticate
+from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm, UsernameField
+from django.contrib.auth.models import User
+from django.core.validators import MaxLengthValidator
+from django.http import HttpRequest
+
+from config.sign_in import locked_words
+from house.models import Role
+from house.selectors import roles_of
+
+MOST_USERNAME, MOST_NAME, MOST_EMAIL = 150, 150, 254
+TAKEN = "Somebody has this user name already, perhaps somebody who was let go. Choose another."
+LAST_OWNER = "Nobody else could look after the house. Make somebody an owner first."
+NOT_THE_SAME = "The two are not the same. Type the new password twice."
+ROLES = (
+    "Assistants read, print and tick off in the classes that name them. Instructors have recipes, "
+    "kitchens and classes of their own. Owners do too, and look after these accounts."
+)
+HOW_TO_CHOOSE = (
+    "At least 10 characters and not figures alone. Nothing that many people use, and nothing "
+    "like your name."
+)
+
+
+class FactsForm(forms.Form):
+    """What somebody is called, and where a letter reaches them."""
+
+    name = forms.CharField(
+        max_length=MOST_NAME,
+        required=False,
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+    )
+    email = forms.EmailField(
+        label="E-mail",
+        max_length=MOST_EMAIL,
+        required=False,
+        help_text="For the owners of the house to see. Nothing is sent there.",
+    )
+
+    def __init__(self, data: Any = None, *, user: User | None = None) -> None:
+        super().__init__(data, initial=self.initial_of(user) if user else None)
+
+    def initial_of(self, user: User) -> dict[str, Any]:
+        return {"name": user.get_full_name(), "email": user.email}
+
+
+class MemberForm(FactsForm):
+    """Somebody's facts and roles, as an owner sets them."""
+
+    roles = forms.TypedMultipleChoiceField(
+        choices=Role.choices,
+        coerce=Role,
+        widget=forms.CheckboxSelectMultiple,
+        help_text=ROLES,
+        error_messages={"required": "Choose at least one role."},
+    )
+
+    def initial_of(self, user: User) -> dict[str, Any]:
+        return super().initial_of(user) | {"roles": roles_of(user)}
+
+    def refuse_last_owner(self) -> None:
+        self.add_error("roles", LAST_OWNER)
+
+
+class NewMemberForm(MemberForm):
+    """Somebody new. Their password is theirs to choose."""
+
+    username = UsernameField(
+        label="User name",
+        max_length=MOST_USERNAME,
+        validators=[User.username_validator, MaxLengthValidator(MOST_USERNAME)],
+        help_text="They sign in with it. Letters, figures and @ . + - _",
+        error_messages={"required": "Give them a user name to sign in with."},
+    )
+    field_order = ("username", "name", "email", "roles")
+
+    def refuse_name(self) -> None:
+        self.add_error("username", TAKEN)
+
+
+class _NewPasswordFields:
+    """Our own words on the two fields of a new password."""
+
+    error_messages = {"password_mismatch": NOT_THE_SAME}
+
+    def say_how(self) -> None:
+        first, second = self.fields["new_password1"], self.fields["new_password2"]
+        first.label, first.help_text = "New password", HOW_TO_CHOOSE
+        second.label, second.help_text = "New password once more", ""
+
+
+class ChoosePasswordForm(_NewPasswordFields, SetPasswordForm):
+    """The first password, or one in place of one that was forgotten."""
+
+    def __init__(self, user: User, data: Any = None) -> None:
+        super().__init__(user, data)
+        self.say_how()
+
+
+class OwnPasswordForm(_NewPasswordFields, PasswordChangeForm):
+    """A new password for who knows the old one. Wrong tries count as they do at sign-in."""
+
+    error_messages = {
+        **_NewPasswordFields.error_messages,
+        "password_incorrect": "That is not your password. Type the one you sign in with.",
+    }
+
+    def __init__(self, request: HttpRequest, data: Any = None) -> None:
+        super().__init__(request.user, data)
+        self.request = request
+        self.is_locked = False
+        self.fields["old_password"].widget.attrs.pop("autofocus", None)
+        self.say_how()
+
+    def clean_old_password(self) -> str:
+        old = self.cleaned_data["old_password"]
+        if authenticate(self.request, username=self.user.get_username(), password=old):
+            return old
+        self.is_locked = getattr(self.request, "axes_locked_out", False)
+        if self.is_locked:
+            raise forms.ValidationError(locked_words(), code="locked")
+        raise forms.ValidationError(
+            self.error_messages["password_incorrect"], code="password_incorrect"
+        )

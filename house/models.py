@@ -1,0 +1,49 @@
+"""The one link at which somebody of the house chooses a password."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from django.conf import settings
+from django.db import models
+from django.utils.crypto import constant_time_compare, salted_hmac
+
+from classes.models.links import new_link_nonce
+
+ENTRY_HOURS = 72
+
+
+class Role(models.TextChoices):
+    """What somebody may do: two groups, and ownership of the house."""
+
+    ASSISTANT = "assistant", "Assistant"
+    INSTRUCTOR = "instructor", "Instructor"
+    OWNER = "owner", "Owner"
+
+
+def password_mark(password: str) -> str:
+    """128 bits that change with a stored password and say nothing of it."""
+    return salted_hmac("bakebench entry link", password).hexdigest()[:32]
+
+
+class EntryLink(models.Model):
+    """Somebody's newest link. It opens once, until it ends or the password changes."""
+
+    user = models.OneToOneField(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="entry_link"
+    )
+    link_nonce = models.CharField(max_length=32, default=new_link_nonce)
+    password_mark = models.CharField(max_length=32)
+    made_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"link for {self.user}"
+
+    @property
+    def ends_at(self) -> datetime:
+        return self.made_at + timedelta(hours=ENTRY_HOURS)
+
+    def opens(self, at: datetime) -> bool:
+        """Whether the link still leads to a new password."""
+        unchanged = constant_time_compare(self.password_mark, password_mark(self.user.password))
+        return unchanged and self.user.is_active and at <= self.ends_at

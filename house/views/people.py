@@ -1,0 +1,121 @@
+"""People of the house, for its owners: who has an account, and in which roles."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.models import User
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from house.access import entry_token, member_by_key, owner_required
+from house.forms import LAST_OWNER, MemberForm, NewMemberForm
+from house.models import ENTRY_HOURS, Role
+from house.selectors import coming_with, is_last_owner, member_of, members, open_link
+from house.services import (
+    LastOwner,
+    NameTaken,
+    add_member,
+    change_member,
+    let_go,
+    new_entry_link,
+    take_back,
+)
+
+GIVE_LINK = f"Give them the link below. It opens once, within {ENTRY_HOURS} hours."
+
+
+@require_GET
+@owner_required
+def people_list(request: HttpRequest) -> HttpResponse:
+    everybody = members(at=timezone.now())
+    context = {
+        "here": [one for one in everybody if one.is_here],
+        "gone": [one for one in everybody if not one.is_here],
+        "section": "people",
+    }
+    return render(request, "house/people.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@owner_required
+def person_new(request: HttpRequest) -> HttpResponse:
+    form = NewMemberForm(request.POST if request.method == "POST" else None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            user = add_member(**form.cleaned_data, at=timezone.now())
+        except NameTaken:
+            form.refuse_name()
+        else:
+            messages.success(request, f"{user.get_username()} is added. {GIVE_LINK}")
+            return redirect("house:person", pk=user.pk)
+    return render(request, "house/new.html", {"form": form, "section": "people"})
+
+
+@require_http_methods(["GET", "POST"])
+@owner_required
+def person(request: HttpRequest, pk: int) -> HttpResponse:
+    """Somebody's facts and roles, their link, and the way out and back."""
+    user = member_by_key(pk)
+    form = MemberForm(request.POST if request.method == "POST" else None, user=user)
+    if request.method == "POST" and form.is_valid():
+        try:
+            change_member(user=user, **form.cleaned_data)
+        except LastOwner:
+            form.refuse_last_owner()
+        else:
+            messages.success(request, f"{user.get_username()} is saved.")
+            gives_up = user == request.user and Role.OWNER not in form.cleaned_data["roles"]
+            return redirect("home" if gives_up else "house:people")
+    return render(request, "house/person.html", _context(request, user) | {"form": form})
+
+
+def _context(request: HttpRequest, user: User) -> dict[str, object]:
+    now = timezone.now()
+    link = open_link(user, at=now)
+    path = reverse("house:enter", args=[entry_token(link)]) if link else ""
+    return {
+        "member": member_of(user, at=now),
+        "link": request.build_absolute_uri(path) if link else "",
+        "hours": ENTRY_HOURS,
+        "coming": coming_with(user, at=now),
+        "is_self": user == request.user,
+        "is_last_owner": is_last_owner(user),
+        "section": "people",
+    }
+
+
+@require_POST
+@owner_required
+def new_link(request: HttpRequest, pk: int) -> HttpResponse:
+    """A link for somebody else; one's own password is changed under one's account."""
+    user = member_by_key(pk)
+    if user == request.user or not user.is_active:
+        raise Http404
+    new_entry_link(user=user, at=timezone.now())
+    messages.success(request, f"{user.get_username()} has a new link. {GIVE_LINK}")
+    return redirect("house:person", pk=pk)
+
+
+@require_POST
+@owner_required
+def person_let_go(request: HttpRequest, pk: int) -> HttpResponse:
+    user = member_by_key(pk)
+    try:
+        let_go(user=user)
+    except LastOwner:
+        messages.error(request, LAST_OWNER)
+    else:
+        messages.success(request, f"{user.get_username()} is let go, and signed out everywhere.")
+    return redirect("house:person", pk=pk)
+
+
+@require_POST
+@owner_required
+def person_take_back(request: HttpRequest, pk: int) -> HttpResponse:
+    user = member_by_key(pk)
+    take_back(user=user, at=timezone.now())
+    messages.success(request, f"{user.get_username()} is back. {GIVE_LINK}")
+    return redirect("house:person", pk=pk)
