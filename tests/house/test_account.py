@@ -110,7 +110,7 @@ class TestGuessingTheOldOne:
         refused = change(assistant_client)
         assert refused.status_code == 429
         assert "Wait 15 minutes" in refused.context["password"].errors["old_password"][0]
-        assert "Your account" in refused.content.decode()
+        assert "Change the password" in refused.content.decode()
         assistant.refresh_from_db()
         assert assistant.check_password(PASSWORD)
 

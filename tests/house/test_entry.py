@@ -127,6 +127,10 @@ class TestHowItEnds:
         assert not opens(link)
         assert opens(link_on_page(owner_client, rosa))
 
+    def test_it_does_not_open_an_account_closed_in_the_back_office(self, link, rosa):
+        User.objects.filter(pk=rosa.pk).update(is_active=False)
+        assert not opens(link)
+
     def test_one_that_ended_is_no_longer_shown(self, link, rosa, owner_client):
         EntryLink.objects.update(made_at=timezone.now() - timedelta(hours=73))
         page = owner_client.get(person(rosa)).content.decode()
