@@ -16,6 +16,7 @@ from handouts import selectors
 from handouts.render import PageSize, to_pdf
 from recipes.models import Revision
 from tests.factories import ClassSessionFactory, EnrollmentFactory, TaughtRecipeFactory
+from tests.handouts.pdfs import nothing_said
 
 NOW = datetime(2030, 4, 11, 8, 30, tzinfo=UTC)
 KINDS = ("handouts", "preparation", "station_cards")
@@ -67,7 +68,7 @@ def papers_of(numbers):
 
 
 class Printed:
-    """Papers that are made into a PDF once, however many tests read it."""
+    """Papers that are made into a PDF once, without a warning, however many tests read it."""
 
     def __init__(self, numbers):
         self.plan = numbers.amounts
@@ -78,7 +79,8 @@ class Printed:
         self.pdf = cache(self._pdf)
 
     def _pdf(self, kind, page_size=PageSize.A4):
-        return to_pdf(self.papers[kind][:3], page_size)
+        with nothing_said():
+            return to_pdf(self.papers[kind][:3], page_size)
 
     @property
     def all_papers(self):
@@ -118,6 +120,13 @@ def printed_rolls(db, _printed):
 @pytest.fixture
 def printed_all(db, _printed):
     return _printed
+
+
+@pytest.fixture
+def silent():
+    """WeasyPrint has nothing to say about what the test prints."""
+    with nothing_said():
+        yield
 
 
 @pytest.fixture

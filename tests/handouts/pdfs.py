@@ -3,15 +3,32 @@
 from __future__ import annotations
 
 import io
+import logging
 import re
 import subprocess
 from collections.abc import Iterator
+from contextlib import contextmanager
 from tempfile import NamedTemporaryFile
 
 from pypdf import PdfReader
 
 MM = 72 / 25.4
 WORD_BOX = re.compile(r'<word xMin="(.*?)" yMin="(.*?)" xMax="(.*?)" yMax="(.*?)"')
+
+
+@contextmanager
+def nothing_said() -> Iterator[None]:
+    """WeasyPrint must have nothing to say about what is printed inside."""
+    said: list[str] = []
+    listener = logging.Handler(logging.WARNING)
+    listener.emit = lambda record: said.append(record.getMessage())
+    logger = logging.getLogger("weasyprint")
+    logger.addHandler(listener)
+    try:
+        yield
+    finally:
+        logger.removeHandler(listener)
+    assert said == []
 
 
 def reader(pdf: bytes) -> PdfReader:

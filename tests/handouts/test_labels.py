@@ -1,6 +1,5 @@
 """Labels of tubs and of the refrigerator: on the label, inside it, and nothing private."""
 
-import logging
 import re
 import subprocess
 from dataclasses import replace
@@ -25,7 +24,7 @@ from recipes.baking.allergens import found_in
 from recipes.baking.formula import Ingredient
 from recipes.models import Ingredient as IngredientRow
 from tests.handouts.conftest import NOW, another_class, numbers_of, two_day_class
-from tests.handouts.pdfs import MM, page_texts, plain, reader, texts_twice
+from tests.handouts.pdfs import MM, nothing_said, page_texts, plain, reader, texts_twice
 
 layouts = pytest.mark.parametrize("layout", LabelLayout)
 kinds = pytest.mark.parametrize("kind", ["tubs", "cold"])
@@ -45,7 +44,7 @@ def words_of(label):
 
 
 class Printed:
-    """Labels of the demo's two richest recipes in every layout, printed once."""
+    """Labels of the demo's two richest recipes in every layout, printed once, without a warning."""
 
     def __init__(self, session):
         numbers = numbers_of(session)
@@ -57,7 +56,8 @@ class Printed:
         self.pdf = cache(self._pdf)
 
     def _pdf(self, kind, layout):
-        return to_pdf([self.papers[kind, layout]], layout.page_size)
+        with nothing_said():
+            return to_pdf([self.papers[kind, layout]], layout.page_size)
 
 
 @pytest.fixture(scope="module")
@@ -383,14 +383,6 @@ def test_when_it_was_printed_stands_in_the_running_head_alone(demo):
         '<meta name="dcterms.crea',
         '<p class="stamp">Printed',
     ]
-
-
-@pytest.fixture
-def silent(caplog):
-    """WeasyPrint has nothing to say about what the test prints."""
-    caplog.set_level(logging.WARNING, "weasyprint")
-    yield
-    assert [one.getMessage() for one in caplog.records if one.name.startswith("weasyprint")] == []
 
 
 @layouts
