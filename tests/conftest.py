@@ -11,6 +11,9 @@ from django.utils import timezone
 from classes.limits import COUNTS
 from tests.factories import UserFactory
 
+# Where the files are that take longest: begun first, none is alone at work in the end.
+LONGEST = ("trust", "browser", "handouts", "tests")
+
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collection():
@@ -21,6 +24,11 @@ def pytest_collection():
     finally:
         gc.freeze()
         gc.enable()
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items):
+    items.sort(key=lambda item: item.path.parent.name not in LONGEST)
 
 
 @pytest.fixture
