@@ -12,6 +12,8 @@ from django.db.models import QuerySet
 from classes.models import ClassSession
 from house.models import EntryLink, Role
 
+TEACHES, ASSISTS = "teaches", "assists"
+
 
 @dataclass(frozen=True, slots=True)
 class Member:
@@ -104,6 +106,6 @@ def coming_with(user: User, *, at: datetime) -> list[NamedIn]:
     """The coming classes that name somebody, the next first."""
     sessions = ClassSession.objects.seen_by(user).coming(at).select_related("kitchen")
     return [
-        NamedIn(one, "teaches" if one.instructor_id == user.pk else "assists")
+        NamedIn(one, TEACHES if one.instructor_id == user.pk else ASSISTS)
         for one in sessions.order_by("starts_at")
     ]

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from house.access import entry_token, member_by_key, owner_required
 from house.forms import LAST_OWNER, MemberForm, NewMemberForm
 from house.models import ENTRY_HOURS, Role
-from house.selectors import coming_with, is_last_owner, member_of, members, open_link
+from house.selectors import TEACHES, coming_with, is_last_owner, member_of, members, open_link
 from house.services import (
     LastOwner,
     NameTaken,
@@ -76,11 +76,13 @@ def _context(request: HttpRequest, user: User) -> dict[str, object]:
     now = timezone.now()
     link = open_link(user, at=now)
     path = reverse("house:enter", args=[entry_token(link)]) if link else ""
+    coming = coming_with(user, at=now)
     return {
         "member": member_of(user, at=now),
         "link": request.build_absolute_uri(path) if link else "",
         "hours": ENTRY_HOURS,
-        "coming": coming_with(user, at=now),
+        "coming": coming,
+        "teaches": any(one.does == TEACHES for one in coming),
         "is_self": user == request.user,
         "is_last_owner": is_last_owner(user),
         "section": "people",

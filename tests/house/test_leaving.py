@@ -51,10 +51,13 @@ class TestLettingGo:
         seen = owner_client.get(reverse("classes:detail", args=[session.code])).content.decode()
         assert "ines" in seen
 
-    def test_the_page_warns_before(self, owner_client, instructor):
-        planned_class(instructor=instructor, starts_at=timezone.now() + timedelta(days=3))
+    def test_the_page_warns_before_a_teacher_leaves(self, owner_client, instructor, assistant):
+        starts_at = timezone.now() + timedelta(days=3)
+        planned_class(instructor=instructor, assistants=[assistant], starts_at=starts_at)
+        warning = "Nobody else can change the coming classes"
         page = owner_client.get(person(instructor)).content.decode()
-        assert "nobody else can change those that ines teaches" in page
+        assert f"{warning} that ines teaches." in page
+        assert warning not in owner_client.get(person(assistant)).content.decode()
 
     def test_a_second_time_changes_nothing(self, owner_client, assistant):
         for _ in range(2):
