@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from tests.classes.demo_class import demo_class
 from tests.factories import ClassSessionFactory, TaughtRecipeFactory, planned_class
+from tests.worlds import anew, made_once
 
 
 def text_of(response) -> str:
@@ -18,9 +19,12 @@ def text_of(response) -> str:
     return " ".join(unescape(re.sub(r"<[^>]+>", " ", response.content.decode())).split())
 
 
+demo_made_once = made_once(demo_class)
+
+
 @pytest.fixture
-def demo(client, db):
-    session = demo_class()
+def demo(client, demo_made_once, db):
+    session = anew(demo_made_once)
     client.force_login(session.instructor)
     return client, session
 

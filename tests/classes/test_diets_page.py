@@ -22,6 +22,7 @@ from tests.factories import (
     flour,
     planned_class,
 )
+from tests.worlds import anew, made_once
 
 
 @pytest.fixture
@@ -135,12 +136,20 @@ def test_the_page_takes_the_same_queries_for_6_and_60_people(
     assert counts[0] == counts[1]
 
 
+def sesame():
+    """The class of the night before, and somebody who has just booked a place in it."""
+    session = night_before()
+    somebody_books(session, allergens=["sesame"])
+    return again(session)
+
+
+sesame_made_once = made_once(sesame)
+
+
 class TestSesameTheNightBefore:
     @pytest.fixture
-    def session(self, db):
-        session = night_before()
-        somebody_books(session, allergens=["sesame"])
-        return again(session)
+    def session(self, sesame_made_once, db):
+        return anew(sesame_made_once)
 
     @pytest.fixture
     def page(self, session):

@@ -14,6 +14,7 @@ from tests.classes.demo_class import demo_class
 from tests.classes.sesame_class import again
 from tests.conftest import signed_in
 from tests.factories import EnrollmentFactory, planned_class
+from tests.worlds import anew, made_once
 
 KEY = "walk-in-key-000000000001"
 
@@ -197,22 +198,30 @@ def test_the_page_takes_the_same_queries_for_6_and_60_people(
     assert counts[0] == counts[1]
 
 
+def after_the_door():
+    """The demo's class with all that was done at its door, and the page that was shown last."""
+    session = demo_class()
+    client = signed_in(session.assistants.get())
+    address = reverse("classes:door", args=[session.code])
+    people = {one.name: one for one in session.enrollments.all()}
+    for name in ("Bram Okell", "Hal Pettifer"):
+        client.post(address, {"absent": people[name].pk})
+    client.post(address, somebody(diet="told", allergens=["sesame"]))
+    for name in people.keys() - {"Bram Okell", "Hal Pettifer"}:
+        client.post(address, {"came": people[name].pk})
+    page = client.post(address, {"regroup": "1"}, follow=True).content.decode()
+    return again(session), page
+
+
+door_made_once = made_once(after_the_door)
+
+
 class TestAtTheDoor:
     """Two absent, one walk-in: 11 bake at stations of 4, 4 and 3, and all numbers follow."""
 
     @pytest.fixture
-    def session(self, db):
-        session = demo_class()
-        client = signed_in(session.assistants.get())
-        address = reverse("classes:door", args=[session.code])
-        people = {one.name: one for one in session.enrollments.all()}
-        for name in ("Bram Okell", "Hal Pettifer"):
-            client.post(address, {"absent": people[name].pk})
-        client.post(address, somebody(diet="told", allergens=["sesame"]))
-        for name in people.keys() - {"Bram Okell", "Hal Pettifer"}:
-            client.post(address, {"came": people[name].pk})
-        self.page = client.post(address, {"regroup": "1"}, follow=True).content.decode()
-        return again(session)
+    def session(self, door_made_once, db):
+        return anew(door_made_once[0])
 
     @pytest.fixture
     def numbers(self, session):
@@ -222,10 +231,10 @@ class TestAtTheDoor:
         assert len(numbers.people) == 11
         assert session.taken == 11
 
-    def test_stations_are_4_4_and_3(self, session, numbers):
+    def test_stations_are_4_4_and_3(self, door_made_once, numbers):
         stations = [person.station for person in numbers.people]
         assert [stations.count(f"Bench {n}") for n in (1, 2, 3)] == [4, 4, 3]
-        assert "Bench 1: 4, Bench 2: 4, Bench 3: 3" in self.page
+        assert "Bench 1: 4, Bench 2: 4, Bench 3: 3" in door_made_once[1]
 
     def test_the_station_of_three_gets_its_own_grams(self, numbers):
         (recipe,) = numbers.amounts.recipes

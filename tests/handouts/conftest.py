@@ -17,6 +17,7 @@ from handouts.render import PageSize, to_pdf
 from recipes.models import Revision
 from tests.factories import ClassSessionFactory, EnrollmentFactory, TaughtRecipeFactory
 from tests.handouts.pdfs import nothing_said
+from tests.worlds import made_once
 
 NOW = datetime(2030, 4, 11, 8, 30, tzinfo=UTC)
 KINDS = ("handouts", "preparation", "station_cards")
@@ -127,6 +128,9 @@ def silent():
     """WeasyPrint has nothing to say about what the test prints."""
     with nothing_said():
         yield
+
+
+demo_made_once = made_once(lambda: load_demo(now=NOW))
 
 
 @pytest.fixture

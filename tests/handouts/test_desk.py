@@ -8,19 +8,16 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from classes.management.commands.load_demo import load_demo
 from classes.models import Pack, PrivateLook
 from handouts.catalog import KINDS
 from handouts.desk import desk_of
 from handouts.material import Material
 from handouts.packs import make_pack
 from tests.factories import planned_class as bare_class
-from tests.handouts.conftest import NOW, another_class, planned
+from tests.handouts.conftest import another_class, planned
 from tests.handouts.pdfs import plain
 from tests.handouts.presses import OncePress
-from tests.worlds import anew, made_once
-
-demo_made_once = made_once(lambda: load_demo(now=NOW))
+from tests.worlds import anew
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from classes.management.commands.load_demo import load_demo
 from classes.models import KeptPaper, Pack, Printed, PrivateLook
 from classes.services.chores import blank_words, do_chores
 from classes.services.leaving import erase_person
@@ -15,10 +14,9 @@ from handouts.packs import Dropped, ask_for_pack, make_pack
 from handouts.press_errors import AddressRefused, TooLong
 from handouts.render import PageSize
 from handouts.tasks import make_pack_later
-from tests.handouts.conftest import NOW
 from tests.handouts.pdfs import page_texts, reader, sizes_mm
 from tests.handouts.presses import OncePress
-from tests.worlds import anew, made_once
+from tests.worlds import anew
 
 
 class Counting(OncePress):
@@ -31,9 +29,6 @@ class Counting(OncePress):
     def lay_out(self, markup):
         self.laid_out.append(markup)
         return super().lay_out(markup)
-
-
-demo_made_once = made_once(lambda: load_demo(now=NOW))
 
 
 @pytest.fixture

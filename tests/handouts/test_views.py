@@ -12,6 +12,7 @@ from classes.models import Enrollment, TaughtRecipe
 from handouts import student_views, views
 from tests.factories import ClassSessionFactory, KitchenFactory, UserFactory, planned_class
 from tests.handouts.pdfs import page_texts, sizes_mm
+from tests.worlds import anew
 
 STAFF = ("handouts", "one", "preparation", "station-cards")
 
@@ -39,6 +40,11 @@ def unprinted(monkeypatch):
     """Views that leave the PDF out, for tests that do not read it."""
     monkeypatch.setattr(views, "pdf_of", lambda *args: b"%PDF-")
     monkeypatch.setattr(student_views, "to_pdf", lambda papers, page_size: b"%PDF-")
+
+
+@pytest.fixture
+def demo(demo_made_once, db):
+    return anew(demo_made_once)
 
 
 # Who may

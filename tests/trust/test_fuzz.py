@@ -21,7 +21,7 @@ from classes.services.seats import recount_seats
 from handouts.makers import USUAL_LAYOUT
 from tests.classes.class_fields import fields_of
 from tests.site import Site, make_site
-from tests.worlds import undone
+from tests.worlds import anew, made_once, undone
 
 POSTS = int(os.environ.get("FUZZ_POSTS", "0"))
 POSTS_IN_THE_SUITE = 90
@@ -343,10 +343,13 @@ def with_booked_student(site: Site) -> Site:
     return site
 
 
+site_made_once = made_once(lambda: with_booked_student(make_site()))
+
+
 @pytest.fixture
-def site(db, settings):
+def site(site_made_once, db, settings):
     settings.PUBLIC_POSTS_A_MINUTE = 10**9
-    return with_booked_student(make_site())
+    return anew(site_made_once)
 
 
 def _sent(aim: Aim, site: Site, data: st.DataObject) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from classes.models import ClassSession
 from config.logs import without_signed_words
 from tests.site import make_site
 from tests.trust.test_fuzz import AIMS, with_booked_student
+from tests.worlds import anew, made_once
 
 SENDING = sorted(
     name for name, aim in AIMS.items() if aim.method == "post" and aim.answer in (200, 302)
@@ -24,11 +25,20 @@ NOW = datetime(2030, 4, 20, 9, tzinfo=UTC)
 BY_THE_CLOCK = ("last_login", "date_joined")
 
 
+def made_in_april():
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(timezone, "now", lambda: NOW)
+        return with_booked_student(make_site())
+
+
+site_made_once = made_once(made_in_april)
+
+
 @pytest.fixture
-def site(db, monkeypatch):
+def site(site_made_once, db, monkeypatch):
     """The site some days before its class, with seats that are held until later today."""
     monkeypatch.setattr(timezone, "now", lambda: NOW)
-    return with_booked_student(make_site())
+    return anew(site_made_once)
 
 
 def extras(site) -> dict[str, object]:
