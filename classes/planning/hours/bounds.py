@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from classes.planning.hours.work import Baking, Lag, Problem, Since, Task
+from classes.planning.hours.work import Baking, Lag, Problem, Since, Task, Way
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,10 @@ def lower_bound(problem: Problem) -> int:
     """The minute before which nobody can be ready: the greatest of all bounds below."""
     span = paths(problem)
     chains = [span.head[key] + span.rest[key] for key in problem.items]
-    scarce = [_resource_bound(problem, span, one.key) for one in problem.resources]
+    scarce = [
+        _resource_bound(users, problem.capacity[resource])
+        for resource, users in _users(problem, span).items()
+    ]
     return max([0, *chains, *scarce, _oven_bound(problem, span)])
 
 
@@ -86,13 +89,9 @@ class _User(NamedTuple):
     amount: int
 
 
-def _resource_bound(problem: Problem, span: Paths, resource: str) -> int:
+def _resource_bound(users: Sequence[_User], capacity: int) -> int:
     """The bound of everything that must pass through a resource, for the best set of heads."""
-    users = [user for task in problem.tasks if (user := _user(task, span, resource)) is not None]
-    capacity = problem.capacity[resource]
-    return max(
-        (_windows(users, capacity, head) for head in {user.head for user in users}), default=0
-    )
+    return max(_windows(users, capacity, head) for head in {user.head for user in users})
 
 
 def _windows(users: Iterable[_User], capacity: int, head: int) -> int:
@@ -116,14 +115,26 @@ def ceil_div(count: int, parts: int) -> int:
     return -(-count // parts)
 
 
-def _user(task: Task, span: Paths, resource: str) -> _User | None:
-    """What every way of a task takes of a resource; None if one of them does without."""
-    taken = [sum(use.amount for use in way.uses if use.resource == resource) for way in task.ways]
-    if not all(taken):
-        return None
-    work = min(way.minutes * amount for way, amount in zip(task.ways, taken, strict=True))
-    minutes = min(way.minutes for way in task.ways)
-    return _User(span.head[task.key], span.tail(task.key), work, minutes, min(taken))
+def _users(problem: Problem, span: Paths) -> dict[str, list[_User]]:
+    """By resource the tasks of which every way takes some of it, and what they take at least."""
+    found: dict[str, list[_User]] = {}
+    for task in problem.tasks:
+        taken = [_taken(way) for way in task.ways]
+        for resource in taken[0]:
+            amounts = [some.get(resource, 0) for some in taken]
+            if all(amounts):
+                work = min(way.minutes * n for way, n in zip(task.ways, amounts, strict=True))
+                minutes, head = span.minutes[task.key], span.head[task.key]
+                user = _User(head, span.tail(task.key), work, minutes, min(amounts))
+                found.setdefault(resource, []).append(user)
+    return found
+
+
+def _taken(way: Way) -> dict[str, int]:
+    taken: dict[str, int] = {}
+    for use in way.uses:
+        taken[use.resource] = taken.get(use.resource, 0) + use.amount
+    return taken
 
 
 def _oven_bound(problem: Problem, span: Paths) -> int:
