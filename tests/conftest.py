@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import gc
+import os
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 from django.test import Client
@@ -11,6 +15,7 @@ from django.utils import timezone
 from classes.limits import COUNTS
 from tests.factories import UserFactory
 
+ROOT = Path(__file__).resolve().parents[1]
 # Where the files are that take longest: begun first, none is alone at work in the end.
 LONGEST = ("trust", "browser", "handouts", "tests")
 
@@ -29,6 +34,17 @@ def pytest_collection():
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items):
     items.sort(key=lambda item: item.path.parent.name not in LONGEST)
+
+
+@pytest.fixture(scope="session")
+def migrated(tmp_path_factory) -> Path:
+    """A database file with its tables, to be copied where a process of its own works on one."""
+    file = tmp_path_factory.mktemp("migrated") / "house.sqlite3"
+    environment = os.environ | {"TEST_DATABASE_URL": f"sqlite:///{file}"}
+    environment["DJANGO_SETTINGS_MODULE"] = "config.testing"
+    command = [sys.executable, "manage.py", "migrate", "-v0"]
+    subprocess.run(command, cwd=ROOT, env=environment, check=True)
+    return file
 
 
 @pytest.fixture

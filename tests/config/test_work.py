@@ -1,6 +1,7 @@
 """The work beside the server: once, and until it is told to stop."""
 
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -47,15 +48,14 @@ def test_chores_done_twice_send_nothing_twice(letter):
     assert len(mail.outbox) == 1
 
 
-def test_it_ends_when_it_is_told_to(tmp_path):
+def test_it_ends_when_it_is_told_to(tmp_path, migrated):
     environment = {
         **os.environ,
-        "DATABASE_URL": f"sqlite:///{tmp_path / 'work.sqlite3'}",
+        "DATABASE_URL": f"sqlite:///{shutil.copy(migrated, tmp_path)}",
         "SECRET_KEY": "only-for-this-test",
         "DJANGO_SETTINGS_MODULE": "config.settings",
     }
     run = {"cwd": ROOT, "env": environment}
-    subprocess.run([sys.executable, "manage.py", "migrate", "-v0"], check=True, **run)
     process = subprocess.Popen(
         [sys.executable, "manage.py", "work"], stdout=subprocess.PIPE, text=True, **run
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shutil
+
 import pytest
 
 from tests.trust.postgres import binaries, postgres_url
@@ -18,7 +20,8 @@ def house(request, tmp_path_factory):
     """A running server, the codes of a class of twelve for each purpose, and of twenty of three."""
     folder = tmp_path_factory.mktemp("house")
     if request.param == "sqlite":
-        yield from _house(Server(folder, f"sqlite:///{folder / 'house.sqlite3'}"))
+        file = shutil.copy(request.getfixturevalue("migrated"), folder)
+        yield from _house(Server(folder, f"sqlite:///{file}"))
         return
     if binaries() is None:
         pytest.skip("PostgreSQL's server programs (Debian: postgresql-15) are not installed")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import random
+import shutil
 from dataclasses import dataclass, field
 from http.client import HTTPException
 from itertools import count
@@ -68,10 +69,10 @@ class Crowd:
 
 
 @pytest.fixture(scope="module")
-def after_crashes(tmp_path_factory):
+def after_crashes(tmp_path_factory, migrated):
     """The server after its last crash, and the crowd that it served."""
     folder = tmp_path_factory.mktemp("crash")
-    server = Server(folder, f"sqlite:///{folder / 'house.sqlite3'}")
+    server = Server(folder, f"sqlite:///{shutil.copy(migrated, folder)}")
     crowd = Crowd(server.port, server.make_classes(*[SEATS] * (3 + CRASHES)))
     people = [Thread(target=crowd.come) for _ in range(PEOPLE_AT_ONCE)]
     chance = random.Random(CRASHES)  # noqa: S311

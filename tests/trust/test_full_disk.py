@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+from pathlib import Path
 
 import pytest
 
@@ -31,10 +32,10 @@ class LimitedServer(Server):
 
 
 @pytest.fixture(scope="module")
-def filled(tmp_path_factory):
+def filled(tmp_path_factory, migrated):
     """A server that has room again, who was booked before and after, and what the others met."""
     folder = tmp_path_factory.mktemp("full")
-    file = folder / "house.sqlite3"
+    file = Path(shutil.copy(migrated, folder))
     server = LimitedServer(folder, f"sqlite:///{file}")
     [code] = server.make_classes(SEATS)
     booked, met = [], []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import signal
 import subprocess
 import sys
@@ -10,16 +11,17 @@ from time import monotonic, sleep
 import pytest
 
 from tests.trust.servers import ROOT, Server
+from tests.trust.to_print import STUDENTS
 
 WITHIN_S = 90
-PAPERS = 12 + 3
+PAPERS = STUDENTS + 3
 
 
 class Works:
     """A database with a pack asked for, and workers that come and go."""
 
-    def __init__(self, folder):
-        self.server = Server(folder, f"sqlite:///{folder / 'house.sqlite3'}")
+    def __init__(self, folder, migrated):
+        self.server = Server(folder, f"sqlite:///{shutil.copy(migrated, folder)}")
         self._run("-m", "tests.trust.to_print")
 
     def _run(self, *what):
@@ -51,8 +53,8 @@ class Works:
 
 
 @pytest.fixture(scope="module")
-def works(tmp_path_factory):
-    made = Works(tmp_path_factory.mktemp("press"))
+def works(tmp_path_factory, migrated):
+    made = Works(tmp_path_factory.mktemp("press"), migrated)
     worker = made.start()
     made.wait_for(lambda pack: pack[1] >= 2)
     worker.send_signal(signal.SIGKILL)

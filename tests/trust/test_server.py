@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import socket
 from contextlib import ExitStack
 
@@ -27,9 +28,9 @@ class StrictServer(Server):
 
 
 @pytest.fixture(scope="module")
-def house(tmp_path_factory):
+def house(tmp_path_factory, migrated):
     folder = tmp_path_factory.mktemp("house")
-    server = StrictServer(folder, f"sqlite:///{folder / 'house.sqlite3'}")
+    server = StrictServer(folder, f"sqlite:///{shutil.copy(migrated, folder)}")
     [code] = server.make_classes(MOST * 2)
     try:
         server.start()
