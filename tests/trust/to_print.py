@@ -1,4 +1,4 @@
-"""Ask for papers of a few of the demo's students in a server's database: prints the pack's number."""
+"""Ask for papers of a few of the demo's students on a server: prints the pack's number."""
 
 from __future__ import annotations
 
