@@ -264,6 +264,15 @@ DEMO_RECIPES = (HEARTH_LOAF, RYE_BATARD, PILLOW_ROLLS, SEEDED_RING)
 DEMO_STOCK = (
     ("bread-flour", "1200", "1500", 180),
     ("whole-wheat-flour", "0", "1000", 160),
-    ("table-salt", "400", None, None),
+    ("table-salt", "400", "1000", 75),
     ("instant-yeast", "20", "7", 25),
+)
+
+# what for, cents, whether for each person
+DEMO_COSTS = (
+    ("Hall", 8800, False),
+    ("Assistant", 6300, False),
+    ("Instructor", 10800, False),
+    ("Printing", 900, False),
+    ("Apron, bag and coffee", 110, True),
 )

@@ -11,6 +11,8 @@ import pytest
 from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
 
+from classes.accounts import account_of
+from classes.costs import cost_sheet
 from classes.exporting import amounts_csv, amounts_document
 from classes.selectors import class_numbers
 from recipes.models import Recipe
@@ -155,3 +157,12 @@ class TestTheCommandLine:
     def test_an_unknown_code_is_said_to_be_unknown(self, db):
         with pytest.raises(CommandError, match="no class NOPE"):
             call_command("export_amounts", "NOPE")
+
+
+def test_the_class_pays_from_the_worked_number_of_seats(db):
+    session = demo_class()
+    sums = cost_sheet(session, account_of(session)).sums
+    assert sums.paid == 8
+    assert sums.full.ingredients_minor == 674
+    assert sums.full.costs_minor == 26800 + 12 * 110 + 674
+    assert rounds_to(str(Decimal(sums.full.costs_minor) / 12 / 100), "24.00")

@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from classes import demo
 from classes.models import (
+    ClassCost,
     ClassSession,
     Enrollment,
     Kitchen,
@@ -185,6 +186,11 @@ def _class(
         mixing=Mixing.SHOWN,
     )
     keep_revisions(revisions=[revision])
+    per = {True: ClassCost.Per.PERSON, False: ClassCost.Per.CLASS}
+    ClassCost.objects.bulk_create(
+        ClassCost(session=session, name=name, amount_minor=amount, per=per[each])
+        for name, amount, each in demo.DEMO_COSTS
+    )
     people = [
         Enrollment(session=session, position=n, name=name, must_not_eat=must_not_eat)
         for n, (name, must_not_eat) in enumerate(demo.STUDENTS)
