@@ -25,6 +25,8 @@ FLAGS = (
     "--disable-sync",
 )
 SIZES = {"phone": (390, 844), "tablet": (820, 1180), "desktop": (1280, 900)}
+# What plans or makes papers for seconds may take longer where other work goes on beside it.
+SLOW_MS = 45_000
 # The browser's remark when a swapped-in field asks for the cursor while it is still elsewhere;
 # htmx then moves it there, and a test checks that.
 HARMLESS = "Autofocus processing was blocked"

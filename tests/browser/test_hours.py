@@ -8,11 +8,8 @@ from playwright.sync_api import Page, expect
 
 from classes.models import ClassSession
 from recipes.models import Revision
-from tests.browser.conftest import looks_right, settled
+from tests.browser.conftest import SLOW_MS, looks_right, settled
 from tests.browser.test_main_job import sign_in
-
-# What plans for seconds may take longer where other work goes on beside it.
-SLOW_MS = 45_000
 
 
 def fill_in_a_class(page: Page, demo: str) -> None:

@@ -21,7 +21,7 @@ from config.queue import Queue
 from handouts import tasks
 from handouts.markup import Markup
 from handouts.pool import Pool
-from tests.browser.conftest import looks_right
+from tests.browser.conftest import SLOW_MS, looks_right
 from tests.browser.test_main_job import sign_in
 
 STUDENTS = 2
@@ -133,15 +133,15 @@ def test_papers_are_asked_for_awaited_and_go_out_of_date(
     ask_for(page, "Handouts for home", "Emergency card")
     expect(page.get_by_text("Waiting for its turn")).to_be_visible()
     with at_work(monkeypatch) as press:
-        expect(page.get_by_text(f"0 of {PAPERS} papers")).to_be_visible()
+        expect(page.get_by_text(f"0 of {PAPERS} papers")).to_be_visible(timeout=SLOW_MS)
         press.let(2)
-        expect(page.get_by_text(f"2 of {PAPERS} papers")).to_be_visible()
+        expect(page.get_by_text(f"2 of {PAPERS} papers")).to_be_visible(timeout=SLOW_MS)
         page.reload()
         expect(page.get_by_text(f"2 of {PAPERS} papers")).to_be_visible()
         expect(page.get_by_role("progressbar", name="Papers made")).to_have_attribute("value", "2")
         looks_right(page, complaints)
         press.let(PAPERS - 2)
-        expect(page.get_by_role("link", name="Open the file")).to_be_visible()
+        expect(page.get_by_role("link", name="Open the file")).to_be_visible(timeout=SLOW_MS)
     looks_right(page, complaints)
     pages = len(opened(page).pages)
     assert pages >= PAPERS
