@@ -7,6 +7,7 @@ knows no running heads, so it has a little less to do than we have.
 
 from __future__ import annotations
 
+import gc
 import shutil
 import subprocess
 import tempfile
@@ -119,6 +120,7 @@ def _measured() -> Measured:
     plain, ours, changed, chromium = [], [], [], []
     with Pool(cpu_count() or 1) as pool, tempfile.TemporaryDirectory() as name:
         pool.warm()
+        gc.freeze()  # as the worker does, and so that what other measures left costs nothing here
         _plain(markups[:1])
         for number in range(ROUNDS):
             plain.append(_seconds(lambda: _plain(markups)))

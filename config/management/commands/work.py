@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import signal
 from argparse import ArgumentParser
@@ -42,6 +43,7 @@ class Command(BaseCommand):
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, leave)
         press().warm()
+        gc.freeze()  # what is loaded now stays: nothing of it need be looked through for garbage
         queue = Queue()
         queue.take_up_again()
         self.stdout.write("Papers, letters and other due work are looked after.")
