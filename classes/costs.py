@@ -44,10 +44,11 @@ class CostSheet:
 
     @property
     def totals(self) -> tuple[CostLine, ...]:
-        """The costs, the income, and what is left."""
+        """The costs, also for each person, the income, and what is left."""
         now, full = self.sums.now, self.sums.full
         return (
             CostLine("Costs", now.costs_minor, full.costs_minor),
+            CostLine("Costs for each person", now.each_minor, full.each_minor),
             CostLine("Income", now.income_minor, full.income_minor),
             CostLine("Left or missing", now.left_minor, full.left_minor),
         )

@@ -69,6 +69,11 @@ class Reckoning:
         return self.ingredients_minor + sum(self.others_minor)
 
     @property
+    def each_minor(self) -> int:
+        """The costs for each person, halves up; nothing where nobody comes."""
+        return (2 * self.costs_minor + self.people) // (2 * self.people) if self.people else 0
+
+    @property
     def left_minor(self) -> int:
         """What is left; negative where something is missing."""
         return self.income_minor - self.costs_minor

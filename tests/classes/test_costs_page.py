@@ -287,6 +287,7 @@ def test_the_file_holds_the_costs_below_the_bookings(instructor_client, session)
         ("Ingredients, as used", "0.00", "0.00"),
         ("'=Hall", "120.00", "120.00"),
         ("Costs", "120.00", "120.00"),
+        ("Costs for each person", "60.00", "15.00"),
         ("Income", "80.00", "320.00"),
         ("Left or missing", "-40.00", "200.00"),
     ]

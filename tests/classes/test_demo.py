@@ -165,4 +165,4 @@ def test_the_class_pays_from_the_worked_number_of_seats(db):
     assert sums.paid == 8
     assert sums.full.ingredients_minor == 674
     assert sums.full.costs_minor == 26800 + 12 * 110 + 674
-    assert rounds_to(str(Decimal(sums.full.costs_minor) / 12 / 100), "24.00")
+    assert sums.full.each_minor == 2400

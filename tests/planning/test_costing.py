@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from classes.planning.costing import Cost, Terms, break_even
+from classes.planning.costing import Cost, Reckoning, Terms, break_even
 from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
 from classes.planning.shopping import Supply, shopping_list
 from recipes.baking.errors import BakingError
@@ -167,3 +167,10 @@ def test_more_people_never_use_less(people):
         shopping(people, flour=flour).cost_used_minor
         < shopping(people + 1, flour=flour).cost_used_minor
     )
+
+
+@pytest.mark.parametrize(
+    ("costs", "people", "each"), [(28794, 12, 2400), (5, 2, 3), (4, 3, 1), (99, 0, 0)]
+)
+def test_costs_for_each_person_are_rounded_once(costs, people, each):
+    assert Reckoning(people, people, costs, (), 0).each_minor == each
