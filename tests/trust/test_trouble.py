@@ -103,7 +103,7 @@ class TestWords:
     def test_a_link_that_leads_nowhere_says_what_to_do(self, visitor):
         answer = visitor.get("/mine/no-such-word/")
         assert answer.status_code == 404
-        assert "Ask your instructor for a new one" in text(answer)
+        assert "Ask your instructor, or whoever gave it to you, for a new one" in text(answer)
         assert reverse("classes:open_list") in text(answer)
 
     def test_somebody_signed_in_is_led_back_to_their_classes(self, instructor_client):
