@@ -8,7 +8,7 @@ from typing import TypeVar
 from django.conf import settings
 from django.contrib.auth.models import AbstractUser, User
 from django.core.signing import BadSignature, Signer
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.utils.crypto import constant_time_compare, salted_hmac
@@ -16,7 +16,7 @@ from django.utils.crypto import constant_time_compare, salted_hmac
 from classes.models import Booking, ClassSession, Enrollment, Kitchen, Waiting
 from recipes.access import is_instructor
 
-Linked = TypeVar("Linked", Enrollment, Booking, Waiting)
+Row = TypeVar("Row", bound=Model)
 
 _signer = Signer(salt="bakebench student link")
 _home_signer = Signer(salt="bakebench kitchen at home")
@@ -80,7 +80,7 @@ def enrollment_by_home_token(token: str, *, at: datetime) -> Enrollment:
 
 def _linked(signer: Signer, token: str, at: datetime) -> Enrollment:
     enrollments = Enrollment.objects.select_related("session__kitchen", "booking")
-    enrollment = _signed(signer, token, enrollments)
+    enrollment = row_of_signed(signer, token, enrollments)
     if at > link_ends_at(enrollment.session):
         raise Http404
     return enrollment
@@ -93,7 +93,7 @@ def booking_token(booking: Booking) -> str:
 
 def booking_by_token(token: str) -> Booking:
     """The booking whose form a link opens; forged and revoked ones get 404."""
-    return _signed(_booking_signer, token, Booking.objects.select_related("session__kitchen"))
+    return row_of_signed(_booking_signer, token, Booking.objects.select_related("session__kitchen"))
 
 
 def waiting_token(entry: Waiting) -> str:
@@ -104,7 +104,7 @@ def waiting_token(entry: Waiting) -> str:
 def waiting_by_token(token: str, *, at: datetime) -> Waiting:
     """A place on the waiting list; forged, revoked and expired links get 404."""
     entries = Waiting.objects.select_related("session__kitchen", "booking")
-    entry = _signed(_waiting_signer, token, entries)
+    entry = row_of_signed(_waiting_signer, token, entries)
     if at > link_ends_at(entry.session):
         raise Http404
     return entry
@@ -135,7 +135,7 @@ def calendar_owner(token: str) -> AbstractUser:
     return user
 
 
-def _signed(signer: Signer, token: str, rows: QuerySet[Linked]) -> Linked:
+def row_of_signed(signer: Signer, token: str, rows: QuerySet[Row]) -> Row:
     """The row a signed word names, if its secret is still the one the word carries; else 404."""
     try:
         pk, _, nonce = signer.unsign(token).partition("-")

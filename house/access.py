@@ -8,11 +8,11 @@ from functools import wraps
 from typing import Concatenate, ParamSpec
 
 from django.contrib.auth.models import User
-from django.core.signing import BadSignature, Signer
+from django.core.signing import Signer
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
-from django.utils.crypto import constant_time_compare
 
+from classes.access import row_of_signed
 from house.models import EntryLink
 from house.selectors import is_owner
 
@@ -46,11 +46,7 @@ def entry_token(link: EntryLink) -> str:
 
 def entry_by_token(token: str, *, at: datetime) -> EntryLink:
     """The link that a word opens; forged, replaced, used and expired ones get 404."""
-    try:
-        pk, _, nonce = _signer.unsign(token).partition("-")
-    except BadSignature:
-        raise Http404 from None
-    link = get_object_or_404(EntryLink.objects.select_related("user"), pk=int(pk))
-    if not constant_time_compare(nonce, link.link_nonce) or not link.opens(at):
+    link = row_of_signed(_signer, token, EntryLink.objects.select_related("user"))
+    if not link.opens(at):
         raise Http404
     return link
