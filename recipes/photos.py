@@ -6,9 +6,12 @@ Formats are JPEG, PNG and WebP; what comes out is a JPEG of at most 1600 px on i
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from threading import Lock
 
-from PIL import Image, ImageOps
+from PIL import Image, ImageFile, ImageOps
 
 MOST_BYTES = 8_000_000
 # A JPEG is decoded at a fraction of its size; the others and progressive ones are held whole.
@@ -25,6 +28,7 @@ _ZIP_END = b"PK\x05\x06"
 _ZIP_END_WITHIN = 66_000
 _FOREIGN = (b"<script", b"<html", b"<!doctype", b"<?php", b"%pdf-", b"<iframe", b"javascript:")
 _WHITE = (255, 255, 255)
+_strictness = Lock()
 
 
 class PhotoError(ValueError):
@@ -63,13 +67,28 @@ def rewritten(data: bytes) -> bytes:
     if data.startswith(b"\xff\xd8") and _scans(data) > MOST_SCANS:
         raise TooLarge("scans", MOST_SCANS)
     try:
-        return _rewritten(data)
+        with _read_to_the_end():
+            return _rewritten(data)
     except PhotoError:
         raise
     except Image.DecompressionBombError as error:
         raise TooLarge("pixels", MOST_PIXELS_WHOLE) from error
     except Exception as error:  # what decoders raise over broken files has no common class
         raise NotAPhoto from error
+
+
+@contextmanager
+def _read_to_the_end() -> Iterator[None]:
+    """Have Pillow refuse what is cut short, also where the press has told it not to.
+
+    WeasyPrint sets that flag for the whole process when it is imported.
+    """
+    with _strictness:
+        was, ImageFile.LOAD_TRUNCATED_IMAGES = ImageFile.LOAD_TRUNCATED_IMAGES, False
+        try:
+            yield
+        finally:
+            ImageFile.LOAD_TRUNCATED_IMAGES = was
 
 
 def _rewritten(data: bytes) -> bytes:

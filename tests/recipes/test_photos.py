@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
-from PIL import Image, PngImagePlugin
+from PIL import Image, ImageFile, PngImagePlugin
 
 from recipes import photos
 from recipes.models import Photo
@@ -240,6 +240,51 @@ def test_what_is_no_plain_photo_is_refused_at_once(instructor_client, bread, med
     assert message in " ".join(answer.context["form"].errors["picture"])
     assert answer.context["form"]["alt"].value() == "Kept words"
     assert (Photo.objects.count(), list(media.rglob("*.*"))) == (0, [])
+
+
+def noisy(kind: str, **options) -> bytes:
+    """A picture whose data take up nearly all of its file."""
+    written = io.BytesIO()
+    Image.effect_noise((400, 400), 90).convert("RGB").save(written, kind, **options)
+    return written.getvalue()
+
+
+def with_a_flipped_byte(data: bytes) -> bytes:
+    middle = len(data) // 2
+    return data[:middle] + bytes([data[middle] ^ 0xFF]) + data[middle + 1 :]
+
+
+@pytest.fixture
+def press_has_begun(monkeypatch):
+    """What the library of the press sets for the whole process when it is imported."""
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+
+
+@pytest.mark.parametrize("kept", [0.3, 0.9])
+@pytest.mark.parametrize(
+    ("kind", "options"),
+    [("JPEG", {}), ("JPEG", {"progressive": True}), ("PNG", {}), ("WEBP", {})],
+    ids=["jpeg", "progressive", "png", "webp"],
+)
+def test_a_photo_cut_short_is_refused_after_the_press_has_begun(
+    press_has_begun, kind, options, kept
+):
+    whole = noisy(kind, **options)
+    assert photos.rewritten(whole)
+    with pytest.raises(photos.NotAPhoto):
+        photos.rewritten(whole[: int(len(whole) * kept)])
+
+
+def test_a_png_whose_sums_do_not_agree_is_refused_after_the_press_has_begun(press_has_begun):
+    with pytest.raises(photos.NotAPhoto):
+        photos.rewritten(with_a_flipped_byte(noisy("PNG")))
+
+
+def test_the_press_is_left_as_lenient_as_it_was(press_has_begun):
+    photos.rewritten(encoded())
+    with pytest.raises(photos.NotAPhoto):
+        photos.rewritten(encoded()[:300])
+    assert ImageFile.LOAD_TRUNCATED_IMAGES is True
 
 
 def test_a_body_beyond_all_measure_is_refused_unread(instructor_client, bread):
