@@ -9,6 +9,7 @@ from decimal import Decimal
 from classes.changes import grams, lines_of, place_of
 from classes.models import ClassSession, Enrollment, TaughtRecipe, Tick
 from classes.offers import Offer, offers_for
+from classes.planning.diet_nothing import words_told
 from classes.planning.diets import Baked, Eater, Finding, Place, findings
 from classes.planning.telling import known_by
 from classes.selectors import ClassNumbers, class_needs, expected, people_of
@@ -80,7 +81,8 @@ def avoided_at(session: ClassSession) -> dict[str, tuple[str, ...]]:
 def _eater(one: Enrollment, stations: dict[str, str]) -> Eater:
     key = f"student-{one.pk}"
     station = stations.get(key, "")
-    return Eater(key, one.name, station, tuple(one.allergens), one.must_not_eat, one.wants_privacy)
+    words = words_told(one.must_not_eat)
+    return Eater(key, one.name, station, tuple(one.allergens), words, one.wants_privacy)
 
 
 def _baked(session: ClassSession) -> Iterator[Baked]:

@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from django.core.validators import RegexValidator
 
 from classes.models import MOST_SEATS_AT_ONCE, Enrollment
+from classes.planning.diet_nothing import says_nothing
 from classes.services.seats import Diner
 from recipes.baking.allergens import EU_FOURTEEN, US_NINE
 
@@ -21,6 +22,9 @@ NAME = RegexValidator(
 )
 PHONE = RegexValidator(
     r"^[0-9+()/ .-]*$", "Write a phone number with figures, spaces and + ( ) - ."
+)
+YES_AND_NOTHING = (
+    "You chose “Yes”, and wrote that there is nothing. Choose “No”, or mark or write what it is."
 )
 
 
@@ -111,13 +115,17 @@ class DinerForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
+        wrote_nothing = says_nothing(cleaned.get("must_not_eat", ""))
+        if wrote_nothing:
+            cleaned["must_not_eat"] = ""
         told = cleaned.get("allergens") or cleaned.get("must_not_eat")
         if told and cleaned.get("diet") in (Enrollment.Diet.NOTHING, Enrollment.Diet.SILENT):
             self.add_error("diet", "Something is marked or written below. Say yes, or clear it.")
-        elif told and cleaned.get("diet") == Enrollment.Diet.NOT_ASKED:
-            cleaned["diet"] = Enrollment.Diet.TOLD
+        elif cleaned.get("diet") == Enrollment.Diet.NOT_ASKED and (told or wrote_nothing):
+            cleaned["diet"] = Enrollment.Diet.TOLD if told else Enrollment.Diet.NOTHING
         if cleaned.get("diet") == Enrollment.Diet.TOLD and not told and not self.errors:
-            self.add_error("must_not_eat", "Mark an allergen or write what it is.")
+            words = YES_AND_NOTHING if wrote_nothing else "Mark an allergen or write what it is."
+            self.add_error("must_not_eat", words)
         return cleaned
 
     def diner(self) -> Diner:

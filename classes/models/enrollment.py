@@ -8,6 +8,7 @@ from classes.models.booking import Booking
 from classes.models.kitchen import Station
 from classes.models.links import new_link_nonce
 from classes.models.session import ClassSession
+from classes.planning.diet_nothing import words_told
 from recipes.baking.allergens import label_of
 from recipes.models import Variant
 
@@ -60,8 +61,8 @@ class Enrollment(models.Model):
     @property
     def told(self) -> str:
         """What they must not eat, allergens and words; empty where nothing was told."""
-        labels = [label_of(key) for key in self.allergens]
-        return "; ".join([*filter(None, [", ".join(labels)]), *filter(None, [self.must_not_eat])])
+        labels = ", ".join(label_of(key) for key in self.allergens)
+        return "; ".join(filter(None, [labels, words_told(self.must_not_eat)]))
 
     @property
     def is_silent(self) -> bool:

@@ -5,11 +5,19 @@ from __future__ import annotations
 from datetime import datetime
 
 from classes.models import Enrollment
+from classes.planning.diet_nothing import says_nothing
 from classes.planning.telling import told_since
 
 
 def note_told(*, enrollment: Enrollment, at: datetime) -> None:
-    """Date what a person now tells, thing by thing; the caller saves it."""
+    """Date what a person now tells, thing by thing; the caller saves it.
+
+    Words that say that there is nothing are no diet: they become that answer.
+    """
+    if says_nothing(enrollment.must_not_eat):
+        enrollment.must_not_eat = ""
+        if not enrollment.allergens and not enrollment.wants_privacy:
+            enrollment.diet = Enrollment.Diet.NOTHING
     enrollment.told_since = told_since(
         enrollment.told_since, enrollment.allergens, enrollment.must_not_eat, at=at
     )
