@@ -48,8 +48,7 @@ def accounts_csv(accounts: Iterable[Account], costs: CostSheet | None = None) ->
 
 
 def _class_cells(session: ClassSession) -> list[str]:
-    date = session.starts_at.astimezone(session.kitchen.zone).date()
-    return [session.title, session.code, date.isoformat()]
+    return [session.title, session.code, session.when.starts.iso_date]
 
 
 def _cost_row(costs: CostSheet, line: CostLine) -> list[str]:

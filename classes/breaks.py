@@ -26,6 +26,6 @@ def keep_break_inside(session: ClassSession, *, started_at: datetime, kitchen: K
     moved = at + (session.starts_at - started_at)
     if lies_inside(session, moved):
         session.break_at = moved
-        return f"The break moves with the class, to {moved.astimezone(kitchen.zone):%H:%M}."
+        return f"The break moves with the class, to {kitchen.moment(moved).clock}."
     session.break_at = None
     return "The break no longer fits into the class and is left out. Set it again with the hours."

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
 from django.contrib.auth.models import AbstractUser
 from django.db.models import Q
 
 from classes.models import ClassSession, Kitchen
+from classes.moments import Moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,12 +72,12 @@ def _clashes(
 
 def _when(session: ClassSession, kitchen: Kitchen, other: ClassSession) -> str:
     """The hours of the other class on the clock of the kitchen that this one wants."""
-    day = session.starts_at.astimezone(kitchen.zone).date()
-    start, end = (at.astimezone(kitchen.zone) for at in (other.starts_at, other.ends_at))
-    if start.date() == end.date() == day:
-        return f"from {start:%H:%M} to {end:%H:%M} that day"
+    day = kitchen.moment(session.starts_at).date
+    start, end = kitchen.moment(other.starts_at), kitchen.moment(other.ends_at)
+    if start.date == end.date == day:
+        return f"from {start.clock} to {end.clock} that day"
     return f"from {_moment(start, day)} to {_moment(end, day)}"
 
 
-def _moment(at: datetime, day: date) -> str:
-    return f"{at:%H:%M}" if at.date() == day else f"{at:%H:%M} on {at.day} {at:%B}"
+def _moment(at: Moment, day: date) -> str:
+    return at.clock if at.date == day else f"{at.clock} on {at.day_in_year}"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from classes.models import ClassSession
+from classes.moments import day_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +17,11 @@ class Decision:
     least: int
     on: date | None
     is_due: bool
+
+    @property
+    def on_words(self) -> str:
+        """The day in words; empty where there is none."""
+        return day_words(self.on) if self.on else ""
 
     @property
     def is_enough(self) -> bool:
@@ -38,7 +44,7 @@ def decision_of(session: ClassSession, *, at: datetime) -> Decision | None:
     """
     if session.least_people <= 1:
         return None
-    today = at.astimezone(session.kitchen.zone).date()
+    today = session.kitchen.moment(at).date
     is_due = session.decide_on is not None and today >= session.decide_on
     booked = max(0, session.taken - session.seats_held())
     return Decision(booked, session.least_people, session.decide_on, is_due)

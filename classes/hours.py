@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
 from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
+from classes.moments import Moment
 from classes.planning.demand import DEMONSTRATION, Person
 from classes.planning.hours import class_values as values
 from classes.planning.hours.class_notes import Scheduled
@@ -41,6 +42,10 @@ class ClassHours:
     def at(self, minute: int) -> datetime:
         """The clock in the kitchen at a minute of the plan; elapsed time, whatever clocks do."""
         return clock(self.session, minute)
+
+    def moment(self, minute: int) -> Moment:
+        """The same, to be told in words."""
+        return self.session.kitchen.moment(self.at(minute))
 
     @property
     def slack_min(self) -> int | None:

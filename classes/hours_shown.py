@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
 from decimal import Decimal
 from typing import Any
 from urllib.parse import urlencode
@@ -96,7 +95,7 @@ class Drawn:
 
 def labels(hours: ClassHours) -> Callable[[int], str]:
     """The clock in the kitchen at a minute of the plan: `10:30`."""
-    return lambda minute: f"{hours.at(minute):%H:%M}"
+    return lambda minute: hours.moment(minute).clock
 
 
 def said_verdict(answer: Answer) -> SaidVerdict | None:
@@ -161,10 +160,10 @@ def said_ahead(answer: Answer) -> tuple[SaidAhead, ...]:
 
 
 def _ahead(task: AheadTask, hours: ClassHours) -> SaidAhead:
-    starts, ready = hours.at(task.starts), hours.at(task.ready_by)
+    starts, ready = hours.moment(task.starts), hours.moment(task.ready_by)
     return SaidAhead(
-        starts=_moment(starts, hours.at(0)),
-        ready_by=_moment(ready, starts),
+        starts=starts.beside(hours.moment(0).date),
+        ready_by=ready.beside(starts.date),
         title=task.title,
         why=task.why,
         text=task.text,
@@ -172,11 +171,6 @@ def _ahead(task: AheadTask, hours: ClassHours) -> SaidAhead:
         hands_min=task.hands_min,
         temperature_c=task.temperature_c,
     )
-
-
-def _moment(at: datetime, beside: datetime) -> str:
-    """The time, with its day where that is another than the day it stands beside."""
-    return f"{at:%H:%M}" if at.date() == beside.date() else f"{at:%A %H:%M}"
 
 
 def said_remedies(answer: Answer) -> SaidRemedies:

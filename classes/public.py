@@ -10,6 +10,7 @@ from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 
 from classes.models import ClassSession, TaughtRecipe
+from classes.moments import Moment, Span
 from classes.planning.terms import Terms, days_before
 from recipes.baking.allergens import AllergensFound, found_in
 from recipes.baking.formula import Ingredient
@@ -19,16 +20,25 @@ from recipes.variants import varied
 
 @dataclass(frozen=True)
 class OpenClass:
-    """A class as the public sees it; times are aware, in the kitchen's zone."""
+    """A class as the public sees it; all its times are on the kitchen's clock."""
 
     session: ClassSession
-    starts_at: datetime
-    ends_at: datetime
+    when: Span
     taught: tuple[TaughtRecipe, ...]
     allergens: AllergensFound
-    refund_until: datetime
-    move_until: datetime
+    refund_until: Moment
+    move_until: Moment
     is_past: bool
+
+    @property
+    def refund_limit(self) -> str:
+        """Until when all that was paid is given back: `Saturday 27 April, 10:00`."""
+        return self.refund_until.limit_beside(self.when.starts)
+
+    @property
+    def move_limit(self) -> str:
+        """Until when a booking may move to another class."""
+        return self.move_until.limit_beside(self.when.starts)
 
     @property
     def left(self) -> int:
@@ -77,17 +87,21 @@ def terms_of(session: ClassSession) -> Terms:
 
 def open_class(session: ClassSession, at: datetime) -> OpenClass:
     """The public facts of a class fetched by `open_session` or `public_class`."""
-    zone, taught = session.kitchen.zone, tuple(session.taught.all())
+    taught = tuple(session.taught.all())
     return OpenClass(
         session=session,
-        starts_at=session.starts_at.astimezone(zone),
-        ends_at=session.ends_at.astimezone(zone),
+        when=session.when,
         taught=taught,
         allergens=found_in(_ingredients(taught)),
-        refund_until=days_before(session.starts_at, session.refund_days, zone),
-        move_until=days_before(session.starts_at, session.transfer_days, zone),
+        refund_until=_days_before(session, session.refund_days),
+        move_until=_days_before(session, session.transfer_days),
         is_past=session.starts_at <= at,
     )
+
+
+def _days_before(session: ClassSession, days: int) -> Moment:
+    kitchen = session.kitchen
+    return kitchen.moment(days_before(session.starts_at, days, kitchen.zone))
 
 
 def _ingredients(taught: Iterable[TaughtRecipe]) -> Iterable[Ingredient]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from icalendar import Event
 
@@ -31,14 +31,14 @@ def _tasks(session: ClassSession, at: datetime) -> Iterator[Event]:
     if hours.solved is None:
         return
     for task in ahead_of(hours.scheduled, hours.solved.plan):
-        starts = hours.at(task.starts)
-        ends = starts + timedelta(minutes=max(LEAST_MIN, task.hands_min))
+        starts = hours.moment(task.starts)
+        ends = starts.plus(max(LEAST_MIN, task.hands_min))
         title = f"{task.title} · {session.title}"
         yield work_event(
             f"ahead-{session.code}-{task.key}",
             title,
-            starts,
-            ends,
+            starts.instant,
+            ends.instant,
             f"{task.who}. {task.why}",
             at=at,
         )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime
 from decimal import Decimal
 
 from classes.hours import ClassHours
@@ -25,19 +24,14 @@ def course_of(hours: ClassHours, critical: tuple[Link, ...] = ()) -> Course:
     """The plan as papers tell it; `critical` is the chain that decides its end. Raises NoPlan."""
     if hours.solved is None:
         raise NoPlan
-    day = hours.at(0).date()
+    day = hours.moment(0).date
     return Course(
         scheduled=hours.scheduled,
         plan=hours.solved.plan,
-        label=lambda minute: clock_words(hours.at(minute), day),
+        label=lambda minute: hours.moment(minute).beside(day, short=True),
         critical=critical,
         cores=cores_of(hours.session),
     )
-
-
-def clock_words(at: datetime, day: date) -> str:
-    """Such as `10:30`; on another day than the class's with that day: `Sun 00:15`."""
-    return f"{at:%H:%M}" if at.date() == day else f"{at:%a %H:%M}"
 
 
 def cores_of(session: ClassSession) -> dict[str, Core]:

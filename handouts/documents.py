@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import ClassVar
 from zoneinfo import ZoneInfo
 
+from classes.moments import Moment, Span
 from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingLine
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
@@ -75,23 +76,24 @@ class Occasion:
             raise NoRecipe
 
     @property
+    def when(self) -> Span:
+        """From start to end on the clock of the kitchen."""
+        return Span(Moment(self.starts_at, self.zone), Moment(self.ends_at, self.zone))
+
+    @property
     def day(self) -> str:
         """Such as `Saturday 4 May 2030`."""
-        start = self.starts_at.astimezone(self.zone)
-        return f"{start:%A} {start.day} {start:%B %Y}"
+        return self.when.starts.day
 
     @property
     def hours(self) -> str:
         """Such as `10:00–14:00`; an end on a later day is named."""
-        start, end = self.starts_at.astimezone(self.zone), self.ends_at.astimezone(self.zone)
-        later = "" if end.date() == start.date() else f" on {end:%A} {end.day} {end:%B}"
-        return f"{start:%H:%M}–{end:%H:%M}{later}"
+        return self.when.hours
 
     @property
     def printed(self) -> str:
         """Such as `25 April 2030, 09:30, Europe/Dublin`."""
-        at = self.printed_at.astimezone(self.zone)
-        return f"{at.day} {at:%B %Y, %H:%M}, {self.zone.key}"
+        return Moment(self.printed_at, self.zone).stamp
 
     @property
     def running_title(self) -> str:

@@ -217,16 +217,15 @@ def holds_words(found: AllergensFound) -> tuple[Block, ...]:
 
 def day_words(occasion: Occasion) -> str:
     """The day on which the class ends, such as `Sat 4 May 2030`."""
-    end = occasion.ends_at.astimezone(occasion.zone)
-    return f"{end:%a} {end.day} {end:%b %Y}".replace(" ", NBSP)
+    end = occasion.when.ends
+    return f"{end.short_day} {end.local.year}".replace(" ", NBSP)
 
 
 def discard_words(occasion: Occasion, *, keeps: bool) -> Block:
     """By when it goes: dry things may be used until the class ends, the rest ends with it."""
-    end = occasion.ends_at.astimezone(occasion.zone)
     if keeps:
         return Block(f"Use in class or discard by {day_words(occasion)}")
-    return Block(f"Discard by {day_words(occasion)}, {end:%H:%M}")
+    return Block(f"Discard by {day_words(occasion)}, {occasion.when.ends.clock}")
 
 
 COLD = Block(f"Keep at 5{NBSP}°C (41{NBSP}°F) or colder")

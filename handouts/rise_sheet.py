@@ -17,6 +17,7 @@ from classes.bench import RiseAnswer
 from classes.forms.refusals import Refusal
 from classes.forms.rise import RiseForm
 from classes.models import Kitchen
+from classes.moments import Moment
 from classes.planning.regions import Region
 from classes.views.bench import where_asked
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
@@ -39,7 +40,7 @@ class RiseSheet:
     kitchen: str
     answer: RiseAnswer
     cautions: tuple[Caution, ...]
-    printed_at: datetime
+    made: Moment
     region: Region = Region.ALL
 
     def __post_init__(self) -> None:
@@ -56,8 +57,7 @@ class RiseSheet:
     @property
     def printed(self) -> str:
         """Such as `25 April 2030, 09:30, Europe/Dublin`."""
-        at = self.printed_at
-        return f"{at.day} {at:%B %Y, %H:%M}, {at.tzinfo}"
+        return self.made.stamp
 
 
 def rise_sheet(
@@ -71,7 +71,7 @@ def rise_sheet(
         kitchen=kitchen.name,
         answer=answer,
         cautions=cautions_for(HAZARDS, region),
-        printed_at=printed_at.astimezone(kitchen.zone),
+        made=kitchen.moment(printed_at),
         region=region,
     )
 

@@ -11,13 +11,14 @@ from typing import ClassVar
 
 from classes.hours import ClassHours
 from classes.hours_words import shortage_words
+from classes.moments import Moment, day_words
 from classes.planning.hours.ahead import AheadTask
 from classes.planning.hours.drawing import drawing_of
 from classes.planning.hours.drawing_values import Edition as DrawnEdition
 from classes.planning.hours.recovery import recovery_of
 from classes.planning.hours.verdict import Verdict
 from classes.selectors import ClassNumbers
-from handouts.course import NoPlan, clock_words, course_of
+from handouts.course import NoPlan, course_of
 from handouts.documents import Paper
 from handouts.recovery import RecoveryNotes, recovery_notes
 from handouts.run_course import Course, RunRow
@@ -173,16 +174,16 @@ def _ahead_days(hours: ClassHours, course: Course) -> Iterator[AheadDay]:
     days: dict[date, list[AheadLine]] = {}
     for task in course.ahead:
         if task.starts < 0:
-            at = hours.at(task.starts)
-            days.setdefault(at.date(), []).append(_ahead_line(task, at, hours))
+            at = hours.moment(task.starts)
+            days.setdefault(at.date, []).append(_ahead_line(task, at, hours))
     for day, lines in days.items():
-        yield AheadDay(_day_name(day, hours.at(0).date()), tuple(lines))
+        yield AheadDay(_day_name(day, hours.moment(0).date), tuple(lines))
 
 
-def _ahead_line(task: AheadTask, at: datetime, hours: ClassHours) -> AheadLine:
+def _ahead_line(task: AheadTask, at: Moment, hours: ClassHours) -> AheadLine:
     return AheadLine(
-        clock=f"{at:%H:%M}",
-        ready_by=clock_words(hours.at(task.ready_by), at.date()),
+        clock=at.clock,
+        ready_by=hours.moment(task.ready_by).beside(at.date, short=True),
         hands_min=task.hands_min,
         who=task.who,
         title=task.title,
@@ -193,7 +194,7 @@ def _ahead_line(task: AheadTask, at: datetime, hours: ClassHours) -> AheadLine:
 
 
 def _day_name(day: date, of_class: date) -> str:
-    said = f"{day:%A} {day.day} {day:%B}"
+    said = day_words(day)
     if day == of_class:
         return f"{said}, before the class"
     if day == of_class - timedelta(days=1):

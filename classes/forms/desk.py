@@ -75,6 +75,6 @@ class PublicForm(forms.ModelForm):
         least, day = self.cleaned_data.get("least_people"), self.cleaned_data.get("decide_on")
         if least is not None and least > self.instance.seats:
             self.add_error("least_people", f"The class has only {self.instance.seats} seats.")
-        starts = self.instance.starts_at.astimezone(self.instance.kitchen.zone).date()
+        starts = self.instance.when.starts.date
         if day is not None and day > starts:
             self.add_error("decide_on", "Decide on the day of the class at the latest.")

@@ -52,7 +52,7 @@ class HoursForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         pause = self.instance.break_at
         if pause is not None:
-            self.initial["break_clock"] = pause.astimezone(self.instance.kitchen.zone).time()
+            self.initial["break_clock"] = self.instance.kitchen.moment(pause).local.time()
 
     def clean_rises_in(self) -> str:
         chosen, kitchen = self.cleaned_data["rises_in"], self.instance.kitchen
@@ -76,7 +76,7 @@ class HoursForm(forms.ModelForm):
             return None
         session = self.instance
         try:
-            day = session.starts_at.astimezone(session.kitchen.zone).date()
+            day = session.when.starts.date
             at = to_utc(day, clock, session.kitchen)
         except forms.ValidationError as problem:
             self.add_error("break_clock", problem)
@@ -93,8 +93,7 @@ class HoursForm(forms.ModelForm):
         welcome = timedelta(minutes=self.cleaned_data.get("welcome_min") or 0)
         first, last = session.starts_at + welcome, session.ends_at
         if at < first or over > last:
-            zone = session.kitchen.zone
-            between = [f"{one.astimezone(zone):%H:%M}" for one in (first, last)]
+            between = [session.kitchen.moment(one).clock for one in (first, last)]
             self.add_error(
                 "break_clock",
                 f"A break lies between {between[0]}, after the welcome, and {between[1]}, the end.",

@@ -53,6 +53,5 @@ class MoveForm(forms.Form):
 
 
 def _class_label(session: ClassSession) -> str:
-    starts = session.starts_at.astimezone(session.kitchen.zone)
     price = money(session.price_minor, session.kitchen.currency)
-    return f"{session.title}, {starts:%A} {starts.day} {starts:%B, %H:%M}, {price} a seat"
+    return f"{session.title}, {session.when.starts.limit}, {price} a seat"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any, Self
 from zoneinfo import ZoneInfo, available_timezones
 
@@ -13,6 +14,7 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
+from classes.moments import Moment
 from classes.planning.regions import Region
 
 
@@ -108,6 +110,10 @@ class Kitchen(models.Model):
     @property
     def zone(self) -> ZoneInfo:
         return ZoneInfo(self.time_zone)
+
+    def moment(self, at: datetime) -> Moment:
+        """An instant on the clock of this kitchen."""
+        return Moment(at, self.zone)
 
 
 class Station(models.Model):

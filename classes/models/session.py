@@ -14,6 +14,7 @@ from django.urls import reverse
 from django.utils.crypto import get_random_string
 
 from classes.models.kitchen import Kitchen, Station
+from classes.moments import Span
 from recipes.models import Ingredient, Revision, Variant
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
@@ -171,6 +172,11 @@ class ClassSession(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("classes:detail", args=[self.code])
+
+    @property
+    def when(self) -> Span:
+        """From start to end on the clock of its kitchen."""
+        return Span(self.kitchen.moment(self.starts_at), self.kitchen.moment(self.ends_at))
 
     @property
     def seats_left(self) -> int:

@@ -101,12 +101,18 @@ def write_offer(*, entry: Waiting, at: datetime) -> Letter:
     session = _with_plan(entry.session_id)
     context = _context(session, at) | {
         "entry": entry,
-        "held_until": entry.booking.held_until.astimezone(session.kitchen.zone),
+        "held_until": _held_until(entry.booking, session),
         "take": address("classes:enroll", booking_token(entry.booking)),
         "list": address("classes:waiting", waiting_token(entry)),
     }
     key = f"{Letter.Kind.OFFER}|waiting {entry.pk}|{entry.booking.pk}"
     return _write(session, Letter.Kind.OFFER, key, entry.email, context, at, waiting=entry)
+
+
+def _held_until(booking: Booking, session: ClassSession) -> str:
+    """Until when the seats of an offer are held, on the clock of the kitchen."""
+    assert booking.held_until is not None  # noqa: S101
+    return session.kitchen.moment(booking.held_until).limit_beside(session.when.starts)
 
 
 def write_canceled(*, booking: Booking, email: str, at: datetime) -> Letter:

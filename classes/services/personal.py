@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 from django.conf import settings
 
-from classes.models import Booking, Enrollment, Waiting
+from classes.models import Booking, Enrollment, Kitchen, Waiting
 from classes.services.leaving import is_contact_of
 
 
@@ -17,8 +18,8 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
         "class": {
             "title": session.title,
             "code": session.code,
-            "starts_at": session.starts_at.isoformat(),
-            "ends_at": session.ends_at.isoformat(),
+            "starts_at": session.when.starts.iso,
+            "ends_at": session.when.ends.iso,
             "kitchen": session.kitchen.name,
         },
         "person": {
@@ -27,8 +28,11 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
                 "answer": enrollment.get_diet_display(),
                 "allergens": enrollment.allergens,
                 "words": enrollment.must_not_eat,
-                "told_since": enrollment.told_since,
-                "blanked_at": _time(enrollment.blanked_at),
+                "told_since": {
+                    thing: _time(datetime.fromisoformat(at), session.kitchen)
+                    for thing, at in enrollment.told_since.items()
+                },
+                "blanked_at": _time(enrollment.blanked_at, enrollment.session.kitchen),
             },
             "station": enrollment.station.name if enrollment.station else None,
             "variants": [str(one) for one in enrollment.variants.all()],
@@ -64,9 +68,9 @@ def _booking(booking: Booking) -> dict[str, Any]:
         "price_minor": booking.price_minor,
         "refund_due_minor": booking.refund_due_minor,
         "currency": booking.session.kitchen.currency,
-        "made_at": _time(booking.made_at),
-        "confirmed_at": _time(booking.confirmed_at),
-        "canceled_at": _time(booking.canceled_at),
+        "made_at": _time(booking.made_at, booking.session.kitchen),
+        "confirmed_at": _time(booking.confirmed_at, booking.session.kitchen),
+        "canceled_at": _time(booking.canceled_at, booking.session.kitchen),
         "people": [one.name for one in booking.people.all()],
         "payments": [
             {
@@ -84,7 +88,7 @@ def _booking(booking: Booking) -> dict[str, Any]:
                 "subject": one.subject,
                 "text": one.text,
                 "state": one.get_state_display(),
-                "sent_at": _time(one.sent_at),
+                "sent_at": _time(one.sent_at, booking.session.kitchen),
             }
             for one in booking.letters.all()
         ],
@@ -100,11 +104,11 @@ def _waiting(entry: Waiting | None) -> dict[str, Any] | None:
         "email": entry.email,
         "seats": entry.seats,
         "state": entry.get_state_display(),
-        "made_at": _time(entry.made_at),
-        "offered_at": _time(entry.offered_at),
+        "made_at": _time(entry.made_at, entry.session.kitchen),
+        "offered_at": _time(entry.offered_at, entry.session.kitchen),
         "letters": [{"subject": one.subject, "text": one.text} for one in entry.letters.all()],
     }
 
 
-def _time(at: Any) -> str | None:
-    return None if at is None else at.isoformat()
+def _time(at: datetime | None, kitchen: Kitchen) -> str | None:
+    return None if at is None else kitchen.moment(at).iso

@@ -61,7 +61,7 @@ def money(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _payment_form(session: ClassSession) -> PaymentForm:
-    today = timezone.now().astimezone(session.kitchen.zone).date()
+    today = session.kitchen.moment(timezone.now()).date
     initial = {"form_key": secrets.token_urlsafe(24), "paid_on": today}
     return PaymentForm(currency=session.kitchen.currency, initial=initial)
 

@@ -172,7 +172,7 @@ class TestAroundMidnight:
         self, instructor_client, hall, revision
     ):
         assert self.said(instructor_client, hall, revision, starts="00:30", ends="04:00") == [
-            "Thistlewick Hall is taken by “Rye evening” from 22:00 on 3 May to 02:00."
+            "Thistlewick Hall is taken by “Rye evening” from 22:00 on Friday 3 May to 02:00."
         ]
 
     def test_a_class_that_ends_on_the_next_day_is_told_with_its_day(
@@ -180,7 +180,7 @@ class TestAroundMidnight:
     ):
         times = {"day": "2030-05-03", "starts": "20:00", "ends": "23:00"}
         assert self.said(instructor_client, hall, revision, **times) == [
-            "Thistlewick Hall is taken by “Rye evening” from 22:00 to 02:00 on 4 May."
+            "Thistlewick Hall is taken by “Rye evening” from 22:00 to 02:00 on Saturday 4 May."
         ]
 
     def test_the_hours_after_it_are_free(self, instructor_client, hall, revision):

@@ -150,7 +150,7 @@ def _kitchen(owner: User, ingredients: dict[str, Ingredient]) -> Kitchen:
 
 def _saturday_ahead(now: datetime, kitchen: Kitchen) -> datetime:
     """10:00 on the first Saturday at least three weeks from now, in the kitchen's zone."""
-    day = now.astimezone(kitchen.zone).date() + timedelta(weeks=WEEKS_AHEAD)
+    day = kitchen.moment(now).date + timedelta(weeks=WEEKS_AHEAD)
     day += timedelta(days=(SATURDAY - day.weekday()) % 7)
     return datetime.combine(day, time(10), tzinfo=kitchen.zone)
 

@@ -1,0 +1,211 @@
+"""Moments on a kitchen's clock: the one place where a time becomes words.
+
+Pages, forms, letters, papers and files take their words from here, so that no part of the program
+shows a class on another clock than its kitchen's. A wall time that comes twice, in the night when
+clocks go back, carries its offset.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+NO_REGION = "Etc"
+
+
+def day_words(day: date) -> str:
+    """A day without its year, such as `Saturday 4 May`."""
+    return f"{day:%A} {day.day} {day:%B}"
+
+
+def offset_words(offset: timedelta) -> str:
+    """An offset such as `UTC+1`, `UTC−5` or `UTC+5:45`; `UTC` for none."""
+    minutes = round(offset / timedelta(minutes=1))
+    if not minutes:
+        return "UTC"
+    hours, rest = divmod(abs(minutes), 60)
+    return f"UTC{'+' if minutes > 0 else '−'}{hours}{f':{rest:02d}' if rest else ''}"
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """An instant (an aware datetime) and the zone whose clock tells it."""
+
+    instant: datetime
+    zone: ZoneInfo
+
+    def __post_init__(self) -> None:
+        if self.instant.utcoffset() is None:
+            raise ValueError("a moment needs an aware datetime")
+
+    def __str__(self) -> str:
+        return self.words
+
+    def plus(self, minutes: int) -> Moment:
+        """So many elapsed minutes later, whatever the clocks do."""
+        return Moment(self.instant.astimezone(UTC) + timedelta(minutes=minutes), self.zone)
+
+    @property
+    def local(self) -> datetime:
+        return self.instant.astimezone(UTC).astimezone(self.zone)
+
+    @property
+    def date(self) -> date:
+        """The day on the kitchen's calendar."""
+        return self.local.date()
+
+    @property
+    def offset(self) -> str:
+        """Such as `UTC+1`."""
+        return offset_words(self.local.utcoffset() or timedelta())
+
+    @property
+    def zone_words(self) -> str:
+        """Whose clock it is: `Dublin time, UTC+1`, or `UTC`."""
+        region, _, place = self.zone.key.rpartition("/")
+        if not region or region == NO_REGION:
+            return self.offset
+        return f"{place.replace('_', ' ')} time, {self.offset}"
+
+    @property
+    def comes_twice(self) -> bool:
+        """Whether the clock shows this time twice, because it goes back."""
+        first, second = (self.local.replace(fold=fold).utcoffset() for fold in (0, 1))
+        return first is not None and second is not None and first > second
+
+    @property
+    def clock(self) -> str:
+        """`10:30`; a time that comes twice with its offset, `01:30 (UTC+1)`."""
+        return self.exact_clock if self.comes_twice else f"{self.local:%H:%M}"
+
+    @property
+    def exact_clock(self) -> str:
+        """`10:30 (UTC+1)`."""
+        return f"{self.local:%H:%M} ({self.offset})"
+
+    @property
+    def day(self) -> str:
+        """`Saturday 4 May 2030`."""
+        return f"{self.day_in_year} {self.local.year}"
+
+    @property
+    def day_in_year(self) -> str:
+        """`Saturday 4 May`."""
+        return day_words(self.date)
+
+    @property
+    def short_day(self) -> str:
+        """`Sat 4 May`."""
+        return f"{self.local:%a} {self.local.day} {self.local:%b}"
+
+    @property
+    def calendar_date(self) -> str:
+        """`4 May 2030`."""
+        return f"{self.local.day} {self.local:%B %Y}"
+
+    @property
+    def words(self) -> str:
+        """`Saturday 4 May 2030, 10:00`."""
+        return f"{self.day}, {self.clock}"
+
+    @property
+    def limit(self) -> str:
+        """`Saturday 4 May, 10:00`, as something ends."""
+        return f"{self.day_in_year}, {self.clock}"
+
+    @property
+    def short(self) -> str:
+        """`Sat 4 May 2030, 10:00`."""
+        return f"{self.short_day} {self.local.year}, {self.clock}"
+
+    def limit_beside(self, other: Moment) -> str:
+        """The same as `limit`, with its offset where that is another than the one beside it."""
+        if self.offset == other.offset or self.comes_twice:
+            return self.limit
+        return f"{self.day_in_year}, {self.exact_clock}"
+
+    @property
+    def noted(self) -> str:
+        """`4 May, 10:00`, as something was noted in a list."""
+        return f"{self.short_date}, {self.clock}"
+
+    @property
+    def short_date(self) -> str:
+        """`4 May`."""
+        return f"{self.local.day} {self.local:%b}"
+
+    @property
+    def stamp(self) -> str:
+        """`4 May 2030, 10:00, Europe/Dublin`, as on what is printed."""
+        return f"{self.calendar_date}, {self.clock}, {self.zone.key}"
+
+    @property
+    def iso(self) -> str:
+        """After ISO 8601 with the offset, for machines."""
+        return self.local.isoformat()
+
+    @property
+    def iso_date(self) -> str:
+        """After ISO 8601, for tables."""
+        return self.date.isoformat()
+
+    def beside(self, day: date, *, short: bool = False) -> str:
+        """The clock; on another day than the one it stands beside with that day: `Sunday 00:15`."""
+        if self.date == day:
+            return self.clock
+        return f"{self.local:%a} {self.clock}" if short else f"{self.local:%A} {self.clock}"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """From one moment to another on the same clock."""
+
+    starts: Moment
+    ends: Moment
+
+    def __str__(self) -> str:
+        return self.words
+
+    @property
+    def _clocks(self) -> tuple[str, str]:
+        """Both ends; with their offsets where the clocks change in between."""
+        if self.clock_change:
+            return self.starts.exact_clock, self.ends.exact_clock
+        return self.starts.clock, self.ends.clock
+
+    @property
+    def _later_day(self) -> str:
+        same = self.starts.date == self.ends.date
+        return "" if same else f" on {self.ends.day_in_year}"
+
+    @property
+    def hours(self) -> str:
+        """`10:00–14:00`; an end on a later day is named."""
+        return "–".join(self._clocks) + self._later_day
+
+    @property
+    def to_hours(self) -> str:
+        """`10:00 to 14:00`; an end on a later day is named."""
+        return " to ".join(self._clocks) + self._later_day
+
+    @property
+    def words(self) -> str:
+        """`Saturday 4 May 2030, 10:00 to 14:00`."""
+        return f"{self.starts.day}, {self.to_hours}"
+
+    @property
+    def zone_words(self) -> str:
+        """Whose clock it is; the offset is that of the beginning."""
+        return self.starts.zone_words
+
+    @property
+    def clock_change(self) -> str:
+        """What the clocks do in between, as a sentence; empty where they do nothing."""
+        before, after = self.starts.local.utcoffset(), self.ends.local.utcoffset()
+        if before is None or after is None or before == after:
+            return ""
+        minutes = round(abs(after - before) / timedelta(minutes=1))
+        way = "forward" if after > before else "back"
+        length = "an hour" if minutes == 60 else f"{minutes} minutes"
+        return f"The clocks go {way} by {length} in between."
