@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 
-from handouts.label_layouts import LabelLayout
-from handouts.not_printed import UNKNOWN_LAYOUT, UNKNOWN_SIZE
+from handouts.catalog import Kind
+from handouts.not_printed import UNKNOWN_LAYOUT, UNKNOWN_SIZE, other_sheet
 from handouts.render import PageSize
+from handouts.sheets import OtherSize, Sheets
 
 
 def page_size_of(request: HttpRequest) -> PageSize:
@@ -17,12 +18,17 @@ def page_size_of(request: HttpRequest) -> PageSize:
         raise UNKNOWN_SIZE from None
 
 
-def layout_of(request: HttpRequest) -> str:
-    """The sheet of labels that is asked for, empty if none is. Raises NotPrinted."""
-    layout = request.GET.get("labels", "")
-    if layout and layout not in LabelLayout:
-        raise UNKNOWN_LAYOUT
-    return layout
+def sheets_of(request: HttpRequest, kind: Kind) -> Sheets:
+    """The sheets that are asked for; those of labels matter where labels are. Raises NotPrinted."""
+    if not kind.are_labels:
+        return Sheets(page_size_of(request))
+    page_size = page_size_of(request) if "page" in request.GET else ""
+    try:
+        return Sheets.of(page_size, request.GET.get("labels", ""))
+    except OtherSize as error:
+        raise other_sheet(error.labels.page_size) from None
+    except ValueError:
+        raise UNKNOWN_LAYOUT from None
 
 
 def pdf_response(pdf: bytes, name: str) -> HttpResponse:

@@ -19,7 +19,7 @@ class Kind:
     """A kind of paper. `name` stands in addresses and file names.
 
     A private kind holds what people must not eat, or how to reach them. What is not `usual` is
-    left out of a pack until somebody asks for it.
+    left out of a pack until somebody asks for it. Labels have sheets of their own.
     """
 
     name: str
@@ -29,6 +29,7 @@ class Kind:
     make: Callable[[Material], Leaves]
     private: bool = False
     usual: bool = True
+    are_labels: bool = False
 
     def leaves(self, material: Material) -> list[Leaf]:
         """The papers of a class, at least one. Raises NotPrinted."""
@@ -86,6 +87,7 @@ KINDS: tuple[Kind, ...] = (
         "For each station and part: what is in it, grams, allergens, and until when.",
         AHEAD,
         makers.labels_for_tubs,
+        are_labels=True,
     ),
     Kind(
         "refrigerator-labels",
@@ -94,6 +96,7 @@ KINDS: tuple[Kind, ...] = (
         AHEAD,
         makers.labels_for_refrigerators,
         usual=False,
+        are_labels=True,
     ),
     Kind(
         "run-sheet-instructor",

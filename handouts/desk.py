@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from classes.models import Pack
@@ -13,6 +13,7 @@ from handouts.markup import markup_of
 from handouts.material import Material
 from handouts.not_printed import NotPrinted
 from handouts.render import PageSize
+from handouts.sheets import USUAL, Sheets
 
 PACKS_LOOKED_AT = 40
 NAMED = 6
@@ -24,14 +25,22 @@ class Row:
 
     `changed` holds the labels of papers that differ from what was printed or are new since, `gone`
     counts those that were printed and are no longer there. `problem` says why none can be made.
+    `sheets` are those of the last pack, for labels those of the pack that they were in.
     """
 
     kind: Kind
     leaves: tuple[Leaf, ...] = ()
     problem: NotPrinted | None = None
+    sheets: Sheets = USUAL
     printed: Pack | None = None
     changed: tuple[str, ...] = ()
     gone: int = 0
+
+    @property
+    def query(self) -> str:
+        """What an address asks for, so that a paper comes on these sheets."""
+        labels = f"&labels={self.sheets.labels}" if self.kind.are_labels else ""
+        return f"page={self.sheets.page_size}{labels}"
 
     @property
     def is_stale(self) -> bool:
@@ -92,12 +101,16 @@ class Desk:
 def desk_of(material: Material, packs: Iterable[Pack]) -> Desk:
     """The desk of a class; of `packs` that were made, the newest first."""
     packs = list(packs)
+    usual = Sheets.of_pack(packs[0]) if packs else USUAL
     last: dict[str, Pack] = {}
     for pack in packs:
         for name in pack.printed:
             last.setdefault(name, pack)
     before = printed_before(packs)
-    rows = [_row(kind, material, last.get(kind.name), before.get(kind.name, {})) for kind in KINDS]
+    rows = [
+        _row(kind, material.on(usual), last.get(kind.name), before.get(kind.name, {}))
+        for kind in KINDS
+    ]
     by_place = groupby(rows, key=lambda row: row.kind.place)
     return Desk(tuple(Place(name, tuple(found)) for name, found in by_place))
 
@@ -120,15 +133,19 @@ def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
 
 
 def _row(kind: Kind, material: Material, printed: Pack | None, before: Mapping[str, str]) -> Row:
+    """Labels are laid out for a sheet, so they are held against those on the same one."""
+    if kind.are_labels and printed is not None:
+        material = material.on(Sheets.of_pack(printed))
+    row = Row(kind, sheets=material.sheets, printed=printed)
     try:
         leaves = tuple(kind.leaves(material))
     except NotPrinted as problem:
-        return Row(kind, problem=problem, printed=printed)
+        return replace(row, problem=problem)
     if printed is None:
-        return Row(kind, leaves)
+        return replace(row, leaves=leaves)
     changed = tuple(leaf.label for leaf in leaves if before.get(leaf.key) != _content(leaf))
     gone = len(before.keys() - {leaf.key for leaf in leaves})
-    return Row(kind, leaves, None, printed, changed, gone)
+    return replace(row, leaves=leaves, changed=changed, gone=gone)
 
 
 def _content(leaf: Leaf) -> str:

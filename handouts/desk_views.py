@@ -26,9 +26,8 @@ def desk(request: HttpRequest, code: str) -> HttpResponse:
     """Every paper of the class; a POST asks for some of them in one file."""
     session = class_seen_by(request.user, code)
     packs = list(session.packs.done()[:PACKS_LOOKED_AT])
-    usual = packs[0] if packs else None
     data = request.POST if request.method == "POST" else None
-    form = PackForm(data, usual)
+    form = PackForm(data, packs[0] if packs else None)
     if form.is_valid():
         pack = ask_for_pack(
             session=session,
@@ -40,14 +39,11 @@ def desk(request: HttpRequest, code: str) -> HttpResponse:
             at=timezone.now(),
         )
         return redirect("handouts:pack", code=code, pk=pack.pk)
-    made_of = Material(session, timezone.now(), usual.layout if usual else "")
     context = {
         "session": session,
-        "desk": desk_of(made_of, packs),
+        "desk": desk_of(Material(session, timezone.now()), packs),
         "form": form,
         "chosen": data.getlist("kinds") if data else None,
-        "size": usual.page_size if usual else PageSize.A4,
-        "layout": usual.layout if usual else "",
         "packs": session.packs.light()[:SHOWN],
         "kept_days": settings.PAPERS_DAYS,
         "section": "classes",

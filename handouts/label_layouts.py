@@ -130,6 +130,7 @@ _GRIDS = {
         _LETTER, "2 3 87 72", "20.95 24.2 0", "3.5 3 16 12 14", cut=True
     ),
 }
+PLAIN = {_A4: LabelLayout.A4_PLAIN, _LETTER: LabelLayout.LETTER_PLAIN}
 _WORDS = {
     LabelLayout.A4_LARGE: "A4, 2 × 4 labels of 99.1 × 67.7 mm",
     LabelLayout.A4_MIDDLE: "A4, 2 × 7 labels of 99.1 × 38.1 mm",

@@ -16,7 +16,6 @@ from handouts.at_home import at_home_of
 from handouts.documents import Paper
 from handouts.emergency_card import emergency_card
 from handouts.homework import homework_of
-from handouts.label_layouts import LabelLayout
 from handouts.material import Material
 from handouts.not_printed import NO_PEOPLE, NO_STUDENTS, NotPrinted
 from handouts.notes_sheet import notes_sheet
@@ -39,7 +38,6 @@ class Leaf(NamedTuple):
 
 
 Leaves = Iterator[Leaf]
-USUAL_LAYOUT = LabelLayout.A4_PLAIN
 
 
 def _only(papers: Iterable[Paper]) -> Leaves:
@@ -85,15 +83,11 @@ def preparation(material: Material) -> Leaves:
 
 
 def labels_for_tubs(material: Material) -> Leaves:
-    return _only(tub_labels(material.numbers, material.at, _layout(material)))
+    return _only(tub_labels(material.numbers, material.at, material.sheets.labels))
 
 
 def labels_for_refrigerators(material: Material) -> Leaves:
-    return _only(refrigerator_labels(material.numbers, material.at, _layout(material)))
-
-
-def _layout(material: Material) -> LabelLayout:
-    return LabelLayout(material.layout) if material.layout else USUAL_LAYOUT
+    return _only(refrigerator_labels(material.numbers, material.at, material.sheets.labels))
 
 
 # At the bench

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
@@ -17,6 +18,7 @@ from handouts.home_amounts import rows_of
 from handouts.not_printed import NO_RECIPE, NO_STATION, NO_STUDENTS, NOBODY, NotPrinted
 from handouts.run_sheet import Edition, RunSheet, run_sheet_of
 from handouts.selectors import handouts
+from handouts.sheets import USUAL, Sheets
 from recipes.baking.errors import NobodyBakes
 from recipes.models import Ingredient
 
@@ -25,12 +27,18 @@ from recipes.models import Ingredient
 class Material:
     """A class fetched `with_plan`, and the moment of printing. Everything raises NotPrinted.
 
-    `layout` names the sheet that labels are printed on.
+    `sheets` says what labels are printed on.
     """
 
     session: ClassSession
     at: datetime
-    layout: str = ""
+    sheets: Sheets = USUAL
+
+    def on(self, sheets: Sheets) -> Material:
+        """The same for other sheets; what was read for this one is not read again."""
+        other = copy(self)
+        other.sheets = sheets
+        return other
 
     @cached_property
     def numbers(self) -> ClassNumbers:

@@ -9,6 +9,7 @@ from functools import wraps
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from classes.at_home import PaperSize
 from handouts.documents import NoRecipe
 
 View = Callable[..., HttpResponse]
@@ -43,6 +44,17 @@ NOT_READY = NotPrinted(
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
 
 UNKNOWN_LAYOUT = NotPrinted(400, "Unknown sheet of labels", "Choose one at the print desk.")
+
+
+def other_sheet(page_size: str) -> NotPrinted:
+    """Labels that were asked for on a sheet they are not made for."""
+    return NotPrinted(400, "These labels are for other sheets", on_other_sheets(page_size))
+
+
+def on_other_sheets(page_size: str) -> str:
+    """What to do about labels that are made for sheets of another size."""
+    name = PaperSize(page_size).label
+    return f"These labels come on {name}. Choose labels for your sheets, or {name} sheets."
 
 
 def in_words(view: View) -> View:

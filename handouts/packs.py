@@ -27,6 +27,7 @@ from handouts.press import kept_pdfs
 from handouts.press_errors import AddressRefused, TooLong
 from handouts.render import PageSize
 from handouts.selectors import planned_class
+from handouts.sheets import Sheets
 
 logger = logging.getLogger(__name__)
 
@@ -101,7 +102,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
     Raises Dropped where it is no longer wanted.
     """
     session = planned_class(pack.session_id)
-    material = Material(session, timezone.now(), pack.layout)
+    material = Material(session, timezone.now(), Sheets.of_pack(pack))
     wanted = Pack.objects.filter(pk=pack.pk).exclude(state__in=Pack.OVER)
     if not wanted.update(state=Pack.State.RUNNING, done=0, total=0):
         raise Dropped

@@ -20,10 +20,11 @@ from classes.models import Kitchen
 from classes.moments import Moment
 from classes.planning.regions import Region
 from classes.views.bench import where_asked
+from handouts.answers import page_size_of
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
 from handouts.documents import MissingCautions
+from handouts.not_printed import in_words
 from handouts.render import print_html, printable
-from handouts.views import in_words, page_size_of
 from recipes.access import instructor_required
 from recipes.models import Revision
 from recipes.selectors import revision_of

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_safe
 
 from classes.access import class_seen_by
 from classes.models import ClassSession
-from handouts.answers import layout_of, page_size_of, pdf_response
+from handouts.answers import pdf_response, sheets_of
 from handouts.catalog import BY_NAME, Kind
 from handouts.material import Material
 from handouts.not_printed import in_words
@@ -32,31 +32,25 @@ def _note(request: HttpRequest, session: ClassSession, kind: Kind) -> None:
 @in_words
 def papers(request: HttpRequest, code: str, kind: str) -> HttpResponse:
     """All papers of a kind in one file."""
-    session, page_size, asked = (
-        class_seen_by(request.user, code),
-        page_size_of(request),
-        _kind(kind),
-    )
-    leaves = asked.leaves(Material(session, timezone.now(), layout_of(request)))
+    session, asked = class_seen_by(request.user, code), _kind(kind)
+    sheets = sheets_of(request, asked)
+    leaves = asked.leaves(Material(session, timezone.now(), sheets))
     _note(request, session, asked)
     title = f"{asked.title}: {session.title}"
-    pdf = pdf_of(session, [leaf.paper for leaf in leaves], page_size, title)
-    return pdf_response(pdf, f"{session.code}-{kind}-{page_size}")
+    pdf = pdf_of(session, [leaf.paper for leaf in leaves], sheets.page_size, title)
+    return pdf_response(pdf, f"{session.code}-{kind}-{sheets.page_size}")
 
 
 @require_safe
 @in_words
 def paper(request: HttpRequest, code: str, kind: str, key: str) -> HttpResponse:
     """One paper of a kind, such as one student's handout."""
-    session, page_size, asked = (
-        class_seen_by(request.user, code),
-        page_size_of(request),
-        _kind(kind),
-    )
-    leaves = asked.leaves(Material(session, timezone.now(), layout_of(request)))
+    session, asked = class_seen_by(request.user, code), _kind(kind)
+    sheets = sheets_of(request, asked)
+    leaves = asked.leaves(Material(session, timezone.now(), sheets))
     found = [leaf for leaf in leaves if leaf.key == key]
     if not found:
         raise Http404
     _note(request, session, asked)
-    pdf = pdf_of(session, [found[0].paper], page_size)
-    return pdf_response(pdf, f"{session.code}-{kind}-{key}-{page_size}")
+    pdf = pdf_of(session, [found[0].paper], sheets.page_size)
+    return pdf_response(pdf, f"{session.code}-{kind}-{key}-{sheets.page_size}")

@@ -134,6 +134,31 @@ def _called(node):
     return function.attr if isinstance(function, ast.Attribute) else getattr(function, "id", "")
 
 
+def _last_name(node):
+    return node.attr if isinstance(node, ast.Attribute) else getattr(node, "id", "")
+
+
+ENUMS = {"Enum", "IntEnum", "StrEnum", "Flag", "Choices", "TextChoices", "IntegerChoices"}
+
+
+def enums(source):
+    """Names of the enumerations that a source defines."""
+    classes = (node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.ClassDef))
+    return {node.name for node in classes if ENUMS & {_last_name(base) for base in node.bases}}
+
+
+def asked_of_an_enum(source, names):
+    """Lines that ask whether something is in an enumeration: Python 3.11 knows only members."""
+    return [
+        node.lineno
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.Compare)
+        for operator, right in zip(node.ops, node.comparators, strict=True)
+        if isinstance(operator, ast.In | ast.NotIn) and _last_name(right) in names
+    ]
+
+
+ALL_ENUMS = {found for source in SOURCES.values() for found in enums(source)}
 PURE_MODULES = [name for name in SOURCES if within(name, *PURE)]
 
 
@@ -162,6 +187,26 @@ def test_apps_import_one_way_and_only_the_renderer_knows_weasyprint(name):
 @pytest.mark.parametrize("name", [name for name in SOURCES if is_model(name)])
 def test_models_call_nobody(name):
     assert callers(name, SOURCES[name]) == set()
+
+
+@pytest.mark.parametrize("name", SOURCES)
+def test_nothing_asks_whether_a_word_is_in_an_enumeration(name):
+    assert asked_of_an_enum(SOURCES[name], ALL_ENUMS) == []
+
+
+@pytest.mark.parametrize(
+    ("source", "lines"),
+    [
+        ("if layout not in LabelLayout:\n    pass", [1]),
+        ("x = 1\ny = 'a4' in render.PageSize", [2]),
+        ("x = unit in Scale.Step", [1]),
+        ("x = unit in Scale.Step.values", []),
+        ("for size in PageSize:\n    pass", []),
+    ],
+)
+def test_the_rule_of_enumerations_sees_what_breaks_it(source, lines):
+    assert {"LabelLayout", "PageSize", "Step", "StepKind"} <= ALL_ENUMS
+    assert asked_of_an_enum(source, ALL_ENUMS) == lines
 
 
 @pytest.mark.parametrize("package", PURE)

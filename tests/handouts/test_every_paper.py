@@ -15,10 +15,10 @@ from pdfua import Severity, validate
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession, Enrollment, Kitchen
 from handouts.catalog import KINDS
-from handouts.label_layouts import LabelLayout
 from handouts.material import Material
 from handouts.render import PageSize, to_html, to_pdf
 from handouts.selectors import planned_class
+from handouts.sheets import Sheets
 from recipes.models import Ingredient
 from tests.handouts.conftest import NOW, another_class
 from tests.handouts.pdfs import checked, page_texts, reader, sizes_mm, words_mm
@@ -33,7 +33,6 @@ CASES = (
     if os.environ.get("ALL_SHEETS")
     else [USUAL, SPOILED]
 )
-LABEL_SHEETS = {PageSize.A4: LabelLayout.A4_PLAIN, PageSize.LETTER: LabelLayout.LETTER_PLAIN}
 WIDTH_MM, HEIGHT_MM, HEAD_MM = 174, 231, 18
 SLACK_MM = 0.5
 
@@ -111,7 +110,7 @@ class Printed:
 
     def __init__(self, session, page_size):
         self.papers, self.pdfs = {}, {}
-        material = Material(planned_class(session.pk), NOW, LABEL_SHEETS[page_size])
+        material = Material(planned_class(session.pk), NOW, Sheets.of(page_size))
         for kind in KINDS:
             paper = kind.leaves(material)[0].paper
             self.papers[kind.name, page_size] = paper

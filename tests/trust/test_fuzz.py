@@ -18,7 +18,7 @@ from classes.models import ClassSession
 from classes.planning.preparation import preparation
 from classes.selectors import class_numbers
 from classes.services.seats import recount_seats
-from handouts.makers import USUAL_LAYOUT
+from handouts.label_layouts import LabelLayout
 from tests.classes.class_fields import fields_of
 from tests.site import Site, make_site
 from tests.worlds import anew, made_once, undone
@@ -129,7 +129,7 @@ def _desk(site: Site) -> dict[str, Any]:
     return {
         "kinds": ["handouts", "station-cards"],
         "page": "letter",
-        "layout": USUAL_LAYOUT,
+        "layout": LabelLayout.LETTER_LARGE,
         "only_changed": "1",
     }
 
