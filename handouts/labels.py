@@ -211,7 +211,11 @@ def holds_words(found: AllergensFound) -> tuple[Block, ...]:
     labels = ", ".join(one.label for one in (*found.us, *others))
     holds = f"Holds: {labels}" if labels else "No allergen entered: ask, read the packs"
     traces = "; ".join(f"{name}: {words}" for name, words in found.may_contain)
-    words = (holds, f"May contain: {traces}") if traces else (holds,)
+    words = [holds]
+    if traces:
+        words.append(f"May contain: {traces}")
+    if found.unknown:
+        words.append(f"Cannot say: {', '.join(found.unknown)}")
     return tuple(Block(one, is_strong=True) for one in words)
 
 

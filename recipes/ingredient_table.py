@@ -1,6 +1,8 @@
 """The shared ingredients that a recipe book starts with, from `data/ingredients.csv`.
 
-An empty cell means unknown, never zero. See `data/README.md` for columns and sources.
+An empty cell means unknown, never zero, but for the two lists of allergens: each row was held
+against both, so an empty list has none of it in the plain food. See `data/README.md` for columns
+and sources.
 """
 
 from __future__ import annotations
@@ -66,7 +68,8 @@ def _fields(row: dict[str, str]) -> dict[str, Any]:
     }
     words = {name: row[column] for column, name in _WORDS.items()}
     lists = {name: row[name].split("|") if row[name] else [] for name in _LISTS}
-    return {"key": row["key"], "tap": row["tap"] == "yes", **numbers, **words, **lists}
+    marks = {"tap": row["tap"] == "yes", "allergens_read": True}
+    return {"key": row["key"], **marks, **numbers, **words, **lists}
 
 
 @transaction.atomic

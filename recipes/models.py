@@ -125,6 +125,9 @@ class Ingredient(models.Model):
     tap = models.BooleanField("from the tap, never bought", default=False)
     allergens_us = models.JSONField(default=list, blank=True)
     allergens_eu = models.JSONField(default=list, blank=True)
+    allergens_read = models.BooleanField(
+        "the pack was read, and nothing else of the two lists is in it", default=False
+    )
     may_contain = models.CharField(max_length=200, blank=True)
     note = models.CharField(max_length=300, blank=True)
 
@@ -151,6 +154,11 @@ class Ingredient(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def allergens_known(self) -> bool:
+        """Whether anybody has said what of the two lists is in it, be it nothing."""
+        return bool(self.allergens_read or self.allergens_us or self.allergens_eu)
 
 
 class Recipe(models.Model):

@@ -39,6 +39,7 @@ def ingredient_value(row: Ingredient) -> baking.Ingredient:
         allergens_us=tuple(row.allergens_us),
         allergens_eu=tuple(row.allergens_eu),
         may_contain=row.may_contain,
+        allergens_known=row.allergens_known,
     )
 
 

@@ -55,11 +55,13 @@ class AllergensFound:
     """What the ingredients of a recipe are entered with, in the order of the lists.
 
     Nothing here says what a food lacks: an ingredient may be entered without its allergens.
+    `unknown` names those for which nobody has said anything: of them nothing can be said.
     """
 
     us: tuple[Allergen, ...]
     eu: tuple[Allergen, ...]
     may_contain: tuple[tuple[str, str], ...]
+    unknown: tuple[str, ...] = ()
 
     def __bool__(self) -> bool:
         return bool(self.us or self.eu or self.may_contain)
@@ -83,6 +85,7 @@ def found_in(ingredients: Iterable[Ingredient]) -> AllergensFound:
         us=named((key for one in once for key in one.allergens_us), US_NINE),
         eu=named((key for one in once for key in one.allergens_eu), EU_FOURTEEN),
         may_contain=tuple((one.name, one.may_contain) for one in once if one.may_contain),
+        unknown=tuple(one.name for one in once if not one.allergens_known),
     )
 
 

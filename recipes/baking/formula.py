@@ -39,7 +39,10 @@ class ComponentKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Ingredient:
-    """What the arithmetic must know of an ingredient. Shares are grams in one gram of it."""
+    """What the arithmetic must know of an ingredient. Shares are grams in one gram of it.
+
+    Where `allergens_known` is False, the two lists are empty because nobody has filled them in.
+    """
 
     key: str
     name: str
@@ -51,6 +54,7 @@ class Ingredient:
     allergens_us: tuple[str, ...] = ()
     allergens_eu: tuple[str, ...] = ()
     may_contain: str = ""
+    allergens_known: bool = True
 
     def __post_init__(self) -> None:
         share = not_negative("water_share", self.water_share)

@@ -65,6 +65,7 @@ def _more(one: AllergensFound, other: AllergensFound) -> AllergensFound:
         us=tuple(entry for entry in one.us if entry not in other.us),
         eu=tuple(entry for entry in one.eu if entry not in other.eu),
         may_contain=tuple(pair for pair in one.may_contain if pair not in other.may_contain),
+        unknown=tuple(name for name in one.unknown if name not in other.unknown),
     )
 
 

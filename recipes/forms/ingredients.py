@@ -27,6 +27,7 @@ COPIED = (
     "storage",
     "allergens_us",
     "allergens_eu",
+    "allergens_read",
     "may_contain",
     "note",
 )
@@ -103,6 +104,11 @@ class IngredientForm(forms.Form):
     storage = forms.ChoiceField(choices=Storage.choices)
     allergens_us = _allergens("Contains, by the US list of nine", US_NINE)
     allergens_eu = _allergens("Contains, by the EU list of fourteen", EU_FOURTEEN)
+    allergens_read = forms.BooleanField(
+        required=False,
+        label="I have read the pack: nothing else of the two lists is in it",
+        help_text="Without this, and with nothing ticked above, classes say “cannot say” for it.",
+    )
     may_contain = forms.CharField(
         max_length=200,
         required=False,

@@ -53,6 +53,7 @@ class Migration(migrations.Migration):
                 ('tap', models.BooleanField(default=False, verbose_name='from the tap, never bought')),
                 ('allergens_us', models.JSONField(blank=True, default=list)),
                 ('allergens_eu', models.JSONField(blank=True, default=list)),
+                ('allergens_read', models.BooleanField(default=False, verbose_name='the pack was read, and nothing else of the two lists is in it')),
                 ('may_contain', models.CharField(blank=True, max_length=200)),
                 ('note', models.CharField(blank=True, max_length=300)),
                 ('owner', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, to=settings.AUTH_USER_MODEL)),

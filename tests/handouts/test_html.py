@@ -11,7 +11,7 @@ from handouts.cautions import DEFERRAL, cautions_for
 from handouts.documents import Handout, PreparationList, StationCard
 from handouts.render import to_html
 from recipes.models import Ingredient
-from tests.factories import planned_class
+from tests.factories import flour, planned_class, water
 from tests.handouts.conftest import numbers_of, papers_of, two_day_class
 from tests.handouts.pdfs import plain
 
@@ -110,6 +110,15 @@ def test_allergens_are_known_from_the_recipe_and_never_denied(demo):
 def test_a_recipe_without_known_allergens_promises_nothing(db):
     told = text(all_papers(planned_class())[0])
     assert "no listed allergen is entered. That promises nothing: ask" in told
+    assert "Cannot say for Bread flour, Water: nothing is entered." in told
+
+
+def test_of_an_ingredient_whose_pack_was_read_it_can_be_said(db):
+    flour(allergens_us=["wheat"])
+    water(allergens_read=True)
+    told = text(all_papers(planned_class())[0])
+    assert "US list: wheat." in told
+    assert "Cannot say" not in told
 
 
 @pytest.mark.parametrize("phrase", ["safe for", "free from", "safe to"])

@@ -57,6 +57,16 @@ def test_an_ingredient_is_added_to_ones_own(instructor_client, instructor, poste
     made.full_clean()
 
 
+def test_a_pack_that_was_read_has_its_allergens_known(instructor_client, posted):
+    nothing = posted | {"allergens_us": [], "allergens_eu": [], "may_contain": ""}
+    instructor_client.post(NEW, nothing)
+    assert "Cannot say what allergens it holds" in text_of(instructor_client.get("/ingredients/"))
+    instructor_client.post(NEW, nothing | {"name": "Rice", "allergens_read": "on"})
+    unread, read = Ingredient.objects.order_by("allergens_read")
+    assert (unread.allergens_known, read.allergens_known) == (False, True)
+    assert read.name == "Rice"
+
+
 def test_a_cup_weight_becomes_a_density(instructor_client, posted):
     instructor_client.post(NEW, posted | {"cup_g": "120"})
     made = Ingredient.objects.get()
