@@ -53,6 +53,8 @@ class DemoStep:
     hands_on_min: int
     waiting_min: int = 0
     temperature_c: str | None = None
+    temperature_of: str = ""
+    worked: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +109,7 @@ HEARTH_LOAF = DemoRecipe(
             "Stir flours, yeast and salt together, add the water, and mix until no dry flour is "
             "left. Knead until the dough stretches without tearing.",
             20,
+            worked="machine",
         ),
         DemoStep(
             "bulk",
@@ -115,6 +118,7 @@ HEARTH_LOAF = DemoRecipe(
             5,
             75,
             "25",
+            "dough",
         ),
         DemoStep("divide", "Turn the dough out, round it tightly, seam up in the basket.", 15),
         DemoStep(
@@ -123,6 +127,7 @@ HEARTH_LOAF = DemoRecipe(
             0,
             40,
             "26",
+            "dough",
         ),
         DemoStep("score", "Turn the loaf out and cut the top once, blade held flat.", 2),
         DemoStep(
@@ -131,6 +136,7 @@ HEARTH_LOAF = DemoRecipe(
             3,
             25,
             "230",
+            "oven",
         ),
         DemoStep("cool", "Cool on a rack before cutting.", 0, 15),
     ),
@@ -164,13 +170,28 @@ RYE_BATARD = DemoRecipe(
         ),
     ),
     steps=(
-        DemoStep("prepare", "Stir the poolish until smooth, cover and leave it.", 5, 720, "20"),
-        DemoStep("mix", "Add everything else to the poolish; mix and knead until smooth.", 20),
-        DemoStep("bulk", "Cover and let it rise; fold twice.", 6, 84, "25"),
+        DemoStep(
+            "prepare",
+            "Stir the poolish until smooth, cover and leave it.",
+            5,
+            720,
+            "20",
+            "room",
+            "hand",
+        ),
+        DemoStep(
+            "mix",
+            "Add everything else to the poolish; mix and knead until smooth.",
+            20,
+            worked="machine",
+        ),
+        DemoStep("bulk", "Cover and let it rise; fold twice.", 6, 84, "25", "dough"),
         DemoStep("divide", "Divide, round, rest and roll into batards.", 15),
-        DemoStep("proof", "Proof seam up on a floured cloth.", 0, 45, "26"),
+        DemoStep("proof", "Proof seam up on a floured cloth.", 0, 45, "26", "dough"),
         DemoStep("score", "Cut each loaf once along its length.", 2),
-        DemoStep("bake", "Bake with steam until the middle reaches its mark.", 3, 32, "235"),
+        DemoStep(
+            "bake", "Bake with steam until the middle reaches its mark.", 3, 32, "235", "oven"
+        ),
         DemoStep("cool", "Cool on a rack.", 0, 30),
     ),
 )
@@ -210,12 +231,19 @@ PILLOW_ROLLS = DemoRecipe(
         DemoPart("wash", "Egg wash", (("egg-yolk", "17"), ("whole-milk", "15")), for_pieces=12),
     ),
     steps=(
-        DemoStep("prepare", "Whisk flour and milk over low heat until it thickens; weigh it.", 10),
-        DemoStep("mix", "Mix everything but the butter, then work the butter in.", 20),
-        DemoStep("bulk", "Cover and let it rise until close to double.", 0, 75, "26"),
+        DemoStep(
+            "prepare",
+            "Whisk flour and milk over low heat until it thickens; weigh it.",
+            10,
+            worked="pan",
+        ),
+        DemoStep(
+            "mix", "Mix everything but the butter, then work the butter in.", 20, worked="machine"
+        ),
+        DemoStep("bulk", "Cover and let it rise until close to double.", 0, 75, "26", "dough"),
         DemoStep("divide", "Divide, round and set into the pan.", 15),
-        DemoStep("proof", "Proof until the rolls touch.", 0, 45, "27"),
-        DemoStep("bake", "Brush with the wash and bake until golden.", 5, 20, "190"),
+        DemoStep("proof", "Proof until the rolls touch.", 0, 45, "27", "dough"),
+        DemoStep("bake", "Brush with the wash and bake until golden.", 5, 20, "190", "oven"),
         DemoStep("cool", "Cool in the pan, then on a rack.", 0, 15),
     ),
 )
@@ -249,11 +277,13 @@ SEEDED_RING = DemoRecipe(
         ),
     ),
     steps=(
-        DemoStep("mix", "Mix all of the dough and knead until smooth.", 18),
-        DemoStep("bulk", "Cover and let it rise until close to double.", 0, 70, "25"),
+        DemoStep("mix", "Mix all of the dough and knead until smooth.", 18, worked="machine"),
+        DemoStep("bulk", "Cover and let it rise until close to double.", 0, 70, "25", "dough"),
         DemoStep("divide", "Roll a rope, close the ring, and roll its top in the seeds.", 15),
-        DemoStep("proof", "Proof on the tray.", 0, 35, "26"),
-        DemoStep("bake", "Bake until the middle has reached its temperature.", 3, 25, "220"),
+        DemoStep("proof", "Proof on the tray.", 0, 35, "26", "dough"),
+        DemoStep(
+            "bake", "Bake until the middle has reached its temperature.", 3, 25, "220", "oven"
+        ),
         DemoStep("cool", "Cool on a rack.", 0, 15),
     ),
 )

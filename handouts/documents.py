@@ -179,13 +179,18 @@ class CardPart:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step: minutes with busy hands, minutes of waiting, and degrees Celsius."""
+    """One step: minutes with busy hands, minutes of waiting, and degrees Celsius of what.
+
+    `temperature_of` and `worked` are in words, empty where the recipe does not say.
+    """
 
     kind: str
     text: str
     hands_on_min: int
     waiting_min: int
     temperature_c: Decimal | None
+    temperature_of: str = ""
+    worked: str = ""
 
 
 @dataclass(frozen=True)

@@ -148,6 +148,8 @@ def _steps(revision: Revision, kinds: Set[str]) -> tuple[Step, ...]:
             hands_on_min=step.hands_on_min,
             waiting_min=step.waiting_min,
             temperature_c=step.temperature_c,
+            temperature_of=step.get_temperature_of_display(),
+            worked=step.get_worked_display(),
         )
         for step in revision.steps.all()
         if step.kind in kinds

@@ -62,6 +62,8 @@ def document(record: RecipeRecord) -> dict[str, Any]:
                 "hands_on_min": step.hands_on_min,
                 "waiting_min": step.waiting_min,
                 "temperature_c": _celsius(step.temperature_c),
+                "temperature_of": step.temperature_of,
+                "worked": step.worked,
             }
             for step in record.steps
         ],
@@ -230,6 +232,10 @@ def _step(position: int, step: StepRecord) -> dict[str, Any]:
             "Temperature", words.TEMPERATURE_ID, step.temperature_c, words.CELSIUS
         )
         properties.append(temperature)
+    if step.temperature_of:
+        properties.append(_property("Temperature of", words.TEMPERATURE_OF_ID, step.temperature_of))
+    if step.worked:
+        properties.append(_property("Worked", words.WORKED_ID, step.worked))
     return {
         "@type": "HowToStep",
         "position": position,

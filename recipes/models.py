@@ -53,6 +53,28 @@ class StepKind(models.TextChoices):
     COOL = "cool", "Cool"
 
 
+class Worked(models.TextChoices):
+    """What a step of mixing or preparing is done with; empty where the recipe does not say."""
+
+    HAND = "hand", "By hand"
+    MACHINE = "machine", "By machine"
+    PAN = "pan", "In a pan, on heat"
+
+
+class TemperatureOf(models.TextChoices):
+    """What has a step's temperature; empty where the recipe does not say."""
+
+    DOUGH = "dough", "Dough"
+    ROOM = "room", "Room or cabinet"
+    REFRIGERATOR = "refrigerator", "Refrigerator"
+    OVEN = "oven", "Oven"
+
+
+# Other steps have no use for how they are worked.
+WORKED_KINDS = (StepKind.PREPARE, StepKind.MIX)
+RISING_KINDS = (StepKind.BULK, StepKind.REST, StepKind.PROOF)
+
+
 def _percent(**kwargs: Any) -> models.DecimalField:
     """A share in percent, 0 to 100, to two places."""
     return models.DecimalField(
@@ -320,6 +342,8 @@ class Step(models.Model):
     hands_on_min = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(1440)])
     waiting_min = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(10080)])
     temperature_c = _celsius()
+    temperature_of = models.CharField(max_length=12, choices=TemperatureOf, blank=True)
+    worked = models.CharField(max_length=7, choices=Worked, blank=True)
 
     class Meta:
         ordering = ("position",)

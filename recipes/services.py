@@ -48,6 +48,8 @@ class StepDraft:
     hands_on_min: int = 0
     waiting_min: int = 0
     temperature_c: Decimal | None = None
+    temperature_of: str = ""
+    worked: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,8 @@ def _fill(revision: Revision, draft: RecipeDraft) -> None:
             hands_on_min=step.hands_on_min,
             waiting_min=step.waiting_min,
             temperature_c=step.temperature_c,
+            temperature_of=step.temperature_of,
+            worked=step.worked,
         )
         for position, step in enumerate(draft.steps)
     )

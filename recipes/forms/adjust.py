@@ -210,6 +210,8 @@ class AdjustForm(forms.Form):
                     hands_on_min=step.hands_on_min,
                     waiting_min=step.waiting_min,
                     temperature_c=step.temperature_c,
+                    temperature_of=step.temperature_of,
+                    worked=step.worked,
                 )
                 for step in revision.steps.all()
             ),

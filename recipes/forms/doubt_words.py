@@ -202,6 +202,16 @@ def _(doubt: doubts.TemperatureOutOfRange, names: Names) -> Told:
 
 
 @told.register
+def _(doubt: doubts.TemperatureOfWhat, names: Names) -> Told:
+    return "temperature_of", "The dough’s, or the room’s? The text does not say: choose one."
+
+
+@told.register
+def _(doubt: doubts.WorkedTwoWays, names: Names) -> Told:
+    return "worked", "The text names more than one way: choose one."
+
+
+@told.register
 def _(doubt: doubts.TextCut, names: Names) -> Told:
     return "", f"The text was too long for its field. What did not fit: {_cut(doubt.rest)}"
 

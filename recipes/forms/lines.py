@@ -14,7 +14,15 @@ from recipes.baking.units import Unit, parse_unit, to_grams
 from recipes.forms.fields import CelsiusField, FigureField, MinutesField, RowTextarea, WholeField
 from recipes.forms.shelf import Shelf
 from recipes.forms.words import in_words, quoted
-from recipes.models import Component, Ingredient, StepKind
+from recipes.models import (
+    RISING_KINDS,
+    WORKED_KINDS,
+    Component,
+    Ingredient,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
 from recipes.services import LineDraft, StepDraft
 
 MASS_PLACES = Decimal("0.0001")
@@ -179,6 +187,12 @@ class StepForm(forms.Form):
     temperature_c = CelsiusField(
         least=-30, most=350, unit="°C", places=1, required=False, label="At, °C"
     )
+    temperature_of = forms.ChoiceField(
+        choices=[("", "not said"), *TemperatureOf.choices], required=False, label="Of what"
+    )
+    worked = forms.ChoiceField(
+        choices=[("", "not said"), *Worked.choices], required=False, label="Worked"
+    )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, use_required_attribute=False, **kwargs)
@@ -186,5 +200,21 @@ class StepForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         if not self.errors:
+            self._check_temperature(cleaned)
+            if cleaned["worked"] and cleaned["kind"] not in WORKED_KINDS:
+                self.add_error("worked", "Only mixing and preparing say this. Choose “not said”.")
+        if not self.errors:
             cleaned["draft"] = StepDraft(**{name: cleaned[name] for name in self.fields})
         return cleaned
+
+    def _check_temperature(self, cleaned: dict[str, Any]) -> None:
+        """A bake has the oven's temperature unless the dough's is meant; a rise never has."""
+        kind, of = cleaned["kind"], cleaned["temperature_of"]
+        if kind == StepKind.BAKE and cleaned["temperature_c"] is not None and not of:
+            cleaned["temperature_of"] = TemperatureOf.OVEN
+        if kind == StepKind.BAKE and of in (TemperatureOf.ROOM, TemperatureOf.REFRIGERATOR):
+            self.add_error("temperature_of", "A bake has the oven’s temperature, or the dough’s.")
+        if kind in RISING_KINDS and of == TemperatureOf.OVEN:
+            self.add_error(
+                "temperature_of", "Choose the dough, or the room or cabinet in which it stands."
+            )

@@ -155,6 +155,8 @@ def _step(key: str, step: ReadStep, names: Names) -> Row:
         "hands_on_min": str(step.hands_on_min or ""),
         "waiting_min": str(step.waiting_min or ""),
         "temperature_c": _tenth(step.temperature_c),
+        "temperature_of": step.temperature_of,
+        "worked": step.worked,
     }
     pairs = [(_timed(told(one, names)[0], one, step), told(one, names)[1]) for one in step.doubts]
     values["doubts"] = carried(values, pairs)

@@ -38,7 +38,15 @@ HEAD_FIELDS = (
 )
 PART_FIELDS = ("kind", "name", "for_pieces", "cooking_loss_percent")
 LINE_FIELDS = ("amount", "unit", "ingredient", "note")
-STEP_FIELDS = ("kind", "text", "hands_on_min", "waiting_min", "temperature_c")
+STEP_FIELDS = (
+    "kind",
+    "text",
+    "hands_on_min",
+    "waiting_min",
+    "temperature_c",
+    "temperature_of",
+    "worked",
+)
 
 _KEY = r"-[0-9]{1,3}"
 _PART = re.compile(rf"(part{_KEY})-({'|'.join(PART_FIELDS)})")

@@ -30,6 +30,8 @@ from recipes.importing.record import (
     PART_KINDS,
     PARTS_FOR_PIECES,
     STEP_KINDS,
+    TEMPERATURES_OF,
+    WORKED,
     IngredientName,
     LineRecord,
     PartRecord,
@@ -258,4 +260,6 @@ def _step(fields: _Fields) -> StepRecord:
         hands_on_min=fields.whole("hands_on_min", 0, 1440, default=0),
         waiting_min=fields.whole("waiting_min", 0, 10080, default=0),
         temperature_c=fields.celsius("temperature_c"),
+        temperature_of=fields.choice("temperature_of", ("", *TEMPERATURES_OF), default=""),
+        worked=fields.choice("worked", ("", *WORKED), default=""),
     )

@@ -224,6 +224,16 @@ class TemperatureOutOfRange(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class TemperatureOfWhat(Doubt):
+    """A temperature of rising dough that may be the dough's or the room's; neither is taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedTwoWays(Doubt):
+    """A step that names more than one of hands, machine and pan; none is taken."""
+
+
+@dataclass(frozen=True, slots=True)
 class TextCut(Doubt):
     """Text longer than its field; `rest` did not fit."""
 

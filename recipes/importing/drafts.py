@@ -83,7 +83,13 @@ def record_of(revision: Revision) -> RecipeRecord:
 
 def _step_record(step: Any) -> StepRecord:
     return StepRecord(
-        str(step.kind), step.text, step.hands_on_min, step.waiting_min, step.temperature_c
+        str(step.kind),
+        step.text,
+        step.hands_on_min,
+        step.waiting_min,
+        step.temperature_c,
+        str(step.temperature_of),
+        str(step.worked),
     )
 
 

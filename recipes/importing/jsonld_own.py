@@ -122,6 +122,8 @@ def _step(step: dict[str, Any]) -> dict[str, Any]:
         "hands_on_min": _minutes(direction.get("prepTime")),
         "waiting_min": _minutes(direction.get("performTime")),
         "temperature_c": _value(properties, words.TEMPERATURE_ID),
+        "temperature_of": _value(properties, words.TEMPERATURE_OF_ID) or "",
+        "worked": _value(properties, words.WORKED_ID) or "",
     }
 
 

@@ -9,6 +9,14 @@ from decimal import Decimal
 
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
+from recipes.importing.manner import (
+    NAMED_WAYS,
+    RISING_KINDS,
+    WORKED_KINDS,
+    temperature_of,
+    ways_said,
+    worked_as,
+)
 from recipes.importing.times import COLDEST_C, HOTTEST_C, Heat, Span, temperatures, times
 from recipes.importing.tokens import Token, line_text, text_of, tokenize
 from recipes.importing.values import ReadStep
@@ -24,11 +32,21 @@ _ABBREVIATIONS = {"approx", "e.g", "i.e", "eg", "ie", "no", "ca", "approximately
 _OFTEN_ABBREVIATED = {"min", "mins", "hr", "hrs", "tbsp", "tsp", "oz", "deg", "lb", "in"}
 
 
+# Each time a sentence joins a step, these are told anew.
+_TOLD_ANEW = (doubts.MoreTemperatures, doubts.TemperatureOfWhat, doubts.WorkedTwoWays)
+
+_Degrees = tuple[Decimal | None, str]
+
+
 @dataclass
 class Method:
-    """The steps read so far, and the temperatures that concern the whole recipe."""
+    """The steps read so far, and the temperatures that concern the whole recipe.
+
+    `ways` holds what the words of each step say of how it is worked.
+    """
 
     steps: list[ReadStep] = field(default_factory=list)
+    ways: list[frozenset[str]] = field(default_factory=list)
     dough_temperature_c: Decimal | None = None
     core_temperature_c: Decimal | None = None
     shaped: bool = False
@@ -36,13 +54,17 @@ class Method:
 
 @dataclass(frozen=True, slots=True)
 class _Sentence:
-    """One sentence: its kind by its verbs, empty when none tells, and what it holds."""
+    """One sentence: its kind by its verbs, empty when none tells, and what it holds.
+
+    A heat is degrees Celsius and what they are of.
+    """
 
     text: str
     kind: str
     hands_on_min: int
     waiting_min: int
-    heats: tuple[Decimal, ...]
+    heats: tuple[_Degrees, ...]
+    ways: frozenset[str]
     doubts: tuple[Doubt, ...]
 
 
@@ -78,10 +100,7 @@ def read_paragraph(method: Method, text: str, section: str = "") -> None:
         for n, piece in enumerate(pieces_of(sentence)):
             read = _sentence(piece, method)
             last = method.steps[-1] if len(method.steps) > begun else None
-            if last and n == 0 and _belongs(last, read):
-                method.steps[-1] = _joined(last, read)
-            else:
-                method.steps.append(_step(read, section))
+            _add(method, read, section, joins=bool(last and n == 0 and _belongs(last, read)))
             method.shaped = method.shaped or read.kind == "divide"
 
 
@@ -92,10 +111,8 @@ def read_step(method: Method, text: str, section: str = "") -> None:
         for piece in pieces_of(sentence):
             read = _sentence(piece, method)
             last = method.steps[-1] if len(method.steps) > begun else None
-            if last and len(last.text) + len(piece) < LONGEST_STEP:
-                method.steps[-1] = _joined(last, read)
-            else:
-                method.steps.append(_step(read, section))
+            fits = bool(last and len(last.text) + len(piece) < LONGEST_STEP)
+            _add(method, read, section, joins=fits)
             method.shaped = method.shaped or read.kind == "divide"
 
 
@@ -105,20 +122,34 @@ def _belongs(step: ReadStep, read: _Sentence) -> bool:
     return not read.kind or read.kind == step.kind
 
 
-def _step(read: _Sentence, section: str) -> ReadStep:
+def _add(method: Method, read: _Sentence, section: str, *, joins: bool) -> None:
+    """Put a sentence into the last step, or into one of its own."""
+    if joins:
+        method.ways[-1] |= read.ways
+        method.steps[-1] = _joined(method.steps[-1], read, method.ways[-1])
+        return
     step = ReadStep("", read.kind or "prepare", section=section)
-    return _joined(step, read)
+    method.ways.append(read.ways)
+    method.steps.append(_joined(step, read, read.ways))
 
 
-def _joined(step: ReadStep, read: _Sentence) -> ReadStep:
+def _joined(step: ReadStep, read: _Sentence, ways: frozenset[str]) -> ReadStep:
     """A step with one more sentence; times add up, the first temperature stays."""
-    heats = read.heats if step.temperature_c is None else (step.temperature_c, *read.heats)
-    told = [one for one in step.doubts if not isinstance(one, doubts.MoreTemperatures)]
+    first = (step.temperature_c, step.temperature_of)
+    heats = read.heats if step.temperature_c is None else (first, *read.heats)
+    told = [one for one in step.doubts if not isinstance(one, _TOLD_ANEW)]
     earlier = [one.celsius for one in step.doubts if isinstance(one, doubts.MoreTemperatures)]
-    further = tuple(heat for some in earlier for heat in some) + heats[1:]
+    further = tuple(heat for some in earlier for heat in some)
+    further += tuple(celsius for celsius, _ in heats[1:])
     told += read.doubts
     if further:
         told.append(doubts.MoreTemperatures(further))
+    celsius, of = heats[0] if heats else (None, "")
+    if celsius is not None and not of:
+        of = "oven" if step.kind == "bake" else ""
+        told += [doubts.TemperatureOfWhat()] if step.kind in RISING_KINDS else []
+    if step.kind in WORKED_KINDS and len(ways & NAMED_WAYS) > 1:
+        told.append(doubts.WorkedTwoWays())
     hands_on, waiting = step.hands_on_min + read.hands_on_min, step.waiting_min + read.waiting_min
     for minutes, most in ((hands_on, MOST_HANDS_ON_MIN), (waiting, MOST_WAITING_MIN)):
         if minutes > most:
@@ -128,7 +159,9 @@ def _joined(step: ReadStep, read: _Sentence) -> ReadStep:
         text=f"{step.text} {read.text}".strip(),
         hands_on_min=hands_on if hands_on <= MOST_HANDS_ON_MIN else step.hands_on_min,
         waiting_min=waiting if waiting <= MOST_WAITING_MIN else step.waiting_min,
-        temperature_c=heats[0] if heats else None,
+        temperature_c=celsius,
+        temperature_of=of,
+        worked=worked_as(step.kind, ways),
         doubts=tuple(told),
     )
 
@@ -138,8 +171,8 @@ def _sentence(text: str, method: Method) -> _Sentence:
     verbs = _verbs(tokens, method)
     kind = _kind(verbs)
     hands_on, waiting, unsure = _minutes(tokens, verbs, kind)
-    heats, told = _heats(tokens, method)
-    return _Sentence(text, kind, hands_on, waiting, heats, (*unsure, *told))
+    heats, told = _heats(tokens, kind, method)
+    return _Sentence(text, kind, hands_on, waiting, heats, ways_said(tokens), (*unsure, *told))
 
 
 def _verbs(tokens: Sequence[Token], method: Method) -> list[tuple[int, Verb]]:
@@ -205,10 +238,12 @@ def _timed(verbs: Sequence[tuple[int, Verb]], start: int) -> Verb | None:
     return next((verb for verb in before if verb.waits or not verb.weak), None)
 
 
-def _heats(tokens: Sequence[Token], method: Method) -> tuple[tuple[Decimal, ...], list[Doubt]]:
+def _heats(
+    tokens: Sequence[Token], kind: str, method: Method
+) -> tuple[tuple[_Degrees, ...], list[Doubt]]:
     """Temperatures of the step; those of the core or the whole dough go to the recipe."""
     words = {token.low for token in tokens}
-    heats: list[Decimal] = []
+    heats: list[_Degrees] = []
     told: list[Doubt] = []
     for one in temperatures(tokens):
         if isinstance(one, Doubt):
@@ -217,7 +252,7 @@ def _heats(tokens: Sequence[Token], method: Method) -> tuple[tuple[Decimal, ...]
             told.append(doubts.TemperatureOutOfRange(one.celsius))
         elif not _is_recipes_own(tokens, one, words, method):
             told += one.doubts
-            heats.append(one.celsius)
+            heats.append((one.celsius, temperature_of(tokens, one, kind)))
     return tuple(heats), told
 
 

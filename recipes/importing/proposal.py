@@ -83,7 +83,13 @@ def proposed(read: ReadRecipe) -> RecipeRecord:
         ),
         steps=tuple(
             StepRecord(
-                step.kind, step.text, step.hands_on_min, step.waiting_min, step.temperature_c
+                step.kind,
+                step.text,
+                step.hands_on_min,
+                step.waiting_min,
+                step.temperature_c,
+                step.temperature_of,
+                step.worked,
             )
             for step in read.steps
         ),

@@ -18,6 +18,8 @@ KINDS = (
     "fruit", "vegetable", "spice", "other",
 )  # fmt: skip
 STEP_KINDS = ("prepare", "mix", "bulk", "divide", "rest", "proof", "score", "bake", "cool")
+WORKED = ("hand", "machine", "pan")
+TEMPERATURES_OF = ("dough", "room", "refrigerator", "oven")
 PART_KINDS = ("dough", "preferment", "roux", "soaker", "wash", "topping")
 PARTS_FOR_PIECES = ("wash", "topping")
 BREAD_KINDS = tuple(kind.value for kind in BreadKind)
@@ -69,6 +71,8 @@ class StepRecord:
     hands_on_min: int = 0
     waiting_min: int = 0
     temperature_c: Decimal | None = None
+    temperature_of: str = ""
+    worked: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,7 +40,15 @@ def from_record(record: RecipeRecord, book: IngredientBook) -> ReadRecipe:
             _line(line, n, book) for n, part in enumerate(record.parts) for line in part.lines
         ),
         steps=tuple(
-            ReadStep(step.text, step.kind, step.hands_on_min, step.waiting_min, step.temperature_c)
+            ReadStep(
+                step.text,
+                step.kind,
+                step.hands_on_min,
+                step.waiting_min,
+                step.temperature_c,
+                temperature_of=step.temperature_of,
+                worked=step.worked,
+            )
             for step in record.steps
         ),
     )

@@ -107,6 +107,8 @@ class ReadStep:
     waiting_min: int = 0
     temperature_c: Decimal | None = None
     section: str = ""
+    temperature_of: str = ""
+    worked: str = ""
     doubts: tuple[Doubt, ...] = ()
 
 

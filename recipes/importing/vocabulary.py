@@ -26,6 +26,8 @@ ENTERED_ID = "bakebench:entered"
 BAKERS_PERCENT_ID = "bakebench:bakers-percentage"
 STEP_KIND_ID = "bakebench:step-kind"
 TEMPERATURE_ID = "bakebench:temperature"
+TEMPERATURE_OF_ID = "bakebench:temperature-of"
+WORKED_ID = "bakebench:worked"
 
 # By field of the record: label, identifier, unit code.
 OWN_PAN = {

@@ -97,6 +97,16 @@ def degrees(celsius: Decimal) -> str:
 
 
 @register.filter
+def degrees_of(celsius: Decimal | None, of: str) -> str:
+    """A step's temperature and what has it: `dough at 25 °C (77 °F)`; empty for neither."""
+    if celsius is None:
+        return f"{of.lower()}, temperature not said" if of else ""
+    if not of:
+        return f"at {degrees(celsius)}, not said of what"
+    return f"{of.lower()} at {degrees(celsius)}"
+
+
+@register.filter
 def minutes(value: int) -> str:
     """A duration: `80` is `1 h 20 min`."""
     hours, rest = divmod(int(value), 60)

@@ -72,6 +72,20 @@ def test_a_value_is_written_as_people_read_it(filter_name, value, text):
     assert plain(getattr(amounts, filter_name)(value)) == text
 
 
+@pytest.mark.parametrize(
+    ("celsius", "of", "text"),
+    [
+        (Decimal(25), "Dough", "dough at 25 °C (77 °F)"),
+        (Decimal(26), "Room or cabinet", "room or cabinet at 26 °C (79 °F)"),
+        (Decimal(25), "", "at 25 °C (77 °F), not said of what"),
+        (None, "Refrigerator", "refrigerator, temperature not said"),
+        (None, "", ""),
+    ],
+)
+def test_a_step_says_what_has_its_temperature(celsius, of, text):
+    assert plain(amounts.degrees_of(celsius, of)) == text
+
+
 def test_figures_never_part_from_their_units():
     assert " " not in amounts.degrees(Decimal(25)).replace(" (", "")
     assert " " not in amounts.minutes(80)

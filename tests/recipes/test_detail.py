@@ -162,13 +162,22 @@ def test_steps_equipment_and_temperatures_are_shown(instructor_client, instructo
         core_temperature_c=96,
         equipment="Bowl\n\n Scraper ",
         note="Not tested.",
-        steps=[{"kind": "proof", "text": "Wait.", "waiting_min": 80, "temperature_c": 26}],
-    )
+        steps=[
+            {"kind": "mix", "text": "Knead.", "hands_on_min": 9, "worked": "machine"},
+            {"kind": "mix", "text": "Fold in.", "hands_on_min": 2},
+            {"kind": "bulk", "text": "Wait.", "waiting_min": 80, "temperature_c": 26},
+            {"kind": "proof", "text": "Rise.", "waiting_min": 40, "temperature_c": 27,
+             "temperature_of": "room"},
+        ],
+    )  # fmt: skip
     page = text_of(instructor_client.get("/recipes/full/"))
     assert "Dough after mixing 25 °C (77 °F)" in page
     assert "Done inside at 96 °C (205 °F)" in page
     assert "about 458 g (loses 12 %)" in page
-    assert "Proof Wait. 1 h 20 min waiting at 26 °C (79 °F)" in page
+    assert "Mix Knead. 9 min hands-on by machine" in page
+    assert "Mix Fold in. 2 min hands-on by hand or machine: not said" in page
+    assert "Bulk fermentation Wait. 1 h 20 min waiting at 26 °C (79 °F), not said of what" in page
+    assert "Proof Rise. 40 min waiting room or cabinet at 27 °C (81 °F)" in page
     assert "Bowl Scraper" in page
     assert "Not tested." in page
 

@@ -261,6 +261,8 @@ BAD_FIELDS = [
     ("step-0-hands_on_min", "soon", "We cannot read “soon”."),
     ("step-0-waiting_min", "999 h", "Write 10080 minutes or less."),
     ("step-0-temperature_c", "-40", "Write -30 °C or more."),
+    ("step-0-temperature_of", "moon", "Select a valid choice."),
+    ("step-0-worked", "foot", "Select a valid choice."),
 ]
 
 
@@ -272,6 +274,52 @@ def test_a_bad_field_is_told_and_nothing_is_lost(instructor_client, posted, name
     assert message in problems(answer)
     assert message in text_of(answer)
     assert answer.context["form"].parts[0].lines[1]["unit"].value() == "cups"
+    assert not Recipe.objects.exists()
+
+
+def steps_saved():
+    return [(step.worked, step.temperature_of) for step in saved().steps.all()]
+
+
+def test_how_a_step_is_worked_and_what_its_temperature_is_of_are_saved(instructor_client, posted):
+    posted |= {"step-0-worked": "machine", "step-0-temperature_of": "dough"}
+    posted |= {"step-1-text": "Bake.", "step-1-temperature_c": "230"}
+    assert instructor_client.post(NEW, posted).status_code == 302
+    assert steps_saved() == [("machine", "dough"), ("", "oven")]
+
+
+def test_what_is_not_said_of_a_step_stays_unsaid(instructor_client, posted):
+    assert instructor_client.post(NEW, posted).status_code == 302
+    assert steps_saved() == [("", "")]
+
+
+def test_an_edit_of_a_used_revision_keeps_how_steps_are_worked(instructor_client, posted):
+    posted |= {"step-0-worked": "pan", "step-0-temperature_of": "room"}
+    instructor_client.post(NEW, posted)
+    Revision.objects.update(in_use=True)
+    edit = saved().recipe.get_absolute_url() + "edit/"
+    form = instructor_client.get(edit).context["form"]
+    assert (form.steps[0]["worked"].value(), form.steps[0]["temperature_of"].value()) == (
+        "pan", "room",
+    )  # fmt: skip
+    assert instructor_client.post(edit, posted).status_code == 302
+    assert saved().number == 2
+    assert steps_saved() == [("pan", "room")]
+
+
+@pytest.mark.parametrize(
+    ("kind", "fields", "message"),
+    [
+        ("bake", {"worked": "machine"}, "Only mixing and preparing say this."),
+        ("bake", {"temperature_of": "room"}, "A bake has the oven’s temperature, or the dough’s."),
+        ("proof", {"temperature_of": "oven"}, "Choose the dough, or the room or cabinet"),
+    ],
+)
+def test_what_does_not_go_with_the_kind_of_step_is_told(
+    instructor_client, posted, kind, fields, message
+):
+    posted |= {"step-0-kind": kind, **{f"step-0-{name}": value for name, value in fields.items()}}
+    assert message in problems(instructor_client.post(NEW, posted))
     assert not Recipe.objects.exists()
 
 

@@ -42,9 +42,9 @@ def full(instructor, shelf) -> Revision:
         ],
         steps=[
             {"kind": "mix", "text": "Mix.\nThen rest.", "hands_on_min": 20, "waiting_min": 80,
-             "temperature_c": "25.0"},
+             "temperature_c": "25.0", "temperature_of": "dough", "worked": "machine"},
             {"kind": "bake", "text": "Bake <hot>.", "hands_on_min": 0, "waiting_min": 35,
-             "temperature_c": "220.5"},
+             "temperature_c": "220.5", "temperature_of": "oven"},
         ],
     )  # fmt: skip
     milk, egg = revision.components.get(kind="roux").lines.last(), shelf["egg"]

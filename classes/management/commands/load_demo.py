@@ -107,6 +107,8 @@ def _draft(recipe: demo.DemoRecipe, ingredients: dict[str, Ingredient]) -> Recip
                 hands_on_min=step.hands_on_min,
                 waiting_min=step.waiting_min,
                 temperature_c=Decimal(step.temperature_c) if step.temperature_c else None,
+                temperature_of=step.temperature_of,
+                worked=step.worked,
             )
             for step in recipe.steps
         ),

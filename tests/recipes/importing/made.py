@@ -47,6 +47,8 @@ STEPS = st.builds(
     st.integers(0, 1440),
     st.integers(0, 10080),
     CELSIUS,
+    st.sampled_from(("", *record.TEMPERATURES_OF)),
+    st.sampled_from(("", *record.WORKED)),
 )
 
 

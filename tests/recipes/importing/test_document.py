@@ -288,4 +288,6 @@ def test_texts_may_be_as_long_as_their_rows_and_no_longer(path, model, name):
 def test_words_to_choose_from_are_those_of_the_recipe_book():
     assert tuple(models.IngredientKind.values) == record.KINDS
     assert tuple(models.StepKind.values) == record.STEP_KINDS
+    assert tuple(models.Worked.values) == record.WORKED
+    assert tuple(models.TemperatureOf.values) == record.TEMPERATURES_OF
     assert set(record.PART_KINDS) == {kind.value for kind in models.ComponentKind}
