@@ -144,6 +144,8 @@ class Migration(migrations.Migration):
                 ('hands_on_min', models.PositiveIntegerField(default=0, validators=[django.core.validators.MaxValueValidator(1440)])),
                 ('waiting_min', models.PositiveIntegerField(default=0, validators=[django.core.validators.MaxValueValidator(10080)])),
                 ('temperature_c', models.DecimalField(blank=True, decimal_places=1, max_digits=4, null=True, validators=[django.core.validators.MinValueValidator(-30), django.core.validators.MaxValueValidator(350)])),
+                ('temperature_of', models.CharField(blank=True, choices=[('dough', 'Dough'), ('room', 'Room or cabinet'), ('refrigerator', 'Refrigerator'), ('oven', 'Oven')], max_length=12)),
+                ('worked', models.CharField(blank=True, choices=[('hand', 'By hand'), ('machine', 'By machine'), ('pan', 'In a pan, on heat')], max_length=7)),
                 ('revision', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='steps', to='recipes.revision')),
             ],
             options={
