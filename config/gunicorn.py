@@ -1,12 +1,12 @@
 """The web server: `gunicorn -c config/gunicorn.py`, or `make serve`.
 
-HOST, PORT, WEB_WORKERS and WEB_SILENCE_S change the defaults below.
+HOST, PORT, WEB_WORKERS, WEB_HEAD_S and WEB_REQUEST_S change the defaults here and in
+`config.patient`.
 """
 
 import gc
 import os
 import socket
-import struct
 import subprocess
 import sys
 from pathlib import Path
@@ -15,23 +15,21 @@ from time import sleep
 from typing import Any
 
 from config.environment import env
+from config.logs import SignedWordsFilter
 
 wsgi_app = "config.wsgi"
 bind = f"{env.str('HOST', default='127.0.0.1')}:{env.int('PORT', default=8000)}"
 
 # Browsers open connections ahead of need. The kernel keeps one back until something is asked on
-# it, so that none holds up a process.
+# it, so that none takes up room in a process.
 _UNASKED_S = 120
 _DEFER_ACCEPT = getattr(socket, "TCP_DEFER_ACCEPT", None)
 
-# Who falls silent in the middle of a request is not waited for.
-_SILENCE = struct.pack("ll", env.int("WEB_SILENCE_S", default=10), 0)
-
 # Processes alone: threads that take turns at one interpreter cost a rush a third of its time.
 workers = env.int("WEB_WORKERS", default=max(4, 2 * (os.cpu_count() or 1)))
-threads = 1 if _DEFER_ACCEPT is not None else 4
+worker_class = "config.patient.PatientWorker"
 preload_app = True
-# A photo over a poor line keeps its process this long at most.
+# A page or paper that takes longer has gone wrong.
 timeout = 180
 graceful_timeout = 20
 max_requests = 5000
@@ -62,6 +60,11 @@ def _keep_working() -> None:
             sleep(_RESTART_AFTER_S)
 
 
+def on_starting(server: Any) -> None:
+    """What gunicorn says of a broken request must not hold what opens somebody's page."""
+    server.log.error_log.addFilter(SignedWordsFilter())
+
+
 def pre_fork(server: Any, worker: Any) -> None:
     """What is loaded now stays: let no worker look through it for garbage, nor copy its pages."""
     gc.freeze()
@@ -70,7 +73,6 @@ def pre_fork(server: Any, worker: Any) -> None:
 def when_ready(server: Any) -> None:
     """Take connections as said above; start letters and other background work."""
     for listener in server.LISTENERS:
-        listener.sock.setsockopt(socket.SOL_SOCKET, socket.SO_RCVTIMEO, _SILENCE)
         if _DEFER_ACCEPT is not None:
             listener.sock.setsockopt(socket.IPPROTO_TCP, _DEFER_ACCEPT, _UNASKED_S)
     if env.bool("BACKGROUND_WORK", default=True):

@@ -50,6 +50,7 @@ class Server:
             "DJANGO_SETTINGS_MODULE": "config.testing",
             "TEST_DATABASE_URL": self.database_url,
             "TEST_DATA_DIR": str(self.folder),
+            "DATA_DIR": str(self.folder),  # read before the settings of the tests are
             "BACKGROUND_WORK": "False",
             "PUBLIC_POSTS_A_MINUTE": "100000",
             "HOST": "127.0.0.1",

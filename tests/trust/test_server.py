@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
+import io
 import shutil
 import socket
-from contextlib import ExitStack
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
+from threading import Event, Thread
+from time import monotonic, sleep
 
 import pytest
+from PIL import Image
 
+from tests.factories import PASSWORD
+from tests.trust.browser import Browser
 from tests.trust.servers import Server
 from tests.trust.visitors import Visitor
 
 MOST = 8
-IDLE, SILENT = 40, 6
-HALF_A_POST = (
-    b"POST /sign-in/ HTTP/1.1\r\nHost: 127.0.0.1:%d\r\nContent-Length: 999\r\n"
-    b"Content-Type: application/x-www-form-urlencoded\r\n\r\nusername="
+IDLE, SLOW, FETCHING = 40, 40, 24
+HEAD_S, REQUEST_S = 3, 8
+ANSWERED_WITHIN_MS = 1000
+LARGE = 8_000_000
+HEADS = (
+    b"GET /health/?" + b"a" * 500 + b" HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n",
+    b"POST /sign-in/ HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: 999\r\n"
+    b"Content-Type: application/x-www-form-urlencoded\r\n\r\n" + b"username=" + b"a" * 990,
 )
 
 
@@ -24,7 +35,8 @@ class StrictServer(Server):
 
     @property
     def environment(self):
-        return super().environment | {"PUBLIC_POSTS_A_MINUTE": str(MOST), "WEB_SILENCE_S": "1"}
+        limits = {"WEB_HEAD_S": HEAD_S, "WEB_REQUEST_S": REQUEST_S, "PUBLIC_POSTS_A_MINUTE": MOST}
+        return super().environment | {name: str(value) for name, value in limits.items()}
 
 
 @pytest.fixture(scope="module")
@@ -32,6 +44,8 @@ def house(tmp_path_factory, migrated):
     folder = tmp_path_factory.mktemp("house")
     server = StrictServer(folder, f"sqlite:///{shutil.copy(migrated, folder)}")
     [code] = server.make_classes(MOST * 2)
+    (folder / "static").mkdir(exist_ok=True)
+    (folder / "static" / "large.txt").write_bytes(bytes(LARGE))
     try:
         server.start()
         yield server, code
@@ -39,28 +53,140 @@ def house(tmp_path_factory, migrated):
         server.kill()
 
 
+def call(server) -> socket.socket:
+    return socket.create_connection(("127.0.0.1", server.port), timeout=60)
+
+
+def health(house) -> float:
+    """How long the page of the server's health takes to come, in milliseconds."""
+    server, code = house
+    page = Visitor(server.port, code, "Guest").ask("GET", "/health/")
+    assert page.status == 200
+    return page.took_ms
+
+
+@contextmanager
+def dripping(server, whole: bytes, count: int, begun: int) -> Iterator[list[socket.socket]]:
+    """Connections that send the beginning of a request, and then a byte a second each."""
+    over = Event()
+
+    def drip() -> None:
+        at = begun
+        while not over.wait(1) and at < len(whole):
+            for one in callers:
+                try:
+                    one.send(whole[at : at + 1])
+                except OSError:
+                    continue
+            at += 1
+
+    with ExitStack() as opened:
+        callers = [opened.enter_context(call(server)) for _ in range(count)]
+        for one in callers:
+            one.sendall(whole[:begun])
+        thread = Thread(target=drip)
+        thread.start()
+        try:
+            yield callers
+        finally:
+            over.set()
+            thread.join()
+
+
 @pytest.mark.skipif(
     not hasattr(socket, "TCP_DEFER_ACCEPT"), reason="this system's kernel keeps none back"
 )
 def test_connections_that_ask_nothing_hold_nobody_up(house):
-    server, code = house
     with ExitStack() as opened:
         for _ in range(IDLE):
-            opened.enter_context(socket.create_connection(("127.0.0.1", server.port)))
-        pages = [Visitor(server.port, code, "Guest").ask("GET", "/health/") for _ in range(20)]
-    assert {page.status for page in pages} == {200}
-    assert max(page.took_ms for page in pages) < 2000
+            opened.enter_context(call(house[0]))
+        assert max(health(house) for _ in range(20)) < ANSWERED_WITHIN_MS
 
 
-def test_who_falls_silent_in_the_middle_of_a_request_is_not_waited_for(house):
-    server, code = house
+@pytest.mark.parametrize(
+    ("whole", "begun"), [(HEADS[0], 40), (HEADS[1], 150)], ids=["head", "body"]
+)
+def test_who_sends_a_byte_a_second_holds_nobody_up(house, whole, begun):
+    with dripping(house[0], whole, SLOW, begun):
+        sleep(1.5)
+        assert max(health(house) for _ in range(20)) < ANSWERED_WITHIN_MS
+
+
+@pytest.mark.parametrize(
+    ("whole", "begun", "limit_s"),
+    [(HEADS[0], 40, HEAD_S), (HEADS[1], 150, REQUEST_S)],
+    ids=["head", "body"],
+)
+def test_a_request_that_does_not_end_is_ended_though_it_goes_on(house, whole, begun, limit_s):
+    began = monotonic()
+    with dripping(house[0], whole, 1, begun) as [caller]:
+        answer = caller.recv(4096)
+    assert answer.startswith(b"HTTP/1.1 408 ")
+    assert limit_s <= monotonic() - began < limit_s + 10
+
+
+ASKS_FOR_MUCH = b"GET /static/large.txt HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"
+
+
+def test_who_fetches_nothing_of_an_answer_holds_nobody_up(house):
     with ExitStack() as opened:
-        for half in (b"GET /health/ HTTP/1.1\r\nHost: ", HALF_A_POST % server.port) * (SILENT // 2):
-            one = opened.enter_context(socket.create_connection(("127.0.0.1", server.port)))
-            one.sendall(half)
-        page = Visitor(server.port, code, "Guest").ask("GET", "/health/")
-    assert page.status == 200
-    assert page.took_ms < 30_000
+        for _ in range(FETCHING):
+            opened.enter_context(call(house[0])).sendall(ASKS_FOR_MUCH)
+        sleep(0.5)
+        assert max(health(house) for _ in range(20)) < ANSWERED_WITHIN_MS
+
+
+def test_who_fetches_an_answer_slowly_gets_it_whole(house):
+    got = 0
+    with call(house[0]) as caller:
+        caller.sendall(ASKS_FOR_MUCH)
+        while data := caller.recv(500_000):
+            got += len(data)
+            sleep(0.02)
+    assert got > LARGE
+
+
+def test_a_photo_over_a_slow_line_is_taken(house):
+    """It comes for three quarters of the time that a request may take, in forty parts."""
+    server, _ = house
+    [(username, slug)] = server.rows(
+        "SELECT username, slug FROM recipes_recipe "
+        "JOIN auth_user ON auth_user.id = owner_id LIMIT 1"
+    )
+    signed_in = Browser(server.port)
+    signed_in.sign_in(username, PASSWORD)
+    post = signed_in.with_photo(f"/recipes/{slug}/photos/", noise_of(600_000))
+    began = monotonic()
+    with call(server) as caller:
+        for at in range(0, len(post), len(post) // 40):
+            caller.sendall(post[at : at + len(post) // 40])
+            sleep(REQUEST_S * 0.75 / 40)
+        answer = caller.recv(4096)
+    assert answer.startswith(b"HTTP/1.1 302 "), answer
+    assert REQUEST_S * 0.7 < monotonic() - began < REQUEST_S
+    assert server.rows("SELECT count(*) FROM recipes_photo") == [(1,)]
+
+
+def noise_of(least_bytes: int) -> bytes:
+    """A photo whose file is at least so large."""
+    written = io.BytesIO()
+    Image.effect_noise((900, 900), 120).convert("RGB").save(written, "PNG")
+    assert len(written.getvalue()) >= least_bytes
+    return written.getvalue()
+
+
+@pytest.mark.parametrize(
+    "head",
+    [b"/mine/12-aBcD_9/\r\n", b"GET / HTTP/1.1\r\nto /mine/12-aBcD_9/\r\n"],
+)
+def test_what_the_server_logs_of_a_broken_request_holds_no_signed_word(house, head):
+    server, _ = house
+    with call(server) as caller:
+        caller.sendall(head + b"\r\n")
+        assert caller.recv(4096).startswith(b"HTTP/1.1 400 ")
+    log = server.log.read_text()
+    assert "/mine/…" in log
+    assert "aBcD_9" not in log
 
 
 def test_all_processes_count_the_posts_of_an_address_together(house):
