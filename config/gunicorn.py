@@ -15,7 +15,7 @@ from time import sleep
 from typing import Any
 
 from config.environment import env
-from config.logs import SignedWordsFilter
+from config.logs import PrivateWordsFilter
 
 wsgi_app = "config.wsgi"
 bind = f"{env.str('HOST', default='127.0.0.1')}:{env.int('PORT', default=8000)}"
@@ -62,7 +62,7 @@ def _keep_working() -> None:
 
 def on_starting(server: Any) -> None:
     """What gunicorn says of a broken request must not hold what opens somebody's page."""
-    server.log.error_log.addFilter(SignedWordsFilter())
+    server.log.error_log.addFilter(PrivateWordsFilter())
 
 
 def pre_fork(server: Any, worker: Any) -> None:

@@ -1,4 +1,4 @@
-"""Logs without secrets: the signed words in addresses never get into them."""
+"""Logs without private words: what opens somebody's page, addresses, and rows of the database."""
 
 from __future__ import annotations
 
@@ -10,18 +10,28 @@ HIDDEN = "…"
 _SIGNED = re.compile(
     r"(/(?:mine|at-home|enroll|waiting|calendar|enter)/)[^/\s?\"'#<>]+", re.IGNORECASE
 )
+_ADDRESS = re.compile(r"[^\s<>\"'(),:;=@/]+@[^\s<>\"'(),:;=@/]+\.\w+")
+# PostgreSQL tells the whole row that it refuses: names, letters and what people must not eat.
+_ROW = re.compile(
+    r"^(DETAIL:).*?(?=^(?:HINT|CONTEXT|The above exception|During handling)|\Z)",
+    re.DOTALL | re.MULTILINE,
+)
 
 
-def without_signed_words(text: str) -> str:
-    """A text in which every signed address has lost what opens it."""
+def without_private_words(text: str) -> str:
+    """A text without the signed word of an address, an e-mail address or the row of an error."""
+    if "DETAIL:" in text:
+        text = _ROW.sub(rf"\1 {HIDDEN}\n\n", text)
+    if "@" in text:
+        text = _ADDRESS.sub(HIDDEN, text)
     return _SIGNED.sub(rf"\1{HIDDEN}", text)
 
 
-class SignedWordsFilter(logging.Filter):
-    """Hide the signed words in a record's message, arguments and traceback; lets all through."""
+class PrivateWordsFilter(logging.Filter):
+    """Hide private words in a record's message, arguments and traceback; lets all through."""
 
     def filter(self, record: logging.LogRecord) -> bool:
-        record.msg = without_signed_words(str(record.msg))
+        record.msg = without_private_words(str(record.msg))
         if isinstance(record.args, dict):
             record.args = {key: _hidden(value) for key, value in record.args.items()}
         elif record.args:
@@ -29,7 +39,7 @@ class SignedWordsFilter(logging.Filter):
         if record.exc_info and not record.exc_text:
             record.exc_text = logging.Formatter().formatException(record.exc_info)
         if record.exc_text:
-            record.exc_text = without_signed_words(record.exc_text)
+            record.exc_text = without_private_words(record.exc_text)
         return True
 
 
@@ -37,4 +47,4 @@ def _hidden(value: Any) -> Any:
     """Numbers stay numbers, for `%d`; everything else is written out."""
     if value is None or isinstance(value, int | float):
         return value
-    return without_signed_words(str(value))
+    return without_private_words(str(value))

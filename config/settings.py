@@ -237,7 +237,9 @@ if TRUST_PROXY:
 # Mail and logs
 
 _mail = env.dj_email_url("EMAIL_URL", default="console:")
-EMAIL_BACKEND = _mail["EMAIL_BACKEND"]
+_SMTP = "django.core.mail.backends.smtp.EmailBackend"
+# Never on a console: letters hold what opens people's pages, and consoles end up in logs.
+EMAIL_BACKEND = _SMTP if _mail["EMAIL_BACKEND"] == _SMTP else "config.letter_files.EmailBackend"
 EMAIL_HOST = _mail["EMAIL_HOST"]
 EMAIL_PORT = _mail["EMAIL_PORT"]
 EMAIL_HOST_USER = _mail["EMAIL_HOST_USER"]
@@ -251,12 +253,12 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "filters": {"signed_words": {"()": "config.logs.SignedWordsFilter"}},
+    "filters": {"private_words": {"()": "config.logs.PrivateWordsFilter"}},
     "handlers": {
         "console": {
             "class": "logging.StreamHandler",
             "formatter": "line",
-            "filters": ["signed_words"],
+            "filters": ["private_words"],
         }
     },
     "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="INFO")},

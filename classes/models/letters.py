@@ -31,6 +31,7 @@ class Letter(models.Model):
         QUEUED = "queued", "Waiting to be sent"
         SENDING = "sending", "Being sent"
         SENT = "sent", "Sent"
+        WRITTEN = "written", "Written to a file, not sent"
         FAILED = "failed", "Could not be sent"
 
     session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="letters")

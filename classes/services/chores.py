@@ -11,7 +11,7 @@ from django.db.models import Q
 from classes.models import Booking, ClassSession, Enrollment, Waiting
 from classes.models.papers import forget_old_papers, forget_papers
 from classes.services.enrolling import pass_on_seats
-from classes.services.letters import deliver_letters, write_due_letters
+from classes.services.letters import deliver_letters, sweep_letter_files, write_due_letters
 from classes.services.seats import let_go
 
 
@@ -33,6 +33,7 @@ def do_chores(*, at: datetime) -> Done:
         freed += let_go(session=session, at=at)
         offered += len(pass_on_seats(session=session, at=at))
     written = write_due_letters(at=at)
+    sweep_letter_files()
     forget_old_papers(before=at - timedelta(days=settings.PAPERS_DAYS))
     return Done(freed, offered, written, deliver_letters(at=at), blank_words(at=at))
 

@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import partial
 from typing import Any
 
 from django.conf import settings
 from django.core.mail import EmailMultiAlternatives
+from django.db import transaction
 from django.db.models import F, QuerySet
 from django.template.loader import render_to_string
 from django.urls import reverse
@@ -21,6 +23,8 @@ from classes.access import booking_token, student_token, waiting_token
 from classes.calendars import class_ics
 from classes.models import Booking, ClassSession, Enrollment, Letter, Waiting
 from classes.public import open_class, public_class
+from config import letter_files
+from config.logs import without_private_words
 
 MOST_TRIES = 6
 FIRST_PAUSE = timedelta(minutes=2)
@@ -237,9 +241,11 @@ def _deliver(pk: int, at: datetime) -> bool:
     try:
         _message(letter).send()
     except Exception as error:
-        _try_later(letter, f"{type(error).__name__}: {error}"[:200], at)
+        problem = without_private_words(f"{type(error).__name__}: {error}")
+        _try_later(letter, problem[:200], at)
         return False
-    Letter.objects.filter(pk=pk).update(state=Letter.State.SENT, sent_at=at, problem="")
+    state = Letter.State.WRITTEN if letter_files.in_use() else Letter.State.SENT
+    Letter.objects.filter(pk=pk).update(state=state, sent_at=at, problem="")
     return True
 
 
@@ -255,6 +261,7 @@ def _try_later(letter: Letter, problem: str, at: datetime) -> None:
 
 def _message(letter: Letter) -> EmailMultiAlternatives:
     message = EmailMultiAlternatives(letter.subject, letter.text, to=[letter.to])
+    message.letter_row = letter.pk
     message.attach_alternative(letter.html, "text/html")
     if letter.calendar:
         message.attach("class.ics", letter.calendar, "text/calendar")
@@ -272,7 +279,9 @@ def erase_letters(letters: QuerySet[Letter]) -> None:
     """Take everything personal out of letters; those that were not sent yet never are."""
     open_ones = letters.filter(state=Letter.State.QUEUED)
     open_ones.update(state=Letter.State.FAILED, problem="Erased before it was sent.")
+    rows = list(letters.values_list("pk", flat=True))
     letters.update(to="", subject="", text="", html="", calendar="")
+    transaction.on_commit(lambda: letter_files.remove(rows))
 
 
 def forget_in_letters(*, booking: Booking, name: str) -> None:
@@ -285,3 +294,12 @@ def forget_in_letters(*, booking: Booking, name: str) -> None:
         )
         letter.html = _html(letter.subject, letter.text)
         letter.save(update_fields=["text", "html"])
+        transaction.on_commit(partial(letter_files.write_anew, _message(letter)))
+
+
+def sweep_letter_files() -> int:
+    """Remove the files of letters that are erased or gone; how many."""
+    kept = Letter.objects.exclude(to="")
+    return letter_files.sweep(
+        lambda rows: set(kept.filter(pk__in=rows).values_list("pk", flat=True))
+    )

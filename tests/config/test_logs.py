@@ -1,4 +1,4 @@
-"""What opens somebody's page never stands in a log."""
+"""What opens somebody's page, their address and what they told never stand in a log."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 from django.conf import settings
 
 from classes.access import student_token
-from config.logs import SignedWordsFilter, without_signed_words
+from config.logs import PrivateWordsFilter, without_private_words
 from tests.factories import EnrollmentFactory, planned_class
 
 WORD = "12-0123456789abcdef:aBcD_-9"
@@ -18,14 +18,14 @@ PLACES = ("mine", "enroll", "waiting", "calendar", "enter")
 
 def record(message, *args, exc_info=None):
     made = logging.LogRecord("a", logging.WARNING, "f", 1, message, args, exc_info)
-    assert SignedWordsFilter().filter(made)
+    assert PrivateWordsFilter().filter(made)
     return made
 
 
 @pytest.mark.parametrize("place", PLACES)
 @pytest.mark.parametrize("end", ["/", "/held/?format=json", ".ics", "", '" 404'])
 def test_the_signed_word_of_an_address_is_hidden(place, end):
-    text = without_signed_words(f"Not Found: /{place}/{WORD}{end}")
+    text = without_private_words(f"Not Found: /{place}/{WORD}{end}")
     assert "0123456789abcdef" not in text
     assert "aBcD" not in text
     assert text.startswith(f"Not Found: /{place}/…")
@@ -33,7 +33,37 @@ def test_the_signed_word_of_an_address_is_hidden(place, end):
 
 def test_other_addresses_stay_as_they_are():
     text = "GET /classes/ABC234/mine/ and /open/calendar.ics"
-    assert without_signed_words(text) == text
+    assert without_private_words(text) == text
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["550 zoe.w@example.org unknown", "<zoe.w@example.org>", "{'zoe.w@example.org': (550, b'')}"],
+)
+def test_an_e_mail_address_is_hidden(text):
+    hidden = without_private_words(text)
+    assert "zoe" not in hidden
+    assert "example" not in hidden
+    assert "…" in hidden
+
+
+REFUSED_ROW = """IntegrityError: new row violates check constraint "seats"
+DETAIL:  Failing row contains (7, Zoe Walker, sesame
+and nuts, 2030-01-01).
+
+The above exception was the direct cause of the following exception:
+
+Traceback (most recent call last):
+"""
+
+
+def test_the_row_that_a_database_refuses_is_hidden_and_the_rest_stays():
+    hidden = without_private_words(REFUSED_ROW)
+    for private in ("Zoe", "sesame", "nuts"):
+        assert private not in hidden
+    assert 'constraint "seats"' in hidden
+    assert "The above exception" in hidden
+    assert hidden.endswith("Traceback (most recent call last):\n")
 
 
 def test_arguments_are_cleaned_and_numbers_stay_numbers():
@@ -60,7 +90,7 @@ def test_an_exception_given_as_an_argument_is_cleaned():
 
 def test_every_handler_of_the_settings_has_the_filter():
     for handler in settings.LOGGING["handlers"].values():
-        assert "signed_words" in handler["filters"]
+        assert "private_words" in handler["filters"]
     for name in ("django", "django.server"):
         assert settings.LOGGING["loggers"][name]["propagate"] is False
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import psycopg
 import pytest
-from django.db import OperationalError
+from django.db import IntegrityError, OperationalError
 from django.db.utils import ConnectionHandler
 from environs import Env
 
+from config.logs import without_private_words
 from config.postgres import base
 from tests.trust.postgres import binaries, postgres_url
 
@@ -77,3 +78,12 @@ def test_a_connection_in_use_is_not_asked_whether_it_lives(connection, monkeypat
     monkeypatch.setattr(type(connection), "is_usable", lambda self: pytest.fail("it was asked"))
     next_request(connection)
     ask(connection)
+
+
+def test_the_row_that_it_refuses_is_told_by_the_error_and_not_by_a_log(connection):
+    with connection.cursor() as cursor:
+        cursor.execute("CREATE TEMPORARY TABLE told (words text CHECK (length(words) < 3))")
+        with pytest.raises(IntegrityError) as refused:
+            cursor.execute("INSERT INTO told VALUES ('no\nsesame')")
+    assert "sesame" in str(refused.value)
+    assert "sesame" not in without_private_words(str(refused.value))

@@ -1,0 +1,82 @@
+"""Letters kept as files, where the environment names no way to send them.
+
+They hold addresses and the links that open somebody's page, so nobody else of the machine may read
+them, and a log has one line that tells neither.
+"""
+
+from __future__ import annotations
+
+import logging
+import os
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+
+from django.conf import settings
+from django.core.mail import EmailMessage
+from django.core.mail.backends.base import BaseEmailBackend
+from django.utils import timezone
+from django.utils.crypto import get_random_string
+
+BACKEND = "config.letter_files.EmailBackend"
+_OF_ROW = "letter-{}.eml"
+
+logger = logging.getLogger(__name__)
+
+
+def in_use() -> bool:
+    """Whether letters are kept as files instead of being sent."""
+    return settings.EMAIL_BACKEND == BACKEND
+
+
+def folder() -> Path:
+    return Path(settings.DATA_DIR) / "letters"
+
+
+class EmailBackend(BaseEmailBackend):
+    """Writes each letter into a file; one that names its `letter_row` is written under it."""
+
+    def send_messages(self, email_messages: Sequence[EmailMessage]) -> int:
+        for message in email_messages:
+            path = write(message)
+            logger.info("A letter is in %s. Set EMAIL_URL to send letters.", path)
+        return len(email_messages)
+
+
+def write(message: EmailMessage) -> Path:
+    """Put a letter into its file, whole or not at all."""
+    place = folder()
+    place.mkdir(mode=0o700, parents=True, exist_ok=True)
+    place.chmod(0o700)
+    row = getattr(message, "letter_row", None)
+    path = place / (_OF_ROW.format(row) if row else _name_of_its_own())
+    partial = path.with_suffix(".partial")
+    partial.unlink(missing_ok=True)
+    with os.fdopen(os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
+        file.write(message.message().as_bytes())
+    os.replace(partial, path)
+    return path
+
+
+def _name_of_its_own() -> str:
+    return f"{timezone.now():%Y%m%d-%H%M%S}-{get_random_string(8)}.eml"
+
+
+def remove(rows: Iterable[int]) -> None:
+    """Remove the files of letters that were erased."""
+    for row in rows:
+        (folder() / _OF_ROW.format(row)).unlink(missing_ok=True)
+
+
+def write_anew(message: EmailMessage) -> None:
+    """Put a letter's changed words into its file, if it has one."""
+    if (folder() / _OF_ROW.format(message.letter_row)).exists():
+        write(message)
+
+
+def sweep(is_kept: Callable[[set[int]], set[int]]) -> int:
+    """Remove files whose letters are no longer kept, as after a crash; how many."""
+    names = (path.stem.removeprefix("letter-") for path in folder().glob("letter-*.eml"))
+    rows = {int(name) for name in names if name.isdigit()}
+    gone = rows - is_kept(rows) if rows else set()
+    remove(gone)
+    return len(gone)
