@@ -393,7 +393,7 @@ class Migration(migrations.Migration):
                 ('text', models.TextField(blank=True)),
                 ('html', models.TextField(blank=True)),
                 ('calendar', models.TextField(blank=True)),
-                ('state', models.CharField(choices=[('queued', 'Waiting to be sent'), ('sending', 'Being sent'), ('sent', 'Sent'), ('failed', 'Could not be sent')], default='queued', max_length=8)),
+                ('state', models.CharField(choices=[('queued', 'Waiting to be sent'), ('sending', 'Being sent'), ('sent', 'Sent'), ('written', 'Written to a file, not sent'), ('failed', 'Could not be sent')], default='queued', max_length=8)),
                 ('tries', models.PositiveIntegerField(default=0)),
                 ('not_before', models.DateTimeField()),
                 ('made_at', models.DateTimeField()),
