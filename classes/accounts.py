@@ -6,22 +6,23 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from classes.models import Booking, ClassSession
+from classes.planning.money import Money, total
 
 
 @dataclass(frozen=True, slots=True)
 class BookingAccount:
-    """One booking in minor units. A canceled one owes nothing and is owed its refund."""
+    """One booking. A canceled one owes nothing and is owed its refund."""
 
     booking: Booking
-    asked_minor: int
-    paid_minor: int
-    given_back_minor: int
-    refund_open_minor: int
+    asked: Money
+    paid: Money
+    given_back: Money
+    refund_open: Money
 
     @property
-    def balance_minor(self) -> int:
+    def balance(self) -> Money:
         """What is still to be paid; negative when too much was paid."""
-        return self.asked_minor - (self.paid_minor - self.given_back_minor - self.refund_open_minor)
+        return self.asked - (self.paid - self.given_back - self.refund_open)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,48 +33,50 @@ class Account:
     bookings: tuple[BookingAccount, ...]
 
     @property
-    def asked_minor(self) -> int:
-        return sum(one.asked_minor for one in self.bookings)
+    def asked(self) -> Money:
+        return self._sum(one.asked for one in self.bookings)
 
     @property
-    def paid_minor(self) -> int:
+    def paid(self) -> Money:
         """What came in, before anything was given back."""
-        return sum(one.paid_minor for one in self.bookings)
+        return self._sum(one.paid for one in self.bookings)
 
     @property
-    def given_back_minor(self) -> int:
-        return sum(one.given_back_minor for one in self.bookings)
+    def given_back(self) -> Money:
+        return self._sum(one.given_back for one in self.bookings)
 
     @property
-    def refund_open_minor(self) -> int:
+    def refund_open(self) -> Money:
         """What is still to be given back."""
-        return sum(one.refund_open_minor for one in self.bookings)
+        return self._sum(one.refund_open for one in self.bookings)
 
     @property
-    def outstanding_minor(self) -> int:
+    def outstanding(self) -> Money:
         """What people still have to pay."""
-        return sum(max(0, one.balance_minor) for one in self.bookings)
+        return self._sum(one.balance.at_least_nothing() for one in self.bookings)
+
+    def _sum(self, amounts: Iterable[Money]) -> Money:
+        return total(amounts, self.session.currency)
 
 
-def booking_account(booking: Booking) -> BookingAccount:
-    """The account of a booking fetched with its payments."""
+def booking_account(booking: Booking, currency: str) -> BookingAccount:
+    """The account of a booking of a class in this currency, fetched with its payments."""
     amounts = [payment.amount_minor for payment in booking.payments.all()]
     paid = sum(amount for amount in amounts if amount > 0)
     back = -sum(amount for amount in amounts if amount < 0)
     due = booking.refund_due_minor
     asked = booking.price_minor if booking.state == Booking.State.CONFIRMED else 0
     kept = booking.state == Booking.State.CANCELED
-    refund_open = max(0, due - back)
-    return BookingAccount(
-        booking, (paid - due) if kept else asked, paid, back, min(refund_open, max(0, paid - back))
-    )
+    refund_open = min(max(0, due - back), max(0, paid - back))
+    figures = ((paid - due) if kept else asked, paid, back, refund_open)
+    return BookingAccount(booking, *(Money(minor, currency) for minor in figures))
 
 
 def account_of(session: ClassSession) -> Account:
     """The account of a class; three queries."""
     known = session.bookings.exclude(state__in=(Booking.State.HELD, Booking.State.RUN_OUT))
     found = known.prefetch_related("payments").select_related("session__kitchen")
-    return Account(session, tuple(booking_account(one) for one in found))
+    return Account(session, tuple(booking_account(one, session.currency) for one in found))
 
 
 def accounts_of(sessions: Iterable[ClassSession]) -> Iterator[Account]:
@@ -84,4 +87,4 @@ def accounts_of(sessions: Iterable[ClassSession]) -> Iterator[Account]:
             for one in session.bookings.all()
             if one.state in (Booking.State.CONFIRMED, Booking.State.CANCELED)
         ]
-        yield Account(session, tuple(booking_account(one) for one in counted))
+        yield Account(session, tuple(booking_account(one, session.currency) for one in counted))

@@ -10,7 +10,6 @@ from classes.accounts import Account, BookingAccount
 from classes.costs import CostLine, CostSheet
 from classes.models import ClassSession
 from classes.safe_csv import harmless
-from classes.templatetags.classes_money import places_of
 
 COLUMNS = (
     "class",
@@ -28,7 +27,7 @@ COLUMNS = (
 )
 
 
-COST_COLUMNS = ("costs", "now", "full")
+COST_COLUMNS = ("costs", "now", "full", "without_price")
 
 
 def accounts_csv(accounts: Iterable[Account], costs: CostSheet | None = None) -> str:
@@ -38,7 +37,7 @@ def accounts_csv(accounts: Iterable[Account], costs: CostSheet | None = None) ->
     """
     rows = [_row(account, one) for account in accounts for one in account.bookings]
     if costs:
-        rows = [[*row, "", "", ""] for row in rows]
+        rows = [[*row, *[""] * len(COST_COLUMNS)] for row in rows]
         rows += [_cost_row(costs, line) for line in costs.all_lines]
     out = io.StringIO()
     writer = csv.writer(out)
@@ -52,35 +51,20 @@ def _class_cells(session: ClassSession) -> list[str]:
 
 
 def _cost_row(costs: CostSheet, line: CostLine) -> list[str]:
-    currency = costs.session.kitchen.currency
-    amounts = _plain(line.now_minor, currency), _plain(line.full_minor, currency)
-    blanks = [""] * 5
-    cells = _class_cells(costs.session)
-    return [*cells, "", "", "", currency, *blanks, line.name, *amounts]
+    """A line of the costs: what is known of it, empty where that is nothing, and what is not."""
+    amounts = ["" if one.says_nothing else one.known.plain for one in (line.now, line.full)]
+    cells = [*_class_cells(costs.session), "", "", "", costs.session.currency, *[""] * 5]
+    return [*cells, line.name, *amounts, ", ".join(line.missing)]
 
 
 def _row(account: Account, one: BookingAccount) -> list[str]:
     session, booking = account.session, one.booking
-    kitchen = session.kitchen
-    amounts = (
-        one.asked_minor,
-        one.paid_minor,
-        one.given_back_minor,
-        one.refund_open_minor,
-        one.balance_minor,
-    )
+    amounts = (one.asked, one.paid, one.given_back, one.refund_open, one.balance)
     return [
         *_class_cells(session),
         booking.name,
         str(booking.seats),
         booking.get_state_display(),
-        kitchen.currency,
-        *(_plain(amount, kitchen.currency) for amount in amounts),
+        session.currency,
+        *(amount.plain for amount in amounts),
     ]
-
-
-def _plain(minor: int, currency: str) -> str:
-    places = places_of(currency)
-    sign, amount = ("-" if minor < 0 else ""), abs(minor)
-    whole, part = divmod(amount, 10**places)
-    return f"{sign}{whole}.{part:0{places}d}" if places else f"{sign}{whole}"

@@ -29,6 +29,9 @@ CSV_COLUMNS = (
     "packs",
     "pack_g",
     "left_g",
+    "pack_price",
+    "cost",
+    "currency",
 )
 
 KEPT_BACK = "stays in the tub"
@@ -117,6 +120,9 @@ def _shopping(line: ShoppingLine) -> dict[str, Any]:
         "short_g": plain(line.short_g),
         "left_g": plain(line.left_g),
         "from_tap": line.supply.tap,
+        "pack_price": line.price.plain if line.price else None,
+        "cost": line.cost.plain if line.cost else None,
+        "currency": line.currency if line.price else None,
     }
 
 
@@ -158,6 +164,11 @@ def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
         ],
         "divided": [tub for recipe in recipes for tub in _divided(recipe)],
         "shopping": [_shopping(line) for line in numbers.shopping.lines],
+        "cash_out": {
+            "currency": numbers.shopping.currency,
+            "known": numbers.shopping.cash_out.known.plain,
+            "without_price": list(numbers.shopping.cash_out.missing),
+        },
     }
 
 

@@ -8,7 +8,6 @@ from typing import Any
 from django.utils.safestring import SafeString, mark_safe
 
 from classes.public import OpenClass
-from classes.templatetags.classes_money import places_of
 
 # As Django's json_script does: nothing in the text can end the script element.
 _ESCAPES = {ord(">"): "\\u003E", ord("<"): "\\u003C", ord("&"): "\\u0026"}
@@ -56,13 +55,11 @@ def _place(shown: OpenClass) -> dict[str, str]:
 
 
 def _offer(shown: OpenClass, address: str) -> dict[str, str]:
-    kitchen, minor = shown.session.kitchen, shown.session.price_minor
-    places = places_of(kitchen.currency)
-    whole, part = divmod(minor, 10**places)
+    price = shown.session.price
     return {
         "@type": "Offer",
-        "price": f"{whole}.{part:0{places}d}" if places else str(whole),
-        "priceCurrency": kitchen.currency,
+        "price": price.plain,
+        "priceCurrency": price.currency,
         "availability": f"{_STATUS}{'SoldOut' if shown.is_full else 'InStock'}",
         "url": address,
     }

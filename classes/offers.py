@@ -12,6 +12,7 @@ from decimal import Decimal
 from classes.changes import BUY, lines_of
 from classes.models import ClassSession, TaughtRecipe
 from classes.planning.diets import Finding, Place
+from classes.planning.money import Estimate
 from classes.planning.shopping import ShoppingLine
 from classes.selectors import ClassNumbers, class_numbers
 from recipes.baking.numbers import ZERO
@@ -58,8 +59,8 @@ class Offer:
     stays: tuple[Concern, ...]
     comes: tuple[Concern, ...]
     bought: tuple[Bought, ...]
-    cash_before_minor: int
-    cash_after_minor: int
+    cash_before: Estimate
+    cash_after: Estimate
     labels: tuple[str, ...]
 
 
@@ -102,8 +103,8 @@ def _offer(
         stays=tuple(one for key, one in after.items() if key in before),
         comes=tuple(one for key, one in after.items() if key not in before),
         bought=tuple(_bought(numbers, then)),
-        cash_before_minor=numbers.shopping.cash_out_minor,
-        cash_after_minor=then.shopping.cash_out_minor,
+        cash_before=numbers.shopping.cash_out,
+        cash_after=then.shopping.cash_out,
         labels=_labels(numbers, then),
     )
 

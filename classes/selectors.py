@@ -153,7 +153,7 @@ def _supply(ingredient_row: IngredientRow, stock: StockItem | None) -> Supply:
     return Supply(
         on_hand_g=stock.on_hand_g if stock else Decimal(0),
         pack_g=(stock.pack_g if stock and stock.pack_g else ingredient_row.pack_g),
-        pack_price_minor=stock.pack_price_minor if stock and stock.pack_g else None,
+        pack_price=stock.pack_price if stock and stock.pack_g else None,
         aisle=ingredient_row.aisle,
         storage=ingredient_row.storage,
         tap=ingredient_row.tap,
@@ -190,5 +190,5 @@ def class_numbers(session: ClassSession) -> ClassNumbers:
     """
     needs = class_needs(session)
     amounts = class_amounts(needs)
-    shopping = shopping_list(amounts.needs, supplies_of(session), needs.scales)
+    shopping = shopping_list(amounts.needs, supplies_of(session), needs.scales, session.currency)
     return ClassNumbers(session, amounts, shopping, needs.people)

@@ -14,6 +14,7 @@ from typing import ClassVar
 from zoneinfo import ZoneInfo
 
 from classes.moments import Moment, Span
+from classes.planning.money import Estimate
 from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingLine
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
@@ -324,8 +325,7 @@ class PreparationList(Paper):
 
     aisles: tuple[Aisle, ...]
     tap: tuple[ShoppingLine, ...]
-    cash_out_minor: int
-    unpriced: int
+    cash_out: Estimate
     currency: str
     handling_loss_percent: Decimal
     allergens: AllergensFound

@@ -215,9 +215,8 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
     return PreparationList(
         aisles=_aisles(shopping),
         tap=tuple(line for line in shopping.lines if line.supply.tap),
-        cash_out_minor=shopping.cash_out_minor,
-        unpriced=shopping.unpriced,
-        currency=numbers.session.kitchen.currency,
+        cash_out=shopping.cash_out,
+        currency=shopping.currency,
         handling_loss_percent=numbers.session.handling_loss_percent,
         allergens=found_in(line.ingredient for line in shopping.lines),
         pooled=tuple(

@@ -181,6 +181,7 @@ class ClassSessionFactory(DjangoModelFactory):
     kitchen = factory.SubFactory(KitchenFactory, owner=factory.SelfAttribute("..instructor"))
     title = factory.Sequence(lambda n: f"Class {n}")
     starts_at = datetime(2030, 5, 4, 10, tzinfo=UTC)
+    currency = factory.SelfAttribute("kitchen.currency")
     ends_at = factory.LazyAttribute(lambda session: session.starts_at + timedelta(hours=4))
     seats = 4
 

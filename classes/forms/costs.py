@@ -10,12 +10,13 @@ from django.forms import inlineformset_factory
 from classes.forms.money import MoneyField
 from classes.forms.rows import RowFormSet
 from classes.models import ClassCost, ClassSession
+from classes.planning.money import Money
 
 MOST_COSTS = 30
 
 
 class CostForm(forms.ModelForm):
-    """One cost; its amount is typed in the kitchen's currency."""
+    """One cost; its amount is typed in the currency of the class."""
 
     class Meta:
         model = ClassCost
@@ -25,12 +26,13 @@ class CostForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         self.fields["amount"] = MoneyField(currency=currency, label=f"Amount, {currency}")
         if self.instance.pk:
-            self.initial["amount"] = self.instance.amount_minor
+            self.initial["amount"] = self.instance.amount
         self.order_fields(["name", "amount", "per"])
 
-    def clean_amount(self) -> int:
-        self.instance.amount_minor = self.cleaned_data["amount"]
-        return self.instance.amount_minor
+    def clean_amount(self) -> Money:
+        amount = self.cleaned_data["amount"]
+        self.instance.amount_minor = amount.amount_minor
+        return amount
 
 
 CostRows = inlineformset_factory(

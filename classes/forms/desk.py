@@ -8,10 +8,11 @@ from django import forms
 
 from classes.forms.money import MoneyField
 from classes.models import ClassSession
+from classes.planning.money import nothing
 
 
 class PublicForm(forms.ModelForm):
-    """The public side of a class; money is typed in the kitchen's currency."""
+    """The public side of a class; money is typed in the currency of the class."""
 
     class Meta:
         model = ClassSession
@@ -35,7 +36,7 @@ class PublicForm(forms.ModelForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        currency = self.instance.kitchen.currency
+        currency = self.instance.currency
         self.fields["price"] = MoneyField(
             currency=currency, label=f"Price for a seat, {currency}", required=False
         )
@@ -46,20 +47,22 @@ class PublicForm(forms.ModelForm):
             help_text="What you ask for when somebody enrolls. Paid outside this program.",
         )
         self.initial |= {
-            "price": self.instance.price_minor,
-            "deposit": self.instance.deposit_minor,
+            "price": self.instance.price,
+            "deposit": self.instance.deposit,
         }
         self.fields["level"].choices = [("", "Not said"), *self.fields["level"].choices[1:]]
 
     def clean(self) -> dict[str, Any] | None:
         cleaned = super().clean()
-        price = self.cleaned_data.get("price") or 0
-        deposit = self.cleaned_data.get("deposit") or 0
+        unset = nothing(self.instance.currency)
+        price = self.cleaned_data.get("price") or unset
+        deposit = self.cleaned_data.get("deposit") or unset
         if deposit > price and not self.errors:
             self.add_error("deposit", "The deposit is more than the price.")
         self._clean_days()
         self._clean_people()
-        self.instance.price_minor, self.instance.deposit_minor = price, deposit
+        self.instance.price_minor = price.amount_minor
+        self.instance.deposit_minor = deposit.amount_minor
         return cleaned
 
     def _clean_days(self) -> None:

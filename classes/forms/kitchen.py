@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import Any
 from zoneinfo import available_timezones
 
@@ -11,13 +10,12 @@ from django.contrib.auth.models import AbstractUser
 from django.db.models import QuerySet
 from django.forms import BaseInlineFormSet, inlineformset_factory
 
+from classes.forms.money import MoneyField
 from classes.forms.rows import RowFormSet, choices_of, plain_initial
 from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
 from classes.planning.regions import Region
 from recipes.models import Ingredient
 from recipes.selectors import ingredients_for
-
-MINOR_UNITS = Decimal(100)
 
 
 class KitchenForm(forms.ModelForm):
@@ -83,13 +81,10 @@ ScaleRows = _rows(Scale, ("step_g", "count"))
 
 
 class StockForm(forms.ModelForm):
-    price = forms.DecimalField(
-        label="Price of a pack",
-        min_value=Decimal(0),
-        max_digits=8,
-        decimal_places=2,
-        required=False,
-    )
+    """One ingredient in stock; a price is typed in the kitchen's currency.
+
+    One that was written in another keeps it, and shows its code, until it is written anew.
+    """
 
     class Meta:
         model = StockItem
@@ -100,28 +95,41 @@ class StockForm(forms.ModelForm):
         *args: Any,
         ingredients: QuerySet[Ingredient],
         choices: list[tuple[Any, str]],
+        currency: str,
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         plain_initial(self)
         self.fields["ingredient"].queryset = ingredients
         self.fields["ingredient"].choices = choices
-        if self.instance.pack_price_minor is not None:
-            self.initial["price"] = self.instance.pack_price_minor / MINOR_UNITS
+        before = self.instance.pack_price
+        self.fields["price"] = MoneyField(
+            currency=currency,
+            also=(before.currency,) if before else (),
+            label=f"Price of a pack, {currency}",
+            required=False,
+        )
+        self.initial["price"] = before
+        self.order_fields(["ingredient", "on_hand_g", "pack_g", "price"])
 
     def clean(self) -> dict[str, Any] | None:
         cleaned = super().clean()
         price, pack = self.cleaned_data.get("price"), self.cleaned_data.get("pack_g")
         if price is not None and pack is None and "pack_g" not in self.errors:
             self.add_error("pack_g", "A price needs the size of the pack it buys.")
-        self.instance.pack_price_minor = None if price is None else int(price * MINOR_UNITS)
+        self.instance.pack_price_minor = price.amount_minor if price else None
+        self.instance.price_currency = price.currency if price else ""
         return cleaned
 
 
-def stock_choices(owner: AbstractUser) -> dict[str, Any]:
-    """What the rows of a pantry choose from; the keyword arguments of `StockForm`."""
-    ingredients = ingredients_for(owner)
-    return {"ingredients": ingredients, "choices": choices_of(ingredients, "Choose one")}
+def stock_choices(kitchen: Kitchen) -> dict[str, Any]:
+    """What the rows of a pantry choose from, and its currency: keyword arguments of `StockForm`."""
+    ingredients = ingredients_for(kitchen.owner)
+    return {
+        "ingredients": ingredients,
+        "choices": choices_of(ingredients, "Choose one"),
+        "currency": kitchen.currency,
+    }
 
 
 StockRows = inlineformset_factory(

@@ -11,7 +11,6 @@ from classes.forms.enroll import DinerForm
 from classes.models import Booking, ClassSession, Enrollment
 from classes.public import open_sessions
 from classes.services.seats import Diner
-from classes.templatetags.classes_money import money
 
 
 class DietForm(DinerForm):
@@ -34,7 +33,7 @@ class DietForm(DinerForm):
 
 
 class MoveForm(forms.Form):
-    """Another class to move to: those with room for all of a booking."""
+    """Another class to move to: those with room for all of a booking, and in its currency."""
 
     to = forms.ModelChoiceField(
         ClassSession.objects.none(), label="Another class", empty_label="Choose a class"
@@ -43,6 +42,7 @@ class MoveForm(forms.Form):
     def __init__(self, data: Any, booking: Booking, at: datetime) -> None:
         super().__init__(data)
         others = open_sessions(at).exclude(pk=booking.session_id)
+        others = others.filter(currency=booking.session.currency)
         with_room = [one.pk for one in others if one.seats_left >= booking.seats]
         self.fields["to"].queryset = others.filter(pk__in=with_room)
         self.fields["to"].label_from_instance = _class_label
@@ -53,5 +53,4 @@ class MoveForm(forms.Form):
 
 
 def _class_label(session: ClassSession) -> str:
-    price = money(session.price_minor, session.kitchen.currency)
-    return f"{session.title}, {session.when.starts.limit}, {price} a seat"
+    return f"{session.title}, {session.when.starts.limit}, {session.price} a seat"

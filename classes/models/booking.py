@@ -11,6 +11,7 @@ from django.db.models import Q
 
 from classes.models.links import new_link_nonce
 from classes.models.session import ClassSession
+from classes.planning.money import Money
 
 MOST_SEATS_AT_ONCE = 6
 
@@ -25,7 +26,10 @@ class BookingQuerySet(models.QuerySet["Booking"]):
 
 
 class Booking(models.Model):
-    """Seats taken together by one contact. Held seats count as taken until their time is over."""
+    """Seats taken together by one contact. Held seats count as taken until their time is over.
+
+    Its amounts are in the currency of the class.
+    """
 
     class State(models.TextChoices):
         HELD = "held", "Held"
@@ -44,8 +48,8 @@ class Booking(models.Model):
     name = models.CharField(max_length=80, blank=True)
     email = models.EmailField(max_length=254, blank=True)
     phone = models.CharField(max_length=40, blank=True)
-    price_minor = models.PositiveIntegerField(default=0)
-    refund_due_minor = models.PositiveIntegerField(default=0)
+    price_minor = models.PositiveBigIntegerField(default=0)
+    refund_due_minor = models.PositiveBigIntegerField(default=0)
     told_of = models.PositiveIntegerField(default=0, editable=False)
     made_at = models.DateTimeField()
     confirmed_at = models.DateTimeField(null=True, blank=True)
@@ -70,6 +74,16 @@ class Booking(models.Model):
 
     def __str__(self) -> str:
         return f"{self.seats} × {self.session.code}, {self.get_state_display()}"
+
+    @property
+    def price(self) -> Money:
+        """What all its seats cost."""
+        return Money(self.price_minor, self.session.currency)
+
+    @property
+    def refund_due(self) -> Money:
+        """What is to be given back of what was paid."""
+        return Money(self.refund_due_minor, self.session.currency)
 
 
 class Waiting(models.Model):

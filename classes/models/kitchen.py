@@ -9,12 +9,13 @@ from zoneinfo import ZoneInfo, available_timezones
 from django.conf import settings
 from django.contrib.auth.models import AbstractUser
 from django.core.exceptions import ValidationError
-from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
 from classes.moments import Moment
+from classes.planning.currencies import PLACES
 from classes.planning.regions import Region
 
 
@@ -23,6 +24,15 @@ def validate_time_zone(name: str) -> None:
         raise ValidationError(
             "“%(name)s” is not a time zone we know. Write it like Europe/Dublin.",
             params={"name": name},
+        )
+
+
+def validate_currency(code: str) -> None:
+    if code not in PLACES:
+        raise ValidationError(
+            "“%(code)s” is not a currency we know. Write its three capital letters, like EUR or "
+            "USD, as ISO 4217 has them.",
+            params={"code": code},
         )
 
 
@@ -70,7 +80,8 @@ class Kitchen(models.Model):
     currency = models.CharField(
         max_length=3,
         default="EUR",
-        validators=[RegexValidator(r"^[A-Z]{3}$", "Three capital letters, like EUR or USD.")],
+        validators=[validate_currency],
+        help_text="What new classes and prices are in. Amounts written before keep theirs.",
     )
     room_c = _room_celsius("room, °C", 21)
     flour_c = _room_celsius("flour, °C", 20)

@@ -11,10 +11,11 @@ from django.db.models import Q
 
 from classes.models.booking import Booking
 from classes.models.session import ClassSession
+from classes.planning.money import Money
 
 
 class ClassCost(models.Model):
-    """What a class costs beside its ingredients, in minor units of the kitchen's currency."""
+    """What a class costs beside its ingredients, in minor units of its class's currency."""
 
     class Per(models.TextChoices):
         CLASS = "class", "Once for the class"
@@ -22,7 +23,7 @@ class ClassCost(models.Model):
 
     session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="costs")
     name = models.CharField("what for", max_length=60)
-    amount_minor = models.PositiveIntegerField()
+    amount_minor = models.PositiveBigIntegerField()
     per = models.CharField("how often", max_length=6, choices=Per, default=Per.CLASS)
 
     class Meta:
@@ -31,9 +32,13 @@ class ClassCost(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def amount(self) -> Money:
+        return Money(self.amount_minor, self.session.currency)
+
 
 class Payment(models.Model):
-    """Money for a booking in minor units of the kitchen's currency; given back is negative."""
+    """Money for a booking in minor units of its class's currency; given back is negative."""
 
     class Means(models.TextChoices):
         CASH = "cash", "Cash"
@@ -41,7 +46,7 @@ class Payment(models.Model):
         TRANSFER = "transfer", "Bank transfer"
 
     booking = models.ForeignKey(Booking, on_delete=models.PROTECT, related_name="payments")
-    amount_minor = models.IntegerField()
+    amount_minor = models.BigIntegerField()
     means = models.CharField(max_length=12, choices=Means)
     paid_on = models.DateField()
     note = models.CharField(max_length=120, blank=True)
@@ -58,4 +63,8 @@ class Payment(models.Model):
         )
 
     def __str__(self) -> str:
-        return f"{self.amount_minor} {self.get_means_display()}"
+        return f"{self.amount}, {self.get_means_display()}"
+
+    @property
+    def amount(self) -> Money:
+        return Money(self.amount_minor, self.booking.session.currency)

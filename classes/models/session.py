@@ -15,12 +15,12 @@ from django.utils.crypto import get_random_string
 
 from classes.models.kitchen import Kitchen, Station
 from classes.moments import Span
+from classes.planning.money import MOST_MINOR, Money
 from recipes.models import Ingredient, Revision, Variant
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
 MOST_SEATS = 200
 MOST_FIXED_MIN = 240
-MOST_MINOR = 10_000_000
 
 
 def new_code() -> str:
@@ -133,8 +133,11 @@ class ClassSession(models.Model):
     about = models.TextField("what you will bake and take home", max_length=2000, blank=True)
     level = models.CharField(max_length=10, choices=Level, blank=True)
     bring = models.TextField("what to bring", max_length=1000, blank=True)
-    price_minor = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(MOST_MINOR)])
-    deposit_minor = models.PositiveIntegerField(
+    currency = models.CharField(max_length=3, editable=False)
+    price_minor = models.PositiveBigIntegerField(
+        default=0, validators=[MaxValueValidator(MOST_MINOR)]
+    )
+    deposit_minor = models.PositiveBigIntegerField(
         default=0, validators=[MaxValueValidator(MOST_MINOR)]
     )
     refund_days = models.PositiveIntegerField(
@@ -161,6 +164,7 @@ class ClassSession(models.Model):
                 condition=Q(seats__gte=1, seats__lte=MOST_SEATS), name="class_seats_in_range"
             ),
             models.CheckConstraint(condition=Q(taken__lte=F("seats")), name="class_never_oversold"),
+            models.CheckConstraint(condition=~Q(currency=""), name="class_has_currency"),
             models.CheckConstraint(
                 condition=Q(handling_loss_percent__gte=0, handling_loss_percent__lte=50),
                 name="class_loss_in_range",
@@ -177,6 +181,21 @@ class ClassSession(models.Model):
     def when(self) -> Span:
         """From start to end on the clock of its kitchen."""
         return Span(self.kitchen.moment(self.starts_at), self.kitchen.moment(self.ends_at))
+
+    @property
+    def price(self) -> Money:
+        """What a seat costs."""
+        return Money(self.price_minor, self.currency)
+
+    @property
+    def deposit(self) -> Money:
+        """What is asked for a seat when somebody enrolls."""
+        return Money(self.deposit_minor, self.currency)
+
+    @property
+    def keeps_its_currency(self) -> bool:
+        """Whether its kitchen has changed to another currency since its amounts were written."""
+        return self.currency != self.kitchen.currency
 
     @property
     def seats_left(self) -> int:

@@ -1,8 +1,9 @@
 """Whether a class pays: what it costs and brings in, and how many paid seats cover it.
 
-Amounts are whole minor units of one currency. What a number of people uses comes from the amounts
-of the class, so that every number of seats is reckoned with its own demonstration, loss and
-dusting, and never by a rule of three.
+All amounts are in the one currency of the class. What a number of people uses comes from the
+amounts of the class, so that every number of seats is reckoned with its own demonstration, loss
+and dusting, and never by a rule of three. Where a price is not known, costs are what they are at
+least, and so is the number of seats that covers them.
 """
 
 from __future__ import annotations
@@ -10,10 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from recipes.baking.numbers import whole
+from classes.planning.money import Estimate, Money, nothing, total
+from recipes.baking.numbers import not_negative
 
 # From a number of people to what the ingredients that they use cost: never less for more people.
-Ingredients = Callable[[int], int]
+Ingredients = Callable[[int], Estimate]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,30 +23,30 @@ class Cost:
     """Something that a class costs beside its ingredients, once or for each person."""
 
     name: str
-    amount_minor: int
+    amount: Money
     for_each: bool = False
 
     def __post_init__(self) -> None:
-        whole("amount_minor", self.amount_minor)
+        not_negative("amount", self.amount.amount_minor)
 
-    def of(self, people: int) -> int:
+    def of(self, people: int) -> Money:
         """What it comes to with so many people."""
-        return self.amount_minor * people if self.for_each else self.amount_minor
+        return self.amount * people if self.for_each else self.amount
 
 
 @dataclass(frozen=True, slots=True)
 class Terms:
     """What decides whether a class pays.
 
-    `booked` seats bring in `booked_minor`; each of the others, up to `seats`, would bring in the
-    price. `guests` have no booking: now they use up and bring in nothing, in a full class they
-    pay like everybody.
+    `booked` seats bring in `income`; each of the others, up to `seats`, would bring in the price.
+    `guests` have no booking: now they use up and bring in nothing, in a full class they pay like
+    everybody.
     """
 
-    price_minor: int
+    price: Money
     seats: int
     booked: int
-    booked_minor: int
+    income: Money
     guests: int = 0
     costs: tuple[Cost, ...] = ()
 
@@ -60,68 +62,77 @@ class Reckoning:
 
     paid: int
     people: int
-    ingredients_minor: int
-    others_minor: tuple[int, ...]
-    income_minor: int
+    ingredients: Estimate
+    others: tuple[Money, ...]
+    income: Money
 
     @property
-    def costs_minor(self) -> int:
-        return self.ingredients_minor + sum(self.others_minor)
+    def costs(self) -> Estimate:
+        known = self.ingredients.known + total(self.others, self.income.currency)
+        return Estimate(known, self.ingredients.missing)
 
     @property
-    def each_minor(self) -> int:
+    def each(self) -> Estimate:
         """The costs for each person, halves up; nothing where nobody comes."""
-        return (2 * self.costs_minor + self.people) // (2 * self.people) if self.people else 0
+        if not self.people:
+            return Estimate(nothing(self.income.currency))
+        return Estimate(self.costs.known.shared(self.people), self.costs.missing)
 
     @property
-    def left_minor(self) -> int:
-        """What is left; negative where something is missing."""
-        return self.income_minor - self.costs_minor
+    def left(self) -> Estimate:
+        """What is left; negative where something is missing. Unknown prices leave less."""
+        return Estimate(self.income - self.costs.known, self.costs.missing, at_most=True)
 
 
 @dataclass(frozen=True, slots=True)
 class BreakEven:
     """A class as it is booked, and with every seat paid.
 
-    `paid` is the smallest number of seats whose price covers the costs, None where even all do
-    not; `price_minor` what a seat would have to cost for those booked now to cover them, None
-    where none is.
+    `paid` is the smallest number of seats whose price covers the known costs, None where even all
+    do not; `price` what a seat would have to cost for those booked now to cover them, None where
+    none is. Both are what is needed at least while `missing` names something without a price.
     """
 
     now: Reckoning
     full: Reckoning
     paid: int | None
-    price_minor: int | None
+    price: Money | None
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """What has no price, now or in a full class."""
+        return tuple(dict.fromkeys((*self.full.costs.missing, *self.now.costs.missing)))
 
 
 def break_even(terms: Terms, ingredients: Ingredients) -> BreakEven:
     """What a class comes to now and full, and from how many paid seats it covers its costs."""
-    now = _reckoned(terms, ingredients, terms.booked, terms.booked_minor, terms.guests)
-    more_minor = (terms.most - terms.booked) * terms.price_minor
-    full = _reckoned(terms, ingredients, terms.most, terms.booked_minor + more_minor)
-    price_minor = -(-now.costs_minor // now.paid) if now.paid else None
-    return BreakEven(now, full, _smallest(terms, ingredients), price_minor)
+    now = _reckoned(terms, ingredients, terms.booked, terms.income, terms.guests)
+    more = terms.price * (terms.most - terms.booked)
+    full = _reckoned(terms, ingredients, terms.most, terms.income + more)
+    price = now.costs.known.covered_by(now.paid) if now.paid else None
+    return BreakEven(now, full, _smallest(terms, ingredients), price)
 
 
 def _reckoned(
-    terms: Terms, ingredients: Ingredients, paid: int, income_minor: int, guests: int = 0
+    terms: Terms, ingredients: Ingredients, paid: int, income: Money, guests: int = 0
 ) -> Reckoning:
     people = paid + guests
     others = tuple(cost.of(people) for cost in terms.costs)
-    return Reckoning(paid, people, ingredients(people) if people else 0, others, income_minor)
+    used = ingredients(people) if people else Estimate(nothing(income.currency))
+    return Reckoning(paid, people, used, others, income)
 
 
 def _smallest(terms: Terms, ingredients: Ingredients) -> int | None:
-    """The first number of seats that covers its costs.
+    """The first number of seats that covers its known costs.
 
     As more people never cost less, the seats that the costs of a few ask for are needed at least.
     """
     paid = 1
     while paid <= terms.most:
-        found = _reckoned(terms, ingredients, paid, paid * terms.price_minor)
-        if found.left_minor >= 0:
+        found = _reckoned(terms, ingredients, paid, terms.price * paid)
+        if not found.left.known.is_negative:
             return paid
-        if not terms.price_minor:
+        if not terms.price.is_something:
             return None
-        paid = max(paid + 1, -(-found.costs_minor // terms.price_minor))
+        paid = max(paid + 1, found.costs.known.times_needed(terms.price))
     return None

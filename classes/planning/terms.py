@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from classes.planning.money import Money, nothing
 from recipes.baking.numbers import whole
 
 
@@ -28,20 +29,20 @@ class Terms:
 
 @dataclass(frozen=True, slots=True)
 class Canceling:
-    """What canceling now brings: money back in minor units, or a move to another class.
+    """What canceling now brings: money back, or a move to another class.
 
     `in_time` is whether the price is given up; later it is kept, paid or not.
     """
 
     in_time: bool
-    refund_due_minor: int
+    refund_due: Money
     may_move: bool
     refund_until: datetime
     move_until: datetime
 
     @property
     def is_refunded(self) -> bool:
-        return self.refund_due_minor > 0
+        return self.refund_due.is_something
 
 
 def days_before(starts_at: datetime, days: int, zone: ZoneInfo) -> datetime:
@@ -55,7 +56,7 @@ def days_before(starts_at: datetime, days: int, zone: ZoneInfo) -> datetime:
 
 
 def canceling(
-    terms: Terms, starts_at: datetime, zone: ZoneInfo, *, at: datetime, paid_minor: int
+    terms: Terms, starts_at: datetime, zone: ZoneInfo, *, at: datetime, paid: Money
 ) -> Canceling:
     """What canceling at a moment brings for what was paid so far; aware datetimes.
 
@@ -66,7 +67,7 @@ def canceling(
     in_time = at <= refund_until
     return Canceling(
         in_time=in_time,
-        refund_due_minor=max(0, paid_minor) if in_time else 0,
+        refund_due=paid.at_least_nothing() if in_time else nothing(paid.currency),
         may_move=at <= move_until,
         refund_until=refund_until,
         move_until=move_until,

@@ -9,6 +9,7 @@ from django.contrib.auth.models import AbstractUser
 from django.db import IntegrityError, transaction
 
 from classes.models import Booking, ClassCost, ClassSession, Letter, Payment
+from classes.planning.money import Money
 from classes.services.enrolling import pass_on_seats
 from classes.services.letters import send_again, write_changes
 from classes.services.seats import save_all_but_taken
@@ -35,17 +36,21 @@ def save_costs(*, costs: Iterable[ClassCost], removed: Iterable[ClassCost]) -> N
 def note_payment(
     *,
     booking: Booking,
-    amount_minor: int,
+    amount: Money,
     means: str,
     paid_on: date,
     note: str,
     form_key: str,
     user: AbstractUser,
 ) -> Payment:
-    """Write down money that changed hands; the same form twice is one payment."""
+    """Write down money that changed hands; the same form twice is one payment.
+
+    Raises TwoCurrencies where the class counts in another.
+    """
+    booking.price + amount
     fields = {
         "booking": booking,
-        "amount_minor": amount_minor,
+        "amount_minor": amount.amount_minor,
         "means": means,
         "paid_on": paid_on,
         "note": note,

@@ -8,6 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from django.db import models, transaction
 
 from classes.models import Kitchen, Mixer
+from classes.services.currency import pass_on_currency
 
 
 @transaction.atomic
@@ -19,6 +20,7 @@ def save_kitchen(
     Raises ProtectedError when something removed is still needed.
     """
     kitchen.save()
+    pass_on_currency(kitchen=kitchen)
     for item in removed:
         item.delete()
     for item in contents:

@@ -11,6 +11,7 @@ from django.db.models import F, Sum
 from classes.models import BakedVariant, Booking, ClassSession, Enrollment
 from classes.models.links import new_link_nonce
 from classes.models.papers import forget_papers
+from classes.planning.money import Money
 from classes.planning.terms import Canceling, canceling
 from classes.public import terms_of
 from classes.services.enrolling import forget_waiting, give_up_booking, pass_on_seats
@@ -32,9 +33,10 @@ from classes.services.seats import (
 from classes.services.telling import note_told
 
 
-def paid_minor(booking: Booking) -> int:
-    """What was paid and not given back, in minor units."""
-    return booking.payments.aggregate(all=Sum("amount_minor"))["all"] or 0
+def paid_so_far(booking: Booking) -> Money:
+    """What was paid and not given back."""
+    paid_minor = booking.payments.aggregate(all=Sum("amount_minor"))["all"] or 0
+    return Money(paid_minor, booking.session.currency)
 
 
 def terms_now(booking: Booking, *, at: datetime) -> Canceling:
@@ -45,7 +47,7 @@ def terms_now(booking: Booking, *, at: datetime) -> Canceling:
         session.starts_at,
         session.kitchen.zone,
         at=at,
-        paid_minor=paid_minor(booking),
+        paid=paid_so_far(booking),
     )
 
 
@@ -114,7 +116,7 @@ def _more_due(booking: Booking, at: datetime) -> int:
     negative = booking.payments.filter(amount_minor__lt=0)
     given_back = -(negative.aggregate(all=Sum("amount_minor"))["all"] or 0)
     still_due = max(0, booking.refund_due_minor - given_back)
-    return max(0, terms_now(booking, at=at).refund_due_minor - still_due)
+    return max(0, terms_now(booking, at=at).refund_due.amount_minor - still_due)
 
 
 @transaction.atomic
@@ -136,9 +138,11 @@ def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking
 
     What was paid goes along; the variants they would have baked do not.
 
-    Raises NoSeats, or TooLate when the rule or the booking no longer allows it.
+    Raises NoSeats, TooLate when the rule or the booking no longer allows it, or TwoCurrencies
+    where the class counts in another than what was paid.
     """
     old = booking.session
+    old.price + to.price
     if not terms_now(booking, at=at).may_move or not to.is_open or to.starts_at <= at:
         raise TooLate
     claim_seats(session=to, seats=booking.seats)

@@ -11,6 +11,7 @@ from django.db import transaction
 from classes.clashes import Clash, ClassesClash, clashes_of
 from classes.models import Booking, ClassSession, Enrollment, Kitchen, Station, TaughtRecipe, Tick
 from classes.models.links import new_link_nonce
+from classes.services.currency import settle_currency
 from classes.services.leaving import is_contact_of, take_off_roster
 from classes.services.seats import recount_seats, save_all_but_taken
 from classes.services.telling import note_told
@@ -38,6 +39,7 @@ def save_class(
     if clashes := clashes_of(session, kitchen=session.kitchen, assistants=assistants):
         raise ClassesClash(clashes)
     _note_change(session)
+    settle_currency(session=session)
     save_all_but_taken(session=session)
     session.stations.set(stations)
     session.assistants.set(assistants)

@@ -22,9 +22,3 @@ def has(container: Container[object], item: object) -> bool:
 def heads(recipe: TaughtAmounts) -> str:
     """For whom a recipe's amounts are: `12 bakers, 1 demonstration, 12 loaves brought risen`."""
     return heads_in_words(recipe)
-
-
-@register.filter
-def money(minor: int | None) -> str:
-    """Minor units as a plain amount, such as 595 as 5.95; nothing for an unknown price."""
-    return "" if minor is None else f"{minor // 100}.{minor % 100:02d}"

@@ -21,6 +21,7 @@ from classes.forms.kitchen import (
     StockRows,
     stock_choices,
 )
+from classes.kept_currencies import kept_currencies
 from classes.models import Kitchen
 from classes.services.kitchens import save_kitchen
 from classes.views.rows import RowSection, kept_objects, wants_row
@@ -97,6 +98,8 @@ def _kitchen_form(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
             form.add_error(None, STILL_NEEDED)
         else:
             messages.success(request, f"{kitchen.name} is saved.")
+            if kept := kept_currencies(kitchen):
+                messages.info(request, kept)
             return redirect("classes:kitchens")
     context = {"form": form, "sections": sections, "kitchen": kitchen, "section": "kitchens"}
     template = "classes/kitchen_form.html" + ("#form" if request.htmx else "")
@@ -110,9 +113,7 @@ def pantry(request: HttpRequest, pk: int) -> HttpResponse:
     kitchen = kitchen_owned_by(request.user, pk)
     added = wants_row(request)
     data = with_row(request.POST, added) if added else request.POST or None
-    rows = StockRows(
-        data, instance=kitchen, prefix="stock", form_kwargs=stock_choices(request.user)
-    )
+    rows = StockRows(data, instance=kitchen, prefix="stock", form_kwargs=stock_choices(kitchen))
     if added:
         leave_unchecked([rows])
     elif request.method == "POST" and rows.is_valid():

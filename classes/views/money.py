@@ -32,11 +32,11 @@ def money(request: HttpRequest, code: str) -> HttpResponse:
     booking, form = None, None
     if request.method == "POST":
         booking = get_object_or_404(session.bookings, pk=key_of(request.POST.get("booking")))
-        form = PaymentForm(request.POST, currency=session.kitchen.currency)
+        form = PaymentForm(request.POST, currency=session.currency)
         if form.is_valid():
             note_payment(
                 booking=booking,
-                amount_minor=form.amount_minor,
+                amount=form.amount,
                 means=form.cleaned_data["means"],
                 paid_on=form.cleaned_data["paid_on"],
                 note=form.cleaned_data["note"],
@@ -63,7 +63,7 @@ def money(request: HttpRequest, code: str) -> HttpResponse:
 def _payment_form(session: ClassSession) -> PaymentForm:
     today = session.kitchen.moment(timezone.now()).date
     initial = {"form_key": secrets.token_urlsafe(24), "paid_on": today}
-    return PaymentForm(currency=session.kitchen.currency, initial=initial)
+    return PaymentForm(currency=session.currency, initial=initial)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -73,7 +73,7 @@ def costs(request: HttpRequest, code: str) -> HttpResponse:
     session = class_taught_by(request.user, code)
     added = wants_row(request)
     data = with_row(request.POST, added) if added else request.POST or None
-    kwargs = {"currency": session.kitchen.currency}
+    kwargs = {"currency": session.currency}
     rows = CostRows(data, instance=session, prefix="costs", form_kwargs=kwargs)
     if added:
         leave_unchecked([rows])

@@ -14,6 +14,7 @@ from django.urls import reverse
 
 from classes.models import ClassSession
 from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
+from classes.planning.money import Money
 from classes.planning.shopping import Supply, shopping_list
 from classes.selectors import class_numbers
 from handouts.render import PageSize, to_pdf
@@ -42,7 +43,9 @@ def _needs(students: int, ingredients: int) -> tuple[ClassNeeds, dict[str, Suppl
     people = tuple(Person(f"p{n}", f"Person {n}", f"Bench {n // 4}") for n in range(students))
     scales = Scales((Decimal(1), Decimal("0.1")))
     supplies = {
-        thing.key: Supply(on_hand_g=Decimal(50 * n), pack_g=Decimal(500), pack_price_minor=120)
+        thing.key: Supply(
+            on_hand_g=Decimal(50 * n), pack_g=Decimal(500), pack_price=Money(120, "EUR")
+        )
         for n, thing in enumerate(things)
     }
     return ClassNeeds((taught,), people, Decimal("0.03"), scales), supplies
@@ -53,7 +56,7 @@ def amounts_ms() -> Result:
     needs, supplies = _needs(24, 14)
 
     def work() -> object:
-        return shopping_list(class_amounts(needs).needs, supplies, needs.scales)
+        return shopping_list(class_amounts(needs).needs, supplies, needs.scales, "EUR")
 
     return Result("amounts_ms", median_ms(work, runs=200), "ms", "goal", 1)
 

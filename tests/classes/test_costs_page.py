@@ -64,14 +64,22 @@ def sheet_of(session):
     return cost_sheet(session, account_of(session))
 
 
+def minor(estimate):
+    return estimate.known.amount_minor
+
+
 def price_everything(session, pack_g=1000, price=200):
-    """A price for every ingredient of the class, in hundredths for a pack."""
+    """A price for every ingredient of the class, in minor units for a pack."""
     for part in session.taught.get().revision.components.all():
         for line in part.lines.all():
             StockItem.objects.get_or_create(
                 kitchen=session.kitchen,
                 ingredient=line.ingredient,
-                defaults={"pack_g": Decimal(pack_g), "pack_price_minor": price},
+                defaults={
+                    "pack_g": Decimal(pack_g),
+                    "pack_price_minor": price,
+                    "price_currency": session.currency,
+                },
             )
 
 
@@ -99,8 +107,7 @@ def test_a_cost_can_be_changed_and_removed(instructor_client, address, session):
 
 
 def test_a_currency_without_minor_units_is_kept_whole(instructor_client, address, session):
-    session.kitchen.currency = "JPY"
-    session.kitchen.save()
+    ClassSession.objects.filter(pk=session.pk).update(currency="JPY")
     instructor_client.post(address, rows(("Hall", "12000", "class")))
     assert kept(session) == [("Hall", 12000, "class")]
 
@@ -114,7 +121,7 @@ def test_a_currency_without_minor_units_is_kept_whole(instructor_client, address
         (("Hall", "much", "class"), "amount", "much"),
         (("Hall", "-1", "class"), "amount", "-1"),
         (("Hall", "1e400", "class"), "amount", "1e400"),
-        (("Hall", "100001", "class"), "amount", "100000"),
+        (("Hall", "1000000001", "class"), "amount", "1000000000.00 EUR"),
         (("Hall", "1", "daily"), "per", "Select a valid choice."),
     ],
     ids=lambda value: "-".join(value)[:16] if isinstance(value, tuple) else "",
@@ -179,10 +186,10 @@ def test_ingredients_are_the_amounts_of_that_many_people(session):
     for _ in range(8):
         EnrollmentFactory(session=session, station=None)
     numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
-    used = numbers.shopping.cost_used_minor
+    used = numbers.shopping.cost_used
     sums = sheet_of(session).sums
-    assert used > 100
-    assert sums.full.ingredients_minor == int(used + Decimal("0.5"))
+    assert used.known.amount_minor > 100
+    assert sums.full.ingredients == used
     assert sums.now.people == sums.full.people == 8
 
 
@@ -191,7 +198,7 @@ def test_some_people_use_less_than_all(session):
     book(session, "Zoe", seats=2)
     sums = sheet_of(session).sums
     assert (sums.now.people, sums.full.people) == (2, 8)
-    assert 0 < sums.now.ingredients_minor < sums.full.ingredients_minor
+    assert 0 < minor(sums.now.ingredients) < minor(sums.full.ingredients)
 
 
 def test_each_person_uses_what_their_own_variant_holds(session):
@@ -199,7 +206,11 @@ def test_each_person_uses_what_their_own_variant_holds(session):
     revision = session.taught.get().revision
     dear = IngredientFactory(name="Dear flour", kind="flour")
     StockItem.objects.create(
-        kitchen=session.kitchen, ingredient=dear, pack_g=Decimal(100), pack_price_minor=9000
+        kitchen=session.kitchen,
+        ingredient=dear,
+        pack_g=Decimal(100),
+        pack_price_minor=9000,
+        price_currency="EUR",
     )
     student = EnrollmentFactory(session=session, station=None)
     usual = sheet_of(session).sums
@@ -207,14 +218,15 @@ def test_each_person_uses_what_their_own_variant_holds(session):
     variant.swaps.create(position=0, replaced=flour(), by=dear)
     student.variants.add(variant)
     swapped = sheet_of(session).sums
-    more = swapped.now.ingredients_minor - usual.now.ingredients_minor
+    more = minor(swapped.now.ingredients) - minor(usual.now.ingredients)
     assert more > 1000
-    assert swapped.full.ingredients_minor - usual.full.ingredients_minor == more
+    assert minor(swapped.full.ingredients) - minor(usual.full.ingredients) == more
 
 
 def test_the_page_says_from_how_many_seats_and_at_what_price_it_pays(
     instructor_client, session, money_address
 ):
+    price_everything(session, price=0)
     session.costs.create(name="Hall", amount_minor=12000)
     book(session, "Zoe", seats=2, price_minor=4000)
     page = instructor_client.get(money_address).content.decode()
@@ -237,6 +249,7 @@ def test_the_page_says_from_how_many_seats_and_at_what_price_it_pays(
 )
 def test_other_answers_are_said_in_words(session, price, hall, words):
     ClassSession.objects.filter(pk=session.pk).update(price_minor=price)
+    price_everything(session, price=0)
     session.costs.create(name="Hall", amount_minor=hall)
     assert sheet_of(session).answer == words
 
@@ -246,35 +259,65 @@ def test_people_without_a_booking_use_up_and_bring_in_nothing(session):
     EnrollmentFactory(session=session, station=None)
     EnrollmentFactory(session=session, station=None, door=Enrollment.Door.ABSENT)
     sheet = sheet_of(session)
-    assert (sheet.sums.now.costs_minor, sheet.sums.now.income_minor) == (100, 0)
+    assert (minor(sheet.sums.now.costs), sheet.sums.now.income.amount_minor) == (100, 0)
     assert any("1 person has no booking" in note for note in sheet.notes)
 
 
-def test_what_has_no_price_is_named_and_no_sum_hides_it(session):
-    assert sheet_of(session).sums.full.ingredients_minor == 0
-    names = {
-        line.ingredient.name
-        for part in session.taught.get().revision.components.all()
-        for line in part.lines.all()
-    }
-    said = sheet_of(session).unpriced
-    assert said
-    assert set(said) <= names
+def test_without_prices_nothing_is_said_of_break_even_but_what_is_missing(
+    instructor_client, session, money_address
+):
+    session.costs.create(name="Hall", amount_minor=4000)
+    page = instructor_client.get(money_address).content.decode()
+    assert (
+        "We cannot say how many paid seats cover the costs; at least 1 paid seat is needed." in page
+    )
+    assert "Without a price in EUR in the pantry: Bread flour." in page
+    assert "cannot say" in page
+    assert "at least 40.00 EUR" in page
+    assert "at most 280.00 EUR" in page
+    assert "covers the costs" not in page
 
 
-def test_prices_of_the_pantry_are_turned_into_a_currency_with_other_places(session):
+def test_with_some_prices_the_sums_are_said_as_least(instructor_client, session, money_address):
+    revision = session.taught.get().revision
+    salt = IngredientFactory(name="Gray salt")
+    revision.components.get().lines.create(position=9, ingredient=salt, mass_g=2)
+    StockItem.objects.create(
+        kitchen=session.kitchen,
+        ingredient=flour(),
+        pack_g=Decimal(1000),
+        pack_price_minor=200,
+        price_currency="EUR",
+    )
+    book(session, "Zoe", seats=2, price_minor=4000)
+    sheet = sheet_of(session)
+    assert str(sheet.lines[0].full).startswith("at least ")
+    page = instructor_client.get(money_address).content.decode()
+    assert "Without a price in EUR in the pantry: Gray salt." in page
+    assert "2 seats booked: we cannot say whether the costs are covered." in page
+    assert "a seat would have to cost at least" in page
+
+
+def test_a_price_that_cannot_cover_the_known_costs_cannot_cover_them_all(session):
+    session.costs.create(name="Hall", amount_minor=900_000)
+    assert sheet_of(session).answer == (
+        "Even with every seat paid, this price does not cover the costs."
+    )
+
+
+def test_only_the_ingredients_are_said_to_be_covered_where_no_other_cost_is_entered(session):
     price_everything(session)
-    in_cents = sheet_of(session).sums.full.ingredients_minor
-    session.kitchen.currency = "JPY"
-    session.kitchen.save()
-    assert abs(sheet_of(session).sums.full.ingredients_minor * 100 - in_cents) <= 50
+    assert sheet_of(session).answer == "1 paid seat covers the ingredients."
 
 
-def test_a_class_in_which_nobody_bakes_has_a_page(instructor_client, session, money_address):
+def test_a_class_without_a_recipe_says_that_its_ingredients_are_not_known(
+    instructor_client, session, money_address
+):
     session.taught.all().delete()
     session.costs.create(name="Hall", amount_minor=4000)
     page = instructor_client.get(money_address).content.decode()
-    assert "1 paid seat covers the costs." in page
+    assert "No recipe is chosen yet, so we cannot say what the ingredients cost." in page
+    assert "covers the costs" not in page
 
 
 def test_the_file_holds_the_costs_below_the_bookings(instructor_client, session):
@@ -284,7 +327,7 @@ def test_the_file_holds_the_costs_below_the_bookings(instructor_client, session)
     booking, *costs = csv.DictReader(io.StringIO(response.content.decode()))
     assert (booking["booked_by"], booking["costs"]) == ("Zoe", "")
     assert [(row["costs"], row["now"], row["full"]) for row in costs] == [
-        ("Ingredients, as used", "0.00", "0.00"),
+        ("Ingredients, as used", "", ""),
         ("'=Hall", "120.00", "120.00"),
         ("Costs", "120.00", "120.00"),
         ("Costs for each person", "60.00", "15.00"),
@@ -292,6 +335,9 @@ def test_the_file_holds_the_costs_below_the_bookings(instructor_client, session)
         ("Left or missing", "-40.00", "200.00"),
     ]
     assert {row["currency"] for row in costs} == {"EUR"}
+    assert [row["without_price"] for row in costs] == [
+        *("Bread flour", "", "Bread flour", "Bread flour", "", "Bread flour")
+    ]
 
 
 def test_the_page_takes_the_same_queries_whatever_is_booked_and_kept(

@@ -94,7 +94,7 @@ def test_shopping_buys_whole_packs_of_what_is_short(document):
 
 
 def test_the_packs_cost_what_was_worked_out(db):
-    assert class_numbers(demo_class()).shopping.cash_out_minor == 595
+    assert str(class_numbers(demo_class()).shopping.cash_out) == "5.95 EUR"
 
 
 def test_every_line_names_its_revision(document):
@@ -163,6 +163,6 @@ def test_the_class_pays_from_the_worked_number_of_seats(db):
     session = demo_class()
     sums = cost_sheet(session, account_of(session)).sums
     assert sums.paid == 8
-    assert sums.full.ingredients_minor == 674
-    assert sums.full.costs_minor == 26800 + 12 * 110 + 674
-    assert sums.full.each_minor == 2400
+    assert str(sums.full.ingredients) == "6.74 EUR"
+    assert sums.full.costs.known.amount_minor == 26800 + 12 * 110 + 674
+    assert str(sums.full.each) == "24.00 EUR"

@@ -117,7 +117,7 @@ def test_the_form_says_what_an_empty_temperature_means(instructor_client):
     [
         ("time_zone", "Mars/Base", "Select a valid choice."),
         ("currency", "euro", "at most 3 characters"),
-        ("currency", "eur", "Three capital letters"),
+        ("currency", "eur", "three capital letters"),
         ("room_c", "80", "less than or equal to 50"),
         ("room_c", "", "This field is required."),
         ("night_c", "-6", "greater than or equal to -5"),
@@ -196,9 +196,11 @@ class TestPantry:
         assert (item.on_hand_g, item.pack_g, item.pack_price_minor) == (1200, 1500, 180)
 
     def test_the_saved_price_is_shown_again(self, instructor_client, kitchen):
-        kitchen.stock.create(ingredient=flour(), pack_g=Decimal(1500), pack_price_minor=180)
+        kitchen.stock.create(
+            ingredient=flour(), pack_g=Decimal(1500), pack_price_minor=180, price_currency="EUR"
+        )
         page = instructor_client.get(f"/kitchens/{kitchen.pk}/pantry/").content.decode()
-        assert 'value="1.8"' in page
+        assert 'value="1.80"' in page
 
     def test_a_price_without_a_pack_is_asked_about(self, instructor_client, kitchen):
         response = self.post(

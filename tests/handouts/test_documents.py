@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from classes.planning.money import Estimate, Money
 from classes.planning.regions import Region
 from handouts.cautions import CAUTIONS, Hazard, cautions_for
 from handouts.documents import (
@@ -44,8 +45,7 @@ OWN_FIELDS = {
     PreparationList: {
         "aisles": (),
         "tap": (),
-        "cash_out_minor": 0,
-        "unpriced": 0,
+        "cash_out": Estimate(Money(0, "EUR")),
         "currency": "EUR",
         "handling_loss_percent": Decimal(0),
         "allergens": found_in(()),

@@ -5,14 +5,15 @@ from decimal import Decimal
 import pytest
 
 from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
+from classes.planning.money import Money
 from classes.planning.shopping import Supply, shopping_list
 from tests.baking.breads import BENCH_AND_POCKET, BREAD_FLOUR, HEARTH_LOAF
 
 SUPPLIES = {
-    "bread-flour": Supply(Decimal(1200), Decimal(1500), 180, "flour"),
-    "whole-wheat-flour": Supply(Decimal(0), Decimal(1000), 160, "flour"),
+    "bread-flour": Supply(Decimal(1200), Decimal(1500), Money(180, "EUR"), "flour"),
+    "whole-wheat-flour": Supply(Decimal(0), Decimal(1000), Money(160, "EUR"), "flour"),
     "table-salt": Supply(Decimal(400)),
-    "instant-yeast": Supply(Decimal(20), Decimal(7), 25),
+    "instant-yeast": Supply(Decimal(20), Decimal(7), Money(25, "EUR")),
     "water": Supply(tap=True),
 }
 
@@ -22,7 +23,7 @@ def shopping():
     people = tuple(Person(str(n), f"Person {n}", f"Bench {n // 4 + 1}") for n in range(12))
     loaf = Taught("f1", "Hearth loaf", HEARTH_LOAF, 1, Decimal(520), 1, Decimal(15), BREAD_FLOUR)
     needs = ClassNeeds((loaf,), people, Decimal("0.03"), BENCH_AND_POCKET)
-    return shopping_list(class_amounts(needs).needs, SUPPLIES, BENCH_AND_POCKET)
+    return shopping_list(class_amounts(needs).needs, SUPPLIES, BENCH_AND_POCKET, "EUR")
 
 
 @pytest.mark.parametrize(
@@ -41,7 +42,7 @@ def test_needs_packs_and_leftovers_are_as_worked_out(shopping, key, needed, pack
 
 
 def test_the_cash_for_whole_packs_is_5_95(shopping):
-    assert (shopping.cash_out_minor, shopping.unpriced) == (595, 0)
+    assert str(shopping.cash_out) == "5.95 EUR"
 
 
 def test_the_pooled_need_is_weighed_once_from_the_exact_sum(shopping):

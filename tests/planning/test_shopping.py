@@ -3,8 +3,9 @@ from decimal import Decimal
 import pytest
 
 from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
+from classes.planning.money import Estimate, Money
 from classes.planning.shopping import Supply, packs_needed, shopping_list
-from recipes.baking.errors import NotDecimal, NotWhole, OutOfRange
+from recipes.baking.errors import NotDecimal, OutOfRange
 from recipes.baking.formula import Formula, Ingredient
 from recipes.baking.scaling import IngredientNeed
 from tests.baking.breads import BENCH_AND_POCKET, BREAD_FLOUR, EGG, SALT, SUGAR, WATER, dough
@@ -17,7 +18,7 @@ def need(grams, ingredient=SALT):
 
 def only_line(grams, ingredient=SALT, **supply):
     supplies = {ingredient.key: Supply(**supply)}
-    (line,) = shopping_list([need(grams, ingredient)], supplies, BENCH_AND_POCKET).lines
+    (line,) = shopping_list([need(grams, ingredient)], supplies, BENCH_AND_POCKET, "EUR").lines
     return line
 
 
@@ -62,24 +63,30 @@ def test_packs_of_nothing_are_refused(pack):
         ),
         pytest.param(
             "100",
-            {"pack_g": Decimal(60), "pack_price_minor": 125},
+            {"pack_g": Decimal(60), "pack_price": Money(125, "EUR")},
             "100",
             2,
             "20",
-            250,
+            Money(250, "EUR"),
             id="packs with a price",
         ),
         pytest.param(
             "100",
-            {"pack_g": Decimal(60), "pack_price_minor": 125, "on_hand_g": Decimal(400)},
+            {"pack_g": Decimal(60), "pack_price": Money(125, "EUR"), "on_hand_g": Decimal(400)},
             "0",
             0,
             "300",
-            0,
+            Money(0, "EUR"),
             id="no pack needed costs nothing",
         ),
         pytest.param(
-            "100", {"pack_price_minor": 125}, "100", 0, "0", None, id="loose has no pack price"
+            "100",
+            {"pack_price": Money(125, "EUR")},
+            "100",
+            0,
+            "0",
+            None,
+            id="loose has no pack price",
         ),
         pytest.param("100", {"tap": True}, "0", 0, "0", None, id="tap water is never bought"),
     ],
@@ -87,7 +94,7 @@ def test_packs_of_nothing_are_refused(pack):
 def test_what_is_had_bought_and_left(grams, supply, short, packs, left, cost):
     line = only_line(grams, **supply)
     assert (line.short_g, line.packs) == (Decimal(short), packs)
-    assert (line.left_g, line.cost_minor) == (Decimal(left), cost)
+    assert (line.left_g, line.cost) == (Decimal(left), cost)
     assert line.to_buy == (line.short_g > 0)
 
 
@@ -111,7 +118,7 @@ def test_thirds_do_not_cost_a_pack_too_many():
     assert flour.bakers_g + flour.demonstrations_g + flour.loss_g != 3500
     assert flour.exact_g == 3500
     supplies = {"bread-flour": Supply(pack_g=Decimal(500))}
-    (line,) = shopping_list([flour], supplies, BENCH_AND_POCKET).lines
+    (line,) = shopping_list([flour], supplies, BENCH_AND_POCKET, "EUR").lines
     assert (line.packs, line.left_g) == (7, 0)
 
 
@@ -125,38 +132,39 @@ def test_lines_are_sorted_by_aisle_and_name_and_tap_water_comes_last():
     }
     needs = [need("1", one) for one in (WATER, BREAD_FLOUR, SALT, EGG, SUGAR)]
     names = [
-        line.ingredient.name for line in shopping_list(needs, supplies, BENCH_AND_POCKET).lines
+        line.ingredient.name
+        for line in shopping_list(needs, supplies, BENCH_AND_POCKET, "EUR").lines
     ]
     assert names == ["Sugar", "Table salt", "Egg", "Bread flour", "Water"]
 
 
-def test_cash_is_that_of_whole_packs_and_lines_without_a_price_are_counted():
+def test_cash_is_that_of_whole_packs_and_lines_without_a_price_are_named():
     supplies = {
-        "bread-flour": Supply(pack_g=Decimal(1500), pack_price_minor=180),
-        "sugar": Supply(pack_g=Decimal(1000), pack_price_minor=0),
+        "bread-flour": Supply(pack_g=Decimal(1500), pack_price=Money(180, "EUR")),
+        "sugar": Supply(pack_g=Decimal(1000), pack_price=Money(0, "EUR")),
         "table-salt": Supply(pack_g=Decimal(500)),
         "egg": Supply(on_hand_g=Decimal(900)),
         "water": Supply(tap=True),
     }
     needs = [need("1600", one) for one in (BREAD_FLOUR, SUGAR, SALT, WATER)] + [need("50", EGG)]
-    shopping = shopping_list(needs, supplies, BENCH_AND_POCKET)
-    assert (shopping.cash_out_minor, shopping.unpriced) == (360, 1)
+    shopping = shopping_list(needs, supplies, BENCH_AND_POCKET, "EUR")
+    assert shopping.cash_out == Estimate(Money(360, "EUR"), ("Table salt",))
 
 
 def test_an_ingredient_nobody_stocks_is_bought_loose():
-    (line,) = shopping_list([need("7")], {}, BENCH_AND_POCKET).lines
+    (line,) = shopping_list([need("7")], {}, BENCH_AND_POCKET, "EUR").lines
     assert (line.to_buy, line.short_g, line.packs, line.supply) == (True, 7, 0, Supply())
 
 
 def test_nothing_needed_is_an_empty_list():
-    shopping = shopping_list([], {}, BENCH_AND_POCKET)
-    assert (shopping.lines, shopping.cash_out_minor, shopping.unpriced) == ((), 0, 0)
+    shopping = shopping_list([], {}, BENCH_AND_POCKET, "EUR")
+    assert (shopping.lines, shopping.cash_out) == ((), Estimate(Money(0, "EUR")))
 
 
 def test_names_shared_by_two_ingredients_keep_one_order():
     twins = [need("1", Ingredient(key, "Salt")) for key in ("a", "b")]
     one, other = (
-        [line.ingredient.key for line in shopping_list(order, {}, BENCH_AND_POCKET).lines]
+        [line.ingredient.key for line in shopping_list(order, {}, BENCH_AND_POCKET, "EUR").lines]
         for order in (twins, twins[::-1])
     )
     assert one == other == ["a", "b"]
@@ -171,15 +179,22 @@ def test_names_shared_by_two_ingredients_keep_one_order():
         pytest.param({"pack_g": Decimal(-7)}, OutOfRange, "pack_g", id="minus pack"),
         pytest.param({"pack_g": 7.0}, NotDecimal, "pack_g", id="float pack"),
         pytest.param(
-            {"pack_price_minor": -1}, OutOfRange, "pack_price_minor", id="paid to take it"
+            {"pack_price": Money(-1, "EUR")}, OutOfRange, "pack_price", id="paid to take it"
         ),
-        pytest.param(
-            {"pack_price_minor": Decimal("1.80")}, NotWhole, "pack_price_minor", id="major units"
-        ),
-        pytest.param({"pack_price_minor": 1.8}, NotWhole, "pack_price_minor", id="float money"),
     ],
 )
 def test_an_impossible_supply_is_refused_and_names_the_field(supply, error, field):
     with pytest.raises(error) as caught:
         Supply(**supply)
     assert caught.value.field == field
+
+
+def test_a_pack_priced_in_another_currency_counts_as_without_a_price():
+    line = only_line("100", pack_g=Decimal(60), pack_price=Money(125, "USD"))
+    assert (line.packs, line.cost, line.used_minor) == (2, None, None)
+    assert line.cost_words == "1.25 USD a pack"
+
+
+def test_a_pack_that_costs_nothing_has_a_price():
+    line = only_line("100", pack_g=Decimal(60), pack_price=Money(0, "EUR"))
+    assert (line.cost, line.cost_words, line.used_minor) == (Money(0, "EUR"), "0.00", 0)

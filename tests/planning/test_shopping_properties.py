@@ -5,6 +5,7 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
+from classes.planning.money import Money
 from classes.planning.shopping import Supply, packs_needed, shopping_list
 from recipes.baking.formula import Ingredient
 from recipes.baking.scaling import IngredientNeed, scale
@@ -19,7 +20,7 @@ supplies = st.builds(
     Supply,
     on_hand_g=grams,
     pack_g=st.none() | packs,
-    pack_price_minor=st.none() | st.integers(0, 5000),
+    pack_price=st.none() | st.builds(Money, st.integers(0, 5000), st.sampled_from(["EUR", "USD"])),
     aisle=st.sampled_from(["baking", "chilled", ""]),
     tap=st.booleans(),
 )
@@ -56,14 +57,14 @@ def check(line):
 
 @given(some_needs, supply_for(ANY_INGREDIENT))
 def test_had_and_bought_less_needed_is_left_and_no_pack_is_too_many(needs, kitchen):
-    for line in shopping_list(needs, kitchen, BENCH_AND_POCKET).lines:
+    for line in shopping_list(needs, kitchen, BENCH_AND_POCKET, "EUR").lines:
         check(line)
 
 
 @given(formulas(), demands(), supply_for(INGREDIENTS))
 def test_the_same_holds_for_the_needs_of_any_class(formula, demand, kitchen):
     needs = scale(formula, demand).needs
-    shopping = shopping_list(needs, kitchen, demand.scales)
+    shopping = shopping_list(needs, kitchen, demand.scales, "EUR")
     assert {line.need for line in shopping.lines} == set(needs)
     for line in shopping.lines:
         check(line)
@@ -80,21 +81,25 @@ def test_packs_hold_what_is_short_and_one_fewer_would_not(short, pack):
 @given(some_needs, supply_for(ANY_INGREDIENT), st.data())
 def test_the_order_of_needs_changes_nothing(needs, kitchen, data):
     other_order = data.draw(st.permutations(needs))
-    assert shopping_list(needs, kitchen, BENCH_AND_POCKET) == shopping_list(
-        other_order, kitchen, BENCH_AND_POCKET
+    assert shopping_list(needs, kitchen, BENCH_AND_POCKET, "EUR") == shopping_list(
+        other_order, kitchen, BENCH_AND_POCKET, "EUR"
     )
 
 
 @given(some_needs, supply_for(ANY_INGREDIENT))
 def test_cash_is_the_sum_of_the_lines(needs, kitchen):
-    shopping = shopping_list(needs, kitchen, BENCH_AND_POCKET)
-    priced = [line for line in shopping.lines if line.cost_minor is not None]
-    assert shopping.cash_out_minor == sum(
-        line.packs * line.supply.pack_price_minor for line in priced
-    )
-    assert shopping.unpriced == len(
-        [line for line in shopping.lines if line.to_buy and line.cost_minor is None]
-    )
+    shopping = shopping_list(needs, kitchen, BENCH_AND_POCKET, "EUR")
+    to_buy = [line for line in shopping.lines if line.to_buy]
+    prices = {line.need.ingredient.key: line.supply.pack_price for line in to_buy}
+    priced = [
+        line
+        for line in to_buy
+        if line.supply.pack_g and (price := prices[line.ingredient.key]) and price.currency == "EUR"
+    ]
+    minor = sum(line.packs * prices[line.ingredient.key].amount_minor for line in priced)
+    assert shopping.cash_out.known == Money(minor, "EUR")
+    unpriced = [line.ingredient.name for line in to_buy if line not in priced]
+    assert shopping.cash_out.missing == tuple(unpriced)
 
 
 @given(some_needs, supply_for(ANY_INGREDIENT), decimals("0.001", "500", 3))
@@ -104,7 +109,7 @@ def test_more_in_stock_never_means_more_to_buy(needs, kitchen, extra_g):
         for key, supply in kitchen.items()
     }
     for need in needs:
-        (before,) = shopping_list([need], kitchen, BENCH_AND_POCKET).lines
-        (after,) = shopping_list([need], fuller, BENCH_AND_POCKET).lines
+        (before,) = shopping_list([need], kitchen, BENCH_AND_POCKET, "EUR").lines
+        (after,) = shopping_list([need], fuller, BENCH_AND_POCKET, "EUR").lines
         assert after.bought_g <= before.bought_g
         assert after.short_g == max(Decimal(0), before.short_g - extra_g) or before.short_g == 0

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from classes.planning.money import Money
 from classes.planning.terms import Terms, canceling, days_before
 
 DUBLIN = ZoneInfo("Europe/Dublin")
@@ -28,20 +29,20 @@ def at(text: str) -> datetime:
     ],
 )
 def test_the_clock_decides_what_canceling_brings(moment, refund, may_move):
-    found = canceling(TERMS, STARTS, DUBLIN, at=at(moment), paid_minor=3800)
-    assert (found.refund_due_minor, found.may_move) == (refund, may_move)
+    found = canceling(TERMS, STARTS, DUBLIN, at=at(moment), paid=Money(3800, "EUR"))
+    assert (found.refund_due.amount_minor, found.may_move) == (refund, may_move)
     assert found.is_refunded is (refund > 0)
 
 
 def test_what_was_not_paid_is_not_refunded():
-    assert canceling(TERMS, STARTS, DUBLIN, at=at("2030-05-01T12:00"), paid_minor=0) == canceling(
-        TERMS, STARTS, DUBLIN, at=at("2030-05-01T12:00"), paid_minor=-500
-    )
+    assert canceling(
+        TERMS, STARTS, DUBLIN, at=at("2030-05-01T12:00"), paid=Money(0, "EUR")
+    ) == canceling(TERMS, STARTS, DUBLIN, at=at("2030-05-01T12:00"), paid=Money(-500, "EUR"))
 
 
 def test_no_days_before_means_until_the_class_starts():
-    found = canceling(Terms(0, 0), STARTS, DUBLIN, at=STARTS, paid_minor=100)
-    assert (found.refund_due_minor, found.may_move) == (100, True)
+    found = canceling(Terms(0, 0), STARTS, DUBLIN, at=STARTS, paid=Money(100, "EUR"))
+    assert (found.refund_due.amount_minor, found.may_move) == (100, True)
 
 
 @pytest.mark.parametrize(
@@ -67,8 +68,8 @@ def test_a_limit_in_a_skipped_hour_is_an_hour_later_and_exists():
 def test_the_viewers_zone_plays_no_part():
     moment = at("2030-05-11T10:00")
     elsewhere = moment.astimezone(ZoneInfo("Pacific/Auckland"))
-    assert canceling(TERMS, STARTS, DUBLIN, at=elsewhere, paid_minor=1) == canceling(
-        TERMS, STARTS.astimezone(UTC), DUBLIN, at=moment, paid_minor=1
+    assert canceling(TERMS, STARTS, DUBLIN, at=elsewhere, paid=Money(1, "EUR")) == canceling(
+        TERMS, STARTS.astimezone(UTC), DUBLIN, at=moment, paid=Money(1, "EUR")
     )
 
 
@@ -79,5 +80,7 @@ def test_days_are_whole_numbers_from_zero(days):
 
 
 def test_a_later_limit_of_refund_than_of_move_is_kept_as_it_is():
-    found = canceling(Terms(1, 3), STARTS, DUBLIN, at=STARTS - timedelta(days=2), paid_minor=9)
-    assert (found.refund_due_minor, found.may_move) == (9, False)
+    found = canceling(
+        Terms(1, 3), STARTS, DUBLIN, at=STARTS - timedelta(days=2), paid=Money(9, "EUR")
+    )
+    assert (found.refund_due.amount_minor, found.may_move) == (9, False)

@@ -144,6 +144,7 @@ def _kitchen(owner: User, ingredients: dict[str, Ingredient]) -> Kitchen:
             on_hand_g=Decimal(on_hand),
             pack_g=Decimal(pack) if pack else None,
             pack_price_minor=price,
+            price_currency=kitchen.currency,
         )
         for key, on_hand, pack, price in demo.DEMO_STOCK
     )
@@ -173,6 +174,7 @@ def _class(
         is_open=True,
         level=Level.FIRST,
         about=demo.ABOUT,
+        currency=kitchen.currency,
         price_minor=3800,
         least_people=8,
     )

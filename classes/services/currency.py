@@ -1,0 +1,30 @@
+"""Which currency a class counts in: its kitchen's, until there is an amount of it."""
+
+from __future__ import annotations
+
+from django.db.models import Q, QuerySet
+
+from classes.models import ClassSession, Kitchen
+
+
+def settle_currency(*, session: ClassSession) -> None:
+    """Give a class that is about to be saved its kitchen's currency, if it has no amount yet.
+
+    Amounts are never read in another currency than they were written in.
+    """
+    if session.pk is None or _without_amounts().filter(pk=session.pk).exists():
+        session.currency = session.kitchen.currency
+
+
+def pass_on_currency(*, kitchen: Kitchen) -> None:
+    """Let the classes in a kitchen that have no amount yet count in its currency."""
+    keys = _without_amounts().filter(kitchen=kitchen).values_list("pk", flat=True)
+    ClassSession.objects.filter(pk__in=list(keys)).update(currency=kitchen.currency)
+
+
+def _without_amounts() -> QuerySet[ClassSession]:
+    """Classes without a price, a cost or a booking that asks or holds money."""
+    booked = Q(bookings__price_minor__gt=0) | Q(bookings__payments__isnull=False)
+    return ClassSession.objects.filter(price_minor=0, deposit_minor=0).exclude(
+        Q(costs__isnull=False) | booked | Q(bookings__refund_due_minor__gt=0)
+    )
