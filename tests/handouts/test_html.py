@@ -142,7 +142,7 @@ def test_the_list_shows_shopping_in_whole_packs_and_what_is_left(printed):
         "Whole wheat flour 611.1 0 1 × 1000 g 388.9 1.60",
         "Table salt 81.5 400 – 318.5",
         "Instant yeast 36.7 20 3 × 7 g 4.3 0.75",
-        "Cash out, EUR 5.95",
+        "Cash out 5.95 EUR",
         "Water, from the tap 2770.5",
     ):
         assert line in told
