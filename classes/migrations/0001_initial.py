@@ -47,8 +47,9 @@ class Migration(migrations.Migration):
                 ('about', models.TextField(blank=True, max_length=2000, verbose_name='what you will bake and take home')),
                 ('level', models.CharField(blank=True, choices=[('first', 'For a first loaf'), ('some', 'For some practice'), ('much', 'For much practice')], max_length=10)),
                 ('bring', models.TextField(blank=True, max_length=1000, verbose_name='what to bring')),
-                ('price_minor', models.PositiveIntegerField(default=0, validators=[django.core.validators.MaxValueValidator(10000000)])),
-                ('deposit_minor', models.PositiveIntegerField(default=0, validators=[django.core.validators.MaxValueValidator(10000000)])),
+                ('currency', models.CharField(editable=False, max_length=3)),
+                ('price_minor', models.PositiveBigIntegerField(default=0, validators=[django.core.validators.MaxValueValidator(100000000000)])),
+                ('deposit_minor', models.PositiveBigIntegerField(default=0, validators=[django.core.validators.MaxValueValidator(100000000000)])),
                 ('refund_days', models.PositiveIntegerField(default=7, validators=[django.core.validators.MaxValueValidator(365)], verbose_name='full refund until, days before')),
                 ('transfer_days', models.PositiveIntegerField(default=2, validators=[django.core.validators.MaxValueValidator(365)], verbose_name='move to another class until, days before')),
                 ('least_people', models.PositiveIntegerField(default=1, verbose_name='takes place from, people')),
@@ -68,7 +69,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('name', models.CharField(max_length=60, verbose_name='what for')),
-                ('amount_minor', models.PositiveIntegerField()),
+                ('amount_minor', models.PositiveBigIntegerField()),
                 ('per', models.CharField(choices=[('class', 'Once for the class'), ('person', 'For each person')], default='class', max_length=6, verbose_name='how often')),
                 ('session', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='costs', to='classes.classsession')),
             ],
@@ -88,8 +89,8 @@ class Migration(migrations.Migration):
                 ('name', models.CharField(blank=True, max_length=80)),
                 ('email', models.EmailField(blank=True, max_length=254)),
                 ('phone', models.CharField(blank=True, max_length=40)),
-                ('price_minor', models.PositiveIntegerField(default=0)),
-                ('refund_due_minor', models.PositiveIntegerField(default=0)),
+                ('price_minor', models.PositiveBigIntegerField(default=0)),
+                ('refund_due_minor', models.PositiveBigIntegerField(default=0)),
                 ('told_of', models.PositiveIntegerField(default=0, editable=False)),
                 ('made_at', models.DateTimeField()),
                 ('confirmed_at', models.DateTimeField(blank=True, null=True)),
@@ -161,7 +162,7 @@ class Migration(migrations.Migration):
                 ('emergency_number', models.CharField(blank=True, max_length=20, verbose_name='emergency number')),
                 ('guidance', models.CharField(choices=[('all', 'Say all of them'), ('us', 'United States'), ('europe', 'EU, UK and Ireland'), ('oceania', 'Australia and New Zealand')], default='all', help_text='Countries give different figures for keeping cold, cooling food, burns and lists of allergens. Papers print those of the region you choose, from sources that are named in the program and partly known only second-hand. Your local authority comes first in every case.', max_length=8, verbose_name='whose guidance leads')),
                 ('time_zone', models.CharField(default='UTC', max_length=40, validators=[classes.models.kitchen.validate_time_zone])),
-                ('currency', models.CharField(default='EUR', max_length=3, validators=[django.core.validators.RegexValidator('^[A-Z]{3}$', 'Three capital letters, like EUR or USD.')])),
+                ('currency', models.CharField(default='EUR', help_text='What new classes and prices are in. Amounts written before keep theirs.', max_length=3, validators=[classes.models.kitchen.validate_currency])),
                 ('room_c', models.DecimalField(decimal_places=1, default=21, max_digits=4, validators=[django.core.validators.MinValueValidator(-5), django.core.validators.MaxValueValidator(50)], verbose_name='room, °C')),
                 ('flour_c', models.DecimalField(decimal_places=1, default=20, max_digits=4, validators=[django.core.validators.MinValueValidator(-5), django.core.validators.MaxValueValidator(50)], verbose_name='flour, °C')),
                 ('tap_c', models.DecimalField(decimal_places=1, default=14, max_digits=4, validators=[django.core.validators.MinValueValidator(-5), django.core.validators.MaxValueValidator(50)], verbose_name='tap water, °C')),
@@ -238,7 +239,7 @@ class Migration(migrations.Migration):
             name='Payment',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('amount_minor', models.IntegerField()),
+                ('amount_minor', models.BigIntegerField()),
                 ('means', models.CharField(choices=[('cash', 'Cash'), ('card reader', 'Card reader'), ('transfer', 'Bank transfer')], max_length=12)),
                 ('paid_on', models.DateField()),
                 ('note', models.CharField(blank=True, max_length=120)),
@@ -319,7 +320,8 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('on_hand_g', models.DecimalField(decimal_places=1, default=0, max_digits=9, validators=[django.core.validators.MinValueValidator(0)], verbose_name='in stock, g')),
                 ('pack_g', models.DecimalField(blank=True, decimal_places=1, max_digits=9, null=True, validators=[django.core.validators.MinValueValidator(1)], verbose_name='pack, g')),
-                ('pack_price_minor', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MaxValueValidator(10000000)])),
+                ('pack_price_minor', models.PositiveBigIntegerField(blank=True, null=True, validators=[django.core.validators.MaxValueValidator(100000000000)])),
+                ('price_currency', models.CharField(blank=True, editable=False, max_length=3)),
                 ('ingredient', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='recipes.ingredient')),
                 ('kitchen', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='stock', to='classes.kitchen')),
             ],
@@ -481,6 +483,10 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='classsession',
+            constraint=models.CheckConstraint(condition=models.Q(('currency', ''), _negated=True), name='class_has_currency'),
+        ),
+        migrations.AddConstraint(
+            model_name='classsession',
             constraint=models.CheckConstraint(condition=models.Q(('handling_loss_percent__gte', 0), ('handling_loss_percent__lte', 50)), name='class_loss_in_range'),
         ),
         migrations.AddConstraint(
@@ -490,6 +496,10 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='stockitem',
             constraint=models.CheckConstraint(condition=models.Q(('on_hand_g__gte', 0), models.Q(('pack_g', None), ('pack_g__gt', 0), _connector='OR')), name='stock_not_negative'),
+        ),
+        migrations.AddConstraint(
+            model_name='stockitem',
+            constraint=models.CheckConstraint(condition=models.Q(('pack_price_minor', None), models.Q(('price_currency', ''), _negated=True), _connector='OR'), name='stock_price_has_currency'),
         ),
         migrations.AddConstraint(
             model_name='taughtrecipe',
