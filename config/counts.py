@@ -28,9 +28,7 @@ class SharedCounts:
     def add(self, what: str, seconds: int) -> int:
         """Count `what` once more; how often it was counted in the seconds that run now."""
         now = int(time())
-        owner, bucket = self._place(what)
-        first = bucket * _BUCKET
-        entries = [(self._read(at), at) for at in range(first, first + _BUCKET)]
+        owner, entries = self._entries(what)
         for (whose, began, count), at in entries:
             if whose == owner and 0 <= now - began < seconds:
                 self._write(at, owner, began, count + 1)
@@ -39,9 +37,35 @@ class SharedCounts:
         self._write(oldest, owner, now, 1)
         return 1
 
+    def so_far(self, what: str, seconds: int) -> int:
+        """How often `what` was counted in the seconds that run now."""
+        now = int(time())
+        owner, entries = self._entries(what)
+        return max(
+            (
+                count
+                for (whose, began, count), _ in entries
+                if whose == owner and 0 <= now - began < seconds
+            ),
+            default=0,
+        )
+
+    def drop(self, what: str) -> None:
+        """Begin anew with one thing."""
+        owner, entries = self._entries(what)
+        for (whose, *_), at in entries:
+            if whose == owner:
+                self._write(at, 0, 0, 0)
+
     def forget(self) -> None:
         """Begin anew."""
         self._memory[:] = bytes(len(self._memory))
+
+    def _entries(self, what: str) -> tuple[int, list[tuple[tuple[int, int, int], int]]]:
+        """Whose mark it has, and the entries that may be its own, each with its place."""
+        owner, bucket = self._place(what)
+        first = bucket * _BUCKET
+        return owner, [(self._read(at), at) for at in range(first, first + _BUCKET)]
 
     def _place(self, what: str) -> tuple[int, int]:
         digest = blake2b(what.encode(), digest_size=12, key=self._salt).digest()

@@ -184,7 +184,8 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"{_VALIDATION}.NumericPasswordValidator"},
 ]
 
-AXES_FAILURE_LIMIT = 10
+AXES_HANDLER = "config.sign_in_limits.Handler"
+AXES_FAILURE_LIMIT = "config.sign_in_limits.failures_allowed"
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 # A stranger who keeps guessing must not prolong the owner's wait.
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False

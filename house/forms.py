@@ -125,7 +125,7 @@ class OwnPasswordForm(_NewPasswordFields, PasswordChangeForm):
             return old
         self.is_locked = getattr(self.request, "axes_locked_out", False)
         if self.is_locked:
-            raise forms.ValidationError(locked_words(), code="locked")
+            raise forms.ValidationError(locked_words(self.request), code="locked")
         raise forms.ValidationError(
             self.error_messages["password_incorrect"], code="password_incorrect"
         )

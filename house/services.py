@@ -10,6 +10,7 @@ from django.contrib.auth.models import Group, User
 from django.db import IntegrityError, transaction
 
 from classes.models.links import new_link_nonce
+from config.sign_in_limits import forget_name
 from house.models import EntryLink, Role, password_mark
 from house.selectors import is_owner, others_keep, owners
 
@@ -134,6 +135,7 @@ def choose_password(*, link: EntryLink, password: str, at: datetime) -> User:
         raise LinkIsUsed
     change_password(user=user, password=password)
     reset(username=user.get_username())
+    forget_name(user.get_username())
     return user
 
 

@@ -13,6 +13,7 @@ from django.test import Client
 from django.utils import timezone
 
 from classes.limits import COUNTS
+from config import sign_in_limits
 from tests.factories import UserFactory
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -98,8 +99,9 @@ def htmx() -> dict[str, str]:
 
 @pytest.fixture(autouse=True)
 def _nothing_counted_yet():
-    """Every test begins with fresh limits on how often an address may post."""
+    """Every test begins with fresh limits on how often an address may post or try to sign in."""
     COUNTS.forget()
+    sign_in_limits.COUNTS.forget()
 
 
 @pytest.fixture

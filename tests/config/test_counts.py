@@ -32,6 +32,26 @@ def test_it_counts_each_thing_for_itself(clock):
     assert shared.add("other", 60) == 1
 
 
+def test_it_can_be_asked_without_counting(clock):
+    shared = SharedCounts()
+    assert shared.so_far("one", 60) == 0
+    shared.add("one", 60)
+    shared.add("one", 60)
+    assert [shared.so_far("one", 60) for _ in range(2)] == [2, 2]
+    assert shared.so_far("other", 60) == 0
+    clock(60)
+    assert shared.so_far("one", 60) == 0
+
+
+def test_one_thing_can_be_dropped(clock):
+    shared = SharedCounts(buckets=1)
+    shared.add("one", 60)
+    shared.add("other", 60)
+    shared.drop("one")
+    shared.drop("nothing")
+    assert (shared.so_far("one", 60), shared.so_far("other", 60)) == (0, 1)
+
+
 def test_a_count_ends_its_seconds_after_it_began(clock):
     shared = SharedCounts()
     shared.add("one", 60)

@@ -13,6 +13,7 @@ from time import monotonic, sleep
 import pytest
 from PIL import Image
 
+from config.sign_in_limits import MOST_OF_ADDRESS
 from tests.factories import PASSWORD
 from tests.trust.browser import Browser
 from tests.trust.servers import Server
@@ -195,3 +196,13 @@ def test_all_processes_count_the_posts_of_an_address_together(house):
     person.open_class()
     answers = [person.hold().status for _ in range(MOST * 3)]
     assert answers == [302] * MOST + [429] * MOST * 2
+
+
+def test_all_processes_count_the_wrong_passwords_of_an_address_together(house):
+    server, _ = house
+    stranger = Browser(server.port)
+    answers = [
+        stranger.post("/sign-in/", {"username": f"name{number}", "password": "wrong"})
+        for number in range(MOST_OF_ADDRESS + 5)
+    ]
+    assert answers == [200] * MOST_OF_ADDRESS + [429] * 5
