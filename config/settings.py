@@ -107,6 +107,7 @@ SQLITE_OPTIONS = {
         "PRAGMA synchronous=FULL;"
         "PRAGMA busy_timeout=20000;"
         "PRAGMA foreign_keys=ON;"
+        "PRAGMA secure_delete=ON;"
     ),
 }
 

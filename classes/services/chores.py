@@ -13,6 +13,7 @@ from classes.models.papers import forget_old_papers, forget_papers
 from classes.services.enrolling import pass_on_seats
 from classes.services.letters import deliver_letters, sweep_letter_files, write_due_letters
 from classes.services.seats import let_go
+from config import traces
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,9 @@ def do_chores(*, at: datetime) -> Done:
     written = write_due_letters(at=at)
     sweep_letter_files()
     forget_old_papers(before=at - timedelta(days=settings.PAPERS_DAYS))
-    return Done(freed, offered, written, deliver_letters(at=at), blank_words(at=at))
+    done = Done(freed, offered, written, deliver_letters(at=at), blank_words(at=at))
+    traces.wipe()
+    return done
 
 
 def _with_seats_to_pass_on(at: datetime) -> list[ClassSession]:

@@ -31,6 +31,7 @@ from classes.services.seats import (
     take_out,
 )
 from classes.services.telling import note_told
+from config import traces
 
 
 def paid_so_far(booking: Booking) -> Money:
@@ -175,6 +176,7 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
 
     The contact of a booking is forgotten with all its people.
     """
+    traces.wipe_when_saved()
     booking = enrollment.booking
     is_contact = is_contact_of(booking, enrollment)
     forget_papers(enrollment.session)
@@ -216,6 +218,7 @@ def _forget(people: list[Enrollment], at: datetime) -> None:
 @transaction.atomic
 def forget_booking(*, booking: Booking, at: datetime) -> None:
     """Names and addresses go from the booking, its letters, its payments and the waiting list."""
+    traces.wipe_when_saved()
     Booking.objects.filter(pk=booking.pk).update(
         name=ERASED, email="", phone="", erased_at=at, link_nonce=new_link_nonce()
     )

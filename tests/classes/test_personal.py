@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import logging
 import sqlite3
+from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from classes.services.enrolling import join_waiting
 from classes.services.leaving import cancel_all, erase_person
 from classes.services.letters import deliver_letters
 from classes.services.seats import Diner
+from config import traces
 from tests.classes.enrolled import (
     CANARY,
     NOW,
@@ -253,13 +255,33 @@ def test_once_erased_nothing_of_a_person_is_left_in_the_database_file(
     assert [secret for secret in secrets if _in_file(secret)] == []
 
 
+@pytest.mark.skipif("connection.vendor != 'sqlite'", reason="reads SQLite's own file")
+@pytest.mark.django_db(transaction=True)
+def test_words_blanked_after_the_class_leave_no_bytes_behind(today):
+    session = open_class()
+    quillon(session)
+    assert _in_file(CANARY)
+    do_chores(at=session.ends_at + timedelta(days=15))
+    assert not _in_file(CANARY)
+
+
+@pytest.mark.skipif("connection.vendor != 'sqlite'", reason="reads SQLite's own file")
+@pytest.mark.django_db(transaction=True)
+def test_who_reads_meanwhile_puts_the_wiping_off_and_does_not_hold_it_up(today):
+    session = open_class()
+    booking = quillon(session)
+    with closing(sqlite3.connect(connection.settings_dict["NAME"], isolation_level=None)) as other:
+        other.execute("BEGIN")
+        other.execute("SELECT name FROM classes_booking").fetchall()
+        erase_person(enrollment=booking.people.get(), at=NOW)
+        assert not traces.wipe()
+        other.execute("COMMIT")
+        do_chores(at=NOW)
+    assert not _in_file(CANARY)
+
+
 def _in_file(secret: str) -> bool:
-    """Whether bytes are anywhere in the database, its log included, after VACUUM."""
-    connection.close()
+    """Whether bytes are anywhere in the database as it lies there, its log included."""
     name = connection.settings_dict["NAME"]
-    direct = sqlite3.connect(name, isolation_level=None)
-    direct.execute("VACUUM")
-    direct.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    direct.close()
-    files = [Path(name), Path(f"{name}-wal")]
+    files = [Path(f"{name}{suffix}") for suffix in ("", "-wal", "-journal")]
     return any(secret.encode() in file.read_bytes() for file in files if file.exists())
