@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from django.db.models import Q
+
 from classes.changes import grams, lines_of, place_of
-from classes.models import ClassSession, Enrollment, TaughtRecipe, Tick
+from classes.deciding import baked_of, decisions_of, eater_of
+from classes.models import ClassSession, Enrollment, Tick
 from classes.offers import Offer, offers_for
-from classes.planning.diet_nothing import words_told
-from classes.planning.diets import Baked, Eater, Finding, Place, findings
+from classes.planning.conflicts import Basis, Concerns, Conflict, basis_of, concerns, own_places
+from classes.planning.diets import Baked, Eater, Finding, Place, findings, has_told
 from classes.planning.telling import known_by
 from classes.selectors import ClassNumbers, class_needs, expected, people_of
 
@@ -43,11 +46,20 @@ class DietSheet:
     `offers` are the variants that would change it, worked out for the whole class.
     """
 
-    findings: tuple[Finding, ...]
+    people: tuple[Concerns, ...]
     redo: tuple[Redo, ...]
     offers: tuple[Offer, ...]
     silent: tuple[Enrollment, ...]
     avoided: tuple[tuple[str, tuple[str, ...]], ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        return tuple(one.finding for one in self.people)
+
+    @property
+    def open(self) -> tuple[Conflict, ...]:
+        """The conflicts that nobody has decided."""
+        return tuple(one for person in self.people for one in person.open)
 
 
 def diet_sheet(session: ClassSession, numbers: ClassNumbers | None) -> DietSheet:
@@ -55,10 +67,11 @@ def diet_sheet(session: ClassSession, numbers: ClassNumbers | None) -> DietSheet
 
     `numbers` are the class's, or None where nobody bakes yet.
     """
-    found = class_findings(session)
-    concerned = any(finding.places for finding in found)
+    people = class_concerns(session)
+    found = tuple(one.finding for one in people)
+    concerned = any(not place.is_unknown for finding in found for place in finding.places)
     return DietSheet(
-        findings=found,
+        people=people,
         redo=tuple(_redo(session, found, numbers)) if numbers else (),
         offers=offers_for(numbers, found, class_findings) if numbers and concerned else (),
         silent=tuple(one for one in expected(session) if not one.told and one.is_silent),
@@ -68,9 +81,52 @@ def diet_sheet(session: ClassSession, numbers: ClassNumbers | None) -> DietSheet
 
 def class_findings(session: ClassSession) -> tuple[Finding, ...]:
     """What everybody who is expected must not eat, against all that the class bakes."""
-    stations = {person.key: person.station for person in people_of(session)}
-    eaters = [_eater(one, stations) for one in expected(session)]
-    return findings(eaters, tuple(_baked(session)))
+    return findings(eaters_of(session), baked_in(session))
+
+
+def class_concerns(session: ClassSession) -> tuple[Concerns, ...]:
+    """Everybody who is expected and told something, with their conflicts and the decisions.
+
+    Of a class fetched `with_plan`, for its staff alone; a person is shown their own and no other.
+    """
+    told = [one for one in eaters_of(session) if has_told(one)]
+    if not told:
+        return ()
+    chosen = baked_in(session, decided=False)
+    return concerns(told, chosen, findings(told, baked_in(session)), decisions_of(session))
+
+
+def basis_in(session: ClassSession, person: str, revision: str) -> Basis | None:
+    """What a decision about a person and a revision would be about now; None if not baked."""
+    eater = next((one for one in eaters_of(session) if one.key == person), None)
+    for recipe in baked_in(session, decided=False):
+        if eater and recipe.revision == revision and person in recipe.eaters:
+            return basis_of(eater, recipe, own_places(eater, recipe))
+    return None
+
+
+def conflict_in(session: ClassSession, person: str, revision: str) -> Conflict | None:
+    """The conflict of a person and a revision in a class fetched `with_plan`."""
+    every = (one for found in class_concerns(session) for one in found.conflicts)
+    return next((one for one in every if (one.person, one.revision) == (person, revision)), None)
+
+
+def open_conflicts(session: ClassSession) -> tuple[Conflict, ...]:
+    """The conflicts of a class fetched `with_plan` that nobody has decided."""
+    return tuple(one for person in class_concerns(session) for one in person.open)
+
+
+def undecided_in(sessions: Iterable[ClassSession]) -> list[tuple[ClassSession, int]]:
+    """Which of these classes have conflicts that nobody has decided, and how many; in order."""
+    keys = [one.pk for one in sessions]
+    told = ~Q(allergens=[], must_not_eat="") | Q(diet=Enrollment.Diet.PRIVATE)
+    people = Enrollment.objects.filter(told, session__in=keys)
+    wanted = set(people.values_list("session", flat=True))
+    if not wanted:
+        return []
+    planned = ClassSession.objects.with_plan().in_bulk(wanted)
+    counted = [(planned[pk], len(open_conflicts(planned[pk]))) for pk in keys if pk in wanted]
+    return [(session, count) for session, count in counted if count]
 
 
 def avoided_at(session: ClassSession) -> dict[str, tuple[str, ...]]:
@@ -78,27 +134,24 @@ def avoided_at(session: ClassSession) -> dict[str, tuple[str, ...]]:
     return dict(_avoided(class_findings(session)))
 
 
-def _eater(one: Enrollment, stations: dict[str, str]) -> Eater:
-    key = f"student-{one.pk}"
-    station = stations.get(key, "")
-    words = words_told(one.must_not_eat)
-    return Eater(key, one.name, station, tuple(one.allergens), words, one.wants_privacy)
+def eaters_of(session: ClassSession) -> list[Eater]:
+    """Everybody expected, where they stand, and what they told."""
+    stations = {person.key: person.station for person in people_of(session)}
+    return [eater_of(one, stations.get(f"student-{one.pk}", "")) for one in expected(session)]
 
 
-def _baked(session: ClassSession) -> Iterator[Baked]:
-    """Every recipe and variant with those who bake it."""
-    needs = class_needs(session)
+def baked_in(session: ClassSession, *, decided: bool = True) -> tuple[Baked, ...]:
+    """Every recipe and variant with those who bake it; unless `decided`, as they chose."""
+    needs = class_needs(session, decided=decided)
     everybody = frozenset(person.key for person in needs.people)
-    rows: dict[str, TaughtRecipe] = {str(row.revision_id): row for row in session.taught.all()}
+    at = {person.key: person.station for person in needs.people}
+    rows = {str(row.revision_id): row for row in session.taught.all()}
+    made = []
     for taught in needs.taught:
-        steps = rows[taught.revision].revision.steps.all()
-        yield Baked(
-            title=taught.label,
-            formula=taught.formula,
-            steps=tuple((step.kind, step.text) for step in steps),
-            eaters=everybody if taught.only_for is None else taught.only_for,
-            dusting_flour=taught.dusting_flour if taught.dusting_g else None,
-        )
+        eaters = everybody if taught.only_for is None else taught.only_for
+        stations = frozenset(at[key] for key in eaters)
+        made.append(baked_of(taught, rows[taught.revision], eaters, stations))
+    return tuple(made)
 
 
 def _redo(

@@ -121,6 +121,7 @@ def _concerns(found: tuple[Finding, ...]) -> dict[tuple[str, ...], Concern]:
         ): Concern(finding.eater.name, place)
         for finding in found
         for place in finding.places
+        if not place.is_unknown
     }
 
 

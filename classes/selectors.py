@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from classes.deciding import as_decided
 from classes.models import ClassSession, Enrollment, Kitchen, Station, StockItem, TaughtRecipe
 from classes.planning.demand import (
     STAGES,
@@ -98,24 +99,41 @@ def _bakes_variant(session: ClassSession, row: TaughtRecipe) -> dict[Variant, se
 
 
 def taught_values(
-    session: ClassSession, row: TaughtRecipe, people: Iterable[Person]
+    session: ClassSession, row: TaughtRecipe, people: Iterable[Person], *, decided: bool = True
 ) -> Iterator[Taught]:
     """A taught revision as these people bake it, then its variants with those they are for.
 
     What the instructor brings ready-made follows what each person bakes: those of a variant are
-    brought dough of their variant, so that nobody is handed what they must not eat.
+    brought dough of their variant, so that nobody is handed what they must not eat. What was
+    decided about that changes what they bake, unless `decided` is False.
     """
+    everybody = frozenset(person.key for person in people)
+    for value in _chosen_values(session, row, everybody):
+        if decided:
+            bakers = everybody if value.only_for is None else value.only_for
+            yield from as_decided(session, row, value, bakers)
+        else:
+            yield value
+
+
+def _chosen_values(
+    session: ClassSession, row: TaughtRecipe, everybody: frozenset[str]
+) -> Iterator[Taught]:
     formula = formula_value(row.revision)
     variants = _bakes_variant(session, row)
-    everybody = {person.key for person in people}
     others = everybody & set().union(*variants.values())
     usual = _taught(row, formula, row.variant)
     if others:
-        usual = replace(usual, only_for=frozenset(everybody - others))
+        usual = replace(usual, only_for=everybody - others)
     yield usual
     for variant, keys in variants.items():
         own = _taught(row, formula, variant)
         yield replace(own, demonstration_batches=0, only_for=frozenset(keys & everybody))
+
+
+def taught_as(row: TaughtRecipe, variant: Variant | None) -> Taught:
+    """A taught recipe as a variant, or as it is written."""
+    return _taught(row, formula_value(row.revision), variant)
 
 
 def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Taught:
@@ -133,15 +151,23 @@ def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Tau
         revision=str(row.revision_id),
         piece_name=row.revision.piece_name,
         brings=tuple(stage for stage in STAGES if getattr(row, f"brings_{stage}")),
+        bakes=f"{row.revision_id}-{variant.pk if variant else 0}",
     )
 
 
-def class_needs(session: ClassSession, people: tuple[Person, ...] | None = None) -> ClassNeeds:
-    """All that decides the amounts of a class fetched `with_plan`, for its people or for these."""
+def class_needs(
+    session: ClassSession, people: tuple[Person, ...] | None = None, *, decided: bool = True
+) -> ClassNeeds:
+    """All that decides the amounts of a class fetched `with_plan`, for its people or for these.
+
+    Unless `decided` is False, as it was decided about what people must not eat.
+    """
     those = people_of(session) if people is None else people
     return ClassNeeds(
         taught=tuple(
-            value for row in session.taught.all() for value in taught_values(session, row, those)
+            value
+            for row in session.taught.all()
+            for value in taught_values(session, row, those, decided=decided)
         ),
         people=those,
         handling_loss=session.handling_loss_percent / HUNDRED,

@@ -49,6 +49,7 @@ urlpatterns = [
     path("classes/<slug:code>/letters/", desk.letters, name="letters"),
     path("classes/<slug:code>/door/", door.door, name="door"),
     path("classes/<slug:code>/diets/", diets.diets, name="diets"),
+    path("classes/<slug:code>/diets/decide/", diets.diet_decide, name="diet_decide"),
     path("classes/<slug:code>/changes/", changes.changes, name="changes"),
     path("money/", money.all_money, name="all_money"),
     path("recipes/<slug:slug>/water/", bench.water, name="water"),

@@ -18,6 +18,7 @@ from django.test import Client
 from django.urls import get_resolver, reverse
 from django.utils import timezone
 
+from tests.classes.deciding import decision_said
 from tests.links import KINDS, POSTED, make_links, words_of
 from tests.site import NOTES, VISITORS, make_site, names_of
 from tests.worlds import anew, made_once
@@ -89,6 +90,7 @@ TABLE = {
     "classes:letters": CLASS_STAFF,
     "classes:door": CLASS_STAFF,
     "classes:diets": CLASS_STAFF,
+    "classes:diet_decide": WRONG_METHOD,
     "classes:changes": CLASS_STAFF,
     "classes:all_money": INSTRUCTORS,
     "classes:open_list": OPEN,
@@ -163,6 +165,7 @@ CHANGES = {
     "classes:booking_cancel": OWNER,
     "classes:letters": OWNER,
     "classes:door": CLASS_STAFF,
+    "classes:diet_decide": CLASS_STAFF,
     "classes:money": OWNER,
     "classes:costs": OWNER,
     "classes:changes": CLASS_STAFF,
@@ -190,6 +193,7 @@ CHANGES = {
 SAID = {
     "handouts:desk": lambda site: {"kinds": "handouts", "page": "a4"},
     "classes:door": lambda site: {"regroup": "1"},
+    "classes:diet_decide": lambda site: decision_said(site.session),
     "classes:money": lambda site: {
         "booking": site.confirmed().pk,
         "direction": "in",

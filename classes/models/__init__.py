@@ -1,4 +1,5 @@
 from classes.models.booking import MOST_SEATS_AT_ONCE, Booking, Waiting
+from classes.models.diet_decision import DietDecision
 from classes.models.enrollment import BakedVariant, Enrollment
 from classes.models.journal import Printed, PrivateLook, Tick
 from classes.models.kitchen import Kitchen, Mixer, Oven, Scale, Station
@@ -14,6 +15,7 @@ __all__ = [
     "Booking",
     "ClassCost",
     "ClassSession",
+    "DietDecision",
     "Enrollment",
     "KeptPaper",
     "KeptPlan",

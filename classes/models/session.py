@@ -79,6 +79,7 @@ class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
             "kitchen__mixers",
             "kitchen__stock__ingredient",
             "enrollments__station",
+            "enrollments__decisions__decided_by",
             "enrollments__variants__swaps__replaced",
             "enrollments__variants__swaps__by",
             "taught__variant__swaps__replaced",

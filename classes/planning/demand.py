@@ -31,7 +31,9 @@ class Taught:
 
     `revision` is the key of what a variant varies; `only_for` names the keys of the people who
     bake it, None is everybody. `brings` holds the stages of `STAGES` at which the instructor
-    brings dough of it, at each a piece for every piece of the people who bake it.
+    brings dough of it, at each a piece for every piece of the people who bake it. `bakes` tells
+    the revision with its variant from all others; where something is taken out for those people,
+    `written` is the label without that.
     """
 
     key: str
@@ -46,6 +48,8 @@ class Taught:
     only_for: frozenset[str] | None = None
     piece_name: str = "piece"
     brings: tuple[str, ...] = ()
+    bakes: str = ""
+    written: str = ""
 
     def __post_init__(self) -> None:
         whole("demonstration_batches", self.demonstration_batches)

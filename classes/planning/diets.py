@@ -1,7 +1,8 @@
 """What people must not eat against what a class bakes: where each allergen comes in.
 
-It lists what is entered for the ingredients and says nothing about what a food lacks. Words are
-searched for the names of allergens and ingredients; who wrote them has the last word.
+It lists what is entered for the ingredients and says nothing about what a food lacks. Of an
+ingredient for which nobody has entered anything, it says that it cannot say. Words are searched
+for the names of allergens and ingredients; who wrote them has the last word.
 """
 
 from __future__ import annotations
@@ -9,6 +10,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
 
 from classes.planning.diet_words import held_keys, keys_in, name_in, one_key
 from recipes.baking.allergen_trace import StepFound, StepText, steps_naming
@@ -20,6 +23,19 @@ DUSTING = "Dusting flour"
 # The steps in which a part is used where no step names it: kinds of steps by kind of part.
 USED_IN = {"dough": ("mix",), "preferment": ("prepare",), "soaker": ("prepare",)}
 USED_IN |= {"roux": ("prepare",), "wash": ("bake",), "topping": ("divide",), DUSTING: ("divide",)}
+
+
+class Reason(StrEnum):
+    """Why an ingredient concerns somebody.
+
+    It holds an allergen they told; their words name it; its pack tells of traces; or nobody has
+    entered what it holds.
+    """
+
+    HOLDS = "holds"
+    NAMED = "named"
+    TRACES = "traces"
+    UNKNOWN = "unknown"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +54,9 @@ class Eater:
 class Baked:
     """A recipe as somebody bakes it; `eaters` are the keys of those people.
 
-    `steps` are pairs of kind and text, in order.
+    `steps` are pairs of kind and text, in order; `stations` are those at which it is weighed.
+    `key` is that of the recipe in its class, `revision` that of the revision, and `bakes` tells
+    the revision with its variant from all others.
     """
 
     title: str
@@ -46,6 +64,10 @@ class Baked:
     steps: tuple[tuple[str, str], ...]
     eaters: frozenset[str]
     dusting_flour: Ingredient | None = None
+    stations: frozenset[str] = frozenset()
+    key: str = ""
+    revision: str = ""
+    bakes: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +76,8 @@ class Place:
 
     `because` is the allergen or the word, `traces` the supplier's own words about traces,
     `own` whether it is in the bread that the person bakes, and `told` the allergens' keys, or the
-    words, by which it concerns them.
+    words, by which it concerns them. `near` is whether others weigh it at the person's station,
+    `taught` the key of the recipe in its class and `revision` that of the revision.
     """
 
     recipe: str
@@ -66,6 +89,19 @@ class Place:
     steps: tuple[StepFound, ...]
     own: bool
     told: tuple[str, ...]
+    reason: Reason = Reason.HOLDS
+    near: bool = False
+    taught: str = ""
+    revision: str = ""
+
+    def is_own_in(self, revision: str) -> bool:
+        """Whether it is in the bread that the person bakes of a revision."""
+        return self.own and self.revision == revision
+
+    @property
+    def is_unknown(self) -> bool:
+        """Whether nobody has entered what the ingredient holds."""
+        return self.reason is Reason.UNKNOWN
 
     @property
     def is_dusting(self) -> bool:
@@ -85,26 +121,49 @@ class Finding:
         return tuple(label_of(key) for key in self.keys)
 
 
+def has_told(one: Eater) -> bool:
+    """Whether somebody told something, or wants to say it in private."""
+    return bool(one.allergens or one.words or one.private)
+
+
 def findings(eaters: Iterable[Eater], baked: Sequence[Baked]) -> tuple[Finding, ...]:
     """A finding for everybody who told something; nobody else is listed."""
-    told = [one for one in eaters if one.allergens or one.words or one.private]
-    return tuple(_finding(eater, baked) for eater in told)
+    return tuple(_finding(eater, baked) for eater in eaters if has_told(eater))
+
+
+def told_keys(eater: Eater) -> tuple[str, ...]:
+    """The allergens that somebody marked, and those that their words name."""
+    marked = (one_key(key) for key in eater.allergens)
+    return tuple(dict.fromkeys((*marked, *keys_in(eater.words))))
 
 
 def _finding(eater: Eater, baked: Sequence[Baked]) -> Finding:
-    marked = (one_key(key) for key in eater.allergens)
-    keys = tuple(dict.fromkeys((*marked, *keys_in(eater.words))))
-    places = [place for recipe in baked for place in _places(recipe, eater, keys)]
+    keys = told_keys(eater)
+    places = [place for recipe in baked for place in places_in(recipe, eater, keys)]
     return Finding(eater, keys, tuple(sorted(places, key=lambda place: not place.own)))
 
 
-def _places(recipe: Baked, eater: Eater, keys: Sequence[str]) -> Iterator[Place]:
+def places_in(recipe: Baked, eater: Eater, keys: Sequence[str]) -> Iterator[Place]:
+    """Where a recipe holds what somebody told, `keys` being the allergens among that."""
     own = eater.key in recipe.eaters
+    near = not own and eater.station in recipe.stations
     for name, kind, ingredient in _ingredients(recipe):
-        for because, traces, told in _reasons(ingredient, eater, keys):
-            steps = _steps(recipe, name, kind, ingredient)
-            known = ingredient.name, ingredient.key, because, traces
-            yield Place(recipe.title, name, *known, steps, own, told)
+        for found in _reasons(ingredient, eater, keys, own=own):
+            yield Place(
+                recipe=recipe.title,
+                component=name,
+                ingredient=ingredient.name,
+                ingredient_key=ingredient.key,
+                because=found.because,
+                traces=found.traces,
+                steps=_steps(recipe, name, kind, ingredient),
+                own=own,
+                told=found.told,
+                reason=found.reason,
+                near=near,
+                taught=recipe.key,
+                revision=recipe.revision,
+            )
 
 
 def _ingredients(recipe: Baked) -> Iterator[tuple[str, str, Ingredient]]:
@@ -120,21 +179,31 @@ def _once(part: Component) -> list[Ingredient]:
     return list({line.ingredient.key: line.ingredient for line in part.lines}.values())
 
 
+class _Found(NamedTuple):
+    reason: Reason
+    because: str
+    traces: str
+    told: tuple[str, ...]
+
+
 def _reasons(
-    ingredient: Ingredient, eater: Eater, keys: Sequence[str]
-) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    ingredient: Ingredient, eater: Eater, keys: Sequence[str], *, own: bool
+) -> Iterator[_Found]:
     """Why an ingredient concerns somebody, its words about traces if they are why, what was told.
 
-    It is the allergens that the ingredient holds, else its very name; and traces of others.
+    It is the allergens that the ingredient holds, else its very name; and traces of others. Where
+    none is entered, that is said of what they bake themselves.
     """
     holds = held_keys({*ingredient.allergens_us, *ingredient.allergens_eu})
     if held := tuple(key for key in keys if key in holds):
-        yield _labels(held), "", held
+        yield _Found(Reason.HOLDS, _labels(held), "", held)
     elif named := name_in(ingredient, eater.words):
-        yield named, "", (eater.words,)
+        yield _Found(Reason.NAMED, named, "", (eater.words,))
+    elif own and keys and not ingredient.allergens_known:
+        yield _Found(Reason.UNKNOWN, "", "", ())
     carried = held_keys(set(keys_in(ingredient.may_contain))) - holds
     if traces := tuple(key for key in keys if key in carried):
-        yield _labels(traces), ingredient.may_contain, traces
+        yield _Found(Reason.TRACES, _labels(traces), ingredient.may_contain, traces)
 
 
 def _labels(keys: Iterable[str]) -> str:

@@ -16,13 +16,14 @@ from recipes.baking.scaling import AmountLine, Baker, PersonAmounts
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One line to tick: what, how much, and what else to know."""
+    """One line to tick: what, how much, what else to know, and whom it concerns."""
 
     key: str
     text: str
     grams: Decimal | None = None
     coarse: bool = False
     note: str = ""
+    concern: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from django.conf import settings
 from django.db.models import Q
 
-from classes.models import Booking, ClassSession, Enrollment, Waiting
+from classes.models import Booking, ClassSession, DietDecision, Enrollment, Waiting
 from classes.models.papers import forget_old_papers, forget_papers
 from classes.services.enrolling import pass_on_seats
 from classes.services.letters import deliver_letters, sweep_letter_files, write_due_letters
@@ -49,11 +49,15 @@ def _with_seats_to_pass_on(at: datetime) -> list[ClassSession]:
 
 
 def blank_words(*, at: datetime) -> int:
-    """Blank what people must not eat some days after their class; how many people's."""
+    """Blank what people must not eat, and what was decided about it, some days after their class.
+
+    Returns how many people's.
+    """
     over = at - timedelta(days=settings.ALLERGY_WORDS_DAYS)
     told = Enrollment.objects.filter(session__ends_at__lt=over, blanked_at=None).exclude(
         must_not_eat="", diet="", allergens=[]
     )
     for session in ClassSession.objects.filter(pk__in=told.values("session")):
         forget_papers(session)
+    DietDecision.objects.filter(enrollment__session__ends_at__lt=over).delete()
     return told.update(must_not_eat="", allergens=[], told_since={}, diet="", blanked_at=at)

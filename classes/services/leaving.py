@@ -8,7 +8,7 @@ from datetime import datetime
 from django.db import transaction
 from django.db.models import F, Sum
 
-from classes.models import BakedVariant, Booking, ClassSession, Enrollment
+from classes.models import BakedVariant, Booking, ClassSession, DietDecision, Enrollment
 from classes.models.links import new_link_nonce
 from classes.models.papers import forget_papers
 from classes.planning.money import Money
@@ -137,7 +137,7 @@ def take_off_roster(*, enrollment: Enrollment, at: datetime) -> None:
 def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking:
     """Move a confirmed booking with its people to another open class, at that class's price.
 
-    What was paid goes along; the variants they would have baked do not.
+    What was paid goes along; the variants they would have baked do not, nor what was decided.
 
     Raises NoSeats, TooLate when the rule or the booking no longer allows it, or TwoCurrencies
     where the class counts in another than what was paid.
@@ -153,6 +153,7 @@ def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking
         raise TooLate
     absent = absent_people(booking=booking)
     BakedVariant.objects.filter(enrollment__booking=booking).delete()
+    DietDecision.objects.filter(enrollment__booking=booking).delete()
     booking.people.update(session=to, station=None, door=Enrollment.Door.EXPECTED)
     _tell_anew(booking.people.all(), at)
     give_back_seats(session=old, seats=booking.seats - absent)
@@ -211,6 +212,7 @@ def _forget(people: list[Enrollment], at: datetime) -> None:
         person.name, person.must_not_eat = ERASED, ""
         person.diet, person.allergens, person.told_since, person.blanked_at = "", [], {}, at
         person.home = {}
+        person.decisions.all().delete()
         person.link_nonce = new_link_nonce()
         person.save()
 

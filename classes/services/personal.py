@@ -32,6 +32,16 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
                     thing: _time(datetime.fromisoformat(at), session.kitchen)
                     for thing, at in enrollment.told_since.items()
                 },
+                "decisions": [
+                    {
+                        "recipe": str(one.revision),
+                        "decided": one.get_way_display(),
+                        "note": one.note,
+                        "about": one.basis,
+                        "decided_at": _time(one.decided_at, session.kitchen),
+                    }
+                    for one in enrollment.decisions.select_related("revision")
+                ],
                 "blanked_at": _time(enrollment.blanked_at, enrollment.session.kitchen),
             },
             "station": enrollment.station.name if enrollment.station else None,

@@ -4,15 +4,22 @@ from __future__ import annotations
 
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from classes.access import class_seen_by, teaches
+from classes.diets import class_concerns
 from classes.exporting import amounts_csv, amounts_document
+from classes.journal import note_look
 from classes.models import ClassSession
+from classes.planning.conflict_marks import marked
+from classes.planning.conflict_words import lines_for_staff
 from classes.planning.preparation import Preparation, preparation
 from classes.selectors import ClassNumbers, class_numbers
 from classes.services.sessions import set_tick
 from recipes.baking.errors import NobodyBakes
+
+LOOK = "the preparation list, with what people must not eat"
 
 
 def _numbers(request: HttpRequest, code: str) -> tuple[ClassSession, ClassNumbers | None]:
@@ -72,7 +79,10 @@ def prepare(request: HttpRequest, code: str) -> HttpResponse:
     session, numbers = _numbers(request, code)
     if numbers is None:
         return _nobody(request, session)
-    work = preparation(numbers.amounts, numbers.shopping)
+    conflicts = [one for person in class_concerns(session) for one in person.conflicts]
+    work = marked(preparation(numbers.amounts, numbers.shopping), numbers.amounts, conflicts)
+    if conflicts:
+        note_look(session=session, user=request.user, what=LOOK, at=timezone.now())
     if request.method == "POST":
         return _tick(request, session, work)
     ticks = {tick.key: tick for tick in session.ticks.select_related("done_by")}
@@ -83,6 +93,7 @@ def prepare(request: HttpRequest, code: str) -> HttpResponse:
         "ticks": ticks,
         "done": sum(key in ticks for key in keys),
         "all": len(keys),
+        "undecided": lines_for_staff(one for one in conflicts if one.is_open),
         "stale": [tick for key, tick in ticks.items() if key not in set(keys)],
         "section": "classes",
     }

@@ -7,10 +7,13 @@ import secrets
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from classes.access import class_seen_by
+from classes.access import class_seen_by, teaches
+from classes.conflicts_shown import shown_people
+from classes.diets import class_concerns
 from classes.forms.door import WalkInForm
 from classes.journal import note_look
 from classes.models import ClassSession, Enrollment
@@ -35,15 +38,18 @@ def door(request: HttpRequest, code: str) -> HttpResponse:
         if "walk_in" in request.POST:
             form = WalkInForm(request.POST)
             if form.is_valid() and _walked_in(request, session, form):
-                return redirect("classes:door", code=session.code)
+                return redirect(f"{reverse('classes:door', args=[session.code])}#decide")
         else:
             _mark(request, session)
             return redirect("classes:door", code=session.code)
     note_look(session=session, user=request.user, what="the door", at=timezone.now())
     people = list(session.enrollments.all())
+    concerned = [one for one in class_concerns(session) if one.open]
     context = {
         "session": session,
         "people": people,
+        "undecided": shown_people(session, concerned),
+        "may_change": teaches(request.user, session),
         "stations": {one.key: one.station for one in people_of(session)},
         "came": sum(one.door == Enrollment.Door.CAME for one in people),
         "absent": sum(one.door == Enrollment.Door.ABSENT for one in people),

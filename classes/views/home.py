@@ -7,6 +7,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
+from classes.diets import undecided_in
 from classes.models import ClassSession, Kitchen
 from recipes.access import is_instructor
 from recipes.selectors import recipe_book
@@ -17,8 +18,9 @@ SHOWN = 5
 @require_GET
 def home(request: HttpRequest) -> HttpResponse:
     """Coming classes, and for an instructor what is still missing to build one."""
-    coming = ClassSession.objects.seen_by(request.user).coming(timezone.now())
-    context = {"coming": coming.select_related("kitchen")[:SHOWN], "section": "home"}
+    seen = ClassSession.objects.seen_by(request.user).coming(timezone.now())
+    coming = list(seen.select_related("kitchen")[:SHOWN])
+    context = {"coming": coming, "undecided": undecided_in(coming), "section": "home"}
     if is_instructor(request.user):
         context |= {
             "instructor": True,

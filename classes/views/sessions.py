@@ -23,6 +23,7 @@ from classes.access import (
 )
 from classes.clashes import ClassesClash
 from classes.decisions import decision_of
+from classes.diets import open_conflicts
 from classes.forms.session import (
     EnrollmentForm,
     RosterRows,
@@ -34,6 +35,7 @@ from classes.forms.session import (
 from classes.hours_answers import class_answer, draft_answer
 from classes.hours_shown import said_verdict
 from classes.models import ClassSession, Enrollment, Kitchen
+from classes.planning.conflict_words import lines_for_staff
 from classes.selectors import people_of
 from classes.services.letters import untold
 from classes.services.sessions import renew_link, save_class, save_roster
@@ -75,6 +77,7 @@ def class_detail(request: HttpRequest, code: str) -> HttpResponse:
         "roster": session.enrollments.all(),
         "untold": untold(session),
         "decision": decision_of(session, at=timezone.now()),
+        "undecided": lines_for_staff(open_conflicts(session)),
         "section": "classes",
     }
     return render(request, "classes/detail.html", context)

@@ -25,7 +25,7 @@ from tests.classes.hours_classes import (
 )
 
 MADE_AT = datetime(2030, 4, 1, 12, tzinfo=UTC)
-QUERIES = 21
+QUERIES = 22
 
 
 def address(session) -> str:
