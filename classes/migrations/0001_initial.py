@@ -126,6 +126,19 @@ class Migration(migrations.Migration):
                 'ordering': ('position', 'pk'),
             },
         ),
+        migrations.CreateModel(
+            name='DietDecision',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('way', models.CharField(choices=[('variant', 'They bake a variant'), ('other-task', 'They have another task'), ('taken-out', 'It is taken out for them'), ('talked-over', 'Talked over with them')], max_length=12)),
+                ('note', models.CharField(blank=True, max_length=200)),
+                ('basis', models.JSONField(default=dict)),
+                ('decided_at', models.DateTimeField()),
+                ('decided_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='+', to='recipes.revision')),
+                ('enrollment', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='decisions', to='classes.enrollment')),
+            ],
+        ),
         migrations.AddField(
             model_name='bakedvariant',
             name='enrollment',
@@ -420,6 +433,10 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='booking',
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('state', 'held'), _negated=True), ('held_until__isnull', False), _connector='OR'), name='booking_held_for_a_time'),
+        ),
+        migrations.AddConstraint(
+            model_name='dietdecision',
+            constraint=models.UniqueConstraint(fields=('enrollment', 'revision'), name='diet_decision_once_a_recipe'),
         ),
         migrations.AddConstraint(
             model_name='bakedvariant',
