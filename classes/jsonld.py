@@ -8,19 +8,20 @@ from typing import Any
 from django.utils.safestring import SafeString, mark_safe
 
 from classes.public import OpenClass
+from classes.vacancy import Vacancy
 
 # As Django's json_script does: nothing in the text can end the script element.
 _ESCAPES = {ord(">"): "\\u003E", ord("<"): "\\u003C", ord("&"): "\\u0026"}
 _STATUS = "https://schema.org/"
 
 
-def event_jsonld(shown: OpenClass, address: str) -> SafeString:
+def event_jsonld(shown: OpenClass, vacancy: Vacancy, address: str) -> SafeString:
     """The JSON-LD of a class at its public address, escaped for a script element."""
-    text = json.dumps(event_document(shown, address), ensure_ascii=False)
+    text = json.dumps(event_document(shown, vacancy, address), ensure_ascii=False)
     return mark_safe(text.translate(_ESCAPES))  # noqa: S308
 
 
-def event_document(shown: OpenClass, address: str) -> dict[str, Any]:
+def event_document(shown: OpenClass, vacancy: Vacancy, address: str) -> dict[str, Any]:
     """Event: when, where, how many seats, for how much, and what is baked."""
     session = shown.session
     return {
@@ -35,8 +36,8 @@ def event_document(shown: OpenClass, address: str) -> dict[str, Any]:
         "eventAttendanceMode": f"{_STATUS}OfflineEventAttendanceMode",
         "location": _place(shown),
         "maximumAttendeeCapacity": session.seats,
-        "remainingAttendeeCapacity": shown.left,
-        "offers": _offer(shown, address),
+        "remainingAttendeeCapacity": vacancy.left,
+        "offers": _offer(shown, vacancy, address),
         "workFeatured": [
             {
                 "@type": "Recipe",
@@ -54,12 +55,18 @@ def _place(shown: OpenClass) -> dict[str, str]:
     return {"@type": "Place", "name": kitchen.name, "address": kitchen.place or kitchen.name}
 
 
-def _offer(shown: OpenClass, address: str) -> dict[str, str]:
+def _offer(shown: OpenClass, vacancy: Vacancy, address: str) -> dict[str, str]:
     price = shown.session.price
     return {
         "@type": "Offer",
         "price": price.plain,
         "priceCurrency": price.currency,
-        "availability": f"{_STATUS}{'SoldOut' if shown.is_full else 'InStock'}",
+        "availability": _STATUS + _availability(vacancy),
         "url": address,
     }
+
+
+def _availability(vacancy: Vacancy) -> str:
+    if vacancy.is_full:
+        return "SoldOut"
+    return "LimitedAvailability" if vacancy.is_held else "InStock"

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
+from ipaddress import IPv6Address, ip_address, ip_network
 
 from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.crypto import salted_hmac
 
 from config.counts import SharedCounts
 from config.sign_in import client_address
 
 MINUTE_S = 60
 GUESSES_A_MINUTE = 20
+V6_NETWORK = 64
 View = Callable[..., HttpResponse]
 
 COUNTS = SharedCounts()
@@ -22,6 +25,21 @@ COUNTS = SharedCounts()
 def within_limit(request: HttpRequest, what: str, most: int, seconds: int = MINUTE_S) -> bool:
     """Count one more try of an address; False when it is one too many."""
     return COUNTS.add(f"{what}|{client_address(request)}", seconds) <= most
+
+
+def mark_of_connection(request: HttpRequest, what: str) -> str:
+    """A word for where a request comes from, of no use for anything but `what`; empty if unknown.
+
+    An IPv6 connection is known by its network, for within that a visitor chooses addresses freely.
+    """
+    found = client_address(request)
+    if not found:
+        return ""
+    address = ip_address(found)
+    if isinstance(address, IPv6Address):
+        address = address.ipv4_mapped or address
+    network = ip_network((address, V6_NETWORK if address.version == 6 else 32), strict=False)
+    return salted_hmac("bakebench connection", f"{what}|{network}").hexdigest()[:32]
 
 
 def too_often(request: HttpRequest) -> HttpResponse:

@@ -12,6 +12,7 @@ from django.shortcuts import get_object_or_404
 from classes.models import ClassSession, TaughtRecipe
 from classes.moments import Moment, Span
 from classes.planning.terms import Terms, days_before
+from classes.vacancy import Vacancy, vacancies
 from recipes.baking.allergens import AllergensFound, found_in
 from recipes.baking.formula import Ingredient
 from recipes.selectors import formula_value, ingredient_value
@@ -40,15 +41,6 @@ class OpenClass:
         """Until when a booking may move to another class."""
         return self.move_until.limit_beside(self.when.starts)
 
-    @property
-    def left(self) -> int:
-        """Seats that nobody has taken or holds."""
-        return self.session.seats_left
-
-    @property
-    def is_full(self) -> bool:
-        return self.session.is_full
-
 
 def open_sessions(at: datetime) -> QuerySet[ClassSession]:
     """The classes that take enrollments, the next one first."""
@@ -73,6 +65,13 @@ def _with_recipes() -> QuerySet[ClassSession]:
         "taught__dusting_flour",
         "taught__revision__components__lines__ingredient",
     )
+
+
+def listed_classes(at: datetime) -> list[tuple[ClassSession, Vacancy]]:
+    """The classes that take enrollments with what is left of them, the next one first."""
+    sessions = list(open_sessions(at))
+    found = vacancies(sessions, at)
+    return [(one, found[one.pk]) for one in sessions]
 
 
 def open_row(code: str) -> ClassSession:

@@ -135,6 +135,9 @@ ALLERGY_WORDS_DAYS = env.int("ALLERGY_WORDS_DAYS", default=14)
 # How many public forms one address may send in a minute.
 PUBLIC_POSTS_A_MINUTE = env.int("PUBLIC_POSTS_A_MINUTE", default=30)
 
+# With how many forms one address may hold seats of a class at once.
+HOLDS_AN_ADDRESS = env.int("HOLDS_AN_ADDRESS", default=2)
+
 # Where people reach this server; letters and calendars hold it.
 SITE_URL = env.str("SITE_URL", default="http://127.0.0.1:8000")
 

@@ -15,7 +15,7 @@ _FIXED = {
     "DATA_DIR": _DATA_DIR,
     "TIME_ZONE": "UTC",
     "HTTPS": "False",
-    "TRUST_PROXY": "False",
+    "TRUST_PROXY": os.environ.get("TEST_TRUST_PROXY", "False"),
     "LINK_DAYS": "60",
     "EMAIL_URL": "console:",
     "LOG_LEVEL": "INFO",

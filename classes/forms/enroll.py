@@ -9,6 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.core.validators import RegexValidator
+from django.http import QueryDict
 
 from classes.models import MOST_SEATS_AT_ONCE, Enrollment
 from classes.planning.diet_nothing import says_nothing
@@ -47,6 +48,12 @@ class SeatsForm(forms.Form):
         initial=1,
     )
     form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, most: int = MOST_SEATS_AT_ONCE, **kwargs: Any) -> None:
+        """Offers at most so many seats, and one at least."""
+        super().__init__(*args, **kwargs)
+        offered = range(1, max(1, min(most, MOST_SEATS_AT_ONCE)) + 1)
+        self.fields["seats"].choices = [(n, str(n)) for n in offered]
 
     @classmethod
     def wanted(cls, data: Mapping[str, Any]) -> dict[str, Any] | None:
@@ -137,8 +144,10 @@ class DinerForm(forms.Form):
 class EnrollForm:
     """The whole of the short form: one contact, and one person for every seat."""
 
-    def __init__(self, data: Any, seats: int, *, email: str = "", name: str = "") -> None:
-        initial = {"email": email} if email else None
+    def __init__(
+        self, data: Any, seats: int, *, email: str = "", phone: str = "", name: str = ""
+    ) -> None:
+        initial = {"email": email, "phone": phone} if email else None
         self.contact = ContactForm(data, prefix="contact", initial=initial)
         self.people = [
             DinerForm(
@@ -146,6 +155,18 @@ class EnrollForm:
             )
             for n in range(seats)
         ]
+
+    @classmethod
+    def half_filled(cls, data: QueryDict, seats: int) -> EnrollForm:
+        """The form with what stands in it so far and nothing said about what is missing."""
+        form = cls(data, seats)
+        for person in form.people:
+            person.initial = {
+                name: field.widget.value_from_datadict(data, {}, person.add_prefix(name))
+                for name, field in person.fields.items()
+            }
+            person.is_bound = False
+        return form
 
     @property
     def forms(self) -> list[forms.Form]:

@@ -29,6 +29,8 @@ class Booking(models.Model):
     """Seats taken together by one contact. Held seats count as taken until their time is over.
 
     Its amounts are in the currency of the class.
+    `held_by` marks the connection whose form holds them, as long as it does, and `held_place` which
+    of its few forms that is.
     """
 
     class State(models.TextChoices):
@@ -45,6 +47,8 @@ class Booking(models.Model):
     form_key = models.CharField(max_length=64, unique=True, editable=False)
     link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
     held_until = models.DateTimeField(null=True, blank=True)
+    held_by = models.CharField(max_length=32, blank=True, editable=False)
+    held_place = models.PositiveSmallIntegerField(null=True, blank=True, editable=False)
     name = models.CharField(max_length=80, blank=True)
     email = models.EmailField(max_length=254, blank=True)
     phone = models.CharField(max_length=40, blank=True)
@@ -69,6 +73,11 @@ class Booking(models.Model):
                 condition=~Q(state="held") | Q(held_until__isnull=False),
                 name="booking_held_for_a_time",
             ),
+            models.UniqueConstraint(
+                fields=("session", "held_by", "held_place"),
+                condition=Q(state="held") & ~Q(held_by=""),
+                name="booking_one_form_a_place",
+            ),
         )
         indexes = (models.Index(fields=("session", "state"), name="booking_of_class"),)
 
@@ -84,6 +93,11 @@ class Booking(models.Model):
     def refund_due(self) -> Money:
         """What is to be given back of what was paid."""
         return Money(self.refund_due_minor, self.session.currency)
+
+    def is_held_at(self, at: datetime) -> bool:
+        """Whether its seats are held for a form at a moment."""
+        over = self.held_until is None or self.held_until < at
+        return self.state == self.State.HELD and not over
 
 
 class Waiting(models.Model):

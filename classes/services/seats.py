@@ -11,13 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from django.db import IntegrityError, connection, transaction
+from django.db import transaction
 from django.db.models import F, Sum
 
 from classes.models import Booking, ClassSession, Enrollment, Waiting
 from classes.services.telling import note_told
 
-HOLD = timedelta(minutes=15)
 OFFER = timedelta(hours=24)
 LAST_ANSWER = timedelta(hours=1)
 COUNTED = (Booking.State.HELD, Booking.State.CONFIRMED)
@@ -44,77 +43,8 @@ class TooLate(Exception):
     """The seats were not taken up in time, or the class has begun or is closed."""
 
 
-# Written out, for when hundreds ask for a full class in one moment: composing the same by the ORM
-# takes several times as long as the database takes to answer.
-_SURELY_FULL = """
-SELECT 1 FROM classes_classsession AS c
-WHERE c.code = %s AND c.is_open AND c.taken + %s > c.seats
-AND NOT EXISTS (SELECT 1 FROM classes_booking WHERE form_key = %s)
-AND NOT EXISTS (
-    SELECT 1 FROM classes_booking AS b
-    WHERE b.session_id = c.id AND b.state = 'held' AND b.held_until < %s
-)
-"""
-
-
-def surely_full(*, code: str, seats: int, form_key: str, at: datetime) -> bool:
-    """Whether a class has no room, none that comes free now, and the form holds no seats yet.
-
-    A quick no for a rush; False promises nothing, `hold_seats` decides.
-    """
-    moment = connection.ops.adapt_datetimefield_value(at)
-    with connection.cursor() as cursor:
-        cursor.execute(_SURELY_FULL, [code, seats, form_key, moment])
-        return cursor.fetchone() is not None
-
-
-def hold_seats(*, session: ClassSession, seats: int, form_key: str, at: datetime) -> Booking:
-    """Hold seats for as long as the form may take; the same form twice is one booking.
-
-    Raises NoSeats or TooLate.
-    """
-    known = Booking.objects.filter(form_key=form_key, session=session).first()
-    if known is not None:
-        return known
-    if not session.is_open or session.starts_at <= at:
-        raise TooLate
-    _refuse_at_once(session, seats, at)
-    try:
-        with transaction.atomic():
-            if _let_go(session.pk, at):
-                _let_waiting_first(session)
-            booking = Booking.objects.create(
-                session=session,
-                seats=seats,
-                form_key=form_key,
-                held_until=at + HOLD,
-                price_minor=seats * session.price_minor,
-                told_of=session.change_number,
-                made_at=at,
-            )
-            # Last, for whoever claims next waits from here until this is on disk.
-            _claim(session, seats)
-            return booking
-    except IntegrityError:
-        return Booking.objects.get(form_key=form_key, session=session)
-
-
-def _refuse_at_once(session: ClassSession, seats: int, at: datetime) -> None:
-    """Say no without a lock where no seat can come free now. Raises NoSeats."""
-    left = _left(session)
-    if left < seats and not session.bookings.run_out(at).exists():
-        raise NoSeats(max(0, left))
-    _let_waiting_first(session)
-
-
-def _let_waiting_first(session: ClassSession) -> None:
-    """Keep free seats for those who wait, if they are enough for one of them. Raises NoSeats."""
-    waiting = session.waiting.filter(state=Waiting.State.WAITING, seats__lte=_left(session))
-    if waiting.exists():
-        raise NoSeats(0)
-
-
-def _left(session: ClassSession) -> int:
+def seats_left(session: ClassSession) -> int:
+    """Seats that nobody has taken or holds, as the database has it now."""
     fresh = ClassSession.objects.values("seats", "taken").get(pk=session.pk)
     return fresh["seats"] - fresh["taken"]
 
@@ -122,7 +52,7 @@ def _left(session: ClassSession) -> int:
 def _claim(session: ClassSession, seats: int) -> None:
     claimed = ClassSession.objects.filter(pk=session.pk, taken__lte=F("seats") - seats)
     if not claimed.update(taken=F("taken") + seats):
-        raise NoSeats(max(0, _left(session)))
+        raise NoSeats(max(0, seats_left(session)))
 
 
 def claim_seats(*, session: ClassSession, seats: int) -> None:
@@ -139,7 +69,7 @@ def _give_back(session_pk: int, seats: int) -> None:
     ClassSession.objects.filter(pk=session_pk).update(taken=F("taken") - seats)
 
 
-@transaction.atomic
+@transaction.atomic(savepoint=False)
 def let_go(*, session: ClassSession, at: datetime) -> int:
     """End the holds of a class whose time is over; how many seats came free."""
     return _let_go(session.pk, at)
@@ -150,8 +80,10 @@ def _let_go(session_pk: int, at: datetime) -> int:
     freed = 0
     for booking in Booking.objects.filter(session=session_pk).run_out(at):
         mine = Booking.objects.filter(pk=booking.pk, state=Booking.State.HELD)
-        if mine.update(state=Booking.State.RUN_OUT):
+        if mine.update(state=Booking.State.RUN_OUT, held_by="", held_place=None):
             freed += booking.seats
+            # Nobody has booked: what was told to keep the seats is not kept. An offer's is known.
+            Booking.objects.filter(pk=booking.pk, waited=None).update(email="", phone="")
             Waiting.objects.filter(booking=booking, state=Waiting.State.OFFERED).update(
                 state=Waiting.State.PASSED
             )
@@ -179,6 +111,8 @@ def confirm_booking(
         state=Booking.State.CONFIRMED,
         confirmed_at=at,
         held_until=None,
+        held_by="",
+        held_place=None,
         name=name,
         email=email,
         phone=phone,
@@ -215,7 +149,11 @@ def cancel_booking(*, booking: Booking, refund_due_minor: int, at: datetime) -> 
     """Give a booking's seats back and take its people off the roster; False if that was done."""
     counted = Booking.objects.filter(pk=booking.pk, state__in=COUNTED)
     if not counted.update(
-        state=Booking.State.CANCELED, canceled_at=at, refund_due_minor=refund_due_minor
+        state=Booking.State.CANCELED,
+        canceled_at=at,
+        refund_due_minor=refund_due_minor,
+        held_by="",
+        held_place=None,
     ):
         return False
     booking.refresh_from_db()

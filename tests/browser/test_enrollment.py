@@ -64,6 +64,17 @@ def test_two_seats_are_taken_changed_and_given_back_without_javascript(without_s
     assert sorted(Letter.objects.values_list("kind", flat=True)) == ["canceled", "confirmation"]
 
 
+def test_an_address_that_is_written_holds_the_seats_longer_by_itself(page: Page, with_seats):
+    open_the_form(page, with_seats)
+    held = page.locator("#held")
+    expect(held).to_contain_text("once your e-mail is written")
+    page.locator("#id_person-0-name").fill("Ada Lomax")
+    page.get_by_label("E-mail").fill("ada@example.org")
+    page.get_by_label("E-mail").press("Tab")
+    expect(held).not_to_contain_text("once your e-mail is written")
+    expect(page.locator("#id_person-0-name")).to_have_value("Ada Lomax")
+
+
 def test_somebody_erases_themselves_without_javascript(without_script, with_seats):
     page = without_script
     open_the_form(page, with_seats)

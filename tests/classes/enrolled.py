@@ -7,7 +7,8 @@ from datetime import UTC, datetime
 
 from classes.access import booking_token, home_token, student_token
 from classes.services.enrolling import enroll_people
-from classes.services.seats import Diner, hold_seats
+from classes.services.holds import hold_seats
+from classes.services.seats import Diner
 from tests.factories import planned_class
 
 NOW = datetime(2030, 4, 1, 9, tzinfo=UTC)  # the class is on 4 May 2030

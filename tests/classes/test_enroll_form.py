@@ -7,8 +7,11 @@ from datetime import timedelta
 import pytest
 
 from classes.models import Booking, Letter
+from classes.services.chores import do_chores
+from classes.services.enrolling import join_waiting
+from classes.services.seats import Diner
 from classes.services.sessions import renew_link
-from tests.classes.enrolled import CANARY, NOW, answers, enrolled, form_of, held, open_class
+from tests.classes.enrolled import CANARY, NOW, answers, enrolled, form_of, held, key, open_class
 
 pytestmark = pytest.mark.usefixtures("today")
 
@@ -110,13 +113,113 @@ def test_the_form_says_why_it_asks_and_who_sees_the_answer(stranger, session):
 
 
 @pytest.mark.parametrize("method", ["get", "post"])
-def test_seats_that_ran_out_are_gone_politely(stranger, session, today, method):
+def test_seats_that_went_to_others_are_gone_politely(stranger, session, today, method):
     booking = held(session)
-    today(NOW + timedelta(minutes=16))
+    later = NOW + timedelta(minutes=16)
+    today(later)
+    enrolled(session, *map(Diner, "abcdef"), at=later)
+    held(session, 2, at=later)
     response = getattr(stranger, method)(form_of(booking), answers("Ada Lomax"))
     assert response.status_code == 410
     assert "no longer held" in response.content.decode()
+    assert session.enrollments.count() == 6
+
+
+def test_a_form_sent_late_still_enrolls_while_its_seats_are_free(stranger, session, today):
+    booking = held(session)
+    today(NOW + timedelta(minutes=16))
+    response = stranger.post(form_of(booking), answers("Ada Lomax"), follow=True)
+    assert "Your place in" in response.content.decode()
+    session.refresh_from_db()
+    assert (session.taken, session.enrollments.get().name) == (1, "Ada Lomax")
+
+
+def test_a_form_sent_late_does_not_pass_those_who_wait(stranger, today, db):
+    session = open_class(seats=2)
+    booking = held(session, 2)
+    join_waiting(
+        session=session, name="Wim", email="wim@example.org", seats=1, form_key=key(), at=NOW
+    )
+    today(NOW + timedelta(minutes=16))
+    assert stranger.post(form_of(booking), answers("Ada", "Bo")).status_code == 410
     assert not session.enrollments.exists()
+
+
+def test_a_late_form_with_a_mistake_keeps_seats_and_words(stranger, session, today):
+    booking = held(session)
+    today(NOW + timedelta(minutes=16))
+    fields = answers("Ada Lomax", email="nobody")
+    response = stranger.post(form_of(booking), fields)
+    assert response.status_code == 200
+    assert 'value="Ada Lomax"' in response.content.decode()
+    booking.refresh_from_db()
+    assert booking.is_held_at(NOW + timedelta(minutes=16))
+
+
+class TestHoldingLonger:
+    """Three minutes at first; with a contact a quarter of an hour from the beginning."""
+
+    def keep(self, client, booking, **more):
+        fields = answers("Ada Lomax", **{"keep": "1", "person-0-must_not_eat": "rye"}) | more
+        del fields["person-0-diet"]
+        return client.post(form_of(booking), fields)
+
+    def until(self, booking):
+        booking.refresh_from_db()
+        return (booking.held_until - NOW) // timedelta(minutes=1)
+
+    def test_the_button_holds_the_seats_and_keeps_what_is_typed(self, stranger, session):
+        booking = held(session)
+        assert self.until(booking) == 3
+        text = self.keep(stranger, booking).content.decode()
+        assert self.until(booking) == 15
+        assert "Held until 09:15 ·" in " ".join(text.split())
+        assert 'value="Ada Lomax"' in text
+        assert 'value="rye"' in text
+        assert 'aria-invalid="true"' not in text
+        assert not session.enrollments.exists()
+
+    def test_without_an_address_it_holds_no_longer_and_says_so(self, stranger, session):
+        booking = held(session)
+        text = self.keep(stranger, booking, **{"contact-email": ""}).content.decode()
+        assert self.until(booking) == 3
+        assert "This field is required." in text
+
+    def test_a_script_gets_the_new_time_alone(self, stranger, session, htmx):
+        booking = held(session)
+        fields = answers("", keep="1")
+        response = stranger.post(form_of(booking), fields, headers=htmx)
+        assert response.content.decode().strip().startswith('<p class="lead" id="held">')
+        assert self.until(booking) == 15
+
+    def test_a_mistake_elsewhere_in_the_form_holds_them_too(self, stranger, session):
+        booking = held(session)
+        stranger.post(form_of(booking), answers(""))
+        assert self.until(booking) == 15
+
+    def test_asking_again_and_again_is_no_longer_than_once(self, stranger, session, today):
+        booking = held(session)
+        for minute in (2, 9, 14):
+            today(NOW + timedelta(minutes=minute))
+            self.keep(stranger, booking)
+        assert self.until(booking) == 15
+
+    def test_a_contact_of_seats_that_ran_out_is_not_kept(self, stranger, session, today):
+        booking = held(session)
+        self.keep(stranger, booking)
+        booking.refresh_from_db()
+        assert booking.email == "ada@example.org"
+        do_chores(at=NOW + timedelta(minutes=16))
+        booking.refresh_from_db()
+        assert (booking.state, booking.email, booking.phone) == ("run out", "", "")
+
+    def test_an_offer_is_held_as_long_as_it_says(self, stranger, db, today):
+        session = open_class(seats=1)
+        entry = join_waiting(
+            session=session, name="Wim", email="wim@example.org", seats=1, form_key=key(), at=NOW
+        )
+        self.keep(stranger, entry.booking)
+        assert self.until(entry.booking) == 24 * 60
 
 
 def test_fields_that_are_not_asked_change_nothing(stranger, session):

@@ -18,21 +18,19 @@ from classes.services.enrolling import (
     leave_waiting,
     pass_on_seats,
 )
+from classes.services.holds import HOLD, hold_seats, surely_full
 from classes.services.leaving import cancel_all, cancel_one, move_booking, take_off_roster
 from classes.services.seats import (
-    HOLD,
     LAST_ANSWER,
     OFFER,
     Diner,
     NoSeats,
     TooLate,
     confirm_booking,
-    hold_seats,
     let_go,
     offer_seats,
     recount_seats,
     save_all_but_taken,
-    surely_full,
     take_back_offer,
 )
 from tests.factories import EnrollmentFactory, UserFactory, planned_class
@@ -95,9 +93,9 @@ def paid(booking, amount_minor, key):
 # Holding and confirming
 
 
-def test_held_seats_count_as_taken_for_a_quarter_of_an_hour(session):
+def test_held_seats_count_as_taken_for_three_minutes(session):
     booking = held(session, 3)
-    assert (booking.state, booking.held_until) == (Booking.State.HELD, NOW + HOLD)
+    assert (booking.state, booking.held_until) == (Booking.State.HELD, NOW + 3 * MINUTE)
     assert booking.price_minor == 3 * 3000
     assert taken(session) == 3
 

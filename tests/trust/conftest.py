@@ -9,7 +9,7 @@ import pytest
 from tests.trust.postgres import binaries, postgres_url
 from tests.trust.servers import Server
 
-PURPOSES = ("rush", "double", "several")
+PURPOSES = ("rush", "double", "several", "crowd")
 SEATS = 12
 SMALL = tuple(f"small {number}" for number in range(20))
 SMALL_SEATS = 3

@@ -32,7 +32,8 @@ def free_port() -> int:
 class Server:
     """A server as `make serve` starts it, without background work; `folder` holds its log.
 
-    `database_url` is of the two kinds that the project runs on.
+    `database_url` is of the two kinds that the project runs on. It believes the addresses that its
+    visitors give, as it would believe a proxy.
     """
 
     folder: Path
@@ -53,6 +54,7 @@ class Server:
             "DATA_DIR": str(self.folder),  # read before the settings of the tests are
             "BACKGROUND_WORK": "False",
             "PUBLIC_POSTS_A_MINUTE": "100000",
+            "TEST_TRUST_PROXY": "True",
             "HOST": "127.0.0.1",
             "PORT": str(self.port),
         }

@@ -122,6 +122,18 @@ def test_groups_of_different_size_never_take_more_than_there_is(house):
     assert_no_trouble(server)
 
 
+def test_many_forms_of_one_connection_hold_with_two_of_them(house):
+    server, codes = house
+    first = Visitor(server.port, codes["crowd"], "Guest 0", address="198.51.100.7")
+    first.open_class()
+    others = (replace(first, form_key=f"{number:024}crowd") for number in range(1, 12))
+    answers = all_at_once(lambda person: person.hold(), [first, *others])
+    assert sum(page.leads_to_form for page in answers) == 2 == taken(server, first.code)
+    refused = {page.location for page in answers if not page.leads_to_form}
+    assert refused == {f"/open/{first.code}/?refused=too-many-forms"}
+    assert_no_trouble(server)
+
+
 TRIES = (2, 3, 4, 9, 16)
 
 

@@ -92,7 +92,7 @@ class TestOnlyRead:
         def away(at):
             raise OperationalError("connection refused")
 
-        monkeypatch.setattr("classes.views.public.open_sessions", away)
+        monkeypatch.setattr("classes.views.public.listed_classes", away)
         answer = visitor.get(reverse("classes:open_list"))
         assert answer.status_code == 503
         assert TROUBLE in text(answer)
@@ -125,7 +125,7 @@ class TestWords:
         assert "could not be read" in text(answer)
 
     def test_a_fault_of_ours_is_owned_and_tells_nothing_of_it(self, visitor, monkeypatch):
-        monkeypatch.setattr("classes.views.public.open_sessions", lambda at: 1 / 0)
+        monkeypatch.setattr("classes.views.public.listed_classes", lambda at: 1 / 0)
         answer = visitor.get(reverse("classes:open_list"))
         assert answer.status_code == 500
         assert "Something broke here" in text(answer)

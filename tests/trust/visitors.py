@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from hashlib import sha256
 from html import unescape
 from http.client import HTTPConnection
 from threading import Barrier, Thread
@@ -47,11 +48,20 @@ class Visitor:
     code: str
     name: str
     form_key: str = ""
+    address: str = ""
     csrf: dict[str, str] = field(default_factory=dict)
 
     @property
     def email(self) -> str:
         return f"{self.name.replace(' ', '-').lower()}@example.org"
+
+    @property
+    def connection(self) -> str:
+        """Where the visitor asks from: the given address, or another network for every form."""
+        if self.address:
+            return self.address
+        mark = sha256(f"{self.name}|{self.form_key}".encode()).hexdigest()
+        return f"fd00:{mark[:4]}:{mark[4:8]}:{mark[8:12]}::1"
 
     @property
     def class_address(self) -> str:
@@ -106,7 +116,7 @@ class Visitor:
         return urlencode({"csrfmiddlewaretoken": self.csrf["field"], **fields})
 
     def _headers(self, body: str | None) -> dict[str, str]:
-        headers = {"Connection": "close"}
+        headers = {"Connection": "close", "X-Forwarded-For": self.connection}
         if cookie := self.csrf.get("cookie"):
             headers["Cookie"] = f"csrftoken={cookie}"
         if body is not None:

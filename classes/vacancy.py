@@ -1,0 +1,70 @@
+"""Seats that anybody may take now, and those held for a few minutes by forms that are open."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from classes.models import Booking, ClassSession, Waiting
+from classes.moments import Moment
+
+A_MINUTE = timedelta(minutes=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Vacancy:
+    """`held` seats come free if their forms are not sent, the first at `again_at`."""
+
+    left: int
+    held: int = 0
+    again_at: Moment | None = None
+    again_min: int = 0
+
+    @property
+    def is_held(self) -> bool:
+        """Whether nothing is left now and something may come free within minutes."""
+        return not self.left and self.held > 0
+
+    @property
+    def is_full(self) -> bool:
+        """Whether every seat is booked, or kept for somebody who waits."""
+        return not self.left and not self.held
+
+
+def vacancy_of(session: ClassSession, at: datetime) -> Vacancy:
+    """The vacancy of one class."""
+    return vacancies([session], at)[session.pk]
+
+
+def vacancies(sessions: Collection[ClassSession], at: datetime) -> dict[int, Vacancy]:
+    """The vacancies of classes by primary key, in two queries at most."""
+    forms: dict[int, list[Booking]] = {one.pk: [] for one in sessions}
+    held = Booking.objects.filter(state=Booking.State.HELD, session__in=forms, waited=None)
+    for booking in held.only("session_id", "seats", "held_until"):
+        forms[booking.session_id].append(booking)
+    over = {pk for pk, open_ones in forms.items() if any(_is_over(one, at) for one in open_ones)}
+    waiting = Waiting.objects.filter(state=Waiting.State.WAITING, session__in=over)
+    awaited = set(waiting.values_list("session_id", flat=True)) if over else set()
+    return {one.pk: _vacancy(one, forms[one.pk], at, one.pk in awaited) for one in sessions}
+
+
+def _is_over(booking: Booking, at: datetime) -> bool:
+    return booking.held_until is not None and booking.held_until < at
+
+
+def _vacancy(
+    session: ClassSession, held: Collection[Booking], at: datetime, is_awaited: bool
+) -> Vacancy:
+    """Seats whose time is over count as left already, unless they go to those who wait."""
+    live = [one for one in held if not _is_over(one, at)]
+    freed = sum(one.seats for one in held) - sum(one.seats for one in live)
+    left = session.seats_left + (0 if is_awaited else freed)
+    ends = min((one.held_until for one in live if one.held_until), default=None)
+    if ends is None:
+        return Vacancy(left)
+    minutes = -((at - ends) // A_MINUTE)
+    whole = ends.replace(second=0, microsecond=0)
+    shown = whole if whole == ends else whole + A_MINUTE
+    seats = sum(one.seats for one in live)
+    return Vacancy(left, seats, session.kitchen.moment(shown), max(1, minutes))
