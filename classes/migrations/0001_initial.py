@@ -86,6 +86,8 @@ class Migration(migrations.Migration):
                 ('form_key', models.CharField(editable=False, max_length=64, unique=True)),
                 ('link_nonce', models.CharField(default=classes.models.links.new_link_nonce, editable=False, max_length=32)),
                 ('held_until', models.DateTimeField(blank=True, null=True)),
+                ('held_by', models.CharField(blank=True, editable=False, max_length=32)),
+                ('held_place', models.PositiveSmallIntegerField(blank=True, editable=False, null=True)),
                 ('name', models.CharField(blank=True, max_length=80)),
                 ('email', models.EmailField(blank=True, max_length=254)),
                 ('phone', models.CharField(blank=True, max_length=40)),
@@ -433,6 +435,10 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='booking',
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('state', 'held'), _negated=True), ('held_until__isnull', False), _connector='OR'), name='booking_held_for_a_time'),
+        ),
+        migrations.AddConstraint(
+            model_name='booking',
+            constraint=models.UniqueConstraint(condition=models.Q(('state', 'held'), models.Q(('held_by', ''), _negated=True)), fields=('session', 'held_by', 'held_place'), name='booking_one_form_a_place'),
         ),
         migrations.AddConstraint(
             model_name='dietdecision',
