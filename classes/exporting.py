@@ -32,6 +32,8 @@ CSV_COLUMNS = (
     "pack_price",
     "cost",
     "currency",
+    "pieces",
+    "note",
 )
 
 KEPT_BACK = "stays in the tub"
@@ -118,6 +120,10 @@ def _shopping(line: ShoppingLine) -> dict[str, Any]:
         "packs": line.packs,
         "pack_g": plain(line.supply.pack_g) if line.supply.pack_g else None,
         "short_g": plain(line.short_g),
+        "opened_g": plain(line.opened_g),
+        "buy": line.buy_words,
+        "pieces": line.count.take if line.count else None,
+        "note": "; ".join(line.notes),
         "left_g": plain(line.left_g),
         "from_tap": line.supply.tap,
         "pack_price": line.price.plain if line.price else None,
@@ -198,7 +204,16 @@ def amounts_csv(numbers: ClassNumbers) -> str:
     writer = csv.DictWriter(out, CSV_COLUMNS, extrasaction="ignore", restval="")
     writer.writeheader()
     for row in _csv_rows(amounts_document(numbers)):
-        numeric = ("exact_g", "weighed_g", "step_g", "in_stock_g", "left_g", "pack_g", "packs")
+        numeric = (
+            "exact_g",
+            "weighed_g",
+            "step_g",
+            "in_stock_g",
+            "left_g",
+            "pack_g",
+            "packs",
+            "pieces",
+        )
         writer.writerow(
             {key: value if key in numeric else harmless(value) for key, value in row.items()}
         )

@@ -13,7 +13,6 @@ from classes.changes import BUY, lines_of
 from classes.models import ClassSession, TaughtRecipe
 from classes.planning.diets import Finding, Place
 from classes.planning.money import Estimate
-from classes.planning.shopping import ShoppingLine
 from classes.selectors import ClassNumbers, class_numbers
 from recipes.baking.numbers import ZERO
 from recipes.models import Variant
@@ -133,15 +132,9 @@ def _bought(numbers: ClassNumbers, then: ClassNumbers) -> Iterator[Bought]:
         grams = tuple(line.weighed.grams if line else ZERO for line in (old, new))
         if grams[0] != grams[1]:
             name = (old or new).ingredient.name
-            yield Bought(name, *grams, _buy(old), _buy(new))
-
-
-def _buy(line: ShoppingLine | None) -> str:
-    """What is bought of an ingredient, such as `2 × 250 g`."""
-    if line is None or not line.to_buy:
-        return "nothing"
-    pack_g = line.supply.pack_g
-    return f"{line.packs} × {pack_g.normalize():f} g" if pack_g else f"{line.short_g:.0f} g, loose"
+            yield Bought(
+                name, *grams, *(line.buy_words if line else "nothing" for line in (old, new))
+            )
 
 
 def _labels(numbers: ClassNumbers, then: ClassNumbers) -> tuple[str, ...]:

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from django.db.models import Prefetch
+
 from classes.deciding import as_decided
 from classes.models import ClassSession, Enrollment, Kitchen, Station, StockItem, TaughtRecipe
 from classes.planning.demand import (
@@ -18,6 +20,7 @@ from classes.planning.demand import (
 )
 from classes.planning.shopping import ShoppingList, Supply, shopping_list
 from classes.planning.stations import Place, seat_people
+from classes.planning.wholes import Part, Whole
 from recipes.baking.formula import Formula, Ingredient
 from recipes.baking.numbers import HUNDRED
 from recipes.baking.weighing import Scales
@@ -175,7 +178,9 @@ def class_needs(
     )
 
 
-def _supply(ingredient_row: IngredientRow, stock: StockItem | None) -> Supply:
+def _supply(
+    ingredient_row: IngredientRow, stock: StockItem | None, part_of: Whole | None = None
+) -> Supply:
     return Supply(
         on_hand_g=stock.on_hand_g if stock else Decimal(0),
         pack_g=(stock.pack_g if stock and stock.pack_g else ingredient_row.pack_g),
@@ -183,6 +188,7 @@ def _supply(ingredient_row: IngredientRow, stock: StockItem | None) -> Supply:
         aisle=ingredient_row.aisle,
         storage=ingredient_row.storage,
         tap=ingredient_row.tap,
+        part_of=part_of,
     )
 
 
@@ -203,10 +209,33 @@ def ingredient_rows(session: ClassSession) -> dict[str, IngredientRow]:
 
 
 def supplies_of(session: ClassSession) -> dict[str, Supply]:
-    """Stock and packs by ingredient key, for every ingredient the class uses."""
+    """Stock and packs by ingredient key, for all the class uses and what its parts come out of."""
     stock = {item.ingredient_id: item for item in session.kitchen.stock.all()}
     rows = ingredient_rows(session)
-    return {key: _supply(row, stock.get(row.pk)) for key, row in rows.items()}
+    opened = _wholes({row.part_of_id for row in rows.values() if row.part_of_id})
+    wholes = {row.pk: _whole(row) for row in opened}
+    rows |= {row.key: row for row in opened}
+    return {
+        key: _supply(row, stock.get(row.pk), wholes.get(row.part_of_id))
+        for key, row in rows.items()
+    }
+
+
+def _wholes(keys: set[int]) -> list[IngredientRow]:
+    """What parts come out of, with all shared parts; asks nothing where there is none."""
+    if not keys:
+        return []
+    shared = Prefetch("parts", IngredientRow.objects.filter(owner=None))
+    wholes = IngredientRow.objects.filter(pk__in=keys, each_g__isnull=False)
+    return list(wholes.prefetch_related(shared))
+
+
+def _whole(row: IngredientRow) -> Whole:
+    parts = (
+        Part(part.key, part.name, row.each_g * part.part_share, part.each_name)
+        for part in row.parts.all()
+    )
+    return Whole(ingredient_value(row), row.each_g, tuple(parts))
 
 
 def class_numbers(session: ClassSession) -> ClassNumbers:

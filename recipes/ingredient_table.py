@@ -32,6 +32,7 @@ _NUMBERS = {
     "density_g_per_ml": "density_g_per_ml",
     "pack_g": "pack_g",
     "each_g": "each_g",
+    "part_share": "part_share",
 }
 _WORDS = {
     "name": "name",
@@ -82,11 +83,25 @@ def load_ingredients(*, path: Path = TABLE, refresh: bool = False) -> Loaded:
     present = Ingredient.objects.in_bulk([row["key"] for row in rows], field_name="key")
     missing = [row for row in rows if row["key"] not in present]
     Ingredient.objects.bulk_create(Ingredient(**row) for row in missing)
+    _join_parts(path, {row["key"] for row in (rows if refresh else missing)})
     shared = [row for row in rows if row["key"] in present and present[row["key"]].owner_id is None]
     if refresh:
         _overwrite(present, shared)
     refreshed = len(shared) if refresh else 0
     return Loaded(len(missing), refreshed, len(rows) - len(missing) - refreshed)
+
+
+def _join_parts(path: Path, keys: set[str]) -> None:
+    """Let each of these shared parts know what it is taken out of."""
+    with path.open(encoding="utf-8", newline="") as file:
+        wholes = {row["key"]: row["part_of"] for row in csv.DictReader(file) if row["part_of"]}
+    shared = Ingredient.objects.filter(owner=None).in_bulk(
+        {*wholes, *wholes.values()}, field_name="key"
+    )
+    for key in keys & wholes.keys() & shared.keys():
+        part, whole = shared[key], shared.get(wholes[key])
+        part.part_of = whole
+        part.save(update_fields=["part_of"])
 
 
 def _overwrite(present: dict[str, Ingredient], rows: list[dict[str, Any]]) -> None:

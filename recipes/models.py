@@ -141,6 +141,10 @@ class Ingredient(models.Model):
     density_source = models.CharField(max_length=120, blank=True)
     each_g = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
     each_name = models.CharField(max_length=40, blank=True)
+    part_of = models.ForeignKey(
+        "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="parts"
+    )
+    part_share = models.DecimalField(max_digits=5, decimal_places=4, null=True, blank=True)
     pack_g = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)
     aisle = models.CharField(max_length=40, blank=True)
     storage = models.CharField(max_length=8, choices=Storage, default=Storage.AMBIENT)
@@ -168,6 +172,10 @@ class Ingredient(models.Model):
             ),
             models.CheckConstraint(
                 condition=Q(each_g=None) | Q(each_g__gt=0), name="ingredient_each_positive"
+            ),
+            models.CheckConstraint(
+                condition=Q(part_of=None) | Q(part_share__gt=0, part_share__lte=1),
+                name="ingredient_part_has_share",
             ),
             models.CheckConstraint(
                 condition=Q(pack_g=None) | Q(pack_g__gt=0), name="ingredient_pack_positive"

@@ -59,14 +59,9 @@ def _buying(shopping: ShoppingList) -> TaskGroup:
     tasks = []
     for line in shopping.lines:
         if line.to_buy:
-            pack_g = line.supply.pack_g
-            how = (
-                f"{line.packs} × {pack_g.normalize():f} g"
-                if pack_g
-                else f"{line.short_g:.0f} g, loose"
-            )
-            key = f"buy|{line.ingredient.key}|{how}"
-            tasks.append(Task(key, line.ingredient.name, note=how))
+            note = "; ".join((line.buy_words, *line.notes))
+            key = f"buy|{line.ingredient.key}|{line.buy_words}"
+            tasks.append(Task(key, line.ingredient.name, note=note))
     return TaskGroup("Buy", tuple(tasks))
 
 

@@ -47,6 +47,7 @@ class Migration(migrations.Migration):
                 ('density_source', models.CharField(blank=True, max_length=120)),
                 ('each_g', models.DecimalField(blank=True, decimal_places=2, max_digits=8, null=True)),
                 ('each_name', models.CharField(blank=True, max_length=40)),
+                ('part_share', models.DecimalField(blank=True, decimal_places=4, max_digits=5, null=True)),
                 ('pack_g', models.DecimalField(blank=True, decimal_places=2, max_digits=9, null=True)),
                 ('aisle', models.CharField(blank=True, max_length=40)),
                 ('storage', models.CharField(choices=[('ambient', 'Ambient'), ('chilled', 'Chilled'), ('frozen', 'Frozen')], default='ambient', max_length=8)),
@@ -57,6 +58,7 @@ class Migration(migrations.Migration):
                 ('may_contain', models.CharField(blank=True, max_length=200)),
                 ('note', models.CharField(blank=True, max_length=300)),
                 ('owner', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, to=settings.AUTH_USER_MODEL)),
+                ('part_of', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='parts', to='recipes.ingredient')),
             ],
             options={
                 'ordering': ('name',),
@@ -193,6 +195,10 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='ingredient',
             constraint=models.CheckConstraint(condition=models.Q(('each_g', None), ('each_g__gt', 0), _connector='OR'), name='ingredient_each_positive'),
+        ),
+        migrations.AddConstraint(
+            model_name='ingredient',
+            constraint=models.CheckConstraint(condition=models.Q(('part_of', None), models.Q(('part_share__gt', 0), ('part_share__lte', 1)), _connector='OR'), name='ingredient_part_has_share'),
         ),
         migrations.AddConstraint(
             model_name='ingredient',

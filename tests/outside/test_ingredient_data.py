@@ -38,7 +38,7 @@ UNITS = {row["unit"]: row for row in read_rows(FIXTURES / "units.csv")}
 COLUMNS = words("""
     key name kind ndb water_pct protein_pct fat_pct carbohydrate_pct fibre_pct ash_pct
     sodium_mg energy_kcal density_g_per_ml density_from aisle storage tap pack_g pack_from
-    each_g each_name allergens_us allergens_eu note
+    each_g each_name part_of part_share allergens_us allergens_eu note
 """)
 KINDS = words("""
     flour liquid salt yeast sugar fat egg dairy seed nut grain fruit vegetable spice other
@@ -288,6 +288,16 @@ def test_a_piece_weighs_what_sr28_says(row: Row) -> None:
     ]
     assert published == [Decimal(row["each_g"])]
     assert row["each_name"]
+
+
+def test_white_and_yolk_are_the_shares_of_a_large_egg_that_sr28_weighed() -> None:
+    """SR28: a large egg has 50 g inside, of which white 33 and yolk 17."""
+    grams = {key: Decimal(BY_KEY[key]["each_g"]) for key in ("egg", "egg-white", "egg-yolk")}
+    for key in ("egg-white", "egg-yolk"):
+        assert BY_KEY[key]["part_of"] == "egg"
+        assert Decimal(BY_KEY[key]["part_share"]) == grams[key] / grams["egg"]
+        assert BY_KEY[key]["pack_g"] == ""
+    assert [row["key"] for row in INGREDIENTS if row["part_of"]] == ["egg-white", "egg-yolk"]
 
 
 @every_ingredient
