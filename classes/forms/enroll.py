@@ -14,6 +14,7 @@ from django.http import QueryDict
 from classes.models import MOST_SEATS_AT_ONCE, Enrollment
 from classes.planning.diet_nothing import says_nothing
 from classes.services.seats import Diner
+from config import letter_files
 from recipes.baking.allergens import EU_FOURTEEN, US_NINE
 
 MOST_WORDS = 300
@@ -79,9 +80,7 @@ class WaitingForm(SeatsForm):
 class ContactForm(forms.Form):
     """Whom the letters go to."""
 
-    email = forms.EmailField(
-        label="E-mail", max_length=254, help_text="Your confirmation and your own link go here."
-    )
+    email = forms.EmailField(label="E-mail", max_length=254)
     phone = forms.CharField(
         label="Phone",
         max_length=40,
@@ -89,6 +88,14 @@ class ContactForm(forms.Form):
         validators=[PHONE],
         help_text="Only for news on the day itself.",
     )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["email"].help_text = (
+            "It stays with your booking. This site sends no letters."
+            if letter_files.in_use()
+            else "Your confirmation and your own link go here."
+        )
 
 
 class DinerForm(forms.Form):

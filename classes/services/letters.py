@@ -23,6 +23,7 @@ from classes.access import booking_token, student_token, waiting_token
 from classes.calendars import class_ics
 from classes.models import Booking, ClassSession, Enrollment, Letter, Waiting
 from classes.public import open_class, public_class
+from classes.services.thanks import THANK_AFTER, THANK_UNTIL, came
 from config import letter_files
 from config.logs import without_private_words
 
@@ -30,8 +31,6 @@ MOST_TRIES = 6
 FIRST_PAUSE = timedelta(minutes=2)
 BROKEN_OFF_AFTER = timedelta(minutes=10)
 REMIND_BEFORE = timedelta(days=2)
-THANK_AFTER = timedelta(hours=2)
-THANK_UNTIL = timedelta(days=7)
 ERASED = "Erased"
 BROKEN_OFF = "It broke off while being sent, so it may or may not have arrived."
 
@@ -52,7 +51,10 @@ def address(name: str, *args: str) -> str:
 
 def links_of(booking: Booking) -> tuple[Link, ...]:
     """Everybody's own link, the contact's first."""
-    people = booking.people.order_by("position", "pk")
+    return _links(booking.people.order_by("position", "pk"))
+
+
+def _links(people: QuerySet[Enrollment]) -> tuple[Link, ...]:
     return tuple(
         Link(one.name, address("classes:place", token), address("handouts:homework", token))
         for one, token in ((person, student_token(person)) for person in people)
@@ -126,7 +128,10 @@ def write_canceled(*, booking: Booking, email: str, at: datetime) -> Letter:
 
 
 def write_due_letters(*, at: datetime) -> int:
-    """Reminders two days before a class, thanks after it: each once. How many were written."""
+    """Reminders two days before a class, thanks after it: each once. How many were written.
+
+    Thanks wait until somebody of a booking is marked as having come, for a week at most.
+    """
     soon = ClassSession.objects.filter(starts_at__gt=at, starts_at__lte=at + REMIND_BEFORE)
     over = ClassSession.objects.filter(ends_at__lte=at - THANK_AFTER, ends_at__gt=at - THANK_UNTIL)
     return sum(
@@ -151,10 +156,8 @@ def _write_all(session: ClassSession, kind: Letter.Kind, at: datetime) -> int:
 
 
 def _is_for(booking: Booking, kind: Letter.Kind) -> bool:
-    """Nobody who stayed away is thanked for coming."""
-    if kind != Letter.Kind.THANKS:
-        return True
-    return booking.people.exclude(door=Enrollment.Door.ABSENT).exists()
+    """Only those are thanked for coming of whom it is marked that they came."""
+    return kind != Letter.Kind.THANKS or came(booking).exists()
 
 
 def _with_plan(pk: int) -> ClassSession:
@@ -184,10 +187,15 @@ def _to_booking(
     calendar: str = "",
     to: str = "",
 ) -> Letter:
-    context = _context(session, at) | {"booking": booking, "links": links_of(booking)}
+    context = _context(session, at) | {"booking": booking, "links": _links_for(kind, booking)}
     key = _keys(kind, number).format(booking.pk)
     email = to or booking.email
     return _write(session, kind, key, email, context, at, booking=booking, calendar=calendar)
+
+
+def _links_for(kind: Letter.Kind, booking: Booking) -> tuple[Link, ...]:
+    """Thanks go to those who came, all else to everybody."""
+    return _links(came(booking)) if kind == Letter.Kind.THANKS else links_of(booking)
 
 
 def _write(

@@ -22,6 +22,7 @@ from classes.services.desk import (
 from classes.services.leaving import cancel_all
 from classes.services.letters import untold
 from classes.services.seats import TooLate
+from classes.services.thanks import waiting_for_marks
 from config import letter_files
 from recipes.access import instructor_required
 
@@ -88,6 +89,7 @@ def letters(request: HttpRequest, code: str) -> HttpResponse:
         "session": session,
         "letters": written,
         "untold": untold(session),
+        "unthanked": waiting_for_marks(session, at=timezone.now()),
         "failed": [one for one in written if one.state == Letter.State.FAILED],
         "may_change": teaches(request.user, session),
         "not_sent_but_in": letter_files.folder() if letter_files.in_use() else None,

@@ -20,6 +20,7 @@ from classes.access import (
     home_token,
     student_token,
 )
+from classes.booked_words import letter_words, seats_words
 from classes.calendars import class_ics
 from classes.forms.place import DietForm, MoveForm
 from classes.limits import limit_posts, slow_guesses
@@ -88,6 +89,8 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
         "diet_form": DietForm(None, own),
         "move_form": MoveForm(None, booking, now) if is_contact and terms.may_move else None,
         "has_begun": session.starts_at <= now,
+        "has_seats": seats_words(booking.seats if booking and is_contact else 1),
+        "letter_words": letter_words(booking) if booking and is_contact else "",
     }
 
 
@@ -152,7 +155,7 @@ def place_move(request: HttpRequest, own: Enrollment, token: str) -> HttpRespons
     except (NoSeats, TooLate):
         messages.error(request, "That class has no longer room for you. Nothing was changed.")
         return redirect("classes:place", token=token)
-    messages.success(request, f"You are now in “{booking.session.title}”. A letter is on its way.")
+    messages.success(request, f"You are now in “{booking.session.title}”.")
     return redirect("classes:place", token=token)
 
 

@@ -25,6 +25,7 @@ from classes.services.enrolling import join_waiting, leave_waiting
 from classes.services.holds import HOLD, HOLD_WITH_CONTACT
 from classes.services.letters import address
 from classes.vacancy import A_MINUTE, vacancy_of
+from config import letter_files
 
 
 class Refused(Enum):
@@ -81,6 +82,7 @@ def class_page(
         "session": session,
         "vacancy": vacancy,
         "own_hold": own,
+        "sends_letters": not letter_files.in_use(),
         "hold_min": HOLD // A_MINUTE,
         "kept_min": HOLD_WITH_CONTACT // A_MINUTE,
         "seats_form": SeatsForm(
@@ -127,5 +129,6 @@ def waiting(request: HttpRequest, token: str) -> HttpResponse:
         "shown": open_class(session, now),
         "ahead": ahead,
         "offer": offer,
+        "sends_letters": not letter_files.in_use(),
     }
     return render(request, "public/waiting.html", context)

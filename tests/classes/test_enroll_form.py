@@ -250,3 +250,9 @@ def test_a_renewed_link_closes_the_address_of_the_form(stranger, session):
 def test_guessed_addresses_are_slowed_down(stranger, session):
     seen = [stranger.get(f"/enroll/1-guess{n}/").status_code for n in range(25)]
     assert seen == [404] * 20 + [429] * 5
+
+
+def test_the_boxes_for_allergens_stand_open(stranger, session):
+    text = stranger.get(form_of(held(session))).content.decode()
+    assert "<details" not in text
+    assert 'name="person-0-allergens"' in text

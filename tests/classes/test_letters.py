@@ -120,18 +120,40 @@ class TestWords:
         assert "until Tuesday 2 April, 09:00" in found.text
 
     def test_thanks_lead_to_the_handout(self, booking, session):
+        booking.people.update(door="came")
         write_due_letters(at=session.ends_at + timedelta(hours=3))
         found = letter("thanks")
         assert found.subject == "Thank you for baking with us"
         assert page_of(booking.people.get()) in found.text
 
-    def test_who_stayed_away_is_not_thanked(self, booking, session):
-        booking.people.update(door="absent")
+    @pytest.mark.parametrize("door", ["absent", ""])
+    def test_who_is_not_marked_as_come_is_not_thanked(self, booking, session, door):
+        booking.people.update(door=door)
         assert write_due_letters(at=session.ends_at + timedelta(hours=3)) == 0
 
+    def test_thanks_wait_for_the_mark_for_a_week(self, booking, session):
+        later = session.ends_at + timedelta(days=3)
+        assert write_due_letters(at=later) == 0
+        booking.people.update(door="came")
+        assert write_due_letters(at=session.ends_at + timedelta(days=8)) == 0
+        assert write_due_letters(at=later) == 1
+
+    def test_of_a_booking_those_who_came_get_their_links(self, session):
+        booking = enrolled(session, Diner("Ada"), Diner("Bo"), Diner("Cy"))
+        ada, bo, cy = booking.people.order_by("position")
+        booking.people.filter(pk=bo.pk).update(door="came")
+        booking.people.filter(pk=cy.pk).update(door="absent")
+        assert write_due_letters(at=session.ends_at + timedelta(hours=3)) == 1
+        text = letter("thanks").text
+        assert page_of(bo) in text
+        assert page_of(ada) not in text
+        assert page_of(cy) not in text
+
     def test_no_template_leaves_its_marks(self, booking, session):
+        booking.people.update(door="came")
         write_due_letters(at=session.starts_at - timedelta(days=1))
         write_due_letters(at=session.ends_at + timedelta(hours=3))
+        assert Letter.objects.count() == 3
         for found in Letter.objects.all():
             for mark in ("{{", "{%", "None", "&amp;", "&#x27;"):
                 assert mark not in found.text
@@ -190,6 +212,7 @@ class TestSending:
         assert len(mail.outbox) == 1
 
     def test_reminders_and_thanks_are_written_once(self, booking, session):
+        booking.people.update(door="came")
         for at in (session.starts_at - timedelta(days=1), session.ends_at + timedelta(hours=3)):
             assert write_due_letters(at=at) == 1
             assert write_due_letters(at=at + timedelta(hours=1)) == 0

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
 
 from classes.models import ClassSession, Letter
+from classes.services.letters import write_due_letters
 from tests.classes.booked import BOOKED_AT, book
 from tests.factories import planned_class
 
@@ -120,3 +123,38 @@ def test_the_page_takes_the_same_queries_for_6_and_60_people(
             instructor_client.get(reverse("classes:letters", args=[session.code]))
         counts.append(len(seen))
     assert counts[0] == counts[1]
+
+
+class TestThanks:
+    """Seen three hours after the class, which is on 4 May 2030 until 14:00."""
+
+    @pytest.fixture(autouse=True)
+    def _after_the_class(self, today, session):
+        today(session.ends_at + timedelta(hours=3))
+
+    def test_the_page_says_whose_thanks_wait_and_where_to_mark(
+        self, instructor_client, session, address
+    ):
+        book(session, "Zoe Marsh")
+        book(session, "Yan Reed", door="came")
+        book(session, "Xan Ford", door="absent")
+        page = " ".join(shown(instructor_client, address).split())
+        assert "Thank-you letters wait until you mark who came." in page
+        assert "of the booking of <bdi>Zoe Marsh</bdi>." in page
+        assert reverse("classes:door", args=[session.code]) in page
+
+    def test_a_mark_at_the_door_lets_them_go(self, instructor_client, session, address):
+        booking = book(session, "Zoe Marsh")
+        door = reverse("classes:door", args=[session.code])
+        instructor_client.post(door, {"came": booking.people.get().pk})
+        assert "Thank-you letters wait" not in shown(instructor_client, address)
+        assert write_due_letters(at=session.ends_at + timedelta(hours=3)) == 1
+        assert session.letters.get().kind == "thanks"
+
+    @pytest.mark.parametrize("after", [timedelta(hours=-1), timedelta(days=8)])
+    def test_before_the_end_and_after_a_week_it_says_nothing(
+        self, instructor_client, session, address, today, after
+    ):
+        book(session, "Zoe Marsh")
+        today(session.ends_at + after)
+        assert "Thank-you letters wait" not in shown(instructor_client, address)
