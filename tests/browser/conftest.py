@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterator
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import ConsoleMessage, Page, expect
+from playwright.sync_api import ConsoleMessage, Locator, Page, expect
 
 from tests.classes.demo_class import NOW
 
@@ -27,9 +28,12 @@ FLAGS = (
 SIZES = {"phone": (390, 844), "tablet": (820, 1180), "desktop": (1280, 900)}
 # What plans or makes papers for seconds may take longer where other work goes on beside it.
 SLOW_MS = 45_000
+# Pages that are there in a moment on a machine at rest take longer on one that is busy.
+expect.set_options(timeout=20_000)
 # The browser's remark when a swapped-in field asks for the cursor while it is still elsewhere;
 # htmx then moves it there, and a test checks that.
 HARMLESS = "Autofocus processing was blocked"
+SOMETHING = re.compile(r"\S")
 # The serious and critical faults as they stand on the page; nothing else is brought over from it.
 FAULTS = """async () => (await axe.run({resultTypes: ['violations']})).violations
     .filter(fault => ['serious', 'critical'].includes(fault.impact))
@@ -129,3 +133,21 @@ def settled(page: Page) -> None:
     """Wait until htmx has swapped in what it fetched and listens to it."""
     busy = page.locator(".htmx-request, .htmx-swapping, .htmx-settling, .htmx-added")
     expect(busy).to_have_count(0)
+
+
+def text_of(locator: Locator) -> str:
+    """What stands in one element, once something does."""
+    expect(locator).to_have_text(SOMETHING)
+    return locator.inner_text()
+
+
+def value_of(field: Locator) -> str:
+    """What stands in a field, once something does."""
+    expect(field).to_have_value(SOMETHING)
+    return field.input_value()
+
+
+def address_of(link: Locator) -> str:
+    """Where a link leads, once it is there."""
+    expect(link).to_have_attribute("href", SOMETHING)
+    return link.get_attribute("href") or ""

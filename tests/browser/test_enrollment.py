@@ -26,6 +26,11 @@ def open_the_form(page: Page, address: str, seats: str = "1") -> None:
     expect(page.get_by_text("Held until")).to_be_visible()
 
 
+def headed(page: Page, title: str = "") -> None:
+    """Wait for the page with a heading, of any words where none are given."""
+    expect(page.get_by_role("heading", level=1, name=title)).to_be_visible()
+
+
 def fill(page: Page, *names: str) -> None:
     page.get_by_label("E-mail").fill("ada@example.org")
     for number, name in enumerate(names):
@@ -118,28 +123,37 @@ def test_every_page_on_the_way_can_be_read_by_everybody(page: Page, with_seats, 
     page.goto(f"{with_seats}/open/")
     looks_right(page, complaints)
     page.get_by_role("link", name=re.compile("Saturday hearth loaf")).click()
+    headed(page, "Saturday hearth loaf")
     looks_right(page, complaints)
     page.get_by_label("Seats").select_option("2")
     page.get_by_role("button", name="Enroll").click()
+    headed(page, "2 seats for you")
     looks_right(page, complaints)
     page.get_by_role("button", name="Enroll in this class").click()
+    expect(page.get_by_text("Not enrolled yet.")).to_be_visible()
     looks_right(page, complaints)
     fill(page, "Ada Lomax", "Bo Vane")
     page.get_by_role("button", name="Enroll in this class").click()
+    headed(page, "Saturday hearth loaf")
     own = page.url
-    for name in ("", "Before the day", "Read it, or take it along", "Erase me"):
+    looks_right(page, complaints)
+    for name in ("Before the day", "Read it, or take it along", "Erase me"):
         page.goto(own)
-        if name:
-            page.get_by_role("link", name=name).click()
+        page.get_by_role("link", name=name).click()
+        expect(page).not_to_have_url(own)
+        headed(page)
         looks_right(page, complaints)
     page.goto(own)
     page.get_by_role("button", name="Cancel my seat").click()
+    headed(page, "Canceled")
     looks_right(page, complaints)
     ClassSession.objects.update(seats=13)
     page.goto(f"{with_seats}/open/")
     page.get_by_role("link", name=re.compile("full, waiting list")).click()
+    headed(page, "Saturday hearth loaf")
     looks_right(page, complaints)
     page.get_by_label("Your name").fill("Wim Oak")
     page.get_by_label("E-mail").fill("wim@example.org")
     page.get_by_role("button", name="Join the waiting list").click()
+    headed(page, "Waiting list")
     looks_right(page, complaints)

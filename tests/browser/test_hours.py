@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from classes.models import ClassSession
 from recipes.models import Revision
-from tests.browser.conftest import SLOW_MS, looks_right, settled
+from tests.browser.conftest import SLOW_MS, looks_right, settled, text_of
 from tests.browser.test_main_job import sign_in
 
 
@@ -91,10 +91,10 @@ def test_a_better_plan_is_looked_for_and_stays(page: Page, demo, complaints):
     page.goto(f"{demo}/classes/{session.code}/hours/")
     helped = page.locator("#remedies .remedies")
     expect(helped).to_be_visible(timeout=SLOW_MS)
-    before = page.locator(".big-time b").inner_text()
+    before = text_of(page.locator(".big-time b"))
     page.get_by_role("button", name="Look for a better plan").click()
     expect(page.get_by_text("A better plan: ready")).to_be_visible(timeout=SLOW_MS)
-    after = page.locator(".big-time b").inner_text()
+    after = text_of(page.locator(".big-time b"))
     assert after < before
     expect(helped).to_be_visible(timeout=SLOW_MS)
     settled(page)

@@ -8,6 +8,7 @@ import pytest
 from django.contrib.auth.models import User
 from playwright.sync_api import Page, expect
 
+from tests.browser.conftest import value_of
 from tests.browser.test_enrollment import looks_right
 from tests.factories import PASSWORD, UserFactory
 
@@ -44,7 +45,7 @@ def test_somebody_is_added_comes_in_and_is_let_go_without_javascript(
     page.get_by_label("Assistant").check()
     page.get_by_role("button", name="Add them").click()
     expect(page.get_by_text("rosa is added.")).to_be_visible()
-    link = page.get_by_label("Link for Rosa Kernel").input_value()
+    link = value_of(page.get_by_label("Link for Rosa Kernel"))
 
     theirs.goto(link)
     theirs.get_by_label("New password", exact=True).fill(NEW)
@@ -76,6 +77,7 @@ def test_every_page_of_the_house_looks_right(page: Page, demo, complaints):
     UserFactory(username="olaf", role="", is_superuser=True)
     UserFactory(username="w" * 150, first_name="W" * 150, email=f"{'w' * 60}@example.org")
     sign_in(page, demo, "olaf", PASSWORD)
+    expect(page.get_by_role("link", name="People")).to_be_visible()
     teaching, newest = User.objects.get(username="instructor"), User.objects.latest("pk")
     pages = ["people/", "people/new/", "account/"]
     pages += [f"people/{one.pk}/" for one in (teaching, newest, User.objects.get(username="olaf"))]
@@ -84,7 +86,7 @@ def test_every_page_of_the_house_looks_right(page: Page, demo, complaints):
         looks_right(page, complaints)
     page.goto(f"{demo}/people/{newest.pk}/")
     page.get_by_role("button", name="Make a link").click()
-    link = page.locator("#entry-link").input_value()
+    link = value_of(page.locator("#entry-link"))
     for address in (page.url, link):
         page.goto(address)
         looks_right(page, complaints)

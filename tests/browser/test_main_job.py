@@ -8,7 +8,7 @@ import subprocess
 from playwright.sync_api import Page, expect
 
 from classes.models import ClassSession
-from tests.browser.conftest import every_size, looks_right, looks_right_here
+from tests.browser.conftest import address_of, every_size, looks_right, looks_right_here, settled
 
 
 def sign_in(page: Page, address: str) -> None:
@@ -56,6 +56,7 @@ def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_pat
     for n, name in enumerate(("Ada", "Bram")):
         page.get_by_role("button", name="Add a person").click()
         page.locator(f"#id_people-{n}-name").fill(name)
+    settled(page)
     looks_right_here(page, complaints)
     page.get_by_role("button", name="Save the roster").last.click()
     expect(page.get_by_text("The roster is saved.")).to_be_visible()
@@ -67,13 +68,15 @@ def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_pat
     looks_right_here(page, complaints)
 
     page.get_by_role("link", name="Spring loaves").first.click()
+    expect(page.get_by_role("heading", level=1, name="Spring loaves")).to_be_visible()
     looks_right_here(page, complaints)
     page.get_by_role("link", name="Print desk").click()
+    expect(page.get_by_role("heading", level=1, name="Print desk")).to_be_visible()
     looks_right_here(page, complaints)
     papers = {}
     for paper in ("Handouts for the class", "Shopping and mise en place", "Station cards"):
         row = page.locator(".desk-row", has_text=paper)
-        address = row.get_by_role("link", name=re.compile("alone$")).get_attribute("href")
+        address = address_of(row.get_by_role("link", name=re.compile("alone$")))
         answer = page.request.get(demo + address)
         assert answer.headers["content-type"] == "application/pdf"
         file = tmp_path / f"{len(papers)}.pdf"
@@ -106,9 +109,10 @@ def test_everything_works_without_javascript(without_script, demo):
     sign_in(page, demo)
     code = ClassSession.objects.get().code
     page.goto(f"{demo}/classes/{code}/roster/")
-    before = page.get_by_label("Name", exact=True).count()
+    names = page.get_by_label("Name", exact=True)
+    expect(names).to_have_count(12)
     page.get_by_role("button", name="Add a person").click()
-    assert page.get_by_label("Name", exact=True).count() == before + 1
+    expect(names).to_have_count(13)
     page.goto(f"{demo}/classes/{code}/preparation/")
     line = page.get_by_role("button", name=re.compile("^Bread flour 2 × 1500 g")).first
     line.click()

@@ -21,7 +21,7 @@ from config.queue import Queue
 from handouts import tasks
 from handouts.markup import Markup
 from handouts.pool import Pool
-from tests.browser.conftest import SLOW_MS, looks_right
+from tests.browser.conftest import SLOW_MS, address_of, looks_right
 from tests.browser.test_main_job import sign_in
 
 STUDENTS = 2
@@ -90,6 +90,7 @@ def row(page: Page, title: str) -> Locator:
 
 
 def ask_for(page: Page, *titles: str) -> None:
+    expect(page.locator("[name=kinds]").first).to_be_visible()
     for box in page.locator("[name=kinds]").all():
         box.uncheck()
     for title in titles:
@@ -98,7 +99,7 @@ def ask_for(page: Page, *titles: str) -> None:
 
 
 def opened(page: Page) -> PdfReader:
-    address = page.get_by_role("link", name="Open the file").get_attribute("href")
+    address = address_of(page.get_by_role("link", name="Open the file"))
     answer = page.request.get(page.url.partition("/classes/")[0] + address)
     assert answer.headers["content-type"] == "application/pdf"
     return PdfReader(BytesIO(answer.body()))
