@@ -8,7 +8,7 @@ from decimal import Decimal
 from classes.home_pans import HomePan
 from recipes.baking.balls import RING, RING_HOLE, BallModel, ball_sizes
 from recipes.baking.pan_fit import GoodLoad, Level, Suits, good_load, level_in
-from recipes.baking.pan_plan import Filling, Lying, lyings, most_that_fit
+from recipes.baking.pan_plan import Filling, Lying, MostThatFit, lyings, most_that_fit
 from recipes.baking.pans import DoughLoad, PanShape
 from recipes.baking.tin_drawing import TinDrawing, draw_tin
 from recipes.models import Revision
@@ -32,7 +32,7 @@ class PanAtHome:
     hole_radius: Decimal | None
     level: Level | None
     tin: TinDrawing | None
-    most_fit: int | None
+    most_fit: MostThatFit | None
     follows: bool
     unknown: bool
 

@@ -1,9 +1,10 @@
 """How many pieces fit in a pan, and where they lie.
 
-Pieces are circles seen from above. In a round pan up to twenty lie in the best known places,
-more of them in a honeycomb. In a rectangle they lie in straight or staggered rows, whichever
-leaves more room; that is our own computation, and for some numbers a cleverer scatter would win
-a few percent. Bakers' rings, such as 8 around 3, are offered beside the best.
+Pieces are circles seen from above. Up to 40 in a round pan and up to 31 in a square one lie in the
+best known places, more of them in a honeycomb or in rows. In a rectangle they lie in straight or
+staggered rows, or as in a square, whichever leaves most room; a cleverer scatter may win a few
+percent, so that at least so many fit. Bakers' rings, such as 8 around 3, are offered beside the
+best.
 """
 
 from __future__ import annotations
@@ -24,10 +25,15 @@ from recipes.baking.packing_round import (
     ring_around,
 )
 from recipes.baking.packing_rows import Rows, Straight, staggered_rows, straight_rows
+from recipes.baking.packing_square import Scattered, scattered
 from recipes.baking.packing_table import CENTERS
 from recipes.baking.pans import Pan, PanShape
 
 MOST_PIECES = 400
+
+# Up to so many, our places were held against the best known ones; in a square rows are among them.
+MOST_KNOWN_ROUND = max(CENTERS)
+MOST_KNOWN_SQUARE = 31
 
 # Other arrangements are worth showing while their pieces may be this share of the best.
 WORTH_SHOWING = Decimal("0.9")
@@ -69,6 +75,7 @@ class Pattern(StrEnum):
     HONEYCOMB = "honeycomb"
     STRAIGHT = "straight rows"
     STAGGERED = "staggered rows"
+    SCATTERED = "scattered"
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +95,8 @@ class Arrangement:
     """Where pieces lie in a pan of `length_cm` (x) by `width_cm` (y).
 
     `room_cm` is the greatest diameter they may all have without meeting each other or the wall.
-    `counts` are pieces ring by ring from the wall inward, or row by row; a honeycomb has none.
+    `counts` are pieces ring by ring from the wall inward, or row by row; a honeycomb and a scatter
+    have none.
     """
 
     pan: Pan
@@ -101,6 +109,11 @@ class Arrangement:
     def pieces(self) -> int:
         """How many there are."""
         return len(self.spots)
+
+    @property
+    def is_best_known(self) -> bool:
+        """Whether nobody is known to have found more room for as many pieces in such a pan."""
+        return self.pattern is not Pattern.RINGS and is_best_known(self.pan, self.pieces)
 
     def holds(self, diameter_cm: Decimal) -> bool:
         """Whether pieces of a diameter in cm fit in these places."""
@@ -128,6 +141,16 @@ def arrange(pan: Pan, pieces: int) -> Arrangement:
     if number in CENTERS:
         return _round(pan, Pattern.BEST_KNOWN, best_known(number))
     return _round(pan, Pattern.HONEYCOMB, honeycomb(number))
+
+
+def is_best_known(pan: Pan, pieces: int) -> bool:
+    """Whether `arrange` gives the best known places; where it does not, there may be more room.
+
+    Two in a rectangle lie in opposite corners, where they have all the room there is.
+    """
+    if pan.shape is PanShape.ROUND:
+        return pieces <= MOST_KNOWN_ROUND
+    return pieces <= (MOST_KNOWN_SQUARE if pan.length_cm == pan.width_cm else 2)
 
 
 def arrangements(
@@ -164,8 +187,8 @@ def rings(pan: Pan, outer: int, inner: int) -> Arrangement:
 def how_many(pan: Pan, diameter_cm: Decimal) -> int:
     """How many pieces of a diameter in cm fit, maybe none.
 
-    Up to twenty in a round pan this is the most that is known; else at least so many fit.
-    Raises TooManyPieces above 400.
+    It is the most that is known where `is_best_known` holds for one more; else at least so many
+    fit. Raises TooManyPieces above 400.
     """
     positive("diameter_cm", diameter_cm)
     fit, too_many = 0, _surely_too_many(pan, diameter_cm)
@@ -218,21 +241,29 @@ def _ring_choices(best: Arrangement) -> Iterator[Arrangement]:
 
 
 def _best_rows(pan: Pan, pieces: int) -> Rows:
-    straight = straight_rows(pan.length_cm, pan.width_cm, pieces)
-    staggered = staggered_rows(pan.length_cm, pan.width_cm, pieces)
-    if staggered is None or staggered.room <= straight.room:
-        return straight
-    return staggered
+    """What leaves most room; straight rows before others that leave as much."""
+    return max(_ways(pan, pieces), key=lambda rows: rows.room)
+
+
+def _ways(pan: Pan, pieces: int) -> Iterator[Rows]:
+    for way in (straight_rows, staggered_rows, scattered):
+        found = way(pan.length_cm, pan.width_cm, pieces)
+        if found is not None:
+            yield found
 
 
 def _rows(pan: Pan, rows: Rows) -> Arrangement:
-    pattern = Pattern.STRAIGHT if isinstance(rows, Straight) else Pattern.STAGGERED
     spots = tuple(Spot(x, y) for x, y in rows.centers())
-    return Arrangement(pan, pattern, spots, rows.room, rows.counts())
+    return Arrangement(pan, _pattern(rows), spots, rows.room, rows.counts())
+
+
+def _pattern(rows: Rows) -> Pattern:
+    if isinstance(rows, Scattered):
+        return Pattern.SCATTERED
+    return Pattern.STRAIGHT if isinstance(rows, Straight) else Pattern.STAGGERED
 
 
 def _other_rows(best: Arrangement) -> Iterator[Arrangement]:
-    search = staggered_rows if best.pattern is Pattern.STRAIGHT else straight_rows
-    rows = search(best.pan.length_cm, best.pan.width_cm, best.pieces)
-    if rows is not None:
-        yield _rows(best.pan, rows)
+    for rows in _ways(best.pan, best.pieces):
+        if _pattern(rows) is not best.pattern:
+            yield _rows(best.pan, rows)

@@ -17,6 +17,8 @@ from recipes.baking.packing_table import CENTERS
 
 TWO = Decimal(2)
 MOST_INSIDE_A_RING = 6
+MOST_CELLS = 400
+MIDDLES = 6
 
 Place = tuple[Decimal, Decimal]
 
@@ -30,6 +32,11 @@ class RoundPlaces:
     counts: tuple[int, ...] = ()
 
 
+def read_places(written: str) -> tuple[Place, ...]:
+    """Places written as "x y, x y"."""
+    return tuple((Decimal(x), Decimal(y)) for x, y in map(str.split, written.split(",")))
+
+
 def length(place: Place) -> Decimal:
     """The distance of a place from the origin."""
     return (place[0] * place[0] + place[1] * place[1]).sqrt()
@@ -37,8 +44,8 @@ def length(place: Place) -> Decimal:
 
 @cache
 def best_known(pieces: int) -> RoundPlaces:
-    """The table's places for 1 to 20 pieces, and the radius at which they just do not overlap."""
-    places = tuple((Decimal(x), Decimal(y)) for x, y in map(str.split, CENTERS[pieces]))
+    """The table's places for 1 to 40 pieces, and the radius at which they just do not overlap."""
+    places = read_places(CENTERS[pieces])
     to_wall = ONE - max(map(length, places))
     to_each_other = (length((a[0] - b[0], a[1] - b[1])) / 2 for a, b in combinations(places, 2))
     radius = min(to_wall, *to_each_other, ONE)
@@ -83,15 +90,24 @@ def _circle(pieces: int, radius: Decimal, turn: Decimal) -> list[Place]:
 
 @cache
 def _honeycombs() -> tuple[tuple[Place, ...], ...]:
-    """Honeycombs of neighbors one apart, from the middle outward.
+    """Honeycombs of neighbors one apart, from the middle of the pan outward.
 
-    The middle is on a cell, between two cells, or between three.
+    The middle lies on one of 28 points spread over a twelfth of the triangle between three cells;
+    the others are its mirror images.
     """
     row = Decimal(3).sqrt() / 2
     grid = [(i + Decimal(j) / 2, row * j) for j in range(-14, 15) for i in range(-20, 21)]
-    middles = ((ZERO, ZERO), (ONE / 2, ZERO), (ONE / 2, row / 3))
+    steps = range(MIDDLES + 1)
+    middles = [
+        (Decimal(i) / (2 * MIDDLES), row * j / (3 * MIDDLES)) for i in steps for j in steps[: i + 1]
+    ]
     moved = ([(a - x, b - y) for a, b in grid] for x, y in middles)
-    return tuple(tuple(sorted(places, key=lambda at: (length(at), at))) for places in moved)
+    return tuple(tuple(sorted(places, key=_from_middle)[:MOST_CELLS]) for places in moved)
+
+
+def _from_middle(place: Place) -> tuple[Decimal, Place]:
+    """Sorts places outward, and those as far out always the same way."""
+    return (place[0] * place[0] + place[1] * place[1], place)
 
 
 @cache

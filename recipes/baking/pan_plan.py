@@ -19,7 +19,7 @@ from recipes.baking.balls import (
     will_touch,
 )
 from recipes.baking.numbers import ONE, positive, whole
-from recipes.baking.packing import Arrangement, TooManyPieces, arrangements, how_many
+from recipes.baking.packing import Arrangement, TooManyPieces, arrangements, how_many, is_best_known
 from recipes.baking.pan_drawing import PanDrawing, draw_pan
 from recipes.baking.pans import (
     PUBLISHED_LOADS,
@@ -89,12 +89,21 @@ def lyings(filling: Filling, model: BallModel = USUAL_BALL) -> tuple[Lying, ...]
     )
 
 
-def most_that_fit(pan: Pan, sizes: BallSizes) -> int | None:
+@dataclass(frozen=True, slots=True)
+class MostThatFit:
+    """How many pieces fit; `at_least` where a cleverer arrangement might hold more."""
+
+    pieces: int
+    at_least: bool
+
+
+def most_that_fit(pan: Pan, sizes: BallSizes) -> MostThatFit | None:
     """How many pieces as shaped fit at all; None where it is more than can be counted."""
     try:
-        return how_many(pan, sizes.shaped_cm)
+        pieces = how_many(pan, sizes.shaped_cm)
     except TooManyPieces:
         return None
+    return MostThatFit(pieces, at_least=not is_best_known(pan, pieces + 1))
 
 
 def usual_load_by(*pans: Pan) -> LoadBy:

@@ -8,6 +8,7 @@ from django import template
 
 from recipes.baking.balls import Meeting, Touch
 from recipes.baking.packing import Arrangement, Pattern
+from recipes.baking.pan_plan import MostThatFit
 from recipes.baking.pans import DoughLoad, LoadBy, Pan
 from recipes.baking.units import Measures, convert, parse_unit
 from recipes.templatetags.amounts import NBSP
@@ -83,6 +84,8 @@ def lies(found: Arrangement) -> str:
     match found.pattern:
         case Pattern.HONEYCOMB:
             return "a honeycomb"
+        case Pattern.SCATTERED:
+            return "as drawn, in no rows"
         case Pattern.STRAIGHT | Pattern.STAGGERED:
             return _rows(found.pattern, counts)
     if len(counts) == 2:
@@ -105,11 +108,22 @@ def _rows(pattern: Pattern, counts: tuple[int, ...]) -> str:
 @register.filter
 def pattern_note(found: Arrangement) -> str:
     """Where an arrangement comes from, in words under a drawing."""
-    return {
-        Pattern.BEST_KNOWN: "the best known places",
-        Pattern.RINGS: "even rings",
-        Pattern.HONEYCOMB: "a good arrangement; a better one may exist",
-    }.get(found.pattern, "our own computation")
+    if found.pattern is Pattern.RINGS:
+        return "even rings"
+    if found.pattern in (Pattern.STRAIGHT, Pattern.STAGGERED):
+        return "our own computation"
+    if found.is_best_known:
+        return "the best known places"
+    return "a good arrangement; a better one may exist"
+
+
+@register.filter
+def how_many(most: MostThatFit) -> str:
+    """How many pieces fit: `3 of them fit`, `at least 24 of them fit`, `not even one fits`."""
+    if not most.pieces:
+        return "not even one fits"
+    words = "1 of them fits" if most.pieces == 1 else f"{most.pieces} of them fit"
+    return f"at least {words}" if most.at_least else words
 
 
 @register.filter

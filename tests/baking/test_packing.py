@@ -29,6 +29,9 @@ from tests.baking.strategies import decimals
 ROUND = Pan.in_cm(PanShape.ROUND, Decimal(24))
 DISH = Pan.in_cm(PanShape.RECTANGULAR, Decimal(33), Decimal(23))
 
+SQUARE = Pan.in_cm(PanShape.SQUARE, Decimal(20))
+UNCOUNTED = {Pattern.HONEYCOMB, Pattern.SCATTERED}
+
 # What the twelve digits of the table of places leave open.
 HAIR = Decimal("1e-9")
 
@@ -61,14 +64,23 @@ def assert_sound(found: Arrangement) -> None:
 def test_every_arrangement_in_a_round_pan_is_sound(pieces):
     for found in arrangements(ROUND, pieces):
         assert found.pieces == pieces
-        assert sum(found.counts) == (0 if found.pattern is Pattern.HONEYCOMB else pieces)
+        assert sum(found.counts) == (0 if found.pattern in UNCOUNTED else pieces)
+        assert_sound(found)
+
+
+@pytest.mark.parametrize("pieces", range(1, 61))
+def test_every_arrangement_in_a_square_pan_is_sound(pieces):
+    for found in arrangements(SQUARE, pieces):
+        assert found.pieces == pieces
+        assert sum(found.counts) == (0 if found.pattern in UNCOUNTED else pieces)
         assert_sound(found)
 
 
 @given(rectangles, numbers)
 def test_every_arrangement_in_a_rectangle_is_sound(pan, pieces):
     for found in arrangements(pan, pieces):
-        assert found.pieces == sum(found.counts) == pieces
+        assert found.pieces == pieces
+        assert sum(found.counts) == (0 if found.pattern in UNCOUNTED else pieces)
         assert_sound(found)
 
 
@@ -162,6 +174,68 @@ def test_staggered_rows_win_where_a_row_would_be_wasted():
     assert found.pattern is Pattern.STAGGERED
     straight = Decimal("27.5") / 3
     assert found.room_cm > straight + Decimal("0.5")
+
+
+def test_a_dish_that_is_nearly_square_borrows_from_the_square():
+    found = arrange(Pan.in_cm(PanShape.TRAY, Decimal("20.2"), Decimal(20)), 7)
+    assert found.pattern is Pattern.SCATTERED
+    assert found.room_cm == arrange(SQUARE, 7).room_cm
+    assert not found.is_best_known
+
+
+@pytest.mark.parametrize(
+    ("pan", "pieces", "is_known"),
+    [
+        pytest.param(ROUND, 40, True, id="the last of the round table"),
+        pytest.param(ROUND, 41, False, id="a honeycomb"),
+        pytest.param(SQUARE, 22, True, id="a square"),
+        pytest.param(SQUARE, 41, False, id="rows in a square"),
+        pytest.param(DISH, 2, True, id="two in opposite corners"),
+        pytest.param(DISH, 3, False, id="rows in a dish"),
+    ],
+)
+def test_it_is_known_where_nobody_found_more_room(pan, pieces, is_known):
+    assert arrange(pan, pieces).is_best_known is is_known
+
+
+def test_rings_are_never_the_best_known():
+    assert not rings(ROUND, 8, 3).is_best_known
+
+
+def test_two_in_a_dish_have_the_room_of_opposite_corners():
+    """Solved by hand: (33 - d)^2 + (23 - d)^2 = d^2."""
+    expected = 56 - math.sqrt(56**2 - 33**2 - 23**2)
+    wide = min(expected, 23)
+    assert float(arrange(DISH, 2).room_cm) == pytest.approx(wide, rel=1e-12)
+
+
+def plain_honeycombs(diameter: float, radius: float) -> int:
+    """By hand: the most cells of a honeycomb within reach of any of a few thousand middles."""
+    cells = [
+        (diameter * (i + j / 2), diameter * j * math.sqrt(3) / 2)
+        for j in range(-8, 9)
+        for i in range(-12, 13)
+    ]
+    middles = [
+        (diameter * a / 40, diameter * b * math.sqrt(3) / 120)
+        for a in range(21)
+        for b in range(a + 1)
+    ]
+    reach = radius - diameter / 2 + 1e-9
+    return max(sum(math.dist(cell, at) <= reach for cell in cells) for at in middles)
+
+
+@pytest.mark.parametrize("diameter", ["5.4", "5", "4.4", "4", "3.6", "3.1"])
+def test_a_round_pan_takes_at_least_a_plain_honeycomb(diameter):
+    """One piece in a hundred may be lost to the middles that are not tried."""
+    pan = Pan.in_cm(PanShape.ROUND, Decimal(32))
+    by_hand = plain_honeycombs(float(diameter), 16)
+    assert how_many(pan, Decimal(diameter)) >= by_hand * Decimal("0.99")
+
+
+def test_a_large_round_pan_takes_as_many_small_pieces_as_are_known_to_fit():
+    """27 circles need a circle of 5.906 times their radius (from memory); here it is 5.926."""
+    assert how_many(Pan.in_cm(PanShape.ROUND, Decimal(32)), Decimal("5.4")) == 27
 
 
 def test_five_in_a_square_lie_as_on_a_die():

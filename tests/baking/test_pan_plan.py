@@ -8,6 +8,7 @@ from recipes.baking.balls import BallModel, Touch, ball_sizes
 from recipes.baking.errors import NotWhole, OutOfRange
 from recipes.baking.pan_plan import (
     Filling,
+    MostThatFit,
     at_load,
     lyings,
     most_that_fit,
@@ -50,8 +51,25 @@ def test_the_assumptions_change_the_answer():
 def test_too_many_to_count_is_no_number():
     tray = Pan.in_cm(PanShape.TRAY, Decimal(100), Decimal(100))
     assert most_that_fit(tray, ball_sizes(Decimal(1))) is None
-    assert most_that_fit(ROUND, ball_sizes(Decimal(58))) > 11
-    assert most_that_fit(ROUND, ball_sizes(Decimal(20000))) == 0
+    assert most_that_fit(ROUND, ball_sizes(Decimal(58))).pieces > 11
+    assert most_that_fit(ROUND, ball_sizes(Decimal(20000))) == MostThatFit(0, at_least=False)
+
+
+def test_the_most_is_told_as_the_least_where_more_may_fit():
+    """The table ends at 40, of which one more is no longer known; a dish has no table."""
+    sizes = ball_sizes(Decimal(60))
+    dish = Pan.in_cm(PanShape.TRAY, Decimal(40), Decimal(30))
+    round_pans = {
+        most.pieces: most.at_least
+        for most in (
+            most_that_fit(Pan.in_cm(PanShape.ROUND, Decimal(mm) / 10), sizes)
+            for mm in range(300, 500)
+        )
+    }
+    assert round_pans[39] is False
+    assert round_pans[40] is True
+    assert all(at_least is (pieces >= 40) for pieces, at_least in round_pans.items())
+    assert most_that_fit(dish, sizes).at_least
 
 
 @pytest.mark.parametrize(

@@ -106,6 +106,26 @@ def test_too_many_pieces_are_refused_in_words(instructor_client, rolls):
     assert re.search(r"\b1\d of them fit\.", page)
 
 
+@pytest.mark.parametrize(
+    ("shape", "pieces", "piece_g", "words"),
+    [
+        pytest.param("round", "39", "60", "have room for", id="within the table"),
+        pytest.param("round", "120", "20", "as we lay them. At least", id="beyond the table"),
+        pytest.param("square", "120", "60", "as we lay them. At least", id="beyond it in a square"),
+    ],
+)
+def test_it_is_said_where_more_than_we_can_lay_may_fit(
+    instructor_client, rolls, shape, pieces, piece_g, words
+):
+    pan = {"shape": shape, "unit": "cm", "length": "32", "pieces": pieces, "piece_g": piece_g}
+    page = text_of(instructor_client.get(URL, pan))
+    assert "▲ Too full." in page
+    assert words in page
+    assert ("At least" in page.split("Too full.")[1].split("How they lie")[0]) is (
+        "At least" in words
+    )
+
+
 def test_a_piece_wider_than_the_pan_is_told(instructor_client, rolls):
     huge = NINE_INCH | {"pieces": "1", "piece_g": "20000"}
     assert "Not even one fits." in text_of(instructor_client.get(URL, huge))

@@ -7,11 +7,13 @@ import pytest
 
 from recipes.baking.balls import Touch, will_touch
 from recipes.baking.packing import arrange, rings
+from recipes.baking.pan_plan import MostThatFit
 from recipes.baking.pans import DoughLoad, LoadBy, Pan, PanShape
 from recipes.templatetags import sizes
 from recipes.templatetags.amounts import NBSP
 
 ROUND = Pan.in_cm(PanShape.ROUND, Decimal(23))
+SQUARE = Pan.in_cm(PanShape.SQUARE, Decimal(20))
 WIDE = Pan.in_cm(PanShape.RECTANGULAR, Decimal(33), Decimal(23))
 LONG = Pan.in_cm(PanShape.LOAF, Decimal(30), Decimal(10))
 TALL = Pan.in_cm(PanShape.LOAF, Decimal(10), Decimal(30))
@@ -46,7 +48,9 @@ def test_figures_carry_their_units(shown, words):
         (arrange(ROUND, 1), "one in the middle"),
         (arrange(ROUND, 5), "a ring of 5"),
         (arrange(ROUND, 7), "6 around 1"),
-        (arrange(ROUND, 30), "a honeycomb"),
+        (arrange(ROUND, 30), "16 around 14"),
+        (arrange(ROUND, 50), "a honeycomb"),
+        (arrange(SQUARE, 7), "as drawn, in no rows"),
         (rings(ROUND, 8, 3), "8 around 3"),
         (arrange(WIDE, 1), "one in the middle"),
         (arrange(WIDE, 2), "a zigzag of 2"),
@@ -57,6 +61,37 @@ def test_figures_carry_their_units(shown, words):
 )
 def test_an_arrangement_has_a_name(found, words):
     assert sizes.lies(found) == words
+
+
+@pytest.mark.parametrize(
+    ("found", "words"),
+    [
+        (arrange(ROUND, 40), "the best known places"),
+        (arrange(ROUND, 41), "a good arrangement; a better one may exist"),
+        (arrange(SQUARE, 7), "the best known places"),
+        (
+            arrange(Pan.in_cm(PanShape.TRAY, Decimal("20.2"), Decimal(20)), 7),
+            "a good arrangement; a better one may exist",
+        ),
+        (rings(ROUND, 8, 3), "even rings"),
+        (arrange(WIDE, 12), "our own computation"),
+    ],
+)
+def test_it_is_said_where_an_arrangement_comes_from(found, words):
+    assert sizes.pattern_note(found) == words
+
+
+@pytest.mark.parametrize(
+    ("most", "words"),
+    [
+        (MostThatFit(0, at_least=False), "not even one fits"),
+        (MostThatFit(1, at_least=False), "1 of them fits"),
+        (MostThatFit(27, at_least=False), "27 of them fit"),
+        (MostThatFit(44, at_least=True), "at least 44 of them fit"),
+    ],
+)
+def test_it_is_said_how_many_fit_and_where_more_may(most, words):
+    assert sizes.how_many(most) == words
 
 
 @pytest.mark.parametrize(
