@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
+from classes.access import enrollment_by_home_token
 from classes.at_home import HomeKitchen
 from classes.forms.home import HomeForm
 from classes.limits import limit_posts
@@ -15,6 +19,7 @@ from classes.models import Enrollment
 from classes.selectors import ClassNumbers
 from classes.services.home import keep_home
 from classes.views.place import home_page
+from config.editing import Form, edited
 from handouts.answers import page_size_of, pdf_response
 from handouts.at_home import AtHome, baked_by
 from handouts.at_home import at_home as paper_at_home
@@ -29,14 +34,27 @@ from handouts.student_views import own_numbers
 @in_words
 def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """The recipes for the kitchen that is kept; a POST keeps another one."""
-    numbers, kitchen = own_numbers(own), HomeKitchen.of(own.home)
-    data = request.POST if request.method == "POST" else None
-    form = HomeForm(data, kitchen, baked_by(numbers, own))
-    if form.is_valid():
-        keep_home(enrollment=own, kitchen=form.kitchen())
+    numbers = own_numbers(own)
+    baked = baked_by(numbers, own)
+
+    def saved(fresh: Enrollment, parts: list[Any]) -> str:
+        keep_home(enrollment=fresh, kitchen=parts[0].kitchen())
         messages.success(request, "Kept. The recipes below are for this kitchen now.")
-        return redirect("handouts:at_home", token=token)
+        return reverse("handouts:at_home", args=[token])
+
+    page = Form(
+        lambda: enrollment_by_home_token(token, at=timezone.now()),
+        lambda fresh, data: [HomeForm(data, HomeKitchen.of(fresh.home), baked)],
+        saved,
+        (Enrollment.objects.filter(pk=own.pk),),
+        base="public/base.html",
+    )
+    edit = edited(request, page)
+    if edit.answer:
+        return edit.answer
+    (form,) = edit.parts
     context = {"paper": _paper(numbers, own), "form": form, "token": token, "is_kept": own.home}
+    context["seen"] = edit.seen
     return render(request, "handouts/at_home.html", context)
 
 

@@ -157,6 +157,13 @@ class HoursForms:
             for row in session.taught.all()
         ]
 
+    @classmethod
+    def of(cls, session: ClassSession, forms: list[Any]) -> HoursForms:
+        """The same forms again, as `all` lists them."""
+        self = cls.__new__(cls)
+        self.session, self.main, self.taught = session, forms[0], forms[1:]
+        return self
+
     @property
     def all(self) -> list[forms.ModelForm]:
         """The form for the class, then one for each of its recipes."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
@@ -24,6 +25,7 @@ from classes.services.letters import untold
 from classes.services.seats import TooLate
 from classes.services.thanks import waiting_for_marks
 from config import letter_files
+from config.editing import Form, edited
 from recipes.access import instructor_required
 
 
@@ -31,16 +33,21 @@ from recipes.access import instructor_required
 @instructor_required
 def enrollment(request: HttpRequest, code: str) -> HttpResponse:
     """What the public page says, who booked, and who waits."""
-    session = class_taught_by(request.user, code)
-    form = PublicForm(request.POST if request.method == "POST" else None, instance=session)
-    if request.method == "POST" and form.is_valid():
-        save_public_side(session=form.save(commit=False), at=timezone.now())
-        messages.success(request, "The public side of the class is saved.")
-        return redirect("classes:enrollment", code=session.code)
+    page = Form(
+        lambda: class_taught_by(request.user, code),
+        lambda session, data: [PublicForm(data, instance=session)],
+        lambda session, parts: _saved_public_side(request, parts[0]),
+        (ClassSession.objects.taught_by(request.user).filter(code=code),),
+    )
+    edit = edited(request, page)
+    if edit.answer:
+        return edit.answer
+    session, (form,) = edit.row, edit.parts
     note_look(session=session, user=request.user, what="bookings and contacts", at=timezone.now())
     context = {
         "session": session,
         "form": form,
+        "seen": edit.seen,
         "bookings": [(one, _links(one)) for one in _bookings(session)],
         "waiting": session.waiting.exclude(state="left"),
         "account": account_of(session),
@@ -48,6 +55,12 @@ def enrollment(request: HttpRequest, code: str) -> HttpResponse:
         "section": "classes",
     }
     return render(request, "classes/enrollment.html", context)
+
+
+def _saved_public_side(request: HttpRequest, form: PublicForm) -> str:
+    session = save_public_side(session=form.save(commit=False), at=timezone.now())
+    messages.success(request, "The public side of the class is saved.")
+    return reverse("classes:enrollment", args=[session.code])
 
 
 def _bookings(session: ClassSession) -> list[Booking]:

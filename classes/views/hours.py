@@ -7,6 +7,7 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -27,6 +28,7 @@ from classes.models import ClassSession
 from classes.selectors import people_of
 from classes.services.hours import LOOK_AT_MOST_S, look_for_better, save_hours
 from classes.what_if import what_if as changed_class
+from config.editing import Form, edited
 from recipes.access import instructor_required
 
 REMEDIES = "remedies"
@@ -90,19 +92,29 @@ def _look(request: HttpRequest, session: ClassSession) -> HttpResponse:
 @instructor_required
 def hours_settings(request: HttpRequest, code: str) -> HttpResponse:
     """What decides the hours; a POST with `check` only says what the verdict would be."""
-    session = class_taught_by(request.user, code)
-    asked = request.POST if request.method == "POST" else None
-    forms = HoursForms(asked, session)
-    only_checks = asked is not None and "check" in asked
-    if asked is not None and not only_checks and forms.are_valid():
-        save_hours(session=session, taught=session.taught.all())
-        messages.success(request, "The settings are saved. The plan follows them.")
-        return redirect("classes:hours", code=session.code)
-    answer = class_answer(session) if asked is None else settings_answer(forms)
+    only_checks = request.method == "POST" and "check" in request.POST
+    page = Form(
+        lambda: class_taught_by(request.user, code),
+        lambda session, data: HoursForms(data, session).all,
+        lambda session, parts: _saved_hours(request, session),
+        (ClassSession.objects.taught_by(request.user).filter(code=code),),
+    )
+    edit = edited(request, page, again=request.POST if only_checks else None)
+    if edit.answer:
+        return edit.answer
+    session, forms = edit.row, HoursForms.of(edit.row, edit.parts)
+    answer = settings_answer(forms) if forms.main.is_bound else class_answer(session)
     context = _context(request, session, answer) | {"forms": forms, "checked": only_checks}
+    context["seen"] = edit.seen
     if only_checks and request.htmx:
         return render(request, "classes/_verdict.html", context)
     return render(request, "classes/hours_settings.html", context)
+
+
+def _saved_hours(request: HttpRequest, session: ClassSession) -> str:
+    save_hours(session=session, taught=session.taught.all())
+    messages.success(request, "The settings are saved. The plan follows them.")
+    return reverse("classes:hours", args=[session.code])
 
 
 @require_POST

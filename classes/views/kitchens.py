@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 from django.contrib import messages
-from django.db.models import ProtectedError
+from django.contrib.auth.models import AbstractUser
+from django.db.models import ProtectedError, QuerySet
 from django.forms import BaseInlineFormSet
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from classes.access import kitchen_owned_by
@@ -25,7 +29,9 @@ from classes.kept_currencies import kept_currencies
 from classes.models import Kitchen
 from classes.services.kitchens import save_kitchen
 from classes.views.rows import RowSection, kept_objects, wants_row
+from config.editing import Form, edited
 from config.rows import leave_unchecked, with_row
+from config.seen import Part
 from recipes.access import instructor_required
 
 STILL_NEEDED = "A class still uses something that you removed, so nothing was saved."
@@ -62,66 +68,95 @@ def kitchen_list(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @instructor_required
 def kitchen_new(request: HttpRequest) -> HttpResponse:
-    return _kitchen_form(request, Kitchen(owner=request.user))
+    return _kitchen_form(request, lambda: Kitchen(owner=request.user))
 
 
 @require_http_methods(["GET", "POST"])
 @instructor_required
 def kitchen_edit(request: HttpRequest, pk: int) -> HttpResponse:
-    return _kitchen_form(request, kitchen_owned_by(request.user, pk))
+    own = Kitchen.objects.owned_by(request.user).filter(pk=pk)
+    return _kitchen_form(request, lambda: kitchen_owned_by(request.user, pk), own)
 
 
-def _sections(kitchen: Kitchen, data: object) -> list[RowSection]:
-    return [
-        RowSection(
-            kind.rows(data, instance=kitchen, prefix=kind.prefix), kind.title, kind.add, kind.hint
-        )
-        for kind in KINDS
-    ]
-
-
-def _kitchen_form(request: HttpRequest, kitchen: Kitchen) -> HttpResponse:
+def _kitchen_form(
+    request: HttpRequest, find: Callable[[], Kitchen], *held: QuerySet[Any]
+) -> HttpResponse:
     added = wants_row(request)
-    data = request.POST or None
+    form = Form(
+        find,
+        lambda kitchen, data: _kitchen_parts(request.user, kitchen, data),
+        lambda kitchen, parts: _saved_kitchen(request, kitchen, parts),
+        held,
+    )
+    edit = edited(request, form, again=with_row(request.POST, added) if added else None)
+    if edit.answer:
+        return edit.answer
     if added:
-        data = with_row(request.POST, added)
-    form = KitchenForm(data, instance=kitchen, owner=request.user)
-    sections = _sections(kitchen, data)
-    formsets = [section.formset for section in sections]
-    if added:
-        leave_unchecked([form, *formsets])
-    elif request.method == "POST" and all([form.is_valid(), *(one.is_valid() for one in formsets)]):
-        contents, removed = kept_objects(*formsets)
-        try:
-            save_kitchen(kitchen=form.save(commit=False), contents=contents, removed=removed)
-        except ProtectedError:
-            form.add_error(None, STILL_NEEDED)
-        else:
-            messages.success(request, f"{kitchen.name} is saved.")
-            if kept := kept_currencies(kitchen):
-                messages.info(request, kept)
-            return redirect("classes:kitchens")
-    context = {"form": form, "sections": sections, "kitchen": kitchen, "section": "kitchens"}
+        leave_unchecked(edit.parts)
+    main, *formsets = edit.parts
+    context = {
+        "form": main,
+        "seen": edit.seen,
+        "sections": [
+            RowSection(rows, kind.title, kind.add, kind.hint)
+            for kind, rows in zip(KINDS, formsets, strict=True)
+        ],
+        "kitchen": edit.row,
+        "section": "kitchens",
+    }
     template = "classes/kitchen_form.html" + ("#form" if request.htmx else "")
     return render(request, template, context)
+
+
+def _kitchen_parts(owner: AbstractUser, kitchen: Kitchen, data: Any) -> list[Part]:
+    rows = [kind.rows(data, instance=kitchen, prefix=kind.prefix) for kind in KINDS]
+    return [KitchenForm(data, instance=kitchen, owner=owner), *rows]
+
+
+def _saved_kitchen(request: HttpRequest, kitchen: Kitchen, parts: list[Any]) -> str | None:
+    form, *rows = parts
+    contents, removed = kept_objects(*rows)
+    try:
+        save_kitchen(kitchen=form.save(commit=False), contents=contents, removed=removed)
+    except ProtectedError:
+        form.add_error(None, STILL_NEEDED)
+        return None
+    messages.success(request, f"{kitchen.name} is saved.")
+    if kept := kept_currencies(kitchen):
+        messages.info(request, kept)
+    return "classes:kitchens"
 
 
 @require_http_methods(["GET", "POST"])
 @instructor_required
 def pantry(request: HttpRequest, pk: int) -> HttpResponse:
     """What the kitchen has in stock, and the packs it buys."""
-    kitchen = kitchen_owned_by(request.user, pk)
     added = wants_row(request)
-    data = with_row(request.POST, added) if added else request.POST or None
-    rows = StockRows(data, instance=kitchen, prefix="stock", form_kwargs=stock_choices(kitchen))
+    form = Form(
+        lambda: kitchen_owned_by(request.user, pk),
+        _pantry_parts,
+        lambda kitchen, parts: _saved_pantry(request, kitchen, parts),
+        (Kitchen.objects.owned_by(request.user).filter(pk=pk),),
+    )
+    edit = edited(request, form, again=with_row(request.POST, added) if added else None)
+    if edit.answer:
+        return edit.answer
     if added:
-        leave_unchecked([rows])
-    elif request.method == "POST" and rows.is_valid():
-        contents, removed = kept_objects(rows)
-        save_kitchen(kitchen=kitchen, contents=contents, removed=removed)
-        messages.success(request, "The pantry is saved.")
-        return redirect("classes:pantry", pk=kitchen.pk)
+        leave_unchecked(edit.parts)
+    (rows,) = edit.parts
     section = RowSection(rows, "In stock", "Add an ingredient", "Shopping subtracts these.")
-    context = {"kitchen": kitchen, "sections": [section], "section": "kitchens"}
+    context = {"kitchen": edit.row, "seen": edit.seen, "sections": [section], "section": "kitchens"}
     template = "classes/pantry.html" + ("#form" if request.htmx else "")
     return render(request, template, context)
+
+
+def _pantry_parts(kitchen: Kitchen, data: Any) -> list[Part]:
+    choices = stock_choices(kitchen)
+    return [StockRows(data, instance=kitchen, prefix="stock", form_kwargs=choices)]
+
+
+def _saved_pantry(request: HttpRequest, kitchen: Kitchen, parts: list[Any]) -> str:
+    contents, removed = kept_objects(*parts)
+    save_kitchen(kitchen=kitchen, contents=contents, removed=removed)
+    messages.success(request, "The pantry is saved.")
+    return reverse("classes:pantry", args=[kitchen.pk])

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import secrets
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -20,7 +22,9 @@ from classes.models import ClassSession
 from classes.services.desk import note_payment, save_costs
 from classes.views.keys import key_of
 from classes.views.rows import RowSection, kept_objects, wants_row
+from config.editing import Form, edited
 from config.rows import leave_unchecked, with_row
+from config.seen import Part
 from recipes.access import instructor_required
 
 
@@ -70,23 +74,37 @@ def _payment_form(session: ClassSession) -> PaymentForm:
 @instructor_required
 def costs(request: HttpRequest, code: str) -> HttpResponse:
     """What a class costs beside its ingredients, as rows."""
-    session = class_taught_by(request.user, code)
     added = wants_row(request)
-    data = with_row(request.POST, added) if added else request.POST or None
-    kwargs = {"currency": session.currency}
-    rows = CostRows(data, instance=session, prefix="costs", form_kwargs=kwargs)
+    page = Form(
+        lambda: class_taught_by(request.user, code),
+        _cost_parts,
+        lambda session, parts: _saved_costs(request, session, parts),
+        (ClassSession.objects.taught_by(request.user).filter(code=code),),
+    )
+    edit = edited(request, page, again=with_row(request.POST, added) if added else None)
+    if edit.answer:
+        return edit.answer
     if added:
-        leave_unchecked([rows])
-    elif request.method == "POST" and rows.is_valid():
-        kept, removed = kept_objects(rows)
-        save_costs(costs=kept, removed=removed)
-        messages.success(request, "The costs are saved.")
-        return redirect("classes:money", code=session.code)
+        leave_unchecked(edit.parts)
+    session, (rows,) = edit.row, edit.parts
     hint = "Such as the hall, an assistant or the way there."
     section = RowSection(rows, "Costs", "Add a cost", hint)
-    context = {"session": session, "sections": [section], "section": "classes"}
+    context = {"session": session, "sections": [section], "seen": edit.seen}
+    context["section"] = "classes"
     template = "classes/costs.html" + ("#form" if request.htmx else "")
     return render(request, template, context)
+
+
+def _cost_parts(session: ClassSession, data: Any) -> list[Part]:
+    kwargs = {"currency": session.currency}
+    return [CostRows(data, instance=session, prefix="costs", form_kwargs=kwargs)]
+
+
+def _saved_costs(request: HttpRequest, session: ClassSession, parts: list[Any]) -> str:
+    kept, removed = kept_objects(*parts)
+    save_costs(costs=kept, removed=removed)
+    messages.success(request, "The costs are saved.")
+    return reverse("classes:money", args=[session.code])
 
 
 @require_GET

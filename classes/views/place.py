@@ -10,6 +10,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -37,6 +38,8 @@ from classes.services.leaving import (
 )
 from classes.services.personal import person_document
 from classes.services.seats import NoSeats, TooLate
+from config.editing import Form, edited
+from config.seen import seen_word
 
 
 class OwnView(Protocol):
@@ -72,6 +75,7 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
     people = list(booking.people.order_by("position", "pk")) if booking else [own]
     is_contact = is_contact_of(booking, own)
     terms = terms_now(booking, at=now) if booking else None
+    diet_form = DietForm(None, own)
     return {
         "own": own,
         "token": token,
@@ -86,7 +90,8 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
         "is_contact": is_contact,
         "terms": terms,
         "in_time": terms is not None and now <= terms.refund_until,
-        "diet_form": DietForm(None, own),
+        "diet_form": diet_form,
+        "seen": seen_word([diet_form]),
         "move_form": MoveForm(None, booking, now) if is_contact and terms.may_move else None,
         "has_begun": session.starts_at <= now,
         "has_seats": seats_words(booking.seats if booking and is_contact else 1),
@@ -105,12 +110,25 @@ def place(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 @own_page
 def place_change(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """What a person must not eat, told anew."""
-    form = DietForm(request.POST if request.method == "POST" else None, own)
-    if request.method == "POST" and form.is_valid():
-        change_diet(enrollment=own, diner=form.diner(), at=timezone.now())
+
+    def saved(fresh: Enrollment, parts: list[Any]) -> str:
+        change_diet(enrollment=fresh, diner=parts[0].diner(), at=timezone.now())
         messages.success(request, "Kept. The instructor and the assistant see it, nobody else.")
-        return redirect("classes:place", token=token)
-    return render(request, "public/place.html", _context(own, token) | {"diet_form": form})
+        return reverse("classes:place", args=[token])
+
+    page = Form(
+        lambda: enrollment_by_token(token, at=timezone.now()),
+        lambda fresh, data: [DietForm(data, fresh)],
+        saved,
+        (Enrollment.objects.filter(pk=own.pk),),
+        base="public/base.html",
+    )
+    edit = edited(request, page)
+    if edit.answer:
+        return edit.answer
+    (form,) = edit.parts
+    changed = {"diet_form": form, "seen": edit.seen}
+    return render(request, "public/place.html", _context(edit.row, token) | changed)
 
 
 @require_POST

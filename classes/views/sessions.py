@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from django.contrib import messages
+from django.contrib.auth.models import AbstractUser
+from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -34,13 +36,15 @@ from classes.forms.session import (
 )
 from classes.hours_answers import class_answer, draft_answer
 from classes.hours_shown import said_verdict
-from classes.models import ClassSession, Enrollment, Kitchen
+from classes.models import Booking, ClassSession, Enrollment, Kitchen
 from classes.planning.conflict_words import lines_for_staff
 from classes.selectors import people_of
 from classes.services.letters import untold
 from classes.services.sessions import renew_link, save_class, save_roster
 from classes.views.rows import RowSection, kept_forms, kept_objects, wants_row
+from config.editing import Form, edited
 from config.rows import leave_unchecked, with_row
+from config.seen import Part
 from recipes.access import instructor_required, is_instructor
 from recipes.models import Variant
 from recipes.selectors import recipe_book
@@ -90,49 +94,73 @@ def class_new(request: HttpRequest) -> HttpResponse:
     if not has_kitchen or not recipe_book(request.user).exists():
         context = {"has_kitchen": has_kitchen, "section": "classes"}
         return render(request, "classes/not_yet.html", context)
-    return _class_form(request, ClassSession(instructor=request.user))
+    return _class_form(request, lambda: ClassSession(instructor=request.user))
 
 
 @require_http_methods(["GET", "POST"])
 @instructor_required
 def class_edit(request: HttpRequest, code: str) -> HttpResponse:
-    return _class_form(request, class_taught_by(request.user, code))
+    own = ClassSession.objects.taught_by(request.user).filter(code=code)
+    people = Enrollment.objects.filter(session__in=own)
+    return _class_form(request, lambda: class_taught_by(request.user, code), people, own)
 
 
-def _class_form(request: HttpRequest, session: ClassSession) -> HttpResponse:
+def _class_form(
+    request: HttpRequest, find: Callable[[], ClassSession], *held: QuerySet[Any]
+) -> HttpResponse:
     added = wants_row(request)
-    data = with_row(request.POST, added) if added else request.POST or None
-    initial = {} if session.pk else {"kitchen": Kitchen.objects.owned_by(request.user).first()}
-    form = SessionForm(data, instance=session, user=request.user, initial=initial)
-    taught = TaughtRows(data, instance=session, prefix="taught", form_kwargs={"user": request.user})
     unchecked = added or "check" in request.POST
-    if request.method == "POST" and not unchecked and all([form.is_valid(), taught.is_valid()]):
-        rows, removed = kept_objects(taught)
-        try:
-            save_class(
-                session=form.save(commit=False),
-                stations=form.cleaned_data["stations"],
-                assistants=form.cleaned_data["assistants"],
-                taught=rows,
-                removed=removed,
-            )
-        except ClassesClash as taken:
-            form.refuse(taken.clashes)
-        else:
-            messages.success(request, f"{session.title} is saved. {form.about_break}".strip())
-            return redirect(session)
+    again = with_row(request.POST, added) if added else request.POST
+    page = Form(
+        find,
+        lambda session, data: _class_parts(request.user, session, data),
+        lambda session, parts: _saved_class(request, session, parts),
+        held,
+    )
+    edit = edited(request, page, again=again if unchecked else None)
+    if edit.answer:
+        return edit.answer
+    form, taught = edit.parts
     context = {
         "form": form,
+        "seen": edit.seen,
         "sections": [RowSection(taught, "What everybody bakes", "Add a recipe")],
-        "session": session,
+        "session": edit.row,
         "section": "classes",
-        **_fits(session, form, taught),
+        **_fits(edit.row, form, taught),
         "may_change": True,
     }
     if unchecked:
         leave_unchecked([form, taught])
     template = "classes/form.html" + ("#form" if request.htmx else "")
     return render(request, template, context)
+
+
+def _class_parts(user: AbstractUser, session: ClassSession, data: Any) -> list[Part]:
+    initial = {} if session.pk else {"kitchen": Kitchen.objects.owned_by(user).first()}
+    form = SessionForm(data, instance=session, user=user, initial=initial)
+    taught = TaughtRows(data, instance=session, prefix="taught", form_kwargs={"user": user})
+    return [form, taught]
+
+
+def _saved_class(
+    request: HttpRequest, session: ClassSession, parts: list[Any]
+) -> ClassSession | None:
+    form, taught = parts
+    rows, removed = kept_objects(taught)
+    try:
+        save_class(
+            session=form.save(commit=False),
+            stations=form.cleaned_data["stations"],
+            assistants=form.cleaned_data["assistants"],
+            taught=rows,
+            removed=removed,
+        )
+    except ClassesClash as taken:
+        form.refuse(taken.clashes)
+        return None
+    messages.success(request, f"{session.title} is saved. {form.about_break}".strip())
+    return session
 
 
 def _fits(session: ClassSession, form: SessionForm, taught: TaughtFormSet) -> dict[str, Any]:
@@ -149,29 +177,29 @@ def _fits(session: ClassSession, form: SessionForm, taught: TaughtFormSet) -> di
 @require_http_methods(["GET", "POST"])
 def roster(request: HttpRequest, code: str) -> HttpResponse:
     """Who comes: the instructor types it in; an assistant only reads it."""
-    session = class_seen_by(request.user, code)
-    may_change = teaches(request.user, session)
-    if request.method == "POST" and not may_change:
-        class_taught_by(request.user, code)
     added = wants_row(request)
-    data = with_row(request.POST, added) if added else request.POST or None
-    rows = RosterRows(
-        data,
-        instance=session,
-        prefix="people",
-        queryset=Enrollment.objects.prefetch_related("variants"),
-        form_kwargs=roster_choices(session),
+    posts = request.method == "POST"
+    own = ClassSession.objects.taught_by(request.user).filter(code=code)
+    page = Form(
+        lambda: (class_taught_by if posts else class_seen_by)(request.user, code),
+        _roster_parts,
+        lambda session, parts: _saved_roster(request, session, parts),
+        (
+            Booking.objects.filter(session__in=own),
+            Enrollment.objects.filter(session__in=own),
+            own,
+        ),
     )
+    edit = edited(request, page, again=with_row(request.POST, added) if added else None)
+    if edit.answer:
+        return edit.answer
     if added:
-        leave_unchecked([rows])
-    elif request.method == "POST" and rows.is_valid():
-        _, removed = kept_objects(rows)
-        people = [(form.save(commit=False), _variants(form)) for form in kept_forms(rows)]
-        save_roster(session=session, people=people, removed=removed, at=timezone.now())
-        messages.success(request, "The roster is saved. Amounts and papers follow it.")
-        return redirect("classes:roster", code=session.code)
+        leave_unchecked(edit.parts)
+    session, (rows,) = edit.row, edit.parts
+    may_change = teaches(request.user, session)
     context = {
         "session": session,
+        "seen": edit.seen,
         "sections": [RowSection(rows, "People", "Add a person")],
         "may_change": may_change,
         "stations": _stations(session),
@@ -185,6 +213,26 @@ def roster(request: HttpRequest, code: str) -> HttpResponse:
     }
     template = "classes/roster.html" + ("#form" if request.htmx else "")
     return render(request, template, context)
+
+
+def _roster_parts(session: ClassSession, data: Any) -> list[Part]:
+    rows = RosterRows(
+        data,
+        instance=session,
+        prefix="people",
+        queryset=Enrollment.objects.prefetch_related("variants"),
+        form_kwargs=roster_choices(session),
+    )
+    return [rows]
+
+
+def _saved_roster(request: HttpRequest, session: ClassSession, parts: list[Any]) -> str:
+    (rows,) = parts
+    _, removed = kept_objects(rows)
+    people = [(form.save(commit=False), _variants(form)) for form in kept_forms(rows)]
+    save_roster(session=session, people=people, removed=removed, at=timezone.now())
+    messages.success(request, "The roster is saved. Amounts and papers follow it.")
+    return reverse("classes:roster", args=[session.code])
 
 
 def _variants(form: EnrollmentForm) -> Iterable[Variant]:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.models import User
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -12,6 +15,8 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from classes.limits import limit_posts, slow_guesses
+from config.editing import Edit, Form, edited
+from config.seen import seen_word
 from house.access import entry_by_token
 from house.forms import ChoosePasswordForm, FactsForm, OwnPasswordForm
 from house.selectors import member_of
@@ -26,12 +31,18 @@ CHANGED = (
 @require_http_methods(["GET", "POST"])
 def account(request: HttpRequest) -> HttpResponse:
     """One's own name and e-mail."""
-    form = FactsForm(request.POST if request.method == "POST" else None, user=request.user)
-    if request.method == "POST" and form.is_valid():
-        change_own_facts(user=request.user, **form.cleaned_data)
+    edit = edited(request, _facts(request))
+    return edit.answer or _account_page(request, edit, OwnPasswordForm(request))
+
+
+def _facts(request: HttpRequest) -> Form[User]:
+    def saved(user: User, parts: list[Any]) -> str:
+        change_own_facts(user=user, **parts[0].cleaned_data)
         messages.success(request, "Your account is saved.")
-        return redirect("house:account")
-    return _account_page(request, form, OwnPasswordForm(request))
+        return "house:account"
+
+    own = User.objects.filter(pk=request.user.pk)
+    return Form(own.get, lambda user, data: [FactsForm(data, user=user)], saved, (own,))
 
 
 @sensitive_post_parameters()
@@ -44,14 +55,16 @@ def own_password(request: HttpRequest) -> HttpResponse:
         update_session_auth_hash(request, request.user)
         messages.success(request, CHANGED)
         return redirect("house:account")
-    return _account_page(request, FactsForm(user=request.user), form)
+    facts = FactsForm(user=request.user)
+    return _account_page(request, Edit(request.user, [facts], seen_word([facts])), form)
 
 
 def _account_page(
-    request: HttpRequest, facts: FactsForm, password: OwnPasswordForm
+    request: HttpRequest, facts: Edit[User], password: OwnPasswordForm
 ) -> HttpResponse:
     context = {
-        "facts": facts,
+        "facts": facts.parts[0],
+        "seen": facts.seen,
         "password": password,
         "member": member_of(request.user, at=timezone.now()),
         "section": "account",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
 from django.contrib.auth.models import User
 from django.http import Http404, HttpRequest, HttpResponse
@@ -10,10 +12,19 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from config.editing import Form, edited
 from house.access import entry_token, member_by_key, owner_required
 from house.forms import LAST_OWNER, MemberForm, NewMemberForm
 from house.models import ENTRY_HOURS, Role
-from house.selectors import TEACHES, coming_with, is_last_owner, member_of, members, open_link
+from house.selectors import (
+    TEACHES,
+    coming_with,
+    is_last_owner,
+    member_of,
+    members,
+    open_link,
+    owners,
+)
 from house.services import (
     LastOwner,
     NameTaken,
@@ -42,34 +53,50 @@ def people_list(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @owner_required
 def person_new(request: HttpRequest) -> HttpResponse:
-    form = NewMemberForm(request.POST if request.method == "POST" else None)
-    if request.method == "POST" and form.is_valid():
+
+    def saved(_: None, parts: list[Any]) -> str | None:
+        (form,) = parts
         try:
             user = add_member(**form.cleaned_data, at=timezone.now())
         except NameTaken:
             form.refuse_name()
-        else:
-            messages.success(request, f"{user.get_username()} is added. {GIVE_LINK}")
-            return redirect("house:person", pk=user.pk)
-    return render(request, "house/new.html", {"form": form, "section": "people"})
+            return None
+        messages.success(request, f"{user.get_username()} is added. {GIVE_LINK}")
+        return reverse("house:person", args=[user.pk])
+
+    edit = edited(request, Form(lambda: None, lambda _, data: [NewMemberForm(data)], saved))
+    if edit.answer:
+        return edit.answer
+    return render(request, "house/new.html", {"form": edit.parts[0], "section": "people"})
 
 
 @require_http_methods(["GET", "POST"])
 @owner_required
 def person(request: HttpRequest, pk: int) -> HttpResponse:
     """Somebody's facts and roles, their link, and the way out and back."""
-    user = member_by_key(pk)
-    form = MemberForm(request.POST if request.method == "POST" else None, user=user)
-    if request.method == "POST" and form.is_valid():
+
+    def saved(user: User, parts: list[Any]) -> str | None:
+        (form,) = parts
         try:
             change_member(user=user, **form.cleaned_data)
         except LastOwner:
             form.refuse_last_owner()
-        else:
-            messages.success(request, f"{user.get_username()} is saved.")
-            gives_up = user == request.user and Role.OWNER not in form.cleaned_data["roles"]
-            return redirect("home" if gives_up else "house:people")
-    return render(request, "house/person.html", _context(request, user) | {"form": form})
+            return None
+        messages.success(request, f"{user.get_username()} is saved.")
+        gives_up = user == request.user and Role.OWNER not in form.cleaned_data["roles"]
+        return "home" if gives_up else "house:people"
+
+    page = Form(
+        lambda: member_by_key(pk),
+        lambda user, data: [MemberForm(data, user=user)],
+        saved,
+        (owners(), User.objects.filter(pk=pk)),
+    )
+    edit = edited(request, page)
+    if edit.answer:
+        return edit.answer
+    context = _context(request, edit.row) | {"form": edit.parts[0], "seen": edit.seen}
+    return render(request, "house/person.html", context)
 
 
 def _context(request: HttpRequest, user: User) -> dict[str, object]:

@@ -7,12 +7,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
+from config.saving import one_save
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.adjustment import before_after
+from recipes.baking.formula import Formula
 from recipes.facts import kinds_of
 from recipes.forms.adjust import AdjustForm
-from recipes.models import Revision
+from recipes.models import Recipe, Revision
 from recipes.views.editing import FORM_METHODS
 
 RESULT, FORM = "adjusted", "adjust"
@@ -22,15 +24,18 @@ _FRAGMENTS = {RESULT: "recipes/_adjusted_update.html", FORM: "recipes/_adjust.ht
 @instructor_required
 @require_http_methods(FORM_METHODS)
 def adjust(request: HttpRequest, slug: str) -> HttpResponse:
-    current = selectors.revision_of(request.user, slug)
-    formula = selectors.formula_value(current)
-    form = AdjustForm(request.POST, current, formula)
-    valid = form.is_valid()
-    trouble = ""
-    if "save" in request.POST and valid and not form.turned:
-        trouble = _refusal(form)
-        if not trouble:
-            return _saved(request, current, form)
+    if "save" in request.POST:
+        with one_save(request, Recipe.objects.filter(owner=request.user, slug=slug)) as save:
+            if save.first:
+                return redirect(save.first)
+            current, formula, form = _form(request, slug)
+            trouble = _refusal(form) if form.is_valid() and not form.turned else None
+            if trouble == "":
+                return save.done(_saved(request, current, form))
+    else:
+        current, formula, form = _form(request, slug)
+        form.is_valid()
+        trouble = None
     context = {
         "section": "recipes",
         "revision": current,
@@ -42,6 +47,12 @@ def adjust(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, _FRAGMENTS.get(target, "recipes/adjust.html"), context)
 
 
+def _form(request: HttpRequest, slug: str) -> tuple[Revision, Formula, AdjustForm]:
+    current = selectors.revision_of(request.user, slug)
+    formula = selectors.formula_value(current)
+    return current, formula, AdjustForm(request.POST, current, formula)
+
+
 def _refusal(form: AdjustForm) -> str:
     """Why there is nothing to save, or nothing."""
     if not form.was_seen:
@@ -49,8 +60,8 @@ def _refusal(form: AdjustForm) -> str:
     return "" if form.is_changed else "Nothing is changed yet."
 
 
-def _saved(request: HttpRequest, before: Revision, form: AdjustForm) -> HttpResponse:
+def _saved(request: HttpRequest, before: Revision, form: AdjustForm) -> Revision:
     saved = services.change_recipe(recipe=before.recipe, draft=form.draft())
     kept = f" Classes that use revision {before.number} keep it." if before.in_use else ""
     messages.success(request, f"Saved as revision {saved.number}.{kept}")
-    return redirect(saved)
+    return saved

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
+from config.saving import one_save
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.forms.bring import ReviewForm
@@ -65,14 +66,17 @@ def _review(request: HttpRequest) -> HttpResponse:
     form = ReviewForm(sheet.rows, shelf, bound=True, left=sheet.left)
     if not form.is_valid() or "save" not in request.POST:
         return _show(request, form, source)
-    saved = services.bring_recipe(owner=request.user, draft=form.draft())
-    messages.success(request, f"{saved.title} is in the book.")
-    if form.added_names:
-        names = ", ".join(form.added_names)
-        messages.warning(
-            request, f"New on your list, and without allergens until you enter them: {names}."
-        )
-    return redirect(saved)
+    with one_save(request) as save:
+        if save.first:
+            return redirect(save.first)
+        saved = services.bring_recipe(owner=request.user, draft=form.draft())
+        messages.success(request, f"{saved.title} is in the book.")
+        if form.added_names:
+            names = ", ".join(form.added_names)
+            messages.warning(
+                request, f"New on your list, and without allergens until you enter them: {names}."
+            )
+        return save.done(saved)
 
 
 def _show_intake(request: HttpRequest, form: BringForm) -> HttpResponse:

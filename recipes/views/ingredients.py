@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from functools import partial
+from typing import Any
+
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, QueryDict
-from django.shortcuts import redirect, render
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from config.editing import Form, edited
+from config.seen import Part
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.forms.ingredients import IngredientForm, initial_of
@@ -32,32 +37,40 @@ def ingredient_new(request: HttpRequest) -> HttpResponse:
     """A new ingredient, empty or filled in like the one whose key is asked for with `like`."""
     like = selectors.ingredients_for(request.user).filter(key=request.GET.get("like", "")).first()
     initial = initial_of(like) if like else {}
-    form = IngredientForm(_posted(request), owner=request.user, initial=initial)
-    if form.is_bound and form.is_valid():
-        saved = services.add_ingredient(owner=request.user, values=form.values)
-        messages.success(request, f"{saved.name} is on your list.")
-        return redirect("recipes:ingredients")
-    return _show(request, form, None)
+
+    def saved(_: None, parts: list[Any]) -> str:
+        added = services.add_ingredient(owner=request.user, values=parts[0].values)
+        messages.success(request, f"{added.name} is on your list.")
+        return "recipes:ingredients"
+
+    def parts(_: None, data: Any) -> list[Part]:
+        return [IngredientForm(data, owner=request.user, initial=initial)]
+
+    return _show(request, Form(lambda: None, parts, saved))
 
 
 @instructor_required
 @require_http_methods(FORM_METHODS)
 def ingredient_edit(request: HttpRequest, key: str) -> HttpResponse:
-    own = selectors.own_ingredient(request.user, key)
-    form = IngredientForm(
-        _posted(request), owner=request.user, ingredient=own, initial=initial_of(own)
-    )
-    if form.is_bound and form.is_valid():
-        saved = services.change_ingredient(ingredient=own, values=form.values)
-        messages.success(request, f"{saved.name} is saved.")
-        return redirect("recipes:ingredients")
-    return _show(request, form, own)
+
+    def saved(own: Ingredient, parts: list[Any]) -> str:
+        services.change_ingredient(ingredient=own, values=parts[0].values)
+        messages.success(request, f"{own.name} is saved.")
+        return "recipes:ingredients"
+
+    def parts(own: Ingredient, data: Any) -> list[Part]:
+        initial = initial_of(own)
+        return [IngredientForm(data, owner=request.user, ingredient=own, initial=initial)]
+
+    held = Ingredient.objects.filter(owner=request.user, key=key)
+    find = partial(selectors.own_ingredient, request.user, key)
+    return _show(request, Form(find, parts, saved, (held,)))
 
 
-def _posted(request: HttpRequest) -> QueryDict | None:
-    return request.POST if request.method == "POST" else None
-
-
-def _show(request: HttpRequest, form: IngredientForm, own: Ingredient | None) -> HttpResponse:
-    context = {"section": "ingredients", "form": form, "ingredient": own}
+def _show(request: HttpRequest, form: Form[Any]) -> HttpResponse:
+    edit = edited(request, form)
+    if edit.answer:
+        return edit.answer
+    context = {"section": "ingredients", "form": edit.parts[0], "ingredient": edit.row}
+    context["seen"] = edit.seen
     return render(request, "recipes/ingredient.html", context)

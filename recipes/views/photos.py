@@ -7,6 +7,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from config.saving import one_save
 from recipes import photo_selectors as selectors
 from recipes import photo_services as services
 from recipes.access import instructor_required
@@ -40,13 +41,17 @@ def photos(request: HttpRequest, slug: str) -> HttpResponse:
     if not form.is_valid():
         return _show(request, shown, form)
     picture, alt = form.cleaned_data["picture"], form.cleaned_data["alt"]
-    try:
-        services.add_photo(recipe=shown.recipe, picture=picture, alt=alt)
-    except services.EnoughPhotos:
-        form.add_error("picture", f"A recipe has at most {services.MOST_PHOTOS} photos.")
-        return _show(request, shown, form)
-    messages.success(request, "The photo is added.")
-    return redirect("recipes:photos", slug)
+    with one_save(request) as save:
+        if save.first:
+            return redirect(save.first)
+        try:
+            services.add_photo(recipe=shown.recipe, picture=picture, alt=alt)
+        except services.EnoughPhotos:
+            form.add_error("picture", f"A recipe has at most {services.MOST_PHOTOS} photos.")
+        else:
+            messages.success(request, "The photo is added.")
+            return save.done("recipes:photos", slug)
+    return _show(request, shown, form)
 
 
 def _remove(request: HttpRequest, slug: str) -> HttpResponse:

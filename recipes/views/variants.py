@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
+from django.contrib.auth.models import AbstractUser
 from django.db.models import ProtectedError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
+from config.editing import Form, edited
 from config.rows import leave_unchecked, with_row
+from config.seen import Part
 from recipes.access import instructor_required
 from recipes.forms.variants import SwapFormSet, VariantForm
+from recipes.models import Recipe, Revision
 from recipes.selectors import revision_of
 from recipes.services import add_variant, remove_variant
 from recipes.variants import variant_sheets
@@ -22,22 +29,36 @@ PREFIX = "swaps"
 @require_http_methods(["GET", "POST"])
 def variants(request: HttpRequest, slug: str) -> HttpResponse:
     """The variants with their amounts, and the form for another."""
-    revision = revision_of(request.user, slug)
     added = "add" in request.POST
-    data = with_row(request.POST, PREFIX) if added else request.POST or None
-    form = VariantForm(data, revision=revision)
-    swaps = SwapFormSet(data, prefix=PREFIX, revision=revision, user=request.user)
-    if added:
-        leave_unchecked([form, swaps])
-    elif request.method == "POST" and all([form.is_valid(), swaps.is_valid()]):
+
+    def saved(revision: Revision, parts: list[Any]) -> str:
+        form, swaps = parts
         made = add_variant(revision=revision, name=form.cleaned_data["name"], swaps=swaps.drafts)
         messages.success(request, f"The variant {made.name} is kept.")
-        return redirect("recipes:variants", slug=slug)
+        return reverse("recipes:variants", args=[slug])
+
+    page = Form(
+        lambda: revision_of(request.user, slug),
+        lambda revision, data: _parts(request.user, revision, data),
+        saved,
+        (Recipe.objects.filter(owner=request.user, slug=slug),),
+    )
+    edit = edited(request, page, again=with_row(request.POST, PREFIX) if added else None)
+    if edit.answer:
+        return edit.answer
+    revision, (form, swaps) = edit.row, edit.parts
+    if added:
+        leave_unchecked([form, swaps])
     context = {"section": "recipes", "revision": revision, "form": form, "swaps": swaps}
     template = "recipes/variants.html"
     if request.htmx:
         return render(request, f"{template}#form", context)
     return render(request, template, context | {"sheets": variant_sheets(revision)})
+
+
+def _parts(user: AbstractUser, revision: Revision, data: Any) -> list[Part]:
+    form = VariantForm(data, revision=revision)
+    return [form, SwapFormSet(data, prefix=PREFIX, revision=revision, user=user)]
 
 
 @instructor_required

@@ -13,6 +13,7 @@ from classes.models import Booking, ClassSession, Enrollment
 from tests.classes.booked import BOOKED_AT, book
 from tests.classes.test_roster_page import rows
 from tests.factories import planned_class
+from tests.seen import seen_at
 
 
 @pytest.fixture
@@ -276,7 +277,8 @@ class TestRosterOfBooked:
     ):
         person = booking.people.get()
         row = {"id": person.pk, "name": person.name, "must_not_eat": "kiwi, raw"}
-        instructor_client.post(roster, rows(row, existing=1))
+        fields = rows(row, existing=1) | seen_at(instructor_client, roster)
+        instructor_client.post(roster, fields)
         person.refresh_from_db()
         assert (person.allergens, person.must_not_eat) == (["sesame"], "kiwi, raw")
         assert person.booking == booking

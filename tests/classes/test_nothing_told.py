@@ -11,6 +11,7 @@ from tests.classes.enrolled import answers, enrolled, form_of, held, open_class,
 from tests.classes.sesame_class import again
 from tests.conftest import signed_in
 from tests.factories import EnrollmentFactory
+from tests.seen import seen_at
 
 WORDS = ["Nothing", "none.", "no", "N/A", "-", "keine"]
 
@@ -36,7 +37,8 @@ def by_the_short_form(session, stranger, words, **fields):
 
 def by_their_own_page(session, stranger, words, **fields):
     enrolled(session)
-    said = {"diet": "", "must_not_eat": words} | fields
+    page = page_of(session.enrollments.get())
+    said = {"diet": "", "must_not_eat": words} | fields | seen_at(stranger, page)
     return stranger.post(page_of(session.enrollments.get(), "eat"), said)
 
 

@@ -9,6 +9,7 @@ import pytest
 from classes.models import Letter
 from classes.services.seats import Diner
 from tests.classes.enrolled import CANARY, NOW, enrolled, open_class, page_of
+from tests.seen import seen_at
 
 pytestmark = pytest.mark.usefixtures("today")
 
@@ -76,18 +77,20 @@ def test_opening_pages_changes_nothing(stranger, ada):
 class TestWhatMustNotBeEaten:
     def test_it_can_be_told_anew(self, stranger, ada):
         fields = {"diet": "told", "allergens": ["milk"], "must_not_eat": "no butter"}
+        fields |= seen_at(stranger, page_of(ada))
         response = stranger.post(page_of(ada, "eat"), fields, follow=True)
         assert "Kept." in response.content.decode()
         ada.refresh_from_db()
         assert (ada.allergens, ada.must_not_eat) == (["milk"], "no butter")
 
     def test_it_can_be_taken_back(self, stranger, ada):
-        stranger.post(page_of(ada, "eat"), {"diet": "nothing"})
+        fields = {"diet": "nothing"} | seen_at(stranger, page_of(ada))
+        stranger.post(page_of(ada, "eat"), fields)
         ada.refresh_from_db()
         assert (ada.diet, ada.allergens, ada.must_not_eat) == ("nothing", [], "")
 
     def test_a_contradiction_is_asked_about_and_changes_nothing(self, stranger, ada):
-        fields = {"diet": "nothing", "must_not_eat": "rye"}
+        fields = {"diet": "nothing", "must_not_eat": "rye"} | seen_at(stranger, page_of(ada))
         text = stranger.post(page_of(ada, "eat"), fields).content.decode()
         assert "Something is marked or written below." in text
         ada.refresh_from_db()

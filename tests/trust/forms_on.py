@@ -10,12 +10,16 @@ UNSENT = ("submit", "button", "image", "reset", "file")
 
 @dataclass
 class PageForm:
-    """Where a form is sent and how, its fields by name, and the buttons that say something."""
+    """Where a form is sent and how, its fields by name, and the buttons that say something.
+
+    `offered` are the values of fields that are chosen and not typed.
+    """
 
     address: str
     method: str
     fields: dict[str, list[str]] = field(default_factory=dict)
     buttons: list[tuple[str, str]] = field(default_factory=list)
+    offered: dict[str, list[str]] = field(default_factory=dict)
 
     def add(self, name: str, value: str) -> None:
         self.fields.setdefault(name, []).append(value)
@@ -39,6 +43,8 @@ class _Reader(HTMLParser):
         if self._form is None:
             return
         name, value = said.get("name", ""), said.get("value", "")
+        if said.get("type") == "checkbox":
+            value = said.get("value", "on")
         if tag == "option" and self._select:
             self._select[1].append((value, "selected" in said))
         elif not name:
@@ -52,6 +58,8 @@ class _Reader(HTMLParser):
         elif tag == "input" and said.get("type") not in UNSENT:
             ticked = said.get("type") not in ("checkbox", "radio") or "checked" in said
             self._form.fields.setdefault(name, [])
+            if said.get("type") in ("checkbox", "radio"):
+                self._form.offered.setdefault(name, []).append(value)
             if ticked:
                 self._form.add(name, value)
 
@@ -66,6 +74,7 @@ class _Reader(HTMLParser):
             name, options = self._select
             chosen = [value for value, is_chosen in options if is_chosen]
             self._form.fields[name] = chosen or [value for value, _ in options[:1]]
+            self._form.offered[name] = [value for value, _ in options]
             self._select = None
         elif tag == "textarea" and self._text and self._form:
             self._form.add(self._text[0], "".join(self._text[1]).removeprefix("\n"))

@@ -1,0 +1,80 @@
+"""One save at a time, and each form only once: what every page that saves a form goes through."""
+
+from __future__ import annotations
+
+import re
+import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, resolve_url
+from django.utils import timezone
+
+from config.models import SentForm
+
+FORM_KEY = "form_key"
+KEPT = timedelta(days=2)
+_KEY = re.compile(r"[A-Za-z0-9_-]{20,64}", re.ASCII)
+
+
+@dataclass
+class Save:
+    """A form on its way into the database; `first` is the answer that it got before, if it did."""
+
+    first: str = ""
+    answer: str = ""
+
+    def done(self, to: Any, *args: Any, **kwargs: Any) -> HttpResponse:
+        """Go on to a page, as whoever sends the same form again does."""
+        self.answer = resolve_url(to, *args, **kwargs)
+        return redirect(self.answer)
+
+
+def form_key(request: HttpRequest) -> str:
+    """The key of the form that is shown: a new one, or that of the form which was sent."""
+    sent = request.POST.get(FORM_KEY, "")
+    return sent if _KEY.fullmatch(sent) else secrets.token_urlsafe(24)
+
+
+@contextmanager
+def one_save(request: HttpRequest, *rows: QuerySet[Any]) -> Iterator[Save]:
+    """Hold `rows` until what is saved inside is written, and take a form once.
+
+    The rows are read anew inside: until the end nobody else saves them (on PostgreSQL; SQLite
+    lets one transaction write). Whoever holds several queries of rows names them in this order:
+    bookings, people, a class, a kitchen.
+    """
+    key = request.POST.get(FORM_KEY, "")
+    with transaction.atomic():
+        known = request.user.is_authenticated and _KEY.fullmatch(key)
+        sent, first = _sent(request, key) if known else (None, "")
+        for query in rows if not first else ():
+            held = query.select_for_update(of=("self",), no_key=True).order_by("pk")
+            list(held.values_list("pk"))
+        save = Save(first)
+        yield save
+        if sent is not None and save.answer:
+            sent.answer = save.answer
+            sent.save(update_fields=["answer"])
+        elif sent is not None:
+            sent.delete()
+
+
+def _sent(request: HttpRequest, key: str) -> tuple[SentForm | None, str]:
+    """A row for a form that comes for the first time, or the answer it got the first time."""
+    try:
+        with transaction.atomic():
+            return SentForm.objects.create(user=request.user, key=key, at=timezone.now()), ""
+    except IntegrityError:
+        return None, SentForm.objects.get(user=request.user, key=key).answer
+
+
+def forget_sent(*, at: datetime) -> int:
+    """Forget forms that nobody sends again; how many."""
+    return SentForm.objects.filter(at__lt=at - KEPT).delete()[0]
