@@ -98,6 +98,7 @@ NO_EDITS = {
     "recipes:photos": "makes something new, with its words",
     "classes:place_move": "changes the class under the rows' own locks",
     "handouts:desk": "asks for papers",
+    "classes:diet_decide": "names the conflict that was seen, and is refused for another",
     "classes:water": "keeps one figure that was just measured",
 }
 PAPERS = ("handouts:papers", "handouts:paper", "handouts:rise")
