@@ -47,6 +47,10 @@ class ClassHours:
         """The same, to be told in words."""
         return self.session.kitchen.moment(self.at(minute))
 
+    def on_axis(self, minute: int) -> str:
+        """The same as it stands on the axis of a drawing."""
+        return self.moment(minute).on_axis(self.moment(0).date)
+
     @property
     def slack_min(self) -> int | None:
         """Minutes left between the last bread and the end of the class; negative when late."""

@@ -146,7 +146,7 @@ def drawn(answer: Answer) -> Drawn | None:
         return None
     label, ends = labels(hours), hours.scheduled.work.hours.minutes
     return Drawn(
-        drawing_of(hours.scheduled, plan, label=label, ends=ends),
+        drawing_of(hours.scheduled, plan, label=hours.on_axis, ends=ends),
         rows_of(hours.scheduled, plan, label),
     )
 

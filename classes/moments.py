@@ -69,6 +69,14 @@ class Moment:
         return f"{place.replace('_', ' ')} time, {self.offset}"
 
     @property
+    def _wall(self) -> str:
+        return f"{self.local:%H:%M}"
+
+    def on_axis(self, day: date) -> str:
+        """`10:30`, for an axis of time, whose order tells one of two like it from the other."""
+        return self._wall if self.date == day else f"{self.local:%a} {self._wall}"
+
+    @property
     def comes_twice(self) -> bool:
         """Whether the clock shows this time twice, because it goes back."""
         first, second = (self.local.replace(fold=fold).utcoffset() for fold in (0, 1))
@@ -77,12 +85,12 @@ class Moment:
     @property
     def clock(self) -> str:
         """`10:30`; a time that comes twice with its offset, `01:30 (UTC+1)`."""
-        return self.exact_clock if self.comes_twice else f"{self.local:%H:%M}"
+        return self.exact_clock if self.comes_twice else self._wall
 
     @property
     def exact_clock(self) -> str:
         """`10:30 (UTC+1)`."""
-        return f"{self.local:%H:%M} ({self.offset})"
+        return f"{self._wall} ({self.offset})"
 
     @property
     def day(self) -> str:

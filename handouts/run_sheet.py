@@ -133,7 +133,7 @@ def run_sheet_of(
         raise NoPlan
     course = course_of(hours, verdict.critical)
     ends = hours.scheduled.work.hours.minutes
-    drawing = drawing_of(hours.scheduled, hours.solved.plan, label=course.label, ends=ends)
+    drawing = drawing_of(hours.scheduled, hours.solved.plan, label=hours.on_axis, ends=ends)
     return RunSheet(
         **common_fields(numbers, printed_at),
         edition=edition,

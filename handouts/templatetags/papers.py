@@ -6,6 +6,8 @@ from datetime import UTC, datetime
 from decimal import Decimal
 
 from django import template
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
 
 from recipes.baking.weighing import Count
 from recipes.templatetags.amounts import exact
@@ -23,6 +25,15 @@ def tenth(mass_g: Decimal) -> str:
 def counted(count: Count) -> str:
     """How to get a weighed amount of something that comes in pieces."""
     return f"about {exact(count.exact, 1)} × {count.of}: take {count.take}, beat or cut, weigh"
+
+
+@register.filter
+def large_clock(label: str) -> SafeString:
+    """A time in large type; the offset of one that comes twice stands small below it."""
+    clock, _, offset = label.partition(" (")
+    if not offset:
+        return format_html("{}", clock)
+    return format_html('{} <span class="offset">({}</span>', clock, offset)
 
 
 @register.filter

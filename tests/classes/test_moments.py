@@ -61,6 +61,12 @@ def test_a_time_that_comes_twice_names_its_offset_both_times():
     assert moment(2027, 10, 30, 0, 30).clock == "01:30"
 
 
+def test_on_an_axis_its_place_tells_which_of_two_it_is():
+    first, second = moment(2027, 10, 31, 0, 30), moment(2027, 10, 31, 1, 30)
+    assert {one.on_axis(first.date) for one in (first, second)} == {"01:30"}
+    assert moment(2027, 10, 30, 22).on_axis(first.date) == "Sat 23:00"
+
+
 def test_no_time_after_the_one_that_is_skipped_is_taken_for_one_that_comes_twice():
     """In Dublin clocks go forward on 28 March 2027 from 1:00 to 2:00."""
     assert [moment(2027, 3, 28, 0, 59).clock, moment(2027, 3, 28, 1).clock] == ["00:59", "02:00"]

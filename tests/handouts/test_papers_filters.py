@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from handouts.templatetags.papers import counted, instant, tenth
+from handouts.templatetags.papers import counted, instant, large_clock, tenth
 from recipes.baking.weighing import Count
 
 
@@ -17,6 +17,12 @@ def test_stock_is_told_to_the_tenth(grams, text):
 def test_counted_things_say_how_many_to_take():
     words = counted(Count(6, "large egg", Decimal("5.698")))
     assert words == "about 5.7 × large egg: take 6, beat or cut, weigh"
+
+
+def test_a_large_time_has_its_offset_small_beside_it():
+    assert large_clock("10:30") == "10:30"
+    assert large_clock("Sun 01:30 (UTC−4)") == 'Sun 01:30 <span class="offset">(UTC−4)</span>'
+    assert large_clock("<b>") == "&lt;b&gt;"
 
 
 def test_a_moment_is_written_in_utc():
