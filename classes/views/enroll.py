@@ -61,14 +61,23 @@ def hold(request: HttpRequest, code: str) -> HttpResponse:
 def _held(request: HttpRequest, code: str, now: datetime, *, seats: int, form_key: str) -> Booking:
     """Seats held for a visitor: those of the form that is open already, if there is one."""
     own = own_hold(request, code, now)
-    if own is not None:
-        if own.seats != seats:
-            change_hold(booking=own, seats=seats, at=now)
+    if own is not None and _is_now_of(own, seats, now):
         return own
     if surely_full(code=code, at=now, seats=seats, form_key=form_key):
         raise NoSeats(0)
     mark = mark_of_connection(request, code)
     return hold_seats(session=open_row(code), at=now, seats=seats, form_key=form_key, holder=mark)
+
+
+def _is_now_of(own: Booking, seats: int, now: datetime) -> bool:
+    """Whether a hold is of so many seats, changed if need be; one that just ended is not."""
+    if own.seats == seats:
+        return True
+    try:
+        change_hold(booking=own, seats=seats, at=now)
+    except TooLate:
+        return False
+    return True
 
 
 def _to_form(booking: Booking, code: str) -> HttpResponse:
@@ -105,9 +114,16 @@ def enroll(request: HttpRequest, token: str) -> HttpResponse:
     if may_forget and "forget" in request.POST:
         forget_booking(booking=booking, at=now)
         return render(request, "public/erased.html")
-    if not booking.is_held_at(now) and not _held_anew(request, booking, now):
-        context = {"booking": booking, "token": token, "may_forget": may_forget and booking.email}
-        return render(request, "public/run_out.html", context, status=410)
+    if not booking.is_held_at(now):
+        try:
+            _hold_anew(request, booking, now)
+        except NoSeats:
+            form = EnrollForm.half_filled(request.POST, booking.seats)
+            return _form_page(request, booking, token, form, now, status=410)
+        except TooLate:
+            context = {"booking": booking, "token": token}
+            context["may_forget"] = may_forget and booking.email
+            return render(request, "public/run_out.html", context, status=410)
     if "keep" in request.POST:
         return _keep(request, booking, token, now)
     sent = request.POST if request.method == "POST" else None
@@ -121,15 +137,11 @@ def enroll(request: HttpRequest, token: str) -> HttpResponse:
     return _form_page(request, booking, token, form, now)
 
 
-def _held_anew(request: HttpRequest, booking: Booking, now: datetime) -> bool:
-    """Whether seats whose time was over could be held again for the form that is sent."""
+def _hold_anew(request: HttpRequest, booking: Booking, now: datetime) -> None:
+    """Hold seats whose time was over again for a form that is sent. Raises NoSeats or TooLate."""
     if request.method != "POST":
-        return False
-    try:
-        hold_anew(booking=booking, at=now)
-    except (NoSeats, TooLate):
-        return False
-    return True
+        raise TooLate
+    hold_anew(booking=booking, at=now)
 
 
 def _enrolled(
@@ -163,7 +175,9 @@ def _form_page(
     form: EnrollForm,
     now: datetime,
     template: str = "public/enroll.html",
+    status: int = 200,
 ) -> HttpResponse:
+    """The form; with another status its seats are gone, and what was typed is still there."""
     shown = open_class(public_class(booking.session_id), now)
     context = {
         "booking": booking,
@@ -171,8 +185,9 @@ def _form_page(
         "shown": shown,
         "token": token,
         "longer": longer_hold(booking),
+        "is_gone": status != 200,
     }
-    return render(request, template, context)
+    return render(request, template, context, status=status)
 
 
 def _to_own_page(booking: Booking) -> HttpResponse:

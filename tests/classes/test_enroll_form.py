@@ -9,7 +9,7 @@ import pytest
 from classes.models import Booking, Letter
 from classes.services.chores import do_chores
 from classes.services.enrolling import join_waiting
-from classes.services.seats import Diner
+from classes.services.seats import Diner, take_back_offer
 from classes.services.sessions import renew_link
 from tests.classes.enrolled import CANARY, NOW, answers, enrolled, form_of, held, key, open_class
 
@@ -112,17 +112,39 @@ def test_the_form_says_why_it_asks_and_who_sees_the_answer(stranger, session):
     assert "You do not have to answer." in text
 
 
-@pytest.mark.parametrize("method", ["get", "post"])
-def test_seats_that_went_to_others_are_gone_politely(stranger, session, today, method):
-    booking = held(session)
-    later = NOW + timedelta(minutes=16)
+@pytest.fixture
+def gone(session, today):
+    """Seats that were held and have gone to others: six booked, two held by another form."""
+    booking, later = held(session), NOW + timedelta(minutes=16)
     today(later)
     enrolled(session, *map(Diner, "abcdef"), at=later)
-    held(session, 2, at=later)
-    response = getattr(stranger, method)(form_of(booking), answers("Ada Lomax"))
+    return booking, held(session, 2, at=later)
+
+
+def test_the_form_of_seats_that_ran_out_does_not_open(stranger, gone):
+    response = stranger.get(form_of(gone[0]))
     assert response.status_code == 410
     assert "no longer held" in response.content.decode()
+
+
+def test_seats_that_went_to_others_take_no_words_with_them(stranger, session, gone):
+    fields = answers("Ada Lomax", **{"person-0-must_not_eat": "rye"})
+    response = stranger.post(form_of(gone[0]), fields)
+    text = response.content.decode()
+    assert response.status_code == 410
+    assert "The time ran out, and the seats went to others." in text
+    assert "Held until" not in text
+    for words in ("Ada Lomax", "ada@example.org", "rye"):
+        assert f'value="{words}"' in text
     assert session.enrollments.count() == 6
+
+
+def test_sent_again_when_somebody_gave_up_it_enrolls(stranger, gone):
+    booking, others = gone
+    assert stranger.post(form_of(booking), answers("Ada Lomax")).status_code == 410
+    take_back_offer(booking=others, at=NOW + timedelta(minutes=16))
+    response = stranger.post(form_of(booking), answers("Ada Lomax"), follow=True)
+    assert "You have a seat." in response.content.decode()
 
 
 def test_a_form_sent_late_still_enrolls_while_its_seats_are_free(stranger, session, today):
