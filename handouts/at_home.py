@@ -22,13 +22,14 @@ from handouts.home_changes import Change, changes_of
 from handouts.home_heat import HomeHeat, home_heat
 from handouts.home_pan import PanAtHome, dough_for, pan_at_home
 from handouts.home_steps import HomeStep, home_steps
-from handouts.home_water import HomeWater, home_water
+from handouts.home_water import Foods, HomeWater, WaterUnknown, home_water
 from handouts.selectors import handouts
 from handouts.shaping import BATARD, RING, Shaping, shaping_of
 from recipes.baking.balls import RING as RING_MODEL
 from recipes.baking.balls import USUAL_BALL, BallModel
 from recipes.baking.weighing import ONE_GRAM, split
-from recipes.models import Ingredient
+from recipes.models import Ingredient, IngredientKind
+from recipes.selectors import composition_value, part_heat_of
 
 # Common practice.
 STORING = (
@@ -55,7 +56,7 @@ class HomeRecipe:
     heat: HomeHeat
     steps: tuple[HomeStep, ...]
     changes: tuple[Change, ...]
-    water: HomeWater | None = None
+    water: HomeWater | WaterUnknown | None = None
     pan: PanAtHome | None = None
     shaping: Shaping | None = None
 
@@ -171,7 +172,13 @@ def _recipe(recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Ho
         shaping = shaping_of(revision.piece_name, fills_tin=pan.fills_tin)
     amounts = home_amounts(taught.formula, _notes(card), dough_g, home)
     heat = home_heat(revision, kitchen, in_tin=pan is not None and pan.is_loaf_tin)
-    water = home_water(amounts.sheet, revision.dough_temperature_c, kitchen)
+    water = home_water(
+        amounts.sheet,
+        revision.dough_temperature_c,
+        kitchen,
+        part_heat_of(revision, kitchen.room_c),
+        _foods(home),
+    )
     by_mixer = row.mixing == Mixing.MIXER
     return HomeRecipe(
         card=card,
@@ -187,6 +194,12 @@ def _recipe(recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Ho
         pan=pan,
         shaping=shaping,
     )
+
+
+def _foods(home: Home) -> Foods:
+    rows = home.rows
+    eggs = (key for key, row in rows.items() if row.kind == IngredientKind.EGG)
+    return Foods({key: composition_value(row) for key, row in rows.items()}, frozenset(eggs))
 
 
 def _notes(card: RecipeCard) -> dict[tuple[str, str], str]:

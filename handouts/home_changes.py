@@ -12,7 +12,7 @@ from handouts.documents import RecipeCard
 from handouts.home_amounts import HomeAmounts
 from handouts.home_heat import HomeHeat
 from handouts.home_pan import PanAtHome
-from handouts.home_water import HomeWater
+from handouts.home_water import CHILLED_C, HomeWater, WaterUnknown
 from handouts.templatetags.at_home import in_pans, total_minutes, warmth
 from recipes.baking.exchange import YeastForm
 from recipes.pieces import pieces_in_words
@@ -37,7 +37,7 @@ def changes_of(
     heat: HomeHeat,
     kitchen: HomeKitchen,
     pan: PanAtHome | None = None,
-    water: HomeWater | None = None,
+    water: HomeWater | WaterUnknown | None = None,
     *,
     class_by_mixer: bool,
 ) -> Iterator[Change]:
@@ -91,8 +91,19 @@ def _pan_changes(pan: PanAtHome | None, kitchen: HomeKitchen) -> Iterator[Change
         yield Change(where, "The pieces are as heavy as in class.")
 
 
-def _water_changes(water: HomeWater | None, kitchen: HomeKitchen) -> Iterator[Change]:
+def _water_changes(
+    water: HomeWater | WaterUnknown | None, kitchen: HomeKitchen
+) -> Iterator[Change]:
     if water is None:
+        return
+    if isinstance(water, WaterUnknown):
+        yield Change(
+            f"We cannot say how warm to make the {water.name}.",
+            f"{water.why[0].upper()}{water.why[1:]}.",
+        )
+        return
+    if water.by_balance:
+        yield _balanced(water, kitchen)
         return
     mixed = "a mixer" if kitchen.by_mixer else "hands"
     warm = f"{water.name.capitalize()} at {warmth(water.use_c, kitchen)}"
@@ -100,6 +111,18 @@ def _water_changes(water: HomeWater | None, kitchen: HomeKitchen) -> Iterator[Ch
         "Ice and water to mix with." if water.melts_in_dough else f"{warm} to mix with.",
         f"By the trade’s sum for your room: flour as warm as it, {mixed} counted as "
         f"{difference(water.friction_c)}, usual figures. Measure your dough.",
+    )
+
+
+def _balanced(water: HomeWater, kitchen: HomeKitchen) -> Change:
+    cold = warmth(CHILLED_C, kitchen)
+    hot = f", the roux at {warmth(water.roux_c, kitchen)}" if water.roux_c is not None else ""
+    machine = " What the mixer adds comes on top: we cannot say how much." * water.mixer_unknown
+    return Change(
+        f"{water.name.capitalize()} at {warmth(water.use_c, kitchen)} to mix with.",
+        "By heat balance of all that goes in: flour as warm as your room, eggs and other cold "
+        f"liquids at {cold}{hot}. Bowl and air take some heat. Measure your dough."
+        f"{machine}",
     )
 
 

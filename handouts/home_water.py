@@ -1,27 +1,62 @@
 """How warm the water has to be at home for the dough to come out as the recipe wants it.
 
-By the trade's sum, with the flour and any preferment as warm as the room. It is an estimate: the
-friction is a usual figure for hands or a home mixer, not one measured there.
+By the trade's sum, with the flour and any preferment as warm as the room; by heat balance where
+something goes in hot, or cold out of the refrigerator, for the sum knows no masses. It is an
+estimate: what mixing adds is a usual figure for hands or a home mixer, not one measured there.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import ClassVar
 
 from classes.at_home import HomeKitchen
 from classes.forms.bench import HAND_C, MIXER_C, USUAL_DOUGH_C
-from recipes.baking.dough_batch import Liquid, Temperatures, liquid_of
-from recipes.baking.dough_liquid import Means, NotColdEnough, TradeSum, plan_liquid
+from recipes.baking.composition import Composition
+from recipes.baking.dough_batch import Batch, Liquid, NotKnown, Temperatures, liquid_of
+from recipes.baking.dough_liquid import (
+    NO_RISE,
+    Balance,
+    LiquidPlan,
+    Means,
+    NotColdEnough,
+    TradeSum,
+    plan_liquid,
+)
 from recipes.baking.errors import BakingError
 from recipes.baking.formula import ComponentKind
 from recipes.baking.heat import Friction, IceNotEnough, Model, TooHotForYeast
 from recipes.baking.numbers import ZERO
+from recipes.baking.part_heat import PartHeat
 from recipes.baking.scaling import Sheet
 
 # Common practice, from memory: as warm as a hand bears for long, and what a refrigerator gives.
 WARMEST_USED_C = Decimal(40)
 CHILLED_C = Decimal(4)
+
+_HALVINGS = 20
+
+Bench = TradeSum | Balance
+
+
+@dataclass(frozen=True, slots=True)
+class Foods:
+    """What ingredients consist of, by key, and which of them are eggs."""
+
+    by_key: Mapping[str, Composition]
+    eggs: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class WaterUnknown:
+    """A liquid whose temperature cannot be told, and why."""
+
+    name: str
+    why: str
+
+    is_known: ClassVar[bool] = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +65,12 @@ class HomeWater:
 
     With `ice_g` there are so many grams of ice in it, and `water_g` of the tap's. `out_of_reach`
     tells that the dough will not come out as wanted, and `asked_c` what would have been needed
-    where that is too hot for yeast.
+    where that is too hot for yeast. `by_balance`: of all masses, with the roux at `roux_c`, and
+    without what a mixer adds. `cool_roux_c`: how far a roux must cool first, because hot it would
+    make the dough `uncooled_c`.
     """
+
+    is_known: ClassVar[bool] = True
 
     name: str
     use_c: Decimal
@@ -43,6 +82,11 @@ class HomeWater:
     water_g: Decimal = ZERO
     asked_c: Decimal | None = None
     out_of_reach: bool = False
+    by_balance: bool = False
+    roux_c: Decimal | None = None
+    cool_roux_c: Decimal | None = None
+    uncooled_c: Decimal | None = None
+    mixer_unknown: bool = False
 
     @property
     def is_too_hot(self) -> bool:
@@ -68,61 +112,108 @@ class HomeWater:
         return self.means is Means.CHILL
 
 
-def home_water(sheet: Sheet, wanted_c: Decimal | None, kitchen: HomeKitchen) -> HomeWater | None:
-    """The water for a batch at home; None where nothing is poured into the final dough."""
-    liquid = liquid_of(sheet)
+def home_water(
+    sheet: Sheet,
+    wanted_c: Decimal | None,
+    kitchen: HomeKitchen,
+    heat: PartHeat | None = None,
+    foods: Foods | None = None,
+) -> HomeWater | WaterUnknown | None:
+    """The water for a batch at home; None where nothing is poured into the final dough.
+
+    `heat` says how warm the parts go in; without it they are as warm as the room.
+    """
+    liquid, heat = liquid_of(sheet), heat or PartHeat()
     if liquid is None:
         return None
-    bench = TradeSum(_temperatures(sheet, kitchen), _friction(kitchen))
-    return _planned(bench, liquid, USUAL_DOUGH_C if wanted_c is None else wanted_c)
+    if heat.cannot_say:
+        return WaterUnknown(liquid.name, _unsaid(heat.cannot_say))
+    at = _temperatures(sheet, kitchen, heat)
+    wanted = USUAL_DOUGH_C if wanted_c is None else wanted_c
+    if not heat.needs_masses(kitchen.room_c):
+        return _planned(TradeSum(at, _friction(kitchen)), liquid, wanted)
+    known = foods or Foods({})
+    bench = Balance(at, Batch(sheet, known.by_key, known.eggs), liquid, NO_RISE)
+    try:
+        bench.dough_c(kitchen.room_c)
+    except NotKnown as error:
+        unknown = ", ".join(error.names)
+        return WaterUnknown(liquid.name, f"it is not known what these consist of: {unknown}")
+    return _by_balance(bench, wanted, kitchen, heat)
 
 
-def _temperatures(sheet: Sheet, kitchen: HomeKitchen) -> Temperatures:
+def _by_balance(
+    bench: Balance, wanted_c: Decimal, kitchen: HomeKitchen, heat: PartHeat
+) -> HomeWater | None:
+    found = _planned(bench, bench.liquid, wanted_c)
+    if found is None:
+        return None
+    found = replace(found, by_balance=True, roux_c=heat.roux_c, mixer_unknown=kitchen.by_mixer)
+    if not (heat.roux_is_hot and found.out_of_reach and found.means is Means.CHILL):
+        return found
+    cool_c = _roux_cooled_c(bench, wanted_c, kitchen.room_c)
+    if cool_c is None:
+        return found
+    cooled = replace(found, roux_c=cool_c, cool_roux_c=cool_c, uncooled_c=found.dough_c)
+    return replace(cooled, dough_c=wanted_c, out_of_reach=False)
+
+
+def _roux_cooled_c(bench: Balance, wanted_c: Decimal, room_c: Decimal) -> Decimal | None:
+    """How warm the roux may be for the wanted dough with its liquid out of the refrigerator.
+
+    None where even one as warm as the room is too warm.
+    """
+
+    def dough_c(roux_c: Decimal) -> Decimal:
+        return replace(bench, at=replace(bench.at, roux_c=roux_c)).dough_c(CHILLED_C)
+
+    low, high = room_c, bench.at.roux_c
+    if dough_c(low) > wanted_c:
+        return None
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (low, middle) if dough_c(middle) > wanted_c else (middle, high)
+    return low
+
+
+def _unsaid(kinds: tuple[ComponentKind, ...]) -> str:
+    parts = " and ".join(f"the {kind.value}" for kind in kinds)
+    verb = "goes" if len(kinds) == 1 else "go"
+    return f"the recipe does not say how warm {parts} {verb} in"
+
+
+def _temperatures(sheet: Sheet, kitchen: HomeKitchen, heat: PartHeat) -> Temperatures:
     room_c = kitchen.room_c
     ripened = any(part.kind is ComponentKind.PREFERMENT for part in sheet.components)
-    return Temperatures(
+    preferment_c = room_c if heat.preferment_c is None else heat.preferment_c
+    at = Temperatures(
         flour_c=room_c,
         room_c=room_c,
         tap_c=kitchen.tap_c,
-        preferment_c=room_c if ripened else None,
+        preferment_c=preferment_c if ripened else None,
+        soaker_c=heat.soaker_c,
     )
+    return at if heat.roux_c is None else replace(at, roux_c=heat.roux_c)
 
 
 def _friction(kitchen: HomeKitchen) -> Friction:
     return Friction(MIXER_C if kitchen.by_mixer else HAND_C[Model.TRADE_SUM])
 
 
-def _planned(bench: TradeSum, liquid: Liquid, wanted_c: Decimal) -> HomeWater | None:
-    friction_c = bench.friction.rise_c
+def _planned(bench: Bench, liquid: Liquid, wanted_c: Decimal) -> HomeWater | None:
+    def found(use_c: Decimal, dough_c: Decimal, means: Means) -> HomeWater:
+        return HomeWater(liquid.name, use_c, dough_c, wanted_c, bench.friction.rise_c, means)
 
-    def instead(use_c: Decimal, means: Means, asked_c: Decimal | None = None) -> HomeWater:
-        dough_c = bench.dough_c(use_c)
-        return HomeWater(
-            liquid.name,
-            use_c,
-            dough_c,
-            wanted_c,
-            friction_c,
-            means,
-            asked_c=asked_c,
-            out_of_reach=True,
-        )
+    def instead(use_c: Decimal, means: Means) -> HomeWater:
+        return replace(found(use_c, bench.dough_c(use_c), means), out_of_reach=True)
 
     try:
-        plan = plan_liquid(bench, wanted_c, liquid, bench.at)
+        plan: LiquidPlan = plan_liquid(bench, wanted_c, liquid, bench.at)
     except TooHotForYeast as error:
-        return instead(WARMEST_USED_C, Means.WARM, error.temperature_c)
+        return replace(instead(WARMEST_USED_C, Means.WARM), asked_c=error.temperature_c)
     except (IceNotEnough, NotColdEnough):
         return instead(CHILLED_C, Means.CHILL)
     except BakingError:
         return None
-    return HomeWater(
-        liquid.name,
-        plan.wanted.temperature_c,
-        wanted_c,
-        wanted_c,
-        friction_c,
-        plan.means,
-        plan.ice_g,
-        plan.water_g,
-    )
+    made = found(plan.wanted.temperature_c, wanted_c, plan.means)
+    return replace(made, ice_g=plan.ice_g, water_g=plan.water_g)

@@ -21,9 +21,20 @@ from recipes.baking.composition import Composition
 from recipes.baking.errors import BakingError
 from recipes.baking.exchange import FlourProtein
 from recipes.baking.exchange_sheet import Staples
+from recipes.baking.formula import ComponentKind
 from recipes.baking.numbers import HUNDRED, ONE, ZERO
 from recipes.baking.pans import Pan, PanShape
-from recipes.models import Component, Ingredient, IngredientKind, Revision, Step
+from recipes.baking.part_heat import Made, PartHeat, part_heat
+from recipes.models import (
+    Component,
+    Ingredient,
+    IngredientKind,
+    Revision,
+    Step,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
 
 
 def ingredient_value(row: Ingredient) -> baking.Ingredient:
@@ -187,6 +198,30 @@ def compositions_of(revision: Revision) -> dict[str, Composition]:
 def keys_of_kind(revision: Revision, kind: IngredientKind) -> frozenset[str]:
     """The ingredients of a kind in a revision fetched `with_formula`, by key."""
     return frozenset(key for key, row in _rows_of(revision).items() if row.kind == kind)
+
+
+def part_heat_of(revision: Revision, room_c: Decimal) -> PartHeat:
+    """How warm the parts of a revision go into its dough, as far as its steps tell."""
+    kinds = [ComponentKind(part.kind) for part in revision.components.all()]
+    return part_heat(kinds, list(_made_before(revision)), room_c)
+
+
+def _made_before(revision: Revision) -> list[Made]:
+    """What is prepared before the dough is mixed; resting and cooling belong to what was made."""
+    made: list[Made] = []
+    for step in revision.steps.all():
+        in_pan = step.worked == Worked.PAN
+        if step.kind == StepKind.MIX and not in_pan:
+            break
+        known_c = None if step.temperature_of == TemperatureOf.OVEN else step.temperature_c
+        its_own = step.temperature_of == TemperatureOf.DOUGH
+        if step.kind in (StepKind.PREPARE, StepKind.MIX):
+            made.append(Made(in_pan, step.waiting_min, known_c, its_own))
+        elif made:
+            last = made[-1]
+            written = (last.temperature_c, last.its_own) if known_c is None else (known_c, its_own)
+            made[-1] = Made(last.in_pan, last.waiting_min + step.waiting_min, *written)
+    return made
 
 
 def own_pan(revision: Revision) -> Pan | None:

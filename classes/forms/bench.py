@@ -12,8 +12,10 @@ from classes.models import Kitchen, Mixer
 from recipes.baking.dough_batch import Temperatures
 from recipes.baking.formula import ComponentKind, Formula
 from recipes.baking.heat import Friction, Model
+from recipes.baking.part_heat import COOKED_FROM_C, HOT_ROUX_C, PartHeat
 from recipes.forms.fields import CelsiusField, FigureField, short
 from recipes.models import IngredientKind, Revision
+from recipes.selectors import part_heat_of
 
 USUAL_DOUGH_C = Decimal(25)
 
@@ -66,7 +68,8 @@ class WaterForm(PrefilledForm):
     flour_c = celsius("Flour", least=-20)
     tap_c = celsius("Tap water")
     preferment_c = celsius("Preferment", least=-5)
-    roux_c = celsius("Roux, when scraped out", most=100)
+    roux_c = celsius("Roux, as it goes in", most=100)
+    soaker_c = celsius("Soaker", most=100)
     milk_c = celsius("Milk and other cold liquids")
     egg_c = celsius("Egg")
     ice_c = celsius("Ice (wet: 0)", least=-40, most=0)
@@ -76,7 +79,8 @@ class WaterForm(PrefilledForm):
     def __init__(
         self, asked: Mapping[str, str], revision: Revision, formula: Formula, kitchen: Kitchen
     ) -> None:
-        super().__init__(asked, self._usual(revision, kitchen), "water")
+        self.heat = part_heat_of(revision, Decimal(kitchen.room_c))
+        super().__init__(asked, self._usual(revision, kitchen, self.heat), "water")
         self.formula, self.mixers = formula, _mixers(kitchen)
         piece = f"{revision.piece_name}, {short(revision.piece_g)} g each"
         self.fields["amount_in"].choices = [(PIECES, piece), (GRAMS, "g of dough")]
@@ -89,18 +93,20 @@ class WaterForm(PrefilledForm):
             del self.fields[name]
 
     @staticmethod
-    def _usual(revision: Revision, kitchen: Kitchen) -> dict[str, Any]:
-        wanted_c = revision.dough_temperature_c
+    def _usual(revision: Revision, kitchen: Kitchen, heat: PartHeat) -> dict[str, Any]:
+        wanted_c, room_c = revision.dough_temperature_c, Decimal(kitchen.room_c)
+        model = Model.HEAT_BALANCE if heat.needs_masses(room_c) else Model.TRADE_SUM
         return {
             "wanted_c": USUAL_DOUGH_C if wanted_c is None else wanted_c,
             "amount": revision.pieces,
             "amount_in": PIECES,
-            "model": Model.TRADE_SUM.value,
-            "room_c": Decimal(kitchen.room_c),
+            "model": model.value,
+            "room_c": room_c,
             "flour_c": Decimal(kitchen.flour_c),
             "tap_c": Decimal(kitchen.tap_c),
-            "preferment_c": Decimal(kitchen.room_c),
-            "roux_c": 70,
+            "preferment_c": _or(heat.preferment_c, room_c),
+            "roux_c": _or(heat.roux_c, HOT_ROUX_C),
+            "soaker_c": _or(heat.soaker_c, room_c),
             "milk_c": 4,
             "egg_c": 4,
             "ice_c": 0,
@@ -116,6 +122,8 @@ class WaterForm(PrefilledForm):
             yield "preferment_c"
         if ComponentKind.ROUX not in kinds:
             yield "roux_c"
+        if ComponentKind.SOAKER not in kinds:
+            yield "soaker_c"
         liquids = [one for one in lines if one.kind == IngredientKind.LIQUID]
         if all(one.tap for one in liquids):
             yield "milk_c"
@@ -127,8 +135,20 @@ class WaterForm(PrefilledForm):
     @property
     def warm_fields(self) -> list[forms.BoundField]:
         """The temperatures, as the page lists them."""
-        names = ("room_c", "flour_c", "tap_c", "preferment_c", "roux_c", "milk_c", "egg_c", "ice_c")
+        names = ("room_c", "flour_c", "tap_c", "preferment_c", "roux_c", "soaker_c")
+        names += ("milk_c", "egg_c", "ice_c")
         return [self[name] for name in names if name in self.fields]
+
+    @property
+    def cannot_say(self) -> str:
+        """The parts whose temperature the recipe does not tell, such as `the roux`."""
+        return " and ".join(f"the {kind.value}" for kind in self.heat.cannot_say)
+
+    @property
+    def roux_is_hot(self) -> bool:
+        """Whether the roux of a valid form goes in hot."""
+        roux_c = self.cleaned_data.get("roux_c")
+        return roux_c is not None and roux_c >= COOKED_FROM_C
 
     @property
     def dough_g(self) -> Decimal:
@@ -169,6 +189,10 @@ class WaterForm(PrefilledForm):
         """The temperatures of a valid form."""
         names = set(Temperatures.__dataclass_fields__) & set(self.cleaned_data)
         return Temperatures(**{name: self.cleaned_data[name] for name in names})
+
+
+def _or(known: Decimal | None, usual: Decimal) -> Decimal:
+    return usual if known is None else known
 
 
 def _mixers(kitchen: Kitchen) -> list[Mixer]:

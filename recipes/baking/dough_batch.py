@@ -16,6 +16,7 @@ from recipes.baking.formula import ComponentKind, Ingredient
 from recipes.baking.heat import Surroundings
 from recipes.baking.heat_balance import PURE_WATER, Mixture, Portion, mix
 from recipes.baking.numbers import ONE, ZERO
+from recipes.baking.part_heat import HOT_ROUX_C
 from recipes.baking.scaling import AmountLine, ComponentAmounts, Sheet
 
 # What is not known of so little of a dough moves its temperature by less than a thermometer shows.
@@ -31,13 +32,17 @@ class NotKnown(BakingError):
 
 @dataclass(frozen=True, slots=True)
 class Temperatures:
-    """What stands how warm; `milk_c` is for every liquid but water, `room_c` for all the rest."""
+    """What stands how warm; `milk_c` is for every liquid but water, `room_c` for all the rest.
+
+    What soaks, and a preferment that nothing is said of, has the temperature of the room.
+    """
 
     flour_c: Decimal
     room_c: Decimal
     tap_c: Decimal
     preferment_c: Decimal | None = None
-    roux_c: Decimal = Decimal(70)
+    roux_c: Decimal = HOT_ROUX_C
+    soaker_c: Decimal | None = None
     milk_c: Decimal = Decimal(4)
     egg_c: Decimal = Decimal(4)
     ice_c: Decimal = ZERO
@@ -55,14 +60,19 @@ def is_water(ingredient: Ingredient) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Liquid:
-    """What is poured into the final dough: its water, or where it has none its other liquids."""
+    """What is poured into the final dough: its water, or where it has none its other liquids.
+
+    `is_rest`: some of it has gone into a roux before.
+    """
 
     lines: tuple[AmountLine, ...]
+    is_rest: bool = False
 
     @property
     def name(self) -> str:
-        """Such as `water`, or `whole milk and beer`."""
-        return " and ".join(dict.fromkeys(line.ingredient.name.lower() for line in self.lines))
+        """Such as `water`, `whole milk and beer` or `remaining whole milk`."""
+        names = " and ".join(dict.fromkeys(line.ingredient.name.lower() for line in self.lines))
+        return f"remaining {names}" if self.is_rest else names
 
     @property
     def mass_g(self) -> Decimal:
@@ -85,7 +95,16 @@ def liquid_of(sheet: Sheet) -> Liquid | None:
     """The liquid of the final dough; None where all of it is in a preferment or a roux."""
     poured = tuple(line for line in _dough_lines(sheet) if line.ingredient.is_added_liquid)
     water = tuple(line for line in poured if is_water(line.ingredient))
-    return Liquid(water or poured) if poured else None
+    if not poured:
+        return None
+    cooked = {
+        line.ingredient.key
+        for part in sheet.components
+        if part.kind is ComponentKind.ROUX
+        for line in part.lines
+    }
+    lines = water or poured
+    return Liquid(lines, any(line.ingredient.key in cooked for line in lines))
 
 
 @dataclass(frozen=True)
@@ -145,8 +164,10 @@ class Batch:
             if self.food(line.ingredient) is None:
                 continue
             degrees = self._temperature(line.ingredient, at)
-            if kind is ComponentKind.PREFERMENT and at.preferment_c is not None:
-                degrees = at.preferment_c
+            if kind is ComponentKind.PREFERMENT:
+                degrees = at.room_c if at.preferment_c is None else at.preferment_c
+            elif kind is ComponentKind.SOAKER:
+                degrees = at.room_c if at.soaker_c is None else at.soaker_c
             yield self._portion(line, line.exact_g, degrees)
 
     def _temperature(self, ingredient: Ingredient, at: Temperatures) -> Decimal:

@@ -71,7 +71,7 @@ def test_only_the_water_of_the_final_dough_is_warmed_not_that_of_the_preferment(
 
 def test_milk_is_the_liquid_where_there_is_no_water():
     liquid = liquid_of(batch(PILLOW_ROLLS, PILLOW_ROLLS.dough_g))
-    assert (liquid.name, liquid.is_water) == ("whole milk", False)
+    assert (liquid.name, liquid.is_water) == ("remaining whole milk", False)
 
 
 def test_beside_water_milk_is_not_the_liquid_that_is_warmed():

@@ -11,7 +11,7 @@ from django.contrib.auth import get_user_model
 from django.core.exceptions import ValidationError
 
 from classes.services.kitchens import keep_friction
-from recipes.models import IngredientKind
+from recipes.models import Component, IngredientKind, Step
 from recipes.selectors import (
     composition_value,
     compositions_of,
@@ -84,9 +84,41 @@ class TestDemo:
         mixed = re.search(r"Hot roux into cold liquid ([\d.]+) °C", said)
         assert 20 <= Decimal(mixed[1]) <= 31
 
+    def test_a_roux_starts_with_the_heat_balance_and_hot_from_the_pan(self, client):
+        page = client.get("/recipes/pillow-rolls/water/")
+        assert 'value="heat balance" checked' in " ".join(page.content.decode().split())
+        assert 'name="roux_c" value="70"' in page.content.decode()
+        assert "Remaining whole milk for 420 g of dough 10.5 °C" in words(page)
+
+    def test_a_roux_that_has_cooled_starts_as_warm_as_the_room(self, client):
+        steps = Step.objects.filter(revision__title="Pillow rolls", kind="prepare")
+        steps.update(waiting_min=180)
+        page = client.get("/recipes/pillow-rolls/water/")
+        assert 'name="roux_c" value="21"' in page.content.decode()
+        assert "Roux into cold liquid" in words(page)
+        assert "Hot roux" not in words(page)
+
+    def test_a_roux_that_the_recipe_does_not_tell_is_to_be_measured(self, client):
+        said = "The recipe does not say how warm the roux will be."
+        assert said not in words(client.get("/recipes/pillow-rolls/water/"))
+        Step.objects.filter(revision__title="Pillow rolls", kind="prepare").update(waiting_min=30)
+        assert said in words(client.get("/recipes/pillow-rolls/water/"))
+
+    def test_a_poolish_out_of_the_refrigerator_starts_cold(self, client):
+        steps = Step.objects.filter(revision__title="Two-day rye batard", kind="prepare")
+        steps.update(temperature_c=4, temperature_of="refrigerator")
+        page = client.get("/recipes/two-day-rye-batard/water/").content.decode()
+        assert 'name="preferment_c" value="4"' in page
+
+    def test_a_soaker_has_its_own_field_and_stands_in_the_room(self, client):
+        Component.objects.filter(kind="preferment").update(kind="soaker")
+        page = client.get("/recipes/two-day-rye-batard/water/").content.decode()
+        assert 'name="soaker_c" value="21"' in page
+        assert 'name="preferment_c"' not in page
+
     def test_milk_is_warmed_and_asks_for_no_ice(self, client):
         page = client.get("/recipes/pillow-rolls/water/", {"model": "heat balance"})
-        assert "Whole milk for 420 g of dough" in words(page)
+        assert "Remaining whole milk for 420 g of dough" in words(page)
         assert 'name="ice_c"' not in page.content.decode()
 
 
