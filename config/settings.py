@@ -3,6 +3,7 @@
 import os
 from datetime import timedelta
 
+import dj_email_url
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
@@ -241,7 +242,7 @@ if TRUST_PROXY:
 
 # Mail and logs
 
-_mail = env.dj_email_url("EMAIL_URL", default="console:")
+_mail = dj_email_url.parse(env.str("EMAIL_URL", default="") or "console:")
 _SMTP = "django.core.mail.backends.smtp.EmailBackend"
 # Never on a console: letters hold what opens people's pages, and consoles end up in logs.
 EMAIL_BACKEND = _SMTP if _mail["EMAIL_BACKEND"] == _SMTP else "config.letter_files.EmailBackend"

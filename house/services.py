@@ -10,6 +10,7 @@ from django.contrib.auth.models import Group, User
 from django.db import IntegrityError, transaction
 
 from classes.models.links import new_link_nonce
+from config import erasures
 from config.sign_in_limits import forget_name
 from house.models import EntryLink, Role, password_mark
 from house.selectors import is_owner, others_keep, owners
@@ -95,6 +96,7 @@ def let_go(*, user: User) -> None:
     fresh.is_active = False
     fresh.set_unusable_password()
     fresh.save(update_fields=["is_active", "password"])
+    erasures.note(erasures.Kind.LET_GO, erasures.account_mark(fresh.pk, fresh.date_joined))
     EntryLink.objects.filter(user=fresh).delete()
 
 
@@ -105,6 +107,8 @@ def take_back(*, user: User, at: datetime) -> None:
     if not fresh.is_active:
         fresh.is_active = True
         fresh.save(update_fields=["is_active"])
+        mark = erasures.account_mark(fresh.pk, fresh.date_joined)
+        erasures.note(erasures.Kind.TAKEN_BACK, mark)
         new_entry_link(user=fresh, at=at)
 
 

@@ -16,6 +16,7 @@ from recipes.models import Variant
 class Enrollment(models.Model):
     """A person in a class, typed in by the instructor or booked by themselves.
 
+    `mark` is random and never changes: the list of what was erased knows a person by it.
     `allergens` are keys of `recipes.baking.allergens`; the words beside them are the person's own.
     `told_since` holds both with the times they were told, `{thing: ISO time}`.
     """
@@ -51,6 +52,7 @@ class Enrollment(models.Model):
     home = models.JSONField("kitchen at home", default=dict, blank=True)
     variants = models.ManyToManyField(Variant, through="BakedVariant", blank=True, related_name="+")
     link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
+    mark = models.CharField(max_length=32, default=new_link_nonce, editable=False)
 
     class Meta:
         ordering = ("position", "pk")

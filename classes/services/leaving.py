@@ -31,7 +31,7 @@ from classes.services.seats import (
     take_out,
 )
 from classes.services.telling import note_told
-from config import traces
+from config import erasures, traces
 
 
 def paid_so_far(booking: Booking) -> Money:
@@ -178,6 +178,7 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
     The contact of a booking is forgotten with all its people.
     """
     traces.wipe_when_saved()
+    erasures.note(erasures.Kind.PERSON, erasures.mark_of(enrollment.mark))
     booking = enrollment.booking
     is_contact = is_contact_of(booking, enrollment)
     forget_papers(enrollment.session)
@@ -221,6 +222,7 @@ def _forget(people: list[Enrollment], at: datetime) -> None:
 def forget_booking(*, booking: Booking, at: datetime) -> None:
     """Names and addresses go from the booking, its letters, its payments and the waiting list."""
     traces.wipe_when_saved()
+    erasures.note(erasures.Kind.BOOKING, erasures.mark_of(booking.form_key))
     Booking.objects.filter(pk=booking.pk).update(
         name=ERASED, email="", phone="", erased_at=at, link_nonce=new_link_nonce()
     )
@@ -229,3 +231,14 @@ def forget_booking(*, booking: Booking, at: datetime) -> None:
     waited = getattr(booking, "waited", None)
     if waited is not None:
         forget_waiting(entry=waited)
+
+
+@transaction.atomic
+def erase_booking(*, booking: Booking, at: datetime) -> None:
+    """Forget a booking with all its people; before the class this gives its seats back."""
+    standing = booking.state in (Booking.State.HELD, Booking.State.CONFIRMED)
+    if standing and booking.session.starts_at > at:
+        cancel_all(booking=booking, at=at, tell=False)
+    _forget(list(booking.people.all()), at)
+    forget_papers(booking.session)
+    forget_booking(booking=booking, at=at)

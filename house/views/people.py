@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 from django.contrib import messages
@@ -12,6 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from config.archive import last_backup
 from config.editing import Form, edited
 from house.access import entry_token, member_by_key, owner_required
 from house.forms import LAST_OWNER, MemberForm, NewMemberForm
@@ -35,14 +37,18 @@ from house.services import (
     take_back,
 )
 
+OLD_AFTER = timedelta(days=7)
 GIVE_LINK = f"Give them the link below. It opens once, within {ENTRY_HOURS} hours."
 
 
 @require_GET
 @owner_required
 def people_list(request: HttpRequest) -> HttpResponse:
-    everybody = members(at=timezone.now())
+    now = timezone.now()
+    everybody, backup = members(at=now), last_backup()
     context = {
+        "backup": backup,
+        "backup_is_old": backup is not None and now - backup.at > OLD_AFTER,
         "here": [one for one in everybody if one.is_here],
         "gone": [one for one in everybody if not one.is_here],
         "section": "people",

@@ -49,12 +49,12 @@ def text_in(path) -> str:
 
 @pytest.mark.parametrize(
     ("address", "sent"),
-    [("", False), ("console:", False), ("smtp://mail.example.org:25", True)],
+    [(None, False), ("", False), ("console:", False), ("smtp://mail.example.org:25", True)],
 )
 def test_without_a_mail_server_the_settings_never_choose_the_console(tmp_path, address, sent):
     asked = "import config.settings as s; print(s.EMAIL_BACKEND)"
     environment = {"PATH": os.environ["PATH"], "DATA_DIR": str(tmp_path), "SECRET_KEY": "k"}
-    if address:
+    if address is not None:
         environment["EMAIL_URL"] = address
     run = subprocess.run(
         [sys.executable, "-c", asked],

@@ -86,7 +86,7 @@ class TestWhatIsHeld:
         self, stranger, booking
     ):
         text = json.dumps(self.held(stranger, booking.people.first()), ensure_ascii=False)
-        inner = {"id", "session", "booking", "position", "link_nonce", "blanked_at"}
+        inner = {"id", "session", "booking", "position", "link_nonce", "mark", "blanked_at"}
         for row, left in (
             (booking.people.first(), inner),
             (booking, inner | {"form_key", "held_until", "told_of", "erased_at", "moved_to"}),

@@ -6,9 +6,11 @@ from datetime import timedelta
 
 import pytest
 from django.contrib.auth.models import Group, User
+from django.core.management import call_command
 from django.urls import reverse
 from django.utils import timezone
 
+from config import archive
 from tests.conftest import signed_in
 from tests.factories import UserFactory, planned_class
 from tests.house.pages import FACTS, add, added, do, person
@@ -183,3 +185,32 @@ class TestTheirClasses:
         rosa.refresh_from_db()
         hers = signed_in(rosa)
         assert hers.get(reverse("classes:roster", args=[session.code])).status_code == 404
+
+
+class TestBackup:
+    @pytest.fixture
+    def data(self, settings, tmp_path):
+        settings.DATA_DIR = tmp_path
+        return tmp_path
+
+    def test_without_one_it_says_so_and_how_to_make_one(self, owner_client, data):
+        page = owner_client.get(PEOPLE).content.decode()
+        assert "▲ No archive has been made here yet." in page
+        assert "manage.py backup FOLDER" in page
+
+    def test_it_tells_when_the_last_one_was_made(self, owner_client, data, tmp_path_factory):
+        call_command("backup", str(tmp_path_factory.mktemp("copies")))
+        page = owner_client.get(PEOPLE).content.decode()
+        now = timezone.now()
+        assert f"The last archive was made on {now:%-d %B %Y, %H:}" in page
+        assert f"<code>bakebench-{now:%Y%m%d}-" in page
+        assert "more than a week ago" not in page
+
+    def test_an_old_one_is_marked(self, owner_client, data, tmp_path_factory):
+        file = tmp_path_factory.mktemp("copies") / "old.tar.gz"
+        archive.write(file, at=timezone.now() - timedelta(days=7, minutes=1))
+        assert "▲ more than a week ago" in owner_client.get(PEOPLE).content.decode()
+
+    def test_a_note_that_cannot_be_read_counts_as_none(self, owner_client, data):
+        (data / archive.LAST).write_text('{"at": "some day"')
+        assert "No archive has been made" in owner_client.get(PEOPLE).content.decode()

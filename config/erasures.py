@@ -1,0 +1,106 @@
+"""What was erased, in a list outside the database, so that a restored archive does not undo it.
+
+A line holds what was erased by a random mark of its row, and when: no personal word.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from datetime import datetime
+from enum import StrEnum
+from functools import partial
+from hashlib import sha256
+from pathlib import Path
+
+from django.conf import settings
+from django.db import transaction
+from django.utils import timezone
+
+NAME = "erasures.jsonl"
+
+
+class Kind(StrEnum):
+    """What a line tells."""
+
+    PERSON = "person"
+    BOOKING = "booking"
+    WAITING = "waiting"
+    LET_GO = "let go"
+    TAKEN_BACK = "taken back"
+
+
+@dataclass(frozen=True, slots=True)
+class Erasure:
+    """One line. `at` is an ISO time."""
+
+    at: str
+    kind: Kind
+    mark: str
+
+
+def mark_of(word: str) -> str:
+    """A mark that says nothing of the random word that it was made from."""
+    return sha256(word.encode()).hexdigest()[:32]
+
+
+def account_mark(pk: int, joined: datetime) -> str:
+    """A mark of an account, which has no random word of its own."""
+    return mark_of(f"{pk} {joined.isoformat()}")
+
+
+def list_file() -> Path:
+    return Path(settings.DATA_DIR) / NAME
+
+
+def note(kind: Kind, mark: str) -> None:
+    """Write down what the running transaction erases, once it is saved."""
+    line = Erasure(timezone.now().isoformat(), kind, mark)
+    transaction.on_commit(partial(_append, line), robust=True)
+
+
+def _append(line: Erasure) -> None:
+    list_file().parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    descriptor = os.open(list_file(), os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o600)
+    try:
+        os.write(descriptor, _as_line(line))
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def _as_line(line: Erasure) -> bytes:
+    return (json.dumps(asdict(line)) + "\n").encode()
+
+
+def read(text: str) -> list[Erasure]:
+    """The lines of a list; one that broke off while it was written is left out."""
+    found = []
+    for line in text.splitlines():
+        try:
+            words = json.loads(line)
+            found.append(Erasure(words["at"], Kind(words["kind"]), words["mark"]))
+        except (ValueError, KeyError, TypeError):
+            continue
+    return found
+
+
+def read_list() -> list[Erasure]:
+    """All that was written down here."""
+    return read(list_file().read_text()) if list_file().exists() else []
+
+
+def write_list(lines: Iterable[Erasure]) -> None:
+    """Put a whole list in place of the one that is there."""
+    partial_file = list_file().with_suffix(".partial")
+    partial_file.unlink(missing_ok=True)
+    with os.fdopen(os.open(partial_file, os.O_WRONLY | os.O_CREAT, 0o600), "wb") as file:
+        file.writelines(map(_as_line, lines))
+    os.replace(partial_file, list_file())
+
+
+def joined(*lists: Iterable[Erasure]) -> list[Erasure]:
+    """Every line of several lists once, the earliest first."""
+    return sorted({line for lines in lists for line in lines}, key=lambda line: line.at)

@@ -1,0 +1,85 @@
+"""After an older archive was put back: what was erased since is erased again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from django.contrib.auth.models import User
+
+from classes.models import Booking, Enrollment, Letter, Waiting
+from classes.services.enrolling import forget_waiting, leave_waiting
+from classes.services.leaving import erase_booking, erase_person
+from classes.services.letters import ERASED
+from config.erasures import Erasure, Kind, account_mark, mark_of
+from house.services import LastOwner, let_go
+
+FROM_ARCHIVE = "It was waiting in the archive, so it may have been sent before."
+
+
+def erase_again(lines: Iterable[Erasure], *, at: datetime) -> int:
+    """Erase whom a list names and who is here again; how many people, bookings and accounts."""
+    marks: dict[Kind, set[str]] = {kind: set() for kind in Kind}
+    gone: dict[str, bool] = {}
+    for line in lines:
+        marks[line.kind].add(line.mark)
+        if line.kind in (Kind.LET_GO, Kind.TAKEN_BACK):
+            gone[line.mark] = line.kind is Kind.LET_GO
+    return (
+        _waiting(marks[Kind.WAITING], at)  # first, so that no seat is offered to them
+        + _people(marks[Kind.PERSON], at)
+        + _bookings(marks[Kind.BOOKING], at)
+        + _accounts({mark for mark, is_gone in gone.items() if is_gone})
+    )
+
+
+def _people(marks: set[str], at: datetime) -> int:
+    found = [one for one in Enrollment.objects.exclude(name=ERASED) if mark_of(one.mark) in marks]
+    for one in found:
+        # Whoever made a booking takes their companions along, who may be on the list as well.
+        fresh = Enrollment.objects.filter(pk=one.pk).exclude(name=ERASED).first()
+        if fresh is not None:
+            erase_person(enrollment=fresh, at=at)
+    return len(found)
+
+
+def _bookings(marks: set[str], at: datetime) -> int:
+    found = [
+        one for one in Booking.objects.filter(erased_at=None) if mark_of(one.form_key) in marks
+    ]
+    for one in found:
+        erase_booking(booking=one, at=at)
+    return len(found)
+
+
+def _waiting(marks: set[str], at: datetime) -> int:
+    found = [one for one in Waiting.objects.exclude(name=ERASED) if mark_of(one.form_key) in marks]
+    for one in found:
+        if one.is_open:
+            leave_waiting(entry=one, at=at)
+        one.refresh_from_db()
+        forget_waiting(entry=one)
+    return len(found)
+
+
+def _accounts(marks: set[str]) -> int:
+    found = [
+        one
+        for one in User.objects.filter(is_active=True)
+        if account_mark(one.pk, one.date_joined) in marks
+    ]
+    return sum(_let_go_again(one) for one in found)
+
+
+def _let_go_again(user: User) -> bool:
+    try:
+        let_go(user=user)
+    except LastOwner:
+        return False
+    return True
+
+
+def hold_letters() -> int:
+    """Send nothing by itself that was waiting in an archive: a person decides; how many."""
+    open_ones = Letter.objects.filter(state__in=(Letter.State.QUEUED, Letter.State.SENDING))
+    return open_ones.update(state=Letter.State.FAILED, problem=FROM_ARCHIVE)
