@@ -120,6 +120,7 @@ class Migration(migrations.Migration):
                 ('walked_in', models.BooleanField(default=False)),
                 ('home', models.JSONField(blank=True, default=dict, verbose_name='kitchen at home')),
                 ('link_nonce', models.CharField(default=classes.models.links.new_link_nonce, editable=False, max_length=32)),
+                ('mark', models.CharField(default=classes.models.links.new_link_nonce, editable=False, max_length=32)),
                 ('booking', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='people', to='classes.booking')),
                 ('session', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='enrollments', to='classes.classsession')),
                 ('variants', models.ManyToManyField(blank=True, related_name='+', through='classes.BakedVariant', to='recipes.variant')),
