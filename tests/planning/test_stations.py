@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from classes.planning.stations import Place, seat_people
+from classes.planning.stations import Place, even_sizes, seat_people
 
 BENCHES = (Place("A", 4), Place("B", 4), Place("C", 4))
 
@@ -36,6 +36,19 @@ def test_neighbors_in_the_order_stay_together():
 
 def test_a_wish_is_kept_and_the_rest_fill_up_around_it():
     assert seat_people(["C", None, None], BENCHES) == ("C", "A", "B")
+
+
+def test_those_who_stand_already_are_not_counted_again():
+    """One at A and one to come: B has one more and A none more."""
+    taken = Counter({"A": 1})
+    assert even_sizes(1, BENCHES, taken) == Counter({"B": 1})
+    assert taken == Counter({"A": 1})
+    assert seat_people(["A", None, None], BENCHES) == ("A", "B", "C")
+
+
+def test_stations_that_are_all_full_are_filled_evenly_beyond_their_places():
+    assert even_sizes(3, BENCHES, Counter({"A": 4, "B": 4, "C": 4})) == Counter("ABC")
+    assert even_sizes(2, BENCHES, Counter({"A": 4, "B": 3, "C": 4})) == Counter("AB")
 
 
 def test_a_wish_for_a_station_out_of_use_is_as_good_as_none():

@@ -27,14 +27,16 @@ def _as_postgres() -> list[str]:
 
 
 @contextmanager
-def postgres_url() -> Iterator[str]:
+def postgres_url(connections: int = 100) -> Iterator[str]:
     """The address of a fresh database that answers on a socket alone; commits are synced."""
     place = binaries()
     assert place is not None
     folder = Path(tempfile.mkdtemp(prefix="pg-"))
     if os.geteuid() == 0:
         shutil.chown(folder, "postgres")
-    cluster, options = folder / "data", f"-k {folder} -c listen_addresses= -c log_checkpoints=off"
+    cluster = folder / "data"
+    options = f"-k {folder} -c listen_addresses= -c log_checkpoints=off"
+    options += f" -c max_connections={connections}"
 
     def run(name: str, *words: str) -> None:
         command = [*_as_postgres(), str(place / name), "-D", str(cluster), *words]

@@ -107,4 +107,5 @@ def test_time_is_kept_where_it_is_not_enough_for_a_proof():
     assert faults(problem, found.plan) == ()
     assert not found.proved
     assert start.bound <= found.bound <= found.ready <= start.ready
-    assert took_s < 6
+    # Without a limit it takes minutes; the rest is room for a machine that is busy.
+    assert took_s < 40

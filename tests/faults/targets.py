@@ -1,0 +1,77 @@
+"""Which modules faults are planted in, how many, and which tests are to find them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+SEED = 12
+
+# Tests of pages that are to find faults in modules which have none of their own beside them.
+CONFLICTS = ("tests/classes/test_conflicts.py", "tests/handouts/test_station_avoids.py")
+ALSO = {
+    "conflicts": CONFLICTS,
+    "conflict_words": CONFLICTS,
+    "conflict_marks": CONFLICTS,
+    "taking_out": CONFLICTS,
+    "currencies": ("tests/outside/test_currencies.py",),
+    "preparation": ("tests/classes/test_preparation_page.py",),
+    "regions": ("tests/handouts/test_cautions.py", "tests/handouts/test_emergency_card.py"),
+}
+
+
+@dataclass(frozen=True)
+class Target:
+    """Modules by a pattern, how many faults of all go to them, and files of tests.
+
+    A test file named for its module is asked first.
+    """
+
+    modules: str
+    faults: int
+    tests: tuple[str, ...]
+
+    def paths(self, root: Path) -> list[str]:
+        found = sorted(root.glob(self.modules))
+        return [str(one.relative_to(root)) for one in found if one.stat().st_size]
+
+    def tests_of(self, root: Path, path: str) -> list[str]:
+        """The tests for a module, those of its own name first."""
+        stem = Path(path).stem
+        also = ALSO.get(stem, ())
+        files: dict[str, None] = {}
+        for name in (*also, *self.tests):
+            files |= dict.fromkeys(str(one.relative_to(root)) for one in sorted(root.glob(name)))
+        return sorted(files, key=lambda file: f"test_{stem}" not in file and file not in also)
+
+
+TARGETS = (
+    Target(
+        "recipes/baking/*.py", 90,
+        ("tests/baking/test_*.py", "tests/outside/test_packing.py",
+         "tests/outside/test_thermal_model.py", "tests/outside/test_ice.py",
+         "tests/outside/test_egg_classes.py", "tests/outside/test_label_rounding.py",
+         "tests/outside/test_fermentation_models.py", "tests/outside/test_boiling_points.py"),
+    ),
+    Target("classes/planning/*.py", 40, ("tests/planning/test_*.py",)),
+    Target("classes/planning/hours/*.py", 30, ("tests/planning/hours/test_*.py",)),
+    Target(
+        "classes/services/seats.py", 15,
+        ("tests/classes/test_seats.py", "tests/classes/test_holds.py",
+         "tests/classes/test_enroll_form.py", "tests/classes/test_waiting_page.py",
+         "tests/classes/test_place_page.py", "tests/classes/test_enrollment_page.py"),
+    ),
+    Target(
+        "classes/selectors.py", 15,
+        ("tests/classes/test_selectors.py", "tests/classes/test_amounts_page.py",
+         "tests/classes/test_roster_page.py", "tests/classes/test_door_page.py",
+         "tests/classes/test_costs_page.py", "tests/classes/test_preparation_page.py",
+         "tests/classes/test_egg_shopping.py", "tests/classes/test_conflicts.py",
+         "tests/classes/test_diets_page.py", "tests/classes/test_demo.py"),
+    ),
+    Target(
+        "classes/access.py", 10,
+        ("tests/test_access.py", "tests/trust/test_links.py", "tests/classes/test_place_page.py",
+         "tests/classes/test_waiting_page.py", "tests/outside/test_calendar_feeds.py"),
+    ),
+)  # fmt: skip
