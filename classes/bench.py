@@ -16,6 +16,7 @@ from recipes.baking.altitude import (
     altitude_advice,
     core_target,
 )
+from recipes.baking.amount_lines import AmountLine
 from recipes.baking.doneness import CORE_RANGES, BreadKind, CoreRange
 from recipes.baking.dough_batch import Batch, Liquid, Temperatures, liquid_of
 from recipes.baking.dough_liquid import Balance, LiquidPlan, Means, TradeSum, plan_liquid
@@ -36,7 +37,7 @@ from recipes.baking.kitchen_rise import (
 )
 from recipes.baking.numbers import ZERO
 from recipes.baking.rise_chart import Box, RiseChart, rise_chart
-from recipes.baking.scaling import AmountLine, batch
+from recipes.baking.scaling import batch
 from recipes.models import IngredientKind, Revision
 from recipes.selectors import compositions_of, keys_of_kind
 

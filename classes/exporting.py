@@ -13,6 +13,7 @@ from classes.planning.shopping import ShoppingLine
 from classes.safe_csv import harmless
 from classes.selectors import ClassNumbers
 from recipes.baking.scaling import PersonAmounts, Sheet
+from recipes.baking.weighing import Weighing
 
 CSV_COLUMNS = (
     "list",
@@ -23,6 +24,7 @@ CSV_COLUMNS = (
     "ingredient",
     "exact_g",
     "weighed_g",
+    "weighed_as",
     "unit",
     "step_g",
     "in_stock_g",
@@ -37,6 +39,7 @@ CSV_COLUMNS = (
 )
 
 KEPT_BACK = "stays in the tub"
+FROM_TUB = "from the tub"
 
 
 def plain(number: Decimal) -> str:
@@ -46,19 +49,43 @@ def plain(number: Decimal) -> str:
 
 
 def _lines(recipe: TaughtAmounts, sheet: Sheet) -> list[dict[str, str | bool]]:
+    """What is weighed: a part from a tub is one line, and `weighed_as` tells more of the others."""
+    found = []
+    for part in sheet.components:
+        if part.tub:
+            found.append(_line(part.name, FROM_TUB, part.exact_g, part.tub))
+        found += [
+            _line(part.name, line.ingredient.name, line.exact_g, line.weighed, line.how)
+            for line in part.to_weigh
+        ]
+    return [{"recipe": recipe.taught.label, **line} for line in found]
+
+
+def _line(
+    component: str, ingredient: str, exact_g: Decimal, weighed: Weighing, how: str = ""
+) -> dict[str, str | bool]:
+    return {
+        "component": component,
+        "ingredient": ingredient,
+        "exact_g": plain(exact_g),
+        "weighed_g": plain(weighed.grams),
+        "weighed_as": how,
+        "unit": "g",
+        "step_g": plain(weighed.step_g),
+        "coarse": weighed.coarse,
+    }
+
+
+def _held(sheet: Sheet) -> list[dict[str, str]]:
+    """What is in the parts that come from a tub: exact, and weighed by nobody who takes of it."""
     return [
         {
-            "recipe": recipe.taught.label,
             "component": part.name,
             "ingredient": line.ingredient.name,
             "exact_g": plain(line.exact_g),
-            "weighed_g": plain(line.weighed.grams),
-            "unit": "g",
-            "step_g": plain(line.weighed.step_g),
-            "coarse": line.weighed.coarse,
         }
         for part in sheet.components
-        for line in part.lines
+        for line in (part.lines if part.tub else ())
     ]
 
 
@@ -78,6 +105,7 @@ def _person(recipe: TaughtAmounts, person: PersonAmounts) -> dict[str, Any]:
         "piece_g": plain(person.baker.piece_g),
         **_totals(recipe, person.sheet),
         "lines": _lines(recipe, person.sheet),
+        "in_tubs": _held(person.sheet),
     }
 
 
@@ -157,6 +185,7 @@ def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
                 "people": [baker.name for baker in at.bakers],
                 **_totals(recipe, at.sheet),
                 "lines": _lines(recipe, at.sheet),
+                "in_tubs": _held(at.sheet),
             }
             for recipe in recipes
             for at in recipe.amounts.stations

@@ -170,7 +170,7 @@ def _recipe(recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Ho
     if own:
         pan = pan_at_home(revision, own, pieces, dough_g, MODELS.get(shaping, USUAL_BALL))
         shaping = shaping_of(revision.piece_name, fills_tin=pan.fills_tin)
-    amounts = home_amounts(taught.formula, _notes(card), dough_g, home)
+    amounts = home_amounts(taught.formula, dough_g, home)
     heat = home_heat(revision, kitchen, in_tin=pan is not None and pan.is_loaf_tin)
     water = home_water(
         amounts.sheet,
@@ -200,11 +200,3 @@ def _foods(home: Home) -> Foods:
     rows = home.rows
     eggs = (key for key, row in rows.items() if row.kind == IngredientKind.EGG)
     return Foods({key: composition_value(row) for key, row in rows.items()}, frozenset(eggs))
-
-
-def _notes(card: RecipeCard) -> dict[tuple[str, str], str]:
-    return {
-        (part.amounts.name, line.amount.ingredient.key): line.note
-        for part in card.parts
-        for line in part.lines
-    }

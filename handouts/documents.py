@@ -22,8 +22,8 @@ from handouts.label_text import cut, lines_needed, width_pt
 from handouts.qr import qr_picture
 from handouts.stations import StationRecipe, StationSheet
 from recipes.baking.allergens import AllergensFound
-from recipes.baking.scaling import AmountLine, ComponentAmounts, Division, Sheet
-from recipes.baking.weighing import Weighing
+from recipes.baking.amount_lines import AmountLine
+from recipes.baking.scaling import ComponentAmounts, Division, Sheet
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)
@@ -168,14 +168,14 @@ class CardLine:
 
 @dataclass(frozen=True, slots=True)
 class CardPart:
-    """A component on a formula card.
+    """A component on a formula card, `percent` of all flour.
 
-    `tub` is what is taken of it from the class's tub, for what is made in bulk.
+    Without lines where it comes from the class's tub, `amounts.tub`.
     """
 
     amounts: ComponentAmounts
     lines: tuple[CardLine, ...]
-    tub: Weighing | None = None
+    percent: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +237,9 @@ class RecipeCard:
 
     @property
     def has_coarse(self) -> bool:
-        return any(line.amount.weighed.coarse for part in self.parts for line in part.lines)
+        tubs = (part.amounts.tub for part in self.parts if part.amounts.tub)
+        lines = (line.amount.weighed for part in self.parts for line in part.lines)
+        return any(weighed.coarse for weighed in (*tubs, *lines))
 
 
 @dataclass(frozen=True, kw_only=True)

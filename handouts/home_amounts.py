@@ -6,22 +6,25 @@ says how far they lie apart; no single figure for dry or fresh yeast is the righ
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.at_home import HomeKitchen
+from recipes.baking.amount_lines import AmountLine, amount_line, dissolved
 from recipes.baking.exchange import (
     YEAST_FORMS,
+    YeastExchange,
     YeastForm,
     exchange_salt,
     exchange_yeast,
     exchange_yeast_by_all,
 )
 from recipes.baking.exchange_sheet import yeast_form
-from recipes.baking.formula import ComponentKind, Formula
+from recipes.baking.formula import ComponentKind, Formula, Line
+from recipes.baking.formula import Ingredient as BakingIngredient
 from recipes.baking.numbers import ONE
-from recipes.baking.scaling import AmountLine, ComponentAmounts, Sheet, batch
+from recipes.baking.scaling import ComponentAmounts, Sheet, batch
 from recipes.baking.spoons import (
     SPOONED_FLOUR_CUP_G,
     SPOONED_FLOURS,
@@ -54,12 +57,17 @@ class YeastNote:
     @property
     def water_out(self) -> Weighing | None:
         """Water to leave out of the dough, where there is any worth weighing."""
-        return BENCH_AND_POCKET.weigh(-self.water_g) if self.water_g < 0 else None
+        return _worth_weighing(-self.water_g)
 
     @property
     def water_in(self) -> Weighing | None:
-        """Water to add to the dough, where there is any."""
-        return BENCH_AND_POCKET.weigh(self.water_g) if self.water_g > 0 else None
+        """Water to add to the dough, where there is any worth weighing."""
+        return _worth_weighing(self.water_g)
+
+
+def _worth_weighing(mass_g: Decimal) -> Weighing | None:
+    weighed = BENCH_AND_POCKET.weigh(mass_g) if mass_g > 0 else None
+    return None if weighed is None or weighed.too_small else weighed
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +75,8 @@ class HomeLine:
     """One ingredient: exact grams, what the scale shows, and by the spoon where that is known.
 
     `between` are the least and the most teaspoons of a salt that spoons say too little about;
-    `instead_of` is the recipe's own salt, where it is another than the one at hand.
+    `instead_of` is the recipe's own salt, where it is another than the one at hand. `how` tells of
+    what is too little for the scale.
     """
 
     name: str
@@ -80,6 +89,7 @@ class HomeLine:
     yeast: YeastNote | None = None
     weigh_it: bool = False
     instead_of: str = ""
+    how: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,39 +139,29 @@ class HomeAmounts:
         return any(line.scoops and line.scoops.is_far_off for line in self.lines)
 
 
-def home_amounts(
-    formula: Formula, notes: Mapping[tuple[str, str], str], dough_g: Decimal, home: Home
-) -> HomeAmounts:
-    """A formula for `dough_g` grams; `notes` are by part and ingredient key."""
+def home_amounts(formula: Formula, dough_g: Decimal, home: Home) -> HomeAmounts:
+    """A formula for `dough_g` grams."""
     sheet = batch(formula, dough_g, BENCH_AND_POCKET)
-    parts = tuple(
-        HomePart(
-            part.name,
-            tuple(
-                home.line(
-                    line,
-                    notes.get((part.name, line.ingredient.key), ""),
-                    into_dough=part.kind.goes_into_dough,
-                )
-                for line in part.lines
-            ),
-            part,
-        )
-        for part in sheet.components
-    )
-    return HomeAmounts(sheet, parts, tuple(_held_back(sheet.components)))
+    parts, held_back = [], []
+    for written, part in zip(formula.components, sheet.components, strict=True):
+        made = home.made(part)
+        rows = zip(written.lines, part.lines, made, strict=True)
+        into_dough = part.kind.goes_into_dough
+        lines = (home.line(*row, into_dough=into_dough) for row in rows)
+        parts.append(HomePart(part.name, tuple(lines), part))
+        if part.kind is ComponentKind.DOUGH:
+            held_back += _held_back(made)
+    return HomeAmounts(sheet, tuple(parts), tuple(held_back))
 
 
-def _held_back(parts: tuple[ComponentAmounts, ...]) -> list[HeldBack]:
-    """What goes in first and what is held back keep their sum."""
-    found = []
-    for part in parts:
-        for line in part.lines if part.kind is ComponentKind.DOUGH else ():
-            if line.ingredient.is_added_liquid:
-                shares = (ONE - HELD_BACK, HELD_BACK)
-                first_g, held_g = split(line.exact_g, shares, step_g=ONE_GRAM)
-                found.append(HeldBack(line.ingredient.name, first_g, held_g))
-    return found
+def _held_back(lines: Iterable[AmountLine]) -> Iterator[HeldBack]:
+    """What goes in first and what is held back keep their sum; a few grams go in at once."""
+    for line in lines:
+        if line.ingredient.is_added_liquid:
+            shares, poured_g = (ONE - HELD_BACK, HELD_BACK), line.exact_g - line.in_stock_g
+            first_g, held_g = split(poured_g, shares, step_g=ONE_GRAM)
+            if held_g:
+                yield HeldBack(line.ingredient.name, first_g, held_g)
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,22 +171,51 @@ class Home:
     kitchen: HomeKitchen
     rows: Mapping[str, Ingredient]
 
-    def line(self, line: AmountLine, note: str, *, into_dough: bool) -> HomeLine:
-        """A line of the recipe as it is weighed at home; salt to strew on top stays what it is."""
+    def made(self, part: ComponentAmounts) -> tuple[AmountLine, ...]:
+        """The lines of a part with the yeast and the salt at hand; salt to strew on top stays."""
+        lines = [self._with_own(line) if part.kind.goes_into_dough else line for line in part.lines]
+        weighed = [amount_line(one.ingredient, one.exact_g, BENCH_AND_POCKET) for one in lines]
+        return dissolved(weighed, BENCH_AND_POCKET)
+
+    def _with_own(self, line: AmountLine) -> AmountLine:
+        if self._kind(line) == IngredientKind.SALT:
+            salt = self.kitchen.salt_kind
+            return replace(line, ingredient=_renamed(line, salt.key, salt.name.capitalize()))
+        exchanged = self._exchanged(line)
+        if exchanged is None:
+            return line
+        _, wanted, made = exchanged
+        yeast = _renamed(line, YEAST_KEYS[wanted], self._yeast_name(wanted))
+        return replace(line, ingredient=yeast, exact_g=made.mass_g)
+
+    def _kind(self, line: AmountLine) -> str:
         row = self.rows.get(line.ingredient.key)
-        kind = row.kind if row and into_dough else ""
-        if kind == IngredientKind.SALT:
-            return self._salt(line, note)
-        if kind == IngredientKind.YEAST:
-            return self._yeast(line, note)
-        return HomeLine(
-            line.ingredient.name,
-            line.exact_g,
-            line.weighed,
-            note,
-            line.count,
-            self._scoops(line.ingredient.key, line.exact_g),
+        return row.kind if row else ""
+
+    def _exchanged(self, line: AmountLine) -> tuple[YeastForm, YeastForm, YeastExchange] | None:
+        """The recipe's yeast, the one at hand for it, and how; sourdough and the like stay."""
+        given, wanted = _yeast_form(line), self.kitchen.yeast_form
+        if self._kind(line) != IngredientKind.YEAST or given is None or given is wanted:
+            return None
+        return given, wanted, exchange_yeast(line.exact_g, given, wanted)
+
+    def line(
+        self, written: Line, given: AmountLine, made: AmountLine, *, into_dough: bool
+    ) -> HomeLine:
+        """A line of the recipe as it is weighed at home, from what was `given` and is `made`."""
+        line = HomeLine(
+            name=made.name,
+            exact_g=made.exact_g,
+            weighed=made.weighed,
+            note=written.note,
+            count=made.count,
+            scoops=self._scoops(made.ingredient.key, made.exact_g),
+            how=made.how,
         )
+        if into_dough and self._kind(given) == IngredientKind.SALT:
+            return self._as_salt(line, given)
+        exchanged = self._exchanged(given) if into_dough else None
+        return replace(line, yeast=_yeast_note(given, *exchanged)) if exchanged else line
 
     def _scoops(self, key: str, mass_g: Decimal) -> Scoops | None:
         density = self._density(key)
@@ -198,58 +227,49 @@ class Home:
         row = self.rows.get(key)
         return row.density_g_per_ml if row else None
 
-    def _salt(self, line: AmountLine, note: str) -> HomeLine:
+    def _as_salt(self, line: HomeLine, given: AmountLine) -> HomeLine:
         """The same grams of the salt at hand; by the spoon only where its kind has a density."""
-        kind, mass_g = self.kitchen.salt_kind, line.exact_g
+        kind = self.kitchen.salt_kind
         scoops = between = None
         if self.kitchen.has_cups and kind.tsp_g:
-            scoops = scoops_of(mass_g, teaspoon_density(kind.tsp_g))
+            scoops = scoops_of(line.exact_g, teaspoon_density(kind.tsp_g))
         elif self.kitchen.has_cups:
-            spoons = exchange_salt(mass_g, kind)
+            spoons = exchange_salt(line.exact_g, kind)
             between = quarter_teaspoons(spoons.least), quarter_teaspoons(spoons.most)
-        given = line.ingredient
-        return HomeLine(
-            kind.name.capitalize(),
-            mass_g,
-            line.weighed,
-            note,
+        return replace(
+            line,
+            count=None,
             scoops=scoops,
             between=between,
             weigh_it=kind.weigh_it,
-            instead_of="" if given.key == kind.key else given.name.lower(),
-        )
-
-    def _yeast(self, line: AmountLine, note: str) -> HomeLine:
-        """The yeast at hand that does the work of the recipe's; sourdough and the like stay."""
-        given = yeast_form(line.ingredient.key, line.ingredient.name)
-        wanted = self.kitchen.yeast_form
-        if given is None or given is wanted:
-            scoops = self._scoops(line.ingredient.key, line.exact_g)
-            return HomeLine(
-                line.ingredient.name, line.exact_g, line.weighed, note, line.count, scoops
-            )
-        made = exchange_yeast(line.exact_g, given, wanted)
-        published = exchange_yeast_by_all(line.exact_g, given, wanted)
-        key = YEAST_KEYS[wanted]
-        return HomeLine(
-            self._yeast_name(wanted),
-            made.mass_g,
-            BENCH_AND_POCKET.weigh(made.mass_g),
-            note,
-            scoops=self._scoops(key, made.mass_g),
-            yeast=YeastNote(
-                wanted,
-                line.ingredient.name.lower(),
-                line.exact_g,
-                made.water_g,
-                published[0].mass_g,
-                published[-1].mass_g,
-            ),
+            instead_of="" if given.ingredient.key == kind.key else given.ingredient.name.lower(),
         )
 
     def _yeast_name(self, form: YeastForm) -> str:
         row = self.rows.get(YEAST_KEYS[form])
         return row.name if row else f"{form.capitalize()} yeast"
+
+
+def _renamed(line: AmountLine, key: str, name: str) -> BakingIngredient:
+    return replace(line.ingredient, key=key, name=name)
+
+
+def _yeast_form(line: AmountLine) -> YeastForm | None:
+    return yeast_form(line.ingredient.key, line.ingredient.name)
+
+
+def _yeast_note(
+    given: AmountLine, form: YeastForm, wanted: YeastForm, made: YeastExchange
+) -> YeastNote:
+    published = exchange_yeast_by_all(given.exact_g, form, wanted)
+    return YeastNote(
+        wanted,
+        given.ingredient.name.lower(),
+        given.exact_g,
+        made.water_g,
+        published[0].mass_g,
+        published[-1].mass_g,
+    )
 
 
 def rows_of(formulas: list[Formula]) -> dict[str, Ingredient]:

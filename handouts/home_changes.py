@@ -16,7 +16,7 @@ from handouts.home_water import CHILLED_C, HomeWater, WaterUnknown
 from handouts.templatetags.at_home import in_pans, total_minutes, warmth
 from recipes.baking.exchange import YeastForm
 from recipes.pieces import pieces_in_words
-from recipes.templatetags.amounts import about, grams
+from recipes.templatetags.amounts import about, exact, grams
 
 # A sheet by home-baking educators: 95 to 100 °F for active dry yeast.
 DISSOLVED = " Dissolve it first in a little of the water at 35 to 38 °C (95 to 100 °F)."
@@ -57,14 +57,15 @@ def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iter
             f"{pieces_in_words(pieces, card.piece_name)} instead of {in_class}.",
             "So many you want to bake; every amount is scaled with them.",
         )
-    for name in (part.amounts.name for part in card.parts if part.tub):
+    for name in (part.amounts.name for part in card.parts if part.amounts.tub):
         yield Change(
             f"You make the part “{name}” yourself.", "In class one tub was made for everybody."
         )
     for line in amounts.lines:
         if line.yeast:
+            taken = exact(line.exact_g) if line.how else grams(line.weighed)
             yield Change(
-                f"{grams(line.weighed)} g {line.yeast.form} yeast instead of "
+                f"{taken} g {line.yeast.form} yeast instead of "
                 f"{about(line.yeast.given_g)} g {line.yeast.given}.",
                 "It is the yeast you have."
                 + (DISSOLVED if line.yeast.form is YeastForm.ACTIVE_DRY else ""),

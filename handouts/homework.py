@@ -125,8 +125,8 @@ def _ingredients(card: RecipeCard) -> tuple[ToBuy, ...]:
     """Every ingredient once, the heaviest first, with the flour for dusting."""
     masses: dict[str, Decimal] = defaultdict(Decimal)
     for part in card.parts:
-        for line in part.lines:
-            masses[line.amount.ingredient.name] += line.amount.exact_g
+        for line in part.amounts.lines:
+            masses[line.ingredient.name] += line.exact_g
     if card.dusting_flour:
         masses[card.dusting_flour] += card.dusting_g
     heaviest = sorted(masses.items(), key=lambda pair: (-pair[1], pair[0]))

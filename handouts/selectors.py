@@ -46,9 +46,11 @@ from handouts.stations import (
 from recipes.baking.allergens import allergens, found_in
 from recipes.baking.formula import (
     Component,
+    Formula,
     component_card,
+    component_percent,
 )
-from recipes.baking.scaling import Amounts, ComponentAmounts, PersonAmounts
+from recipes.baking.scaling import ComponentAmounts, PersonAmounts
 from recipes.models import Revision, StepKind
 
 IN_PRIVATE = "wants to say it in private: ask"
@@ -128,7 +130,7 @@ def _recipe_card(recipe: TaughtAmounts, person: PersonAmounts, revision: Revisio
         piece_name=revision.piece_name,
         piece_masses_g=person.piece_masses(),
         sheet=sheet,
-        parts=tuple(_card_part(recipe.amounts, part, amounts) for part, amounts in parts),
+        parts=tuple(_card_part(taught.formula, part, amounts) for part, amounts in parts),
         dough_percent=taught.formula.percent(taught.formula.dough_g),
         dusting_g=taught.dusting_g,
         dusting_flour=taught.dusting_flour.name if taught.dusting_flour else "",
@@ -156,13 +158,13 @@ def _steps(revision: Revision, kinds: Set[str]) -> tuple[Step, ...]:
     )
 
 
-def _card_part(plan: Amounts, part: Component, amounts: ComponentAmounts) -> CardPart:
-    percentages = component_card(plan.formula, part)
-    rows = zip(part.lines, amounts.lines, percentages, strict=True)
+def _card_part(formula: Formula, part: Component, amounts: ComponentAmounts) -> CardPart:
+    rows = zip(part.lines, amounts.lines, component_card(formula, part), strict=True)
+    lines = tuple(CardLine(amount, of.percent, line.note) for line, amount, of in rows)
     return CardPart(
         amounts=amounts,
-        lines=tuple(CardLine(amount, of.percent, line.note) for line, amount, of in rows),
-        tub=plan.demand.scales.weigh(amounts.exact_g) if part.kind.made_in_bulk else None,
+        lines=() if amounts.tub else lines,
+        percent=component_percent(formula, part, part.mass_g),
     )
 
 

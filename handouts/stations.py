@@ -14,9 +14,10 @@ from functools import cached_property
 
 from classes.heads import brought_in_words
 from classes.planning.demand import BROUGHT, DEMONSTRATION, TaughtAmounts
+from recipes.baking.amount_lines import AmountLine
 from recipes.baking.formula import ComponentKind
 from recipes.baking.numbers import ZERO
-from recipes.baking.scaling import AmountLine, Amounts, PersonAmounts, Sheet
+from recipes.baking.scaling import ComponentAmounts, PersonAmounts, Sheet
 from recipes.baking.weighing import Weighing
 
 SIDE_BY_SIDE = 4
@@ -34,7 +35,19 @@ class StationRow:
 
     @property
     def name(self) -> str:
-        return self.each[0].ingredient.name
+        """What is weighed; where only some of it is a solution, the ingredient."""
+        lines = (*self.each, self.together) if self.together else self.each
+        names = {line.name for line in lines}
+        return names.pop() if len(names) == 1 else self.each[0].ingredient.name
+
+    @property
+    def hows(self) -> tuple[str, ...]:
+        """How its amounts come onto the scale where they are not simply weighed."""
+        each = dict.fromkeys(line.how for line in self.each if line.how)
+        if self.together is None or list(each) == [self.together.how]:
+            return tuple(each)
+        together = (f"together, {self.together.how}",) if self.together.how else ()
+        return (*(f"each, {how}" for how in each), *together)
 
     @property
     def coarse(self) -> str:
@@ -59,11 +72,14 @@ class StationPart:
 
 @dataclass(frozen=True, slots=True)
 class TubShare:
-    """What is taken from a tub of the class, in grams: for each column, and together if shown."""
+    """What is taken from a tub of the class: for each column, and together if shown.
+
+    Each pairs what the scale shows with the exact mass in grams.
+    """
 
     name: str
-    each: tuple[Weighing, ...]
-    together_g: Decimal | None
+    each: tuple[tuple[Weighing, Decimal], ...]
+    together: tuple[Weighing, Decimal] | None
 
 
 @dataclass(frozen=True)
@@ -114,7 +130,7 @@ class StationTable:
     def together_lines_g(self) -> Decimal:
         """Sum of the printed lines of the dough, together, in grams."""
         rows = [row.together for part in self.dough_parts for row in part.rows]
-        tubs = sum((tub.together_g or ZERO for tub in self.tubs), ZERO)
+        tubs = sum((tub.together[0].grams for tub in self.tubs if tub.together), ZERO)
         return tubs + sum((line.weighed.grams for line in rows if line), ZERO)
 
     @cached_property
@@ -123,7 +139,7 @@ class StationTable:
         rows = [row.each for part in self.dough_parts for row in part.rows]
         tubs = [tub.each for tub in self.tubs]
         return tuple(
-            sum((tub[n].grams for tub in tubs), ZERO)
+            sum((tub[n][0].grams for tub in tubs), ZERO)
             + sum((each[n].weighed.grams for each in rows), ZERO)
             for n in range(len(self.columns))
         )
@@ -154,9 +170,11 @@ class StationRecipe:
 
     @property
     def line_count(self) -> int:
-        """How many lines there are to weigh, titles of wash and topping counted as well."""
+        """How many lines there are to weigh, with titles of wash and topping and what is told."""
         return sum(
-            len(table.tubs) + len(table.other_parts) + sum(len(part.rows) for part in table.parts)
+            len(table.tubs)
+            + len(table.other_parts)
+            + sum(1 + len(row.hows) for part in table.parts for row in part.rows)
             for table in self.tables
         )
 
@@ -186,19 +204,15 @@ class StationSheet:
 # From the plan of a class
 
 
-def _table(
-    plan: Amounts, taker: int, columns: Sequence[Column], together: Sheet | None
-) -> StationTable:
-    """One table; `taker` is the station's place among those who share the tubs."""
+def _table(columns: Sequence[Column], together: Sheet | None) -> StationTable:
     sheets = [sheet for _, sheet in columns]
-    divisions = iter(plan.divisions)
     parts, tubs = [], []
     for n, part in enumerate(sheets[0].components):
         each = [sheet.components[n] for sheet in sheets]
-        if part.kind.made_in_bulk:
-            share_g = next(divisions).shares[taker][1]
-            weighed = tuple(plan.demand.scales.weigh(one.exact_g) for one in each)
-            tubs.append(TubShare(part.name, weighed, share_g if together else None))
+        if part.tub:
+            whole = together.components[n] if together else None
+            taken = tuple(pair for one in each if (pair := _taken(one)))
+            tubs.append(TubShare(part.name, taken, _taken(whole) if whole else None))
         else:
             rows = zip(*(one.lines for one in each), strict=True)
             sums = together.components[n].lines if together else (None,) * len(part.lines)
@@ -211,6 +225,10 @@ def _table(
         tubs=tuple(tubs),
         parts=tuple(parts),
     )
+
+
+def _taken(part: ComponentAmounts) -> tuple[Weighing, Decimal] | None:
+    return (part.tub, part.exact_g) if part.tub else None
 
 
 def one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
@@ -236,7 +254,7 @@ def one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:
 def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> StationRecipe:
     """A recipe at the station of that name, at which somebody bakes."""
     plan = recipe.amounts
-    taker, at = next((n, at) for n, at in enumerate(plan.stations) if at.station == station)
+    at = next(at for at in plan.stations if at.station == station)
     people = [one for one in plan.persons if one.baker.station == station]
     first, *others = columns(people)
     together = at.sheet if len(people) > 1 else None
@@ -244,8 +262,8 @@ def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> Sta
         title=recipe.taught.formula.title,
         label=recipe.taught.label,
         tables=(
-            _table(plan, taker, first, together),
-            *(_table(plan, taker, more, None) for more in others),
+            _table(first, together),
+            *(_table(more, None) for more in others),
         ),
         people=tuple(one.baker.name for one in people),
     )
@@ -281,10 +299,7 @@ def _instructors_sheet(
         StationRecipe(
             recipe.taught.formula.title,
             recipe.taught.label,
-            tuple(
-                _table(recipe.amounts, len(recipe.amounts.stations), columns, None)
-                for columns in tables
-            ),
+            tuple(_table(columns, None) for columns in tables),
         )
         for recipe in recipes
         if (tables := columns_of(recipe))

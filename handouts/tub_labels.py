@@ -20,7 +20,7 @@ from handouts.labels import (
     holds_words,
 )
 from handouts.selectors import common_fields
-from handouts.tubs import FilledTub, tubs_of
+from handouts.tubs import FilledTub, TubLine, tubs_of
 from recipes.baking.allergens import found_in
 from recipes.templatetags.amounts import NBSP, about, grams
 
@@ -56,12 +56,16 @@ def _label(tub: FilledTub, at: Occasion) -> Label:
         holder=tub.holder,
         title=tub.title,
         about=tub.recipe,
-        contents=tuple(Block(line.name, line.shown) for line in tub.lines),
+        contents=tuple(Block(_words(line), line.shown) for line in tub.lines),
         lines=(*holds_words(found), gross(sum_g), *_cooked(tub), *_dates(tub, at)),
         allergens=found,
         sum_g=sum_g,
         is_cold=tub.is_cold,
     )
+
+
+def _words(line: TubLine) -> str:
+    return f"{line.name} ({line.how})" if line.how else line.name
 
 
 def gross(sum_g: str) -> Block:

@@ -13,9 +13,11 @@ from enum import StrEnum
 
 from classes.heads import brought_in_words
 from classes.planning.demand import TaughtAmounts
+from recipes.baking.amount_lines import AmountLine
 from recipes.baking.formula import ComponentKind, Ingredient
 from recipes.baking.numbers import ZERO
-from recipes.baking.scaling import AmountLine, ComponentAmounts, Sheet
+from recipes.baking.scaling import ComponentAmounts, Sheet
+from recipes.baking.weighing import Weighing
 from recipes.models import Ingredient as IngredientRow
 from recipes.models import IngredientKind, Storage
 from recipes.templatetags.amounts import grams
@@ -37,11 +39,12 @@ class Tub(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class TubLine:
-    """What is weighed, in grams, and as the scale shows it."""
+    """What is weighed, in grams, and as the scale shows it; `how` tells of a solution."""
 
     name: str
     grams: Decimal
     shown: str
+    how: str = ""
 
 
 @dataclass(frozen=True)
@@ -77,18 +80,17 @@ def tubs_of(recipes: Iterable[TaughtAmounts], rows: Rows) -> Iterator[FilledTub]
     names = dict.fromkeys(at.station for recipe in taught for at in recipe.amounts.stations)
     for name in names:
         for recipe in taught:
-            for taker, at in enumerate(recipe.amounts.stations):
+            for at in recipe.amounts.stations:
                 if at.station == name:
-                    yield from _at(recipe, name, at.sheet, taker, rows)
+                    yield from _at(recipe, name, at.sheet, rows)
     for recipe in taught:
         yield from _instructors(recipe, rows)
 
 
 def _instructors(recipe: TaughtAmounts, rows: Rows) -> Iterator[FilledTub]:
-    stations = len(recipe.amounts.stations)
-    for number, one in enumerate(recipe.amounts.demonstrations):
+    for one in recipe.amounts.demonstrations:
         name = brought_in_words(recipe, one) if one.baker.brought else one.baker.name
-        yield from _at(recipe, name, one.sheet, stations + number, rows)
+        yield from _at(recipe, name, one.sheet, rows)
 
 
 def _for_everybody(recipe: TaughtAmounts, rows: Rows) -> Iterator[FilledTub]:
@@ -107,17 +109,12 @@ def _for_everybody(recipe: TaughtAmounts, rows: Rows) -> Iterator[FilledTub]:
             )
 
 
-def _at(
-    recipe: TaughtAmounts, holder: str, sheet: Sheet, taker: int, rows: Rows
-) -> Iterator[FilledTub]:
-    """The tubs of a sheet; `taker` is whose it is among those who share what is made in bulk."""
-    divisions = iter(recipe.amounts.divisions)
+def _at(recipe: TaughtAmounts, holder: str, sheet: Sheet, rows: Rows) -> Iterator[FilledTub]:
     label = recipe.taught.label
     is_one = [part.kind for part in sheet.components].count(ComponentKind.DOUGH) == 1
     for part in sheet.components:
-        if part.kind.made_in_bulk:
-            share_g = next(divisions).shares[taker][1]
-            yield _share(holder, label, part, share_g, rows)
+        if part.tub:
+            yield _share(holder, label, part, part.tub, rows)
         elif part.kind is ComponentKind.DOUGH:
             for title, lines in _parted(part.lines, rows):
                 named = title if is_one else f"{part.name}: {title[0].lower()}{title[1:]}"
@@ -126,15 +123,13 @@ def _at(
             yield _tub(holder, part.name, label, part.lines, rows)
 
 
-def _share(
-    holder: str, label: str, part: ComponentAmounts, share_g: Decimal, rows: Rows
-) -> FilledTub:
+def _share(holder: str, label: str, part: ComponentAmounts, tub: Weighing, rows: Rows) -> FilledTub:
     ingredients = tuple(line.ingredient for line in part.lines)
     return FilledTub(
         holder=holder,
         title=f"{part.name}, share",
         recipe=label,
-        lines=(TubLine(part.name, share_g, grams(share_g)),),
+        lines=(TubLine(part.name, tub.grams, grams(tub)),),
         ingredients=ingredients,
         is_cold=_any_cold(ingredients, rows),
     )
@@ -155,16 +150,19 @@ def _tub(holder: str, title: str, label: str, lines: Iterable[AmountLine], rows:
 
 
 def _line(line: AmountLine) -> TubLine:
-    return TubLine(line.ingredient.name, line.weighed.grams, grams(line.weighed))
+    return TubLine(line.name, line.weighed.grams, grams(line.weighed), line.how)
 
 
 def _parted(
     lines: Iterable[AmountLine], rows: Rows
 ) -> Iterator[tuple[str, tuple[AmountLine, ...]]]:
-    """The lines by tub, a tub of one thing by the name of that."""
+    """The lines by tub, a tub of one thing by the name of that; a solution is with its liquid."""
+    every = tuple(lines)
+    liquid = next((line for line in every if line.in_stock_g), None)
     tubs: dict[Tub | str, list[AmountLine]] = {}
-    for line in lines:
-        tubs.setdefault(_kept(line.ingredient, rows) or line.ingredient.key, []).append(line)
+    for line in every:
+        at = (liquid if line.stock and liquid else line).ingredient
+        tubs.setdefault(_kept(at, rows) or at.key, []).append(line)
     for tub, held in tubs.items():
         title = held[0].ingredient.name if len(held) == 1 else str(tub)
         yield title, tuple(held)

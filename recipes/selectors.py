@@ -36,6 +36,8 @@ from recipes.models import (
     Worked,
 )
 
+DISSOLVING = (IngredientKind.YEAST, IngredientKind.SALT, IngredientKind.SUGAR)
+
 
 def ingredient_value(row: Ingredient) -> baking.Ingredient:
     """The ingredient as the arithmetic sees it."""
@@ -51,6 +53,7 @@ def ingredient_value(row: Ingredient) -> baking.Ingredient:
         allergens_eu=tuple(row.allergens_eu),
         may_contain=row.may_contain,
         allergens_known=row.allergens_known,
+        dissolves=row.kind in DISSOLVING,
     )
 
 

@@ -11,7 +11,9 @@ from decimal import Decimal
 
 from classes.planning.demand import BROUGHT, DEMONSTRATION, ClassAmounts, TaughtAmounts
 from classes.planning.shopping import ShoppingList
-from recipes.baking.scaling import AmountLine, Baker, PersonAmounts
+from recipes.baking.amount_lines import AmountLine
+from recipes.baking.scaling import Baker, PersonAmounts
+from recipes.baking.weighing import Weighing
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +69,13 @@ def _buying(shopping: ShoppingList) -> TaskGroup:
 
 def _task(prefix: str, line: AmountLine) -> Task:
     grams = line.weighed.grams
-    note = f"take {line.count.take} {line.count.of}, beat, weigh" if line.count else ""
+    notes = [f"take {line.count.take} {line.count.of}, beat, weigh" if line.count else "", line.how]
     key = f"{prefix}|{line.ingredient.key}|{grams:f}"
-    return Task(key, line.ingredient.name, grams, line.weighed.coarse, note)
+    return Task(key, line.name, grams, line.weighed.coarse, "; ".join(filter(None, notes)))
+
+
+def _from_tub(prefix: str, name: str, tub: Weighing) -> Task:
+    return Task(f"{prefix}|tub|{tub.grams:f}", f"{name}, from the tub", tub.grams, tub.coarse)
 
 
 def _ahead(recipe: TaughtAmounts) -> Iterator[TaskGroup]:
@@ -86,8 +92,9 @@ def _person(recipe: TaughtAmounts, person: PersonAmounts) -> TaskGroup:
     prefix = f"weigh|{recipe.taught.key}|{person.baker.key}"
     tasks = []
     for number, part in enumerate(person.sheet.components):
-        if not part.kind.made_in_bulk:
-            tasks += [_task(f"{prefix}|{number}", line) for line in part.lines]
+        if part.tub:
+            tasks.append(_from_tub(f"{prefix}|{number}", part.name, part.tub))
+        tasks += [_task(f"{prefix}|{number}", line) for line in part.to_weigh]
     return TaskGroup(_title(recipe, person.baker), tuple(tasks))
 
 

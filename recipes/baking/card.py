@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from recipes.baking.amount_lines import AmountLine
 from recipes.baking.formula import (
     Component,
     ComponentKind,
@@ -20,7 +21,7 @@ from recipes.baking.formula import (
     proportions,
 )
 from recipes.baking.numbers import HUNDRED, ZERO
-from recipes.baking.scaling import AmountLine, ComponentAmounts, batch
+from recipes.baking.scaling import ComponentAmounts, batch
 from recipes.baking.weighing import Scales
 
 

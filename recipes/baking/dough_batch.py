@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
+from recipes.baking.amount_lines import AmountLine
 from recipes.baking.composition import Composition
 from recipes.baking.errors import BakingError
 from recipes.baking.formula import ComponentKind, Ingredient
@@ -17,7 +18,7 @@ from recipes.baking.heat import Surroundings
 from recipes.baking.heat_balance import PURE_WATER, Mixture, Portion, mix
 from recipes.baking.numbers import ONE, ZERO
 from recipes.baking.part_heat import HOT_ROUX_C
-from recipes.baking.scaling import AmountLine, ComponentAmounts, Sheet
+from recipes.baking.scaling import ComponentAmounts, Sheet
 
 # What is not known of so little of a dough moves its temperature by less than a thermometer shows.
 MOST_UNKNOWN = Decimal("0.05")

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from recipes.baking.amount_lines import AmountLine
 from recipes.baking.card import FormulaCard
 from recipes.baking.exchange import (
     EGG_SIZES,
@@ -28,7 +29,6 @@ from recipes.baking.exchange import (
     salt_teaspoons,
 )
 from recipes.baking.formula import Formula
-from recipes.baking.scaling import AmountLine
 from recipes.baking.weighing import Count, Scales, Weighing, count
 
 YEAST, SALT, EGG, FLOUR = "yeast", "salt", "egg", "flour"

@@ -42,6 +42,7 @@ class Ingredient:
     """What the arithmetic must know of an ingredient. Shares are grams in one gram of it.
 
     Where `allergens_known` is False, the two lists are empty because nobody has filled them in.
+    What `dissolves` can be weighed in a solution where it is too little for a scale.
     """
 
     key: str
@@ -55,6 +56,7 @@ class Ingredient:
     allergens_eu: tuple[str, ...] = ()
     may_contain: str = ""
     allergens_known: bool = True
+    dissolves: bool = False
 
     def __post_init__(self) -> None:
         share = not_negative("water_share", self.water_share)

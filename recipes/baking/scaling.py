@@ -4,7 +4,8 @@ Exact masses are proportional to dough mass and never rounded here; each printed
 once from its exact mass, so no total is built by adding rounded numbers. A mass is multiplied
 first and divided once, so that 28.5 g x 100 / 300 is 9.5 g and not a hair less.
 
-What people and stations weigh is their dough to the gram. The pooled amounts add, on top of
+What people and stations weigh is their dough to the gram; of a part that is made in one tub for
+everybody they weigh what they take of it. The pooled amounts add, on top of
 everybody's dough, the demonstration batches, the doughs that are brought ready-made, the handling
 loss (what sticks to bowls and hands between the bulk tub and the stations), and dusting flour.
 """
@@ -12,16 +13,19 @@ loss (what sticks to bowls and hands between the bulk tub and the stations), and
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
+from recipes.baking.amount_lines import AmountLine, amount_line, dissolved
 from recipes.baking.errors import NobodyBakes, OutOfRange, StationEmpty, StationUnknown
 from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient
 from recipes.baking.numbers import ONE, ZERO, not_negative, positive, settled, whole
-from recipes.baking.weighing import BENCH_SCALE, Count, Scales, Weighing, count, split
+from recipes.baking.weighing import BENCH_SCALE, COARSE_SHARE, Scales, Weighing, split
 
 MOST_LOSS = Decimal("0.5")
+# Steps of scales that a kitchen may have to borrow, in grams.
+FINER_G = (Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,29 +117,30 @@ class Demand:
         return self.bakers_g + self.demonstrations_g + self.brought_g
 
 
-@dataclass(frozen=True, slots=True)
-class AmountLine:
-    """One ingredient of one component: the exact mass and what the scale shows."""
-
-    ingredient: Ingredient
-    exact_g: Decimal
-    weighed: Weighing
-    count: Count | None = None
-
-
 @dataclass(frozen=True)
 class ComponentAmounts:
-    """A component's lines; `weighed_g` is the sum of the printed lines."""
+    """A component's lines, or what is taken of it from the tub that is made for everybody.
+
+    With a `tub`, the lines only tell what is in it: nobody weighs them.
+    """
 
     name: str
     kind: ComponentKind
     lines: tuple[AmountLine, ...]
     exact_g: Decimal
     cooking_loss: Decimal = ZERO
+    tub: Weighing | None = None
+
+    @property
+    def to_weigh(self) -> tuple[AmountLine, ...]:
+        """The lines, but for a part that comes from a tub."""
+        return () if self.tub else self.lines
 
     @cached_property
     def weighed_g(self) -> Decimal:
-        """Sum of the lines as weighed, in grams."""
+        """What is taken from the tub, or the sum of the lines as weighed, in grams."""
+        if self.tub:
+            return self.tub.grams
         return sum((line.weighed.grams for line in self.lines), ZERO)
 
     @property
@@ -191,6 +196,7 @@ class Division:
     weighed_g: Decimal
     shares: tuple[tuple[str, Decimal], ...]
     kept_back_g: Decimal
+    step_g: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,12 +254,6 @@ class Amounts:
         return tuple(one for one in self.demonstrations if one.baker.brought)
 
 
-def _amount_line(ingredient: Ingredient, exact_g: Decimal, scales: Scales) -> AmountLine:
-    each_g = ingredient.each_g
-    counted = count(exact_g, each_g, ingredient.each_name) if each_g else None
-    return AmountLine(ingredient, exact_g, scales.weigh_known(exact_g), counted)
-
-
 def _batch_g(formula: Formula, component: Component) -> Decimal:
     """The dough that a component's lines are written for: its own, or that of `for_pieces`."""
     if component.kind.goes_into_dough:
@@ -267,10 +267,11 @@ def _component(
     batch_g = _batch_g(formula, part)
     exact_g = not_negative("exact_g", part.mass_g * wanted_g / batch_g)
     lines = [
-        _amount_line(line.ingredient, line.mass_g * wanted_g / batch_g, scales)
+        amount_line(line.ingredient, line.mass_g * wanted_g / batch_g, scales)
         for line in part.lines
     ]
-    return ComponentAmounts(part.name, part.kind, tuple(lines), exact_g, part.cooking_loss)
+    made = dissolved(lines, scales)
+    return ComponentAmounts(part.name, part.kind, made, exact_g, part.cooking_loss)
 
 
 def _sheet(formula: Formula, dough_g: Decimal, scales: Scales, loss: Decimal = ZERO) -> Sheet:
@@ -283,52 +284,88 @@ def _sheet(formula: Formula, dough_g: Decimal, scales: Scales, loss: Decimal = Z
     return Sheet(with_loss_g, tuple(components))
 
 
+Tubs = tuple[Weighing, ...]
+Taker = tuple[str, Decimal]
+
+
 class _Sheets:
-    """Sheets by dough mass: bakers of the same dough share one."""
+    """Sheets by dough mass and what is taken from the tubs: bakers of the same share one."""
 
     def __init__(self, formula: Formula, scales: Scales) -> None:
         self._formula = formula
         self._scales = scales
         self._made: dict[Decimal, Sheet] = {}
+        self._taken: dict[tuple[Decimal, Tubs], Sheet] = {}
 
-    def of(self, dough_g: Decimal) -> Sheet:
-        if dough_g not in self._made:
-            self._made[dough_g] = _sheet(self._formula, dough_g, self._scales)
-        return self._made[dough_g]
+    def of(self, dough_g: Decimal, tubs: Tubs | None = None) -> Sheet:
+        """A sheet with these weighings from the tubs; without any, each from its exact mass."""
+        sheet = self._made.get(dough_g)
+        if sheet is None:
+            sheet = self._made[dough_g] = _sheet(self._formula, dough_g, self._scales)
+        if tubs is None:
+            tubs = tuple(self._scales.weigh(part.exact_g) for part in _bulk(sheet))
+        key = dough_g, tubs
+        if key not in self._taken:
+            self._taken[key] = _from_tubs(sheet, tubs, self._scales)
+        return self._taken[key]
 
 
-def _stations(demand: Demand, sheets: _Sheets) -> tuple[StationAmounts, ...]:
+def _bulk(sheet: Sheet) -> Iterator[ComponentAmounts]:
+    return (part for part in sheet.components if part.kind.made_in_bulk)
+
+
+def _from_tubs(sheet: Sheet, tubs: Tubs, scales: Scales) -> Sheet:
+    """The sheet with what is taken from the tubs, which is never nothing."""
+    taken, parts = iter(tubs), []
+    for part in sheet.components:
+        if part.kind.made_in_bulk:
+            tub = next(taken)
+            part = replace(part, tub=tub if tub.grams else scales.weigh(part.exact_g))
+        parts.append(part)
+    return replace(sheet, components=tuple(parts))
+
+
+def _at_stations(demand: Demand) -> dict[str, list[Baker]]:
+    """Who bakes at each station, in its order."""
     names = demand.stations or tuple(dict.fromkeys(baker.station for baker in demand.bakers))
     at: dict[str, list[Baker]] = {name: [] for name in names}
     for baker in demand.bakers:
         at[baker.station].append(baker)
-    return tuple(
-        StationAmounts(name, tuple(bakers), sheets.of(_dough(bakers)))
-        for name, bakers in at.items()
-    )
+    return at
 
 
-def _divisions(
-    pooled: Sheet,
-    stations: Sequence[StationAmounts],
-    demonstrations: Sequence[PersonAmounts],
-    scales: Scales,
-) -> tuple[Division, ...]:
+def _divisions(pooled: Sheet, takers: Sequence[Taker], scales: Scales) -> tuple[Division, ...]:
     """How each bulk component is shared out, by dough mass, with the loss kept back."""
-    takers = [(at.station, at.sheet.dough_g) for at in stations]
-    takers += [(one.baker.name, one.baker.dough_g) for one in demonstrations]
     shared = sum((dough_g for _, dough_g in takers), ZERO)
     parts = [dough_g for _, dough_g in takers] + [pooled.dough_g - shared]
-    divisions = []
-    for component in pooled.components:
-        if component.kind.made_in_bulk:
-            weighed = scales.weigh(component.exact_g)
-            *shares, kept = split(weighed.grams, parts, weighed.step_g)
-            named = tuple(zip((name for name, _ in takers), shares, strict=True))
-            divisions.append(
-                Division(component.name, component.exact_g, weighed.grams, named, kept)
-            )
-    return tuple(divisions)
+    return tuple(_division(part, takers, parts, scales) for part in _bulk(pooled))
+
+
+def _division(
+    part: ComponentAmounts, takers: Sequence[Taker], parts: Sequence[Decimal], scales: Scales
+) -> Division:
+    """In steps of the scale that weighs the tub, or finer where somebody would get nothing."""
+    weighed = scales.weigh(part.exact_g)
+    first_g = max(weighed.step_g, FINER_G[-1])
+    finer = {step_g for step_g in (*scales.steps_g, *FINER_G) if step_g < first_g}
+    for step_g in (first_g, *sorted(finer, reverse=True)):
+        *shares, kept_g = split(weighed.grams, parts, step_g)
+        if all(shares):
+            break
+    named = tuple((name, share_g) for (name, _), share_g in zip(takers, shares, strict=True))
+    return Division(part.name, part.exact_g, weighed.grams, named, kept_g, step_g)
+
+
+def _shares(divisions: Sequence[Division], taker: int) -> Tubs:
+    """What a taker weighs from each tub."""
+    return tuple(
+        Weighing(
+            grams=tub.shares[taker][1],
+            step_g=tub.step_g,
+            coarse=tub.step_g > COARSE_SHARE * tub.shares[taker][1],
+        )
+        for tub in divisions
+    )
 
 
 def _line_needs(formula: Formula, demand: Demand) -> Iterator[IngredientNeed]:
@@ -363,21 +400,30 @@ def scale(formula: Formula, demand: Demand) -> Amounts:
 
     Masses are grams. Persons and stations carry no handling loss; `pooled` and `needs` do.
     """
-    sheets = _Sheets(formula, demand.scales)
-    persons = tuple(PersonAmounts(baker, sheets.of(baker.dough_g)) for baker in demand.bakers)
-    demonstrations = tuple(
-        PersonAmounts(baker, sheets.of(baker.dough_g)) for baker in demand.demonstrations
-    )
-    stations = _stations(demand, sheets)
+    sheets, at = _Sheets(formula, demand.scales), _at_stations(demand)
     pooled = _sheet(formula, demand.everybody_g, demand.scales, demand.handling_loss)
+    takers = [(name, _dough(bakers)) for name, bakers in at.items()]
+    takers += [(baker.name, baker.dough_g) for baker in demand.demonstrations]
+    divisions = _divisions(pooled, takers, demand.scales)
+    stations = tuple(
+        StationAmounts(name, tuple(bakers), sheets.of(_dough(bakers), _shares(divisions, taker)))
+        for taker, (name, bakers) in enumerate(at.items())
+    )
+    alone = {one.bakers[0].key: one.sheet for one in stations if len(one.bakers) == 1}
     return Amounts(
         formula=formula,
         demand=demand,
-        persons=persons,
-        demonstrations=demonstrations,
+        persons=tuple(
+            PersonAmounts(baker, alone.get(baker.key) or sheets.of(baker.dough_g))
+            for baker in demand.bakers
+        ),
+        demonstrations=tuple(
+            PersonAmounts(baker, sheets.of(baker.dough_g, _shares(divisions, taker)))
+            for taker, baker in enumerate(demand.demonstrations, start=len(stations))
+        ),
         stations=stations,
         pooled=pooled,
-        divisions=_divisions(pooled, stations, demonstrations, demand.scales),
+        divisions=divisions,
         needs=pool(_line_needs(formula, demand)),
     )
 

@@ -2,7 +2,9 @@
 
 Each printed line is the nearest step of the scale it is weighed on. A weighing whose step is more
 than 2 % of the amount is marked coarse. A scale is used from 40 of its steps upward, where half a
-step is at most 1.25 %; smaller amounts go to the next finer scale of the kitchen.
+step is at most 1.25 %; smaller amounts go to the next finer scale of the kitchen. What is less than
+three quarters of the finest step would read as nothing or as a third too much: it is marked too
+small, keeps two digits, and is never shown as 0.
 """
 
 from __future__ import annotations
@@ -17,6 +19,8 @@ from recipes.baking.numbers import ONE, ZERO, not_negative, positive, settled
 
 COARSE_SHARE = Decimal("0.02")
 STEPS_FROM = 40
+SMALLEST_STEPS = Decimal("0.75")
+DIGITS_KEPT = 2
 ONE_GRAM = Decimal("1")
 FINEST_STEP_G = Decimal("0.001")
 
@@ -25,12 +29,14 @@ FINEST_STEP_G = Decimal("0.001")
 class Weighing:
     """A mass as a scale shows it: `grams`, in steps of `step_g`.
 
-    `coarse` says that one step is more than 2 % of the exact amount.
+    `coarse` says that one step is more than 2 % of the exact amount, `too_small` that no scale of
+    the kitchen weighs it: `grams` then has two digits that only a finer one shows.
     """
 
     grams: Decimal
     step_g: Decimal
     coarse: bool
+    too_small: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +93,7 @@ class Scales:
 
     steps_g: tuple[Decimal, ...] = (ONE_GRAM,)
     _bands: tuple[_Band, ...] = field(init=False, repr=False, compare=False)
+    _least_g: Decimal = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if not self.steps_g:
@@ -95,6 +102,12 @@ class Scales:
         coarsest_first = tuple(sorted(steps, reverse=True))
         object.__setattr__(self, "steps_g", coarsest_first)
         object.__setattr__(self, "_bands", _bands(coarsest_first))
+        object.__setattr__(self, "_least_g", SMALLEST_STEPS * coarsest_first[-1])
+
+    @property
+    def finest_g(self) -> Decimal:
+        """The finest step."""
+        return self.steps_g[-1]
 
     def step_for(self, exact_g: Decimal) -> Decimal:
         """The step of the scale that an amount is weighed on. Raises NotDecimal, OutOfRange."""
@@ -107,6 +120,8 @@ class Scales:
 
     def weigh_known(self, exact_g: Decimal) -> Weighing:
         """`weigh` without its checks, for inner loops whose masses are checked already."""
+        if ZERO < exact_g < self._least_g:
+            return _too_small(exact_g)
         for from_g, step_g, coarse_below_g, is_place in self._bands:  # noqa: B007  (used below)
             if exact_g >= from_g:
                 break
@@ -115,6 +130,12 @@ class Scales:
         else:
             grams = _nearest_multiple(exact_g, step_g)
         return Weighing(grams, step_g, ZERO < exact_g < coarse_below_g)
+
+
+def _too_small(exact_g: Decimal) -> Weighing:
+    step_g = ONE.scaleb(exact_g.adjusted() - DIGITS_KEPT + 1)
+    shown_g = exact_g.quantize(step_g, ROUND_HALF_UP)
+    return Weighing(shown_g, step_g, coarse=True, too_small=True)
 
 
 BENCH_SCALE = Scales()

@@ -207,7 +207,11 @@ def test_needs_of_the_same_key_are_pooled_over_recipes():
 @pytest.mark.parametrize("formula", DEMO_FORMULAS, ids=title)
 def test_a_batch_is_what_one_baker_of_that_dough_weighs(formula):
     (person,) = scale(formula, Demand((baker(pieces=2),), scales=BENCH_AND_POCKET)).persons
-    assert batch(formula, Decimal(1040), BENCH_AND_POCKET) == person.sheet
+    made = batch(formula, Decimal(1040), BENCH_AND_POCKET)
+    for by_oneself, in_class in zip(made.components, person.sheet.components, strict=True):
+        assert replace(in_class, tub=None) == by_oneself
+        taken = BENCH_AND_POCKET.weigh(by_oneself.exact_g)
+        assert in_class.tub == (taken if by_oneself.kind.made_in_bulk else None)
 
 
 def test_a_batch_is_weighed_on_a_one_gram_scale_unless_told_otherwise():

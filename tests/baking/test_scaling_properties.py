@@ -88,12 +88,11 @@ def test_parts_add_up_to_the_dough_and_printed_totals_to_their_lines(formula, de
     for sheet in sheets:
         into_dough = [part for part in sheet.components if part.kind.goes_into_dough]
         assert near(sum(part.exact_g for part in into_dough), sheet.dough_g)
-        assert sheet.weighed_dough_g == sum(
-            line.weighed.grams for part in into_dough for line in part.lines
-        )
+        assert sheet.weighed_dough_g == sum(part.weighed_g for part in into_dough)
         for part in sheet.components:
             assert near(sum(line.exact_g for line in part.lines), part.exact_g)
-            assert part.weighed_g == sum(line.weighed.grams for line in part.lines)
+            printed = [part.tub] if part.tub else [line.weighed for line in part.lines]
+            assert part.weighed_g == sum(weighed.grams for weighed in printed)
 
 
 @given(formulas(), demands())

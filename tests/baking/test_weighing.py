@@ -22,7 +22,7 @@ TWO_AND_TENTH = Scales((Decimal("0.1"), Decimal(2)))
         pytest.param(ONE_GRAM_SCALE, "50", "50", False, id="2 percent is not coarse"),
         pytest.param(ONE_GRAM_SCALE, "49.99", "50", True, id="just over 2 percent is"),
         pytest.param(ONE_GRAM_SCALE, "0.93", "1", True, id="yeast on a bench scale"),
-        pytest.param(ONE_GRAM_SCALE, "0.3", "0", True, id="too little for the scale"),
+        pytest.param(ONE_GRAM_SCALE, "0.75", "1", True, id="three quarters of a step"),
         pytest.param(ONE_GRAM_SCALE, "0", "0", False, id="nothing"),
         pytest.param(BENCH_AND_POCKET, "40", "40", True, id="40 steps are on the bench scale"),
         pytest.param(BENCH_AND_POCKET, "39.99", "40.0", False, id="less goes to the pocket scale"),
@@ -42,6 +42,23 @@ def test_a_mass_goes_to_the_nearest_step_of_its_scale(scales, exact_g, grams, co
     weighed = scales.weigh(Decimal(exact_g))
     assert (str(weighed.grams), weighed.coarse) == (grams, coarse)
     assert weighed.step_g == scales.step_for(Decimal(exact_g))
+    assert not weighed.too_small
+
+
+@pytest.mark.parametrize(
+    ("scales", "exact_g", "grams"),
+    [
+        (ONE_GRAM_SCALE, "0.7499", "0.75"),
+        (ONE_GRAM_SCALE, "0.3", "0.30"),
+        (ONE_GRAM_SCALE, "0.0996", "0.100"),
+        (BENCH_AND_POCKET, "0.0413", "0.041"),
+        (Scales((Decimal(5),)), "3.7", "3.7"),
+        (THREE_SCALES, "0.0000001", "0.00000010"),
+    ],
+)
+def test_what_is_too_small_for_every_scale_says_so_and_is_never_nothing(scales, exact_g, grams):
+    weighed = scales.weigh(Decimal(exact_g))
+    assert (f"{weighed.grams:f}", weighed.coarse, weighed.too_small) == (grams, True, True)
 
 
 def test_scales_are_sorted_and_counted_once():
@@ -173,7 +190,15 @@ def test_a_weighing_is_within_half_a_step(scales, exact_g):
 @given(scales=kitchens, exact_g=masses)
 def test_a_weighing_is_coarse_when_its_step_is_over_2_percent(scales, exact_g):
     weighed = scales.weigh(exact_g)
-    assert weighed.coarse == (exact_g > 0 and weighed.step_g / exact_g > Decimal("0.02"))
+    is_coarse = exact_g > 0 and weighed.step_g / exact_g > Decimal("0.02")
+    assert weighed.coarse == (weighed.too_small or is_coarse)
+
+
+@given(scales=kitchens, exact_g=masses)
+def test_only_nothing_is_shown_as_nothing(scales, exact_g):
+    weighed = scales.weigh(exact_g)
+    assert (weighed.grams == 0) == (exact_g == 0)
+    assert weighed.too_small == (0 < exact_g < Decimal("0.75") * min(scales.steps_g))
 
 
 @given(scales=kitchens, exact_g=masses)

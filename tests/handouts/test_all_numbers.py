@@ -182,11 +182,8 @@ def assert_lines(rows, lines, entry):
     for (name, weighed, exact), line in zip(rows, lines, strict=True):
         assert name.startswith(line["ingredient"])
         assert Decimal(weighed) == Decimal(line["weighed_g"])
-        if line["exact_g"] is None:
-            assert exact == ""
-        else:
-            assert "." in exact
-            assert rounds_to(line["exact_g"], exact)
+        assert "." in exact
+        assert rounds_to(line["exact_g"], exact)
     for _, weighed, exact in totals:
         in_dough = sum(Decimal(line["weighed_g"]) for line in lines if line["in_dough"])
         assert weighed == "" or Decimal(weighed) == in_dough
@@ -213,26 +210,43 @@ def of_component(entry, component):
     return [line for line in entry["lines"] if line["component"] == component]
 
 
+def is_tub(line):
+    return line["ingredient"] == "from the tub"
+
+
 def whole(entry):
-    """All lines of an entry of the export."""
+    """All lines of an entry of the export, what comes from a tub by the name of the part."""
     dough = dough_parts(entry)
-    return [line | {"in_dough": line["component"] in dough} for line in entry["lines"]]
+    lines = [line | {"in_dough": line["component"] in dough} for line in entry["lines"]]
+    return [
+        line | {"ingredient": f"{line['component']}, from the tub"} if is_tub(line) else line
+        for line in lines
+    ]
+
+
+def at_home(entry):
+    """The lines where nobody else makes a part: what is in a tub is weighed, on two scales."""
+    dough, lines = dough_parts(entry), []
+    for line in entry["lines"]:
+        held = [one for one in entry["in_tubs"] if one["component"] == line["component"]]
+        for one in held if is_tub(line) else [line]:
+            exact_g = Decimal(one["exact_g"])
+            step_g = Decimal(1) if exact_g >= 40 else Decimal("0.1")
+            weighed_g = exact_g.quantize(step_g, ROUND_HALF_UP)
+            in_dough = one["component"] in dough
+            lines.append(one | {"weighed_g": weighed_g, "in_dough": in_dough})
+    return lines
 
 
 def at_the_bench(papers, entry, recipe, taker):
-    """The lines where a tub is divided: its share stands in the place of what is in it.
-
-    A single person's part of a tub is weighed from the exact sum of their own lines.
-    """
-    bulk, tubs = papers.bulk(recipe), []
-    others = [line for line in whole(entry) if line["component"] not in bulk]
-    for component, tub in bulk.items():
-        share = next((one for one in tub["shares"] if one["name"] == taker), None)
-        own_g = exact_sum(of_component(entry, component))
-        taken_g = share["weighed_g"] if share else own_g.quantize(Decimal(1), ROUND_HALF_UP)
-        name = f"{component}, from the tub"
-        tubs.append({"ingredient": name, "exact_g": None, "weighed_g": taken_g, "in_dough": True})
-    return tubs + others
+    """The lines with the tubs first; who is named among the takers weighs the tub's share."""
+    bulk, lines = papers.bulk(recipe), whole(entry)
+    tubs = [line for line in lines if line["component"] in bulk]
+    for line in tubs:
+        for share in bulk[line["component"]]["shares"]:
+            if share["name"] == taker:
+                assert Decimal(share["weighed_g"]) == Decimal(line["weighed_g"])
+    return tubs + [line for line in lines if line["component"] not in bulk]
 
 
 def entries(papers, listed, **wanted):
@@ -313,7 +327,17 @@ def test_a_student_reads_their_own_lines_in_class_and_at_home(papers, kind):
         assert {recipe for _, recipe, _ in tables_of(tag)} == {recipe for recipe, _ in wanted}
         for recipe, entry in wanted:
             rows = columns_of(table_under(tag, recipe))["Weigh, g"]
-            assert_lines(rows, whole(entry), entry)
+            assert_lines(rows, (whole if kind == "handouts" else at_home)(entry), entry)
+
+
+def test_a_part_from_a_tub_is_one_line_and_its_own_grams_are_nowhere(papers):
+    for name, tag in papers.of("handouts").items():
+        for recipe, entry in student_entries(papers, name):
+            rows = [row for row, *_ in columns_of(table_under(tag, recipe))["Weigh, g"]]
+            assert len([row for row in rows if "from the tub" in row]) == len(papers.bulk(recipe))
+            for line in entry["in_tubs"]:
+                exact = str(Decimal(line["exact_g"]).quantize(Decimal("0.01"), ROUND_HALF_UP))
+                assert not re.search(rf"(?<![\d.]){re.escape(exact)}(?![\d.])", tag.text)
 
 
 def test_the_pieces_of_a_handout_add_up_to_its_dough(papers):
@@ -338,8 +362,9 @@ def test_at_home_what_is_poured_in_and_held_back_is_the_line_of_the_export(paper
         liquids = {
             (line["ingredient"].lower(), line["weighed_g"])
             for _, entry in student_entries(papers, name)
-            for line in entry["lines"]
+            for line in at_home(entry)
         }
+        liquids = {(name, str(mass)) for name, mass in liquids}
         for first, liquid, back in held:
             assert (liquid, str(Decimal(first) + Decimal(back))) in liquids
         more = [mass for first, _, back in held for mass in (first, back)]
@@ -352,7 +377,7 @@ def test_before_the_day_each_ingredient_is_the_sum_of_its_lines_and_the_dusting(
         wanted = student_entries(papers, name)
         for table, (_, entry) in zip(tables, wanted, strict=True):
             sums = defaultdict(Decimal)
-            for line in entry["lines"]:
+            for line in at_home(entry):
                 sums[line["ingredient"]] += Decimal(line["exact_g"])
             sums[entry["dusting_flour"]] += Decimal(entry["dusting_g"])
             rows = dict(rows_of(table)[1:])
@@ -419,7 +444,8 @@ def test_a_tub_is_divided_as_in_the_export(papers):
         title = tub["recipe"].rpartition(", ")[0]
         rows = {row[0]: Decimal(row[1]) for row in divided[f"{tub['component']}, {title}"]}
         wanted = {one["name"]: Decimal(one["weighed_g"]) for one in tub["shares"]}
-        wanted["Kept back, for handling loss"] = Decimal(tub["kept_back_g"])
+        if Decimal(tub["kept_back_g"]):
+            wanted["Kept back, for handling loss"] = Decimal(tub["kept_back_g"])
         assert rows == wanted | {"The tub": sum(wanted.values())}
         words = rf"Made in one tub from the amounts above: {tub['weighed_g']} g \(([\d.]+) g exact"
         (exact,) = re.findall(words, preparation(papers).text)
@@ -476,11 +502,11 @@ def test_what_is_shown_and_brought_is_weighed_as_in_the_export(papers):
     found = benches(papers, [preparation(papers)], "Grams, and exactly")
     for recipe, entry in entries(papers, "demonstrations"):
         rows = own_column(found["Demonstration", recipe], entry["name"])
-        assert_lines(rows, at_the_bench(papers, entry, recipe, None), entry)
+        assert_lines(rows, at_the_bench(papers, entry, recipe, entry["name"]), entry)
     for recipe, entry in entries(papers, "brought"):
         columns = found["Brought by the instructor", recipe]
         (rows,) = (rows for name, rows in columns.items() if name.endswith(entry["stage"]))
-        assert_lines(rows, at_the_bench(papers, entry, recipe, None), entry)
+        assert_lines(rows, at_the_bench(papers, entry, recipe, entry["name"]), entry)
 
 
 # Labels

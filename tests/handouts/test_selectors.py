@@ -140,7 +140,7 @@ def test_a_tub_is_divided_as_the_plan_divides_it(two_day):
     paper = selectors.preparation_list(two_day, NOW)
     (ahead,) = paper.pooled[0].ahead
     assert ahead.division == division
-    shares = [station.recipes[0].tables[0].tubs[0].together_g for station in paper.stations]
+    shares = [station.recipes[0].tables[0].tubs[0].together[0].grams for station in paper.stations]
     assert shares == [share for _, share in division.shares]
     assert sum(shares) + division.kept_back_g == division.weighed_g == Decimal(1859)
     assert [step.waiting_min for step in paper.pooled[0].prepare] == [720]
@@ -158,16 +158,16 @@ def test_two_tubs_of_the_same_name_keep_their_own_shares(db):
     numbers = numbers_of(session)
     tubs = selectors.station_cards(numbers, NOW)[0].recipe.tables[0].tubs
     plan = numbers.amounts.recipes[0].amounts
-    assert [tub.together_g for tub in tubs] == [
+    assert [tub.together[0].grams for tub in tubs] == [
         division.shares[0][1] for division in plan.divisions
     ]
-    assert tubs[0].together_g != tubs[1].together_g
+    assert tubs[0].together != tubs[1].together
 
 
 def test_what_is_printed_from_a_tub_is_in_the_total_of_its_column(two_day):
     table = selectors.station_cards(two_day, NOW)[0].recipe.tables[0]
     own = [row.each[0].weighed.grams for row in table.parts[0].rows]
-    assert table.each_lines_g == (table.tubs[0].each[0].grams + sum(own),)
+    assert table.each_lines_g == (table.tubs[0].each[0][0].grams + sum(own),)
 
 
 def test_every_demonstration_stands_beside_the_others_without_a_sum(demo):

@@ -137,3 +137,19 @@ def test_a_variant_has_tubs_of_its_own(demo):
     holding = {tub.recipe: {line.name for line in tub.lines} for tub in toppings}
     assert "Rolled oats" in holding["Seeded ring, revision 1, variant No sesame"]
     assert "Sesame seeds" not in holding["Seeded ring, revision 1, variant No sesame"]
+
+
+def test_a_solution_is_with_its_water_and_nothing_is_weighed_as_nothing(demo):
+    """2 x 50 g on 1 g scales: 0.6 g of salt and 0.3 g of yeast each."""
+    demo.kitchen.scales.exclude(step_g=1).delete()
+    session = another_class(demo, "Hearth loaf", students=1, demonstration_batches=0)
+    session.taught.update(piece_g=50, dusting_g=0)
+    held = {tub.title: lines(tub) for tub in tubs(session)}
+    assert held["Liquid"] == [("Water", "14"), ("Table salt solution", "6")]
+    dry = [("Bread flour", "25"), ("Whole wheat flour", "4"), ("Instant yeast", "0.26")]
+    assert held["Dry"] == dry
+    shown = [line for tub in tubs(session) for line in tub.lines]
+    assert [line.how for line in shown if line.name == "Table salt solution"] == [
+        "solution of 1 g in 10 g water"
+    ]
+    assert all(line.grams > 0 for line in shown)
