@@ -13,7 +13,8 @@ from classes.hours import ClassHours
 from classes.hours_answers import Answer
 from classes.planning.hours.ahead import AheadTask, ahead_of
 from classes.planning.hours.changes import Change
-from classes.planning.hours.class_values import ClassWork, RisesIn
+from classes.planning.hours.class_notes import TITLES
+from classes.planning.hours.class_values import ClassWork, RisesIn, StepKind
 from classes.planning.hours.critical import Link, What, Why
 from classes.planning.hours.drawing import drawing_of
 from classes.planning.hours.drawing_values import Drawing
@@ -123,7 +124,7 @@ def _link(link: Link, label: Callable[[int], str]) -> SaidLink:
         starts=label(link.starts),
         ends=label(link.ends),
         minutes=link.minutes,
-        title=link.title,
+        title="Load and bake" if link.title == TITLES[StepKind.BAKE] else link.title,
         recipe=link.recipe if is_dough else "",
         who=link.who,
         why=_why(link),

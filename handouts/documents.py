@@ -24,6 +24,7 @@ from handouts.stations import StationRecipe, StationSheet
 from recipes.baking.allergens import AllergensFound
 from recipes.baking.amount_lines import AmountLine
 from recipes.baking.scaling import ComponentAmounts, Division, Sheet
+from recipes.doneness_facts import Core
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)
@@ -182,7 +183,8 @@ class CardPart:
 class Step:
     """One step: minutes with busy hands, minutes of waiting, and degrees Celsius of what.
 
-    `temperature_of` and `worked` are in words, empty where the recipe does not say.
+    `temperature_of` and `worked` are in words, empty where the recipe does not say. Of the
+    minutes, bread is in the oven for `oven_min`.
     """
 
     kind: str
@@ -192,6 +194,12 @@ class Step:
     temperature_c: Decimal | None
     temperature_of: str = ""
     worked: str = ""
+    oven_min: int = 0
+
+    @property
+    def load_min(self) -> int:
+        """Minutes at the oven before the bread is in it; 0 where none is."""
+        return self.hands_on_min + self.waiting_min - self.oven_min if self.oven_min else 0
 
 
 @dataclass(frozen=True)
@@ -209,7 +217,7 @@ class RecipeCard:
     dusting_g: Decimal
     dusting_flour: str
     dough_temperature_c: Decimal | None
-    core_temperature_c: Decimal | None
+    core: Core | None
     steps: tuple[Step, ...]
     equipment: tuple[str, ...]
     allergens: AllergensFound

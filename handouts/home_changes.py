@@ -15,6 +15,7 @@ from handouts.home_pan import PanAtHome
 from handouts.home_water import CHILLED_C, HomeWater, WaterUnknown
 from handouts.templatetags.at_home import in_pans, total_minutes, warmth
 from recipes.baking.exchange import YeastForm
+from recipes.doneness_facts import Core
 from recipes.pieces import pieces_in_words
 from recipes.templatetags.amounts import about, exact, grams
 
@@ -48,6 +49,7 @@ def changes_of(
     yield from _mixing_changes(kitchen, class_by_mixer)
     yield from _time_changes(heat, kitchen)
     yield from _oven_changes(heat, kitchen)
+    yield from _core_changes(card.core, heat.core, kitchen)
 
 
 def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iterator[Change]:
@@ -171,10 +173,17 @@ def _oven_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[Change]:
                 f"{warmth(bake.class_c, kitchen)}.",
                 "A fan bakes faster (common practice).",
             )
-    if heat.core and heat.core.capped:
+
+
+def _core_changes(
+    in_class: Core | None, at_home: Core | None, kitchen: HomeKitchen
+) -> Iterator[Change]:
+    if in_class and at_home and in_class.least_c != at_home.least_c:
+        lower = at_home if at_home.capped else in_class
+        where = "your height" if at_home.capped else "the height of the class"
         yield Change(
-            f"Done at {warmth(heat.core.aim_c, kitchen)} in the middle instead of "
-            f"{warmth(heat.core.wanted_c, kitchen)}.",
-            f"At your height water boils at {warmth(heat.core.boiling_c, kitchen)}, and the "
-            "middle stays below that.",
+            f"Done at {warmth(at_home.least_c, kitchen)} in the middle instead of "
+            f"{warmth(in_class.least_c, kitchen)}.",
+            f"At {where} water boils at {warmth(lower.boiling_c, kitchen)}, and the middle stays "
+            "below that.",
         )

@@ -12,13 +12,14 @@ from decimal import Decimal
 
 from classes.at_home import HomeKitchen
 from classes.forms.bench import USUAL_DOUGH_C
-from recipes.baking.altitude import AltitudeAdvice, CoreTarget, altitude_advice, core_target
-from recipes.baking.doneness import CORE_RANGES, BreadKind
+from classes.planning.hours.oven_time import in_the_oven
+from recipes.baking.altitude import AltitudeAdvice, altitude_advice
+from recipes.baking.doneness import BreadKind
 from recipes.baking.errors import NoGrowth
 from recipes.baking.fan_oven import with_fan_c
 from recipes.baking.fermentation import DOUBLING, RULES, Fermentation, OutsideRange, time_at
 from recipes.baking.formula import ComponentKind
-from recipes.baking.kitchen_rise import CoreAt, core_at
+from recipes.doneness_facts import Core, core_of
 from recipes.models import Revision, Step, StepKind
 
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
@@ -57,7 +58,7 @@ class HomeRise:
 
 @dataclass(frozen=True, slots=True)
 class HomeBake:
-    """A bake: minutes in class, the recipe's temperature, and what to set the oven at home to."""
+    """A bake: minutes in the oven, °C of the recipe, and what to set the oven at home to."""
 
     minutes: int
     class_c: Decimal
@@ -69,16 +70,13 @@ class HomeBake:
 @dataclass(frozen=True, slots=True)
 class HomeHeat:
     """Rises and bakes in order, the middle, and what others change at the height.
-
-    Where the recipe says nothing of the middle, `published` holds what is printed for its kind.
     `signs` tells in words what done bread looks like.
     """
 
     rises: tuple[HomeRise, ...]
     bakes: tuple[HomeBake, ...]
-    core: CoreAt | None
+    core: Core | None
     advice: AltitudeAdvice
-    published: CoreTarget | None = None
     signs: str = ""
 
     @property
@@ -90,19 +88,18 @@ class HomeHeat:
 def home_heat(revision: Revision, kitchen: HomeKitchen, *, in_tin: bool = False) -> HomeHeat:
     """The heat of a revision, its steps and parts prefetched, in a kitchen at home."""
     steps, height_m = list(revision.steps.all()), Decimal(kitchen.altitude_m)
-    core_c, dough_c = revision.core_temperature_c, revision.dough_temperature_c
+    dough_c = revision.dough_temperature_c
     usual_c = USUAL_DOUGH_C if dough_c is None else dough_c
     kind = BreadKind(revision.bread_kind) if revision.bread_kind else None
     return HomeHeat(
         rises=tuple(_rises(revision, steps, usual_c, kitchen.room_c)),
         bakes=tuple(
-            _bake(n, step, kitchen.fan)
-            for n, step in enumerate(steps)
+            _bake(n, step, minutes, kitchen.fan)
+            for n, (step, minutes) in enumerate(zip(steps, in_the_oven(steps), strict=True))
             if step.kind == StepKind.BAKE and step.temperature_c is not None
         ),
-        core=None if core_c is None else core_at(core_c, height_m),
+        core=core_of(revision, kitchen.altitude_m),
         advice=altitude_advice(height_m),
-        published=core_target(CORE_RANGES[kind], height_m) if kind and core_c is None else None,
         signs=_signs(kind, in_tin=in_tin),
     )
 
@@ -152,6 +149,6 @@ def home_rise(
     )
 
 
-def _bake(n: int, step: Step, fan: bool) -> HomeBake:
+def _bake(n: int, step: Step, minutes: int, fan: bool) -> HomeBake:
     oven_c = with_fan_c(step.temperature_c) if fan else step.temperature_c
-    return HomeBake(step.hands_on_min + step.waiting_min, step.temperature_c, oven_c, fan, n)
+    return HomeBake(minutes, step.temperature_c, oven_c, fan, n)

@@ -15,6 +15,7 @@ from typing import ClassVar
 
 from classes.hours import ClassHours
 from classes.planning.hours.ahead_kitchen import FAN_LESS_C
+from classes.planning.hours.oven_time import OvenTime
 from classes.planning.hours.spans import who_is
 from classes.planning.hours.work import Load, Oven
 from classes.selectors import ClassNumbers
@@ -61,8 +62,7 @@ class MappedLoad:
     of: int
     into: str
     out: str
-    minutes: int
-    recipe: str
+    breads: tuple[tuple[str, OvenTime], ...]
     temperature_c: Decimal | None
     fan_c: Decimal | None
     columns: int
@@ -117,8 +117,7 @@ def _mapped(
         of=counted[1],
         into=course.label(load.start),
         out=course.label(load.end),
-        minutes=load.minutes,
-        recipe=" and ".join(one.title for one in course.recipes_of(key for key, _ in load.pieces)),
+        breads=course.oven_times(load),
         temperature_c=celsius,
         fan_c=celsius - FAN_LESS_C if celsius and oven.has_fan else None,
         columns=columns,

@@ -12,21 +12,10 @@ from classes.planning.hours.class_notes import EVERYBODY, Scheduled
 from classes.planning.hours.class_values import TimedRecipe
 from classes.planning.hours.critical import Link
 from classes.planning.hours.names import joined
+from classes.planning.hours.oven_time import OvenTime, oven_times
 from classes.planning.hours.spans import INSTRUCTOR, Kind
-from classes.planning.hours.work import Plan
-
-
-@dataclass(frozen=True, slots=True)
-class Core:
-    """How hot the middle has to be, in °C: from `least_c` on, or up to `most_c`.
-
-    `capped`: water boils at `boiling_c` here, too low for what was wanted.
-    """
-
-    least_c: Decimal
-    most_c: Decimal | None
-    boiling_c: Decimal
-    capped: bool
+from classes.planning.hours.work import Load, Plan
+from recipes.doneness_facts import Core
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +40,11 @@ class LoadLine:
 class RunRow:
     """A line of the run sheet; `until` is empty for what takes no time of anybody's.
 
-    `hands` pairs who and where. `show` is what the instructor does before everybody, and
-    `wait_for` the sign that they say goes before the next step; `dough_c` is what the mixed dough
-    should measure. `stands` says how full the place is where dough waits. `because` is why
-    critical work starts no earlier. `as_at` names an earlier line that says the same in full.
+    `hands` pairs who and where. `show` is what the instructor does before everybody, and `wait_for`
+    the sign that they say goes before the next step; `dough_c` is what the mixed dough should
+    measure, `oven_time` how long bread stays in the oven. `stands` says how full the place is where
+    dough waits. `because` is why critical work starts no earlier. `as_at` names an earlier line
+    that says the same in full.
     """
 
     starts: int
@@ -69,6 +59,7 @@ class RunRow:
     stands: str = ""
     aims: tuple[Aim, ...] = ()
     loads: tuple[LoadLine, ...] = ()
+    oven_time: OvenTime | None = None
     cores: tuple[Core, ...] = ()
     show: str = ""
     wait_for: str = ""
@@ -121,6 +112,13 @@ class Course:
         found = list(dict.fromkeys(names))
         everyone = {INSTRUCTOR, *self.scheduled.work.stations}
         return EVERYBODY if everyone <= set(found) else joined(found)
+
+    def oven_times(self, load: Load) -> tuple[tuple[str, OvenTime], ...]:
+        """The breads of a load by title, each with its time in the oven."""
+        times = oven_times(self.scheduled)
+        titles = {key: recipe.title for key, recipe in self.recipes.items()}
+        found = {titles[self.scheduled.notes[key].recipe]: times[key] for key, _ in load.pieces}
+        return tuple(found.items())
 
     def recipes_of(self, keys: Iterable[str]) -> list[TimedRecipe]:
         """The recipes of tasks and bakings."""

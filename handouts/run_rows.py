@@ -211,6 +211,7 @@ def _loaded(
             temperature_c=first.temperature_c,
             aims=_aims(course, [key for row in rows for key in row.keys], betweens),
             loads=_lines(rows),
+            oven_time=first.oven_time,
         ),
     )
 

@@ -16,6 +16,7 @@ from classes.diets import avoided_at
 from classes.heads import heads_in_words
 from classes.models import ClassSession, Enrollment
 from classes.planning.demand import TaughtAmounts
+from classes.planning.hours.oven_time import in_the_oven
 from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingList
 from classes.selectors import ClassNumbers
@@ -51,6 +52,7 @@ from recipes.baking.formula import (
     component_percent,
 )
 from recipes.baking.scaling import ComponentAmounts, PersonAmounts
+from recipes.doneness_facts import core_of
 from recipes.models import Revision, StepKind
 
 IN_PRIVATE = "wants to say it in private: ask"
@@ -97,13 +99,14 @@ def handouts(
     common = common_fields(numbers, printed_at)
     revisions = revisions_of(numbers.session)
     stations = {person.key: person.station for person in numbers.people}
+    altitude_m = numbers.session.kitchen.altitude_m
     return tuple(
         Handout(
             name=student.name,
             station=stations[f"student-{student.pk}"],
             home_address=home_address(student),
             recipes=tuple(
-                _recipe_card(recipe, person, revisions[recipe.taught.revision])
+                _recipe_card(recipe, person, revisions[recipe.taught.revision], altitude_m)
                 for recipe in numbers.amounts.recipes
                 for person in recipe.amounts.persons
                 if person.baker.key == f"student-{student.pk}"
@@ -120,7 +123,9 @@ def home_address(student: Enrollment) -> str:
     return settings.SITE_URL.rstrip("/") + path
 
 
-def _recipe_card(recipe: TaughtAmounts, person: PersonAmounts, revision: Revision) -> RecipeCard:
+def _recipe_card(
+    recipe: TaughtAmounts, person: PersonAmounts, revision: Revision, altitude_m: int
+) -> RecipeCard:
     taught, sheet = recipe.taught, person.sheet
     parts = zip(taught.formula.components, sheet.components, strict=True)
     return RecipeCard(
@@ -135,7 +140,7 @@ def _recipe_card(recipe: TaughtAmounts, person: PersonAmounts, revision: Revisio
         dusting_g=taught.dusting_g,
         dusting_flour=taught.dusting_flour.name if taught.dusting_flour else "",
         dough_temperature_c=revision.dough_temperature_c,
-        core_temperature_c=revision.core_temperature_c,
+        core=core_of(revision, altitude_m),
         steps=_steps(revision, set(StepKind)),
         equipment=tuple(revision.equipment_list),
         allergens=allergens(taught.formula),
@@ -143,6 +148,7 @@ def _recipe_card(recipe: TaughtAmounts, person: PersonAmounts, revision: Revisio
 
 
 def _steps(revision: Revision, kinds: Set[str]) -> tuple[Step, ...]:
+    rows = list(revision.steps.all())
     return tuple(
         Step(
             kind=step.get_kind_display(),
@@ -152,8 +158,9 @@ def _steps(revision: Revision, kinds: Set[str]) -> tuple[Step, ...]:
             temperature_c=step.temperature_c,
             temperature_of=step.get_temperature_of_display(),
             worked=step.get_worked_display(),
+            oven_min=oven_min,
         )
-        for step in revision.steps.all()
+        for step, oven_min in zip(rows, in_the_oven(rows), strict=True)
         if step.kind in kinds
     )
 

@@ -50,6 +50,9 @@ class LogRow:
     bound: str = ""
 
 
+OF_DOUGH, OF_BREAD = "Dough after mixing", "Middle of the bread"
+
+
 @dataclass(frozen=True, slots=True)
 class LogPart:
     """Rows under a heading."""
@@ -95,9 +98,9 @@ def temperature_log(
     course = course_of(hours) if hours and hours.solved else None
     parts = (
         LogPart("Before the dough", tuple(_before(numbers))),
-        LogPart("Dough after mixing", tuple(_doughs(numbers, course))),
+        LogPart(OF_DOUGH, tuple(_doughs(numbers, course))),
         LogPart("Where dough rises", tuple(_places(course)) if course else ()),
-        LogPart("Middle of the bread", tuple(_breads(numbers.session, course))),
+        LogPart(OF_BREAD, tuple(_breads(numbers.session, course))),
     )
     kept = tuple(part for part in parts if part.rows)
     return (TemperatureLog(**common, parts=kept, is_planned=course is not None),)

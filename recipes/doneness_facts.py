@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from recipes.baking.altitude import (
-    CORE_MARGIN_C,
     AltitudeAdvice,
     CoreTarget,
     altitude_advice,
     core_target,
 )
 from recipes.baking.doneness import CORE_RANGES, BreadKind, CoreRange
+from recipes.baking.kitchen_rise import core_at
 from recipes.models import Revision
 
 
@@ -47,13 +47,39 @@ def doneness(revision: Revision, height_m: Decimal | None) -> Doneness:
     published = CORE_RANGES[BreadKind(kind)] if kind else None
     if height_m is None:
         return Doneness(own_c, published, None, None, None, None)
-    advice = altitude_advice(height_m)
-    cap_c = advice.boiling_c - CORE_MARGIN_C
+    own = None if own_c is None else core_at(own_c, height_m)
     return Doneness(
         own_c,
         published,
         height_m,
-        advice,
+        altitude_advice(height_m),
         core_target(published, height_m) if published else None,
-        cap_c if own_c is not None and own_c > cap_c else None,
+        own.aim_c if own and own.capped else None,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Core:
+    """How hot the middle has to be at a height, in °C: from `least_c` on, or up to `most_c`.
+
+    `capped`: water boils at `boiling_c` there, too low for what was wanted. `published`: it is the
+    range of such bread, as the recipe names none of its own.
+    """
+
+    least_c: Decimal
+    most_c: Decimal | None
+    boiling_c: Decimal
+    capped: bool
+    published: bool = False
+
+
+def core_of(revision: Revision, altitude_m: int) -> Core | None:
+    """The one value for all pages and papers of a kitchen; None where nothing is known."""
+    height_m = Decimal(altitude_m)
+    if revision.core_temperature_c is not None:
+        own = core_at(revision.core_temperature_c, height_m)
+        return Core(own.aim_c, None, own.boiling_c, own.capped)
+    if not revision.bread_kind:
+        return None
+    usual = core_target(CORE_RANGES[BreadKind(revision.bread_kind)], height_m)
+    return Core(usual.least_c, usual.most_c, usual.boiling_c, usual.capped, published=True)

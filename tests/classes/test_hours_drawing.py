@@ -197,7 +197,7 @@ def test_the_table_says_everything_in_words():
         "proof cabinet, 26 °C (79 °F)" in text
     )
     assert "O1, 6 of 6 places, 230 °C (446 °F) Bench 1: 4, Bench 3: 2" in text
-    assert "hands on for the first 5 min" in text
+    assert "25 min in the oven, after 5 min of scoring and loading" in text
 
 
 def test_the_rows_of_the_table_have_headings():

@@ -83,7 +83,7 @@ def test_a_handout_tells_pieces_temperatures_and_steps_on_both_scales(printed):
     assert "Baked, in the middle 96 °C (205 °F)" in told
     assert "For dusting 15 g Bread flour" in told
     assert "Bulk fermentation hands on 5 min, wait 1 h 15 min, dough at 25 °C (77 °F)" in told
-    assert "Bake hands on 3 min, wait 25 min, oven at 230 °C (446 °F)" in told
+    assert "Bake load 3 min, bake 25 min, oven at 230 °C (446 °F)" in told
     assert "Have ready: Mixing bowl, Dough scraper, Proofing basket" in told
     assert "Demo formula, not tested" in told
 

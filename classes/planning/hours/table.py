@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.class_values import StepKind
 from classes.planning.hours.names import joined, listed
+from classes.planning.hours.oven_time import OvenTime, oven_times
 from classes.planning.hours.spans import Kind, Span, spans_of, who_is
 from classes.planning.hours.work import Plan
 
@@ -21,7 +22,7 @@ class TimeRow:
 
     Times are minutes from the start of the class and, as labels, on the clock. `kind` is a word
     such as `hands on`; `window` says in words when a rise may end; `holds` says whose pieces are
-    in a load; `hands_min` are the first minutes of a baking, in which hands are needed. `keys`
+    in a load; `oven_time` tells a baking from its loading. `keys`
     names the tasks and bakings of the problem that the row is about.
     """
 
@@ -38,7 +39,7 @@ class TimeRow:
     temperature_c: Decimal | None = None
     window: str = ""
     holds: str = ""
-    hands_min: int = 0
+    oven_time: OvenTime | None = None
     step: StepKind | None = None
     keys: tuple[str, ...] = ()
 
@@ -55,7 +56,11 @@ def rows_of(scheduled: Scheduled, plan: Plan, label: Label) -> tuple[TimeRow, ..
         groups.setdefault(_same(span), []).append(span)
     titles = {recipe.key: recipe.title for recipe in scheduled.work.recipes}
     slots = {oven.key: oven.slots for oven in scheduled.problem.ovens}
-    return tuple(_row(spans, label, titles, slots) for spans in groups.values())
+    rows = (_row(spans, label, titles, slots) for spans in groups.values())
+    times = oven_times(scheduled)
+    return tuple(
+        replace(row, oven_time=times[row.keys[0]]) if row.kind is Kind.BAKE else row for row in rows
+    )
 
 
 def _same(span: Span) -> object:
@@ -87,7 +92,6 @@ def _row(spans: list[Span], label: Label, titles: dict[str, str], slots: dict[st
         temperature_c=one.temperature_c,
         window=_window(one, label),
         holds=_holds(spans),
-        hands_min=max(span.hands_min for span in spans),
         step=one.step,
         keys=tuple(span.item for span in spans if not heats),
     )

@@ -9,6 +9,7 @@ import pytest
 from classes.demo import HEARTH_LOAF
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.class_values import Hours, MixerKind, Mixing, RisesIn, Room
+from classes.planning.hours.oven_time import OvenTime
 from classes.planning.hours.spans import Kind, held_mass
 from classes.planning.hours.table import rows_of
 from classes.planning.hours.work import Baking
@@ -70,7 +71,7 @@ def test_rows_carry_the_words_and_heat_of_their_steps():
     assert bulk.text.startswith("Cover the bowl.")
     assert bake.temperature_c == Decimal(230)
     assert bake.text.startswith("Turn the loaf out and cut the top once")
-    assert bake.hands_min == 5
+    assert bake.oven_time == OvenTime(bake_min=25, load_min=5, scored=True)
     assert bake.recipe == "Hearth loaf"
     assert found["Cool", "Instructor"].text == "Cool on a rack before cutting."
     assert found["Welcome and cautions", "Everybody"].recipe == ""

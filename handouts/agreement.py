@@ -1,0 +1,83 @@
+"""Whether the papers of a class agree: figures that are said twice, held against each other."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from html import unescape
+
+_TAGS = re.compile(r"<(style|script|head|svg)\b.*?</\1>|<[^>]*>", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure of a paper: what it is of, in words that all papers share, its value, and where.
+
+    `printed` is how the paper has to print it; empty where it stands nowhere in words.
+    """
+
+    of: str
+    value: str
+    where: str
+    printed: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A figure that differs: each value with the papers that say so."""
+
+    of: str
+    values: tuple[tuple[str, tuple[str, ...]], ...]
+
+    def __str__(self) -> str:
+        said = (f"{value} ({', '.join(wheres)})" for value, wheres in self.values)
+        return f"{self.of}: {' / '.join(said)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """How many figures were said twice, how many were looked for in print, and what differs."""
+
+    compared: int
+    read: int
+    differences: tuple[Difference, ...]
+
+
+def compare(figures: Iterable[Figure], texts: dict[str, str]) -> Agreement:
+    """Hold figures against each other, and against the texts of the papers that they are from."""
+    figures = list(figures)
+    by_what: dict[str, dict[str, list[str]]] = {}
+    for one in figures:
+        by_what.setdefault(one.of, {}).setdefault(one.value, []).append(one.where)
+    said_twice = {of: said for of, said in by_what.items() if sum(map(len, said.values())) > 1}
+    printed = [one for one in figures if one.printed and one.where in texts]
+    return Agreement(
+        compared=len(said_twice),
+        read=len(printed),
+        differences=(*_differing(said_twice), *_unprinted(printed, texts)),
+    )
+
+
+def _differing(said: dict[str, dict[str, list[str]]]) -> Iterator[Difference]:
+    for of, values in said.items():
+        if len(values) > 1:
+            found = ((value, tuple(dict.fromkeys(wheres))) for value, wheres in values.items())
+            yield Difference(of, tuple(found))
+
+
+def _unprinted(figures: Iterable[Figure], texts: dict[str, str]) -> Iterator[Difference]:
+    for one in figures:
+        words = re.escape(plain(one.printed))
+        if not re.search(rf"(?<![\w.]){words}(?![\w]|\.\d)", texts[one.where]):
+            yield Difference(one.of, ((f"{one.printed} is not in print", (one.where,)),))
+
+
+def text_of(markup: str) -> str:
+    """What a person reads of a paper, in one line."""
+    return plain(unescape(_TAGS.sub(" ", markup)))
+
+
+def plain(text: str) -> str:
+    """With plain spaces, one at a time."""
+    return " ".join(text.split())
