@@ -37,7 +37,7 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class Agreement:
-    """How many figures were said twice, how many were looked for in print, and what differs."""
+    """How many figures stand in two places, how many were read in print, and what differs."""
 
     compared: int
     read: int
@@ -50,12 +50,16 @@ def compare(figures: Iterable[Figure], texts: dict[str, str]) -> Agreement:
     by_what: dict[str, dict[str, list[str]]] = {}
     for one in figures:
         by_what.setdefault(one.of, {}).setdefault(one.value, []).append(one.where)
-    said_twice = {of: said for of, said in by_what.items() if sum(map(len, said.values())) > 1}
+    said_twice = [
+        of
+        for of, said in by_what.items()
+        if len({where for wheres in said.values() for where in wheres}) > 1
+    ]
     printed = [one for one in figures if one.printed and one.where in texts]
     return Agreement(
         compared=len(said_twice),
         read=len(printed),
-        differences=(*_differing(said_twice), *_unprinted(printed, texts)),
+        differences=(*_differing(by_what), *_unprinted(printed, texts)),
     )
 
 
