@@ -1,7 +1,8 @@
 PYTHON ?= python3
 PORT ?= 8000
-VENV_PYTHON := .venv/bin/python
-export PORT
+VENV ?= .venv
+VENV_PYTHON := $(VENV)/bin/python
+export PORT VENV
 
 .DEFAULT_GOAL := help
 .PHONY: help serve setup test bench lint format lock clean python dev
@@ -72,4 +73,4 @@ lock: dev
 
 clean:
 	rm -rf .test-data .pytest_cache .mypy_cache .ruff_cache .hypothesis test-results
-	find . -name __pycache__ -type d -not -path './.venv/*' -prune -exec rm -rf {} +
+	find . -name __pycache__ -type d -not -path './.venv*/*' -prune -exec rm -rf {} +

@@ -1,6 +1,7 @@
 """Install what Bakebench runs on: system packages, `.venv`, and the pinned Python packages.
 
-`python3 tools/setup.py [--dev] [--port PORT]`. It does nothing when all is there.
+`python3 tools/setup.py [--dev] [--port PORT]`. It does nothing when all is there. `VENV` in the
+environment names another directory than `.venv`.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-VENV = ROOT / ".venv"
+VENV = ROOT / os.environ.get("VENV", ".venv")
 PYTHON = VENV / "bin" / "python"
 
 RUN_PACKAGES = [

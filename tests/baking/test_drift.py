@@ -25,6 +25,7 @@ from recipes.baking.fermentation import CARDINAL, RULES, Fermentation, time_at
 from tests.baking.strategies import decimals
 
 HEARTH_BULK = Fermentation(Decimal(80), Decimal(25))
+HEARTH_PROOF = Fermentation(Decimal(40), Decimal(26))
 LATE_DOUGH = Dough(Decimal("21.5"))
 COLD_BENCH = bench(Decimal(16))
 
@@ -60,6 +61,31 @@ def test_the_late_dough_moved_into_a_warm_cabinet(cabinet_c, ends_at):
     followed = course(HEARTH_BULK, LATE_DOUGH, legs)
     assert clock(followed.minutes) == ends_at
     assert followed.warning is None
+
+
+def ready(bulk_min, proof_min):
+    """When it has been shaped, proofed, baked for 30 min and cooled for 15 min."""
+    return clock(bulk_min + 15 + proof_min + 30 + 15)
+
+
+def test_the_late_dough_on_the_bench_is_bread_at_15_14_and_with_its_drift_at_15_01():
+    bulk_min = minutes_until(HEARTH_BULK, LATE_DOUGH, COLD_BENCH).minutes
+    assert ready(bulk_min, time_at(HEARTH_PROOF, Decimal(16)).minutes) == "15:14"
+    shaped = Dough(temperature_after(LATE_DOUGH, COLD_BENCH, bulk_min + 15))
+    assert ready(bulk_min, minutes_until(HEARTH_PROOF, shaped, COLD_BENCH).minutes) == "15:01"
+
+
+@pytest.mark.parametrize(("cabinet_c", "ready_at"), [("28", "14:00"), ("30", "13:52")])
+def test_the_late_dough_from_a_warm_cabinet_is_bread_within_minutes_of_two(cabinet_c, ready_at):
+    cabinet_c = Decimal(cabinet_c)
+    legs = [Leg(COLD_BENCH, Decimal(20)), Leg(warm_cabinet(cabinet_c))]
+    bulk_min = course(HEARTH_BULK, LATE_DOUGH, legs).minutes
+    assert ready(bulk_min, time_at(HEARTH_PROOF, cabinet_c).minutes) == ready_at
+
+
+def test_a_bulk_of_90_minutes_would_have_gone_less_far():
+    written = Fermentation(Decimal(90), Decimal(25))
+    assert f"{after(written, LATE_DOUGH, COLD_BENCH, Decimal(20)).done * 100:.1f}" == "16.8"
 
 
 def test_time_constants_are_assumed_and_can_be_set():
