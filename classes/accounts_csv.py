@@ -54,7 +54,7 @@ def _cost_row(costs: CostSheet, line: CostLine) -> list[str]:
     """A line of the costs: what is known of it, empty where that is nothing, and what is not."""
     amounts = ["" if one.says_nothing else one.known.plain for one in (line.now, line.full)]
     cells = [*_class_cells(costs.session), "", "", "", costs.session.currency, *[""] * 5]
-    return [*cells, line.name, *amounts, ", ".join(line.missing)]
+    return [*cells, line.name, *amounts, "; ".join(line.missing)]
 
 
 def _row(account: Account, one: BookingAccount) -> list[str]:

@@ -106,8 +106,8 @@ class CostSheet:
         missing = [name for name in self.sums.missing if name != NO_RECIPE]
         if missing:
             yield (
-                f"Without a price in {self.session.currency} in the pantry: {', '.join(missing)}. "
-                "So costs are more than stands here, and less is left."
+                f"Without a price in {self.session.currency} in the pantry: {'; '.join(missing)}. "
+                "So costs may be higher than what stands here, and less may be left."
             )
         if NO_RECIPE in self.sums.missing:
             yield "No recipe is chosen yet, so we cannot say what the ingredients cost."

@@ -13,6 +13,8 @@ from recipes.baking.formula import Ingredient
 from recipes.baking.numbers import ONE, ZERO, positive
 from recipes.baking.weighing import count
 
+TENTH, TEN = Decimal("0.1"), Decimal(10)
+
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -49,8 +51,8 @@ class Taken:
 
     @property
     def left_pieces(self) -> int:
-        """About how many parts that is."""
-        return int((self.left_g / self.part.each_g).quantize(ONE, ROUND_HALF_UP))
+        """How many whole parts that is."""
+        return int(self.left_g / self.part.each_g)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +78,15 @@ class Opened:
         left = [one for one in self.taken if one.left_g]
         return (
             f"{self.pieces} of them to open for "
-            + " and ".join(f"{one.needed_g:.0f} g {_named(one)}" for one in wanted),
+            + " and ".join(f"{_grams(one.needed_g)} g {_named(one)}" for one in wanted),
             *(f"{_left(one)} left over" for one in left),
         )
+
+
+def _grams(mass_g: Decimal) -> str:
+    """To the gram, and below ten grams to the tenth; halves go up."""
+    step = TENTH if mass_g < TEN else ONE
+    return f"{mass_g.quantize(step, ROUND_HALF_UP):f}"
 
 
 def _named(taken: Taken) -> str:
@@ -88,9 +96,11 @@ def _named(taken: Taken) -> str:
 def _left(taken: Taken) -> str:
     pieces = taken.left_pieces
     if not pieces:
-        return f"about {taken.left_g:.0f} g {_named(taken)}"
+        return f"about {_grams(taken.left_g)} g {_named(taken)}"
     ending = "" if pieces == 1 else "s"
-    return f"about {taken.left_g:.0f} g {_named(taken)} ({pieces} {taken.part.each_name}{ending})"
+    return (
+        f"about {_grams(taken.left_g)} g {_named(taken)} ({pieces} {taken.part.each_name}{ending})"
+    )
 
 
 def opened_for(short_g: Mapping[str, Decimal], wholes: Iterable[Whole]) -> dict[str, Opened]:

@@ -91,6 +91,16 @@ def test_yolks_alone_bring_whole_eggs_onto_the_list():
     assert found.cash_out == Estimate(Money(480, "EUR"))
 
 
+def test_grams_are_rounded_as_everywhere_and_half_a_yolk_is_no_yolk():
+    """110.5 g are 7 yolks of 17 g and leave 8.5 g; the lists round 110.5 to 111."""
+    by_key, _ = lines(need(YOLK, "110.5"))
+    assert by_key["egg"].notes[1:] == (
+        "7 of them to open for 111 g egg yolk",
+        "about 231 g egg white (7 large whites) left over",
+        "about 8.5 g egg yolk left over",
+    )
+
+
 def test_without_a_price_of_eggs_only_the_eggs_are_missing():
     _, found = lines(need(YOLK, "153"), egg=Supply())
     assert found.cash_out.missing == found.cost_used.missing == ("Egg, whole",)
