@@ -22,8 +22,10 @@ from classes.models import ClassSession, Letter
 from classes.services.enrolling import join_waiting
 from classes.services.leaving import cancel_all
 from classes.services.letters import write_changes, write_due_letters
+from tests.classes.class_fields import class_fields
 from tests.classes.enrolled import NOW, enrolled, held, key, open_class, page_of
 from tests.conftest import signed_in
+from tests.factories import KitchenFactory, RevisionFactory
 from tests.handouts.pdfs import page_texts, plain
 
 LINKED_DATA = re.compile(r'<script type="application/ld\+json">(.*?)</script>', re.DOTALL)
@@ -108,6 +110,15 @@ CASES = {
         "The clocks go back by an hour in between.",
     ),
 }
+
+STEPS = (
+    {"kind": "mix", "hands_on_min": 20},
+    {"kind": "bulk", "waiting_min": 60, "temperature_c": 25},
+    {"kind": "divide", "hands_on_min": 15},
+    {"kind": "proof", "waiting_min": 40, "temperature_c": 26},
+    {"kind": "bake", "hands_on_min": 3, "waiting_min": 27, "temperature_c": 230},
+    {"kind": "cool", "hands_on_min": 1, "waiting_min": 15},
+)
 
 pytestmark = pytest.mark.usefixtures("today")
 
@@ -258,6 +269,23 @@ def test_a_paper_of_the_class(case, session, staff):
     assert f"1 April 2030, {case.now}, {case.zone}" in text
 
 
+def test_the_hours_on_the_page_and_on_the_run_sheet(case, session, staff):
+    """The welcome is at the start of the class, by whatever clock that is told."""
+    session.kitchen.ovens.create(name="O1", slots=6)
+    row = session.taught.get()
+    for position, step in enumerate(STEPS):
+        row.revision.steps.create(position=position, text="Go on.", **step)
+    enrolled(session)
+    first, _ = TIMES.findall(case.from_to)
+    page = read(staff, f"/classes/{session.code}/hours/")
+    assert case.from_to in page
+    assert f"starts {first}" in page
+    sheet = staff.get(reverse("handouts:papers", args=[session.code, "run-sheet-instructor"]))
+    pages = page_texts(sheet.content)
+    assert case.from_to.replace(" to ", "–") in pages[0]
+    assert re.search(rf"{first} Everybody Welcome and cautions", " ".join(pages))
+
+
 def test_the_money_of_the_class_as_a_table(case, session, staff):
     enrolled(session)
     text = staff.get(reverse("classes:money_csv", args=[session.code])).content.decode()
@@ -265,11 +293,23 @@ def test_the_money_of_the_class_as_a_table(case, session, staff):
     assert case.iso[0][:10] in row.values()
 
 
-def test_a_time_typed_into_a_form_is_the_kitchens(case, session, staff):
-    """What the form shows, sent back as it is, leaves the class when it was."""
-    address = f"/classes/{session.code}/edit/"
-    page = read(staff, address)
+def test_the_form_of_a_class_shows_the_kitchens_times(case, session, staff):
+    page = read(staff, f"/classes/{session.code}/edit/")
     first, last = TIMES.findall(case.from_to)
     assert f'name="starts" value="{first}"' in page
     assert f'name="ends" value="{last}"' in page
     assert f'name="day" value="{case.iso[0][:10]}"' in page
+
+
+def test_times_typed_into_it_are_the_kitchens(case, session, staff):
+    owner = session.instructor
+    kitchen = KitchenFactory(owner=owner, time_zone=case.zone)
+    ClassSession.objects.filter(pk=session.pk).update(
+        starts_at=case.starts - timedelta(days=9), ends_at=case.ends - timedelta(days=9)
+    )
+    first, last = TIMES.findall(case.from_to)
+    fields = class_fields(kitchen, RevisionFactory(recipe__owner=owner))
+    typed = {"title": "Typed", "day": case.iso[0][:10], "starts": first, "ends": last}
+    assert staff.post("/classes/new/", fields | typed).status_code == 302
+    made = ClassSession.objects.get(title="Typed")
+    assert (made.starts_at, made.ends_at) == (case.starts, case.ends)
