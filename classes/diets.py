@@ -14,6 +14,7 @@ from classes.models import ClassSession, Enrollment, Tick
 from classes.offers import Offer, offers_for
 from classes.planning.conflicts import Basis, Concerns, Conflict, basis_of, concerns, own_places
 from classes.planning.diets import Baked, Eater, Finding, Place, findings, has_told
+from classes.planning.heeds import OwnHeeds, own_heeds
 from classes.planning.telling import known_by
 from classes.selectors import ClassNumbers, class_needs, expected, people_of
 
@@ -109,6 +110,15 @@ def conflict_in(session: ClassSession, person: str, revision: str) -> Conflict |
     """The conflict of a person and a revision in a class fetched `with_plan`."""
     every = (one for found in class_concerns(session) for one in found.conflicts)
     return next((one for one in every if (one.person, one.revision) == (person, revision)), None)
+
+
+def heeds_for(own: Enrollment) -> OwnHeeds:
+    """What stands on top of somebody's own page."""
+    if not has_told(eater_of(own)):
+        return OwnHeeds()
+    session = ClassSession.objects.with_plan().get(pk=own.session_id)
+    people = {one.eater.key: one for one in class_concerns(session)}
+    return own_heeds(people.get(f"student-{own.pk}"))
 
 
 def open_conflicts(session: ClassSession) -> tuple[Conflict, ...]:

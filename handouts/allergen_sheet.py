@@ -10,11 +10,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
-from classes.diets import class_findings
+from classes.diets import class_concerns
 from classes.models import Enrollment
+from classes.planning.conflicts import Concerns
 from classes.planning.diets import Finding, Place
 from classes.selectors import ClassNumbers, expected
 from handouts.documents import Paper, PaperError
+from handouts.heeds import conflicts_in_words
 from handouts.selectors import IN_PRIVATE, common_fields
 
 NOT_SAID = "has not said: ask"
@@ -59,11 +61,15 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class Traced:
-    """What somebody told against everything that the class bakes."""
+    """What somebody told against everything that the class bakes.
+
+    `conflicts` are the recipes of their own that hold it, each with what was decided.
+    """
 
     name: str
     told: str
     held: tuple[Held, ...]
+    conflicts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +102,8 @@ def allergen_sheet(numbers: ClassNumbers, printed_at: datetime) -> AllergenSheet
     students = expected(numbers.session)
     if not students:
         raise NobodyToAsk
-    found = {finding.eater.key: finding for finding in class_findings(numbers.session)}
+    people = {one.eater.key: one for one in class_concerns(numbers.session)}
+    found = {key: one.finding for key, one in people.items()}
     at = {person.key: person.station for person in numbers.people}
     order = [station.name for station in numbers.session.stations.all()]
     students.sort(key=lambda one: order.index(at[_key(one)]))
@@ -104,7 +111,7 @@ def allergen_sheet(numbers: ClassNumbers, printed_at: datetime) -> AllergenSheet
         to_ask=tuple(_to_ask(students, found, at)),
         nothing=sum(one.diet == Enrollment.Diet.NOTHING and not one.told for one in students),
         packs=tuple(_packs(order, found.values())),
-        stations=tuple(_stations(order, students, found)),
+        stations=tuple(_stations(order, students, people)),
         **common_fields(numbers, printed_at),
     )
 
@@ -149,21 +156,27 @@ def _packs(order: Sequence[str], found: Iterable[Finding]) -> Iterator[Pack]:
 
 
 def _why(place: Place) -> str:
-    """Such as `sesame`, or the supplier's words about traces."""
+    """Such as `sesame`, the supplier's words about traces, or that nobody can say."""
+    if place.is_unknown:
+        return "nothing entered: cannot say"
     return f"may contain {place.traces}" if place.traces else place.because
 
 
 def _stations(
-    order: Sequence[str], students: Sequence[Enrollment], found: dict[str, Finding]
+    order: Sequence[str], students: Sequence[Enrollment], people: dict[str, Concerns]
 ) -> Iterator[StationTrace]:
-    """The stations of those who told something that can be searched for."""
-    traced = [(one, found[_key(one)]) for one in students if one.told]
+    """The stations of those who told something, or have yet to say what it is."""
+    traced = [(one, people[_key(one)]) for one in students if _key(one) in people]
     for name in order:
-        here = [(one, finding) for one, finding in traced if finding.eater.station == name]
+        here = [(one, concerns) for one, concerns in traced if concerns.eater.station == name]
         if here:
-            labels = (label for _, finding in here for label in finding.labels)
-            people = (Traced(one.name, _told(one), _held(finding)) for one, finding in here)
-            yield StationTrace(name, tuple(dict.fromkeys(labels)), tuple(people))
+            labels = (label for _, concerns in here for label in concerns.finding.labels)
+            shown = (_traced(one, concerns) for one, concerns in here)
+            yield StationTrace(name, tuple(dict.fromkeys(labels)), tuple(shown))
+
+
+def _traced(one: Enrollment, concerns: Concerns) -> Traced:
+    return Traced(one.name, _told(one), _held(concerns.finding), conflicts_in_words(concerns))
 
 
 def _held(finding: Finding) -> tuple[Held, ...]:

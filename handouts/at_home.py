@@ -14,9 +14,11 @@ from classes.forms.home import Baked
 from classes.models import Enrollment
 from classes.models.session import Mixing, TaughtRecipe
 from classes.planning.demand import TaughtAmounts
+from classes.planning.heeds import Heed
 from classes.selectors import ClassNumbers
 from handouts.cautions import Hazard, cautions_for
 from handouts.documents import Handout, Paper, RecipeCard
+from handouts.heed_room import fits_on_top
 from handouts.home_amounts import Home, HomeAmounts, home_amounts, rows_of
 from handouts.home_changes import Change, changes_of
 from handouts.home_heat import HomeHeat, home_heat
@@ -40,6 +42,9 @@ FREEZING = (
     "Slice and freeze the rest, wrapped tightly, on the day of baking; use it up within about a "
     "month."
 )
+
+# How much the lines of the large edition take of those of the usual one, as in its style sheet.
+LARGER = Decimal(2)
 
 # What stands for a piece seen from above; a batard is nothing round.
 MODELS: dict[Shaping | None, BallModel | None] = {BATARD: None, RING: RING_MODEL}
@@ -87,6 +92,13 @@ class AtHome(Paper):
     name: str
     kitchen: HomeKitchen
     recipes: tuple[HomeRecipe, ...]
+    heeds: tuple[Heed, ...] = ()
+
+    @property
+    def heeds_fit(self) -> bool:
+        """Whether the notes leave the cautions on page one; else they stand below them."""
+        larger = LARGER if self.kitchen.large else Decimal(1)
+        return fits_on_top(self.name, self.heeds, (), self.cautions, larger)
 
     @property
     def storing(self) -> str:
@@ -140,6 +152,7 @@ def at_home_of(
         name=student.name,
         kitchen=kitchen,
         recipes=tuple(_recipes(numbers, student, handout, Home(kitchen, shelf))),
+        heeds=handout.heeds,
         occasion=handout.occasion,
         hazards=hazards,
         cautions=cautions_for(hazards, handout.occasion.region),

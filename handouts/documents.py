@@ -14,10 +14,13 @@ from typing import ClassVar
 from zoneinfo import ZoneInfo
 
 from classes.moments import Moment, Span
+from classes.planning.heeds import Heed
 from classes.planning.money import Estimate
 from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingLine
 from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
+from handouts.heed_room import fits_on_top
+from handouts.heed_values import CardHeed
 from handouts.label_text import cut, lines_needed, width_pt
 from handouts.qr import qr_picture
 from handouts.stations import StationRecipe, StationSheet
@@ -37,6 +40,7 @@ RUNNING_LINES = 2
 CARD_LINES_MM = 137
 CARD_CAUTION_MM = 5.6
 CARD_AVOIDS_MM = 16
+CARD_HEED_MM, CARD_HEED_LINE_MM = 6, 7
 CARD_SIZES = ((15.3, "size-34"), (12.4, "size-26"), (10.6, "size-20"), (8.4, "size-15"))
 
 
@@ -160,11 +164,15 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class CardLine:
-    """One ingredient of a part: the amount and its percentage of all flour."""
+    """One ingredient of a part: the amount and its percentage of all flour.
+
+    `concern` is what the person must know of it; a part and a step have the same.
+    """
 
     amount: AmountLine
     percent: Decimal
     note: str = ""
+    concern: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +185,7 @@ class CardPart:
     amounts: ComponentAmounts
     lines: tuple[CardLine, ...]
     percent: Decimal
+    concern: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +201,7 @@ class Step:
     hands_on_min: int
     waiting_min: int
     temperature_c: Decimal | None
+    concern: str = ""
     temperature_of: str = ""
     worked: str = ""
     oven_min: int = 0
@@ -221,6 +231,7 @@ class RecipeCard:
     steps: tuple[Step, ...]
     equipment: tuple[str, ...]
     allergens: AllergensFound
+    dusting_concern: str = ""
 
     @property
     def dough_parts(self) -> tuple[CardPart, ...]:
@@ -252,7 +263,11 @@ class RecipeCard:
 
 @dataclass(frozen=True, kw_only=True)
 class Handout(Paper):
-    """One student's own paper; `home_address` opens their recipes for their kitchen at home."""
+    """One student's own paper; `home_address` opens their recipes for their kitchen at home.
+
+    `heeds` say where a recipe holds what they told, and `beside` what others weigh at their
+    station: both stand on top, and on nobody else's paper.
+    """
 
     template: ClassVar[str] = "handouts/handout.html"
     style: ClassVar[str] = "print-handout"
@@ -261,6 +276,13 @@ class Handout(Paper):
     station: str
     recipes: tuple[RecipeCard, ...]
     home_address: str = ""
+    heeds: tuple[Heed, ...] = ()
+    beside: tuple[str, ...] = ()
+
+    @property
+    def heeds_fit(self) -> bool:
+        """Whether the notes leave the cautions on page one; else they stand below them."""
+        return fits_on_top(self.name, self.heeds, self.beside, self.cautions)
 
     @property
     def home_square(self) -> str:
@@ -350,7 +372,7 @@ class StationCard(Paper):
     """What hangs at one station for one recipe. It has no place for anything private.
 
     A card that says what its station avoids names nobody, only how many work there, so that it
-    tells no passer-by whom that concerns.
+    tells no passer-by whom that concerns. `heeds` say what of that its own recipe holds.
     """
 
     template: ClassVar[str] = "handouts/station_card.html"
@@ -360,6 +382,7 @@ class StationCard(Paper):
     people: tuple[str, ...]
     recipe: StationRecipe
     avoids: tuple[str, ...] = ()
+    heeds: tuple[CardHeed, ...] = ()
 
     @property
     def who(self) -> str:
@@ -375,6 +398,8 @@ class StationCard(Paper):
     def size(self) -> str:
         """The size of type at which the lines of a usual card fit on one page."""
         avoided_mm = CARD_AVOIDS_MM if self.avoids else 0
-        room_mm = CARD_LINES_MM - avoided_mm - CARD_CAUTION_MM * len(self.cautions)
+        boxes_mm = sum(CARD_HEED_MM + CARD_HEED_LINE_MM * one.line_count for one in self.heeds)
+        cautions_mm = CARD_CAUTION_MM * len(self.cautions)
+        room_mm = CARD_LINES_MM - avoided_mm - boxes_mm - cautions_mm
         line_mm = room_mm / max(1, self.recipe.line_count)
         return next((size for least_mm, size in CARD_SIZES if line_mm >= least_mm), "size-13")

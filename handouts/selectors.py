@@ -12,10 +12,11 @@ from django.conf import settings
 from django.urls import reverse
 
 from classes.access import home_token
-from classes.diets import avoided_at
+from classes.diets import avoided_at, class_concerns
 from classes.heads import heads_in_words
 from classes.models import ClassSession, Enrollment
 from classes.planning.demand import TaughtAmounts
+from classes.planning.heeds import beside_of, heeds_of
 from classes.planning.hours.oven_time import in_the_oven
 from classes.planning.regions import Region
 from classes.planning.shopping import ShoppingList
@@ -35,6 +36,7 @@ from handouts.documents import (
     Step,
 )
 from handouts.hazards import hazards_of, revisions_of
+from handouts.heeds import card_heeds, conflicts_at, on_station, with_marks
 from handouts.stations import (
     Columns,
     StationSheet,
@@ -74,7 +76,7 @@ def occasion(numbers: ClassNumbers, printed_at: datetime) -> Occasion:
         ends_at=session.ends_at,
         printed_at=printed_at,
         zone=session.kitchen.zone,
-        revisions=tuple(recipe.taught.label for recipe in numbers.amounts.recipes),
+        revisions=tuple(dict.fromkeys(recipe.taught.shown for recipe in numbers.amounts.recipes)),
         region=Region(session.kitchen.guidance),
     )
 
@@ -100,17 +102,24 @@ def handouts(
     revisions = revisions_of(numbers.session)
     stations = {person.key: person.station for person in numbers.people}
     altitude_m = numbers.session.kitchen.altitude_m
+    told = {one.eater.key: one for one in class_concerns(numbers.session)}
     return tuple(
         Handout(
             name=student.name,
             station=stations[f"student-{student.pk}"],
             home_address=home_address(student),
             recipes=tuple(
-                _recipe_card(recipe, person, revisions[recipe.taught.revision], altitude_m)
+                with_marks(
+                    _recipe_card(recipe, person, revisions[recipe.taught.revision], altitude_m),
+                    recipe.taught.revision,
+                    told.get(person.baker.key),
+                )
                 for recipe in numbers.amounts.recipes
                 for person in recipe.amounts.persons
                 if person.baker.key == f"student-{student.pk}"
             ),
+            heeds=heeds_of(told.get(f"student-{student.pk}")),
+            beside=beside_of(told.get(f"student-{student.pk}")),
             **common,
         )
         for student in students
@@ -178,8 +187,11 @@ def _card_part(formula: Formula, part: Component, amounts: ComponentAmounts) -> 
 # Stations
 
 
-def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ...]:
-    """The stations with somebody at them, in the kitchen's order."""
+def _stations(
+    numbers: ClassNumbers, columns: Columns, *, on_wall: bool
+) -> tuple[StationSheet, ...]:
+    """The stations with somebody at them, in the kitchen's order; marked for the wall or not."""
+    told = class_concerns(numbers.session)
     people: dict[str, list[str]] = {}
     for person in numbers.people:
         people.setdefault(person.station, []).append(person.name)
@@ -189,7 +201,7 @@ def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ..
             name=name,
             people=tuple(people[name]),
             recipes=tuple(
-                station_recipe(recipe, name, columns)
+                on_station(station_recipe(recipe, name, columns), name, told, on_wall=on_wall)
                 for recipe in numbers.amounts.recipes
                 if any(at.station == name for at in recipe.amounts.stations)
             ),
@@ -201,15 +213,17 @@ def _stations(numbers: ClassNumbers, columns: Columns) -> tuple[StationSheet, ..
 def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationCard, ...]:
     """A card for each recipe at each station with somebody at it. Raises NoRecipe."""
     common, avoided = common_fields(numbers, printed_at), avoided_at(numbers.session)
+    told = class_concerns(numbers.session)
     return tuple(
         StationCard(
             station=station.name,
             people=recipe.people,
             recipe=recipe,
             avoids=avoided.get(station.name, ()),
+            heeds=card_heeds(told, station.name, recipe.taught),
             **common,
         )
-        for station in _stations(numbers, one_a_dough)
+        for station in _stations(numbers, one_a_dough, on_wall=True)
         for recipe in station.recipes
     )
 
@@ -220,7 +234,7 @@ def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationC
 def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> PreparationList:
     """The assistant's list, with what people must not eat. Raises NoRecipe."""
     recipes, shopping = numbers.amounts.recipes, numbers.shopping
-    revisions = revisions_of(numbers.session)
+    revisions, told = revisions_of(numbers.session), class_concerns(numbers.session)
     return PreparationList(
         aisles=_aisles(shopping),
         tap=tuple(line for line in shopping.lines if line.supply.tap),
@@ -240,8 +254,12 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
             for recipe in recipes
         ),
         stations=tuple(
-            replace(station, private=_must_not_eat(numbers, station.name))
-            for station in _stations(numbers, one_each)
+            replace(
+                station,
+                private=_must_not_eat(numbers, station.name),
+                conflicts=conflicts_at(told, station.name),
+            )
+            for station in _stations(numbers, one_each, on_wall=False)
         ),
         demonstration=demonstration_sheet(recipes),
         brought=brought_sheet(recipes),

@@ -32,6 +32,7 @@ class StationRow:
 
     each: tuple[AmountLine, ...]
     together: AmountLine | None
+    concern: str = ""
 
     @property
     def name(self) -> str:
@@ -80,6 +81,7 @@ class TubShare:
     name: str
     each: tuple[tuple[Weighing, Decimal], ...]
     together: tuple[Weighing, Decimal] | None
+    concern: str = ""
 
 
 @dataclass(frozen=True)
@@ -162,6 +164,7 @@ class StationRecipe:
     label: str
     tables: tuple[StationTable, ...]
     people: tuple[str, ...] = ()
+    taught: str = ""
 
     @property
     def leads(self) -> bool:
@@ -185,12 +188,16 @@ class StationRecipe:
 
 @dataclass(frozen=True, slots=True)
 class StationSheet:
-    """A station: who works there and what is weighed. `private` pairs names and notes."""
+    """A station: who works there and what is weighed. `private` pairs names and notes.
+
+    `conflicts` say whose own bread there holds what they told, and what was decided.
+    """
 
     name: str
     people: tuple[str, ...]
     recipes: tuple[StationRecipe, ...]
     private: tuple[tuple[str, str], ...] = ()
+    conflicts: tuple[str, ...] = ()
 
     @property
     def leads(self) -> bool:
@@ -261,6 +268,7 @@ def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> Sta
     return StationRecipe(
         title=recipe.taught.formula.title,
         label=recipe.taught.label,
+        taught=recipe.taught.key,
         tables=(
             _table(first, together),
             *(_table(more, None) for more in others),

@@ -16,6 +16,9 @@ UNREAD = "cannot say: what was told cannot be looked up in it"
 NOTHING_FOUND = "nothing that is entered was found by what was told; that promises nothing"
 IN_PRIVATE = "cannot say: it is to be told in private"
 
+MOST_ON_WALL = 3
+LONGEST_ON_WALL = 40
+
 WAYS = {
     Way.VARIANT: "a variant is baked",
     Way.OTHER_TASK: "another task, this recipe is not baked",
@@ -29,13 +32,32 @@ def found_words(places: Iterable[Place], *, on_wall: bool = False) -> tuple[str,
     grouped: dict[tuple[Reason, str], list[str]] = {}
     for place in places:
         because = "" if on_wall and place.reason is Reason.NAMED else place.because
-        grouped.setdefault((place.reason, because), []).append(where_words(place))
+        grouped.setdefault((place.reason, because), []).append(_where(place, on_wall))
     return tuple(
-        f"{_head(reason, because)}{'; '.join(at)}"
+        f"{_head(reason, because)}{_listed(at, on_wall)}"
         if because or reason is Reason.UNKNOWN
         else OWN_WORDS
         for (reason, because), at in grouped.items()
     )
+
+
+def _listed(at: list[str], on_wall: bool) -> str:
+    more = len(at) - MOST_ON_WALL
+    if not on_wall or more <= 0:
+        return "; ".join(at)
+    return f"{'; '.join(at[:MOST_ON_WALL])}; {more} more, marked ✗"
+
+
+def _where(place: Place, on_wall: bool) -> str:
+    """As `where_words`; on a wall long names are cut, and packs are not quoted."""
+    if not on_wall:
+        return where_words(place)
+    name, part = (_cut(text) for text in (place.ingredient, place.component))
+    return f"{name} ({part}{steps_words(place)})"
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= LONGEST_ON_WALL else f"{text[: LONGEST_ON_WALL - 1].rstrip()}…"
 
 
 def _head(reason: Reason, because: str) -> str:
@@ -58,6 +80,13 @@ def steps_words(place: Place) -> str:
     noun = "step" if len(numbers) == 1 else "steps"
     listed = numbers[0] if len(numbers) == 1 else f"{', '.join(numbers[:-1])} and {numbers[-1]}"
     return f", {noun} {listed}"
+
+
+def as_sentence(words: str) -> str:
+    """The words as a sentence about this recipe."""
+    if words.startswith(("holds ", "may hold ")):
+        return f"This recipe {words}."
+    return f"{words[:1].upper()}{words[1:]}."
 
 
 def conflict_words(conflict: Conflict, *, on_wall: bool = False) -> tuple[str, ...]:

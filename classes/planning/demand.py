@@ -51,6 +51,11 @@ class Taught:
     bakes: str = ""
     written: str = ""
 
+    @property
+    def shown(self) -> str:
+        """The label on papers that others read: nothing of what is taken out for somebody."""
+        return self.written or self.label
+
     def __post_init__(self) -> None:
         whole("demonstration_batches", self.demonstration_batches)
 

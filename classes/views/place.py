@@ -23,6 +23,7 @@ from classes.access import (
 )
 from classes.booked_words import letter_words, seats_words
 from classes.calendars import class_ics
+from classes.diets import heeds_for
 from classes.forms.place import DietForm, MoveForm
 from classes.limits import limit_posts, slow_guesses
 from classes.models import Booking, ClassSession, Enrollment
@@ -92,6 +93,7 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
         "in_time": terms is not None and now <= terms.refund_until,
         "diet_form": diet_form,
         "seen": seen_word([diet_form]),
+        "paper": heeds_for(own),
         "move_form": MoveForm(None, booking, now) if is_contact and terms.may_move else None,
         "has_begun": session.starts_at <= now,
         "has_seats": seats_words(booking.seats if booking and is_contact else 1),

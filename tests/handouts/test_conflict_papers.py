@@ -1,0 +1,312 @@
+"""What the papers say where a recipe holds what its baker told: to them, and on the bench."""
+
+from __future__ import annotations
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from classes.access import home_token, student_token
+from classes.models import Enrollment
+from classes.selectors import class_numbers
+from classes.services.leaving import change_diet
+from classes.services.seats import Diner
+from handouts import selectors
+from handouts.allergen_sheet import allergen_sheet
+from handouts.render import PageSize, to_pdf
+from recipes.models import Ingredient, Variant
+from tests.classes.deciding import conflict_of, decide, sesame_told
+from tests.classes.enrolled import page_of
+from tests.classes.sesame_class import again
+from tests.conftest import signed_in
+from tests.handouts.pdfs import nothing_said, page_texts, plain
+from tests.worlds import anew, made_once
+
+HOLDS = "This recipe holds sesame: Sesame seeds (Seed topping, step 3)."
+FIRST = "Ask the instructor first: Seeded ring, revision 1"
+DECIDED = "Decided with you: Seeded ring, revision 1"
+SPEAK = "Speak with the instructor before you handle or eat any of it."
+OPEN_CARD = "Not decided: they speak with the instructor before it is handled or eaten."
+
+sesame_told_once = made_once(sesame_told)
+
+
+@pytest.fixture
+def session(sesame_told_once, db):
+    return anew(sesame_told_once)
+
+
+@pytest.fixture
+def teacher(session):
+    return signed_in(session.instructor)
+
+
+@pytest.fixture
+def nia(session):
+    return session.enrollments.get(name="Nia Farrow")
+
+
+@pytest.fixture
+def ada(session):
+    return session.enrollments.get(name="Ada Fennimore")
+
+
+def printed(papers) -> list[str]:
+    with nothing_said():
+        return page_texts(to_pdf(papers, PageSize.A4))
+
+
+def own_pages(person) -> dict[str, str]:
+    """Every page and paper that a person's own links open."""
+    token = student_token(person)
+    addresses = {
+        "page": page_of(person),
+        "handout": reverse("handouts:student", args=[token]),
+        "before": reverse("handouts:homework", args=[token]),
+        "home": reverse("handouts:at_home", args=[home_token(person)]),
+        "handout paper": reverse("handouts:student_pdf", args=[token]) + "?page=a4",
+        "before paper": reverse("handouts:homework_pdf", args=[token]) + "?page=letter",
+        "home paper": reverse("handouts:at_home_pdf", args=[home_token(person)]),
+    }
+    return {name: _text(Client().get(address)) for name, address in addresses.items()}
+
+
+def _text(answer) -> str:
+    assert answer.status_code == 200
+    if answer["Content-Type"] == "application/pdf":
+        return plain(" ".join(page_texts(answer.content)))
+    return plain(answer.content.decode())
+
+
+def cards(session) -> dict[str, str]:
+    """The text of each card, by station and recipe."""
+    session = again(session)
+    papers = selectors.station_cards(class_numbers(session), timezone.now())
+    texts = printed(papers)
+    assert len(texts) == len(papers)
+    names = [f"{one.station}, {one.recipe.label}" for one in papers]
+    return dict(zip(names, texts, strict=True))
+
+
+def handout_of(session, person):
+    session = again(session)
+    students = [one for one in session.enrollments.all() if one.pk == person.pk]
+    (paper,) = selectors.handouts(class_numbers(session), students, timezone.now())
+    return paper
+
+
+class TestUntilItIsDecided:
+    def test_everything_of_their_own_says_so_on_top(self, nia):
+        for name, text in own_pages(nia).items():
+            assert FIRST in text, name
+            assert HOLDS in text, name
+            assert SPEAK in text, name
+
+    def test_it_stands_before_what_is_to_be_weighed(self, nia):
+        text = own_pages(nia)["handout paper"]
+        assert text.index(SPEAK) < text.index("Sesame seeds ✗ holds sesame: ask first")
+
+    def test_lines_and_steps_are_marked(self, session, nia):
+        ring = next(one for one in handout_of(session, nia).recipes if one.title == "Seeded ring")
+        marks = {
+            line.amount.ingredient.name: line.concern for part in ring.parts for line in part.lines
+        }
+        assert {name: words for name, words in marks.items() if words} == {
+            "Sesame seeds": "✗ holds sesame: ask first",
+            "Sunflower seeds, hulled": "✗ may hold sesame: ask first",
+        }
+        assert [number for number, step in enumerate(ring.steps, 1) if step.concern] == [3]
+        text = own_pages(nia)["handout paper"]
+        assert "✗ Sesame seeds, holds sesame: ask first" in text
+
+    def test_the_other_recipe_is_unmarked(self, session, nia):
+        loaf = next(one for one in handout_of(session, nia).recipes if one.title == "Hearth loaf")
+        assert not [line for part in loaf.parts for line in part.lines if line.concern]
+
+    def test_nobody_else_reads_it(self, ada):
+        for name, text in own_pages(ada).items():
+            assert "Ask the instructor first" not in text, name
+            assert "Decided with" not in text, name
+            assert "Nia" not in text, name
+            assert "✗" not in text, name
+
+    def test_the_card_of_that_station_and_recipe_is_boxed(self, session):
+        found = cards(session)
+        boxed = [name for name, text in found.items() if "This recipe holds sesame" in text]
+        assert boxed == ["Bench 3, Seeded ring, revision 1"]
+        card = found["Bench 3, Seeded ring, revision 1"]
+        assert "1 person here must not eat it." in card
+        assert OPEN_CARD in card
+        assert "✗ holds sesame" in card
+        assert "Nia" not in card
+
+    def test_a_card_never_repeats_somebodys_words(self, session, nia):
+        Enrollment.objects.filter(pk=nia.pk).update(allergens=[], must_not_eat="olive by my doctor")
+        card = cards(session)["Bench 3, Seeded ring, revision 1"]
+        assert "holds something that somebody here must not eat: ask the instructor" in card
+        assert "doctor" not in card
+
+    def test_the_assistants_list_says_who_and_marks_the_line(self, session):
+        paper = selectors.preparation_list(class_numbers(again(session)), timezone.now())
+        text = " ".join(printed([paper]))
+        assert "Nia Farrow, Seeded ring, revision 1: holds sesame: Sesame seeds" in text
+        assert "NOT DECIDED: ask before it is handled or eaten." in text
+        rows = {
+            (at.name, row.name): row.concern
+            for at in paper.stations
+            for recipe in at.recipes
+            for table in recipe.tables
+            for part in table.parts
+            for row in part.rows
+            if row.concern
+        }
+        assert rows == {
+            ("Bench 3", "Sesame seeds"): "✗ holds sesame: ask first: Nia Farrow",
+            ("Bench 3", "Sunflower seeds, hulled"): "✗ may hold sesame: ask first: Nia Farrow",
+        }
+        assert "✗ holds" in text
+
+    def test_the_allergen_sheet_says_so_too(self, session):
+        text = " ".join(printed([allergen_sheet(class_numbers(again(session)), timezone.now())]))
+        assert "✗ Seeded ring, revision 1: holds sesame: Sesame seeds" in text
+        assert "NOT DECIDED" in text
+
+
+class TestOnceDecided:
+    @pytest.mark.parametrize(
+        ("way", "words"),
+        [
+            ("variant", "The variant is baked: Seeded ring, revision 1, variant Oats alone."),
+            ("other-task", "Another task, this recipe is not baked."),
+            ("taken-out", "Taken out: Sesame seeds, Sunflower seeds, hulled."),
+            ("talked-over", "Talked over."),
+        ],
+    )
+    def test_everything_of_their_own_says_what(self, teacher, session, nia, way, words):
+        oats = Variant.objects.get(name="Oats alone")
+        decide(teacher, session, way, variant=str(oats.pk), note="as we said")
+        by = session.instructor.get_username()
+        for name, text in own_pages(nia).items():
+            assert DECIDED in text, name
+            assert words in text, name
+            assert by in text, name
+            assert "as we said" in text, name
+            assert "Ask the instructor first" not in text, name
+
+    @pytest.mark.parametrize("way", ["variant", "other-task", "taken-out"])
+    def test_they_have_none_of_it_to_weigh(self, teacher, session, nia, way):
+        oats = Variant.objects.get(name="Oats alone")
+        decide(teacher, session, way, variant=str(oats.pk))
+        paper = handout_of(session, nia)
+        weighed = [
+            line.amount.ingredient.key
+            for recipe in paper.recipes
+            for part in recipe.parts
+            for line in part.lines
+        ]
+        assert weighed
+        assert not {"sesame-seeds", "sunflower-seeds"} & set(weighed)
+
+    def test_what_is_taken_out_is_marked_in_the_step(self, teacher, session, nia):
+        decide(teacher, session, "taken-out")
+        text = own_pages(nia)["handout paper"]
+        assert "✗ Sesame seeds: taken out for you, leave it out here" in text
+
+    def test_what_is_in_the_dough_is_marked_and_stays_in_the_sum(self, teacher, session, nia):
+        Enrollment.objects.filter(pk=nia.pk).update(must_not_eat="olive oil")
+        decide(teacher, session, "taken-out")
+        ring = next(one for one in handout_of(session, nia).recipes if one.title == "Seeded ring")
+        marks = {
+            line.amount.ingredient.key: line.concern for part in ring.parts for line in part.lines
+        }
+        assert marks["olive-oil"] == "✗ holds olive oil: taken out, leave it out"
+        assert "sesame-seeds" not in marks
+        text = own_pages(nia)["handout paper"]
+        assert "to be left out by hand, the grams still count it: Olive oil" in text
+
+    def test_the_card_of_what_others_bake_warns_of_their_seeds(self, teacher, session):
+        oats = Variant.objects.get(name="Oats alone")
+        decide(teacher, session, "variant", variant=str(oats.pk))
+        found = cards(session)
+        usual = found["Bench 3, Seeded ring, revision 1"]
+        assert "This recipe holds sesame: Sesame seeds" in usual
+        assert "Theirs is another bread" in usual
+        own = found["Bench 3, Seeded ring, revision 1, variant Oats alone"]
+        assert "This recipe holds" not in own
+        assert "1 person" in own
+
+    def test_and_their_own_paper_says_what_stands_beside_them(self, teacher, session, nia):
+        oats = Variant.objects.get(name="Oats alone")
+        decide(teacher, session, "variant", variant=str(oats.pk))
+        text = own_pages(nia)["handout paper"]
+        assert "Others weigh what you told: Seeded ring, revision 1 holds sesame" in text
+
+    def test_somebody_with_another_task_is_on_no_card_of_it(self, teacher, session, nia):
+        before = cards(session)["Bench 3, Seeded ring, revision 1"]
+        decide(teacher, session, "other-task")
+        after = cards(session)["Bench 3, Seeded ring, revision 1"]
+        assert "3 people" in before
+        assert "2 people" in after
+
+    def test_what_was_taken_out_stands_on_no_head_of_others(self, teacher, session, ada):
+        decide(teacher, session, "taken-out")
+        for name, text in own_pages(ada).items():
+            assert "taken out" not in text, name
+
+    def test_talked_over_stands_on_the_card(self, teacher, session):
+        decide(teacher, session, "talked-over", note="canary")
+        card = cards(session)["Bench 3, Seeded ring, revision 1"]
+        assert "Decided: talked over with the instructor." in card
+        assert "canary" not in card
+
+    def test_the_staffs_papers_say_what_by_whom_and_when(self, teacher, session):
+        decide(teacher, session, "taken-out", note="plain top")
+        numbers = class_numbers(again(session))
+        for paper in (
+            selectors.preparation_list(numbers, timezone.now()),
+            allergen_sheet(numbers, timezone.now()),
+        ):
+            text = " ".join(printed([paper]))
+            assert "Decided: taken out: Sesame seeds, Sunflower seeds, hulled" in text
+            assert session.instructor.get_username() in text
+            assert "plain top" in text
+
+    def test_an_allergen_told_later_puts_the_box_back(self, teacher, session, nia):
+        decide(teacher, session, "talked-over")
+        told = Diner("Nia Farrow", "told", ("sesame", "gluten-cereals"))
+        change_diet(enrollment=nia, diner=told, at=timezone.now())
+        for name, text in own_pages(nia).items():
+            assert FIRST in text, name
+            assert "Ask the instructor first: Hearth loaf, revision 1" in text, name
+
+
+class TestTwoOfThem:
+    def test_two_at_one_station_are_counted_in_one_box(self, session):
+        session.enrollments.filter(name="Hal Pettifer").update(allergens=["sesame"], diet="told")
+        assert conflict_of(session, name="Hal Pettifer").eater.station == "Bench 2"
+        session.enrollments.filter(name="Iris Vane").update(allergens=["sesame"], diet="told")
+        station = conflict_of(session, name="Iris Vane").eater.station
+        card = cards(session)[f"{station}, Seeded ring, revision 1"]
+        assert "2 people here must not eat it." in card
+
+    def test_one_decided_and_one_not_are_two_boxes_the_open_one_first(self, teacher, session):
+        session.enrollments.filter(name="Iris Vane").update(allergens=["sesame"], diet="told")
+        decide(teacher, session, "talked-over")
+        card = cards(session)["Bench 3, Seeded ring, revision 1"]
+        assert card.index(OPEN_CARD) < card.index("Decided: talked over with the instructor.")
+
+
+def test_an_unlooked_at_ingredient_is_a_third_state_on_their_paper(session, nia):
+    Ingredient.objects.filter(key="olive-oil").update(allergens_read=False)
+    text = own_pages(nia)["handout paper"]
+    assert "Cannot say: nothing is entered for Olive oil (Dough, step 1)." in text
+    assert "✗ cannot say what it holds: ask first" in text
+
+
+def test_no_paper_promises_anything(teacher, session, nia):
+    for way in ("talked-over", "other-task", "taken-out", "variant"):
+        decide(teacher, session, way, variant=str(Variant.objects.get(name="Oats alone").pk))
+        for name, text in {**own_pages(nia), **cards(session)}.items():
+            found = [words for words in ("safe for", "free from", "-free") if words in text.lower()]
+            assert not found, name
