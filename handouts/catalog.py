@@ -56,6 +56,7 @@ KINDS: tuple[Kind, ...] = (
         "The recipes for the kitchen that each student told of: what they keep.",
         STUDENT,
         makers.for_home,
+        private=True,
     ),
     Kind(
         "handouts",
@@ -63,6 +64,7 @@ KINDS: tuple[Kind, ...] = (
         "Each student’s own grams and steps, and a square that opens them at home.",
         STUDENT,
         makers.for_class,
+        private=True,
         usual=False,
     ),
     Kind(
@@ -71,6 +73,7 @@ KINDS: tuple[Kind, ...] = (
         "What to bring, to read and to know. Students have it behind their own link.",
         STUDENT,
         makers.before_the_day,
+        private=True,
         usual=False,
     ),
     Kind(
