@@ -63,7 +63,7 @@ def test_a_fault_that_a_test_finds_is_killed_and_another_survives(tree, tmp_path
     with bed(tree, tmp_path / "copy") as at:
         at.must_pass(["test_sums.py"])
         became = {
-            fault.words: at.try_fault("sums.py", fault, ["test_sums.py"]).killed
+            fault.words: at.try_fault("sums.py", fault, [["test_sums.py"]]).killed
             for _, fault in chosen(TARGET, tree)
             if fault.words in ("price: 12 -> 13", "price: raise ValueError -> pass")
         }

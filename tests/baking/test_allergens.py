@@ -64,6 +64,14 @@ def test_rye_is_in_the_eu_list_alone():
     assert [entry.key for entry in found.eu] == ["gluten-cereals"]
 
 
+def test_one_list_or_one_word_is_enough_to_have_found_something():
+    oats = Ingredient("oats", "Oats", may_contain="may contain wheat")
+    plain = Ingredient("plain", "Plain")
+    assert found_in([RYE])
+    assert found_in([oats])
+    assert not found_in([plain])
+
+
 def test_wash_and_topping_count_too():
     formula = Formula(
         "Ring",

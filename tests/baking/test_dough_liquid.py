@@ -9,7 +9,7 @@ from hypothesis import given
 from recipes.baking.composition import Composition
 from recipes.baking.dough_batch import Batch, NotKnown, Temperatures, liquid_of
 from recipes.baking.dough_liquid import Balance, Means, NotColdEnough, TradeSum, plan_liquid
-from recipes.baking.formula import Formula
+from recipes.baking.formula import Formula, Ingredient
 from recipes.baking.heat import Friction, IceNotEnough, Model, ModelsMixed, TooHotForYeast
 from recipes.baking.heat_balance import Portion, mix
 from recipes.baking.scaling import batch
@@ -172,6 +172,20 @@ def test_a_dash_of_something_unknown_is_left_out_and_named():
     assert [line.ingredient.key for line in unknown.unknown] == ["instant-yeast"]
     weighed_g = sum(portion.mass_g for portion in unknown.portions(MILD))
     assert weighed_g == pytest.approx(1000 - unknown.unknown[0].exact_g, abs=Decimal("1e-20"))
+
+
+@pytest.mark.parametrize(("mystery_g", "is_refused"), [("5", False), ("5.01", True)])
+def test_a_twentieth_of_the_dough_may_be_unknown_and_no_more(mystery_g, is_refused):
+    mystery = Ingredient("mystery", "Mystery")
+    rest_g = 60 - Decimal(mystery_g)
+    part = dough((BREAD_FLOUR, str(rest_g)), (WATER, "40"), (mystery, mystery_g))
+    formula = Formula("Odd", (part,), Decimal(100))
+    odd = Batch(batch(formula, Decimal(100)), FOODS)
+    if is_refused:
+        with pytest.raises(NotKnown):
+            odd.portions(MILD)
+    else:
+        assert len(odd.portions(MILD)) == 2
 
 
 def test_an_unknown_flour_is_refused_by_name():

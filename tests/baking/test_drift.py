@@ -204,6 +204,13 @@ def test_what_is_done_needs_no_more_time():
     assert minutes_until(HEARTH_BULK, Dough(Decimal(20), Decimal(1)), COLD_BENCH).minutes == 0
 
 
+def test_after_thirty_days_nobody_waits_any_longer():
+    month = 30 * 24 * 60
+    Place("cellar", Decimal(10), Decimal(month))
+    with pytest.raises(OutOfRange):
+        Place("cellar", Decimal(10), Decimal(month + 1))
+
+
 @pytest.mark.parametrize(
     ("rule", "fridge_c"),
     [

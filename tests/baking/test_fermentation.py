@@ -80,6 +80,11 @@ def test_the_warning_names_rule_range_and_temperatures():
     assert warning == OutsideRange("doubling rule", 15, 32, Decimal(10), Decimal(33))
 
 
+@pytest.mark.parametrize("temperature_c", ["1.2", "45.3"])
+def test_just_beyond_where_yeast_rests_and_stops_it_is_slow_but_grows(temperature_c):
+    assert DOUBLING.rate(Decimal(temperature_c)) > 0
+
+
 @pytest.mark.parametrize(
     ("rule", "temperature_c"),
     [

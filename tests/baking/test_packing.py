@@ -181,6 +181,8 @@ def test_a_dish_that_is_nearly_square_borrows_from_the_square():
     assert found.pattern is Pattern.SCATTERED
     assert found.room_cm == arrange(SQUARE, 7).room_cm
     assert not found.is_best_known
+    across = [spot.x_cm for spot in found.spots]
+    assert min(across) + max(across) == pytest.approx(Decimal("20.2"), abs=HAIR)
 
 
 @pytest.mark.parametrize(

@@ -38,7 +38,8 @@ def chosen(target: Target, root: Path) -> list[tuple[str, Fault]]:
 def found_in(target: Target, at: Bed) -> Iterator[Found]:
     """What became of each fault of a target. Raises NotSound where its tests fail without one."""
     paths = target.paths(at.root)
-    at.must_pass(target.tests_of(at.root, paths[0]))
+    every = target.tests_of(at.root, paths[0])
+    at.must_pass([test for one in every for test in one])
     for path, fault in chosen(target, at.root):
         yield at.try_fault(path, fault, target.tests_of(at.root, path))
 

@@ -72,13 +72,14 @@ class Bed:
         if self.outcome(tests) != PASSED:
             raise NotSound(" ".join(tests))
 
-    def try_fault(self, path: str, fault: Fault, tests: Sequence[str]) -> Found:
-        """Plant a fault, run the tests, and put the module back."""
+    def try_fault(self, path: str, fault: Fault, rounds: Sequence[Sequence[str]]) -> Found:
+        """Plant a fault, run rounds of tests until one fails, and put the module back."""
         file = self.root / path
         right = file.read_text(encoding="utf-8")
         file.write_text(planted(right, fault), encoding="utf-8")
         try:
-            return Found(path, fault, killed=self.outcome(tests) != PASSED)
+            killed = any(self.outcome(tests) != PASSED for tests in rounds)
+            return Found(path, fault, killed)
         finally:
             file.write_text(right, encoding="utf-8")
 

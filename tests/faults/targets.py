@@ -35,14 +35,16 @@ class Target:
         found = sorted(root.glob(self.modules))
         return [str(one.relative_to(root)) for one in found if one.stat().st_size]
 
-    def tests_of(self, root: Path, path: str) -> list[str]:
-        """The tests for a module, those of its own name first."""
+    def tests_of(self, root: Path, path: str) -> tuple[list[str], ...]:
+        """The tests for a module in rounds: those of its own name or subject, then the others."""
         stem = Path(path).stem
         also = ALSO.get(stem, ())
         files: dict[str, None] = {}
         for name in (*also, *self.tests):
             files |= dict.fromkeys(str(one.relative_to(root)) for one in sorted(root.glob(name)))
-        return sorted(files, key=lambda file: f"test_{stem}" not in file and file not in also)
+        own = [file for file in files if f"test_{stem}" in file or file in also]
+        others = [file for file in files if file not in own]
+        return tuple(one for one in (own, others) if one)
 
 
 TARGETS = (
