@@ -10,6 +10,8 @@ from typing import Any, Self
 from django.db import models
 
 from classes.home_pans import HomePan
+from classes.models import Kitchen
+from classes.planning.regions import Region
 from recipes.baking.exchange import SALT_KINDS, TABLE_SALT, SaltKind, YeastForm
 
 
@@ -76,9 +78,22 @@ class HomeKitchen:
     large: bool = False
 
     @classmethod
-    def of(cls, kept: Mapping[str, Any]) -> Self:
+    def near(cls, kitchen: Kitchen) -> Self:
+        """What is taken of a home of which nothing was said, from where the class is given.
+
+        People live at about the height of their class, and print on the paper of its country.
+        """
+        american = kitchen.guidance == Region.US
+        return cls(
+            altitude_m=kitchen.altitude_m,
+            degrees=Degrees.FAHRENHEIT if american else Degrees.CELSIUS,
+            page=PaperSize.LETTER if american else PaperSize.A4,
+        )
+
+    @classmethod
+    def of(cls, kept: Mapping[str, Any], usual: Self | None = None) -> Self:
         """The kitchen that was kept; what is missing or makes no sense is as usual."""
-        usual, said = cls(), kept if isinstance(kept, Mapping) else {}
+        usual, said = usual or cls(), kept if isinstance(kept, Mapping) else {}
 
         def one_of(name: str, known: list[str]) -> str:
             return said[name] if said.get(name) in known else getattr(usual, name)
@@ -96,7 +111,9 @@ class HomeKitchen:
             salt=one_of("salt", list(SALTS)),
             room_c=_within(said.get("room_c"), COLDEST_ROOM_C, WARMEST_ROOM_C, usual.room_c),
             tap_c=_within(said.get("tap_c"), COLDEST_TAP_C, WARMEST_TAP_C, usual.tap_c),
-            altitude_m=int(_within(said.get("altitude_m"), 0, HIGHEST_M, Decimal(0))),
+            altitude_m=int(
+                _within(said.get("altitude_m"), 0, HIGHEST_M, Decimal(usual.altitude_m))
+            ),
             page=one_of("page", PaperSize.values),
             large=said.get("large") is True,
         )

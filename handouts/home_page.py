@@ -44,7 +44,7 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 
     page = Form(
         lambda: enrollment_by_home_token(token, at=timezone.now()),
-        lambda fresh, data: [HomeForm(data, HomeKitchen.of(fresh.home), baked)],
+        lambda fresh, data: [HomeForm(data, _kitchen(numbers, fresh), baked)],
         saved,
         (Enrollment.objects.filter(pk=own.pk),),
         base="public/base.html",
@@ -71,4 +71,8 @@ def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpRespon
 
 
 def _paper(numbers: ClassNumbers, own: Enrollment) -> AtHome:
-    return paper_at_home(numbers, own, HomeKitchen.of(own.home), timezone.now())
+    return paper_at_home(numbers, own, _kitchen(numbers, own), timezone.now())
+
+
+def _kitchen(numbers: ClassNumbers, own: Enrollment) -> HomeKitchen:
+    return HomeKitchen.of(own.home, HomeKitchen.near(numbers.session.kitchen))

@@ -64,8 +64,9 @@ def for_class(material: Material) -> Leaves:
 
 
 def for_home(material: Material) -> Leaves:
+    usual = HomeKitchen.near(material.numbers.session.kitchen)
     for student in material.students:
-        kitchen, handout = HomeKitchen.of(student.home), material.handouts[student.pk]
+        kitchen, handout = HomeKitchen.of(student.home, usual), material.handouts[student.pk]
         paper = at_home_of(material.numbers, student, kitchen, handout, material.shelf)
         yield Leaf(str(student.pk), student.name, paper)
 

@@ -96,7 +96,7 @@ class HomeForm(forms.Form):
         least=0,
         most=HIGHEST_M,
         unit="m",
-        help_text="In meters; 0 where you do not know.",
+        help_text="In meters. Until you say it, that of the class.",
     )
 
     def __init__(

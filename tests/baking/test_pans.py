@@ -265,3 +265,11 @@ def test_a_dough_that_shrinks_is_refused():
     with pytest.raises(OutOfRange) as caught:
         bowl_for(Decimal(500), rise=Decimal("0.9"))
     assert caught.value.field == "rise"
+
+
+@pytest.mark.parametrize("shape", [PanShape.ROUND, PanShape.SQUARE])
+def test_a_second_size_that_differs_is_refused_and_never_dropped(shape):
+    with pytest.raises(UnequalSides):
+        Pan.in_cm(shape, Decimal(20), Decimal(25))
+    with pytest.raises(UnequalSides):
+        Pan.in_mm(shape, Decimal(200), Decimal(250))

@@ -274,6 +274,17 @@ def test_an_offer_ends_an_hour_before_the_class_and_none_is_made_after_that(sess
     assert waiting.booking.held_until == last
 
 
+def test_seats_whose_hold_has_run_out_are_offered_on(session):
+    """Nobody comes by to end the hold: the offer itself sees that its time is over."""
+    held(session, 2)
+    booked(session, 2, key="b")
+    waiting = waits(session, "wim", 2)
+    later = NOW + HOLD + MINUTE
+    assert offer_seats(session=session, at=later) == (waiting,)
+    assert taken(session) == 4
+    assert Booking.objects.filter(state=Booking.State.RUN_OUT).count() == 1
+
+
 def test_one_who_fits_is_offered_a_seat_before_a_group_that_does_not(session):
     full = booked(session, 4)
     group, one = waits(session, "group", 3), waits(session, "one", at=NOW + MINUTE)

@@ -16,6 +16,7 @@ from tests.factories import (
     TaughtRecipeFactory,
     flour,
     planned_class,
+    water,
 )
 
 CAME, ABSENT = Enrollment.Door.CAME, Enrollment.Door.ABSENT
@@ -117,8 +118,9 @@ def test_the_flour_there_is_most_of_dusts_the_bench_where_none_is_chosen(db):
     row = TaughtRecipeFactory(session=session, dusting_flour=None, dusting_g=15)
     part = row.revision.components.get()
     part.lines.all().delete()
-    for n, (ingredient, mass_g) in enumerate(((rye, 30), (flour(), 70))):
+    for n, (ingredient, mass_g) in enumerate(((water(), 90), (rye, 30), (flour(), 70))):
         part.lines.create(position=n, ingredient=ingredient, mass_g=mass_g)
     fetched = ClassSession.objects.with_plan().get(pk=session.pk)
     [taught] = class_needs(fetched, ()).taught
+    assert taught.bakes == f"{row.revision_id}-0"
     assert taught.dusting_flour.name == "Bread flour"

@@ -10,7 +10,9 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from django.urls import reverse
 
+from classes.access import student_token
 from classes.at_home import HomeKitchen
 from classes.home_pans import HomePan
 from classes.models import Enrollment
@@ -18,6 +20,8 @@ from classes.selectors import class_numbers
 from handouts.at_home import AtHome, at_home
 from handouts.cautions import DEFERRAL, Hazard
 from handouts.documents import MissingCautions
+from handouts.makers import for_home
+from handouts.material import Material
 from handouts.templatetags.at_home import off_by, scoop_words, spooned, total_minutes, warmth
 from recipes.baking.exchange import TEXTBOOK
 from recipes.baking.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
@@ -243,6 +247,43 @@ class TestTimesAndHeat:
         assert high.core.least_c < high.core.boiling_c < Decimal("93.5")
         assert not low.advice.changes
         assert high.advice.changes
+
+
+class TestWhatNobodySaid:
+    """A class in a kitchen of the United States, 1,600 m up, whose student keeps no kitchen."""
+
+    @pytest.fixture
+    def high_up(self, session):
+        kitchen = session.kitchen
+        kitchen.altitude_m, kitchen.guidance = 1600, "us"
+        kitchen.save()
+        return session
+
+    def test_a_home_is_as_high_as_the_class(self, stranger, high_up):
+        text = page(stranger, high_up)
+        assert "201 °F (93.6 °C)" in text
+        assert "205 °F" not in text
+        assert 'value="1600"' in text
+
+    def test_the_class_and_the_home_are_told_the_same_middle(self, stranger, high_up):
+        token = student_token(high_up.enrollments.first())
+        address = reverse("handouts:student", args=[token])
+        handout = plain(stranger.get(address).content.decode())
+        assert "93.6 °C" in handout
+        assert "96 °C" not in handout
+        assert "96 °C" not in page(stranger, high_up)
+
+    def test_its_paper_is_that_of_the_country(self, stranger, high_up):
+        answer = pdf_of(stranger, high_up)
+        assert float(reader(answer.content).pages[0].mediabox.width) == pytest.approx(612, abs=1)
+
+    def test_what_was_said_counts_more(self, stranger, high_up):
+        text = page(stranger, high_up, altitude_m=0, degrees="C", page="a4")
+        assert "96 °C (205 °F)" in text
+
+    def test_the_pack_of_the_class_takes_the_same_home(self, high_up):
+        [leaf, *_] = for_home(Material(planned(high_up), NOW))
+        assert leaf.paper.kitchen.altitude_m == 1600
 
 
 class TestThePaper:
