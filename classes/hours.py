@@ -220,6 +220,8 @@ def steps_of(revision: Revision) -> tuple[values.TimedStep, ...]:
             step.hands_on_min,
             step.waiting_min,
             step.temperature_c,
+            values.HeatOf(step.temperature_of) if step.temperature_of else None,
+            values.Worked(step.worked) if step.worked else None,
         )
         for step in revision.steps.all()
     )

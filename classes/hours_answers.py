@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 
 from django.urls import reverse
 
@@ -36,7 +36,8 @@ class Lack:
 class Answer:
     """A plan with its verdict; or what keeps it from being made; or what a form still lacks.
 
-    `outside` warns of temperatures for which the times of the rises are a rough guess.
+    `outside` warns of temperatures for which the times of the rises are a rough guess. `slugs`
+    say by its key in the plan where a recipe is written that leaves something unsaid.
     """
 
     hours: ClassHours | None = None
@@ -44,6 +45,7 @@ class Answer:
     lacks: tuple[Lack, ...] = ()
     unfinished: Unfinished | None = None
     outside: OutsideRange | None = None
+    slugs: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def plan(self) -> Plan | None:
@@ -81,12 +83,24 @@ def answer_of(session: ClassSession, work: ClassWork, taught: Iterable[TaughtRec
         hours = hours_of(session, work)
     except NoGrowth as error:
         return Answer(lacks=(_no_growth(error),))
-    return _answered(hours)
+    return _with_slugs(_answered(hours), taught)
+
+
+def _with_slugs(answer: Answer, taught: Iterable[TaughtRecipe]) -> Answer:
+    keys = {one.key for one in answer.verdict.unsaid} if answer.verdict else set()
+    slugs = {
+        str(row.revision_id): row.revision.recipe.slug
+        for row in taught
+        if str(row.revision_id) in keys
+    }
+    return replace(answer, slugs=slugs)
 
 
 def with_plan(answer: Answer, solved: Solved) -> Answer:
     """The same answer by another plan of its problem."""
-    return _answered(replace(answer.hours, solved=solved)) if answer.hours else answer
+    if answer.hours is None:
+        return answer
+    return replace(_answered(replace(answer.hours, solved=solved)), slugs=answer.slugs)
 
 
 def _answered(hours: ClassHours) -> Answer:

@@ -22,6 +22,7 @@ from classes.planning.hours.remedies import Remedy, RemedyKind, remedies_for
 from classes.planning.hours.table import TimeRow, rows_of
 from classes.planning.hours.verdict import Verdict, VerdictKind
 from classes.planning.hours.work import Solved
+from classes.unsaid_words import unsaid_words
 from classes.what_if import WhatIf
 
 FIRST_DIFFERENCES = 8
@@ -42,8 +43,20 @@ class SaidLink:
 
 
 @dataclass(frozen=True, slots=True)
+class SaidGap:
+    """What is missing, and the recipe where it can be written, if it is a recipe's."""
+
+    words: str
+    title: str
+    slug: str
+
+
+@dataclass(frozen=True, slots=True)
 class SaidVerdict:
-    """A verdict in words; `ready` is a time on the clock, empty without a plan."""
+    """A verdict in words; `ready` is a time on the clock, empty without a plan.
+
+    It is empty as well where something is `missing`, for then it is only when the rest is ready.
+    """
 
     kind: VerdictKind
     ready: str
@@ -54,6 +67,7 @@ class SaidVerdict:
     bottleneck: str
     short: tuple[str, ...]
     remarks: tuple[str, ...]
+    missing: tuple[SaidGap, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +82,7 @@ class SaidAhead:
     who: str
     hands_min: int
     temperature_c: Decimal | None
+    temperature_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,17 +119,22 @@ def said_verdict(answer: Answer) -> SaidVerdict | None:
     hours, verdict = answer.hours, answer.verdict
     if hours is None or verdict is None:
         return None
-    label = labels(hours)
+    label, is_open = labels(hours), bool(verdict.unsaid)
+    no_ready = verdict.ready is None or is_open
     return SaidVerdict(
         kind=verdict.kind,
-        ready="" if verdict.ready is None else label(verdict.ready),
-        spare="" if verdict.slack_min is None else words.slack_words(verdict.slack_min),
+        ready="" if no_ready else label(verdict.ready or 0),
+        spare="" if no_ready else words.slack_words(verdict.slack_min or 0),
         certainty=words.certainty_words(verdict),
         obstacle=words.obstacle_words(verdict.obstacle) if verdict.obstacle else "",
-        chain=tuple(_link(link, label) for link in verdict.critical),
-        bottleneck=words.bottleneck_words(verdict.bottleneck),
+        chain=() if is_open else tuple(_link(link, label) for link in verdict.critical),
+        bottleneck="" if is_open else words.bottleneck_words(verdict.bottleneck),
         short=_short(verdict, remarks=False),
         remarks=_short(verdict, remarks=True),
+        missing=tuple(
+            SaidGap(unsaid_words(one), one.recipe, answer.slugs.get(one.key, ""))
+            for one in verdict.unsaid
+        ),
     )
 
 
@@ -171,6 +191,7 @@ def _ahead(task: AheadTask, hours: ClassHours) -> SaidAhead:
         who=task.who,
         hands_min=task.hands_min,
         temperature_c=task.temperature_c,
+        temperature_of=task.temperature_of.words if task.temperature_of else "",
     )
 
 
@@ -227,6 +248,8 @@ def looked_words(before: Answer, found: Solved | None) -> str:
     hours = before.hours
     if hours is None or hours.solved is None or found is None:
         return SEARCHED
+    if before.verdict and before.verdict.unsaid:
+        return "Whether the class fits cannot be said yet: see what is missing."
     label = labels(hours)
     if found.ready < hours.solved.ready:
         said = f"A better plan: ready {label(found.ready)} instead of {label(hours.solved.ready)}."

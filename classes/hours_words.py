@@ -20,7 +20,7 @@ from classes.planning.hours.obstacles import Hindrance, Obstacle
 from classes.planning.hours.remedies import Remedy, RemedyKind
 from classes.planning.hours.rolls import ROLLS_A_LOAF
 from classes.planning.hours.shortages import Lacking, Shortage
-from classes.planning.hours.verdict import Verdict
+from classes.planning.hours.verdict import Verdict, VerdictKind
 from classes.planning.hours.work import Load
 from recipes.templatetags.amounts import NBSP, minutes
 
@@ -41,7 +41,7 @@ def slack_words(slack_min: int) -> str:
 
 def certainty_words(verdict: Verdict) -> str:
     """Whether another plan could be ready earlier; nothing without a plan."""
-    if verdict.ready is None:
+    if verdict.ready is None or verdict.unsaid:
         return ""
     if verdict.proved:
         return "No plan is ready earlier."
@@ -211,12 +211,15 @@ def difference_words(differences: Differences, label: Label) -> tuple[str, ...]:
     )
 
 
+_OPEN = VerdictKind.CANNOT_SAY
+
+
 def _outcome(differences: Differences, label: Label) -> Iterable[str]:
     before, after = differences.verdict_before, differences.verdict_after
     if before is not after:
         yield f"{before.words.capitalize()} now; {after.words} then."
     later = differences.ready_later_min
-    if later is None or differences.ready_after is None:
+    if later is None or differences.ready_after is None or _OPEN in (before, after):
         return
     if later:
         way = "later" if later > 0 else "earlier"

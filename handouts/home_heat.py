@@ -20,7 +20,7 @@ from recipes.baking.fan_oven import with_fan_c
 from recipes.baking.fermentation import DOUBLING, RULES, Fermentation, OutsideRange, time_at
 from recipes.baking.formula import ComponentKind
 from recipes.doneness_facts import Core, core_of
-from recipes.models import Revision, Step, StepKind
+from recipes.models import Revision, Step, StepKind, TemperatureOf
 
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
 REFRIGERATED_C = Decimal(12)
@@ -96,7 +96,7 @@ def home_heat(revision: Revision, kitchen: HomeKitchen, *, in_tin: bool = False)
         bakes=tuple(
             _bake(n, step, minutes, kitchen.fan)
             for n, (step, minutes) in enumerate(zip(steps, in_the_oven(steps), strict=True))
-            if step.kind == StepKind.BAKE and step.temperature_c is not None
+            if step.kind == StepKind.BAKE and _oven_c(step) is not None
         ),
         core=core_of(revision, kitchen.altitude_m),
         advice=altitude_advice(height_m),
@@ -147,6 +147,11 @@ def home_rise(
         warning=chosen.warning,
         step=step,
     )
+
+
+def _oven_c(step: Step) -> Decimal | None:
+    """What the oven is set to; a bake may give the dough's temperature instead."""
+    return None if step.temperature_of == TemperatureOf.DOUGH else step.temperature_c
 
 
 def _bake(n: int, step: Step, minutes: int, fan: bool) -> HomeBake:

@@ -17,7 +17,7 @@ from handouts.documents import Paper
 from handouts.emergency_card import emergency_card
 from handouts.homework import homework_of
 from handouts.material import Material
-from handouts.not_printed import NO_PEOPLE, NO_STUDENTS, NotPrinted
+from handouts.not_printed import NO_PEOPLE, NO_STUDENTS, NOTHING_BAKED, NotPrinted
 from handouts.notes_sheet import notes_sheet
 from handouts.oven_map import oven_map
 from handouts.oven_signs import oven_signs
@@ -106,7 +106,10 @@ def station_cards(material: Material) -> Leaves:
 
 
 def map_of_ovens(material: Material) -> Leaves:
-    return _only(oven_map(material.numbers, material.hours, material.at))
+    papers = oven_map(material.numbers, material.hours, material.at)
+    if not any(paper.loads for paper in papers):
+        raise NOTHING_BAKED
+    return _only(papers)
 
 
 def log_of_temperatures(material: Material) -> Leaves:

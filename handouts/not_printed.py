@@ -34,6 +34,9 @@ NO_PEOPLE = NotPrinted(
     409, "Nobody stands at a station yet", "Add students to the roster, or plan for empty seats."
 )
 NO_RECIPE = NotPrinted(409, "No recipe yet", "Choose a recipe for the class first.")
+NOTHING_BAKED = NotPrinted(
+    409, "Nothing is baked", "No recipe of the class has a step that bakes, so no oven has a load."
+)
 NO_STATION = NotPrinted(409, "No station yet", "Choose the stations that the class uses first.")
 MARKED_ABSENT = NotPrinted(
     409, "You were marked absent", "Nothing was weighed for you. Ask the instructor for the recipe."

@@ -108,7 +108,7 @@ def _mapped(
     counted: tuple[int, int],
     shares: Mapping[str, Iterator[Share]],
 ) -> MappedLoad:
-    celsius = Decimal(load.temperature_c) if load.temperature_c else None
+    celsius = load.celsius
     columns = _columns(oven.slots) if oven.slots <= MOST_DRAWN else 0
     here = [next(shares[key]) for key, count in load.pieces for _ in range(count)]
     return MappedLoad(
@@ -119,7 +119,7 @@ def _mapped(
         out=course.label(load.end),
         breads=course.oven_times(load),
         temperature_c=celsius,
-        fan_c=celsius - FAN_LESS_C if celsius and oven.has_fan else None,
+        fan_c=celsius - FAN_LESS_C if celsius is not None and oven.has_fan else None,
         columns=columns,
         places=tuple(_drawn(here, oven.slots, columns) if columns else _runs(here, oven.slots)),
     )

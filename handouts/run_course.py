@@ -40,11 +40,12 @@ class LoadLine:
 class RunRow:
     """A line of the run sheet; `until` is empty for what takes no time of anybody's.
 
-    `hands` pairs who and where. `show` is what the instructor does before everybody, and `wait_for`
-    the sign that they say goes before the next step; `dough_c` is what the mixed dough should
-    measure, `oven_time` how long bread stays in the oven. `stands` says how full the place is where
-    dough waits. `because` is why critical work starts no earlier. `as_at` names an earlier line
-    that says the same in full.
+    `temperature_of` says in words what has the temperature, where that is not plain; `lacks_heat`
+    marks a load whose recipe does not say how hot the oven is. `hands` pairs who and where. `show`
+    is what the instructor does before everybody, and `wait_for` the sign that they say goes before
+    the next step; `dough_c` is what the mixed dough should measure, `oven_time` how long bread
+    stays in the oven. `stands` says how full the place is where dough waits. `because` is why
+    critical work starts no earlier. `as_at` names an earlier line that says the same in full.
     """
 
     starts: int
@@ -56,6 +57,8 @@ class RunRow:
     recipe: str = ""
     text: str = ""
     temperature_c: Decimal | None = None
+    temperature_of: str = ""
+    lacks_heat: bool = False
     stands: str = ""
     aims: tuple[Aim, ...] = ()
     loads: tuple[LoadLine, ...] = ()

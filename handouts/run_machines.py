@@ -111,7 +111,7 @@ def _oven_turn(course: Course, load: Load) -> OvenTurn:
     return OvenTurn(
         into=course.label(load.start),
         out=course.label(load.end),
-        temperature_c=Decimal(load.temperature_c) if load.temperature_c else None,
+        temperature_c=load.celsius,
         filled=load.filled,
         holds=held,
         recipe=" and ".join(breads),
@@ -173,7 +173,7 @@ def _bench_steps(course: Course, station: str) -> Iterator[tuple[int, BenchStep]
     """From minute and step, for hands alone: what everybody watches is on the sheet itself."""
     problem, plan = course.scheduled.problem, course.plan
     for key, note in course.scheduled.notes.items():
-        if note.who != station:
+        if note.who != station or note.doing is Doing.MOMENT:
             continue
         title = course.recipes[note.recipe].title if note.recipe else ""
         if note.doing is Doing.BAKE:

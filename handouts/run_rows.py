@@ -12,7 +12,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from classes.planning.hours.class_keys import CABINET, REFRIGERATOR, WELCOME
-from classes.planning.hours.class_values import RISES, StepKind, TimedRecipe
+from classes.planning.hours.class_values import RISES, HeatOf, TimedRecipe
 from classes.planning.hours.critical import Link, What, Why
 from classes.planning.hours.spans import PLACES, Between, Kind, spans_of, who_is
 from classes.planning.hours.steps import in_class
@@ -132,14 +132,19 @@ def _row(
             recipe=row.recipe,
             text="" if waits else row.text,
             temperature_c=row.temperature_c,
+            temperature_of=_whose(row.temperature_of),
             stands=_stands(course, row) if waits else "",
             aims=() if waits else _aims(course, keys, betweens),
             show=_shown(recipes, row) if row.kind is Kind.WATCH else "",
             wait_for=_wait_for(recipes, row) if row.kind is Kind.WATCH else "",
-            dough_c=_dough_c(recipes, row),
+            dough_c=_dough_c(course, recipes, row),
             is_welcome=WELCOME in keys,
         ),
     )
+
+
+def _whose(of: HeatOf | None) -> str:
+    return of.words if of else ""
 
 
 def _marked(course: Course, rows: Iterable[TimeRow], row: RunRow) -> RunRow:
@@ -165,9 +170,10 @@ def _wait_for(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
     return ""
 
 
-def _dough_c(recipes: list[TimedRecipe], row: TimeRow) -> Decimal | None:
-    mixes = row.kind is Kind.HANDS and row.step is StepKind.MIX
-    return recipes[0].dough_c if mixes and recipes else None
+def _dough_c(course: Course, recipes: list[TimedRecipe], row: TimeRow) -> Decimal | None:
+    """What to measure where the dough is mixed when the work of a row is done."""
+    mixed = any(course.scheduled.notes[key].mixes_dough for key in row.keys)
+    return recipes[0].dough_c if mixed and recipes else None
 
 
 def _stands(course: Course, row: TimeRow) -> str:
@@ -209,6 +215,7 @@ def _loaded(
             recipe=first.recipe,
             text=first.text,
             temperature_c=first.temperature_c,
+            lacks_heat=first.temperature_c is None,
             aims=_aims(course, [key for row in rows for key in row.keys], betweens),
             loads=_lines(rows),
             oven_time=first.oven_time,
@@ -259,6 +266,7 @@ def _ahead_rows(course: Course) -> Iterator[RunRow]:
                 hands=((task.who, ""),),
                 text=task.text,
                 temperature_c=task.temperature_c,
+                temperature_of=_whose(task.temperature_of),
                 why=task.why,
                 is_ahead=True,
             )
@@ -269,7 +277,7 @@ def _marks(course: Course) -> Iterator[RunRow]:
     ready = course.plan.ready(course.scheduled.problem)
     ends = course.scheduled.work.hours.minutes
     label = course.label
-    cooled = "The last bread has cooled"
+    cooled = "The last bread has cooled" if course.plan.loads else "The plan ends here"
     if ready <= ends:
         cooled = f"{cooled}; the class ends at {label(ends)}"
     else:

@@ -18,6 +18,7 @@ from classes.planning.hours.drawing_values import Edition as DrawnEdition
 from classes.planning.hours.recovery import recovery_of
 from classes.planning.hours.verdict import Verdict
 from classes.selectors import ClassNumbers
+from classes.unsaid_words import unsaid_words
 from handouts.course import NoPlan, course_of
 from handouts.documents import Paper
 from handouts.recovery import RecoveryNotes, recovery_notes
@@ -59,6 +60,7 @@ class AheadLine:
     why: str
     text: str
     temperature_c: Decimal | None
+    temperature_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +75,9 @@ class AheadDay:
 class RunSheet(Paper):
     """The hours of a class on paper. It has no place for anything private.
 
-    `slack_min` is negative when the last bread is late. Machines, places and benches are printed
-    in the assistant's edition, what is shown and said in the instructor's.
+    `slack_min` is negative when the last bread is late. `missing` is what keeps the plan from
+    saying whether it is; `ready` is then only when the rest is. Machines, places and benches are
+    printed in the assistant's edition, what is shown and said in the instructor's.
     """
 
     template: ClassVar[str] = "handouts/run_sheet.html"
@@ -88,6 +91,7 @@ class RunSheet(Paper):
     ovens_on: str
     first_load: str
     short: tuple[str, ...]
+    missing: tuple[str, ...]
     ahead: tuple[AheadDay, ...]
     rows: tuple[RunRow, ...]
     drawing: DrawnEdition
@@ -144,6 +148,7 @@ def run_sheet_of(
         ovens_on=_first_on(course),
         first_load=_first_load(course),
         short=tuple(shortage_words(one) for one in verdict.shortages),
+        missing=tuple(unsaid_words(one) for one in verdict.unsaid),
         ahead=tuple(_ahead_days(hours, course)),
         rows=course_rows(course),
         drawing=drawing.wide,
@@ -190,6 +195,7 @@ def _ahead_line(task: AheadTask, at: Moment, hours: ClassHours) -> AheadLine:
         why=task.why,
         text=task.text,
         temperature_c=task.temperature_c,
+        temperature_of=task.temperature_of.words if task.temperature_of else "",
     )
 
 

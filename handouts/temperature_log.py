@@ -15,8 +15,6 @@ from typing import ClassVar
 from classes.hours import ClassHours
 from classes.models import ClassSession, TaughtRecipe
 from classes.planning.demand import DEMONSTRATION
-from classes.planning.hours.class_notes import Doing
-from classes.planning.hours.class_values import StepKind
 from classes.planning.hours.names import joined
 from classes.planning.hours.spans import who_is
 from classes.planning.hours.work import Load
@@ -147,9 +145,8 @@ def _mixed_at(course: Course) -> dict[tuple[str, str], str]:
     ends: dict[tuple[str, str], int] = {}
     for task in scheduled.problem.tasks:
         note = scheduled.notes[task.key]
-        if note.kind is StepKind.MIX and note.doing is Doing.HANDS:
-            at = note.recipe, note.who
-            ends[at] = max(ends.get(at, 0), plan.end(scheduled.problem, task.key))
+        if note.mixes_dough:
+            ends[note.recipe, note.who] = plan.end(scheduled.problem, task.key)
     return {at: course.label(minute) for at, minute in ends.items()}
 
 

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET
 
 from classes.diets import undecided_in
 from classes.models import ClassSession, Kitchen
+from classes.open_hours import open_hours
 from recipes.access import is_instructor
 from recipes.selectors import recipe_book
 
@@ -20,7 +21,12 @@ def home(request: HttpRequest) -> HttpResponse:
     """Coming classes, and for an instructor what is still missing to build one."""
     seen = ClassSession.objects.seen_by(request.user).coming(timezone.now())
     coming = list(seen.select_related("kitchen")[:SHOWN])
-    context = {"coming": coming, "undecided": undecided_in(coming), "section": "home"}
+    context = {
+        "coming": coming,
+        "undecided": undecided_in(coming),
+        "open_hours": open_hours(coming),
+        "section": "home",
+    }
     if is_instructor(request.user):
         context |= {
             "instructor": True,

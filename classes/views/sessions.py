@@ -74,8 +74,11 @@ def class_detail(request: HttpRequest, code: str) -> HttpResponse:
     except Http404:
         context = {"session": class_known_to(request.user, code), "section": "classes"}
         return render(request, "classes/seen.html", context)
+    answer = class_answer(session)
     context = {
         "session": session,
+        "answer": answer,
+        "said": said_verdict(answer),
         "may_change": teaches(request.user, session),
         "people": people_of(session),
         "roster": session.enrollments.all(),

@@ -10,13 +10,13 @@ to 20 degrees. Times are minutes, temperatures Celsius.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 from itertools import pairwise
 from typing import NamedTuple
 
 from recipes.baking.errors import NoGrowth, OutOfRange
-from recipes.baking.fermentation import Estimate, Fermentation, OutsideRange, between
+from recipes.baking.fermentation import Estimate, Fermentation, OutsideRange, Rule, between
 from recipes.baking.numbers import ONE, ZERO, exact, not_negative, positive
 
 BENCH_TAU_MIN = Decimal(180)
@@ -170,6 +170,16 @@ def _solve(fermentation: Fermentation, dough: Dough, place: Place, need: Decimal
             return better
         guess = better if low <= better <= high else (low + high) / 2
     return guess
+
+
+def in_a_place(minutes: Decimal, dough: Dough, place: Place, rule: Rule) -> Fermentation:
+    """What dough ferments in so many minutes in a place, as minutes at that place's temperature.
+
+    A recipe that names the room and not the dough asks for this. Raises NoGrowth.
+    """
+    steady = Fermentation(minutes, place.temperature_c, rule)
+    share = progress(steady, Dough(dough.temperature_c), place, minutes)
+    return replace(steady, minutes=share * minutes)
 
 
 class RisePoint(NamedTuple):

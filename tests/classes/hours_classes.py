@@ -14,16 +14,29 @@ from tests.factories import (
 )
 
 STEPS = (
-    {"kind": "mix", "hands_on_min": 20},
-    {"kind": "bulk", "text": "Let it rise.", "waiting_min": 60, "temperature_c": 25},
+    {"kind": "mix", "hands_on_min": 20, "worked": "machine"},
+    {
+        "kind": "bulk",
+        "text": "Let it rise.",
+        "waiting_min": 60,
+        "temperature_c": 25,
+        "temperature_of": "dough",
+    },
     {"kind": "divide", "text": "Round it.", "hands_on_min": 15},
-    {"kind": "proof", "text": "Let it proof.", "waiting_min": 40, "temperature_c": 26},
+    {
+        "kind": "proof",
+        "text": "Let it proof.",
+        "waiting_min": 40,
+        "temperature_c": 26,
+        "temperature_of": "dough",
+    },
     {
         "kind": "bake",
         "text": "Bake it.",
         "hands_on_min": 3,
         "waiting_min": 30,
         "temperature_c": 230,
+        "temperature_of": "oven",
     },
     {"kind": "cool", "text": "Let it cool.", "waiting_min": 15},
 )

@@ -444,11 +444,11 @@ def test_home_takes_the_same_queries_for_one_class_and_for_several(
         other.enrollments.update(allergens=["gluten-cereals"], diet="told")
 
     another()
-    with django_assert_num_queries(27):
+    with django_assert_num_queries(29):
         home(teacher)
     another()
     another()
-    with django_assert_num_queries(27):
+    with django_assert_num_queries(29):
         text = home(teacher)
     assert text.count("2 to decide") == 3
 

@@ -10,7 +10,7 @@ from django.urls import reverse
 from classes.models import ClassSession
 from tests.classes.hours_classes import baking_class, equipped_kitchen, loaf
 
-QUERIES = 21
+QUERIES = 22
 
 
 @pytest.fixture

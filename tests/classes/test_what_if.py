@@ -15,7 +15,7 @@ from classes.planning.hours.verdict import VerdictKind
 from tests.classes.demo_class import demo_class
 from tests.classes.hours_classes import baking_class, contested_class, equipped_kitchen
 
-QUERIES = 21
+QUERIES = 22
 
 
 def address(session) -> str:

@@ -9,6 +9,9 @@ import pytest
 
 from classes.hours import class_hours
 from handouts.course import NoPlan
+from handouts.makers import map_of_ovens
+from handouts.material import Material
+from handouts.not_printed import NotPrinted
 from handouts.oven_map import oven_map
 from handouts.render import PageSize, to_html, to_pdf
 from tests.handouts.conftest import NOW, another_class, numbers_of, planned
@@ -158,9 +161,10 @@ def test_a_variant_is_not_told_from_the_others(demo):
 def test_a_class_that_bakes_nothing_says_so(demo):
     session = day_class(demo, "Hearth loaf", students=2)
     session.taught.get().revision.steps.filter(kind="bake").delete()
-    paper = map_of(session)
-    assert paper.loads == ()
-    assert "Nothing is baked in the plan of this class." in to_html(paper)
+    assert map_of(session).loads == ()
+    with pytest.raises(NotPrinted) as problem:
+        list(map_of_ovens(Material(planned(session), NOW)))
+    assert problem.value.heading == "Nothing is baked"
 
 
 def test_hours_without_a_plan_have_no_map(demo):

@@ -151,6 +151,7 @@ def _task(brought: _Brought, part: _Part, starts: int, ready_by: int) -> AheadTa
         ready_by=ready_by,
         text=sentences(step.text, "" if is_fold else brought.amount),
         temperature_c=step.temperature_c,
+        temperature_of=step.temperature_of,
     )
 
 

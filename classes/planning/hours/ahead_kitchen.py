@@ -22,10 +22,10 @@ FAN_LESS_C = 20
 
 def ovens_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTask]:
     """Every oven that bakes, those together that are turned on together."""
-    together: dict[tuple[int, int, int], list[tuple[Oven, Load]]] = {}
+    together: dict[tuple[int, int, Decimal | None], list[tuple[Oven, Load]]] = {}
     for oven, loads in _loaded(scheduled, plan):
         first = loads[0]
-        alike = (first.start, oven.preheat_min, first.temperature_c)
+        alike = (first.start, oven.preheat_min, first.celsius)
         together.setdefault(alike, []).append((oven, first))
     for (start, preheat_min, temperature_c), members in together.items():
         ovens = [oven for oven, _ in members]
@@ -40,7 +40,7 @@ def ovens_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTa
             ready_by=start,
             text=f"Look inside first and take out what stands there.{_with_fan(ovens)} "
             "It is hot from now on: say so, and keep dry mitts beside it.",
-            temperature_c=_degrees(temperature_c),
+            temperature_c=temperature_c,
         )
         yield diary.enter(task)
 
@@ -54,13 +54,12 @@ def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ah
     """Every change of temperature between two loads, as soon as the first of them is out."""
     for oven, loads in _loaded(scheduled, plan):
         for number, (before, after) in enumerate(pairwise(loads)):
-            change = after.temperature_c - before.temperature_c
-            if not change:
+            if before.celsius == after.celsius or before.celsius is None or after.celsius is None:
                 continue
             minutes = scheduled.problem.change_min(before.temperature_c, after.temperature_c)
             task = AheadTask(
                 key=f"turn{number}|{oven.key}",
-                title=f"Turn {oven.name} {'up' if change > 0 else 'down'}",
+                title=f"Turn {oven.name} {'up' if after.celsius > before.celsius else 'down'}",
                 why=f"For the next load: {_titles(scheduled, [after])}. "
                 f"It takes about {spelled(minutes)} to change.",
                 recipe="",
@@ -68,7 +67,7 @@ def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ah
                 hands_min=MOMENT_MIN,
                 ready_by=after.start,
                 text=f"As soon as the load before is out.{_with_fan([oven])}",
-                temperature_c=_degrees(after.temperature_c),
+                temperature_c=after.celsius,
             )
             yield diary.enter_between(task, max(before.end, after.start - minutes))
 
@@ -84,11 +83,6 @@ def _titles(scheduled: Scheduled, loads: Iterable[Load]) -> str:
     """The recipes that bake in the loads."""
     keys = {scheduled.notes[key].recipe for load in loads for key, _ in load.pieces}
     return listed([one.title for one in scheduled.work.recipes if one.key in keys])
-
-
-def _degrees(temperature_c: int) -> Decimal | None:
-    """The problem has 0 for a recipe that names no temperature."""
-    return Decimal(temperature_c) if temperature_c else None
 
 
 def cabinet_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTask]:

@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from classes.planning.hours.class_keys import key_of
 from classes.planning.hours.class_notes import Doing, Scheduled
-from classes.planning.hours.class_values import Room, StepKind, TimedRecipe, TimedStep
+from classes.planning.hours.class_values import HeatOf, Room, StepKind, TimedRecipe, TimedStep
 from classes.planning.hours.diary import MOMENT_MIN, AheadTask, Diary, degrees, sentences, spelled
 from classes.planning.hours.rising import overnight_min, ripens
 from classes.planning.hours.steps import is_ahead
@@ -58,7 +58,9 @@ def _starts(scheduled: Scheduled, plan: Plan, recipe: TimedRecipe) -> list[int]:
     return [
         plan.slots[key].start
         for key, note in scheduled.notes.items()
-        if note.kind is StepKind.MIX and note.doing is Doing.HANDS and note.recipe == recipe.key
+        if note.kind is StepKind.MIX
+        and note.doing in (Doing.HANDS, Doing.MOMENT)
+        and note.recipe == recipe.key
     ]
 
 
@@ -101,6 +103,8 @@ def _preferment(need: Need, number: int, step: TimedStep, room: Room, ready: int
         ready_by=ready,
         text=text,
         temperature_c=stands_c,
+        temperature_of=HeatOf.ROOM,
+        written_min=0 if need.at_home else step.minutes,
     )
 
 
@@ -119,6 +123,8 @@ def _other(need: Need, number: int, step: TimedStep, room: Room, ready: int) -> 
         ready_by=ready,
         text=step.text,
         temperature_c=step.temperature_c,
+        temperature_of=step.temperature_of,
+        written_min=0 if need.at_home else step.minutes,
     )
 
 

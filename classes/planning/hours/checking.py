@@ -254,7 +254,8 @@ def _turnaround_faults(case: _Case) -> Iterator[Fault]:
         loads = [load for load in case.plan.loads if load.oven == key]
         loads.sort(key=lambda load: load.start)
         for before, after in pairwise(loads):
-            degrees = abs(after.temperature_c - before.temperature_c)
+            both = (after.temperature_c, before.temperature_c)
+            degrees = 0 if None in both else abs(int(both[0] or 0) - int(both[1] or 0))
             change, rest = divmod(degrees, case.problem.degrees_a_minute)
             needed = max(oven.turnaround_min, change + 1 if rest else change)
             gap = after.start - (before.start + before.minutes)

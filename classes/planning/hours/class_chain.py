@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.planning.hours.class_notes import TITLES, Wait
-from classes.planning.hours.class_values import Group, StepKind, TimedRecipe, TimedStep
+from classes.planning.hours.class_values import RISES, Group, StepKind, TimedRecipe, TimedStep
 from classes.planning.hours.rising import Rise, Window, rest_window
 from classes.planning.hours.work import Lag
 
@@ -19,6 +19,7 @@ FOLD_GRACE_MIN = 15
 class Chain:
     """The state of a dough between two tasks.
 
+    `dough_c` is its temperature in class, and `own_c` what it would be as the recipe has it.
     `fold` is the last task where that was a fold, `extra` the lags that reach back beyond it;
     `cut` is set where the dough from here on is another, which the instructor brings.
     """
@@ -28,11 +29,13 @@ class Chain:
     job: str
     is_lead: bool
     dough_c: Decimal
+    own_c: Decimal
     last: str | None = None
     waiting: tuple[Window, ...] = ()
     rise: Rise | None = None
     wait_title: str = ""
     wait_kind: StepKind | None = None
+    wait_min: int = 0
     fold: str | None = None
     extra: tuple[Lag, ...] = ()
     cut: bool = False
@@ -57,16 +60,19 @@ class Chain:
         """What has to pass since the last task; after a fold the whole rise decides."""
         return self.window.earliest if self.fold == self.last else self.window.target
 
-    def wait(self, window: Window, step: TimedStep, rise: Rise | None = None) -> None:
-        """Let it wait some more; a rise gives the waiting its name."""
+    def wait(
+        self, window: Window, step: TimedStep, rise: Rise | None = None, *, written_min: int
+    ) -> None:
+        """Let it wait some more, for so many minutes of the recipe; a rise gives it its name."""
         self.waiting += (window,)
+        self.wait_min += written_min
         self.extra = tuple(_longer(lag, window) for lag in self.extra)
-        if rise or not self.wait_title:
+        if rise or step.kind in RISES or not self.wait_title:
             self.rise, self.wait_title, self.wait_kind = rise, TITLES[step.kind], step.kind
 
     def cut_off(self) -> None:
         """Go on with another dough: what this one waited for does not matter to it."""
-        self.waiting, self.cut = (), True
+        self.waiting, self.wait_min, self.cut = (), 0, True
 
     def wait_until(self, key: str) -> Wait | None:
         """The waiting between the last task and the next, if there is any."""
@@ -81,6 +87,7 @@ class Chain:
             self.window,
             self.rise,
             self.wait_kind,
+            self.wait_min,
         )
 
     def lags_over_fold(self, window: Window, most_min: int) -> tuple[Lag, ...]:
@@ -104,6 +111,7 @@ class Chain:
             own = Lag(self.last, 0, None if self.cut else IDLE_MOST_MIN)
         lags = (*self.extra, own)
         self.waiting, self.rise, self.wait_title, self.cut = (), None, "", False
+        self.wait_min = 0
         self.extra, self.fold = (), None
         return lags
 

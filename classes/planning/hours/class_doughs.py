@@ -23,20 +23,36 @@ from classes.planning.hours.class_keys import (
     show_key,
     step_key,
 )
-from classes.planning.hours.class_notes import EVERYBODY, TITLES, Doing, Note
+from classes.planning.hours.class_notes import EVERYBODY, MOMENTS, TITLES, Doing, Note, Unclear
 from classes.planning.hours.class_values import (
     RISES,
+    USUAL_DOUGH_C,
     Group,
     Mixing,
     Stage,
     StepKind,
     TimedRecipe,
     TimedStep,
+    Worked,
 )
-from classes.planning.hours.rising import Rise, on_the_bench, rest_window, rise_of
-from classes.planning.hours.steps import cooling_min, in_class, steps_behind
+from classes.planning.hours.rising import (
+    Rise,
+    Window,
+    can_rise,
+    is_told_apart,
+    on_the_bench,
+    rest_window,
+    rise_of,
+)
+from classes.planning.hours.steps import (
+    cooling_min,
+    cooling_steps,
+    dough_mixing,
+    in_class,
+    steps_behind,
+)
 from classes.planning.hours.work import Baking, Lag, Stay, Task, Use, Way
-from recipes.baking.numbers import ONE, ZERO
+from recipes.baking.numbers import ONE
 
 WATCHED_MOST_MIN = 15
 UNPACK_MIN = 2
@@ -54,15 +70,24 @@ def add_dough(draft: Draft, recipe: TimedRecipe, group: Group, *, is_lead: bool)
     dough = _Dough(draft, _chain("dough", recipe, group, is_lead=is_lead))
     if Stage.MIXED in recipe.brings:
         behind = steps_behind(in_class(recipe), Stage.MIXED)
-        _Dough(draft, _chain("own", recipe, group, is_lead=is_lead)).follow(steps[:behind])
+        own = _Dough(draft, _chain("own", recipe, group, is_lead=is_lead))
+        own.follow(steps[:behind])
+        own.end()
         steps = steps[behind:]
         if Stage.RISEN not in recipe.brings:
             dough.unpack()
     dough.follow(steps)
+    dough.end()
 
 
 def _chain(what: str, recipe: TimedRecipe, group: Group, *, is_lead: bool) -> Chain:
-    return Chain(recipe, group, key_of(what, recipe, group), is_lead, recipe.dough_c)
+    dough_c = mixed_c(recipe)
+    return Chain(recipe, group, key_of(what, recipe, group), is_lead, dough_c, dough_c)
+
+
+def mixed_c(recipe: TimedRecipe) -> Decimal:
+    """The mixed dough's temperature in °C; the usual one where the recipe's is no dough's."""
+    return recipe.dough_c if can_rise(recipe.dough_c) else USUAL_DOUGH_C
 
 
 class _Dough:
@@ -74,13 +99,36 @@ class _Dough:
         self.hands = Use(hands_key(chain.who))
 
     def follow(self, steps: Iterable[tuple[int, TimedStep]]) -> None:
+        """Do the steps one after the other; the cooling at the end belongs to the bake."""
+        recipe = self.chain.recipe
+        last = len(in_class(recipe)) - len(cooling_steps(recipe)) - 1
         for number, step in steps:
             if step.kind in RISES:
                 self._rise(number, step)
             elif step.kind is StepKind.BAKE:
-                self._bake(number, step)
-            elif step.kind is not StepKind.COOL:
+                self._bake(number, step, cooling_min(recipe) if number == last else 0)
+            elif number <= last:
                 self._work_on(number, step)
+
+    def end(self) -> None:
+        """What still waits does so until a moment of its own, or nobody would see it wait."""
+        if self.chain.waiting and self.chain.last:
+            self._moment("end")
+
+    def _begin(self) -> None:
+        """A moment from which dough waits that nobody has worked on yet."""
+        self._moment("begin", StepKind.MIX)
+
+    def _moment(self, what: str, kind: StepKind | None = None) -> None:
+        chain = self.chain
+        key = key_of(f"{what}|{chain.job.partition('|')[0]}", chain.recipe, chain.group)
+        after = self._lags(key) or self._first_lags()
+        note = Note(MOMENTS[what], chain.who, Doing.MOMENT, kind, chain.recipe.key)
+        chain.last = self.draft.add(Task(key, chain.job, (Way(0),), after), note)
+
+    def _first_lags(self) -> tuple[Lag, ...]:
+        weighed = self.draft.weighed(self.chain.recipe, self.chain.group)
+        return weighed or self.draft.after_welcome()
 
     def unpack(self) -> None:
         key = key_of("unpack", self.chain.recipe, self.chain.group)
@@ -98,10 +146,12 @@ class _Dough:
             before = tuple(self._before(step, shown_now=shown_now))
             after = (*self._lags(key), *before) or self.draft.after_welcome()
             task = Task(key, chain.job, self._ways(step), after)
-            chain.last = self.draft.add(task, self._note(Doing.HANDS, step))
-            chain.dough_c = self._worked_c(step)
-        if step.waiting_min and chain.last:
-            chain.wait(rest_window(step.waiting_min), step)
+            chain.last = self.draft.add(task, self._note(Doing.HANDS, step, step.hands_on_min))
+            self._warm(step)
+        if step.waiting_min:
+            if not chain.last:
+                self._begin()
+            chain.wait(rest_window(step.waiting_min), step, written_min=step.waiting_min)
             chain.dough_c = on_the_bench(chain.dough_c, room, step.waiting_min)
 
     def _show(self, step: TimedStep) -> bool:
@@ -137,7 +187,8 @@ class _Dough:
 
     def _ways(self, step: TimedStep) -> tuple[Way, ...]:
         mixers = self.draft.work.mixers
-        if step.kind is not StepKind.MIX or not _by_mixer(self.chain) or not mixers:
+        by_machine = step.kind is StepKind.MIX and step.worked is Worked.MACHINE
+        if not by_machine or not _by_mixer(self.chain) or not mixers:
             return (Way(step.hands_on_min, (self.hands,)),)
         share = STIFF_SHARE if self.chain.recipe.stiff else ONE
         ways = []
@@ -147,39 +198,49 @@ class _Dough:
             ways.append(Way(turns * step.hands_on_min, uses))
         return tuple(ways)
 
-    def _worked_c(self, step: TimedStep) -> Decimal:
-        """The dough's temperature after a step; mixing brings it to what the recipe wants."""
-        if step.kind is StepKind.MIX:
-            return self.chain.recipe.dough_c
-        return on_the_bench(self.chain.dough_c, self.draft.work.room, step.hands_on_min)
+    def _warm(self, step: TimedStep) -> None:
+        """The dough after a step; mixing brings it to what the recipe wants."""
+        chain = self.chain
+        if step.kind is StepKind.MIX and step.worked is not Worked.PAN:
+            chain.dough_c = chain.own_c = mixed_c(chain.recipe)
+        else:
+            chain.dough_c = on_the_bench(chain.dough_c, self.draft.work.room, step.hands_on_min)
 
     def _rise(self, number: int, step: TimedStep) -> None:
         chain = self.chain
         stage = Stage.RISEN if step.kind is StepKind.BULK else Stage.SHAPED
         if stage in chain.recipe.brings:
+            self.draft.bring(chain.recipe, chain.group, chain.wait_min + step.minutes)
             chain.cut_off()
             return
         if not chain.last:
             self.unpack()
-        rise = rise_of(step, self.draft.work.room, chain.dough_c)
-        chain.dough_c = rise.dough_c
+        if is_told_apart(step, self.draft.work.room, chain.dough_c, chain.own_c):
+            self.draft.unclear[Unclear(chain.recipe.key, step)] = None
+        rise = rise_of(step, self.draft.work.room, chain.dough_c, chain.own_c)
+        if rise:
+            chain.dough_c, chain.own_c = rise.dough_c, rise.own_c
+        window = rise.window if rise else rest_window(step.minutes)
         if step.hands_on_min:
-            self._fold(number, step, rise)
+            self._fold(number, step, window, rise)
         else:
-            chain.wait(rise.window, step, rise)
+            chain.wait(window, step, rise, written_min=step.waiting_min)
 
-    def _fold(self, number: int, step: TimedStep, rise: Rise) -> None:
+    def _fold(self, number: int, step: TimedStep, window: Window, rise: Rise | None) -> None:
         """A rise with work in its middle: the halves are waits, the whole keeps its window."""
         chain, hands_min = self.chain, step.hands_on_min
-        first, second = halves(rise.window, hands_min)
+        first, second = halves(window, hands_min)
         most_min = first.target + hands_min + second.latest
-        over = chain.lags_over_fold(rise.window, most_min)
-        chain.wait(first, step, replace(rise, window=first))
+        over = chain.lags_over_fold(window, most_min)
+        chain.wait(first, step, rise and replace(rise, window=first), written_min=0)
         key = key_of(f"fold{number}", chain.recipe, chain.group)
-        note = Note("Fold", chain.who, Doing.HANDS, step.kind, chain.recipe.key, step.text)
+        note = Note(
+            *("Fold", chain.who, Doing.HANDS, step.kind, chain.recipe.key, step.text),
+            written_min=hands_min,
+        )
         task = Task(key, chain.job, (Way(hands_min, (self.hands,)),), self._lags(key))
         chain.last = chain.fold = self.draft.add(task, note)
-        chain.wait(second, step, rise)
+        chain.wait(second, step, rise, written_min=step.waiting_min)
         chain.extra = over
 
     def _lags(self, key: str) -> tuple[Lag, ...]:
@@ -199,26 +260,35 @@ class _Dough:
             amount = chain.group.people if is_bulk else chain.places
             self.draft.stays.append(Stay(place, amount, after, until))
 
-    def _bake(self, number: int, step: TimedStep) -> None:
+    def _bake(self, number: int, step: TimedStep, then_min: int) -> None:
         chain = self.chain
         key = step_key(step, number, chain.recipe, chain.group)
-        degrees = step.temperature_c or ZERO
+        degrees = step.oven_c
         baking = Baking(
             key=key,
             job=chain.job,
             pieces=chain.places,
-            minutes=step.hands_on_min + step.waiting_min,
-            temperature_c=int(degrees.to_integral_value(ROUND_HALF_UP)),
+            minutes=step.minutes,
+            temperature_c=None
+            if degrees is None
+            else int(degrees.to_integral_value(ROUND_HALF_UP)),
             after=self._lags(key) or self.draft.after_welcome(),
             hands=self.hands.resource,
             hands_min=step.hands_on_min,
-            then_min=cooling_min(chain.recipe),
+            then_min=then_min,
         )
-        chain.last = self.draft.add_baking(baking, self._note(Doing.BAKE, step))
+        note = self._note(Doing.BAKE, step, step.minutes + then_min)
+        chain.last = self.draft.add_baking(baking, note)
 
-    def _note(self, doing: Doing, step: TimedStep) -> Note:
-        who, recipe = self.chain.who, self.chain.recipe.key
-        return Note(TITLES[step.kind], who, doing, step.kind, recipe, step.text, step.temperature_c)
+    def _note(self, doing: Doing, step: TimedStep, written_min: int) -> Note:
+        recipe = self.chain.recipe
+        return Note(
+            *(TITLES[step.kind], self.chain.who, doing, step.kind, recipe.key, step.text),
+            temperature_c=step.oven_c if doing is Doing.BAKE else step.temperature_c,
+            temperature_of=step.temperature_of,
+            written_min=written_min,
+            mixes_dough=step is dough_mixing(recipe),
+        )
 
 
 def _by_mixer(chain: Chain) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from classes.planning.hours.class_keys import INSTRUCTOR, WELCOME, hands_key, key_of
-from classes.planning.hours.class_notes import Note, Wait
+from classes.planning.hours.class_notes import Note, Unclear, Wait
 from classes.planning.hours.class_values import ClassWork, Group, TimedRecipe
 from classes.planning.hours.work import Baking, Lag, Stay, Task, Use
 
@@ -18,6 +18,8 @@ class Draft:
         self.stays: list[Stay] = []
         self.notes: dict[str, Note] = {}
         self.waits: list[Wait] = []
+        self.brought: dict[tuple[str, str], int] = {}
+        self.unclear: dict[Unclear, None] = {}
         self.all_hands = (
             Use(INSTRUCTOR),
             *(Use(hands_key(station)) for station in work.stations),
@@ -34,6 +36,11 @@ class Draft:
         self.bakings.append(baking)
         self.notes[baking.key] = note
         return baking.key
+
+    def bring(self, recipe: TimedRecipe, group: Group, minutes: int) -> None:
+        """Note what a brought dough has behind it, in minutes of the recipe."""
+        known = (recipe.key, group.station)
+        self.brought[known] = self.brought.get(known, 0) + minutes
 
     def after_welcome(self) -> tuple[Lag, ...]:
         """The lags of what nothing else comes before."""

@@ -27,6 +27,28 @@ class StepKind(StrEnum):
     COOL = "cool"
 
 
+class Worked(StrEnum):
+    """What a step of mixing or preparing is done with."""
+
+    HAND = "hand"
+    MACHINE = "machine"
+    PAN = "pan"
+
+
+class HeatOf(StrEnum):
+    """What has a step's temperature."""
+
+    DOUGH = "dough"
+    ROOM = "room"
+    REFRIGERATOR = "refrigerator"
+    OVEN = "oven"
+
+    @property
+    def words(self) -> str:
+        """What it is called on pages and papers."""
+        return "room or cabinet" if self is HeatOf.ROOM else self.value
+
+
 RISES = frozenset({StepKind.BULK, StepKind.PROOF})
 
 
@@ -55,13 +77,28 @@ class RisesIn(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class TimedStep:
-    """A step: minutes with busy hands, minutes of waiting, and degrees Celsius if it has any."""
+    """A step: minutes with busy hands, minutes of waiting, and degrees Celsius if it has any.
+
+    `temperature_of` and `worked` are None where the recipe does not say.
+    """
 
     kind: StepKind
     text: str
     hands_on_min: int
     waiting_min: int = 0
     temperature_c: Decimal | None = None
+    temperature_of: HeatOf | None = None
+    worked: Worked | None = None
+
+    @property
+    def minutes(self) -> int:
+        """All of its minutes."""
+        return self.hands_on_min + self.waiting_min
+
+    @property
+    def oven_c(self) -> Decimal | None:
+        """What the oven is set to; a bake that does not say what is so hot means the oven."""
+        return None if self.temperature_of is HeatOf.DOUGH else self.temperature_c
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,9 @@ def schedule_of(work: ClassWork) -> Scheduled:
         ovens=work.ovens,
         stays=tuple(draft.stays),
     )
-    return Scheduled(work, problem, draft.notes, tuple(draft.waits))
+    return Scheduled(
+        work, problem, draft.notes, tuple(draft.waits), draft.brought, tuple(draft.unclear)
+    )
 
 
 def _resources(work: ClassWork) -> Iterator[Resource]:
@@ -92,7 +94,12 @@ def _add_cleaning(draft: Draft, station: str) -> None:
         for one in draft.bakings
         if one.hands == hands
     ]
-    done = [Lag(task.key) for task in draft.tasks if draft.notes[task.key].who == station]
+    notes = draft.notes
+    done = [
+        Lag(task.key)
+        for task in draft.tasks
+        if notes[task.key].who == station and notes[task.key].doing is not Doing.MOMENT
+    ]
     key = f"clean|{station}"
     after = (*loaded, *done) or draft.after_welcome()
     task = Task(key, key, (Way(minutes, (Use(hands),)),), after)

@@ -14,6 +14,7 @@ from decimal import Decimal
 
 from classes.planning.hours.class_keys import INSTRUCTOR as INSTRUCTOR_KEY
 from classes.planning.hours.class_notes import Scheduled
+from classes.planning.hours.class_values import HeatOf
 from classes.planning.hours.spans import INSTRUCTOR
 from classes.planning.hours.timelines import Timeline
 from classes.planning.hours.work import Plan
@@ -29,7 +30,8 @@ class AheadTask:
 
     Hands are at it for `hands_min` from `starts` on, and it is done, ripe or hot at `ready_by`.
     `recipe` is a recipe's key or empty, `who` is `INSTRUCTOR` or `ASSISTANT`, and `temperature_c`
-    is where it stands or what is set, in °C.
+    is where it stands or what is set, in °C; `temperature_of` is what has it where that is not
+    plain. `written_min` are the minutes of the recipe's own steps that it stands for.
     """
 
     key: str
@@ -42,6 +44,8 @@ class AheadTask:
     who: str = ""
     text: str = ""
     temperature_c: Decimal | None = None
+    temperature_of: HeatOf | None = None
+    written_min: int = 0
 
 
 class Diary:

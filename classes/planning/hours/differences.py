@@ -8,6 +8,7 @@ from itertools import zip_longest
 
 from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.shortages import shortages_of
+from classes.planning.hours.unsaid import unsaid_of
 from classes.planning.hours.verdict import VerdictKind, kind_of, slack_of
 from classes.planning.hours.work import Load, Plan, Solved
 
@@ -107,7 +108,7 @@ def compare(before: Side, after: Side, *, starts_earlier_min: int = 0) -> Differ
 
 def _kind(side: Side) -> VerdictKind:
     scheduled, solved = side
-    return kind_of(scheduled, solved, shortages_of(scheduled))
+    return kind_of(scheduled, solved, shortages_of(scheduled), unsaid_of(scheduled))
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +179,7 @@ def _loads_in(side: Side, oven: str, shift_min: int) -> list[Load]:
     return sorted(own, key=lambda load: load.start)
 
 
-def _outside(load: Load | None) -> tuple[int, int, int, int] | None:
+def _outside(load: Load | None) -> tuple[int, int, int | None, int] | None:
     if load is None:
         return None
     return load.start, load.minutes, load.temperature_c, load.filled

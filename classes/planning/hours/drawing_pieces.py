@@ -103,7 +103,7 @@ def words_of(span: Span, mark: str) -> tuple[str, ...]:
     """What may be written on a span, the longest first; `mark` is the letter of its bread."""
     degrees = degrees_of(span)
     if span.kind is Kind.HEAT:
-        return f"heats to {degrees}", "heats"
+        return once(f"heats to {degrees}" if degrees else "", "heats")
     if span.kind is Kind.COOL:
         return ("cools",)
     if span.kind is Kind.BAKE:

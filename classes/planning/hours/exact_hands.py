@@ -130,7 +130,7 @@ def _not_while_loading(
 def _load_before(
     draft: Draft,
     load: LoadVars,
-    hands_min: Mapping[tuple[int, int], int],
+    hands_min: Mapping[tuple[int | None, int], int],
     start: IntVar,
     length: int,
 ) -> IntVar:

@@ -18,7 +18,7 @@ from classes.planning.hours.work import Baking, Oven, Problem
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar
 
-Kind = tuple[int, int]
+Kind = tuple[int | None, int]
 Span = tuple[int, int]
 
 
@@ -146,7 +146,7 @@ def _follow(draft: Draft, sooner: LoadVars, later: LoadVars) -> None:
     for after, after_used in later.kinds.items():
         model.add(gap >= baking + turnaround).only_enforce_if(after_used)
         for before, before_used in sooner.kinds.items():
-            change = -(-abs(after[0] - before[0]) // draft.problem.degrees_a_minute)
+            change = draft.problem.change_min(before[0], after[0])
             if change > turnaround:
                 both = (before_used, after_used)
                 model.add(gap >= before[1] + change).only_enforce_if(*both)

@@ -139,8 +139,9 @@ class _Tidying:
         loads = self._plan.loads
         own = [n for n, load in enumerate(loads) if load.oven == oven.key]
         for sooner, later in pairwise(sorted(own, key=lambda n: loads[n].start)):
-            degrees = abs(loads[later].temperature_c - loads[sooner].temperature_c)
-            change = -(-degrees // self._problem.degrees_a_minute)
+            change = self._problem.change_min(
+                loads[later].temperature_c, loads[sooner].temperature_c
+            )
             yield sooner, later, loads[sooner].minutes + max(oven.turnaround_min, change)
 
 

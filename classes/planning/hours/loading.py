@@ -142,7 +142,7 @@ class Ovens:
         start = max(start, BEFORE_ALL if oven.hot_from is None else oven.hot_from)
         while True:
             moved = self._hands_from(baking, start)
-            for other_start, other_end, temperature_c in sorted(taken):
+            for other_start, other_end, temperature_c in sorted(taken, key=lambda one: one[:2]):
                 gap = self._gap(oven, temperature_c, baking.temperature_c)
                 if moved < other_end + gap and other_start < moved + baking.minutes + gap:
                     moved = other_end + gap
@@ -150,7 +150,7 @@ class Ovens:
                 return start
             start = moved
 
-    def _gap(self, oven: Oven, first_c: int, second_c: int) -> int:
+    def _gap(self, oven: Oven, first_c: int | None, second_c: int | None) -> int:
         """Minutes between two loads: to turn around, or to change the temperature."""
         change = self._problem.change_min(first_c, second_c)
         return max(oven.turnaround_min, change)

@@ -27,6 +27,7 @@ from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.obstacles import stuck_bakings
 from classes.planning.hours.shortages import people_in, shortages_of
+from classes.planning.hours.unsaid import unsaid_of
 from classes.planning.hours.verdict import TIGHT_BELOW_MIN
 from classes.planning.hours.work import Problem, Solved
 from recipes.baking.errors import NoGrowth
@@ -84,11 +85,16 @@ def remedies_for(
 ) -> tuple[Remedy, ...]:
     """At most so many remedies, the smallest change first; none for a class that fits as it is.
 
+    None either where something is unsaid without which nobody can tell.
+
     `solved` is the plan that the class has, if it is better than one made at once.
     Of a class that does not fit, the changes that give it a plan in time; of a tight one, those
     that leave 15 min and more. Raises NoGrowth where the dough of the class does not rise.
     """
-    search = _Search(schedule_of(work), solved)
+    scheduled = schedule_of(work)
+    if unsaid_of(scheduled):
+        return ()
+    search = _Search(scheduled, solved)
     start = Changed((), work, 0)
     if search.fitting(start):
         search.least_slack_min = TIGHT_BELOW_MIN

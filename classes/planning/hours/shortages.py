@@ -8,7 +8,15 @@ from enum import StrEnum
 
 from classes.planning.hours.class_keys import CABINET, REFRIGERATOR
 from classes.planning.hours.class_notes import Scheduled
-from classes.planning.hours.class_values import RISES, ClassWork, Mixing, RisesIn
+from classes.planning.hours.class_values import (
+    RISES,
+    ClassWork,
+    Mixing,
+    RisesIn,
+    StepKind,
+    TimedRecipe,
+    Worked,
+)
 
 PEOPLE_A_TEACHER = 8
 
@@ -90,8 +98,15 @@ def _machines(scheduled: Scheduled) -> Iterator[Shortage]:
     work = scheduled.work
     if scheduled.problem.bakings and not work.ovens:
         yield Shortage(Lacking.OVEN, 1, 0)
-    if not work.mixers and any(recipe.mixing is not Mixing.HAND for recipe in work.recipes):
+    if not work.mixers and any(map(_wants_mixer, work.recipes)):
         yield Shortage(Lacking.MIXER, 1, 0)
+
+
+def _wants_mixer(recipe: TimedRecipe) -> bool:
+    by_machine = any(
+        step.kind is StepKind.MIX and step.worked is Worked.MACHINE for step in recipe.steps
+    )
+    return by_machine and recipe.mixing is not Mixing.HAND
 
 
 def _no_place(scheduled: Scheduled) -> Iterator[Shortage]:

@@ -10,7 +10,8 @@ from enum import StrEnum
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.class_keys import mixer_key
 from classes.planning.hours.class_notes import Doing, Note, Scheduled, Wait
-from classes.planning.hours.class_values import RISES, MixerKind, StepKind, TimedRecipe
+from classes.planning.hours.class_values import RISES, HeatOf, MixerKind, StepKind, TimedRecipe
+from classes.planning.hours.steps import cooling_steps
 from classes.planning.hours.work import Baking, Load, Plan, Since, Task
 
 INSTRUCTOR = "Instructor"
@@ -62,6 +63,7 @@ class Span:
     text: str = ""
     step: StepKind | None = None
     temperature_c: Decimal | None = None
+    temperature_of: HeatOf | None = None
     between: Between | None = None
     first: int | None = None
     load: Load | None = None
@@ -111,6 +113,8 @@ _KINDS = {Doing.HANDS: Kind.HANDS, Doing.WATCH: Kind.WATCH, Doing.BREAK: Kind.BR
 def _tasks(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
     for task in scheduled.problem.tasks:
         note = scheduled.notes[task.key]
+        if note.doing is Doing.MOMENT:
+            continue
         start = plan.slots[task.key].start
         yield Span(
             starts=start,
@@ -124,6 +128,7 @@ def _tasks(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
             text=note.text,
             step=note.kind,
             temperature_c=note.temperature_c,
+            temperature_of=note.temperature_of,
         )
 
 
@@ -199,7 +204,7 @@ def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
                     what="Preheat" if degrees is None else "Change the heat",
                     item=oven.key,
                     where=oven.name,
-                    temperature_c=Decimal(load.temperature_c),
+                    temperature_c=load.celsius,
                 )
             degrees = load.temperature_c
 
@@ -234,7 +239,7 @@ def _baked(baking: Baking, note: Note, load: Load, oven: str) -> Span:
 
 
 def _cooled(baking: Baking, note: Note, load: Load, recipe: TimedRecipe) -> Span:
-    texts = [step.text for step in recipe.steps if step.kind is StepKind.COOL]
+    texts = [step.text for step in cooling_steps(recipe)]
     return Span(
         starts=load.end,
         ends=load.end + baking.then_min,

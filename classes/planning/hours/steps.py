@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from classes.planning.hours.class_values import Stage, StepKind, TimedRecipe, TimedStep
+from classes.planning.hours.class_values import (
+    RISES,
+    Stage,
+    StepKind,
+    TimedRecipe,
+    TimedStep,
+    Worked,
+)
 
 ENDS_WITH = {
     Stage.MIXED: StepKind.MIX,
     Stage.RISEN: StepKind.BULK,
     Stage.SHAPED: StepKind.PROOF,
 }
+
+_AFTER_MIXING = frozenset({*RISES, StepKind.DIVIDE, StepKind.BAKE})
 
 
 def first_mix(recipe: TimedRecipe) -> TimedStep | None:
@@ -54,15 +63,37 @@ def _together(first: TimedStep, second: TimedStep) -> TimedStep:
         waiting += second.hands_on_min
     else:
         hands += second.hands_on_min
-    degrees = first.temperature_c if first.temperature_c is not None else second.temperature_c
-    return TimedStep(StepKind.BAKE, f"{first.text} {second.text}", hands, waiting, degrees)
+    hot = first if first.temperature_c is not None else second
+    text = f"{first.text} {second.text}"
+    return TimedStep(StepKind.BAKE, text, hands, waiting, hot.temperature_c, hot.temperature_of)
+
+
+def cooling_steps(recipe: TimedRecipe) -> tuple[TimedStep, ...]:
+    """The cooling with which a recipe ends after a bake; any earlier one is a wait like others."""
+    steps = list(in_class(recipe))
+    found: list[TimedStep] = []
+    while steps and steps[-1].kind is StepKind.COOL:
+        found.insert(0, steps.pop())
+    return tuple(found) if steps and steps[-1].kind is StepKind.BAKE else ()
 
 
 def cooling_min(recipe: TimedRecipe) -> int:
     """Minutes from the oven until the bread can be cut."""
-    return sum(
-        step.hands_on_min + step.waiting_min for step in recipe.steps if step.kind is StepKind.COOL
-    )
+    return sum(step.minutes for step in cooling_steps(recipe))
+
+
+def dough_mixing(recipe: TimedRecipe) -> TimedStep | None:
+    """The step after which the dough is mixed: the last one of mixing before it rises or is shaped.
+
+    Whisking what is dry and cooking a roux come before it.
+    """
+    found: TimedStep | None = None
+    for step in in_class(recipe):
+        if step.kind in _AFTER_MIXING and found is not None:
+            break
+        if step.kind is StepKind.MIX and step.worked is not Worked.PAN:
+            found = step
+    return found
 
 
 def steps_behind(steps: Sequence[TimedStep], stage: Stage) -> int:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.planning.hours.class_notes import Scheduled
-from classes.planning.hours.class_values import StepKind
+from classes.planning.hours.class_values import HeatOf, StepKind
 from classes.planning.hours.names import joined, listed
 from classes.planning.hours.oven_time import OvenTime, oven_times
 from classes.planning.hours.spans import Kind, Span, spans_of, who_is
@@ -37,6 +37,7 @@ class TimeRow:
     recipe: str = ""
     text: str = ""
     temperature_c: Decimal | None = None
+    temperature_of: HeatOf | None = None
     window: str = ""
     holds: str = ""
     oven_time: OvenTime | None = None
@@ -90,6 +91,7 @@ def _row(spans: list[Span], label: Label, titles: dict[str, str], slots: dict[st
         recipe=listed(_once(titles[span.recipe] for span in spans if span.recipe)),
         text=" ".join(_once(span.text for span in spans if span.text)),
         temperature_c=one.temperature_c,
+        temperature_of=one.temperature_of,
         window=_window(one, label),
         holds=_holds(spans),
         step=one.step,

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from classes.planning.hours.ahead import ahead_of
 from classes.planning.hours.bottleneck import Bottleneck, Scarce, Thing, bottleneck_of
 from classes.planning.hours.class_notes import Scheduled
 from classes.planning.hours.critical import Link, chain_of
 from classes.planning.hours.greedy import CannotPlace
+from classes.planning.hours.minutes import left_out
 from classes.planning.hours.obstacles import Hindrance, Obstacle, obstacle_of
 from classes.planning.hours.shortages import PEOPLE_A_TEACHER, Shortage, shortages_of
+from classes.planning.hours.unsaid import Unsaid, unsaid_of
 from classes.planning.hours.work import Solved
 
 __all__ = ["TIGHT_BELOW_MIN", "Verdict", "VerdictKind", "kind_of", "obstacle_of", "verdict_of"]
@@ -25,10 +28,11 @@ class VerdictKind(StrEnum):
     FITS = "fits"
     TIGHT = "tight"
     DOES_NOT_FIT = "does-not-fit"
+    CANNOT_SAY = "cannot-say"
 
     @property
     def words(self) -> str:
-        """`fits`, `tight` or `does not fit`."""
+        """`fits`, `tight`, `does not fit` or `cannot say`."""
         return self.value.replace("-", " ")
 
 
@@ -37,6 +41,7 @@ class Verdict:
     """What is said of a class, and why; minutes count from its start.
 
     Without a plan `ready` and `slack_min` are None and `obstacle` says what cannot be placed.
+    `unsaid` is what keeps us from saying whether it fits; `ready` is then only when the rest is.
     `proved`: no plan is ready earlier; else one may be by at most `gap_min`.
     """
 
@@ -49,6 +54,7 @@ class Verdict:
     bottleneck: Bottleneck
     shortages: tuple[Shortage, ...]
     obstacle: Obstacle | None = None
+    unsaid: tuple[Unsaid, ...] = ()
 
 
 def verdict_of(
@@ -61,8 +67,11 @@ def verdict_of(
     """The verdict on a plan; without one, `cannot` is why there is none."""
     shortages = shortages_of(scheduled, people_a_teacher=people_a_teacher)
     obstacle = None if cannot is None else obstacle_of(scheduled, cannot)
+    unsaid = unsaid_of(scheduled)
+    if solved is not None:
+        unsaid += left_out(scheduled, ahead_of(scheduled, solved.plan))
     return Verdict(
-        kind=kind_of(scheduled, solved, shortages),
+        kind=kind_of(scheduled, solved, shortages, unsaid),
         ready=None if solved is None else solved.ready,
         slack_min=slack_of(scheduled, solved),
         proved=solved is not None and solved.proved,
@@ -71,6 +80,7 @@ def verdict_of(
         bottleneck=_bottleneck(scheduled, solved, obstacle),
         shortages=shortages,
         obstacle=obstacle,
+        unsaid=unsaid,
     )
 
 
@@ -97,9 +107,17 @@ def slack_of(scheduled: Scheduled, solved: Solved | None) -> int | None:
 
 
 def kind_of(
-    scheduled: Scheduled, solved: Solved | None, shortages: tuple[Shortage, ...]
+    scheduled: Scheduled,
+    solved: Solved | None,
+    shortages: tuple[Shortage, ...],
+    unsaid: tuple[Unsaid, ...],
 ) -> VerdictKind:
-    """A class that lacks something, or has no plan, does not fit; nor one that is late."""
+    """A class that lacks something, or has no plan, does not fit; nor one that is late.
+
+    Where something is unsaid, none of it can be said.
+    """
+    if unsaid:
+        return VerdictKind.CANNOT_SAY
     slack_min = slack_of(scheduled, solved)
     if slack_min is None or slack_min < 0 or any(not one.is_remark for one in shortages):
         return VerdictKind.DOES_NOT_FIT

@@ -22,6 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from functools import cached_property
 
@@ -91,22 +92,22 @@ class Baking:
     """Pieces of one dough that go into ovens, in as many loads as it takes.
 
     `pieces` counts oven places. `minutes` run from opening the door to the last piece out, of
-    which `hands_min` at the start need `hands`, the resource of those who load.
-    `then_min` is the cooling.
+    which `hands_min` at the start need `hands`, the resource of those who load. `temperature_c`
+    is None where the recipe names none. `then_min` is the cooling.
     """
 
     key: str
     job: str
     pieces: int
     minutes: int
-    temperature_c: int
+    temperature_c: int | None
     after: tuple[Lag, ...] = ()
     hands: str | None = None
     hands_min: int = 0
     then_min: int = 0
 
     @property
-    def kind(self) -> tuple[int, int]:
+    def kind(self) -> tuple[int | None, int]:
         """What can share a load: the same temperature for the same time."""
         return self.temperature_c, self.minutes
 
@@ -170,8 +171,10 @@ class Problem:
         """The capacity of each resource."""
         return {one.key: one.capacity for one in self.resources}
 
-    def change_min(self, first_c: int, second_c: int) -> int:
-        """Minutes that an oven takes from one temperature to another, both in °C."""
+    def change_min(self, first_c: int | None, second_c: int | None) -> int:
+        """Minutes that an oven takes from one temperature to another; 0 where one is unknown."""
+        if first_c is None or second_c is None:
+            return 0
         return -(-abs(second_c - first_c) // self.degrees_a_minute)
 
 
@@ -204,12 +207,17 @@ class Load:
     oven: str
     start: int
     minutes: int
-    temperature_c: int
+    temperature_c: int | None
     pieces: tuple[tuple[str, int], ...]
 
     @property
     def end(self) -> int:
         return self.start + self.minutes
+
+    @property
+    def celsius(self) -> Decimal | None:
+        """The temperature as the recipes have theirs."""
+        return None if self.temperature_c is None else Decimal(self.temperature_c)
 
     @property
     def filled(self) -> int:

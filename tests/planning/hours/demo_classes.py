@@ -5,8 +5,10 @@ from decimal import Decimal
 
 from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.class_values import (
+    RISES,
     ClassWork,
     Group,
+    HeatOf,
     Hours,
     MixerKind,
     Mixing,
@@ -15,6 +17,7 @@ from classes.planning.hours.class_values import (
     StepKind,
     TimedRecipe,
     TimedStep,
+    Worked,
 )
 from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.greedy import plan_greedily
@@ -24,10 +27,24 @@ TEN_O_CLOCK = 10 * 60
 DAY = 24 * 60
 
 
-def step(kind, hands=0, waiting=0, celsius=None, text=""):
-    """A step, its text being its kind unless the test says otherwise."""
+def step(kind, hands=0, waiting=0, celsius=None, text="", of="", worked=""):
+    """A step, its text being its kind unless the test says otherwise.
+
+    Mixing is by machine, and the temperature of a rise that of the dough, unless it says so.
+    """
     degrees = None if celsius is None else Decimal(celsius)
-    return TimedStep(StepKind(kind), text or f"{kind}.", hands, waiting, degrees)
+    if celsius is not None and not of:
+        of = "oven" if kind == "bake" else "dough" if kind in RISES else ""
+    worked = worked or ("machine" if kind == "mix" else "")
+    return TimedStep(
+        StepKind(kind),
+        text or f"{kind}.",
+        hands,
+        waiting,
+        degrees,
+        HeatOf(of) if of not in ("", "unsaid") else None,
+        Worked(worked) if worked not in ("", "unsaid") else None,
+    )
 
 
 HEARTH = (

@@ -8,6 +8,7 @@ from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.class_values import (
     ClassWork,
     Group,
+    HeatOf,
     Hours,
     MixerKind,
     Mixing,
@@ -16,6 +17,7 @@ from classes.planning.hours.class_values import (
     StepKind,
     TimedRecipe,
     TimedStep,
+    Worked,
 )
 from classes.planning.hours.class_work import schedule_of
 from classes.planning.hours.greedy import plan_greedily
@@ -44,6 +46,8 @@ def recipe_of(demo: DemoRecipe, at_stations, *, shown=1, pieces_each=None, **cha
                 step.hands_on_min,
                 step.waiting_min,
                 None if step.temperature_c is None else Decimal(step.temperature_c),
+                HeatOf(step.temperature_of) if step.temperature_of else None,
+                Worked(step.worked) if step.worked else None,
             )
             for step in demo.steps
         ),

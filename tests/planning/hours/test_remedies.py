@@ -23,6 +23,7 @@ from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.remedies import remedies_for
 from classes.planning.hours.rolls import smaller_bake_min
 from classes.planning.hours.shortages import people_at, people_in, shortages_of
+from classes.planning.hours.unsaid import unsaid_of
 from classes.planning.hours.verdict import TIGHT_BELOW_MIN, VerdictKind, kind_of
 from classes.planning.hours.work import Oven
 from recipes.baking.errors import NoGrowth
@@ -76,7 +77,7 @@ def kind_now(work):
         solved = plan_greedily(scheduled.problem)
     except CannotPlace:
         solved = None
-    return kind_of(scheduled, solved, shortages_of(scheduled))
+    return kind_of(scheduled, solved, shortages_of(scheduled), unsaid_of(scheduled))
 
 
 def assert_sound(work, found):

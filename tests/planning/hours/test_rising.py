@@ -9,6 +9,8 @@ import pytest
 from classes.planning.hours.class_values import RisesIn
 from classes.planning.hours.rising import (
     Window,
+    can_rise,
+    is_told_apart,
     on_the_bench,
     overnight_min,
     rest_window,
@@ -136,12 +138,91 @@ def test_cold_dough_takes_longer_on_the_bench_than_warm_dough():
 
 @pytest.mark.parametrize(
     ("rise", "room_c", "dough_c"),
-    [(BULK, "1", "1"), (step("bulk", 0, 80, 50), "21", "25"), (PROOF, "50", "50")],
-    ids=["a freezing room", "a recipe at 50 °C", "an oven for a room"],
+    [(BULK, "1", "1"), (PROOF, "0", "1")],
+    ids=["a freezing room", "a cold one"],
 )
 def test_dough_that_never_rises_is_refused(rise, room_c, dough_c):
     with pytest.raises(NoGrowth):
         rise_of(rise, room(room_c), Decimal(dough_c))
+
+
+@pytest.mark.parametrize(
+    ("celsius", "rises"),
+    [("-2", True), ("-2.1", False), ("45", True), ("45.1", False), ("230", False), ("-30", False)],
+)
+def test_no_dough_rises_below_minus_2_or_above_45(celsius, rises):
+    assert can_rise(Decimal(celsius)) is rises
+
+
+@pytest.mark.parametrize(
+    ("rise", "room_c", "dough_c"),
+    [
+        (step("bulk", 0, 80, 230), "21", "25"),
+        (step("bulk", 0, 80, -20), "21", "25"),
+        (PROOF, "46", "25"),
+        (PROOF, "21", "90"),
+    ],
+    ids=["in a hot oven", "in a freezer", "a room like an oven", "dough like soup"],
+)
+def test_of_a_rise_where_no_dough_rises_nothing_is_said(rise, room_c, dough_c):
+    assert rise_of(rise, room(room_c), Decimal(dough_c)) is None
+    in_cabinet = replace(HALL, room_c=Decimal(room_c))
+    assert rise_of(step("proof", 0, 40, 230), in_cabinet, Decimal(dough_c)) is None
+
+
+# Of what a temperature is
+
+
+def in_room(celsius, minutes=80):
+    return step("bulk", 0, minutes, celsius, of="room")
+
+
+def test_in_a_room_as_the_recipe_has_it_dough_takes_the_recipes_minutes():
+    found = rise_of(in_room(21), room(21), AT_HAND_C)
+    assert found.window.target == 80
+
+
+def test_dough_at_25_takes_longer_in_a_room_at_21():
+    found = rise_of(step("bulk", 0, 80, 25), room(21), AT_HAND_C)
+    case = {"written": (80, 25), "dough_c": 25, "place_c": 21, "tau_min": 180}
+    assert share_done(found.window.target - 0.5, **case) <= 1
+    assert share_done(found.window.target + 0.5, **case) >= 1
+    assert found.window.target == 85
+
+
+def test_a_room_at_26_warms_the_recipes_dough_too():
+    """By hand: the dough of both drifts alike, and only what it ferments counts."""
+    found = rise_of(in_room(26), room(18), AT_HAND_C)
+    own = share_done(80, (80, 26), 25, 26, 180)
+    case = {"written": (80, 26), "dough_c": 25, "place_c": 18, "tau_min": 180}
+    assert share_done(found.window.target - 0.5, **case) <= own
+    assert share_done(found.window.target + 0.5, **case) >= own
+
+
+def test_after_a_rise_the_recipes_own_dough_has_drifted_toward_its_room():
+    found = rise_of(in_room(26), HALL, Decimal(20), AT_HAND_C)
+    assert found.window.target == 80
+    assert float(found.own_c) == pytest.approx(26 - exp(-80 / 180))
+
+
+@pytest.mark.parametrize(
+    ("rise", "place", "matters"),
+    [
+        (step("bulk", 0, 80, 27, of="unsaid"), BENCH, True),
+        (step("bulk", 0, 80, 27, of="unsaid"), HALL, False),
+        (step("bulk", 0, 80, 25, of="dough"), BENCH, False),
+        (step("bulk", 0, 80, None), BENCH, False),
+        (step("bulk", 0, 600, 4, of="unsaid"), BENCH, False),
+        (step("bulk", 0, 80, 230, of="unsaid"), BENCH, False),
+    ],
+)
+def test_whether_dough_or_room_matters_where_the_recipe_does_not_say(rise, place, matters):
+    assert is_told_apart(rise, place, AT_HAND_C, AT_HAND_C) is matters
+
+
+def test_a_refrigerator_keeps_the_recipes_time_however_warm_it_is():
+    found = rise_of(step("bulk", 0, 600, 10, of="refrigerator"), BENCH, AT_HAND_C)
+    assert (found.place, found.window.target) == ("refrigerator", 600)
 
 
 @pytest.mark.parametrize("place", [HALL, BENCH], ids=["cabinet", "bench"])
