@@ -24,6 +24,7 @@ OF_THE_SITE = {
     "templates/house/_link.html",
     "templates/house/_signed_in.html",
     "templates/house/enter.html",
+    "templates/house/people.html",
     "templates/recipes/_revisions.html",
 }
 # Written for machines or for the admin's own lists, never for a page or a paper.
