@@ -99,8 +99,8 @@ class ShoppingLine:
 
     @property
     def loose_g(self) -> Decimal:
-        """What is bought loose, to the tenth of a gram."""
-        return self.short_g.quantize(TENTH, ROUND_HALF_UP).normalize()
+        """What is bought loose, to the tenth of a gram and never less than one."""
+        return max(TENTH, self.short_g.quantize(TENTH, ROUND_HALF_UP)).normalize()
 
     @property
     def notes(self) -> tuple[str, ...]:
