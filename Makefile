@@ -5,12 +5,13 @@ VENV_PYTHON := $(VENV)/bin/python
 export PORT VENV
 
 .DEFAULT_GOAL := help
-.PHONY: help serve setup test bench lint format lock clean python dev
+.PHONY: help serve setup test test-newer bench lint format lock clean python dev
 
 help:  ## List the commands
 	@echo "make serve   install what is missing, then start Bakebench on this machine (PORT=8000)"
 	@echo "make setup   everything serve does, short of serving"
 	@echo "make test    run all tests, browser tests included (ARGS= goes to pytest)"
+	@echo "make test-newer  run what fits into 15 minutes on newer Pythons, where there are any"
 	@echo "make bench   measure speed, one JSON object a line"
 	@echo "make lint    check style, types, migrations, settings and pins"
 	@echo "make format  bring code and templates into the style that lint checks"
@@ -40,6 +41,9 @@ dev: python
 test: dev
 	@$(VENV_PYTHON) -m tools.webfonts
 	PYTHONDONTWRITEBYTECODE= $(VENV_PYTHON) -m pytest -n 2 --dist loadfile --no-loadscope-reorder $(ARGS)
+
+test-newer: dev
+	@$(VENV_PYTHON) tools/newer_pythons.py
 
 bench: dev
 	@DJANGO_SETTINGS_MODULE=config.testing $(VENV_PYTHON) -m tests.bench
@@ -72,5 +76,5 @@ lock: dev
 		--output-file requirements-dev.txt
 
 clean:
-	rm -rf .test-data .pytest_cache .mypy_cache .ruff_cache .hypothesis test-results
+	rm -rf .venv-* .test-data .pytest_cache .mypy_cache .ruff_cache .hypothesis test-results
 	find . -name __pycache__ -type d -not -path './.venv*/*' -prune -exec rm -rf {} +
