@@ -153,6 +153,14 @@ def test_any_length_of_time_has_its_ticks(minutes):
     assert 1 <= len(ticks) <= 7
 
 
+@pytest.mark.parametrize(("minutes", "last"), [("119", "1 h 30 min"), ("120", "2 h")])
+def test_the_last_tick_is_not_beyond_the_end(minutes, last):
+    """A tick a minute after the end would stand outside the plot."""
+    chart = rise_chart([curve(("0", "0"), (minutes, "1"))], PLAIN_BOX)
+    assert chart.x_ticks[-1].label == last
+    assert chart.x_ticks[-1].at <= chart.corner.x
+
+
 @pytest.mark.parametrize(
     ("make", "error"),
     [

@@ -162,6 +162,9 @@ def test_sums_and_parts_by_hand():
     assert Money(7140, "EUR") == EURO * 12
     assert Money(28794, "EUR").shared(12) == Money(2400, "EUR")  # 23.995
     assert (-EURO).is_negative
+    assert Money(1, "EUR") < Money(2, "EUR")
+    assert not Money(2, "EUR") < Money(2, "EUR")
+    assert Money(2, "EUR") <= Money(2, "EUR")
     assert (-EURO).at_least_nothing() == nothing("EUR")
     assert Money(13000, "EUR").covered_by(3) == Money(4334, "EUR")
     assert Money(12001, "EUR").times_needed(Money(4000, "EUR")) == 4

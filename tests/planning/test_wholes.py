@@ -73,6 +73,7 @@ def test_yolks_and_whole_eggs_are_bought_together_and_the_whites_are_named():
     by_key, found = lines(need(EGG, "284.9"), need(YOLK, "153"))
     egg, yolk = by_key["egg"], by_key["egg-yolk"]
     assert (egg.needed_g, egg.count.take) == (Decimal("734.9"), 15)
+    assert egg.count.exact == Decimal("14.698")  # 284.9 of 50 g, and 9 to open
     assert (egg.buy_words, egg.cost) == ("3 × 300 g", Money(720, "EUR"))
     assert egg.notes == (
         "15 × large egg, 6 of them to beat and weigh",

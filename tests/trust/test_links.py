@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 
 import pytest
 from django.apps import apps
@@ -17,6 +18,7 @@ from classes.access import (
     calendar_owner,
     enrollment_by_home_token,
     enrollment_by_token,
+    link_ends_at,
     waiting_by_token,
 )
 from classes.limits import GUESSES_A_MINUTE
@@ -202,3 +204,18 @@ def test_only_a_signed_word_in_an_address_may_hold_any_character():
 @pytest.mark.parametrize("name", ["", "papers/", "papers/handouts.pdf", "roster/"])
 def test_a_zero_byte_in_a_class_s_address_finds_nothing(name, instructor_client):
     assert instructor_client.get(f"/classes/a%00b/{name}").status_code == 404
+
+
+class TestTheLastMoment:
+    @pytest.mark.parametrize("kind", ["student", "home", "waiting"])
+    def test_a_link_opens_until_it_ends_and_not_a_second_later(self, kind, links):
+        by_token = {
+            "student": enrollment_by_token,
+            "home": enrollment_by_home_token,
+            "waiting": waiting_by_token,
+        }[kind]
+        token = links[kind].token()
+        ends_at = link_ends_at(by_token(token, at=NOW).session)
+        by_token(token, at=ends_at)
+        with pytest.raises(Http404):
+            by_token(token, at=ends_at + timedelta(seconds=1))
