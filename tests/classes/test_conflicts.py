@@ -9,9 +9,11 @@ from django.urls import reverse
 from django.utils import timezone
 
 from classes.models import BakedVariant, ClassSession, DietDecision, PrivateLook
+from classes.planning.conflicts import Way
 from classes.planning.preparation import preparation
 from classes.selectors import class_numbers
 from classes.services.chores import blank_words
+from classes.services.deciding import ChangedMeanwhile, decide_diet
 from classes.services.leaving import change_diet, erase_person
 from classes.services.personal import person_document
 from classes.services.seats import Diner
@@ -359,6 +361,15 @@ class TestTheForm:
         seen = conflict_of(session)
         decide(helper, session, "other-task")
         decide(teacher, session, "talked-over", seen)
+        assert DietDecision.objects.get().way == "other-task"
+
+    def test_what_changed_after_the_page_was_read_is_not_decided_either(self, session, helper):
+        """Both read the page, and the other has decided by the time of ours."""
+        seen = conflict_of(session)
+        decide(helper, session, "other-task")
+        said_now = {"way": Way.TALKED_OVER, "variant": None, "note": "", "at": timezone.now()}
+        with pytest.raises(ChangedMeanwhile):
+            decide_diet(session=session, conflict=seen, user=session.instructor, **said_now)
         assert DietDecision.objects.get().way == "other-task"
 
     def test_nobody_elses_class_is_decided(self, other_client, session):
