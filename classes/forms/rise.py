@@ -15,7 +15,7 @@ from recipes.baking.drift import Place
 from recipes.baking.fermentation import CARDINAL, DOUBLING, TEN_PERCENT, Doubling, Rule
 from recipes.baking.kitchen_rise import Written
 from recipes.forms.fields import FigureField, MinutesField, WholeField
-from recipes.models import Revision, Step, StepKind
+from recipes.models import Revision, Step, StepKind, TemperatureOf
 
 BENCH, CABINET, REFRIGERATOR = "bench", "cabinet", "refrigerator"
 PLACES = ((BENCH, "Bench"), (CABINET, "Warm cabinet"), (REFRIGERATOR, "Refrigerator"))
@@ -53,6 +53,9 @@ class RiseForm(PrefilledForm):
 
     def __init__(self, asked: Mapping[str, str], revision: Revision, kitchen: Kitchen) -> None:
         super().__init__(asked, self._usual(revision, kitchen), "rise")
+        self._of = {kind: _of(revision, kind) for kind in (StepKind.BULK, StepKind.PROOF)}
+        own_c = revision.dough_temperature_c
+        self._own_c = USUAL_DOUGH_C if own_c is None else own_c
 
     @staticmethod
     def _usual(revision: Revision, kitchen: Kitchen) -> dict[str, Any]:
@@ -100,12 +103,17 @@ class RiseForm(PrefilledForm):
     @property
     def written(self) -> list[Written]:
         """The recipe's rises in order; at least one."""
-        rises = (("first rise", "bulk"), ("proof", "proof"))
-        return [
-            Written(name, Decimal(self.cleaned_data[f"{key}_min"]), self.cleaned_data[f"{key}_c"])
-            for name, key in rises
-            if self.cleaned_data[f"{key}_min"]
-        ]
+        found: list[Written] = []
+        own_c = self._own_c
+        for name, kind in (("first rise", StepKind.BULK), ("proof", StepKind.PROOF)):
+            minutes, celsius = self.cleaned_data[f"{kind}_min"], self.cleaned_data[f"{kind}_c"]
+            if minutes:
+                of = self._of[kind]
+                from_c = own_c if of == TemperatureOf.ROOM else None
+                words = TemperatureOf(of).label.lower() if of else "not said of what"
+                found.append(Written(name, Decimal(minutes), celsius, words, from_c))
+                own_c = found[-1].ends_c
+        return found
 
     @property
     def places(self) -> dict[str, Place]:
@@ -121,6 +129,13 @@ class RiseForm(PrefilledForm):
         """All three rules by key; the doubling one with the form's step."""
         doubling = Doubling(every_c=self.cleaned_data["every_c"])
         return {rule.key: rule for rule in (doubling, TEN_PERCENT, CARDINAL)}
+
+
+def _of(revision: Revision, kind: StepKind) -> str:
+    """What has the temperature of the longest step of a kind that names one; empty if unsaid."""
+    warm = [one for one in revision.steps.all() if one.kind == kind]
+    warm = [one for one in warm if one.temperature_c is not None]
+    return max(warm, key=_step_min).temperature_of if warm else TemperatureOf.DOUGH
 
 
 def _step_min(step: Step) -> int:

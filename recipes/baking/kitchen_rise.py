@@ -12,7 +12,16 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from recipes.baking.altitude import CORE_MARGIN_C, boiling_point_c
-from recipes.baking.drift import Dough, Leg, Place, course, minutes_until, temperature_after
+from recipes.baking.drift import (
+    Dough,
+    Leg,
+    Place,
+    bench,
+    course,
+    in_a_place,
+    minutes_until,
+    temperature_after,
+)
 from recipes.baking.errors import NoGrowth
 from recipes.baking.fermentation import Fermentation, OutsideRange, Rule
 from recipes.baking.numbers import ONE, ZERO, positive
@@ -24,18 +33,35 @@ FINEST_STEP_MIN = Decimal(5)
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A rise as the recipe has it: so many minutes at a steady temperature."""
+    """A rise as the recipe has it: so many minutes at a steady temperature.
+
+    `of` says in words what has it. Where that is the room, the recipe's dough drifts toward it
+    from `room_from_c`.
+    """
 
     name: str
     minutes: Decimal
     temperature_c: Decimal
+    of: str = ""
+    room_from_c: Decimal | None = None
 
     def __post_init__(self) -> None:
         positive("minutes", self.minutes)
 
     def by(self, rule: Rule) -> Fermentation:
         """The fermentation that this is by a rule. Raises NoGrowth."""
-        return Fermentation(self.minutes, self.temperature_c, rule)
+        if self.room_from_c is None:
+            return Fermentation(self.minutes, self.temperature_c, rule)
+        room = bench(self.temperature_c)
+        return in_a_place(self.minutes, Dough(self.room_from_c), room, rule)
+
+    @property
+    def ends_c(self) -> Decimal:
+        """What the recipe's dough has at the end."""
+        if self.room_from_c is None:
+            return self.temperature_c
+        room = bench(self.temperature_c)
+        return temperature_after(Dough(self.room_from_c), room, self.minutes)
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,19 @@ from tests.baking.strategies import decimals
 
 BULK = Written("first rise", Decimal(80), Decimal(25))
 PROOF = Written("proof", Decimal(40), Decimal(26))
+
+
+def test_in_the_recipes_own_room_a_rise_takes_its_own_minutes():
+    """The dough of both drifts from 25 °C toward 21 °C; by the dough's 21 °C it would be less."""
+    room = bench(Decimal(21))
+    written = Written("first rise", Decimal(90), Decimal(21), "room or cabinet", Decimal(25))
+    found = rise_in(written, DOUBLING, Decimal(25), room)
+    assert round(found.minutes, 2) == 90
+    steady = rise_in(Written("first rise", Decimal(90), Decimal(21)), DOUBLING, Decimal(25), room)
+    assert steady.minutes < 80
+    assert written.ends_c == found.ends_c or abs(written.ends_c - found.ends_c) < Decimal("0.001")
+
+
 ICY = Place("refrigerator", Decimal(0), Decimal(60))
 
 
