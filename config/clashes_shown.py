@@ -39,7 +39,7 @@ def field_clash(
     if getattr(widget, "allow_multiple_selected", False):
         ways.insert(0, (BOTH, "Keep all of both"))
     elif not isinstance(widget, forms.Select | forms.RadioSelect | forms.CheckboxInput):
-        ways.append((WRITE, "Write it anew"))
+        ways.append((WRITE, "Keep this instead:"))
         both = [*theirs, *mine] if bound.name in KEPT_LONGER else mine
         written = "; ".join(both)
     return Clash(

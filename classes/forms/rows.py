@@ -37,10 +37,23 @@ class SeveralRowsField(ModelMultipleChoiceField):
         return super().clean(value)
 
 
+def _says_all(form: Form) -> bool:
+    """Whether something was sent for every field that has to be filled in."""
+    asked = [form.add_prefix(name) for name, one in form.fields.items() if one.required]
+    return bool(asked) and all(str(form.data.get(name, "")).strip() for name in asked)
+
+
 class RowFormSet(BaseInlineFormSet):
     """Rows with a box to remove each; what must be unique is asked for in plain words."""
 
     twice = "Two rows say the same. Give each its own, or remove one."
+
+    def _construct_form(self, i: int, **kwargs: Any) -> Form:
+        """A new row that says all it must is one, also if it is as it came when it was added."""
+        form = super()._construct_form(i, **kwargs)
+        if form.empty_permitted and form.is_bound and _says_all(form):
+            form.empty_permitted = False
+        return form
 
     def add_fields(self, form: Form, index: int | None) -> None:
         super().add_fields(form, index)

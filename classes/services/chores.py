@@ -14,6 +14,7 @@ from classes.services.enrolling import pass_on_seats
 from classes.services.letters import deliver_letters, sweep_letter_files, write_due_letters
 from classes.services.seats import let_go
 from config import traces
+from config.saving import forget_sent
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ def do_chores(*, at: datetime) -> Done:
     written = write_due_letters(at=at)
     sweep_letter_files()
     forget_old_papers(before=at - timedelta(days=settings.PAPERS_DAYS))
+    forget_sent(at=at)
     done = Done(freed, offered, written, deliver_letters(at=at), blank_words(at=at))
     traces.wipe()
     return done

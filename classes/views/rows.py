@@ -29,7 +29,8 @@ def kept_forms(formset: BaseInlineFormSet) -> list[ModelForm]:
     return [
         form
         for form in formset.forms
-        if form not in formset.deleted_forms and (form.instance.pk or form.has_changed())
+        if form not in formset.deleted_forms
+        and (form.instance.pk or form.has_changed() or not form.empty_permitted)
     ]
 
 

@@ -15,6 +15,7 @@ from recipes.forms.lines import LineForm, PartForm, StepForm
 from recipes.forms.row_buttons import MOST_LINES, MOST_PARTS, MOST_STEPS
 from recipes.forms.rows import PartRow, RecipeRows, Row
 from recipes.forms.shelf import Shelf
+from recipes.models import StepKind
 from recipes.selectors import ingredient_value
 from recipes.services import ComponentDraft, LineDraft, RecipeDraft, StepDraft
 
@@ -112,6 +113,14 @@ class RecipeForm:
     @property
     def filled_steps(self) -> list[StepForm]:
         return [step for step in self.steps if step.is_bound]
+
+    @property
+    def left_out(self) -> str:
+        """The steps in which only their kind stands, in words; a recipe is saved without them."""
+        empty = [step for step in self.steps if not step.is_bound]
+        kinds = dict(StepKind.choices)
+        named = [str(kinds.get(step.initial.get("kind"), "a step")) for step in empty]
+        return f"Left out, for nothing is written beside it: {', '.join(named)}." if named else ""
 
     def is_valid(self) -> bool:
         """Check every row by itself, then the whole as a formula of the baking core."""

@@ -37,6 +37,7 @@ def new(request: HttpRequest) -> HttpResponse:
                 return redirect(save.first)
             saved = services.create_recipe(owner=request.user, draft=form.draft())
             messages.success(request, f"{saved.title} is in the book.")
+            _say_left_out(request, form)
             return save.done(saved)
     return _show(request, form, None)
 
@@ -57,8 +58,14 @@ def edit(request: HttpRequest, slug: str) -> HttpResponse:
                 return _compare(request, current, differing)
             saved = services.change_recipe(recipe=current.recipe, draft=form.draft())
             messages.success(request, f"Saved as revision {saved.number}.")
+            _say_left_out(request, form)
             return save.done(saved)
     return _show(request, form, current)
+
+
+def _say_left_out(request: HttpRequest, form: RecipeForm) -> None:
+    if form.left_out:
+        messages.warning(request, form.left_out)
 
 
 def _unseen(request: HttpRequest, current: Revision) -> list[Difference]:

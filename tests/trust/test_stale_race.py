@@ -1,0 +1,48 @@
+"""Two people press Save in the same moment: both are kept, on both kinds of database."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.trust.postgres import binaries, postgres_url
+
+ROOT = Path(__file__).parents[2]
+ROUNDS = 3
+FORMS = 5
+
+
+def raced(folder: Path, database: str) -> dict[str, object]:
+    """What a process of its own says of the races it ran on a database."""
+    environment = os.environ | {
+        "DJANGO_SETTINGS_MODULE": "config.testing",
+        "TEST_DATABASE_URL": database,
+        "TEST_DATA_DIR": str(folder),
+        "DATA_DIR": str(folder),
+    }
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.trust.to_race", str(ROUNDS)],
+        cwd=ROOT,
+        env=environment,
+        check=True,
+        stdout=subprocess.PIPE,
+    )
+    return json.loads(done.stdout)
+
+
+BOTH_KEPT = {"lost": [], "answers": [302], "sent": 2 * FORMS * ROUNDS}
+
+
+def test_nothing_is_lost_on_sqlite(tmp_path):
+    assert raced(tmp_path, f"sqlite:///{tmp_path}/race.sqlite3") == BOTH_KEPT
+
+
+@pytest.mark.skipif(binaries() is None, reason="PostgreSQL is not installed here")
+def test_nothing_is_lost_on_postgresql(tmp_path):
+    with postgres_url() as database:
+        assert raced(tmp_path, database) == BOTH_KEPT
