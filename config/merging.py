@@ -111,7 +111,7 @@ class _Merger:
 
     def look_for_lost(self) -> None:
         """Fields that were shown and are no longer there, with what was written into them."""
-        for name in self.seen.fields.keys() - self.met:
+        for name in sorted(self.seen.fields.keys() - self.met):
             mine = plain(self.data.getlist(name))
             if mark_of(mine) != self.seen.fields[name] and not self._choice(name, GONE):
                 ways = ((THEIRS, "Go on without it"),)
