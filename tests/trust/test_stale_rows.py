@@ -140,11 +140,9 @@ class TestRoster:
     def test_what_is_wrong_after_both_are_brought_together_is_said(self, site, client, address):
         """Each roster fits the class alone; the two together are more than its seats."""
         fields = opened(client, address)
-        room = site.session.seats_left
         for n in range(4):
             Enrollment.objects.create(session=site.session, name=f"Guest {n}")
         answer = client.post(address, changed(fields, ("people-0-name", "Ada Lomax")))
-        assert room >= 0
         assert answer.status_code == 200
         assert "but the class has 4 seats" in answer.content.decode()
         assert 'value="Ada Lomax"' in answer.content.decode()
