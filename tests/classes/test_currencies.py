@@ -303,7 +303,7 @@ def test_a_class_without_amounts_counts_in_the_new_currency(instructor_client, i
     assert session.currency == "JPY"
 
 
-@pytest.mark.parametrize("amount", ["price", "deposit", "cost", "booking", "payment"])
+@pytest.mark.parametrize("amount", ["price", "deposit", "cost", "booking", "payment", "refund"])
 def test_a_class_with_any_amount_keeps_its_currency(instructor_client, instructor, amount):
     session = planned_class(instructor=instructor, kitchen__currency="EUR", students=0, seats=8)
     if amount in ("price", "deposit"):
@@ -313,6 +313,10 @@ def test_a_class_with_any_amount_keeps_its_currency(instructor_client, instructo
     if amount in ("booking", "payment"):
         booking = session.bookings.create(
             seats=1, form_key="b", held_until=NOW, made_at=NOW, price_minor=amount == "booking"
+        )
+    if amount == "refund":
+        session.bookings.create(
+            seats=1, form_key="r", held_until=NOW, made_at=NOW, refund_due_minor=1
         )
     if amount == "payment":
         booking.payments.create(
