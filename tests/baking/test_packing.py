@@ -183,6 +183,9 @@ def test_a_dish_that_is_nearly_square_borrows_from_the_square():
     assert not found.is_best_known
     across = [spot.x_cm for spot in found.spots]
     assert min(across) + max(across) == pytest.approx(Decimal("20.2"), abs=HAIR)
+    turned = arrange(Pan.in_cm(PanShape.TRAY, Decimal(20), Decimal("20.2")), 7)
+    down = [spot.y_cm for spot in turned.spots]
+    assert min(down) + max(down) == pytest.approx(Decimal("20.2"), abs=HAIR)
 
 
 @pytest.mark.parametrize(
