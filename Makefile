@@ -43,7 +43,7 @@ test: dev
 	PYTHONDONTWRITEBYTECODE= $(VENV_PYTHON) -m pytest -n 2 --dist loadfile --no-loadscope-reorder $(ARGS)
 
 test-newer: dev
-	@$(VENV_PYTHON) tools/newer_pythons.py
+	@$(VENV_PYTHON) tools/newer_pythons.py $(MINUTES)
 
 bench: dev
 	@DJANGO_SETTINGS_MODULE=config.testing $(VENV_PYTHON) -m tests.bench

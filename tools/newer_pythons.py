@@ -3,7 +3,7 @@
 `python3 tools/newer_pythons.py [MINUTES]`, fifteen by default, after `make test` has run them all
 on the Python of `.venv`. It says what was run and what was not, and fails when a test fails. A
 Python that is not there, or whose packages cannot be installed, fails nothing. On a slow machine
-the cores may take as long again.
+the cores may take half as long again.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ def main() -> int:
         print(f"Tests ran on Python {ours} alone: no newer one is on this machine.")
         return 0
     began = monotonic()
-    ends, cores_end = began + minutes * 60, began + minutes * 120
+    ends, cores_end = began + minutes * 60, began + minutes * 90
     for one in found:
         prepare(one, ends)
     for part in (*CORES, *further_parts()):

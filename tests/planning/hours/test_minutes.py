@@ -114,7 +114,9 @@ def test_an_odd_order_of_steps_loses_nothing(name):
 
 
 @pytest.mark.parametrize(
-    "stages", [{Stage.MIXED}, {Stage.RISEN}, {Stage.SHAPED}, set(Stage)], ids=str
+    "stages",
+    [{Stage.MIXED}, {Stage.RISEN}, {Stage.SHAPED}, set(Stage)],
+    ids=["mixed", "risen", "shaped", "all"],
 )
 def test_what_is_brought_counts_where_it_was_done(stages):
     _, _, minutes = found(recipe(HEARTH, brings=frozenset(stages)))
