@@ -119,7 +119,7 @@ def work_of(
         hours=_hours(session),
         room=room_of(session),
         recipes=tuple(
-            _recipe(row, [(name, at_stations[name]) for name in used])
+            timed_recipe(row, [(name, at_stations[name]) for name in used])
             for row in taught
             if at_stations or row.demonstration_batches
         ),
@@ -180,7 +180,10 @@ def mixers_of(kitchen: Kitchen) -> tuple[values.MixerKind, ...]:
     return tuple(values.MixerKind(grams, counts[grams]) for grams in sorted(counts, reverse=True))
 
 
-def _recipe(row: TaughtRecipe, at_stations: list[tuple[str, int]]) -> values.TimedRecipe:
+def timed_recipe(
+    row: TaughtRecipe, at_stations: Iterable[tuple[str, int]] = ()
+) -> values.TimedRecipe:
+    """A taught recipe as the plan reads it, with so many people who bake it at each station."""
     revision = row.revision
     dough_g = row.pieces_each * row.piece_g
     shown = row.demonstration_batches

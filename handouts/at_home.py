@@ -12,7 +12,7 @@ from typing import ClassVar
 from classes.at_home import HomeKitchen
 from classes.forms.home import Baked
 from classes.models import Enrollment
-from classes.models.session import Mixing, TaughtRecipe
+from classes.models.session import TaughtRecipe
 from classes.planning.demand import TaughtAmounts
 from classes.planning.heeds import Heed
 from classes.selectors import ClassNumbers
@@ -27,6 +27,7 @@ from handouts.home_steps import HomeStep, home_steps
 from handouts.home_water import Foods, HomeWater, WaterUnknown, home_water
 from handouts.selectors import handouts
 from handouts.shaping import BATARD, RING, Shaping, shaping_of
+from handouts.worked import mixed_by_machine
 from recipes.baking.balls import RING as RING_MODEL
 from recipes.baking.balls import USUAL_BALL, BallModel
 from recipes.baking.weighing import ONE_GRAM, split
@@ -170,10 +171,13 @@ def _recipes(
 ) -> Iterator[HomeRecipe]:
     own, rows = own_recipes(numbers, student), _rows(numbers)
     for recipe, card in zip(own, handout.recipes, strict=True):
-        yield _recipe(recipe, card, rows[recipe.taught.revision], home)
+        row = rows[recipe.taught.revision]
+        yield _recipe(recipe, card, row, home, mixed_by_machine(numbers.session, row))
 
 
-def _recipe(recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Home) -> HomeRecipe:
+def _recipe(
+    recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Home, by_mixer: bool | None
+) -> HomeRecipe:
     taught, kitchen, revision = recipe.taught, home.kitchen, row.revision
     pieces = kitchen.pieces.get(taught.revision, revision.pieces)
     own = kitchen.pans.get(taught.revision)
@@ -192,7 +196,6 @@ def _recipe(recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Ho
         part_heat_of(revision, kitchen.room_c),
         _foods(home),
     )
-    by_mixer = row.mixing == Mixing.MIXER
     return HomeRecipe(
         card=card,
         pieces=pieces,

@@ -192,8 +192,8 @@ class CardPart:
 class Step:
     """One step: minutes with busy hands, minutes of waiting, and degrees Celsius of what.
 
-    `temperature_of` and `worked` are in words, empty where the recipe does not say. Of the
-    minutes, bread is in the oven for `oven_min`.
+    `temperature_of` is in words, and so is `worked`: how the class works the step. Both are empty
+    where the recipe does not say. Of the minutes, bread is in the oven for `oven_min`.
     """
 
     kind: str

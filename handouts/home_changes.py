@@ -40,9 +40,12 @@ def changes_of(
     pan: PanAtHome | None = None,
     water: HomeWater | WaterUnknown | None = None,
     *,
-    class_by_mixer: bool,
+    class_by_mixer: bool | None,
 ) -> Iterator[Change]:
-    """The differences between a card of the class and the same recipe at home."""
+    """The differences between a card of the class and the same recipe at home.
+
+    `class_by_mixer` None: whether students mixed by mixer is not known.
+    """
     yield from _amount_changes(card, pieces, amounts)
     yield from _pan_changes(pan, kitchen)
     yield from _water_changes(water, kitchen)
@@ -129,8 +132,14 @@ def _balanced(water: HomeWater, kitchen: HomeKitchen) -> Change:
     )
 
 
-def _mixing_changes(kitchen: HomeKitchen, class_by_mixer: bool) -> Iterator[Change]:
-    if kitchen.by_mixer and not class_by_mixer:
+def _mixing_changes(kitchen: HomeKitchen, class_by_mixer: bool | None) -> Iterator[Change]:
+    if class_by_mixer is None:
+        yield Change(
+            "Mixed by machine." if kitchen.by_mixer else "Kneaded by hand.",
+            "The recipe does not say whether a machine mixed in class. Go by the dough: stop when "
+            "it is smooth and stretches thin without tearing (common practice).",
+        )
+    elif kitchen.by_mixer and not class_by_mixer:
         yield Change(
             "Mixed by machine, where you kneaded by hand.",
             "It is quicker: stop when the dough is smooth and comes off the bowl (common "

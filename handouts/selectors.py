@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from datetime import datetime
 from itertools import groupby
@@ -46,6 +46,7 @@ from handouts.stations import (
     one_each,
     station_recipe,
 )
+from handouts.worked import ways_of_working
 from recipes.baking.allergens import allergens, found_in
 from recipes.baking.formula import (
     Component,
@@ -99,7 +100,7 @@ def handouts(
     Raises NoRecipe.
     """
     common = common_fields(numbers, printed_at)
-    revisions = revisions_of(numbers.session)
+    revisions, ways = revisions_of(numbers.session), ways_of_working(numbers.session)
     stations = {person.key: person.station for person in numbers.people}
     altitude_m = numbers.session.kitchen.altitude_m
     told = {one.eater.key: one for one in class_concerns(numbers.session)}
@@ -110,7 +111,9 @@ def handouts(
             home_address=home_address(student),
             recipes=tuple(
                 with_marks(
-                    _recipe_card(recipe, person, revisions[recipe.taught.revision], altitude_m),
+                    _recipe_card(
+                        recipe, person, revisions[recipe.taught.revision], ways, altitude_m
+                    ),
                     recipe.taught.revision,
                     told.get(person.baker.key),
                 )
@@ -133,7 +136,11 @@ def home_address(student: Enrollment) -> str:
 
 
 def _recipe_card(
-    recipe: TaughtAmounts, person: PersonAmounts, revision: Revision, altitude_m: int
+    recipe: TaughtAmounts,
+    person: PersonAmounts,
+    revision: Revision,
+    ways: Mapping[str, Sequence[str]],
+    altitude_m: int,
 ) -> RecipeCard:
     taught, sheet = recipe.taught, person.sheet
     parts = zip(taught.formula.components, sheet.components, strict=True)
@@ -150,14 +157,16 @@ def _recipe_card(
         dusting_flour=taught.dusting_flour.name if taught.dusting_flour else "",
         dough_temperature_c=revision.dough_temperature_c,
         core=core_of(revision, altitude_m),
-        steps=_steps(revision, set(StepKind)),
+        steps=_steps(revision, ways, set(StepKind)),
         equipment=tuple(revision.equipment_list),
         allergens=allergens(taught.formula),
     )
 
 
-def _steps(revision: Revision, kinds: Set[str]) -> tuple[Step, ...]:
-    rows = list(revision.steps.all())
+def _steps(
+    revision: Revision, ways: Mapping[str, Sequence[str]], kinds: Set[str]
+) -> tuple[Step, ...]:
+    rows, worked = list(revision.steps.all()), ways[str(revision.pk)]
     return tuple(
         Step(
             kind=step.get_kind_display(),
@@ -166,10 +175,10 @@ def _steps(revision: Revision, kinds: Set[str]) -> tuple[Step, ...]:
             waiting_min=step.waiting_min,
             temperature_c=step.temperature_c,
             temperature_of=step.get_temperature_of_display(),
-            worked=step.get_worked_display(),
+            worked=way,
             oven_min=oven_min,
         )
-        for step, oven_min in zip(rows, in_the_oven(rows), strict=True)
+        for step, way, oven_min in zip(rows, worked, in_the_oven(rows), strict=True)
         if step.kind in kinds
     )
 
@@ -235,6 +244,7 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
     """The assistant's list, with what people must not eat. Raises NoRecipe."""
     recipes, shopping = numbers.amounts.recipes, numbers.shopping
     revisions, told = revisions_of(numbers.session), class_concerns(numbers.session)
+    ways = ways_of_working(numbers.session)
     return PreparationList(
         aisles=_aisles(shopping),
         tap=tuple(line for line in shopping.lines if line.supply.tap),
@@ -249,7 +259,7 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
                 sheet=recipe.amounts.pooled,
                 heads=heads_in_words(recipe),
                 ahead=tuple(_ahead(recipe)),
-                prepare=_steps(revisions[recipe.taught.revision], {StepKind.PREPARE}),
+                prepare=_steps(revisions[recipe.taught.revision], ways, {StepKind.PREPARE}),
             )
             for recipe in recipes
         ),

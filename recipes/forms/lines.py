@@ -188,10 +188,10 @@ class StepForm(forms.Form):
         least=-30, most=350, unit="°C", places=1, required=False, label="At, °C"
     )
     temperature_of = forms.ChoiceField(
-        choices=[("", "not said"), *TemperatureOf.choices], required=False, label="Of what"
+        choices=[("", "of what: not said"), *TemperatureOf.choices], required=False, label="Of what"
     )
     worked = forms.ChoiceField(
-        choices=[("", "not said"), *Worked.choices], required=False, label="Worked"
+        choices=[("", "worked: not said"), *Worked.choices], required=False, label="Worked"
     )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -202,7 +202,9 @@ class StepForm(forms.Form):
         if not self.errors:
             self._check_temperature(cleaned)
             if cleaned["worked"] and cleaned["kind"] not in WORKED_KINDS:
-                self.add_error("worked", "Only mixing and preparing say this. Choose “not said”.")
+                self.add_error(
+                    "worked", "Only mixing and preparing say this. Choose “worked: not said”."
+                )
         if not self.errors:
             cleaned["draft"] = StepDraft(**{name: cleaned[name] for name in self.fields})
         return cleaned

@@ -1,5 +1,6 @@
 """Writing and changing a recipe: plain posts, rows by submit buttons, fragments under htmx."""
 
+import re
 from decimal import Decimal
 
 import pytest
@@ -291,6 +292,14 @@ def test_how_a_step_is_worked_and_what_its_temperature_is_of_are_saved(instructo
 def test_what_is_not_said_of_a_step_stays_unsaid(instructor_client, posted):
     assert instructor_client.post(NEW, posted).status_code == 302
     assert steps_saved() == [("", "")]
+
+
+def test_each_empty_choice_of_a_step_says_what_is_not_said(instructor_client, bread):
+    options = re.findall(
+        r'<option value=""[^>]*>([^<]*)', instructor_client.get(EDIT).content.decode()
+    )
+    assert options.count("worked: not said") == options.count("of what: not said") > 0
+    assert "not said" not in options
 
 
 def test_an_edit_of_a_used_revision_keeps_how_steps_are_worked(instructor_client, posted):

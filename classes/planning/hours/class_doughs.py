@@ -11,7 +11,6 @@ from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 from math import ceil
 
-from classes.planning.demand import DEMONSTRATION
 from classes.planning.hours.class_chain import Chain, halves
 from classes.planning.hours.class_draft import Draft
 from classes.planning.hours.class_keys import (
@@ -28,13 +27,13 @@ from classes.planning.hours.class_values import (
     RISES,
     USUAL_DOUGH_C,
     Group,
-    Mixing,
     Stage,
     StepKind,
     TimedRecipe,
     TimedStep,
     Worked,
 )
+from classes.planning.hours.mixed_by import goes_into_mixer
 from classes.planning.hours.rising import (
     Rise,
     Window,
@@ -186,14 +185,13 @@ class _Dough:
             yield Lag(shown, 0, WATCHED_MOST_MIN if shown_now else None)
 
     def _ways(self, step: TimedStep) -> tuple[Way, ...]:
-        mixers = self.draft.work.mixers
-        by_machine = step.kind is StepKind.MIX and step.worked is Worked.MACHINE
-        if not by_machine or not _by_mixer(self.chain) or not mixers:
+        mixers, chain = self.draft.work.mixers, self.chain
+        if not goes_into_mixer(chain.recipe, step, chain.who, has_mixers=bool(mixers)):
             return (Way(step.hands_on_min, (self.hands,)),)
-        share = STIFF_SHARE if self.chain.recipe.stiff else ONE
+        share = STIFF_SHARE if chain.recipe.stiff else ONE
         ways = []
         for kind in mixers:
-            turns = ceil(self.chain.group.dough_g / (kind.capacity_g * share))
+            turns = ceil(chain.group.dough_g / (kind.capacity_g * share))
             uses = (self.hands, Use(mixer_key(kind.capacity_g)))
             ways.append(Way(turns * step.hands_on_min, uses))
         return tuple(ways)
@@ -289,8 +287,3 @@ class _Dough:
             written_min=written_min,
             mixes_dough=step is dough_mixing(recipe),
         )
-
-
-def _by_mixer(chain: Chain) -> bool:
-    mixing = chain.recipe.mixing
-    return mixing is Mixing.MIXER or (mixing is Mixing.SHOWN and chain.who == DEMONSTRATION)

@@ -13,10 +13,9 @@ from classes.planning.hours.class_values import (
     ClassWork,
     Mixing,
     RisesIn,
-    StepKind,
     TimedRecipe,
-    Worked,
 )
+from classes.planning.hours.mixed_by import is_for_machine, mixing_of
 
 PEOPLE_A_TEACHER = 8
 
@@ -103,10 +102,7 @@ def _machines(scheduled: Scheduled) -> Iterator[Shortage]:
 
 
 def _wants_mixer(recipe: TimedRecipe) -> bool:
-    by_machine = any(
-        step.kind is StepKind.MIX and step.worked is Worked.MACHINE for step in recipe.steps
-    )
-    return by_machine and recipe.mixing is not Mixing.HAND
+    return mixing_of(recipe) is not Mixing.HAND and any(map(is_for_machine, recipe.steps))
 
 
 def _no_place(scheduled: Scheduled) -> Iterator[Shortage]:

@@ -21,6 +21,7 @@ from classes.planning.hours.class_values import (
     TimedRecipe,
     TimedStep,
 )
+from classes.planning.hours.mixed_by import mixing_of
 from classes.planning.hours.rising import can_rise
 
 # Nothing is baked below this; far under any oven's use, so that a slip of the pen is seen.
@@ -62,7 +63,7 @@ class Unsaid:
 
 def unsaid_in(work: ClassWork) -> tuple[Unsaid, ...]:
     """What the recipes of a class leave unsaid, by their steps alone."""
-    found = [one for recipe in work.recipes for one in _in_recipe(recipe, work)]
+    found = [one for recipe in work.recipes for one in _in_recipe(recipe)]
     return tuple(dict.fromkeys([*found, *_in_room(work)]))
 
 
@@ -80,7 +81,7 @@ def _of_what(scheduled: Scheduled) -> Iterator[Unsaid]:
         yield Unsaid(Gap.OF_WHAT, recipe.key, recipe.title, number, step.kind, celsius)
 
 
-def _in_recipe(recipe: TimedRecipe, work: ClassWork) -> Iterator[Unsaid]:
+def _in_recipe(recipe: TimedRecipe) -> Iterator[Unsaid]:
     def gap(what: Gap, number: int = 0, step: TimedStep | None = None) -> Unsaid:
         kind, celsius = (step.kind, step.temperature_c) if step else (None, None)
         return Unsaid(what, recipe.key, recipe.title, number, kind, celsius)
@@ -89,10 +90,11 @@ def _in_recipe(recipe: TimedRecipe, work: ClassWork) -> Iterator[Unsaid]:
         yield gap(Gap.BAKE)
     if not can_rise(recipe.dough_c):
         yield Unsaid(Gap.DOUGH, recipe.key, recipe.title, temperature_c=recipe.dough_c)
+    uses_mixer = mixing_of(recipe) is not Mixing.HAND
     for number, step in enumerate(recipe.steps, start=1):
         for what in _in_step(step):
             yield gap(what, number, step)
-        if step.kind is StepKind.MIX and step.worked is None and _uses_mixer(recipe, work):
+        if step.kind is StepKind.MIX and step.worked is None and uses_mixer:
             yield gap(Gap.WORKED, number, step)
 
 
@@ -109,11 +111,6 @@ def _in_step(step: TimedStep) -> Iterator[Gap]:
             yield Gap.RISE
         elif step.temperature_c is None and step.temperature_of is HeatOf.REFRIGERATOR:
             yield Gap.REFRIGERATOR
-
-
-def _uses_mixer(recipe: TimedRecipe, work: ClassWork) -> bool:
-    shown = recipe.mixing is Mixing.SHOWN and recipe.demonstration is not None
-    return shown or recipe.mixing is Mixing.MIXER
 
 
 def _in_room(work: ClassWork) -> Iterator[Unsaid]:
