@@ -7,7 +7,8 @@ from classes.models import ClassSession
 from classes.planning.hours.critical import Link
 from handouts.documents import PaperError
 from handouts.run_course import Course
-from recipes.doneness_facts import Core, core_of
+from recipes.baking.core_temperature import Core
+from recipes.doneness_facts import core_of
 
 
 class NoPlan(PaperError):

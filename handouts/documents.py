@@ -26,8 +26,8 @@ from handouts.qr import qr_picture
 from handouts.stations import StationRecipe, StationSheet
 from recipes.baking.allergens import AllergensFound
 from recipes.baking.amount_lines import AmountLine
+from recipes.baking.core_temperature import Core
 from recipes.baking.scaling import ComponentAmounts, Division, Sheet
-from recipes.doneness_facts import Core
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)

@@ -21,9 +21,9 @@ from handouts.run_sheet import RunSheet
 from handouts.stations import StationRecipe, StationSheet, StationTable
 from handouts.temperature_log import OF_BREAD, OF_DOUGH, TemperatureLog
 from recipes.baking.amount_lines import AmountLine
+from recipes.baking.core_temperature import Core
 from recipes.baking.numbers import ZERO
 from recipes.baking.weighing import Weighing
-from recipes.doneness_facts import Core
 from recipes.templatetags.amounts import degrees, grams, minutes
 
 EACH = "Each"

@@ -14,8 +14,8 @@ from handouts.home_heat import HomeHeat
 from handouts.home_pan import PanAtHome
 from handouts.home_water import CHILLED_C, HomeWater, WaterUnknown
 from handouts.templatetags.at_home import in_pans, total_minutes, warmth
+from recipes.baking.core_temperature import Core
 from recipes.baking.exchange import YeastForm
-from recipes.doneness_facts import Core
 from recipes.pieces import pieces_in_words
 from recipes.templatetags.amounts import about, exact, grams
 

@@ -14,12 +14,13 @@ from classes.at_home import HomeKitchen
 from classes.forms.bench import USUAL_DOUGH_C
 from classes.planning.hours.oven_time import in_the_oven
 from recipes.baking.altitude import AltitudeAdvice, altitude_advice
+from recipes.baking.core_temperature import Core
 from recipes.baking.doneness import BreadKind
 from recipes.baking.errors import NoGrowth
 from recipes.baking.fan_oven import with_fan_c
 from recipes.baking.fermentation import DOUBLING, RULES, Fermentation, OutsideRange, time_at
 from recipes.baking.formula import ComponentKind
-from recipes.doneness_facts import Core, core_of
+from recipes.doneness_facts import core_of
 from recipes.models import Revision, Step, StepKind, TemperatureOf
 
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).

@@ -15,7 +15,7 @@ from classes.planning.hours.names import joined
 from classes.planning.hours.oven_time import OvenTime, oven_times
 from classes.planning.hours.spans import INSTRUCTOR, Kind
 from classes.planning.hours.work import Load, Plan
-from recipes.doneness_facts import Core
+from recipes.baking.core_temperature import Core
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from recipes.baking.altitude import (
     altitude_advice,
     core_target,
 )
+from recipes.baking.core_temperature import Core, core_for
 from recipes.baking.doneness import CORE_RANGES, BreadKind, CoreRange
 from recipes.baking.kitchen_rise import core_at
 from recipes.models import Revision
@@ -58,28 +59,7 @@ def doneness(revision: Revision, height_m: Decimal | None) -> Doneness:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Core:
-    """How hot the middle has to be at a height, in °C: from `least_c` on, or up to `most_c`.
-
-    `capped`: water boils at `boiling_c` there, too low for what was wanted. `published`: it is the
-    range of such bread, as the recipe names none of its own.
-    """
-
-    least_c: Decimal
-    most_c: Decimal | None
-    boiling_c: Decimal
-    capped: bool
-    published: bool = False
-
-
 def core_of(revision: Revision, altitude_m: int) -> Core | None:
     """The one value for all pages and papers of a kitchen; None where nothing is known."""
-    height_m = Decimal(altitude_m)
-    if revision.core_temperature_c is not None:
-        own = core_at(revision.core_temperature_c, height_m)
-        return Core(own.aim_c, None, own.boiling_c, own.capped)
-    if not revision.bread_kind:
-        return None
-    usual = core_target(CORE_RANGES[BreadKind(revision.bread_kind)], height_m)
-    return Core(usual.least_c, usual.most_c, usual.boiling_c, usual.capped, published=True)
+    kind = BreadKind(revision.bread_kind) if revision.bread_kind else None
+    return core_for(revision.core_temperature_c, kind, Decimal(altitude_m))

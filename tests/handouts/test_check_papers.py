@@ -16,7 +16,7 @@ from handouts.documents import Handout, StationCard
 from handouts.oven_map import OvenMap
 from handouts.run_sheet import RunSheet
 from handouts.tub_labels import TubLabels
-from recipes.doneness_facts import Core
+from recipes.baking.core_temperature import Core
 from recipes.models import Ingredient, Revision
 from tests.handouts.conftest import another_class
 from tests.worlds import anew

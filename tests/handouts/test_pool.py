@@ -2,6 +2,8 @@
 
 import os
 import signal
+import subprocess
+import sys
 from concurrent.futures.process import BrokenProcessPool
 from time import monotonic, sleep
 
@@ -12,6 +14,7 @@ from handouts.markup import Markup
 from handouts.pool import Pool
 from handouts.press_errors import AddressRefused, TooLong
 from handouts.render import PageSize
+from tests.conftest import ROOT
 from tests.handouts.pdfs import page_texts
 
 PAGE = '<!doctype html><html lang="en"><head><title>T</title></head><body>{}</body></html>'
@@ -63,18 +66,23 @@ def test_after_a_process_has_died_the_press_starts_again(pool):
     assert page_texts(pool.lay_out(markup("<p>Found</p>")).result()) == ["Found"]
 
 
-def test_the_processes_leave_when_whoever_started_them_is_killed(tmp_path):
-    reader, writer = os.pipe()
-    child = os.fork()
-    if child == 0:  # pragma: no cover - this branch is killed
-        made = Pool(1)
-        made.warm()
-        os.write(writer, str(made._executor.submit(os.getpid).result()).encode())
-        sleep(60)
-        os._exit(1)
-    layout = int(os.read(reader, 20))
-    os.kill(child, signal.SIGKILL)
-    os.waitpid(child, 0)
+STARTS_A_POOL = """
+import os, time
+from handouts.pool import Pool
+
+made = Pool(1)
+made.warm()
+print(made._executor.submit(os.getpid).result(), flush=True)
+time.sleep(600)
+"""
+
+
+def test_the_processes_leave_when_whoever_started_them_is_killed():
+    command = [sys.executable, "-c", STARTS_A_POOL]
+    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as starter:
+        layout = int(starter.stdout.readline())
+        assert _is_alive(layout)
+        starter.kill()
     until = monotonic() + 60
     while monotonic() < until and _is_alive(layout):
         sleep(0.05)
@@ -88,3 +96,9 @@ def _is_alive(process):
             return file.read().rpartition(")")[2].split()[0] != "Z"
     except FileNotFoundError:
         return False
+
+
+def test_a_process_of_the_press_loads_no_models():
+    """It unpickles its first job before Django's registry is there, and would die of a model."""
+    looks = "import sys, handouts.pool; sys.exit('recipes.models' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", looks], cwd=ROOT, check=False).returncode == 0
