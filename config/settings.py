@@ -140,7 +140,7 @@ PUBLIC_POSTS_A_MINUTE = env.int("PUBLIC_POSTS_A_MINUTE", default=30)
 HOLDS_AN_ADDRESS = env.int("HOLDS_AN_ADDRESS", default=2)
 
 # Where people reach this server; letters and calendars hold it.
-SITE_URL = env.str("SITE_URL", default="http://127.0.0.1:8000")
+SITE_URL = env.str("SITE_URL", default=f"http://127.0.0.1:{env.int('PORT', default=8000)}")
 
 # How many processes lay out papers; 0 lays them out in the process that works the queue off.
 PRESS_PROCESSES = env.int("PRESS_PROCESSES", default=min(8, os.cpu_count() or 1))
