@@ -3,13 +3,15 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from classes.demo import DEMO_RECIPES
 from classes.planning.hours.ahead import ahead_of
 from classes.planning.hours.class_notes import Doing
 from classes.planning.hours.class_values import Hours, Mixing, Stage
+from classes.planning.hours.class_work import schedule_of
+from classes.planning.hours.greedy import CannotPlace, plan_greedily
 from classes.planning.hours.minutes import left_out, minutes_of
 from classes.planning.hours.unsaid import Gap
 from classes.planning.hours.verdict import VerdictKind, verdict_of
@@ -157,12 +159,18 @@ def test_random_recipes_lose_nothing(steps):
     )
 
 
+NO_PLACE = (step("mix", 0, 1), step("divide", 3, 13), step("mix", 1, 0))
+
+
 @given(odd_steps())
-def test_a_random_class_that_fits_has_a_bake_and_minutes_everywhere(steps):
-    scheduled, solved = planned(
-        work(recipe(steps, benches=1, each=1, mixing=Mixing.HAND), hours=LONG)
-    )
-    verdict = verdict_of(scheduled, solved)
+@example(NO_PLACE)
+def test_a_random_class_says_whether_it_fits_only_with_a_bake_and_minutes_everywhere(steps):
+    bread = recipe(steps, benches=1, each=1, mixing=Mixing.HAND)
+    scheduled = schedule_of(work(bread, hours=LONG))
+    try:
+        verdict = verdict_of(scheduled, plan_greedily(scheduled.problem))
+    except CannotPlace as cannot:
+        verdict = verdict_of(scheduled, None, cannot)
     is_whole = all(one.hands_on_min + one.waiting_min for one in steps) and any(
         one.kind == "bake" for one in steps
     )
