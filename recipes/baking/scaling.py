@@ -353,7 +353,8 @@ def _division(
         if all(shares):
             break
     named = tuple((name, share_g) for (name, _), share_g in zip(takers, shares, strict=True))
-    return Division(part.name, part.exact_g, weighed.grams, named, kept_g, step_g)
+    # Not what the scale showed: a tub of milligrams has digits that no step here can divide.
+    return Division(part.name, part.exact_g, sum(shares, kept_g), named, kept_g, step_g)
 
 
 def _shares(divisions: Sequence[Division], taker: int) -> Tubs:

@@ -208,6 +208,8 @@ def test_what_is_made_in_bulk_is_shared_out_to_the_last_step(formula, demand):
     for division in amounts.divisions:
         shares = sum(grams for _, grams in division.shares)
         assert shares + division.kept_back_g == division.weighed_g
+        step_g = max(division.step_g, demand.scales.weigh(division.exact_g).step_g)
+        assert abs(division.weighed_g - division.exact_g) <= step_g
 
 
 @given(formulas(), demands())
