@@ -103,10 +103,6 @@ class Place:
         """Whether nobody has entered what the ingredient holds."""
         return self.reason is Reason.UNKNOWN
 
-    @property
-    def is_dusting(self) -> bool:
-        return self.component == DUSTING
-
 
 @dataclass(frozen=True, slots=True)
 class Finding:

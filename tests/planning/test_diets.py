@@ -169,7 +169,6 @@ def test_what_is_held_is_no_trace_as_well():
 def test_dusting_flour_is_found_where_bread_is_shaped():
     (dough, dusting) = places(eater("wheat"), baked(dusting_flour=FLOUR))
     assert (dough.component, dusting.component) == ("Dough", DUSTING)
-    assert dusting.is_dusting
     assert [step.number for step in dusting.steps] == [2]
 
 
