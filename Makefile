@@ -29,7 +29,7 @@ python:
 serve: python
 	@$(PYTHON) tools/setup.py --port "$(PORT)"
 	@$(VENV_PYTHON) manage.py prepare --port "$(PORT)"
-	@exec $(VENV_PYTHON) -m gunicorn -c config/gunicorn.py
+	@exec $(VENV_PYTHON) -m gunicorn -c config/server/gunicorn.py
 
 setup: python
 	@$(PYTHON) tools/setup.py

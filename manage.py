@@ -10,7 +10,7 @@ from django.core.management import execute_from_command_line
 def make_secret_key() -> None:
     """Make the key that the settings will ask for, unless the environment brings one."""
     from config.environment import SECRET_KEY_FILE, env
-    from config.secret_key import ensure_secret_key
+    from config.setup.secret_key import ensure_secret_key
 
     if not env.str("SECRET_KEY", default=""):
         ensure_secret_key(SECRET_KEY_FILE)

@@ -19,7 +19,7 @@ from classes.models import Enrollment
 from classes.selectors import ClassNumbers
 from classes.services.home import keep_home
 from classes.views.place import home_page
-from config.editing import Form, edited
+from config.forms.editing import Form, edited
 from handouts.answers import page_size_of, pdf_response
 from handouts.at_home import AtHome, baked_by
 from handouts.at_home import at_home as paper_at_home

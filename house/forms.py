@@ -11,7 +11,7 @@ from django.contrib.auth.models import User
 from django.core.validators import MaxLengthValidator
 from django.http import HttpRequest
 
-from config.sign_in import locked_words
+from config.sign_in.locked import locked_words
 from house.models import Role
 from house.selectors import roles_of
 

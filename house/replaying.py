@@ -11,7 +11,7 @@ from classes.models import Booking, Enrollment, Letter, Waiting
 from classes.services.enrolling import forget_waiting, leave_waiting
 from classes.services.leaving import erase_booking, erase_person
 from classes.services.letters import ERASED
-from config.erasures import Erasure, Kind, account_mark, mark_of
+from config.backup.erasures import Erasure, Kind, account_mark, mark_of
 from house.services import LastOwner, let_go
 
 FROM_ARCHIVE = "It was waiting in the archive, so it may have been sent before."

@@ -10,8 +10,8 @@ from django.contrib.auth.models import Group, User
 from django.db import IntegrityError, transaction
 
 from classes.models.links import new_link_nonce
-from config import erasures
-from config.sign_in_limits import forget_name
+from config.backup import erasures
+from config.sign_in.limits import forget_name
 from house.models import EntryLink, Role, password_mark
 from house.selectors import is_owner, others_keep, owners
 

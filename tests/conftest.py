@@ -13,7 +13,7 @@ from django.test import Client
 from django.utils import timezone
 
 from classes.limits import COUNTS
-from config import sign_in_limits
+from config.sign_in import limits as sign_in_limits
 from tests.factories import UserFactory
 
 ROOT = Path(__file__).resolve().parents[1]

@@ -13,8 +13,8 @@ from classes.models.papers import forget_old_papers, forget_papers
 from classes.services.enrolling import pass_on_seats
 from classes.services.letters import deliver_letters, sweep_letter_files, write_due_letters
 from classes.services.seats import let_go
-from config import traces
-from config.saving import forget_sent
+from config.backup import traces
+from config.forms.saving import forget_sent
 
 
 @dataclass(frozen=True, slots=True)

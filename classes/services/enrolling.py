@@ -17,7 +17,7 @@ from classes.services.seats import (
     offer_seats,
     take_back_offer,
 )
-from config import erasures, traces
+from config.backup import erasures, traces
 
 
 @transaction.atomic

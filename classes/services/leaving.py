@@ -31,7 +31,7 @@ from classes.services.seats import (
     take_out,
 )
 from classes.services.telling import note_told
-from config import erasures, traces
+from config.backup import erasures, traces
 
 
 def paid_so_far(booking: Booking) -> Money:

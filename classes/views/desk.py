@@ -25,7 +25,7 @@ from classes.services.letters import untold
 from classes.services.seats import TooLate
 from classes.services.thanks import waiting_for_marks
 from config import letter_files
-from config.editing import Form, edited
+from config.forms.editing import Form, edited
 from recipes.access import instructor_required
 
 

@@ -28,7 +28,7 @@ from classes.models import ClassSession
 from classes.selectors import people_of
 from classes.services.hours import LOOK_AT_MOST_S, look_for_better, save_hours
 from classes.what_if import what_if as changed_class
-from config.editing import Form, edited
+from config.forms.editing import Form, edited
 from recipes.access import instructor_required
 
 REMEDIES = "remedies"

@@ -29,9 +29,9 @@ from classes.kept_currencies import kept_currencies
 from classes.models import Kitchen
 from classes.services.kitchens import save_kitchen
 from classes.views.rows import RowSection, kept_objects, wants_row
-from config.editing import Form, edited
-from config.rows import leave_unchecked, with_row
-from config.seen import Part
+from config.forms.editing import Form, edited
+from config.forms.rows import leave_unchecked, with_row
+from config.forms.seen import Part
 from recipes.access import instructor_required
 
 STILL_NEEDED = "A class still uses something that you removed, so nothing was saved."

@@ -22,9 +22,9 @@ from classes.models import ClassSession
 from classes.services.desk import note_payment, save_costs
 from classes.views.keys import key_of
 from classes.views.rows import RowSection, kept_objects, wants_row
-from config.editing import Form, edited
-from config.rows import leave_unchecked, with_row
-from config.seen import Part
+from config.forms.editing import Form, edited
+from config.forms.rows import leave_unchecked, with_row
+from config.forms.seen import Part
 from recipes.access import instructor_required
 
 

@@ -39,8 +39,8 @@ from classes.services.leaving import (
 )
 from classes.services.personal import person_document
 from classes.services.seats import NoSeats, TooLate
-from config.editing import Form, edited
-from config.seen import seen_word
+from config.forms.editing import Form, edited
+from config.forms.seen import seen_word
 
 
 class OwnView(Protocol):

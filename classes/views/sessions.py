@@ -42,9 +42,9 @@ from classes.selectors import people_of
 from classes.services.letters import untold
 from classes.services.sessions import renew_link, save_class, save_roster
 from classes.views.rows import RowSection, kept_forms, kept_objects, wants_row
-from config.editing import Form, edited
-from config.rows import leave_unchecked, with_row
-from config.seen import Part
+from config.forms.editing import Form, edited
+from config.forms.rows import leave_unchecked, with_row
+from config.forms.seen import Part
 from recipes.access import instructor_required, is_instructor
 from recipes.models import Variant
 from recipes.selectors import recipe_book

@@ -7,7 +7,7 @@ from typing import Any
 from django import template
 from django.utils.html import format_html
 
-from config.saving import FORM_KEY, form_key
+from config.forms.saving import FORM_KEY, form_key
 
 register = template.Library()
 

@@ -15,8 +15,8 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from classes.limits import limit_posts, slow_guesses
-from config.editing import Edit, Form, edited
-from config.seen import seen_word
+from config.forms.editing import Edit, Form, edited
+from config.forms.seen import seen_word
 from house.access import entry_by_token
 from house.forms import ChoosePasswordForm, FactsForm, OwnPasswordForm
 from house.selectors import member_of

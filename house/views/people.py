@@ -13,8 +13,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from config.archive import last_backup
-from config.editing import Form, edited
+from config.backup.archive import last_backup
+from config.forms.editing import Form, edited
 from house.access import entry_token, member_by_key, owner_required
 from house.forms import LAST_OWNER, MemberForm, NewMemberForm
 from house.models import ENTRY_HOURS, Role

@@ -8,8 +8,8 @@ from difflib import SequenceMatcher
 
 from django import forms
 
-from config.clashes_shown import in_words
-from config.seen import asked_fields, mark_of, shown
+from config.forms.clashes_shown import in_words
+from config.forms.seen import asked_fields, mark_of, shown
 from recipes.forms.recipe import RecipeForm
 from recipes.forms.rows import rows_of
 from recipes.models import Revision

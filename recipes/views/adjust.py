@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from config.saving import one_save
+from config.forms.saving import one_save
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.adjustment import before_after

@@ -10,8 +10,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from config.editing import Form, edited
-from config.seen import Part
+from config.forms.editing import Form, edited
+from config.forms.seen import Part
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.forms.ingredients import IngredientForm, initial_of

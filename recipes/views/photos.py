@@ -7,7 +7,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from config.saving import one_save
+from config.forms.saving import one_save
 from recipes import photo_selectors as selectors
 from recipes import photo_services as services
 from recipes.access import instructor_required

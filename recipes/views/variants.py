@@ -12,9 +12,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from config.editing import Form, edited
-from config.rows import leave_unchecked, with_row
-from config.seen import Part
+from config.forms.editing import Form, edited
+from config.forms.rows import leave_unchecked, with_row
+from config.forms.seen import Part
 from recipes.access import instructor_required
 from recipes.forms.variants import SwapFormSet, VariantForm
 from recipes.models import Recipe, Revision

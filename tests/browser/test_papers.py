@@ -17,7 +17,7 @@ from pypdf import PdfReader
 from classes.access import home_token
 from classes.at_home import HomeKitchen
 from classes.models import ClassSession
-from config.queue import Queue
+from config.server.queue import Queue
 from handouts import tasks
 from handouts.markup import Markup
 from handouts.pool import Pool

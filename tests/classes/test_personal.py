@@ -19,7 +19,7 @@ from classes.services.enrolling import join_waiting
 from classes.services.leaving import cancel_all, erase_person
 from classes.services.letters import deliver_letters
 from classes.services.seats import Diner
-from config import traces
+from config.backup import traces
 from tests.classes.enrolled import (
     CANARY,
     NOW,

@@ -10,7 +10,7 @@ from django.core.management import call_command
 from django.urls import reverse
 from django.utils import timezone
 
-from config import archive
+from config.backup import archive
 from tests.conftest import signed_in
 from tests.factories import UserFactory, planned_class
 from tests.house.pages import FACTS, add, added, do, person

@@ -74,7 +74,7 @@ class Server:
         """Start it and wait until it answers."""
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(
-                [sys.executable, "-m", "gunicorn", "-c", "config/gunicorn.py"],
+                [sys.executable, "-m", "gunicorn", "-c", "config/server/gunicorn.py"],
                 cwd=ROOT,
                 env=self.environment,
                 stdout=log,

@@ -12,8 +12,8 @@ from django.apps import apps
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
+from config.forms.saving import forget_sent
 from config.models import SentForm
-from config.saving import forget_sent
 from recipes.models import Ingredient, IngredientKind
 from tests.recipes.test_photos import encoded
 from tests.site import Site

@@ -13,7 +13,7 @@ from django.test import Client
 from django.urls import resolve
 
 from classes.models import ClassCost, ClassSession, Enrollment, Kitchen, StockItem
-from config.seen import plain
+from config.forms.seen import plain
 from recipes.models import Ingredient
 from tests.factories import IngredientFactory, RevisionFactory
 from tests.site import Site, make_site

@@ -9,7 +9,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
-from config import archive
+from config.backup import archive
 
 
 class Command(BaseCommand):

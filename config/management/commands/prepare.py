@@ -8,7 +8,7 @@ from django.core.management.base import BaseCommand
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
-from config import demo, static_files
+from config.setup import demo, static_files
 from tools import webfonts
 
 

@@ -13,7 +13,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.utils import timezone
 
-from config import archive, databases, erasures
+from config.backup import archive, databases, erasures
 from config.environment import SECRET_KEY_FILE
 from house.replaying import erase_again, hold_letters
 

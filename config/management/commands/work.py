@@ -16,7 +16,7 @@ from django.utils import timezone
 
 from classes.services.chores import do_chores
 from classes.services.letters import deliver_letters
-from config.queue import Queue
+from config.server.queue import Queue
 from handouts.tasks import press
 
 EVERY_S = 0.4

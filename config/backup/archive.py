@@ -16,7 +16,7 @@ from tempfile import TemporaryDirectory
 
 from django.conf import settings
 
-from config import databases, erasures
+from config.backup import databases, erasures
 
 FORMAT = 1
 ABOUT, DATABASE, KEY, ERASURES, MEDIA = "about.json", "database", "secret_key", "erasures", "media"

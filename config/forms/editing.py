@@ -14,9 +14,9 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from config.merging import CHOOSE, MARKED, WRITTEN, Clash, merge
-from config.saving import one_save
-from config.seen import SEEN, Part, seen_word
+from config.forms.merging import CHOOSE, MARKED, WRITTEN, Clash, merge
+from config.forms.saving import one_save
+from config.forms.seen import SEEN, Part, seen_word
 
 NOT_CARRIED = ("csrfmiddlewaretoken",)
 Row = TypeVar("Row")

@@ -7,7 +7,7 @@ from django.contrib.auth import get_user_model
 from django.core.management import call_command
 
 from classes.demo import DEMO_ACCOUNTS
-from config import demo, static_files
+from config.setup import demo, static_files
 from tests.factories import UserFactory
 from tools import webfonts
 

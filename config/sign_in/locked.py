@@ -1,6 +1,5 @@
-"""Sign-in under attack: who is asking, and what a locked-out person reads."""
+"""What somebody reads whose tries at sign-in are used up."""
 
-from ipaddress import IPv6Address, ip_address, ip_network
 from typing import Any
 
 from django.conf import settings
@@ -9,39 +8,14 @@ from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from config import sign_in_limits
-
-NETWORK_OF_ONE = 64
-
-
-def client_address(request: HttpRequest) -> str | None:
-    """Return the address of the connection itself, or with TRUST_PROXY the one the proxy saw.
-
-    A proxy adds the address to the end of X-Forwarded-For; what stands before can be made up.
-    Of an IPv6 address only the network counts: whoever has one has as many as they like.
-    """
-    seen = _address(request.META.get("REMOTE_ADDR", ""))
-    if settings.TRUST_PROXY and (told := request.headers.get("X-Forwarded-For")):
-        return _address(told.rpartition(",")[2].strip()) or seen
-    return seen
-
-
-def _address(text: str) -> str | None:
-    try:
-        found = ip_address(text)
-    except ValueError:
-        return None
-    if not isinstance(found, IPv6Address):
-        return str(found)
-    if found.ipv4_mapped:
-        return str(found.ipv4_mapped)
-    return str(ip_network((int(found), NETWORK_OF_ONE), strict=False).network_address)
+from config.sign_in import limits
+from config.sign_in.address import client_address
 
 
 def locked_words(request: HttpRequest) -> str:
     """What somebody reads whose tries are used up."""
     minutes = int(settings.AXES_COOLOFF_TIME.total_seconds() // 60)
-    if sign_in_limits.is_address_used_up(client_address(request)):
+    if limits.is_address_used_up(client_address(request)):
         return (
             "Too many wrong tries were made from where you are. "
             f"Wait {minutes} minutes, or sign in over another connection."

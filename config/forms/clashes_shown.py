@@ -9,7 +9,7 @@ from typing import Any
 from django import forms
 from django.forms import BoundField
 
-from config.seen import Values
+from config.forms.seen import Values
 
 THEIRS, MINE, BOTH, WRITE = "theirs", "mine", "both", "write"
 KEPT_LONGER = ("must_not_eat",)

@@ -9,7 +9,7 @@ from django_tasks import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
 from classes.models import Pack
-from config.queue import MOST_TRIES, Queue
+from config.server.queue import MOST_TRIES, Queue
 from handouts.packs import BROKE_OFF, ask_for_pack
 from handouts.tasks import make_pack_later
 from tests.factories import planned_class

@@ -16,12 +16,12 @@ from pathlib import Path
 import pytest
 from django.core.management import CommandError, call_command
 
-from config import archive, databases
-from config.secret_key import ensure_secret_key
-from tests.config.house_to_copy import BOOKS, COMES_ALONG, STAYS, WAITS
+from config.backup import archive, databases
+from config.setup.secret_key import ensure_secret_key
+from tests.config.backup.house_to_copy import BOOKS, COMES_ALONG, STAYS, WAITS
 from tests.trust.postgres import binaries, postgres_url
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 PARTS = ("about.json", "database", "secret_key", "erasures")
 OTHER_KEY = "another-key-of-another-machine-0123456789-0123456789-0123456789"
 
@@ -50,7 +50,7 @@ class House:
         return self.run("manage.py", *words, **more)
 
     def do(self, *words: str):
-        done = self.run("-m", "tests.config.house_to_copy", *words)
+        done = self.run("-m", "tests.config.backup.house_to_copy", *words)
         assert done.returncode == 0, done.stderr
         return json.loads(done.stdout)
 

@@ -1,7 +1,7 @@
-"""The web server: `gunicorn -c config/gunicorn.py`, or `make serve`.
+"""The web server: `gunicorn -c config/server/gunicorn.py`, or `make serve`.
 
 HOST, PORT, WEB_WORKERS, WEB_HEAD_S and WEB_REQUEST_S change the defaults here and in
-`config.patient`.
+`config.server.patient`.
 """
 
 import gc
@@ -14,7 +14,7 @@ from threading import Thread
 from time import sleep
 from typing import Any
 
-from config.environment import env
+from config.environment import BASE_DIR, env
 from config.logs import PrivateWordsFilter
 
 wsgi_app = "config.wsgi"
@@ -27,7 +27,7 @@ _DEFER_ACCEPT = getattr(socket, "TCP_DEFER_ACCEPT", None)
 
 # Processes alone: threads that take turns at one interpreter cost a rush a third of its time.
 workers = env.int("WEB_WORKERS", default=max(4, 2 * (os.cpu_count() or 1)))
-worker_class = "config.patient.PatientWorker"
+worker_class = "config.server.patient.PatientWorker"
 preload_app = True
 # A page or paper that takes longer has gone wrong.
 timeout = 180
@@ -54,7 +54,7 @@ _running: dict[str, Any] = {}
 def _keep_working() -> None:
     """Run the background work beside the server, and start it again if it breaks off."""
     while _running["wanted"]:
-        _running["process"] = subprocess.Popen(_BACKGROUND, cwd=Path(__file__).parent.parent)  # noqa: S603
+        _running["process"] = subprocess.Popen(_BACKGROUND, cwd=BASE_DIR)  # noqa: S603
         _running["process"].wait()
         if _running["wanted"]:
             sleep(_RESTART_AFTER_S)

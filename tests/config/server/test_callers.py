@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from config.callers import KEPT_IN_MEMORY, LINGER_S, Caller, Limits, Refused, Stage
+from config.server.callers import KEPT_IN_MEMORY, LINGER_S, Caller, Limits, Refused, Stage
 
 LIMITS = Limits(head_s=5, request_s=50, answer_s=70, head_bytes=2000, body_bytes=200_000)
 GET = b"GET /health/ HTTP/1.1\r\nHost: h\r\n\r\n"

@@ -1,4 +1,4 @@
-"""A house whose copy is put back: `python -m tests.config.house_to_copy DO`, a process for each.
+"""A house whose copy is put back, a process for each thing that is done: `python -m` with DO.
 
 `fill` makes it, `erase` and `add NAME` change it, `look TOKEN` tells what is there, as JSON.
 """

@@ -3,7 +3,7 @@ import subprocess
 import sys
 
 from config.environment import BASE_DIR
-from config.secret_key import ensure_secret_key
+from config.setup.secret_key import ensure_secret_key
 
 
 def test_a_new_key_is_long_and_only_the_owner_reads_it(tmp_path):

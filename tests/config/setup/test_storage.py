@@ -1,6 +1,6 @@
 import pytest
 
-from config.storage import StaticStorage
+from config.setup.storage import StaticStorage
 
 
 @pytest.fixture

@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 from django.forms import BaseForm, BaseFormSet, BoundField
 from django.http import QueryDict
 
-from config.clashes_shown import BOTH, MINE, THEIRS, WRITE, Clash, field_clash, row_words
-from config.seen import (
+from config.forms.clashes_shown import BOTH, MINE, THEIRS, WRITE, Clash, field_clash, row_words
+from config.forms.seen import (
     SEEN,
     Marks,
     Part,

@@ -15,8 +15,8 @@ from typing import Any
 from gunicorn import util
 from gunicorn.workers.sync import SyncWorker
 
-from config.callers import Caller, Limits, Refused, Stage
 from config.environment import env
+from config.server.callers import Caller, Limits, Refused, Stage
 
 MOST_WAITING = 256
 MOST_BYTES = 256_000_000

@@ -16,7 +16,7 @@ from classes.models import Letter
 from classes.services.chores import do_chores
 from tests.factories import planned_class
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 LIMIT_S = 60
 
 

@@ -1,0 +1,1 @@
+"""Forms that two people may have open at once, and that are sent only once."""

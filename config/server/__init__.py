@@ -1,0 +1,1 @@
+"""What answers requests, and what works beside it."""

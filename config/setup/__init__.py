@@ -1,0 +1,1 @@
+"""What `manage.py prepare` makes before the first start."""
