@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from django.test import Client
 from django.utils import timezone
+from hypothesis import settings
 
 from classes.limits import COUNTS
 from config.sign_in import limits as sign_in_limits
@@ -19,6 +20,10 @@ from tests.factories import UserFactory
 ROOT = Path(__file__).resolve().parents[1]
 # Where the files are that take longest: begun first, none is alone at work in the end.
 LONGEST = ("trust", "browser", "handouts", "tests")
+
+# For every property: no deadline on a shared machine, and a modest count.
+settings.register_profile("shared", deadline=None, max_examples=30)
+settings.load_profile("shared")
 
 
 @pytest.hookimpl(wrapper=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import signal
 import subprocess
 import sys
 from time import monotonic, sleep
@@ -13,7 +12,8 @@ import pytest
 from tests.trust.servers import ROOT, Server
 
 WITHIN_S = 90
-PAPERS = 12 + 3  # handouts and station cards of the demo: too many to be made before the kill
+PAPERS = 12 + 3  # handouts and station cards of the demo
+MADE = 5  # before the worker that is killed stands still
 
 
 class Works:
@@ -27,10 +27,12 @@ class Works:
         where = {"cwd": ROOT, "env": self.server.environment, "stdout": subprocess.PIPE}
         subprocess.run([sys.executable, *what], check=True, **where)
 
-    def start(self):
+    def start(self, papers):
+        """A worker that stands still after so many papers."""
+        self.told = self.server.folder / f"told-{papers}"
         with self.server.log.open("ab") as log:
             return subprocess.Popen(
-                [sys.executable, "manage.py", "work"],
+                [sys.executable, "-m", "tests.trust.to_stall", self.told, str(papers)],
                 cwd=ROOT,
                 env=self.server.environment,
                 stdout=log,
@@ -54,13 +56,15 @@ class Works:
 @pytest.fixture(scope="module")
 def works(tmp_path_factory, migrated):
     made = Works(tmp_path_factory.mktemp("press"), migrated)
-    worker = made.start()
-    made.wait_for(lambda pack: pack[1] >= 2)
-    worker.send_signal(signal.SIGKILL)
-    worker.wait()
+    worker = made.start(MADE)
+    try:
+        made.wait_for(lambda pack: pack[1] == MADE)
+    finally:
+        worker.kill()
+        worker.wait()
     made.left = made.pack()
     made.before = made.kept()
-    another = made.start()
+    another = made.start(PAPERS)
     try:
         made.wait_for(lambda pack: pack[0] == "done")
         yield made
@@ -71,8 +75,7 @@ def works(tmp_path_factory, migrated):
 
 def test_the_killed_worker_left_a_pack_half_made(works):
     state, done, total, size = works.left
-    assert (state, total, size) == ("running", PAPERS, None)
-    assert 2 <= done < PAPERS
+    assert (state, done, total, size) == ("running", MADE, PAPERS, None)
 
 
 def test_the_next_worker_finishes_it(works):
@@ -82,9 +85,11 @@ def test_the_next_worker_finishes_it(works):
 
 
 def test_what_was_made_before_the_kill_was_not_made_again(works):
-    assert len(works.before) >= 2
+    assert len(works.before) == MADE
     assert works.kept().items() >= works.before.items()
     assert len(works.kept()) == PAPERS
+    told = [f"{made} of {PAPERS}" for made in range(MADE, PAPERS + 1)]
+    assert works.told.read_text().splitlines() == told
 
 
 def test_the_task_was_tried_twice_and_ended_well(works):
