@@ -1,1 +1,1 @@
-"""Class sessions, kitchens and people, and in `classes.planning` the arithmetic behind them."""
+"""Class sessions, kitchens and people, and in `classes.core` the arithmetic behind them."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from classes.planning.demand import TaughtAmounts
-from recipes.baking.scaling import PersonAmounts
+from classes.core.demand import TaughtAmounts
+from recipes.core.scaling import PersonAmounts
 from recipes.pieces import pieces_in_words
 
 

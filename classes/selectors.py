@@ -8,9 +8,7 @@ from decimal import Decimal
 
 from django.db.models import Prefetch
 
-from classes.deciding import as_decided
-from classes.models import ClassSession, Enrollment, Kitchen, Station, StockItem, TaughtRecipe
-from classes.planning.demand import (
+from classes.core.demand import (
     STAGES,
     ClassAmounts,
     ClassNeeds,
@@ -18,12 +16,18 @@ from classes.planning.demand import (
     Taught,
     class_amounts,
 )
-from classes.planning.shopping import ShoppingList, Supply, shopping_list
-from classes.planning.stations import Place, seat_people
-from classes.planning.wholes import Part, Whole
-from recipes.baking.formula import Formula, Ingredient
-from recipes.baking.numbers import HUNDRED
-from recipes.baking.weighing import Scales
+from classes.core.shopping import (
+    ShoppingList,
+    Supply,
+    shopping_list,
+)
+from classes.core.stations import Place, seat_people
+from classes.core.wholes import Part, Whole
+from classes.diets.decisions import as_decided
+from classes.models import ClassSession, Enrollment, Kitchen, Station, StockItem, TaughtRecipe
+from recipes.core.formula import Formula, Ingredient
+from recipes.core.numbers import HUNDRED
+from recipes.core.weighing import Scales
 from recipes.models import Ingredient as IngredientRow
 from recipes.models import Variant
 from recipes.selectors import formula_value, ingredient_value

@@ -1,21 +1,25 @@
 from django.urls import path
 
-from classes.views import (
-    amounts,
-    bench,
-    calendars,
-    changes,
-    desk,
-    diets,
+from classes.amounts import change_views as changes
+from classes.amounts import views as amounts
+from classes.calendars import views as calendars
+from classes.diets import views as diets
+from classes.dough import views as bench
+from classes.enrollment.views import (
+    bookings as desk,
+)
+from classes.enrollment.views import (
     door,
     enroll,
-    hours,
-    kitchens,
-    money,
-    place,
     public,
-    sessions,
 )
+from classes.enrollment.views import (
+    own_page as place,
+)
+from classes.hours import views as hours
+from classes.kitchens import views as kitchens
+from classes.money import views as money
+from classes.sessions import views as sessions
 
 app_name = "classes"
 urlpatterns = [

@@ -2,7 +2,7 @@ from django.contrib import admin
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import include, path
 
-from classes.views import home
+from classes.sessions import first_page as home
 from config import views
 
 urlpatterns = [

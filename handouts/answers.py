@@ -6,8 +6,8 @@ from django.http import HttpRequest, HttpResponse
 
 from handouts.catalog import Kind
 from handouts.not_printed import UNKNOWN_LAYOUT, UNKNOWN_SIZE, other_sheet
-from handouts.render import PageSize
-from handouts.sheets import OtherSize, Sheets
+from handouts.press.render import PageSize
+from handouts.print_desk.sheets import OtherSize, Sheets
 
 
 def page_size_of(request: HttpRequest) -> PageSize:

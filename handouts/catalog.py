@@ -11,7 +11,7 @@ from handouts.documents import NoRecipe, PaperError
 from handouts.makers import Leaf, Leaves
 from handouts.material import Material
 from handouts.not_printed import NO_RECIPE, NotPrinted
-from handouts.run_sheet import Edition
+from handouts.run_sheet.sheet import Edition
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from classes.hours import ClassHours
+from classes.core.hours.advice.critical import Link
+from classes.hours.selectors import ClassHours
 from classes.models import ClassSession
-from classes.planning.hours.critical import Link
 from handouts.documents import PaperError
-from handouts.run_course import Course
-from recipes.baking.core_temperature import Core
+from handouts.run_sheet.course import Course
+from recipes.core.heat.core_temperature import Core
 from recipes.doneness_facts import core_of
 
 

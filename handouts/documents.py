@@ -13,21 +13,34 @@ from decimal import Decimal
 from typing import ClassVar
 from zoneinfo import ZoneInfo
 
+from classes.core.diets.heeds import Heed
+from classes.core.money import Estimate
+from classes.core.regions import Region
+from classes.core.shopping import ShoppingLine
 from classes.moments import Moment, Span
-from classes.planning.heeds import Heed
-from classes.planning.money import Estimate
-from classes.planning.regions import Region
-from classes.planning.shopping import ShoppingLine
-from handouts.cautions import DEFERRAL, Caution, Hazard, cautions_for
-from handouts.heed_room import fits_on_top
-from handouts.heed_values import CardHeed
-from handouts.label_text import cut, lines_needed, width_pt
-from handouts.qr import qr_picture
-from handouts.stations import StationRecipe, StationSheet
-from recipes.baking.allergens import AllergensFound
-from recipes.baking.amount_lines import AmountLine
-from recipes.baking.core_temperature import Core
-from recipes.baking.scaling import ComponentAmounts, Division, Sheet
+from handouts.kinds.stations import StationRecipe, StationSheet
+from handouts.labels.lettering import (
+    cut,
+    lines_needed,
+    width_pt,
+)
+from handouts.press.qr import qr_picture
+from handouts.safety.cautions import (
+    DEFERRAL,
+    Caution,
+    Hazard,
+    cautions_for,
+)
+from handouts.safety.heed_room import fits_on_top
+from handouts.safety.heed_values import CardHeed
+from recipes.core.allergens import AllergensFound
+from recipes.core.amount_lines import AmountLine
+from recipes.core.heat.core_temperature import Core
+from recipes.core.scaling import (
+    ComponentAmounts,
+    Division,
+    Sheet,
+)
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)

@@ -8,25 +8,25 @@ from typing import NamedTuple
 
 from django.utils.text import slugify
 
-from classes.at_home import HomeKitchen
-from classes.hours import ClassHours
+from classes.home_kitchen.values import HomeKitchen
+from classes.hours.selectors import ClassHours
 from handouts import selectors
-from handouts.allergen_sheet import allergen_sheet
-from handouts.at_home import at_home_of
 from handouts.documents import Paper
-from handouts.emergency_card import emergency_card
-from handouts.homework import homework_of
+from handouts.home.recipes import at_home_of
+from handouts.kinds.allergen_sheet import allergen_sheet
+from handouts.kinds.emergency_card import emergency_card
+from handouts.kinds.homework import homework_of
+from handouts.kinds.notes_sheet import notes_sheet
+from handouts.kinds.oven_map import oven_map
+from handouts.kinds.oven_signs import oven_signs
+from handouts.kinds.sign_in import sign_in_sheet
+from handouts.kinds.station_notices import station_notices
+from handouts.kinds.temperature_log import temperature_log
+from handouts.labels.refrigerator_labels import refrigerator_labels
+from handouts.labels.tub_labels import tub_labels
 from handouts.material import Material
 from handouts.not_printed import NO_PEOPLE, NO_STUDENTS, NOTHING_BAKED, NotPrinted
-from handouts.notes_sheet import notes_sheet
-from handouts.oven_map import oven_map
-from handouts.oven_signs import oven_signs
-from handouts.refrigerator_labels import refrigerator_labels
-from handouts.run_sheet import Edition
-from handouts.sign_in import sign_in_sheet
-from handouts.station_notices import station_notices
-from handouts.temperature_log import temperature_log
-from handouts.tub_labels import tub_labels
+from handouts.run_sheet.sheet import Edition
 
 
 class Leaf(NamedTuple):

@@ -7,19 +7,23 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
-from classes.hours import ClassHours
-from classes.hours_answers import class_answer
-from classes.hours_words import obstacle_words
+from classes.core.hours.checking.verdict import Verdict
+from classes.hours.answers import class_answer
+from classes.hours.selectors import ClassHours
+from classes.hours.words import obstacle_words
 from classes.models import ClassSession, Enrollment
-from classes.planning.hours.verdict import Verdict
 from classes.selectors import ClassNumbers, class_numbers, expected
 from handouts.documents import Handout
-from handouts.home_amounts import rows_of
+from handouts.home.amounts import rows_of
 from handouts.not_printed import NO_RECIPE, NO_STATION, NO_STUDENTS, NOBODY, NotPrinted
-from handouts.run_sheet import Edition, RunSheet, run_sheet_of
+from handouts.print_desk.sheets import USUAL, Sheets
+from handouts.run_sheet.sheet import (
+    Edition,
+    RunSheet,
+    run_sheet_of,
+)
 from handouts.selectors import handouts
-from handouts.sheets import USUAL, Sheets
-from recipes.baking.errors import NobodyBakes
+from recipes.core.errors import NobodyBakes
 from recipes.models import Ingredient
 
 

@@ -9,7 +9,7 @@ from functools import wraps
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from classes.at_home import PaperSize
+from classes.home_kitchen.values import PaperSize
 from handouts.documents import NoRecipe
 
 View = Callable[..., HttpResponse]

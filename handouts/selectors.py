@@ -12,16 +12,15 @@ from django.conf import settings
 from django.urls import reverse
 
 from classes.access import home_token
-from classes.diets import avoided_at, class_concerns
+from classes.core.demand import TaughtAmounts
+from classes.core.diets.heeds import beside_of, heeds_of
+from classes.core.hours.problem.oven_time import in_the_oven
+from classes.core.regions import Region
+from classes.core.shopping import ShoppingList
+from classes.diets.selectors import avoided_at, class_concerns
 from classes.heads import heads_in_words
 from classes.models import ClassSession, Enrollment
-from classes.planning.demand import TaughtAmounts
-from classes.planning.heeds import beside_of, heeds_of
-from classes.planning.hours.oven_time import in_the_oven
-from classes.planning.regions import Region
-from classes.planning.shopping import ShoppingList
 from classes.selectors import ClassNumbers
-from handouts.cautions import cautions_for
 from handouts.documents import (
     Ahead,
     Aisle,
@@ -35,9 +34,7 @@ from handouts.documents import (
     StationCard,
     Step,
 )
-from handouts.hazards import hazards_of, revisions_of
-from handouts.heeds import card_heeds, conflicts_at, on_station, with_marks
-from handouts.stations import (
+from handouts.kinds.stations import (
     Columns,
     StationSheet,
     brought_sheet,
@@ -46,15 +43,23 @@ from handouts.stations import (
     one_each,
     station_recipe,
 )
+from handouts.safety.cautions import cautions_for
+from handouts.safety.hazards import hazards_of, revisions_of
+from handouts.safety.heeds import (
+    card_heeds,
+    conflicts_at,
+    on_station,
+    with_marks,
+)
 from handouts.worked import ways_of_working
-from recipes.baking.allergens import allergens, found_in
-from recipes.baking.formula import (
+from recipes.core.allergens import allergens, found_in
+from recipes.core.formula import (
     Component,
     Formula,
     component_card,
     component_percent,
 )
-from recipes.baking.scaling import ComponentAmounts, PersonAmounts
+from recipes.core.scaling import ComponentAmounts, PersonAmounts
 from recipes.doneness_facts import core_of
 from recipes.models import Revision, StepKind
 

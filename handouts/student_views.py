@@ -9,16 +9,16 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from classes.access import enrollment_by_token, home_token
-from classes.limits import slow_guesses
+from classes.enrollment.limits import slow_guesses
 from classes.models import Enrollment
 from classes.selectors import ClassNumbers
 from handouts import selectors
 from handouts.answers import page_size_of, pdf_response
 from handouts.documents import Handout
-from handouts.homework import Homework, homework_of
+from handouts.kinds.homework import Homework, homework_of
 from handouts.material import Material
 from handouts.not_printed import MARKED_ABSENT, NOT_READY, in_words
-from handouts.render import to_pdf
+from handouts.press.render import to_pdf
 
 
 def own_numbers(student: Enrollment) -> ClassNumbers:

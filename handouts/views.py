@@ -12,8 +12,8 @@ from handouts.answers import pdf_response, sheets_of
 from handouts.catalog import BY_NAME, Kind
 from handouts.material import Material
 from handouts.not_printed import in_words
-from handouts.packs import note_private
-from handouts.press import pdf_of
+from handouts.press.kept import pdf_of
+from handouts.press.packs import note_private
 
 
 def _kind(name: str) -> Kind:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from classes.hours import timed_recipe
+from classes.core.hours.problem import values as values
+from classes.core.hours.problem.mixed_by import students_use_mixer, worked_in_class
+from classes.hours.selectors import timed_recipe
 from classes.models import ClassSession, Mixing, TaughtRecipe
-from classes.planning.hours import class_values as values
-from classes.planning.hours.mixed_by import students_use_mixer, worked_in_class
 from recipes.models import Worked
 
 _IN_CLASS = {

@@ -1,1 +1,1 @@
-"""The recipe book, and in `recipes.baking` the arithmetic behind it."""
+"""The recipe book, and in `recipes.core` the arithmetic behind it."""

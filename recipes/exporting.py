@@ -10,9 +10,8 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from recipes.importing import vocabulary as words
 from recipes.importing.document import FORMAT, VERSION
-from recipes.importing.durations import duration
+from recipes.importing.method.durations import duration
 from recipes.importing.record import (
     PARTS_FOR_PIECES,
     LineRecord,
@@ -21,7 +20,8 @@ from recipes.importing.record import (
     StepRecord,
     own_pan_of,
 )
-from recipes.importing.vocabulary import plain
+from recipes.importing.schema import vocabulary as words
+from recipes.importing.schema.vocabulary import plain
 from recipes.pieces import pieces_in_words
 
 _COOKING = ("bake",)

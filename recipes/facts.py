@@ -7,22 +7,26 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from recipes.baking.allergen_trace import AllergenTrace, TraceEntry, trace
-from recipes.baking.allergens import AllergensFound, allergens
-from recipes.baking.batch_yield import batch_yield
-from recipes.baking.bounds import bounds_findings, worded
-from recipes.baking.doneness import BAKE_LOSSES, PublishedLoss
-from recipes.baking.errors import BakingError
-from recipes.baking.formula import Formula
-from recipes.baking.numbers import HUNDRED
-from recipes.baking.nutrition import (
+from recipes.core.allergen_trace import (
+    AllergenTrace,
+    TraceEntry,
+    trace,
+)
+from recipes.core.allergens import AllergensFound, allergens
+from recipes.core.batch.losses import batch_yield
+from recipes.core.batch.nutrition import (
     LabelAmount,
     Nutrient,
     NutritionEstimate,
     label_amounts,
     nutrition,
 )
-from recipes.baking.shares import Share, shares
+from recipes.core.bounds import bounds_findings, worded
+from recipes.core.errors import BakingError
+from recipes.core.formula import Formula
+from recipes.core.heat.doneness import BAKE_LOSSES, PublishedLoss
+from recipes.core.numbers import HUNDRED
+from recipes.core.shares import Share, shares
 from recipes.models import Revision
 from recipes.selectors import Times, compositions_of, times_of
 

@@ -12,9 +12,9 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
-from recipes.baking.doneness import BreadKind
-from recipes.baking.formula import ComponentKind
-from recipes.baking.pans import PanShape
+from recipes.core.formula import ComponentKind
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.pans.sizes import PanShape
 
 
 class IngredientKind(models.TextChoices):

@@ -10,7 +10,7 @@ from django.contrib.auth.models import AbstractUser
 from django.core.paginator import Page, Paginator
 from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery, Sum
 
-from recipes.baking.allergens import AllergensFound, found_in
+from recipes.core.allergens import AllergensFound, found_in
 from recipes.models import FormulaLine, Revision, Step
 from recipes.selectors import Times, ingredient_value, ingredients_for, recipe_book, times_of
 

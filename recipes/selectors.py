@@ -10,21 +10,29 @@ from django.contrib.auth.models import AbstractUser
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 
-from recipes.baking import formula as baking
-from recipes.baking.allergens import (
+from recipes.core import formula as baking
+from recipes.core.allergens import (
     EU_FOURTEEN,
     US_NINE,
     Allergen,
     named,
 )
-from recipes.baking.composition import Composition
-from recipes.baking.errors import BakingError
-from recipes.baking.exchange import FlourProtein
-from recipes.baking.exchange_sheet import Staples
-from recipes.baking.formula import ComponentKind
-from recipes.baking.numbers import HUNDRED, ONE, ZERO
-from recipes.baking.pans import Pan, PanShape
-from recipes.baking.part_heat import Made, PartHeat, part_heat
+from recipes.core.composition import Composition
+from recipes.core.errors import BakingError
+from recipes.core.exchange.kinds import FlourProtein
+from recipes.core.exchange.sheet import Staples
+from recipes.core.formula import ComponentKind
+from recipes.core.heat.part_heat import (
+    Made,
+    PartHeat,
+    part_heat,
+)
+from recipes.core.numbers import (
+    HUNDRED,
+    ONE,
+    ZERO,
+)
+from recipes.core.pans.sizes import Pan, PanShape
 from recipes.models import (
     Component,
     Ingredient,

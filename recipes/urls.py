@@ -1,15 +1,15 @@
 from django.urls import path
 
+from recipes.editing import adjust_views as adjust
+from recipes.editing import views as editing
+from recipes.photos import views as photos
+from recipes.review import views as bring
 from recipes.views import (
-    adjust,
     book,
-    bring,
-    editing,
     exchange,
     exports,
     ingredients,
     pans,
-    photos,
     variants,
 )
 

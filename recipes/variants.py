@@ -6,10 +6,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from recipes.baking.formula import Formula, Ingredient
-from recipes.baking.scaling import Sheet, batch
-from recipes.baking.swap import Part, Swap, compare, replace_ingredient
-from recipes.baking.weighing import Scales
+from recipes.core.exchange.swap import (
+    Part,
+    Swap,
+    compare,
+    replace_ingredient,
+)
+from recipes.core.formula import Formula, Ingredient
+from recipes.core.scaling import Sheet, batch
+from recipes.core.weighing import Scales
 from recipes.models import Revision, Variant
 from recipes.selectors import formula_value, ingredient_value
 

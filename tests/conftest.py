@@ -13,7 +13,7 @@ from django.test import Client
 from django.utils import timezone
 from hypothesis import settings
 
-from classes.limits import COUNTS
+from classes.enrollment.limits import COUNTS
 from config.sign_in import limits as sign_in_limits
 from tests.factories import UserFactory
 
@@ -112,7 +112,7 @@ def _nothing_counted_yet():
 @pytest.fixture
 def today(monkeypatch):
     """It is 1 April 2030, a month before a test's class; call it to set another moment."""
-    from tests.classes.enrolled import NOW
+    from tests.classes.enrollment.enrolled import NOW
 
     def set_to(at):
         monkeypatch.setattr(timezone, "now", lambda: at)

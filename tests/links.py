@@ -12,12 +12,18 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
+from classes.enrollment.services.seats import Diner
 from classes.models import ClassSession
 from classes.models.links import new_link_nonce
-from classes.services.seats import Diner
 from house.access import entry_token
 from house.services import new_entry_link
-from tests.classes.enrolled import CANARY, enrolled, held, key, open_class
+from tests.classes.enrollment.enrolled import (
+    CANARY,
+    enrolled,
+    held,
+    key,
+    open_class,
+)
 from tests.factories import UserFactory
 
 # page -> whose link it takes

@@ -12,13 +12,13 @@ from django.urls import URLPattern, URLResolver, reverse
 from django.utils import timezone
 
 from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
+from classes.enrollment.services.seats import recount_seats
 from classes.models import Booking, ClassSession
-from classes.services.seats import recount_seats
 from house.access import entry_token
 from house.models import EntryLink
 from house.services import new_entry_link
 from recipes.models import Ingredient
-from recipes.photo_services import add_photo
+from recipes.photos.services import add_photo
 from tests.factories import IngredientFactory, StepFactory, UserFactory, planned_class
 
 VISITORS = (

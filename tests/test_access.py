@@ -18,7 +18,7 @@ from django.test import Client
 from django.urls import get_resolver, reverse
 from django.utils import timezone
 
-from tests.classes.deciding import decision_said
+from tests.classes.diets.deciding import decision_said
 from tests.links import KINDS, POSTED, make_links, words_of
 from tests.site import NOTES, VISITORS, make_site, names_of
 from tests.worlds import anew, made_once

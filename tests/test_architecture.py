@@ -13,11 +13,11 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 APPS = ("config", "recipes", "classes", "handouts", "house")
-BAKING, PLANNING = "recipes.baking", "classes.planning"
+BAKING, PLANNING = "recipes.core", "classes.core"
 PURE = (BAKING, PLANNING)
 
 # The fetcher is a subclass of WeasyPrint's, so it shares the room; only the renderer enters it.
-RENDER, FETCHER = "handouts.render", "handouts.fetcher"
+RENDER, FETCHER = "handouts.press.render", "handouts.press.fetcher"
 
 # Of the standard library: the clock, input and output, chance, and ways around these rules.
 IMPURE = {
@@ -228,26 +228,26 @@ for unwanted in ("django", "pint", "ortools", "weasyprint"):
 @pytest.mark.parametrize(
     ("name", "source", "found"),
     [
-        ("recipes.baking.heat", "import django", {"django"}),
-        ("recipes.baking.heat", "import pint", {"pint"}),
-        ("recipes.baking.units", "import pint", set()),
-        ("recipes.baking.heat", "from django.conf import settings", {"django.conf.settings"}),
-        ("recipes.baking.heat", "from .. import models", {"recipes.models"}),
-        ("recipes.baking.heat", "from ..models import Recipe", {"recipes.models.Recipe"}),
-        ("recipes.baking.heat", "from . import units", set()),
-        ("recipes.baking", "from . import units", set()),
-        ("recipes.baking", "from .. import models", {"recipes.models"}),
-        ("recipes.baking.heat", "from classes.planning import demand", {"classes.planning.demand"}),
-        ("recipes.baking.heat", "def f():\n    import random", {"random"}),
-        ("recipes.baking.heat", "import time", {"time"}),
-        ("recipes.baking.heat", "from ortools.sat import python", {"ortools.sat.python"}),
-        ("recipes.baking.heat", "import bakingsoda", {"bakingsoda"}),
-        ("recipes.baking.heat", "import recipes.bakingsoda", {"recipes.bakingsoda"}),
-        ("classes.planning.demand", "from recipes.baking import formula", set()),
-        ("classes.planning.demand", "from ortools.sat.python import cp_model", set()),
-        ("classes.planning.demand", "from recipes import models", {"recipes.models"}),
-        ("classes.planning.demand", "from classes.models import Place", {"classes.models.Place"}),
-        ("classes.planning.demand", "import pint", {"pint"}),
+        ("recipes.core.formula", "import django", {"django"}),
+        ("recipes.core.formula", "import pint", {"pint"}),
+        ("recipes.core.units", "import pint", set()),
+        ("recipes.core.formula", "from django.conf import settings", {"django.conf.settings"}),
+        ("recipes.core.formula", "from .. import models", {"recipes.models"}),
+        ("recipes.core.formula", "from ..models import Recipe", {"recipes.models.Recipe"}),
+        ("recipes.core.formula", "from . import units", set()),
+        ("recipes.core", "from . import units", set()),
+        ("recipes.core", "from .. import models", {"recipes.models"}),
+        ("recipes.core.formula", "from classes.core import demand", {"classes.core.demand"}),
+        ("recipes.core.formula", "def f():\n    import random", {"random"}),
+        ("recipes.core.formula", "import time", {"time"}),
+        ("recipes.core.formula", "from ortools.sat import python", {"ortools.sat.python"}),
+        ("recipes.core.formula", "import bakingsoda", {"bakingsoda"}),
+        ("recipes.core.formula", "import recipes.bakingsoda", {"recipes.bakingsoda"}),
+        ("classes.core.demand", "from recipes.core import formula", set()),
+        ("classes.core.demand", "from ortools.sat.python import cp_model", set()),
+        ("classes.core.demand", "from recipes import models", {"recipes.models"}),
+        ("classes.core.demand", "from classes.models import Place", {"classes.models.Place"}),
+        ("classes.core.demand", "import pint", {"pint"}),
     ],
 )
 def test_the_rule_of_pure_imports_sees_what_breaks_it(name, source, found):
@@ -260,18 +260,22 @@ def test_the_rule_of_pure_imports_sees_what_breaks_it(name, source, found):
         ("recipes.views", "from classes import models", {"classes.models"}),
         ("recipes.views", "import handouts", {"handouts"}),
         ("recipes.views", "from recipes import models", set()),
-        ("classes.views.plan", "from handouts.render import pdf", {"handouts.render.pdf"}),
+        (
+            "classes.views.plan",
+            "from handouts.press.render import pdf",
+            {"handouts.press.render.pdf"},
+        ),
         ("classes.views.plan", "from recipes import selectors", set()),
         ("handouts.views", "from classes import selectors", set()),
         ("classes.views", "from house.access import is_owner", {"house.access.is_owner"}),
         ("handouts.views", "import house", {"house"}),
         ("house.views", "from classes import selectors", set()),
         ("handouts.views", "def f():\n    from weasyprint import HTML", {"weasyprint.HTML"}),
-        ("handouts.render", "def f():\n    from weasyprint import HTML", set()),
-        ("handouts.render", "from handouts.fetcher import StaticFetcher", set()),
-        ("handouts.fetcher", "from weasyprint.urls import URLFetcher", set()),
-        ("handouts.fetcher", "from weasyprint import HTML", {"weasyprint.HTML"}),
-        ("handouts.views", "from handouts.fetcher import X", {"handouts.fetcher.X"}),
+        ("handouts.press.render", "def f():\n    from weasyprint import HTML", set()),
+        ("handouts.press.render", "from handouts.press.fetcher import StaticFetcher", set()),
+        ("handouts.press.fetcher", "from weasyprint.urls import URLFetcher", set()),
+        ("handouts.press.fetcher", "from weasyprint import HTML", {"weasyprint.HTML"}),
+        ("handouts.views", "from handouts.press.fetcher import X", {"handouts.press.fetcher.X"}),
     ],
 )
 def test_the_rule_of_the_apps_sees_what_breaks_it(name, source, found):
@@ -286,7 +290,7 @@ def test_the_rule_of_the_apps_sees_what_breaks_it(name, source, found):
         ("classes.models.kitchen", "from classes.views import x", {"classes.views.x"}),
         ("classes.models.kitchen", "from ..services import x", {"classes.services.x"}),
         ("recipes.models", "from django.views import View", set()),
-        ("recipes.models", "from recipes.baking import formula", set()),
+        ("recipes.models", "from recipes.core import formula", set()),
     ],
 )
 def test_the_rule_of_models_sees_what_breaks_it(name, source, found):

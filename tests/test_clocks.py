@@ -32,7 +32,7 @@ OF_MACHINES = {
     "classes/models/journal.py",
     "classes/models/papers.py",
     "classes/models/session.py",
-    "classes/services/letters.py",
+    "classes/enrollment/services/letters.py",
     "handouts/templatetags/papers.py",
 }
 THE_PLACE = "classes/moments.py"
@@ -120,7 +120,7 @@ def test_every_exception_is_still_one():
 
 
 def test_every_filter_shows_words_that_a_moment_has(db):
-    from tests.classes.enrolled import NOW
+    from tests.classes.enrollment.enrolled import NOW
     from tests.factories import KitchenFactory
 
     kitchen = KitchenFactory(time_zone="America/New_York")

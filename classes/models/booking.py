@@ -9,9 +9,9 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
+from classes.core.money import Money
 from classes.models.links import new_link_nonce
 from classes.models.session import ClassSession
-from classes.planning.money import Money
 
 MOST_SEATS_AT_ONCE = 6
 

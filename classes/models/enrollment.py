@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from django.db import models
 
+from classes.core.diets.nothing import words_told
 from classes.models.booking import Booking
 from classes.models.kitchen import Station
 from classes.models.links import new_link_nonce
 from classes.models.session import ClassSession
-from classes.planning.diet_nothing import words_told
-from recipes.baking.allergens import label_of
+from recipes.core.allergens import label_of
 from recipes.models import Variant
 
 
@@ -17,7 +17,7 @@ class Enrollment(models.Model):
     """A person in a class, typed in by the instructor or booked by themselves.
 
     `mark` is random and never changes: the list of what was erased knows a person by it.
-    `allergens` are keys of `recipes.baking.allergens`; the words beside them are the person's own.
+    `allergens` are keys of `recipes.core.allergens`; the words beside them are the person's own.
     `told_since` holds both with the times they were told, `{thing: ISO time}`.
     """
 

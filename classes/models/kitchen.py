@@ -14,9 +14,9 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
+from classes.core.currencies import PLACES
+from classes.core.regions import Region
 from classes.moments import Moment
-from classes.planning.currencies import PLACES
-from classes.planning.regions import Region
 
 
 def validate_time_zone(name: str) -> None:

@@ -9,9 +9,9 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from classes.core.money import Money
 from classes.models.booking import Booking
 from classes.models.session import ClassSession
-from classes.planning.money import Money
 
 
 class ClassCost(models.Model):

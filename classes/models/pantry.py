@@ -6,8 +6,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
+from classes.core.money import MOST_MINOR, Money
 from classes.models.kitchen import Kitchen
-from classes.planning.money import MOST_MINOR, Money
 from recipes.models import Ingredient
 
 

@@ -13,9 +13,9 @@ from django.db.models import F, Q
 from django.urls import reverse
 from django.utils.crypto import get_random_string
 
+from classes.core.money import MOST_MINOR, Money
 from classes.models.kitchen import Kitchen, Station
 from classes.moments import Span
-from classes.planning.money import MOST_MINOR, Money
 from recipes.models import Ingredient, Revision, Variant
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"

@@ -7,9 +7,9 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from django import template
 
-from recipes.baking.altitude import Advice
-from recipes.baking.heat import difference_f
-from recipes.baking.rise_chart import At
+from recipes.core.heat.altitude import Advice
+from recipes.core.heat.water import difference_f
+from recipes.core.rise.chart import At
 from recipes.templatetags.amounts import NBSP, minutes
 
 register = template.Library()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django import template
 
-from classes.planning.money import Estimate, Money
+from classes.core.money import Estimate, Money
 
 register = template.Library()
 

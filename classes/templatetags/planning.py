@@ -6,8 +6,8 @@ from collections.abc import Container
 
 from django import template
 
+from classes.core.demand import TaughtAmounts
 from classes.heads import heads_in_words
-from classes.planning.demand import TaughtAmounts
 
 register = template.Library()
 

@@ -7,11 +7,15 @@ from fractions import Fraction
 
 from django import template
 
-from classes.at_home import HomeKitchen
-from classes.home_pans import HomePan
-from recipes.baking.pans import PanShape
-from recipes.baking.spoons import CUP, Scoop, Scoops
-from recipes.baking.units import to_fahrenheit
+from classes.home_kitchen.pans import HomePan
+from classes.home_kitchen.values import HomeKitchen
+from recipes.core.batch.spoons import (
+    CUP,
+    Scoop,
+    Scoops,
+)
+from recipes.core.pans.sizes import PanShape
+from recipes.core.units import to_fahrenheit
 from recipes.templatetags.amounts import NBSP, minutes
 
 register = template.Library()

@@ -9,7 +9,7 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from recipes.baking.weighing import Count
+from recipes.core.weighing import Count
 from recipes.templatetags.amounts import exact
 
 register = template.Library()

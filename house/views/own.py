@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from classes.limits import limit_posts, slow_guesses
+from classes.enrollment.limits import limit_posts, slow_guesses
 from config.forms.editing import Edit, Form, edited
 from config.forms.seen import seen_word
 from house.access import entry_by_token

@@ -8,8 +8,14 @@ from typing import Any
 
 from django import forms
 
-from recipes.baking.exchange import TEXTBOOK, YEAST_FACTORS, FlourProtein, YeastFactors, YeastForm
-from recipes.baking.exchange_sheet import Asked
+from recipes.core.exchange.kinds import (
+    TEXTBOOK,
+    YEAST_FACTORS,
+    FlourProtein,
+    YeastFactors,
+    YeastForm,
+)
+from recipes.core.exchange.sheet import Asked
 from recipes.forms.fields import FigureField, short
 
 OWN = "own"

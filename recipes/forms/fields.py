@@ -8,8 +8,13 @@ from typing import Any
 
 from django import forms
 
-from recipes.baking.errors import BakingError
-from recipes.baking.reading import read_celsius, read_minutes, read_number, read_whole
+from recipes.core.errors import BakingError
+from recipes.core.reading import (
+    read_celsius,
+    read_minutes,
+    read_number,
+    read_whole,
+)
 from recipes.forms.words import in_words
 
 

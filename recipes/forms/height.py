@@ -7,9 +7,13 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from django import forms
 
-from recipes.baking.altitude import HIGHEST_M, LOWEST_M, meters
-from recipes.baking.numbers import ONE
-from recipes.baking.reading import Unreadable, read_quantity
+from recipes.core.heat.altitude import (
+    HIGHEST_M,
+    LOWEST_M,
+    meters,
+)
+from recipes.core.numbers import ONE
+from recipes.core.reading import Unreadable, read_quantity
 from recipes.forms.fields import FigureField
 
 METERS = ("", "m", "meter", "meters")

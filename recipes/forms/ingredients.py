@@ -8,8 +8,12 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import AbstractUser
 
-from recipes.baking.allergens import EU_FOURTEEN, US_NINE, Allergen
-from recipes.baking.units import parse_unit, to_grams
+from recipes.core.allergens import (
+    EU_FOURTEEN,
+    US_NINE,
+    Allergen,
+)
+from recipes.core.units import parse_unit, to_grams
 from recipes.forms.fields import FigureField
 from recipes.models import Ingredient, IngredientKind, Storage
 

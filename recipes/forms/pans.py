@@ -10,11 +10,22 @@ from urllib.parse import urlencode
 
 from django import forms
 
-from recipes.baking.balls import USUAL_BALL, BallModel
-from recipes.baking.errors import BakingError
-from recipes.baking.numbers import HUNDRED, ONE
-from recipes.baking.pan_plan import Filling, has_volume, usual_load_by
-from recipes.baking.pans import DOUBLED, HEAD_ROOM, DoughLoad, LoadBy, Pan, PanShape
+from recipes.core.errors import BakingError
+from recipes.core.numbers import HUNDRED, ONE
+from recipes.core.pans.balls import USUAL_BALL, BallModel
+from recipes.core.pans.plan import (
+    Filling,
+    has_volume,
+    usual_load_by,
+)
+from recipes.core.pans.sizes import (
+    DOUBLED,
+    HEAD_ROOM,
+    DoughLoad,
+    LoadBy,
+    Pan,
+    PanShape,
+)
 from recipes.forms.fields import FigureField, WholeField, short
 from recipes.forms.scaling import PIECES_AND_MASS
 from recipes.forms.sizes import CM, INCH, CapacityField, SizeField, read_cm

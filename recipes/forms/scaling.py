@@ -10,9 +10,9 @@ from urllib.parse import urlencode
 
 from django import forms
 
-from recipes.baking import yields
-from recipes.baking.formula import Formula
-from recipes.baking.weighing import Scales
+from recipes.core.batch import yields
+from recipes.core.formula import Formula
+from recipes.core.weighing import Scales
 from recipes.forms.fields import FigureField, WholeField, short
 from recipes.models import Revision
 

@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 
 from django import forms
 
-from recipes.baking.allergens import EU_FOURTEEN, US_NINE
+from recipes.core.allergens import EU_FOURTEEN, US_NINE
 from recipes.forms.fields import MinutesField
 from recipes.searching import AllergenKey, Wanted
 

@@ -5,9 +5,13 @@ from __future__ import annotations
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from recipes.baking.numbers import ONE
-from recipes.baking.reading import read_quantity
-from recipes.baking.units import Measures, convert, parse_unit
+from recipes.core.numbers import ONE
+from recipes.core.reading import read_quantity
+from recipes.core.units import (
+    Measures,
+    convert,
+    parse_unit,
+)
 from recipes.forms.fields import FigureField, short
 
 CM, INCH = "cm", "in"

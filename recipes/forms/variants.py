@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import AbstractUser
 
-from recipes.baking.errors import NoFlour
+from recipes.core.errors import NoFlour
 from recipes.forms.fields import FigureField
 from recipes.models import Ingredient, Revision, Variant
 from recipes.selectors import formula_value, ingredient_value, ingredients_for

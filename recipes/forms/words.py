@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import singledispatch
 
-from recipes.baking import errors, reading
-from recipes.baking.units import AMBIGUOUS
+from recipes.core import errors, reading
+from recipes.core.units import AMBIGUOUS
 
 USUAL_UNITS = "g, kg, oz, lb, ml, l, tsp, tbsp, cup, fl oz or each"
 SHOWN = 30

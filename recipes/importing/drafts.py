@@ -9,7 +9,6 @@ from django.db.models import F
 
 from recipes.exporting import document
 from recipes.importing.document import read_data
-from recipes.importing.matching import IngredientBook
 from recipes.importing.record import (
     IngredientName,
     LineRecord,
@@ -18,6 +17,7 @@ from recipes.importing.record import (
     StepRecord,
     own_pan_of,
 )
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import KnownIngredient
 from recipes.models import Ingredient, IngredientKind, Revision
 

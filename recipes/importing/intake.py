@@ -5,12 +5,12 @@ from __future__ import annotations
 from enum import StrEnum
 
 from recipes.importing.document import FORMAT, read_data
-from recipes.importing.jsonld import read_jsonld, read_node
 from recipes.importing.jsontext import load
-from recipes.importing.matching import IngredientBook
-from recipes.importing.pages import has_jsonld
 from recipes.importing.records import from_record
-from recipes.importing.text import read_text
+from recipes.importing.schema.pages import has_jsonld
+from recipes.importing.schema.reading import read_jsonld, read_node
+from recipes.importing.text.matching import IngredientBook
+from recipes.importing.text.recipe import read_text
 from recipes.importing.values import ReadRecipe
 
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from recipes.baking.doneness import BreadKind
-from recipes.baking.pans import PanShape
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.pans.sizes import PanShape
 
 KINDS = (
     "flour", "liquid", "salt", "yeast", "sugar", "fat", "egg", "dairy", "seed", "nut", "grain",

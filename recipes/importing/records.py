@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from recipes.baking.formula import ComponentKind
-from recipes.baking.units import parse_unit
+from recipes.core.formula import ComponentKind
+from recipes.core.units import parse_unit
 from recipes.importing import doubts
-from recipes.importing.matching import IngredientBook, stems
 from recipes.importing.record import IngredientName, LineRecord, RecipeRecord, own_pan_of
+from recipes.importing.schema.vocabulary import plain
+from recipes.importing.text.matching import IngredientBook, stems
 from recipes.importing.values import Match, ReadLine, ReadPart, ReadRecipe, ReadStep, Sureness
-from recipes.importing.vocabulary import plain
 
 _GRAM = parse_unit("g")
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from recipes.baking.formula import ComponentKind
-from recipes.baking.units import Unit
+from recipes.core.formula import ComponentKind
+from recipes.core.units import Unit
 from recipes.importing.doubts import Doubt
 
 

@@ -9,9 +9,13 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from django import template
 
-from recipes.baking.numbers import HUNDRED
-from recipes.baking.units import parse_unit, to_fahrenheit, to_grams
-from recipes.baking.weighing import Weighing
+from recipes.core.numbers import HUNDRED
+from recipes.core.units import (
+    parse_unit,
+    to_fahrenheit,
+    to_grams,
+)
+from recipes.core.weighing import Weighing
 
 register = template.Library()
 

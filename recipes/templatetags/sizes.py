@@ -6,11 +6,19 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from django import template
 
-from recipes.baking.balls import Meeting, Touch
-from recipes.baking.packing import Arrangement, Pattern
-from recipes.baking.pan_plan import MostThatFit
-from recipes.baking.pans import DoughLoad, LoadBy, Pan
-from recipes.baking.units import Measures, convert, parse_unit
+from recipes.core.pans.balls import Meeting, Touch
+from recipes.core.pans.packing import Arrangement, Pattern
+from recipes.core.pans.plan import MostThatFit
+from recipes.core.pans.sizes import (
+    DoughLoad,
+    LoadBy,
+    Pan,
+)
+from recipes.core.units import (
+    Measures,
+    convert,
+    parse_unit,
+)
 from recipes.templatetags.amounts import NBSP
 
 register = template.Library()

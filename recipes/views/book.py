@@ -8,8 +8,8 @@ from django.views.decorators.http import require_safe
 
 from recipes import selectors
 from recipes.access import instructor_required
-from recipes.baking.batch_yield import batch_yield
-from recipes.baking.card import formula_card
+from recipes.core.batch.card import formula_card
+from recipes.core.batch.losses import batch_yield
 from recipes.doneness_facts import doneness
 from recipes.facts import RecipeFacts
 from recipes.forms.height import HeightForm

@@ -8,8 +8,8 @@ from django.views.decorators.http import require_safe
 
 from recipes import selectors
 from recipes.access import instructor_required
-from recipes.baking.card import formula_card
-from recipes.baking.exchange_sheet import exchange_sheet, has_unknown_yeast
+from recipes.core.batch.card import formula_card
+from recipes.core.exchange.sheet import exchange_sheet, has_unknown_yeast
 from recipes.forms.exchange import ExchangeForm
 from recipes.forms.scaling import ScalingForm
 

@@ -14,10 +14,10 @@ from config.forms.editing import Form, edited
 from config.forms.seen import Part
 from recipes import selectors, services
 from recipes.access import instructor_required
+from recipes.editing.views import FORM_METHODS
 from recipes.forms.ingredients import IngredientForm, initial_of
 from recipes.models import Ingredient
 from recipes.views.book import searched
-from recipes.views.editing import FORM_METHODS
 
 
 @instructor_required

@@ -11,10 +11,15 @@ from django.views.decorators.http import require_safe
 
 from recipes import selectors
 from recipes.access import instructor_required
-from recipes.baking import pan_plan
-from recipes.baking.balls import ball_sizes
-from recipes.baking.errors import BakingError
-from recipes.baking.pans import DoughLoad, NoDepth, Pan, bowl_for
+from recipes.core.errors import BakingError
+from recipes.core.pans import plan as pan_plan
+from recipes.core.pans.balls import ball_sizes
+from recipes.core.pans.sizes import (
+    DoughLoad,
+    NoDepth,
+    Pan,
+    bowl_for,
+)
 from recipes.forms.pans import PanForm, scaling_query
 
 RESULT = "bench-result"

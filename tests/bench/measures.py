@@ -12,15 +12,26 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from classes.core.demand import (
+    ClassNeeds,
+    Person,
+    Taught,
+    class_amounts,
+)
+from classes.core.money import Money
+from classes.core.shopping import Supply, shopping_list
 from classes.models import ClassSession
-from classes.planning.demand import ClassNeeds, Person, Taught, class_amounts
-from classes.planning.money import Money
-from classes.planning.shopping import Supply, shopping_list
 from classes.selectors import class_numbers
-from handouts.render import PageSize, to_pdf
+from handouts.press.render import PageSize, to_pdf
 from handouts.selectors import handouts
-from recipes.baking.formula import Component, ComponentKind, Formula, Ingredient, Line
-from recipes.baking.weighing import Scales
+from recipes.core.formula import (
+    Component,
+    ComponentKind,
+    Formula,
+    Ingredient,
+    Line,
+)
+from recipes.core.weighing import Scales
 from tests.bench.big_book import big_book
 from tests.bench.demo_class import NOW, demo_class
 from tests.bench.paper_measures import PAPER_MEASURES

@@ -25,11 +25,15 @@ from django.utils import timezone
 
 from classes.models import ClassSession, KeptPaper, Pack
 from handouts.catalog import KINDS
-from handouts.markup import Markup, markup_of
 from handouts.material import Material
-from handouts.packs import make_pack
-from handouts.pool import Pool
-from handouts.render import VARIANT, PageSize, styles_of
+from handouts.press.markup import Markup, markup_of
+from handouts.press.packs import make_pack
+from handouts.press.pool import Pool
+from handouts.press.render import (
+    VARIANT,
+    PageSize,
+    styles_of,
+)
 from handouts.selectors import planned_class
 from tests.bench.demo_class import demo_class
 from tests.bench.result import Result
@@ -85,7 +89,7 @@ def _seconds(work: Callable[[], object]) -> float:
 def _plain(markups: list[Markup]) -> None:
     from weasyprint import CSS, HTML
 
-    from handouts.fetcher import BASE_URL, StaticFetcher
+    from handouts.press.fetcher import BASE_URL, StaticFetcher
 
     for one in markups:
         page = HTML(string=one.text, base_url=BASE_URL, url_fetcher=StaticFetcher())

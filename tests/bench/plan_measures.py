@@ -7,8 +7,11 @@ from decimal import Decimal
 from math import inf
 from time import perf_counter
 
-from classes.planning.demand import DEMONSTRATION
-from classes.planning.hours.class_values import (
+from classes.core.demand import DEMONSTRATION
+from classes.core.hours.exact.solving import improve
+from classes.core.hours.greedy.placing import plan_greedily
+from classes.core.hours.problem.class_work import schedule_of
+from classes.core.hours.problem.values import (
     ClassWork,
     Group,
     Hours,
@@ -20,10 +23,7 @@ from classes.planning.hours.class_values import (
     TimedRecipe,
     TimedStep,
 )
-from classes.planning.hours.class_work import schedule_of
-from classes.planning.hours.exact import improve
-from classes.planning.hours.greedy import plan_greedily
-from classes.planning.hours.work import Oven, Problem
+from classes.core.hours.problem.work import Oven, Problem
 from tests.bench.result import Result, median_ms
 
 PIECE_G = Decimal(520)

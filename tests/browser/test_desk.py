@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import looks_right
 from tests.browser.test_main_job import sign_in
-from tests.classes.sesame_class import night_before, somebody_books
+from tests.classes.diets.sesame_class import night_before, somebody_books
 
 PAGES = ("diets", "changes", "door", "enrollment", "money", "letters", "roster")
 

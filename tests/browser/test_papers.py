@@ -15,12 +15,12 @@ from playwright.sync_api import Locator, Page, expect
 from pypdf import PdfReader
 
 from classes.access import home_token
-from classes.at_home import HomeKitchen
+from classes.home_kitchen.values import HomeKitchen
 from classes.models import ClassSession
 from config.server.queue import Queue
-from handouts import tasks
-from handouts.markup import Markup
-from handouts.pool import Pool
+from handouts.press import tasks
+from handouts.press.markup import Markup
+from handouts.press.pool import Pool
 from tests.browser.conftest import SLOW_MS, address_of, looks_right
 from tests.browser.test_main_job import sign_in
 

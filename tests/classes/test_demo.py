@@ -11,9 +11,9 @@ import pytest
 from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
 
-from classes.accounts import account_of
-from classes.costs import cost_sheet
-from classes.exporting import amounts_csv, amounts_document
+from classes.amounts.exporting import amounts_csv, amounts_document
+from classes.money.accounts import account_of
+from classes.money.costs import cost_sheet
 from classes.selectors import class_numbers
 from recipes.models import Recipe
 from tests.classes.demo_class import NOW, demo_class

@@ -8,15 +8,19 @@ from decimal import Decimal
 import pytest
 from django.test import Client
 
-from classes.at_home import HomeKitchen
-from classes.forms.home import Baked, HomeForm
-from classes.home_pans import HomePan
+from classes.enrollment.services.leaving import erase_person
+from classes.enrollment.services.personal import person_document
+from classes.home_kitchen.forms import Baked, HomeForm
+from classes.home_kitchen.pans import HomePan
+from classes.home_kitchen.services import keep_home
+from classes.home_kitchen.values import HomeKitchen
 from classes.models import Enrollment
-from classes.services.home import keep_home
-from classes.services.leaving import erase_person
-from classes.services.personal import person_document
-from recipes.baking.pans import Pan, PanShape
-from tests.classes.enrolled import enrolled, open_class, page_of
+from recipes.core.pans.sizes import Pan, PanShape
+from tests.classes.enrollment.enrolled import (
+    enrolled,
+    open_class,
+    page_of,
+)
 
 TIN = HomePan(Pan.in_cm(PanShape.LOAF, Decimal("21.59"), Decimal("11.43"), Decimal("6.35")), 2)
 OWN = HomeKitchen(

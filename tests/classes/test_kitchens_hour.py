@@ -18,12 +18,19 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from classes.access import booking_token, waiting_token
+from classes.enrollment.services.enrolling import join_waiting
+from classes.enrollment.services.leaving import cancel_all
+from classes.enrollment.services.letters import write_changes, write_due_letters
 from classes.models import ClassSession, Letter
-from classes.services.enrolling import join_waiting
-from classes.services.leaving import cancel_all
-from classes.services.letters import write_changes, write_due_letters
-from tests.classes.class_fields import class_fields
-from tests.classes.enrolled import NOW, enrolled, held, key, open_class, page_of
+from tests.classes.enrollment.enrolled import (
+    NOW,
+    enrolled,
+    held,
+    key,
+    open_class,
+    page_of,
+)
+from tests.classes.sessions.class_fields import class_fields
 from tests.conftest import signed_in
 from tests.factories import KitchenFactory, RevisionFactory
 from tests.handouts.pdfs import page_texts, plain

@@ -8,15 +8,15 @@ from pathlib import Path
 SEED = 12
 
 # Tests of pages that are to find faults in modules which have none of their own beside them.
-CONFLICTS = ("tests/classes/test_conflicts.py", "tests/handouts/test_station_avoids.py")
+CONFLICTS = ("tests/classes/diets/test_conflicts.py", "tests/handouts/test_station_avoids.py")
 ALSO = {
     "conflicts": CONFLICTS,
     "conflict_words": CONFLICTS,
     "conflict_marks": CONFLICTS,
     "taking_out": CONFLICTS,
     "currencies": ("tests/outside/test_currencies.py",),
-    "preparation": ("tests/classes/test_preparation_page.py",),
-    "regions": ("tests/handouts/test_cautions.py", "tests/handouts/test_emergency_card.py"),
+    "preparation": ("tests/classes/amounts/test_preparation_page.py",),
+    "regions": ("tests/handouts/test_cautions.py", "tests/handouts/kinds/test_emergency_card.py"),
 }
 
 
@@ -49,31 +49,38 @@ class Target:
 
 TARGETS = (
     Target(
-        "recipes/baking/*.py", 90,
-        ("tests/baking/test_*.py", "tests/outside/test_packing.py",
+        "recipes/core/**/*.py", 90,
+        ("tests/recipes/core/**/test_*.py", "tests/outside/test_packing.py",
          "tests/outside/test_thermal_model.py", "tests/outside/test_ice.py",
          "tests/outside/test_egg_classes.py", "tests/outside/test_label_rounding.py",
          "tests/outside/test_fermentation_models.py", "tests/outside/test_boiling_points.py"),
     ),
-    Target("classes/planning/*.py", 40, ("tests/planning/test_*.py",)),
-    Target("classes/planning/hours/*.py", 30, ("tests/planning/hours/test_*.py",)),
+    Target("classes/core/*.py", 25, ("tests/classes/core/test_*.py",)),
+    Target("classes/core/diets/*.py", 15, ("tests/classes/core/diets/test_*.py",)),
+    Target("classes/core/hours/**/*.py", 30, ("tests/classes/core/hours/**/test_*.py",)),
     Target(
-        "classes/services/seats.py", 15,
-        ("tests/classes/test_seats.py", "tests/classes/test_holds.py",
-         "tests/classes/test_enroll_form.py", "tests/classes/test_waiting_page.py",
-         "tests/classes/test_place_page.py", "tests/classes/test_enrollment_page.py"),
+        "classes/enrollment/services/seats.py", 15,
+        tuple(
+            f"tests/classes/enrollment/test_{name}.py"
+            for name in (
+                "seats", "holds", "enroll_form", "waiting_page", "place_page", "enrollment_page",
+            )
+        ),
     ),
     Target(
         "classes/selectors.py", 15,
-        ("tests/classes/test_selectors.py", "tests/classes/test_amounts_page.py",
-         "tests/classes/test_roster_page.py", "tests/classes/test_door_page.py",
-         "tests/classes/test_costs_page.py", "tests/classes/test_preparation_page.py",
-         "tests/classes/test_egg_shopping.py", "tests/classes/test_conflicts.py",
-         "tests/classes/test_diets_page.py", "tests/classes/test_demo.py"),
+        ("tests/classes/test_selectors.py", "tests/classes/amounts/test_amounts_page.py",
+         "tests/classes/sessions/test_roster_page.py",
+         "tests/classes/enrollment/test_door_page.py", "tests/classes/money/test_costs_page.py",
+         "tests/classes/amounts/test_preparation_page.py",
+         "tests/classes/amounts/test_egg_shopping.py", "tests/classes/diets/test_conflicts.py",
+         "tests/classes/diets/test_diets_page.py", "tests/classes/test_demo.py"),
     ),
     Target(
         "classes/access.py", 10,
-        ("tests/test_access.py", "tests/trust/test_links.py", "tests/classes/test_place_page.py",
-         "tests/classes/test_waiting_page.py", "tests/outside/test_calendar_feeds.py"),
+        ("tests/test_access.py", "tests/trust/test_links.py",
+         "tests/classes/enrollment/test_place_page.py",
+         "tests/classes/enrollment/test_waiting_page.py",
+         "tests/outside/test_calendar_feeds.py"),
     ),
 )  # fmt: skip

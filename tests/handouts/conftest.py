@@ -13,7 +13,7 @@ from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
 from classes.selectors import class_numbers
 from handouts import selectors
-from handouts.render import PageSize, to_pdf
+from handouts.press.render import PageSize, to_pdf
 from recipes.models import Revision
 from tests.factories import ClassSessionFactory, EnrollmentFactory, TaughtRecipeFactory
 from tests.handouts.pdfs import nothing_said

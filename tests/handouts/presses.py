@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from concurrent.futures import Future
 
-from handouts.markup import Markup
-from handouts.pool import Pool
+from handouts.press.markup import Markup
+from handouts.press.pool import Pool
 
 _made: dict[str, bytes] = {}
 

@@ -7,11 +7,21 @@ from dataclasses import replace
 
 import pytest
 
-from classes.planning.regions import Region
+from classes.core.regions import Region
 from handouts import selectors
-from handouts.cautions import CAUTIONS, DEFERRAL, Hazard, Known, cautions_for
 from handouts.documents import MissingCautions
-from handouts.render import PageSize, to_html, to_pdf
+from handouts.press.render import (
+    PageSize,
+    to_html,
+    to_pdf,
+)
+from handouts.safety.cautions import (
+    CAUTIONS,
+    DEFERRAL,
+    Hazard,
+    Known,
+    cautions_for,
+)
 from tests.handouts.conftest import NOW, another_class, numbers_of
 
 ALWAYS = {"hands", "allergens", "floor"}

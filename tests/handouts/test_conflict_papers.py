@@ -8,17 +8,21 @@ from django.urls import reverse
 from django.utils import timezone
 
 from classes.access import home_token, student_token
+from classes.enrollment.services.leaving import change_diet
+from classes.enrollment.services.seats import Diner
 from classes.models import Enrollment
 from classes.selectors import class_numbers
-from classes.services.leaving import change_diet
-from classes.services.seats import Diner
 from handouts import selectors
-from handouts.allergen_sheet import allergen_sheet
-from handouts.render import PageSize, to_pdf
+from handouts.kinds.allergen_sheet import allergen_sheet
+from handouts.press.render import PageSize, to_pdf
 from recipes.models import Ingredient, Variant
-from tests.classes.deciding import conflict_of, decide, sesame_told
-from tests.classes.enrolled import page_of
-from tests.classes.sesame_class import again
+from tests.classes.diets.deciding import (
+    conflict_of,
+    decide,
+    sesame_told,
+)
+from tests.classes.diets.sesame_class import again
+from tests.classes.enrollment.enrolled import page_of
 from tests.conftest import signed_in
 from tests.handouts.pdfs import nothing_said, page_texts, plain
 from tests.worlds import anew, made_once

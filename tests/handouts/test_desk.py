@@ -10,9 +10,9 @@ from django.utils import timezone
 
 from classes.models import Pack, PrivateLook
 from handouts.catalog import KINDS
-from handouts.desk import desk_of
 from handouts.material import Material
-from handouts.packs import make_pack
+from handouts.press.packs import make_pack
+from handouts.print_desk.selectors import desk_of
 from tests.factories import planned_class as bare_class
 from tests.handouts.conftest import another_class, planned
 from tests.handouts.pdfs import plain

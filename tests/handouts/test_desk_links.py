@@ -11,10 +11,10 @@ from django.utils import timezone
 from classes.models import Pack
 from handouts import views
 from handouts.catalog import KINDS
-from handouts.label_layouts import PLAIN, LabelLayout
-from handouts.markup import markup_of
-from handouts.packs import make_pack
-from handouts.render import PageSize
+from handouts.labels.sheets import PLAIN, LabelLayout
+from handouts.press.markup import markup_of
+from handouts.press.packs import make_pack
+from handouts.press.render import PageSize
 from tests.handouts.conftest import another_class
 from tests.handouts.pdfs import plain, sizes_mm
 from tests.handouts.presses import OncePress

@@ -7,9 +7,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from classes.planning.money import Estimate, Money
-from classes.planning.regions import Region
-from handouts.cautions import CAUTIONS, Hazard, cautions_for
+from classes.core.money import Estimate, Money
+from classes.core.regions import Region
 from handouts.documents import (
     Handout,
     MissingCautions,
@@ -18,8 +17,13 @@ from handouts.documents import (
     PreparationList,
     StationCard,
 )
-from handouts.stations import StationRecipe
-from recipes.baking.allergens import found_in
+from handouts.kinds.stations import StationRecipe
+from handouts.safety.cautions import (
+    CAUTIONS,
+    Hazard,
+    cautions_for,
+)
+from recipes.core.allergens import found_in
 
 DUBLIN = ZoneInfo("Europe/Dublin")
 BAKING = frozenset({Hazard.FLOUR, Hazard.OVEN})

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from handouts.templatetags.papers import counted, instant, large_clock, tenth
-from recipes.baking.weighing import Count
+from recipes.core.weighing import Count
 
 
 @pytest.mark.parametrize(("grams", "text"), [("541.914", "541.9"), ("4.329", "4.3"), ("0", "0.0")])

@@ -7,8 +7,8 @@ from django.test.utils import CaptureQueriesContext
 
 from classes.models import Enrollment, TaughtRecipe
 from handouts import selectors
-from handouts.cautions import Hazard
 from handouts.documents import NoRecipe
+from handouts.safety.cautions import Hazard
 from recipes.models import Ingredient, Revision
 from tests.factories import KitchenFactory, RevisionFactory, planned_class
 from tests.handouts.conftest import NOW, another_class, numbers_of, planned

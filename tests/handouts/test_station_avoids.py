@@ -6,7 +6,7 @@ import pytest
 
 from classes.models import Enrollment
 from handouts import selectors
-from handouts.render import PageSize, to_pdf
+from handouts.press.render import PageSize, to_pdf
 from tests.handouts.conftest import NOW, numbers_of
 from tests.handouts.pdfs import page_texts
 

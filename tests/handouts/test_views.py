@@ -7,7 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from classes.access import student_token
-from classes.limits import COUNTS
+from classes.enrollment.limits import COUNTS
 from classes.models import Enrollment, TaughtRecipe
 from handouts import student_views, views
 from tests.factories import ClassSessionFactory, KitchenFactory, UserFactory, planned_class

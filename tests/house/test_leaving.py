@@ -17,7 +17,7 @@ from house.forms import LAST_OWNER
 from house.models import Role
 from house.selectors import others_keep
 from house.services import LastOwner, change_member, let_go
-from tests.classes.class_fields import fields_of
+from tests.classes.sessions.class_fields import fields_of
 from tests.conftest import signed_in
 from tests.factories import PASSWORD, UserFactory, planned_class
 from tests.house.pages import FACTS, NEW, choose, do, is_in, link_on_page, person, sign_in

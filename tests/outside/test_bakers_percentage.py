@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.formula import (
+from recipes.core.formula import (
     Component,
     ComponentKind,
     Formula,
@@ -21,8 +21,8 @@ from recipes.baking.formula import (
     overall,
     proportions,
 )
-from recipes.baking.scaling import batch
-from recipes.baking.units import parse_unit, to_grams
+from recipes.core.scaling import batch
+from recipes.core.units import parse_unit, to_grams
 
 EXAMPLES_CSV = Path(__file__).parent / "data" / "bakers_percentage_examples.csv"
 

@@ -11,8 +11,13 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.altitude import boiling_point_at_kpa, boiling_point_c, meters, pressure_kpa
-from recipes.baking.units import to_fahrenheit
+from recipes.core.heat.altitude import (
+    boiling_point_at_kpa,
+    boiling_point_c,
+    meters,
+    pressure_kpa,
+)
+from recipes.core.units import to_fahrenheit
 
 TABLE = Path(__file__).parent / "data" / "boiling_point_altitude.csv"
 with TABLE.open(encoding="utf-8", newline="") as file:

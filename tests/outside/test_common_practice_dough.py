@@ -7,7 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.baking.doneness import (
+from recipes.core.exchange.kinds import LIGHT_FLAKE_SALT, TABLE_SALT
+from recipes.core.heat.doneness import (
     CORE_RANGES,
     HANDLING_LOSSES,
     BreadKind,
@@ -15,9 +16,16 @@ from recipes.baking.doneness import (
     before_loss,
     celsius,
 )
-from recipes.baking.drift import Dough, bench, minutes_until
-from recipes.baking.exchange import LIGHT_FLAKE_SALT, TABLE_SALT
-from recipes.baking.fermentation import RULES, Fermentation, time_at
+from recipes.core.rise.drift import (
+    Dough,
+    bench,
+    minutes_until,
+)
+from recipes.core.rise.fermentation import (
+    RULES,
+    Fermentation,
+    time_at,
+)
 
 HOURS = Decimal(60)
 

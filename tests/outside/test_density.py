@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.errors import NoDensity
-from recipes.baking.units import parse_unit, to_grams
+from recipes.core.errors import NoDensity
+from recipes.core.units import parse_unit, to_grams
 
 DATA = Path(__file__).parent / "data"
 INGREDIENTS_CSV = Path(__file__).parents[2] / "recipes" / "data" / "ingredients.csv"

@@ -10,8 +10,10 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.composition import Composition
-from recipes.baking.heat import (
+from recipes.core.composition import Composition
+from recipes.core.heat.balance import Portion, water_by_balance
+from recipes.core.heat.thermal import WaterTerm
+from recipes.core.heat.water import (
     Friction,
     Model,
     Surroundings,
@@ -19,8 +21,6 @@ from recipes.baking.heat import (
     friction_by_sum,
     water_by_sum,
 )
-from recipes.baking.heat_balance import Portion, water_by_balance
-from recipes.baking.thermal import WaterTerm
 
 Row = dict[str, str]
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.exchange import EDIBLE_SHARE, EGG_SIZES
+from recipes.core.exchange.kinds import EDIBLE_SHARE, EGG_SIZES
 
 DATA = Path(__file__).parent / "data"
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.fermentation import (
+from recipes.core.rise.fermentation import (
     CARDINAL,
     DOUBLING,
     RULES,

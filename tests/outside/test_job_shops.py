@@ -9,10 +9,17 @@ from pathlib import Path
 
 import pytest
 
-from classes.planning.hours.checking import faults
-from classes.planning.hours.exact import improve
-from classes.planning.hours.greedy import plan_greedily
-from classes.planning.hours.work import Lag, Problem, Resource, Task, Use, Way
+from classes.core.hours.checking.rules import faults
+from classes.core.hours.exact.solving import improve
+from classes.core.hours.greedy.placing import plan_greedily
+from classes.core.hours.problem.work import (
+    Lag,
+    Problem,
+    Resource,
+    Task,
+    Use,
+    Way,
+)
 
 DATA = Path(__file__).parent / "data" / "job_shops"
 SHORTEST = {"ft06": 55, "ft10": 930, "la01": 666}

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.nutrition import (
+from recipes.core.batch.nutrition import (
     label_energy,
     label_fat,
     label_grams,

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.packing import (
+from recipes.core.pans.packing import (
     MOST_KNOWN_ROUND,
     MOST_KNOWN_SQUARE,
     Pattern,
@@ -20,7 +20,7 @@ from recipes.baking.packing import (
     fill,
     how_many,
 )
-from recipes.baking.pans import Pan, PanShape
+from recipes.core.pans.sizes import Pan, PanShape
 from tests.outside.circle_search import PANS, radius_of, search
 
 FIXTURES = Path(__file__).parent / "data"

@@ -13,8 +13,12 @@ from pathlib import Path
 
 import pytest
 
-from recipes.baking.composition import Composition
-from recipes.baking.thermal import SOLIDS, WaterTerm, specific_heat
+from recipes.core.composition import Composition
+from recipes.core.heat.thermal import (
+    SOLIDS,
+    WaterTerm,
+    specific_heat,
+)
 
 Row = dict[str, str]
 

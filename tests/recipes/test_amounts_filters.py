@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 from django.template import Context, Template
 
-from recipes.baking.weighing import Scales, Weighing
+from recipes.core.weighing import Scales, Weighing
 from recipes.templatetags import amounts
 
 

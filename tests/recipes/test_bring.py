@@ -14,17 +14,17 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
-from recipes.forms.bring import ReviewLineForm
-from recipes.forms.doubt_words import Names, told
-from recipes.forms.import_words import import_in_words
-from recipes.forms.review_rows import line_values, live_doubts
 from recipes.forms.shelf import Shelf
 from recipes.importing import doubts, errors
 from recipes.importing.drafts import ingredient_book
-from recipes.importing.lines import read_line
 from recipes.importing.proposal import MASS_PLACES
+from recipes.importing.text.lines import read_line
 from recipes.ingredient_table import load_ingredients
 from recipes.models import Ingredient, Recipe, Revision
+from recipes.review.doubt_words import Names, told
+from recipes.review.forms import ReviewLineForm
+from recipes.review.refusals import import_in_words
+from recipes.review.rows import line_values, live_doubts
 from tests.factories import UserFactory
 from tests.recipes.test_detail import text_of
 

@@ -7,8 +7,8 @@ from html import unescape
 import pytest
 from django.urls import reverse
 
-from recipes.baking.scaling import batch
-from recipes.baking.weighing import Scales
+from recipes.core.scaling import batch
+from recipes.core.weighing import Scales
 from recipes.models import Revision
 from recipes.selectors import formula_value
 from tests.factories import IngredientFactory, RevisionFactory, flour, water

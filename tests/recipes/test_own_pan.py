@@ -4,14 +4,14 @@ from decimal import Decimal
 
 import pytest
 
+from recipes.editing.head import HeadForm
 from recipes.exporting import document_text, jsonld_text
-from recipes.forms.head import HeadForm
 from recipes.importing.document import read_document
 from recipes.importing.drafts import record_of
 from recipes.importing.intake import read_pasted
-from recipes.importing.matching import IngredientBook
 from recipes.importing.proposal import proposed
 from recipes.importing.record import own_pan_of
+from recipes.importing.text.matching import IngredientBook
 from recipes.models import Revision
 from tests.factories import RevisionFactory
 from tests.recipes.test_detail import text_of

@@ -7,7 +7,7 @@ from urllib.parse import parse_qs
 
 import pytest
 
-from recipes.baking.balls import Touch
+from recipes.core.pans.balls import Touch
 from recipes.forms.pans import PanForm
 from recipes.selectors import own_pan
 from tests.factories import RevisionFactory

@@ -15,9 +15,9 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from PIL import Image, ImageFile, PngImagePlugin
 
-from recipes import photos
 from recipes.models import Photo
-from recipes.photo_services import MOST_PHOTOS, add_photo
+from recipes.photos import images as photos
+from recipes.photos.services import MOST_PHOTOS, add_photo
 from tests.factories import RevisionFactory
 from tests.recipes.test_detail import text_of
 

@@ -5,10 +5,15 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.baking.balls import Touch, will_touch
-from recipes.baking.packing import arrange, rings
-from recipes.baking.pan_plan import MostThatFit
-from recipes.baking.pans import DoughLoad, LoadBy, Pan, PanShape
+from recipes.core.pans.balls import Touch, will_touch
+from recipes.core.pans.packing import arrange, rings
+from recipes.core.pans.plan import MostThatFit
+from recipes.core.pans.sizes import (
+    DoughLoad,
+    LoadBy,
+    Pan,
+    PanShape,
+)
 from recipes.templatetags import sizes
 from recipes.templatetags.amounts import NBSP
 

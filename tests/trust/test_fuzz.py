@@ -14,12 +14,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from classes.core.preparation import preparation
+from classes.enrollment.services.seats import recount_seats
 from classes.models import ClassSession
-from classes.planning.preparation import preparation
 from classes.selectors import class_numbers
-from classes.services.seats import recount_seats
-from handouts.label_layouts import LabelLayout
-from tests.classes.class_fields import fields_of
+from handouts.labels.sheets import LabelLayout
+from tests.classes.sessions.class_fields import fields_of
 from tests.site import Site, make_site
 from tests.worlds import anew, made_once, undone
 

@@ -84,7 +84,7 @@ def test_so_do_pages_that_are_not_there_and_the_back_office(address, site):
 def test_so_does_the_page_of_an_error(site, monkeypatch):
     client = site.clients["nobody"]
     client.raise_request_exception = False
-    monkeypatch.setattr("classes.views.public.listed_classes", lambda at: 1 / 0)
+    monkeypatch.setattr("classes.enrollment.views.public.listed_classes", lambda at: 1 / 0)
     answer = client.get(reverse("classes:open_list"))
     assert answer.status_code == 500
     assert faults(answer) == []

@@ -8,7 +8,7 @@ import pytest
 from django.test import Client
 
 from classes.models import Waiting
-from tests.classes.enrolled import key, open_class
+from tests.classes.enrollment.enrolled import key, open_class
 
 MOST = 5
 BODY = 3_000_000  # bytes; Django takes 2.5 million

@@ -21,10 +21,10 @@ from classes.access import (
     link_ends_at,
     waiting_by_token,
 )
-from classes.limits import GUESSES_A_MINUTE
+from classes.enrollment.limits import GUESSES_A_MINUTE
 from classes.models.links import new_link_nonce
 from house.access import entry_by_token
-from tests.classes.enrolled import CANARY, NOW
+from tests.classes.enrollment.enrolled import CANARY, NOW
 from tests.links import KINDS, POSTED, make_links
 from tests.worlds import anew, made_once
 

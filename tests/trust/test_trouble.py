@@ -10,7 +10,15 @@ from django.test import Client
 from django.urls import reverse
 
 from classes.models import Booking, Enrollment
-from tests.classes.enrolled import answers, enrolled, form_of, held, key, open_class, page_of
+from tests.classes.enrollment.enrolled import (
+    answers,
+    enrolled,
+    form_of,
+    held,
+    key,
+    open_class,
+    page_of,
+)
 
 pytestmark = pytest.mark.django_db
 TROUBLE = "Nothing can be saved just now"
@@ -92,7 +100,7 @@ class TestOnlyRead:
         def away(at):
             raise OperationalError("connection refused")
 
-        monkeypatch.setattr("classes.views.public.listed_classes", away)
+        monkeypatch.setattr("classes.enrollment.views.public.listed_classes", away)
         answer = visitor.get(reverse("classes:open_list"))
         assert answer.status_code == 503
         assert TROUBLE in text(answer)
@@ -125,7 +133,7 @@ class TestWords:
         assert "could not be read" in text(answer)
 
     def test_a_fault_of_ours_is_owned_and_tells_nothing_of_it(self, visitor, monkeypatch):
-        monkeypatch.setattr("classes.views.public.listed_classes", lambda at: 1 / 0)
+        monkeypatch.setattr("classes.enrollment.views.public.listed_classes", lambda at: 1 / 0)
         answer = visitor.get(reverse("classes:open_list"))
         assert answer.status_code == 500
         assert "Something broke here" in text(answer)

@@ -16,7 +16,7 @@ from django.core.management import call_command
 
 def main(file: Path, papers: int) -> None:
     django.setup()
-    from handouts import packs
+    from handouts.press import packs
 
     go_on = packs._progress
 

@@ -7,10 +7,10 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from classes.exporting import amounts_csv, amounts_document
+from classes.amounts.exporting import amounts_csv, amounts_document
 from classes.models import ClassSession
 from classes.selectors import class_numbers
-from recipes.baking.errors import NobodyBakes
+from recipes.core.errors import NobodyBakes
 
 
 class Command(BaseCommand):

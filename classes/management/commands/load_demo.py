@@ -12,6 +12,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from classes import demo
+from classes.enrollment.services.seats import recount_seats
+from classes.enrollment.services.telling import note_told
 from classes.models import (
     ClassCost,
     ClassSession,
@@ -27,8 +29,6 @@ from classes.models import (
     StockItem,
     TaughtRecipe,
 )
-from classes.services.seats import recount_seats
-from classes.services.telling import note_told
 from recipes.ingredient_table import load_ingredients
 from recipes.models import Ingredient, Revision
 from recipes.services import (

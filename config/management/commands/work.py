@@ -14,10 +14,10 @@ from django.core.management.base import BaseCommand
 from django.db import OperationalError, close_old_connections
 from django.utils import timezone
 
-from classes.services.chores import do_chores
-from classes.services.letters import deliver_letters
+from classes.enrollment.services.chores import do_chores
+from classes.enrollment.services.letters import deliver_letters
 from config.server.queue import Queue
-from handouts.tasks import press
+from handouts.press.tasks import press
 
 EVERY_S = 0.4
 LETTERS_EVERY, CHORES_EVERY = 5, 150

@@ -9,7 +9,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from classes.models import ClassSession
-from handouts.checking import check
+from handouts.checking.comparing import check
 from handouts.material import Material
 from handouts.not_printed import NotPrinted
 

@@ -29,10 +29,10 @@ def fill() -> dict[str, str]:
     from django.utils import timezone
 
     from classes.access import student_token
-    from classes.services.enrolling import join_waiting
+    from classes.enrollment.services.enrolling import join_waiting
     from recipes.models import Recipe
-    from recipes.photo_services import add_photo
-    from tests.classes.enrolled import key
+    from recipes.photos.services import add_photo
+    from tests.classes.enrollment.enrolled import key
     from tests.factories import UserFactory, planned_class
 
     call_command("migrate", verbosity=0, interactive=False)
@@ -53,9 +53,9 @@ def fill() -> dict[str, str]:
 def add(*names: str) -> None:
     from django.utils import timezone
 
+    from classes.enrollment.services.seats import Diner
     from classes.models import ClassSession
-    from classes.services.seats import Diner
-    from tests.classes.enrolled import enrolled
+    from tests.classes.enrollment.enrolled import enrolled
 
     email = f"{names[0].split()[0].lower()}.canary@example.org"
     diners = [Diner(name, "told", ("sesame",), f"{name} told") for name in names]
@@ -73,9 +73,9 @@ def erase() -> list[str]:
     from django.contrib.auth.models import User
     from django.utils import timezone
 
+    from classes.enrollment.services.enrolling import leave_waiting
+    from classes.enrollment.services.leaving import erase_person
     from classes.models import Enrollment, Waiting
-    from classes.services.enrolling import leave_waiting
-    from classes.services.leaving import erase_person
     from house.services import let_go
 
     now = timezone.now()

@@ -10,8 +10,8 @@ from django_tasks_db.models import DBTaskResult
 
 from classes.models import Pack
 from config.server.queue import MOST_TRIES, Queue
-from handouts.packs import BROKE_OFF, ask_for_pack
-from handouts.tasks import make_pack_later
+from handouts.press.packs import BROKE_OFF, ask_for_pack
+from handouts.press.tasks import make_pack_later
 from tests.factories import planned_class
 
 HERE = socket.gethostname()
@@ -100,7 +100,7 @@ def test_a_pack_whose_task_kills_its_workers_is_over_and_says_so(db, state):
 
 
 def test_an_error_nobody_foresaw_fails_the_pack_and_the_task(transactional_db, monkeypatch):
-    monkeypatch.setattr("handouts.tasks.make_pack", lambda pack, press: 1 / 0)
+    monkeypatch.setattr("handouts.press.tasks.make_pack", lambda pack, press: 1 / 0)
     pack, task = asked_pack(Pack.State.WAITING)
     Queue().work_off()
     pack.refresh_from_db()

@@ -78,10 +78,10 @@ def test_every_test_of_the_project_is_in_one_part():
 def test_a_failure_fails_and_the_rest_is_run_all_the_same(machine, capsys):
     known, _, ends = machine
     known["/a/python3.12"] = "3.12.1"
-    ends["tests/planning"] = 1
+    ends["tests/classes/core"] = 1
     assert main() == 1
     said = capsys.readouterr().out
-    assert "FAILED     tests/planning" in said
+    assert "FAILED     tests/classes/core" in said
     assert "passed     tests/outside" in said
 
 
@@ -101,8 +101,8 @@ def test_what_there_was_no_time_for_is_told(machine, capsys, monkeypatch):
     assert main() == 0
     assert "cut off    tests/outside" in capsys.readouterr().out
     one = Python("/a/python3.12", "3.12.1", is_ready=True)
-    newer_pythons.run_part(one, "tests/baking", newer_pythons.monotonic())
-    assert one.told == ["not run    tests/baking: the time was over"]
+    newer_pythons.run_part(one, "tests/recipes/core", newer_pythons.monotonic())
+    assert one.told == ["not run    tests/recipes/core: the time was over"]
 
 
 def test_a_part_that_runs_over_is_stopped():

@@ -2,7 +2,7 @@
 
 import pytest
 
-from recipes.importing.matching import IngredientBook
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import KnownIngredient
 from recipes.ingredient_table import read_table
 

@@ -12,7 +12,6 @@ from recipes.importing.drafts import (
     ingredient_book,
     record_of,
 )
-from recipes.importing.jsonld import read_jsonld
 from recipes.importing.proposal import proposed
 from recipes.importing.record import (
     IngredientName,
@@ -21,7 +20,8 @@ from recipes.importing.record import (
     RecipeRecord,
     StepRecord,
 )
-from recipes.importing.text import read_text
+from recipes.importing.schema.reading import read_jsonld
+from recipes.importing.text.recipe import read_text
 from recipes.models import Revision
 from tests.factories import IngredientFactory, RevisionFactory, flour, water
 

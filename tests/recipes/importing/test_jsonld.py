@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 
 from recipes.exporting import jsonld, jsonld_text
 from recipes.importing import errors
-from recipes.importing.durations import duration, minutes_of
 from recipes.importing.intake import Source, read_pasted
-from recipes.importing.jsonld import read_jsonld
 from recipes.importing.jsontext import MOST_CHARACTERS
+from recipes.importing.method.durations import duration, minutes_of
 from recipes.importing.proposal import proposed
+from recipes.importing.schema.reading import read_jsonld
 from tests.recipes.importing.made import LINE_SIGNS, RECIPES, texts
 from tests.recipes.importing.test_document import LOAF
 

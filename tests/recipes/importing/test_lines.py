@@ -7,9 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from recipes.importing.headings import read_heading
-from recipes.importing.lines import LONGEST_LINE, lines_in, read_line
-from recipes.importing.matching import IngredientBook
+from recipes.importing.text.headings import read_heading
+from recipes.importing.text.lines import (
+    LONGEST_LINE,
+    lines_in,
+    read_line,
+)
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import Sureness
 
 DATA = Path(__file__).parent / "data"

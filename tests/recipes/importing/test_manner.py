@@ -5,7 +5,11 @@ from decimal import Decimal
 import pytest
 
 from recipes.importing import doubts
-from recipes.importing.method import Method, read_paragraph, read_step
+from recipes.importing.method.steps import (
+    Method,
+    read_paragraph,
+    read_step,
+)
 
 
 def step(text, reads=read_paragraph):

@@ -2,8 +2,8 @@
 
 import pytest
 
-from recipes.importing.matching import IngredientBook, stems
-from recipes.importing.names import BARE_NAMES, OTHER_NAMES
+from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.text.names import BARE_NAMES, OTHER_NAMES
 from recipes.importing.values import KnownIngredient, Sureness
 
 

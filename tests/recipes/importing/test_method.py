@@ -4,8 +4,14 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.importing.method import LONGEST_STEP, Method, pieces_of, read_paragraph, sentences
-from recipes.importing.verbs import STEP_VERBS
+from recipes.importing.method.steps import (
+    LONGEST_STEP,
+    Method,
+    pieces_of,
+    read_paragraph,
+    sentences,
+)
+from recipes.importing.method.verbs import STEP_VERBS
 
 
 def steps(*paragraphs):

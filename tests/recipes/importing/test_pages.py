@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from recipes.importing.pages import scripts
+from recipes.importing.schema.pages import scripts
 
 
 def page(script: str) -> str:

@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 
 from recipes.importing.errors import ImportingError
 from recipes.importing.intake import read_pasted
-from recipes.importing.lines import read_line
 from recipes.importing.proposal import proposed
-from recipes.importing.text import MOST_CHARACTERS, read_text
+from recipes.importing.text.lines import read_line
+from recipes.importing.text.recipe import MOST_CHARACTERS, read_text
 from recipes.importing.values import ReadRecipe
 
 TEXTS = 10_000 if os.environ.get("BAKEBENCH_LONG") else 2_000

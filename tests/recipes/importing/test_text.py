@@ -5,9 +5,13 @@ from decimal import Decimal
 import pytest
 
 from recipes.importing.errors import TooMuchText, Unsettled
-from recipes.importing.makes import read_makes
 from recipes.importing.proposal import lacking, piece_g, proposed
-from recipes.importing.text import MOST_CHARACTERS, MOST_LINES, read_text
+from recipes.importing.text.makes import read_makes
+from recipes.importing.text.recipe import (
+    MOST_CHARACTERS,
+    MOST_LINES,
+    read_text,
+)
 
 ROLLS = """Pillow Rolls
 

@@ -1,0 +1,163 @@
+"""What has changed since a paper was printed: its lines then against its lines now.
+
+What is kept of a printed list names nobody: people are known by their keys, and their names are
+read from the roster, so that nothing of them stays when they are erased.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from django.contrib.auth.models import AbstractUser
+
+from classes.core.preparation import (
+    Task,
+    TaskGroup,
+    preparation,
+)
+from classes.models import ClassSession, Printed
+from classes.selectors import ClassNumbers
+
+PREPARATION = "preparation list"
+BUY = "Buy"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of the list: the place, whose it is (or nobody's), the ingredient and the grams."""
+
+    where: str
+    who: str
+    what: str
+    amount: str
+
+    @property
+    def place(self) -> str:
+        """Such as `Bench 1, Ada · Hearth loaf`."""
+        return f"{self.where}, {self.who}" if self.who else self.where
+
+
+Lines = dict[str, Line]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One line that differs: grams as text, empty where the line was or is not there.
+
+    `was_at` is where it stood before, empty where it stands there still.
+    """
+
+    where: str
+    what: str
+    before: str
+    now: str
+    was_at: str = ""
+
+    @property
+    def word(self) -> str:
+        if not self.before:
+            return "new"
+        if not self.now:
+            return "gone"
+        return "changed" if self.before != self.now else "moved"
+
+
+def lines_of(numbers: ClassNumbers) -> Lines:
+    """Every line of the preparation list, by a key that lasts.
+
+    Where a variant is made ahead beside the usual dough, its lines keep the variant in their key.
+    """
+    found: Lines = {}
+    for where, group in _groups(numbers):
+        for task in group.tasks:
+            key = lasting_key(task.key)
+            found[task.key.rpartition("|")[0] if key in found else key] = _line(where, group, task)
+    return found
+
+
+def lasting_key(key: str) -> str:
+    """A task's key without its amount and without the variant, which may change."""
+    parts = key.split("|")[:-1]
+    if len(parts) > 2:
+        parts[1] = parts[1].partition("-")[0]
+    return "|".join(parts)
+
+
+def _groups(numbers: ClassNumbers) -> Iterator[tuple[str, TaskGroup]]:
+    work = preparation(numbers.amounts, numbers.shopping)
+    yield BUY, work.buying
+    yield from ((group.title, group) for group in work.ahead)
+    for station, groups in work.stations:
+        yield from ((station, group) for group in groups)
+
+
+def _line(where: str, group: TaskGroup, task: Task) -> Line:
+    who = group.title if group.title != where else ""
+    amount = task.note if task.grams is None else grams(task.grams)
+    return Line(where, who, task.text, amount)
+
+
+def grams(number: Decimal) -> str:
+    """Such as `259 g`."""
+    return f"{number.normalize():f} g"
+
+
+def _kept(key: str, line: Line, names: dict[str, str]) -> list[str]:
+    """A line as it is kept: place, recipe, ingredient and grams, and nobody's name."""
+    parts = key.split("|")
+    name = names.get(parts[2], "") if len(parts) > 3 else ""
+    return [line.where, line.who.removeprefix(f"{name} · "), line.what, line.amount]
+
+
+def note_printed(
+    *, session: ClassSession, numbers: ClassNumbers, user: AbstractUser, at: datetime
+) -> Printed:
+    """Remember what the preparation list held when it was printed."""
+    names = {person.key: person.name for person in numbers.people}
+    lines = {key: _kept(key, line, names) for key, line in lines_of(numbers).items()}
+    return Printed.objects.create(session=session, paper=PREPARATION, lines=lines, by=user, at=at)
+
+
+def last_printed(session: ClassSession) -> Printed | None:
+    """The newest printing of the preparation list."""
+    return session.printed.filter(paper=PREPARATION).select_related("by").first()
+
+
+def changes_since(printed: Printed, numbers: ClassNumbers) -> tuple[Change, ...]:
+    """The lines that differ, in the order of the list as it is now, then those that are gone."""
+    before: Lines = {key: Line(*line) for key, line in printed.lines.items()}
+    now = lines_of(numbers)
+    found = [
+        _change(before.get(key), line)
+        for key, line in now.items()
+        if key not in before or _differs(before[key], line)
+    ]
+    gone = [
+        Change(line.place, line.what, line.amount, "")
+        for key, line in before.items()
+        if key not in now
+    ]
+    return (*found, *gone)
+
+
+def _differs(before: Line, now: Line) -> bool:
+    return (before.where, before.what, before.amount) != (now.where, now.what, now.amount)
+
+
+def _change(before: Line | None, now: Line) -> Change:
+    if before is None:
+        return Change(now.place, now.what, "", now.amount)
+    was_at = before.where if before.where != now.where else ""
+    return Change(now.place, now.what, before.amount, now.amount, was_at)
+
+
+_PLACES = {"buy": "Shopping", "ahead": "Made ahead", "weigh": "A tub of somebody no longer here"}
+
+
+def place_of(lines: Lines, tick_key: str) -> str:
+    """Where a line that was ticked off stands, or stood."""
+    line = lines.get(lasting_key(tick_key))
+    return line.place if line else _PLACES.get(tick_key.partition("|")[0], "")

@@ -1,0 +1,112 @@
+"""Amounts of a class, as a page and as files, and the preparation list with its ticks."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods
+
+from classes.access import class_seen_by, teaches
+from classes.amounts.exporting import amounts_csv, amounts_document
+from classes.core.diets.conflict_words import lines_for_staff
+from classes.core.diets.marks import marked
+from classes.core.preparation import Preparation, preparation
+from classes.diets.selectors import class_concerns
+from classes.journal import note_look
+from classes.models import ClassSession
+from classes.selectors import ClassNumbers, class_numbers
+from classes.sessions.services import set_tick
+from recipes.core.errors import NobodyBakes
+
+LOOK = "the preparation list, with what people must not eat"
+
+
+def _numbers(request: HttpRequest, code: str) -> tuple[ClassSession, ClassNumbers | None]:
+    session = class_seen_by(request.user, code)
+    try:
+        return session, class_numbers(session)
+    except NobodyBakes:
+        return session, None
+
+
+def _nobody(request: HttpRequest, session: ClassSession) -> HttpResponse:
+    context = {
+        "session": session,
+        "may_change": teaches(request.user, session),
+        "section": "classes",
+    }
+    return render(request, "classes/nobody.html", context, status=409)
+
+
+@require_GET
+def amounts(request: HttpRequest, code: str) -> HttpResponse:
+    session, numbers = _numbers(request, code)
+    if numbers is None:
+        return _nobody(request, session)
+    context = {"session": session, "numbers": numbers, "section": "classes"}
+    return render(request, "classes/amounts.html", context)
+
+
+@require_GET
+def amounts_json(request: HttpRequest, code: str) -> HttpResponse:
+    session, numbers = _numbers(request, code)
+    if numbers is None:
+        return _nobody(request, session)
+    response = JsonResponse(
+        amounts_document(numbers), json_dumps_params={"indent": 2, "ensure_ascii": False}
+    )
+    return _as_file(response, f"amounts-{session.code}.json")
+
+
+@require_GET
+def amounts_csv_file(request: HttpRequest, code: str) -> HttpResponse:
+    session, numbers = _numbers(request, code)
+    if numbers is None:
+        return _nobody(request, session)
+    response = HttpResponse(amounts_csv(numbers), content_type="text/csv; charset=utf-8")
+    return _as_file(response, f"amounts-{session.code}.csv")
+
+
+def _as_file(response: HttpResponse, name: str) -> HttpResponse:
+    response["Content-Disposition"] = f'attachment; filename="{name}"'
+    return response
+
+
+@require_http_methods(["GET", "POST"])
+def prepare(request: HttpRequest, code: str) -> HttpResponse:
+    """The list that instructor and assistant tick off; a changed amount is not yet done."""
+    session, numbers = _numbers(request, code)
+    if numbers is None:
+        return _nobody(request, session)
+    conflicts = [one for person in class_concerns(session) for one in person.conflicts]
+    work = marked(preparation(numbers.amounts, numbers.shopping), numbers.amounts, conflicts)
+    if conflicts:
+        note_look(session=session, user=request.user, what=LOOK, at=timezone.now())
+    if request.method == "POST":
+        return _tick(request, session, work)
+    ticks = {tick.key: tick for tick in session.ticks.select_related("done_by")}
+    keys = [task.key for task in work.tasks()]
+    context = {
+        "session": session,
+        "work": work,
+        "ticks": ticks,
+        "done": sum(key in ticks for key in keys),
+        "all": len(keys),
+        "undecided": lines_for_staff(one for one in conflicts if one.is_open),
+        "stale": [tick for key, tick in ticks.items() if key not in set(keys)],
+        "section": "classes",
+    }
+    return render(request, "classes/prepare.html", context)
+
+
+def _tick(request: HttpRequest, session: ClassSession, work: Preparation) -> HttpResponse:
+    done = "tick" in request.POST
+    key = request.POST.get("tick" if done else "untick", "")
+    task = next((task for task in work.tasks() if task.key == key), None)
+    if task is None:
+        raise Http404
+    set_tick(session=session, key=key, done=done, user=request.user)
+    if request.htmx:
+        return render(request, "classes/_tick.html", {"task": task, "done": done})
+    return redirect("classes:prepare", code=session.code)

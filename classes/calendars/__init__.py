@@ -1,0 +1,1 @@
+"""Calendar feeds: public classes, a student's class, and the staff's work."""

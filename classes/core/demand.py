@@ -1,0 +1,156 @@
+"""What a class needs: its recipes, its people and its stations, turned into amounts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from recipes.core.formula import Formula, Ingredient
+from recipes.core.numbers import ZERO, whole
+from recipes.core.scaling import (
+    Amounts,
+    Baker,
+    Demand,
+    IngredientNeed,
+    pool,
+    scale,
+)
+from recipes.core.weighing import BENCH_SCALE, Scales
+
+DEMONSTRATION = "Demonstration"
+BROUGHT = "Brought by the instructor"
+MIXED, RISEN, SHAPED = STAGES = ("mixed", "risen", "shaped")
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody on the roster, or an empty seat that is planned for."""
+
+    key: str
+    name: str
+    station: str
+
+
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """A recipe revision, or a variant of it, as a class teaches it.
+
+    `revision` is the key of what a variant varies; `only_for` names the keys of the people who
+    bake it, None is everybody. `brings` holds the stages of `STAGES` at which the instructor
+    brings dough of it, at each a piece for every piece of the people who bake it. `bakes` tells
+    the revision with its variant from all others; where something is taken out for those people,
+    `written` is the label without that.
+    """
+
+    key: str
+    label: str
+    formula: Formula
+    pieces_each: int
+    piece_g: Decimal
+    demonstration_batches: int = 1
+    dusting_g: Decimal = ZERO
+    dusting_flour: Ingredient | None = None
+    revision: str = ""
+    only_for: frozenset[str] | None = None
+    piece_name: str = "piece"
+    brings: tuple[str, ...] = ()
+    bakes: str = ""
+    written: str = ""
+
+    @property
+    def shown(self) -> str:
+        """The label on papers that others read: nothing of what is taken out for somebody."""
+        return self.written or self.label
+
+    def __post_init__(self) -> None:
+        whole("demonstration_batches", self.demonstration_batches)
+
+
+@dataclass(frozen=True, slots=True)
+class ClassNeeds:
+    """All that decides a class's amounts."""
+
+    taught: tuple[Taught, ...]
+    people: tuple[Person, ...]
+    handling_loss: Decimal = ZERO
+    scales: Scales = BENCH_SCALE
+
+
+@dataclass(frozen=True, slots=True)
+class TaughtAmounts:
+    """One recipe of the class with its amounts."""
+
+    taught: Taught
+    amounts: Amounts
+
+
+@dataclass(frozen=True, slots=True)
+class ClassAmounts:
+    """The amounts of every recipe, and the ingredients pooled over all of them."""
+
+    recipes: tuple[TaughtAmounts, ...]
+    needs: tuple[IngredientNeed, ...]
+
+
+def demand_for(taught: Taught, needs: ClassNeeds) -> Demand:
+    """The demand that a class puts on one of its recipes."""
+    bakers = tuple(
+        Baker(person.key, person.name, person.station, taught.pieces_each, taught.piece_g)
+        for person in needs.people
+        if taught.only_for is None or person.key in taught.only_for
+    )
+    return Demand(
+        bakers=bakers,
+        demonstrations=(*_shown(taught), *_brought(taught, bakers)),
+        handling_loss=needs.handling_loss,
+        dusting_g=taught.dusting_g,
+        dusting_flour=taught.dusting_flour,
+        scales=needs.scales,
+    )
+
+
+def _shown(taught: Taught) -> Iterator[Baker]:
+    for n in range(1, taught.demonstration_batches + 1):
+        name = DEMONSTRATION if taught.demonstration_batches == 1 else f"{DEMONSTRATION} {n}"
+        yield Baker(f"demonstration-{n}", name, "", taught.pieces_each, taught.piece_g)
+
+
+def _brought(taught: Taught, bakers: Sequence[Baker]) -> Iterator[Baker]:
+    """At each stage one dough for all pieces, those of the demonstrations included.
+
+    Dough that is brought mixed or risen is shaped in class, with the flour that its baker dusts
+    with anyway: the dough made in class goes home before. Dough that is brought shaped was dusted
+    at home, a head for each baker, beside the one that the baker shapes in class.
+    """
+    heads = [*bakers, *_shown(taught)]
+    pieces = sum(one.pieces for one in heads)
+    for stage in taught.brings if pieces else ():
+        yield Baker(
+            key=f"brought-{stage}",
+            name=f"Brought, {stage}",
+            station="",
+            pieces=pieces,
+            piece_g=taught.piece_g,
+            brought=stage,
+            dustings=len(heads) if stage == SHAPED else 0,
+        )
+
+
+def _somebody_bakes(taught: Taught) -> bool:
+    return taught.only_for is None or bool(taught.only_for) or taught.demonstration_batches > 0
+
+
+def class_amounts(needs: ClassNeeds) -> ClassAmounts:
+    """Scale every recipe of a class and pool the ingredients.
+
+    A recipe whose people all bake a variant, and that is not shown either, is left out.
+    Raises NobodyBakes when there are neither people nor demonstrations.
+    """
+    recipes = tuple(
+        TaughtAmounts(taught, scale(taught.formula, demand_for(taught, needs)))
+        for taught in needs.taught
+        if _somebody_bakes(taught)
+    )
+    needs_of_all = (need for recipe in recipes for need in recipe.amounts.needs)
+    return ClassAmounts(recipes, pool(needs_of_all))

@@ -1,0 +1,1 @@
+"""What people must not eat, compared with what a class bakes."""

@@ -1,0 +1,65 @@
+"""Marks on single lines: what is weighed, and for whom it must not be without a word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from classes.core.demand import ClassAmounts
+from classes.core.diets.conflicts import Conflict, Way
+from classes.core.diets.findings import Place, Reason
+from classes.core.preparation import Preparation, TaskGroup
+
+MARK = "✗"
+
+
+def short_words(place: Place, *, on_wall: bool = False) -> str:
+    """Such as `holds sesame`; on a wall nobody's own words."""
+    if place.reason is Reason.UNKNOWN:
+        return "cannot say what it holds"
+    if place.reason is Reason.NAMED and on_wall:
+        return "somebody here must not eat it"
+    return f"{'may hold' if place.reason is Reason.TRACES else 'holds'} {place.because}"
+
+
+def line_words(conflict: Conflict, place: Place, *, on_wall: bool = False) -> str:
+    """What stands beside a line that concerns somebody, such as `✗ holds sesame: ask first`."""
+    found = short_words(place, on_wall=on_wall)
+    if conflict.decided is None:
+        return f"{MARK} {found}: ask first"
+    if conflict.decided.way is Way.TAKEN_OUT:
+        return f"{MARK} {found}: taken out, leave it out"
+    return f"{MARK} {found}: talked over"
+
+
+def marked(work: Preparation, amounts: ClassAmounts, conflicts: Iterable[Conflict]) -> Preparation:
+    """The preparation list with a mark on every line that concerns somebody."""
+    words = dict(_by_line(amounts, conflicts))
+    if not words:
+        return work
+
+    def group(one: TaskGroup) -> TaskGroup:
+        tasks = (
+            replace(task, concern=words.get(task.key.rpartition("|")[0], "")) for task in one.tasks
+        )
+        return replace(one, tasks=tuple(tasks))
+
+    return replace(
+        work,
+        ahead=tuple(map(group, work.ahead)),
+        stations=tuple((name, tuple(map(group, groups))) for name, groups in work.stations),
+    )
+
+
+def _by_line(amounts: ClassAmounts, conflicts: Iterable[Conflict]) -> Iterator[tuple[str, str]]:
+    """The beginning of a task's key, without the grams, and the words for it."""
+    recipes = {recipe.taught.key: recipe.taught.formula for recipe in amounts.recipes}
+    for conflict in conflicts:
+        for place in conflict.left:
+            parts = recipes[place.taught].components if place.taught in recipes else ()
+            for number, part in enumerate(parts):
+                if part.name == place.component:
+                    whose = f"weigh|{place.taught}|{conflict.person}"
+                    where = f"ahead|{place.taught}" if part.kind.made_in_bulk else whose
+                    words = line_words(conflict, place)
+                    yield f"{where}|{number}|{place.ingredient_key}", words

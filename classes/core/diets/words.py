@@ -1,0 +1,125 @@
+"""Words in which people say what they must not eat, and the allergens and ingredients they name.
+
+A search in words finds too much rather than too little; who wrote them has the last word.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from classes.core.diets.phrases import without_other_foods
+from recipes.core.allergens import EU_FOURTEEN, US_NINE
+from recipes.core.formula import Ingredient
+
+# Keys of the two lists that mean the same food.
+SAME = {"egg": "eggs", "tree-nuts": "nuts", "crustacean-shellfish": "crustaceans"}
+
+# What holds the first holds the second: wheat is one of the cereals containing gluten, as
+# Annex II of Regulation (EU) No 1169/2011 lists them. Not the other way around.
+PART_OF = {"wheat": "gluten-cereals"}
+
+# Words for an allergen beside its label. The cereals, nuts and fish are those that Annex II and
+# section 201(qq) of the US act name as examples; kitchen words and foods made of it are common
+# practice, from memory.
+WORDS = {
+    "gluten-cereals": (
+        "gluten celiac coeliac rye barley oat spelt khorasan kamut emmer einkorn "
+        "durum semolina triticale malt seitan"
+    ),
+    "wheat": "spelt emmer einkorn durum semolina khorasan kamut triticale seitan",
+    "milk": (
+        "dairy lactose butter buttermilk cream cheese yogurt yoghurt whey casein ghee kefir quark"
+    ),
+    "eggs": "albumen mayonnaise meringue",
+    "nuts": (
+        "almond hazelnut walnut cashew pecan pistachio macadamia marzipan praline filbert "
+        "brazil-nut"
+    ),
+    "peanuts": "groundnut ground-nut monkey-nut earth-nut peanut",
+    "soybeans": "soy soya tofu edamame miso tempeh soybean",
+    "sesame": "tahini tahina halva benne gomasio",
+    "crustaceans": "shellfish crustacean shrimp prawn crab lobster crayfish langoustine",
+    "molluscs": (
+        "shellfish mollusc mollusk mussel oyster clam squid octopus snail scallop calamari"
+    ),
+    "fish": "anchovy anchovies cod salmon tuna bass flounder",
+    "sulphites": "sulphite sulfite sulphur sulfur",
+    "lupin": "lupine lupini",
+    "celery": "celeriac",
+}
+
+# Words in the names of ingredients that tell none of them from the others: how it is made, and
+# what many foods are.
+_HOW = (
+    "active bread brown coarse cold cooked dark diced dried dry fine fresh granulated ground "
+    "hulled instant large light medium plain raw rolled salted small soft strong table toasted "
+    "unsalted warm white whole"
+)
+_MANY = "flour oil paste powder seed sauce syrup water"
+_PLAIN = frozenset(f"{_HOW} {_MANY}".split())
+
+
+def one_key(key: str) -> str:
+    """The key by which both lists name the same food."""
+    return SAME.get(key, key)
+
+
+def held_keys(keys: frozenset[str] | set[str]) -> frozenset[str]:
+    """Allergens by one key each, with the wider ones that they are part of."""
+    found = {one_key(key) for key in keys}
+    return frozenset(found | {PART_OF[key] for key in found if key in PART_OF})
+
+
+def keys_in(words: str) -> tuple[str, ...]:
+    """The allergens that words name, in singular or plural, in the order of the lists."""
+    read = without_other_foods(words)
+    return tuple(key for key, pattern in _patterns().items() if pattern.search(read))
+
+
+@cache
+def _patterns() -> dict[str, re.Pattern[str]]:
+    names: dict[str, list[str]] = {}
+    for one in (*US_NINE, *EU_FOURTEEN):
+        names.setdefault(one_key(one.key), []).append(one.label)
+    for key, words in WORDS.items():
+        names[key] += words.split()
+    return {key: _one_of(found) for key, found in names.items()}
+
+
+def _one_of(names: list[str]) -> re.Pattern[str]:
+    """Any of the names as whole words, in singular or plural, in any case."""
+    stems = "|".join(re.escape(_stem(name)).replace(r"\-", r"[\s-]") for name in names)
+    return re.compile(rf"(?<!\w)(?:{stems})(?:e?s)?(?!\w)", re.IGNORECASE)
+
+
+def _stem(name: str) -> str:
+    return name.removesuffix("s")
+
+
+def names(name: str, words: str) -> bool:
+    """Whether words hold a name, in singular or plural."""
+    return bool(name) and _one_of([name]).search(words) is not None
+
+
+def name_in(ingredient: Ingredient, words: str) -> str:
+    """The word by which somebody's words name an ingredient, or nothing.
+
+    Of `Sunflower seeds, hulled` this is `sunflower seeds` or `sunflower`, or `seed` where it
+    stands by itself, as in `no seeds`. `Butter` is not named by `peanut butter`.
+    """
+    head = ingredient.name.partition(",")[0].strip().lower()
+    read = without_other_foods(words)
+    if names(head, words if " " in head else read):
+        return head
+    for word in (found.group() for found in re.finditer(r"[^\W\d_]+", head)):
+        alone = _stem(word) in _MANY.split() and _stands_alone(word, words)
+        if alone or (_stem(word) not in _PLAIN and word not in _PLAIN and names(word, read)):
+            return word
+    return ""
+
+
+def _stands_alone(word: str, words: str) -> bool:
+    """Whether a word for many foods is meant by itself: after nothing, a comma, `no` or `any`."""
+    before = r"(?:^|[,;.:]|\b(?:no|any|all|other|and|or|not)\b)\s*"
+    return re.search(rf"{before}{re.escape(_stem(word))}s?(?!\w)", words, re.IGNORECASE) is not None

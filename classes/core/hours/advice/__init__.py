@@ -1,0 +1,1 @@
+"""What holds a class up, what would change that, and recovery when it runs late."""

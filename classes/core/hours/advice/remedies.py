@@ -1,0 +1,255 @@
+"""The smallest changes by which a class fits, each found by planning the changed class.
+
+Nothing is guessed: what is offered has a plan that ends in time and lacks nothing. Two changes
+are put together only where no single one is enough but that of having fewer people. How much is
+tried is limited by how many tasks have been planned, so that nobody has to wait for an answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from classes.core.hours.advice.changes import (
+    ALTERNATIVES,
+    Change,
+    Changed,
+    RemedyKind,
+    end_later,
+    fewer_people,
+    more_bowls,
+    start_earlier,
+    watch_less,
+)
+from classes.core.hours.checking.obstacles import stuck_bakings
+from classes.core.hours.checking.shortages import people_in, shortages_of
+from classes.core.hours.checking.unsaid import unsaid_of
+from classes.core.hours.checking.verdict import TIGHT_BELOW_MIN
+from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
+from classes.core.hours.problem.class_work import schedule_of
+from classes.core.hours.problem.notes import Scheduled
+from classes.core.hours.problem.values import ClassWork, Stage
+from classes.core.hours.problem.work import Problem, Solved
+from recipes.core.errors import NoGrowth
+
+__all__ = ["Change", "Remedy", "RemedyKind", "Stage", "remedies_for"]
+
+STEP_MIN = 5
+MOST_LONGER_MIN = 120
+MOST_PLANNED = 7000
+NO_PLAN = -(10**6)
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """Changes that make a class fit, and its plan with them; `cost` ranks how large they are.
+
+    Minutes count from the start of the changed class, `starts_earlier_min` before that of the
+    class as it is.
+    """
+
+    changes: tuple[Change, ...]
+    scheduled: Scheduled
+    solved: Solved
+    cost: int
+
+    @property
+    def kind(self) -> RemedyKind:
+        """The kind of its last change; what comes before makes way for it."""
+        return self.changes[-1].kind
+
+    @property
+    def work(self) -> ClassWork:
+        """The changed class."""
+        return self.scheduled.work
+
+    @property
+    def ready(self) -> int:
+        """When the last bread is ready."""
+        return self.solved.ready
+
+    @property
+    def slack_min(self) -> int:
+        """Minutes left after the last bread."""
+        return self.work.hours.minutes - self.solved.ready
+
+    @property
+    def starts_earlier_min(self) -> int:
+        """By how many minutes the class starts earlier."""
+        earlier = [one.amount for one in self.changes if one.kind is RemedyKind.START_EARLIER]
+        return sum(earlier)
+
+
+def remedies_for(
+    work: ClassWork, *, solved: Solved | None = None, most: int = 6
+) -> tuple[Remedy, ...]:
+    """At most so many remedies, the smallest change first; none for a class that fits as it is.
+
+    None either where something is unsaid without which nobody can tell.
+
+    `solved` is the plan that the class has, if it is better than one made at once.
+    Of a class that does not fit, the changes that give it a plan in time; of a tight one, those
+    that leave 15 min and more. Raises NoGrowth where the dough of the class does not rise.
+    """
+    scheduled = schedule_of(work)
+    if unsaid_of(scheduled):
+        return ()
+    search = _Search(scheduled, solved)
+    start = Changed((), work, 0)
+    if search.fitting(start):
+        search.least_slack_min = TIGHT_BELOW_MIN
+        if search.fitting(start):
+            return ()
+    found, fewer = _singles(search, start), _most_people(search, start)
+    found = found or _pairs(search, start)
+    found += [fewer.remedy()] if fewer else []
+    return tuple(sorted(found, key=lambda one: one.cost)[:most])
+
+
+@dataclass(frozen=True)
+class _Outcome:
+    """A changed class with its plan, and whether it lacks something."""
+
+    changed: Changed
+    scheduled: Scheduled
+    solved: Solved
+    lacks: bool
+
+    @property
+    def slack_min(self) -> int:
+        return self.scheduled.work.hours.minutes - self.solved.ready
+
+    def remedy(self) -> Remedy:
+        return Remedy(self.changed.changes, self.scheduled, self.solved, self.changed.cost)
+
+
+class _Search:
+    """Plans changed classes until enough has been planned; what fits leaves the least slack.
+
+    Where a change leaves the problem as it is, the plan that the class has stays.
+    """
+
+    def __init__(self, now: Scheduled, solved: Solved | None) -> None:
+        self.least_slack_min = 0
+        self._now, self._solved = now, solved
+        self._left = MOST_PLANNED
+        self._known: dict[ClassWork, tuple[Scheduled, Solved, bool] | None] = {}
+
+    def outcome(self, changed: Changed) -> _Outcome | None:
+        """The plan of a changed class; None without one, or when enough has been planned."""
+        if changed.work not in self._known:
+            if self._left <= 0:
+                return None
+            self._known[changed.work] = self._planned(changed.work)
+        known = self._known[changed.work]
+        return None if known is None else _Outcome(changed, *known)
+
+    def _planned(self, work: ClassWork) -> tuple[Scheduled, Solved, bool] | None:
+        try:
+            scheduled = schedule_of(work)
+            self._left -= len(scheduled.problem.items)
+            if stuck_bakings(scheduled.problem):
+                return None
+            solved = self._plan(scheduled.problem)
+        except (NoGrowth, CannotPlace):
+            return None
+        lacks = any(not one.is_remark for one in shortages_of(scheduled))
+        return scheduled, solved, lacks
+
+    def _plan(self, problem: Problem) -> Solved:
+        kept = self._solved if problem == self._now.problem else None
+        return kept or plan_greedily(problem)
+
+    def fits(self, outcome: _Outcome | None) -> bool:
+        return (
+            outcome is not None and not outcome.lacks and outcome.slack_min >= self.least_slack_min
+        )
+
+    def fitting(self, changed: Changed) -> _Outcome | None:
+        """The plan of a changed class if it fits."""
+        outcome = self.outcome(changed)
+        return outcome if self.fits(outcome) else None
+
+    def first(self, variants: Iterable[Changed]) -> _Outcome | None:
+        """The first variant that fits."""
+        return next((found for one in variants if (found := self.fitting(one))), None)
+
+
+def _with_bowls(start: Changed) -> Changed:
+    """Bowls that are missing come with every change but that of how many people there are."""
+    return more_bowls(start) if 0 < start.work.room.bowls < start.work.doughs else start
+
+
+def _singles(search: _Search, start: Changed) -> list[Remedy]:
+    """What one change alone does, with as many people."""
+    start = _with_bowls(start)
+    if start.changes and (enough := search.fitting(start)):
+        return [enough.remedy()]
+    found = _longer(search, start)
+    found.append(_less_watching(search, start))
+    found += [search.first(variants(start)) for variants in ALTERNATIVES]
+    return [one.remedy() for one in found if one]
+
+
+def _pairs(search: _Search, start: Changed) -> list[Remedy]:
+    """A change of the kitchen or the dough with more time, or with one of another kind."""
+    start = _with_bowls(start)
+    firsts = []
+    for number, variants in enumerate(ALTERNATIVES):
+        for one in variants(start):
+            outcome = search.outcome(one)
+            slack_min = NO_PLAN if outcome is None else outcome.slack_min
+            firsts.append((slack_min, number, one))
+    firsts.sort(key=lambda one: -one[0])
+    found = [longer for _, _, one in firsts for longer in _longer(search, one)[:1]]
+    for _, number, one in firsts:
+        found += [search.first(variants(one)) for variants in ALTERNATIVES[number + 1 :]]
+    return [one.remedy() for one in found if one]
+
+
+def _longer(search: _Search, changed: Changed) -> list[_Outcome | None]:
+    """The least that a class has to start earlier, and to end later."""
+    now = search.outcome(changed)
+    if now is None or now.lacks:
+        return []
+    missing = search.least_slack_min - now.slack_min
+    least = max(STEP_MIN, -(-missing // STEP_MIN) * STEP_MIN)
+    return [_lengthened(search, changed, by, least) for by in (start_earlier, end_later)]
+
+
+def _lengthened(
+    search: _Search, changed: Changed, by: Callable[[Changed, int], Changed], least: int
+) -> _Outcome | None:
+    """The first of as much as is missing and more that fits, and then of less.
+
+    Where a break stays at its time on the clock, the plan may change with the length.
+    """
+    found = search.first(by(changed, n) for n in range(least, MOST_LONGER_MIN + 1, STEP_MIN))
+    for minutes in range(least - STEP_MIN, 0, -STEP_MIN):
+        shorter = search.fitting(by(changed, minutes)) if found else None
+        if shorter is None:
+            break
+        found = shorter
+    return found
+
+
+def _less_watching(search: _Search, start: Changed) -> _Outcome | None:
+    """The least that has to be watched less, if no watching at all is enough."""
+    shown = start.work.hours.show_min
+    none = search.fitting(watch_less(start, shown)) if shown else None
+    if none is None:
+        return None
+    return search.first(watch_less(start, minutes) for minutes in range(1, shown)) or none
+
+
+def _most_people(search: _Search, start: Changed) -> _Outcome | None:
+    """The largest number of people that fits, found by halving."""
+    best: _Outcome | None = None
+    least, most = 0, people_in(start.work)
+    while most - least > 1:
+        middle = (least + most) // 2
+        if found := search.fitting(fewer_people(start, middle)):
+            least, best = middle, found
+        else:
+            most = middle
+    return best

@@ -1,0 +1,117 @@
+"""What has to be done before it is needed, and who has hands for it.
+
+A task is entered as late as its need allows and moved back from there to where somebody is free:
+a person does one thing at a time, and the instructor has a part in the class as well. On the day
+an assistant does it where the class has one. That assistants come two hours before a class is our
+own default.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from classes.core.hours.drawing.spans import INSTRUCTOR
+from classes.core.hours.greedy.timelines import Timeline
+from classes.core.hours.problem.keys import INSTRUCTOR as INSTRUCTOR_KEY
+from classes.core.hours.problem.notes import Scheduled
+from classes.core.hours.problem.values import HeatOf
+from classes.core.hours.problem.work import Plan
+
+ASSISTANT = "Assistant"
+ASSISTANT_FROM_MIN = 120
+MOMENT_MIN = 1
+
+
+@dataclass(frozen=True, slots=True)
+class AheadTask:
+    """Something to do ahead; minutes count from the start of the class, negative before it.
+
+    Hands are at it for `hands_min` from `starts` on, and it is done, ripe or hot at `ready_by`.
+    `recipe` is a recipe's key or empty, `who` is `INSTRUCTOR` or `ASSISTANT`, and `temperature_c`
+    is where it stands or what is set, in °C; `temperature_of` is what has it where that is not
+    plain. `written_min` are the minutes of the recipe's own steps that it stands for.
+    """
+
+    key: str
+    title: str
+    why: str
+    recipe: str
+    starts: int
+    hands_min: int
+    ready_by: int
+    who: str = ""
+    text: str = ""
+    temperature_c: Decimal | None = None
+    temperature_of: HeatOf | None = None
+    written_min: int = 0
+
+
+class Diary:
+    """Who is busy when; time runs backward in its lines, so that the latest room comes first."""
+
+    def __init__(self, scheduled: Scheduled, plan: Plan) -> None:
+        self._lines = {INSTRUCTOR: Timeline(1)}
+        if scheduled.work.assistants:
+            self._lines[ASSISTANT] = Timeline(scheduled.work.assistants)
+        for start, end in _in_class(scheduled, plan):
+            self._lines[INSTRUCTOR].add(-end, -start, 1)
+
+    def enter(self, task: AheadTask, *, at_home: bool = False) -> AheadTask:
+        """The task with who does it, as late as they are free, and no later than it says."""
+        who = self._who(task.starts, at_home)
+        return self._entered(task, who, self._latest(who, task.starts, task.hands_min))
+
+    def enter_between(self, task: AheadTask, latest: int) -> AheadTask:
+        """The task as soon as somebody is free, from `starts` to `latest`.
+
+        Where nobody is, it is done in passing, without hands of its own.
+        """
+        who, minutes = self._who(task.starts, at_home=False), task.hands_min
+        for starts in range(task.starts, latest + 1):
+            if self._latest(who, starts, minutes) == starts:
+                return self._entered(task, who, starts)
+        return replace(task, who=who, hands_min=0)
+
+    def _who(self, starts: int, at_home: bool) -> str:
+        is_there = ASSISTANT in self._lines and starts >= -ASSISTANT_FROM_MIN
+        return ASSISTANT if is_there and not at_home else INSTRUCTOR
+
+    def _latest(self, who: str, starts: int, minutes: int) -> int:
+        return -self._lines[who].next_room(-starts - minutes, minutes, 1) - minutes
+
+    def _entered(self, task: AheadTask, who: str, starts: int) -> AheadTask:
+        self._lines[who].add(-starts - task.hands_min, -starts, 1)
+        return replace(task, who=who, starts=starts)
+
+
+def _in_class(scheduled: Scheduled, plan: Plan) -> Iterator[tuple[int, int]]:
+    """From when to when the instructor has a part in the class."""
+    for task in scheduled.problem.tasks:
+        slot = plan.slots[task.key]
+        way = task.ways[slot.way]
+        if any(use.resource == INSTRUCTOR_KEY for use in way.uses):
+            yield slot.start, slot.start + way.minutes
+    for baking in scheduled.problem.bakings:
+        if baking.hands == INSTRUCTOR_KEY:
+            for load in plan.loads_of[baking.key]:
+                yield load.start, load.start + baking.hands_min
+
+
+def sentences(*parts: str) -> str:
+    """Parts one after the other, each closed with a full stop where it has no end of its own."""
+    said = [part.strip() for part in parts if part.strip()]
+    return " ".join(part if part[-1] in ".!?:" else f"{part}." for part in said)
+
+
+def spelled(minutes: int) -> str:
+    """A duration: `12 h`, `16 h 7 min`, `40 min`."""
+    hours, rest = divmod(minutes, 60)
+    parts = [f"{hours} h"] if hours else []
+    return " ".join([*parts, f"{rest} min"] if rest or not hours else parts)
+
+
+def degrees(celsius: Decimal) -> str:
+    """A temperature without zeros that say nothing: `20 °C`, `25.5 °C`."""
+    return f"{celsius.normalize():f} °C"

@@ -1,0 +1,1 @@
+"""A plan drawn and tabulated for pages and papers."""

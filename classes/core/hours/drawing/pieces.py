@@ -1,0 +1,167 @@
+"""What lies in the lanes of a drawing, in minutes, and the words that may be written on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from classes.core.hours.drawing.spans import Kind, Span
+from classes.core.hours.drawing.values import Look
+from classes.core.hours.problem.values import StepKind
+
+NBSP = "\N{NO-BREAK SPACE}"
+LOOKS = {
+    Kind.HANDS: Look.HANDS,
+    Kind.WATCH: Look.WATCH,
+    Kind.BREAK: Look.BREAK,
+    Kind.HEAT: Look.HEAT,
+    Kind.RISE: Look.WAIT,
+    Kind.REST: Look.WAIT,
+    Kind.BAKE: Look.BAKE,
+    Kind.COOL: Look.COOL,
+}
+WATCH = "Watch: "
+_SHORTER = {
+    "Divide and shape": ("Shape",),
+    "Welcome and cautions": ("Welcome", "Start"),
+    "Take up the brought dough": ("Take up",),
+    "Clean up": ("Clean",),
+    f"{WATCH}divide and shape": (f"{WATCH}shape", "Watch"),
+    f"{WATCH}mix": ("Watch",),
+}
+
+
+class Role(StrEnum):
+    """What a strip shows: everybody, hands, a dough, turns at a mixer, or places taken."""
+
+    ALL = "all"
+    HANDS = "hands"
+    DOUGH = "dough"
+    TURNS = "turns"
+    PLACES = "places"
+
+
+class Part(StrEnum):
+    """A block of lanes."""
+
+    PEOPLE = "people"
+    OVENS = "ovens"
+    MIXERS = "mixers"
+    STORES = "stores"
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A time in a strip: what may be written on it, the longest first, and all of it in `title`.
+
+    `last` is written on it where nothing else fits, on it or beside it. `mark` is the letter of
+    its bread, `share` how many places are taken of how many.
+    """
+
+    starts: int
+    ends: int
+    look: Look
+    words: tuple[str, ...]
+    title: str
+    last: str = ""
+    mark: str = ""
+    share: tuple[int, int] | None = None
+
+    @property
+    def seen(self) -> object:
+        """All of it but the title."""
+        return self.starts, self.ends, self.look, self.words
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Times of one pair of hands, one dough or one machine; `mark` is the dough's letter."""
+
+    role: Role
+    pieces: tuple[Piece, ...]
+    mark: str = ""
+
+    @property
+    def seen(self) -> object:
+        """All of it but the titles."""
+        return self.role, self.mark, tuple(piece.seen for piece in self.pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """A row or column of the drawing: its name, a short one, and a note on what it is."""
+
+    part: Part
+    name: str
+    note: str
+    strips: tuple[Strip, ...]
+    short: str = ""
+
+
+def words_of(span: Span, mark: str) -> tuple[str, ...]:
+    """What may be written on a span, the longest first; `mark` is the letter of its bread."""
+    degrees = degrees_of(span)
+    if span.kind is Kind.HEAT:
+        return once(f"heats to {degrees}" if degrees else "", "heats")
+    if span.kind is Kind.COOL:
+        return ("cools",)
+    if span.kind is Kind.BAKE:
+        return once(f"bakes, {degrees}" if degrees else "", "bakes")
+    if span.kind in (Kind.RISE, Kind.REST):
+        word = "rises" if span.kind is Kind.RISE else "rests"
+        word = "proofs" if span.step is StepKind.PROOF else word
+        warm = (f"{word}, {span.where}, {degrees}", f"{word}, {degrees}") if degrees else ()
+        return (*warm, word)
+    texts = (span.what, *_SHORTER.get(span.what, ()))
+    return once(*(f"{text} {mark}" for text in texts), texts[-1])
+
+
+def degrees_of(span: Span) -> str:
+    """The temperature of a span in °C, if it has one."""
+    if span.temperature_c is None:
+        return ""
+    degrees = f"{span.temperature_c:f}"
+    return f"{degrees.rstrip('0').rstrip('.') if '.' in degrees else degrees}{NBSP}°C"
+
+
+def once(*texts: str) -> tuple[str, ...]:
+    """Texts without blanks around them, each once, and no empty ones."""
+    return tuple(dict.fromkeys(text.strip() for text in texts if text.strip()))
+
+
+def union(times: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Times that touch or overlap as one, in order; empty ones are left out."""
+    found: list[tuple[int, int]] = []
+    for starts, ends in sorted(times):
+        if starts >= ends:
+            continue
+        if found and starts <= found[-1][1]:
+            found[-1] = (found[-1][0], max(ends, found[-1][1]))
+        else:
+            found.append((starts, ends))
+    return found
+
+
+def left_free(
+    starts: int, ends: int, taken: Iterable[tuple[int, int]]
+) -> Iterator[tuple[int, int]]:
+    """What of a time is not taken by others, which stand in order and apart."""
+    for begins, stops in taken:
+        if starts < min(begins, ends):
+            yield starts, min(begins, ends)
+        starts = max(starts, stops)
+    if starts < ends:
+        yield starts, ends
+
+
+def in_turn(spans: Iterable[Span]) -> list[list[Span]]:
+    """Spans laid on as few lines as they need, none over another."""
+    lines: list[list[Span]] = []
+    for span in sorted(spans, key=lambda one: (one.starts, one.ends)):
+        free = next((line for line in lines if line[-1].ends <= span.starts), None)
+        if free is None:
+            lines.append([span])
+        else:
+            free.append(span)
+    return lines

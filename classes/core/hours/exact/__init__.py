@@ -1,0 +1,1 @@
+"""The best plan, found or proven by constraint programming."""

@@ -1,0 +1,193 @@
+"""Rules 4, 5 and 8 in the exact model: loads one after the other, and which pieces are in which.
+
+Every oven has as many loads as its time could hold at the most; those that are used come first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from classes.core.hours.exact.draft import Draft
+from classes.core.hours.exact.twins import needs_its_end
+from classes.core.hours.exact.windows import (
+    Windows,
+    first,
+    last,
+)
+from classes.core.hours.problem.work import (
+    Baking,
+    Oven,
+    Problem,
+)
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import IntVar
+
+Kind = tuple[int | None, int]
+Span = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadVars:
+    """A load that there may be: its start, its kind if it is used, and its pieces by baking.
+
+    `ends_with` says of some bakings whether this is the last of their loads.
+    """
+
+    oven: Oven
+    start: IntVar
+    span: Span
+    kinds: Mapping[Kind, IntVar]
+    holds: Mapping[str, IntVar]
+    pieces: Mapping[str, IntVar]
+    ends_with: Mapping[str, IntVar]
+
+    @property
+    def unused_start(self) -> int:
+        """Where the start stands while the load is not used."""
+        return self.span[1]
+
+
+@dataclass(frozen=True, slots=True)
+class OvenVars:
+    """The possible loads of an oven, in time."""
+
+    oven: Oven
+    loads: tuple[LoadVars, ...]
+
+
+def add_ovens(draft: Draft) -> tuple[OvenVars, ...]:
+    """The loads with their rules, each between the first and the last load of what it holds."""
+    found = tuple(_oven(draft, oven) for oven in draft.problem.ovens)
+    for oven in found:
+        for sooner, later in pairwise(oven.loads):
+            _follow(draft, sooner, later)
+    for baking in draft.problem.bakings:
+        _add_baking(draft, baking, found)
+    for group in _alike(found):
+        for one, other in pairwise(group):
+            draft.model.add(one.loads[0].start <= other.loads[0].start)
+    return found
+
+
+def _oven(draft: Draft, oven: Oven) -> OvenVars:
+    spans = _spans(draft.problem, draft.windows, oven)
+    return OvenVars(oven, tuple(_load(draft, oven, span) for span in spans))
+
+
+def _spans(problem: Problem, windows: Windows, oven: Oven) -> list[Span]:
+    """The earliest and latest start of each load that there is time for."""
+    if not problem.bakings or oven.slots < 1:
+        return []
+    sooner = min(windows.earliest[first(one)] for one in problem.bakings)
+    earliest = max(sooner, oven.hot_from or 0)
+    latest = max(windows.latest[last(one)] for one in problem.bakings)
+    step = max(1, min(one.minutes for one in problem.bakings) + oven.turnaround_min)
+    pieces = sum(one.pieces for one in problem.bakings)
+    count = min(pieces, max(0, (latest - earliest) // step + 1))
+    return [(earliest + n * step, latest) for n in range(count)]
+
+
+def _load(draft: Draft, oven: Oven, span: Span) -> LoadVars:
+    model, windows = draft.model, draft.windows
+    fitting = [
+        one
+        for one in draft.problem.bakings
+        if span[0] <= windows.latest[last(one)] and windows.earliest[first(one)] <= span[1]
+    ]
+    holds = {one.key: model.new_bool_var("") for one in fitting}
+    load = LoadVars(
+        oven,
+        model.new_int_var(span[0], span[1], ""),
+        span,
+        {kind: model.new_bool_var("") for kind in dict.fromkeys(one.kind for one in fitting)},
+        holds,
+        {
+            one.key: holds[one.key]
+            if one.pieces == 1
+            else model.new_int_var(0, min(one.pieces, oven.slots), "")
+            for one in fitting
+        },
+        {one.key: model.new_bool_var("") for one in fitting if _needs_its_last(draft, one)},
+    )
+    _one_kind(draft, load, fitting)
+    _no_more_than_fit(draft, load, fitting)
+    return load
+
+
+def _needs_its_last(draft: Draft, baking: Baking) -> bool:
+    return first(baking) != last(baking) and needs_its_end(draft.problem, baking)
+
+
+def _one_kind(draft: Draft, load: LoadVars, fitting: list[Baking]) -> None:
+    model = draft.model
+    model.add_at_most_one(load.kinds.values())
+    for kind, used in load.kinds.items():
+        own = [load.holds[one.key] for one in fitting if one.kind == kind]
+        for hold in own:
+            model.add_implication(hold, used)
+        model.add_bool_or(own).only_enforce_if(used)
+    unused = [~used for used in load.kinds.values()]
+    model.add(load.start == load.unused_start).only_enforce_if(unused)
+
+
+def _no_more_than_fit(draft: Draft, load: LoadVars, fitting: list[Baking]) -> None:
+    model = draft.model
+    for kind, used in load.kinds.items():
+        own = [load.pieces[one.key] for one in fitting if one.kind == kind]
+        model.add(sum(own) <= load.oven.slots * used)
+    for one in fitting:
+        if one.pieces > 1:
+            pieces, holds = load.pieces[one.key], load.holds[one.key]
+            model.add(pieces <= min(one.pieces, load.oven.slots) * holds)
+            model.add(pieces >= holds)
+
+
+def _follow(draft: Draft, sooner: LoadVars, later: LoadVars) -> None:
+    model, turnaround = draft.model, sooner.oven.turnaround_min
+    model.add(sum(later.kinds.values()) <= sum(sooner.kinds.values()))
+    baking = sum(kind[1] * used for kind, used in sooner.kinds.items())
+    gap = later.start - sooner.start
+    for after, after_used in later.kinds.items():
+        model.add(gap >= baking + turnaround).only_enforce_if(after_used)
+        for before, before_used in sooner.kinds.items():
+            change = draft.problem.change_min(before[0], after[0])
+            if change > turnaround:
+                both = (before_used, after_used)
+                model.add(gap >= before[1] + change).only_enforce_if(*both)
+
+
+def _add_baking(draft: Draft, baking: Baking, ovens: tuple[OvenVars, ...]) -> None:
+    model, key = draft.model, baking.key
+    loads = list(_of(baking, ovens))
+    model.add(sum(load.pieces[key] for load in loads) == baking.pieces)
+    for load in loads:
+        model.add(load.start >= draft.start(baking)).only_enforce_if(load.holds[key])
+        model.add(load.start <= draft.last_start(baking)).only_enforce_if(load.holds[key])
+    if _needs_its_last(draft, baking):
+        model.add_exactly_one(load.ends_with[key] for load in loads)
+        for load in loads:
+            ends = load.ends_with[key]
+            model.add_implication(ends, load.holds[key])
+            model.add(load.start >= draft.last_start(baking)).only_enforce_if(ends)
+
+
+def _of(baking: Baking, ovens: tuple[OvenVars, ...]) -> Iterator[LoadVars]:
+    for oven in ovens:
+        yield from (load for load in oven.loads if baking.key in load.holds)
+
+
+def _alike(ovens: tuple[OvenVars, ...]) -> Iterator[list[OvenVars]]:
+    groups: dict[tuple[int, int, int], list[OvenVars]] = {}
+    for one in ovens:
+        if one.loads:
+            groups.setdefault(like(one.oven), []).append(one)
+    yield from groups.values()
+
+
+def like(oven: Oven) -> tuple[int, int, int]:
+    """What ovens have in common that can stand for each other."""
+    return oven.slots, oven.turnaround_min, oven.hot_from or 0

@@ -1,0 +1,164 @@
+"""Rules 3 and 7 in the exact model: what tasks and stays take together of each resource."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from classes.core.hours.exact.draft import Draft
+from classes.core.hours.exact.twins import in_turn
+from classes.core.hours.exact.windows import (
+    Item,
+    first,
+    last,
+    minutes,
+)
+from classes.core.hours.problem.work import (
+    Stay,
+    Task,
+    Way,
+)
+
+if TYPE_CHECKING:
+    from ortools.sat.python.cp_model import IntervalVar, LinearExpr
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """So much of a resource for the time of an interval.
+
+    `longest` is the most minutes of the interval and `work` its minutes times the amount; both are
+    None for a stay, whose length is open.
+    """
+
+    item: Item
+    interval: IntervalVar
+    amount: int
+    longest: int | None = None
+    work: LinearExpr | int | None = None
+
+
+def add_resources(draft: Draft, decided: frozenset[str]) -> None:
+    """The capacity of every resource, but for those that are decided already."""
+    for resource, capacity in draft.problem.capacity.items():
+        taken = list(_of_one(draft, resource))
+        if resource not in decided and not _is_plenty(draft, taken, capacity):
+            _add_capacity(draft, taken, capacity)
+    for pool in _pools(draft):
+        taken = list(_of_pool(draft, pool))
+        capacity = sum(draft.problem.capacity[resource] for resource in pool)
+        if not _is_plenty(draft, taken, capacity):
+            _add_capacity(draft, taken, capacity)
+
+
+def _of_one(draft: Draft, resource: str) -> Iterator[Taken]:
+    for task, n, way in draft.working_ways():
+        if amount := _amount(way, {resource}):
+            chosen = draft.ways[task.key][n] if task.key in draft.ways else 1
+            work = amount * way.minutes * chosen
+            yield Taken(task, draft.interval(task, n), amount, way.minutes, work)
+    for stay in draft.problem.stays:
+        if stay.resource == resource:
+            yield _stay(draft, stay)
+
+
+def _amount(way: Way, resources: Iterable[str]) -> int:
+    return sum(use.amount for use in way.uses if use.resource in resources)
+
+
+def _stay(draft: Draft, stay: Stay) -> Taken:
+    after, until = draft.problem.items[stay.after], draft.problem.items[stay.until]
+    longest = draft.windows.latest[last(until)] - draft.windows.earliest[last(after)]
+    size = draft.model.new_int_var(0, max(0, longest), "")
+    interval = draft.model.new_interval_var(draft.end(after), size, draft.last_start(until), "")
+    return Taken(after, interval, stay.amount)
+
+
+def _is_plenty(draft: Draft, taken: list[Taken], capacity: int) -> bool:
+    """Whether there is enough for all at once, or all are kept apart by lags or their ways."""
+    return sum(one.amount for one in taken) <= capacity or all(
+        one.longest is not None
+        and other.longest is not None
+        and (
+            one.item.key == other.item.key
+            or in_turn(draft.order, (one.item, one.longest), (other.item, other.longest))
+        )
+        for one, other in combinations(taken, 2)
+    )
+
+
+def _add_capacity(draft: Draft, taken: list[Taken], capacity: int) -> None:
+    if capacity == 1 and all(one.longest is not None for one in taken):
+        draft.model.add_no_overlap(one.interval for one in taken)
+        return
+    _add_work(draft, taken, capacity)
+    everything = [*taken, *_in_the_way(draft, taken, capacity)]
+    draft.model.add_cumulative(
+        [one.interval for one in everything], [one.amount for one in everything], capacity
+    )
+
+
+def _add_work(draft: Draft, taken: list[Taken], capacity: int) -> None:
+    """Where tasks have several ways: no more work than there is time for."""
+    if not any(one.item.key in draft.ways for one in taken):
+        return
+    works = [one.work for one in taken if one.work is not None]
+    if len(works) == len(taken):
+        earliest = min(draft.windows.earliest[first(one.item)] for one in taken)
+        latest = max(draft.windows.latest[first(one.item)] + (one.longest or 0) for one in taken)
+        draft.model.add(sum(works) <= capacity * (latest - earliest))
+
+
+def _in_the_way(draft: Draft, taken: list[Taken], capacity: int) -> Iterator[Taken]:
+    """Tasks during which nobody can take the resource, such as a show that all watch.
+
+    They share something that is there once with everybody who takes it. The rules hold without
+    them, but with them the solver sees that the time is lost.
+    """
+    tasks = {one.item.key: one.item for one in taken if one.longest is not None}
+    needed = [_single(draft, task) for task in tasks.values() if isinstance(task, Task)]
+    if any(one.longest is None for one in taken) or not all(needed):
+        return
+    for task in draft.problem.tasks:
+        own, length = _single(draft, task), task.ways[0].minutes
+        if task.key in tasks or len(task.ways) > 1 or not length:
+            continue
+        if all(own & other for other in needed) and not all(
+            in_turn(draft.order, (task, length), (one.item, one.longest or 0)) for one in taken
+        ):
+            yield Taken(task, draft.interval(task, 0), capacity, length)
+
+
+def _single(draft: Draft, task: Task) -> set[str]:
+    """What a task takes, in each of its ways, of resources that are there once."""
+    capacity = draft.problem.capacity
+    every = [{use.resource for use in way.uses if use.amount} for way in task.ways]
+    return {name for name in every[0] if capacity[name] == 1 and all(name in one for one in every)}
+
+
+def _pools(draft: Draft) -> set[frozenset[str]]:
+    """Resources that tasks can choose from, such as large and small mixers."""
+    found = set()
+    for task in draft.problem.tasks:
+        ways = [{use.resource for use in way.uses if use.amount} for way in task.ways]
+        found.add(frozenset(ways[0].union(*ways) - ways[0].intersection(*ways)))
+    return {pool for pool in found if len(pool) > 1}
+
+
+def _of_pool(draft: Draft, pool: frozenset[str]) -> Iterator[Taken]:
+    """What is taken of a pool as a whole, by tasks that take as much of it in any way."""
+    for task in draft.problem.tasks:
+        amounts = [_amount(way, pool) for way in task.ways]
+        if amounts[0] and len(set(amounts)) == 1 and minutes(task)[0]:
+            yield _any_way(draft, task, amounts[0])
+
+
+def _any_way(draft: Draft, task: Task, amount: int) -> Taken:
+    shortest, longest = minutes(task)
+    if task.key not in draft.ways:
+        return Taken(task, draft.interval(task, 0), amount, longest, amount * longest)
+    start, size = draft.start(task), draft.model.new_int_var(shortest, longest, "")
+    interval = draft.model.new_interval_var(start, size, draft.end(task), "")
+    return Taken(task, interval, amount, longest, amount * size)

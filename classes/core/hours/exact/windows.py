@@ -1,0 +1,173 @@
+"""When things can happen at all: what lags, and what comes before and after, leave of the time.
+
+A moment is the start of a task, or the first or the last load of a baking; a step says that one
+moment is at least so many minutes after another.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple, TypeVar
+
+from classes.core.hours.problem.work import (
+    Baking,
+    Problem,
+    Since,
+    Task,
+)
+
+Item = Task | Baking
+Key = TypeVar("Key")
+
+
+class Moment(NamedTuple):
+    """The start of a task, or of the first load of a baking, or (`last`) of its last load."""
+
+    key: str
+    last: bool = False
+
+
+class Step(NamedTuple):
+    """`later` is at least `least` minutes after `sooner`; a negative number is a limit."""
+
+    sooner: Moment
+    later: Moment
+    least: int
+
+
+@dataclass(frozen=True, slots=True)
+class Windows:
+    """The earliest and the latest minute of every moment."""
+
+    earliest: Mapping[Moment, int]
+    latest: Mapping[Moment, int]
+
+    @property
+    def empty(self) -> bool:
+        """Whether some moment has no minute left: there is no such plan."""
+        return any(self.earliest[one] > self.latest[one] for one in self.earliest)
+
+
+def first(item: Item) -> Moment:
+    """The start of a task, or of the first load of a baking."""
+    return Moment(item.key)
+
+
+def last(item: Item) -> Moment:
+    """The start of a task, or of the last load of a baking, which may be the first."""
+    return Moment(item.key, isinstance(item, Baking) and item.pieces > 1)
+
+
+def minutes(item: Item) -> tuple[int, int]:
+    """The least and the most that an item takes, over its ways."""
+    if isinstance(item, Baking):
+        return item.minutes, item.minutes
+    every = [way.minutes for way in item.ways]
+    return min(every), max(every)
+
+
+def steps(problem: Problem) -> Iterator[Step]:
+    """What the lags say, both ways, and that a last load is not before the first."""
+    for item in problem.items.values():
+        if first(item) != last(item):
+            yield Step(first(item), last(item), 0)
+        for lag in item.after:
+            other = problem.items[lag.task]
+            shortest, longest = minutes(other) if lag.since is Since.END else (0, 0)
+            yield Step(last(other), first(item), shortest + lag.least)
+            if lag.most is not None:
+                yield Step(last(item), last(other), -longest - lag.most)
+
+
+def windows(problem: Problem, known: Iterable[Step], horizon: int) -> Windows:
+    """What is left of the time for a plan that is ready at `horizon`."""
+    own = list(known)
+    earliest = _earliest(problem, own, horizon)
+    return Windows(earliest, _latest(problem, own, horizon))
+
+
+def earliest_ready(problem: Problem, known: Iterable[Step], horizon: int) -> int:
+    """The minute before which no plan can be ready that keeps these steps."""
+    earliest = _earliest(problem, list(known), horizon)
+    return max(
+        earliest[last(item)] + minutes(item)[0] + item.then_min for item in problem.items.values()
+    )
+
+
+def _earliest(problem: Problem, known: list[Step], horizon: int) -> dict[Moment, int]:
+    hot = min((oven.hot_from or 0 for oven in problem.ovens), default=0)
+    found: dict[Moment, int] = {}
+    for item in problem.items.values():
+        found[first(item)] = found[last(item)] = item.earliest if isinstance(item, Task) else hot
+    return raised(found, ((step.sooner, step.later, step.least) for step in known), horizon + 1)
+
+
+def _latest(problem: Problem, known: list[Step], horizon: int) -> dict[Moment, int]:
+    """The same backward: what is left of the horizon after each moment, as negative numbers."""
+    found: dict[Moment, int] = {}
+    for item in problem.items.values():
+        latest = horizon - item.then_min - minutes(item)[0]
+        if isinstance(item, Task) and item.latest is not None:
+            latest = min(latest, item.latest)
+        found[first(item)] = found[last(item)] = -latest
+    back = ((step.later, step.sooner, step.least) for step in known)
+    return {key: -value for key, value in raised(found, back, 1).items()}
+
+
+def raised(
+    values: dict[Key, int], edges: Iterable[tuple[Key, Key, int]], stop: int
+) -> dict[Key, int]:
+    """The least values, none under its own, of which the second of each edge is so much more.
+
+    Nothing is raised further than to `stop`, so that a contradiction comes to an end.
+    """
+    following = _by_first(edges)
+    waiting = deque(values)
+    queued = set(values)
+    while waiting:
+        one = waiting.popleft()
+        queued.discard(one)
+        for other, least in following.get(one, ()):
+            value = min(stop, values[one] + least)
+            if value > values[other]:
+                values[other] = value
+                if other not in queued:
+                    queued.add(other)
+                    waiting.append(other)
+    return values
+
+
+def _by_first(edges: Iterable[tuple[Key, Key, int]]) -> dict[Key, list[tuple[Key, int]]]:
+    found: dict[Key, list[tuple[Key, int]]] = {}
+    for start, end, least in edges:
+        found.setdefault(start, []).append((end, least))
+    return found
+
+
+class Order:
+    """Which moments are known to follow each other, whatever the plan."""
+
+    def __init__(self, known: Iterable[Step]) -> None:
+        self._edges = _by_first(
+            (step.sooner, step.later, step.least) for step in known if step.least >= 0
+        )
+        self._from: dict[Moment, dict[Moment, int]] = {}
+
+    def apart(self, sooner: Moment, later: Moment, least: int) -> bool:
+        """Whether `later` is sure to be at least so many minutes after `sooner`."""
+        if sooner not in self._from:
+            self._from[sooner] = self._longest(sooner)
+        return self._from[sooner].get(later, -1) >= least
+
+    def _longest(self, start: Moment) -> dict[Moment, int]:
+        found = {start: 0}
+        waiting = deque([start])
+        while waiting:
+            moment = waiting.popleft()
+            for other, least in self._edges.get(moment, ()):
+                if found[moment] + least > found.get(other, -1):
+                    found[other] = found[moment] + least
+                    waiting.append(other)
+        return found

@@ -1,0 +1,1 @@
+"""A plan at once: jobs placed one after the other."""

@@ -1,0 +1,59 @@
+"""A plan as a document that can be kept, and the mark by which it is known to still fit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from hashlib import sha256
+from typing import Any
+
+from classes.core.hours.problem.work import (
+    Load,
+    Plan,
+    Problem,
+    Slot,
+    Solved,
+)
+
+
+def fingerprint(problem: Problem) -> str:
+    """The same for the same problem, and another as soon as anything in it differs."""
+    parts = (
+        problem.tasks,
+        problem.resources,
+        problem.bakings,
+        problem.ovens,
+        problem.stays,
+        problem.degrees_a_minute,
+    )
+    return sha256(repr(parts).encode()).hexdigest()
+
+
+def to_document(solved: Solved) -> dict[str, Any]:
+    """A solved plan in plain lists and numbers."""
+    return {
+        "slots": {key: [slot.start, slot.way] for key, slot in solved.plan.slots.items()},
+        "loads": [
+            [
+                load.oven,
+                load.start,
+                load.minutes,
+                load.temperature_c,
+                [list(one) for one in load.pieces],
+            ]
+            for load in solved.plan.loads
+        ],
+        "ready": solved.ready,
+        "bound": solved.bound,
+        "solver": solved.solver,
+    }
+
+
+def from_document(document: Mapping[str, Any]) -> Solved:
+    """The plan of a document that `to_document` made."""
+    slots = {key: Slot(start, way) for key, (start, way) in document["slots"].items()}
+    loads = tuple(
+        Load(oven, start, minutes, degrees, tuple((key, count) for key, count in pieces))
+        for oven, start, minutes, degrees, pieces in document["loads"]
+    )
+    plan = Plan(slots, loads)
+    return Solved(plan, document["ready"], document["bound"], document["solver"])

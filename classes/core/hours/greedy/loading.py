@@ -1,0 +1,204 @@
+"""The ovens while a plan is being made: which loads there are, and where pieces could still go."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from classes.core.hours.greedy.timelines import BEFORE_ALL, Timeline
+from classes.core.hours.problem.work import (
+    Baking,
+    Load,
+    Oven,
+    Problem,
+)
+
+UNLIMITED = 10**6
+
+
+@dataclass(slots=True)
+class _Batch:
+    """A load that is still being filled."""
+
+    oven: Oven
+    start: int
+    baking: Baking
+    pieces: dict[str, int]
+
+    @property
+    def end(self) -> int:
+        return self.start + self.baking.minutes
+
+    @property
+    def free(self) -> int:
+        return self.oven.slots - sum(self.pieces.values())
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """So many pieces into a load that is there already, or into a new one."""
+
+    oven: Oven
+    start: int
+    count: int
+    batch: _Batch | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """Where all pieces of a baking would go."""
+
+    baking: Baking
+    shares: tuple[Share, ...]
+
+    @property
+    def first(self) -> int:
+        return min(share.start for share in self.shares)
+
+    @property
+    def last(self) -> int:
+        return max(share.start for share in self.shares)
+
+    @property
+    def end(self) -> int:
+        return self.last + self.baking.minutes
+
+
+class Ovens:
+    """All loads so far; `lines` are the timelines of the resources, hands among them."""
+
+    def __init__(self, problem: Problem, lines: Mapping[str, Timeline]) -> None:
+        self._problem = problem
+        self._lines = lines
+        self._batches: list[_Batch] = []
+        hands = {one.hands for one in problem.bakings if one.hands}
+        self._serving = {key: Timeline(UNLIMITED) for key in hands}
+
+    def loads(self) -> tuple[Load, ...]:
+        """The loads as they are now, in time."""
+        found = [
+            Load(
+                one.oven.key,
+                one.start,
+                one.baking.minutes,
+                one.baking.temperature_c,
+                tuple(one.pieces.items()),
+            )
+            for one in self._batches
+        ]
+        return tuple(sorted(found, key=lambda load: (load.start, load.oven)))
+
+    def hands_free(self, resource: str, start: int, minutes: int) -> int:
+        """The first minute from `start` on at which those hands load no oven for so long."""
+        serving = self._serving.get(resource)
+        return serving.next_room(start, minutes, UNLIMITED) if serving else start
+
+    def offer(self, baking: Baking, earliest: int) -> Loading:
+        """The loads in which all pieces are out first, tidiest where two are as early.
+
+        Raises ValueError without ovens.
+        """
+        left, shares = baking.pieces, list[Share]()
+        while left:
+            options = [*self._open_loads(baking, earliest, shares)]
+            options += self._new_loads(baking, earliest, shares)
+            if not options:
+                raise ValueError("no ovens")
+            soonest = min(option.start for option in options)
+            now = [option for option in options if option.start == soonest]
+            chosen = min(now, key=lambda option: _untidy(option, left))
+            count = min(left, chosen.count)
+            shares.append(Share(chosen.oven, chosen.start, count, chosen.batch))
+            left -= count
+        return Loading(baking, tuple(shares))
+
+    def _open_loads(self, baking: Baking, earliest: int, shares: list[Share]) -> list[Share]:
+        used = {id(share.batch) for share in shares if share.batch}
+        return [
+            Share(one.oven, one.start, one.free, one)
+            for one in self._batches
+            if one.start >= earliest
+            and one.free
+            and one.baking.kind == baking.kind
+            and id(one) not in used
+            and self._hands_from(baking, one.start) == one.start
+        ]
+
+    def _new_loads(self, baking: Baking, earliest: int, shares: list[Share]) -> list[Share]:
+        found = []
+        for oven in self._problem.ovens:
+            own = [share for share in shares if share.oven.key == oven.key]
+            start = self._free_from(oven, baking, earliest, own)
+            found.append(Share(oven, start, oven.slots))
+        return found
+
+    def _free_from(self, oven: Oven, baking: Baking, start: int, own: list[Share]) -> int:
+        """When the oven can take a load more, with its gaps to the ones before and after."""
+        taken = [
+            (one.start, one.end, one.baking.temperature_c)
+            for one in self._batches
+            if one.oven.key == oven.key
+        ]
+        taken += [
+            (share.start, share.start + baking.minutes, baking.temperature_c)
+            for share in own
+            if share.batch is None
+        ]
+        start = max(start, BEFORE_ALL if oven.hot_from is None else oven.hot_from)
+        while True:
+            moved = self._hands_from(baking, start)
+            for other_start, other_end, temperature_c in sorted(taken, key=lambda one: one[:2]):
+                gap = self._gap(oven, temperature_c, baking.temperature_c)
+                if moved < other_end + gap and other_start < moved + baking.minutes + gap:
+                    moved = other_end + gap
+            if moved == start:
+                return start
+            start = moved
+
+    def _gap(self, oven: Oven, first_c: int | None, second_c: int | None) -> int:
+        """Minutes between two loads: to turn around, or to change the temperature."""
+        change = self._problem.change_min(first_c, second_c)
+        return max(oven.turnaround_min, change)
+
+    def _hands_from(self, baking: Baking, start: int) -> int:
+        if baking.hands is None:
+            return start
+        line = self._lines[baking.hands]
+        return line.next_room(start, baking.hands_min, line.capacity)
+
+    def load(self, loading: Loading) -> Callable[[], None]:
+        """Put the pieces in; the answer takes them out again."""
+        undos = [self._put(loading.baking, share) for share in loading.shares]
+
+        def lift() -> None:
+            for undo in reversed(undos):
+                undo()
+
+        return lift
+
+    def _put(self, baking: Baking, share: Share) -> Callable[[], None]:
+        batch = share.batch
+        if batch is None:
+            batch = _Batch(share.oven, share.start, baking, {})
+            self._batches.append(batch)
+        batch.pieces[baking.key] = batch.pieces.get(baking.key, 0) + share.count
+        self._serve(baking, share.start, 1)
+
+        def lift() -> None:
+            self._serve(baking, share.start, -1)
+            del batch.pieces[baking.key]
+            if not batch.pieces:
+                self._batches = [one for one in self._batches if one is not batch]
+
+        return lift
+
+    def _serve(self, baking: Baking, start: int, amount: int) -> None:
+        if baking.hands is not None:
+            self._serving[baking.hands].add(start, start + baking.hands_min, amount)
+
+
+def _untidy(option: Share, left: int) -> tuple[bool, bool, int]:
+    """Least for a load that takes all that is left, then for one that is hot already."""
+    takes_all = option.count >= left
+    spare = option.count - left if takes_all else -option.count
+    return not takes_all, option.batch is None, spare

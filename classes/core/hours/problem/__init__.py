@@ -1,0 +1,1 @@
+"""A class as a scheduling problem: its work, its resources, its rules."""

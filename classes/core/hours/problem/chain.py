@@ -1,0 +1,149 @@
+"""One dough on its way through a class: its last task, and the waiting that gathered since."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from classes.core.hours.problem.notes import TITLES, Wait
+from classes.core.hours.problem.rising import (
+    Rise,
+    Window,
+    rest_window,
+)
+from classes.core.hours.problem.values import (
+    RISES,
+    Group,
+    StepKind,
+    TimedRecipe,
+    TimedStep,
+)
+from classes.core.hours.problem.work import Lag
+
+IDLE_MOST_MIN = 30
+FOLD_GRACE_MIN = 15
+
+
+@dataclass
+class Chain:
+    """The state of a dough between two tasks.
+
+    `dough_c` is its temperature in class, and `own_c` what it would be as the recipe has it.
+    `fold` is the last task where that was a fold, `extra` the lags that reach back beyond it;
+    `cut` is set where the dough from here on is another, which the instructor brings.
+    """
+
+    recipe: TimedRecipe
+    group: Group
+    job: str
+    is_lead: bool
+    dough_c: Decimal
+    own_c: Decimal
+    last: str | None = None
+    waiting: tuple[Window, ...] = ()
+    rise: Rise | None = None
+    wait_title: str = ""
+    wait_kind: StepKind | None = None
+    wait_min: int = 0
+    fold: str | None = None
+    extra: tuple[Lag, ...] = ()
+    cut: bool = False
+
+    @property
+    def who(self) -> str:
+        """The station whose dough it is."""
+        return self.group.station
+
+    @property
+    def places(self) -> int:
+        """Oven and cabinet places that its pieces take."""
+        return -(-self.group.pieces // self.recipe.pieces_a_place)
+
+    @property
+    def window(self) -> Window:
+        """All the waiting since the last task."""
+        return _sum(self.waiting)
+
+    @property
+    def least(self) -> int:
+        """What has to pass since the last task; after a fold the whole rise decides."""
+        return self.window.earliest if self.fold == self.last else self.window.target
+
+    def wait(
+        self, window: Window, step: TimedStep, rise: Rise | None = None, *, written_min: int
+    ) -> None:
+        """Let it wait some more, for so many minutes of the recipe; a rise gives it its name."""
+        self.waiting += (window,)
+        self.wait_min += written_min
+        self.extra = tuple(_longer(lag, window) for lag in self.extra)
+        if rise or step.kind in RISES or not self.wait_title:
+            self.rise, self.wait_title, self.wait_kind = rise, TITLES[step.kind], step.kind
+
+    def cut_off(self) -> None:
+        """Go on with another dough: what this one waited for does not matter to it."""
+        self.waiting, self.wait_min, self.cut = (), 0, True
+
+    def wait_until(self, key: str) -> Wait | None:
+        """The waiting between the last task and the next, if there is any."""
+        if not self.waiting or self.last is None:
+            return None
+        return Wait(
+            self.wait_title,
+            self.who,
+            self.recipe.key,
+            self.last,
+            key,
+            self.window,
+            self.rise,
+            self.wait_kind,
+            self.wait_min,
+        )
+
+    def lags_over_fold(self, window: Window, most_min: int) -> tuple[Lag, ...]:
+        """The lags that reach over a fold: the whole rise keeps its window.
+
+        `most_min` is how long the rise may take with the fold in it.
+        """
+        carried = (_longer(lag, window) for lag in self.extra)
+        if self.last is None:
+            return tuple(carried)
+        most = self.window.latest + most_min
+        return (*carried, Lag(self.last, self.least + window.target, most))
+
+    def take_lags(self) -> tuple[Lag, ...]:
+        """The lags of the next task; what waited is then forgotten."""
+        if self.last is None:
+            return ()
+        if self.waiting:
+            own = Lag(self.last, self.least, self.window.latest)
+        else:
+            own = Lag(self.last, 0, None if self.cut else IDLE_MOST_MIN)
+        lags = (*self.extra, own)
+        self.waiting, self.rise, self.wait_title, self.cut = (), None, "", False
+        self.wait_min = 0
+        self.extra, self.fold = (), None
+        return lags
+
+
+def _sum(windows: Sequence[Window]) -> Window:
+    return Window(
+        sum(one.earliest for one in windows),
+        sum(one.target for one in windows),
+        sum(one.latest for one in windows),
+    )
+
+
+def _longer(lag: Lag, window: Window) -> Lag:
+    """A lag with a limit, with some more waiting in it."""
+    most = None if lag.most is None else lag.most + window.latest
+    return Lag(lag.task, lag.least + window.target, most)
+
+
+def halves(window: Window, hands_min: int) -> tuple[Window, Window]:
+    """The waiting before and after a fold in the middle of a rise."""
+    half = max(0, (window.target - hands_min) // 2)
+    rest = max(0, window.target - half - hands_min)
+    last = max(rest + window.latest - window.target, rest_window(0).latest)
+    first = Window(half, half, half + FOLD_GRACE_MIN)
+    return first, Window(max(0, rest - FOLD_GRACE_MIN), rest, last)

@@ -1,0 +1,108 @@
+"""The steps of a recipe as a class takes them: ahead of it, at its benches, or at the oven."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from classes.core.hours.problem.values import (
+    RISES,
+    Stage,
+    StepKind,
+    TimedRecipe,
+    TimedStep,
+    Worked,
+)
+
+ENDS_WITH = {
+    Stage.MIXED: StepKind.MIX,
+    Stage.RISEN: StepKind.BULK,
+    Stage.SHAPED: StepKind.PROOF,
+}
+
+_AFTER_MIXING = frozenset({*RISES, StepKind.DIVIDE, StepKind.BAKE})
+
+
+def first_mix(recipe: TimedRecipe) -> TimedStep | None:
+    """The step in which a dough begins."""
+    return next((step for step in recipe.steps if step.kind is StepKind.MIX), None)
+
+
+def is_ahead(recipe: TimedRecipe, step: TimedStep) -> bool:
+    """Whether a step is done before the class: it prepares something for the first mixing."""
+    first = next((n for n, one in enumerate(recipe.steps) if one.kind is StepKind.MIX), None)
+    at = next(n for n, one in enumerate(recipe.steps) if one is step)
+    return step.kind is StepKind.PREPARE and first is not None and at < first
+
+
+def in_class(recipe: TimedRecipe) -> tuple[TimedStep, ...]:
+    """The steps of a recipe in class, with scoring and all of baking as one step."""
+    steps = [step for step in recipe.steps if not is_ahead(recipe, step)]
+    found: list[TimedStep] = []
+    for n, step in enumerate(steps):
+        if _is_at_the_oven(steps, n):
+            step = replace(step, kind=StepKind.BAKE)
+            if found and found[-1].kind is StepKind.BAKE:
+                found[-1] = _together(found[-1], step)
+                continue
+        found.append(step)
+    return tuple(found)
+
+
+def _is_at_the_oven(steps: Sequence[TimedStep], n: int) -> bool:
+    """Whether it is baking, or scoring with nothing between it and the oven."""
+    kinds = [step.kind for step in steps[n:] if step.kind is not StepKind.SCORE]
+    own = steps[n].kind in (StepKind.SCORE, StepKind.BAKE)
+    return own and kinds[:1] == [StepKind.BAKE]
+
+
+def _together(first: TimedStep, second: TimedStep) -> TimedStep:
+    """Two steps at the oven as one; hands are needed until the first waiting begins."""
+    hands, waiting = first.hands_on_min, first.waiting_min + second.waiting_min
+    if first.waiting_min:
+        waiting += second.hands_on_min
+    else:
+        hands += second.hands_on_min
+    hot = first if first.temperature_c is not None else second
+    text = f"{first.text} {second.text}"
+    return TimedStep(StepKind.BAKE, text, hands, waiting, hot.temperature_c, hot.temperature_of)
+
+
+def cooling_steps(recipe: TimedRecipe) -> tuple[TimedStep, ...]:
+    """The cooling with which a recipe ends after a bake; any earlier one is a wait like others."""
+    steps = list(in_class(recipe))
+    found: list[TimedStep] = []
+    while steps and steps[-1].kind is StepKind.COOL:
+        found.insert(0, steps.pop())
+    return tuple(found) if steps and steps[-1].kind is StepKind.BAKE else ()
+
+
+def cooling_min(recipe: TimedRecipe) -> int:
+    """Minutes from the oven until the bread can be cut."""
+    return sum(step.minutes for step in cooling_steps(recipe))
+
+
+def dough_mixing(recipe: TimedRecipe) -> TimedStep | None:
+    """The step after which the dough is mixed: the last one of mixing before it rises or is shaped.
+
+    Whisking what is dry and cooking a roux come before it.
+    """
+    found: TimedStep | None = None
+    for step in in_class(recipe):
+        if step.kind in _AFTER_MIXING and found is not None:
+            break
+        if step.kind is StepKind.MIX and step.worked is not Worked.PAN:
+            found = step
+    return found
+
+
+def steps_behind(steps: Sequence[TimedStep], stage: Stage) -> int:
+    """How many of the steps in class a dough has behind it that is brought at a stage.
+
+    0 where the recipe never comes to that stage. A dough is mixed before its first rise.
+    """
+    if stage is Stage.MIXED:
+        first_rise = next((n for n, one in enumerate(steps) if one.kind is StepKind.BULK), None)
+        steps = steps[:first_rise]
+    kind = ENDS_WITH[stage]
+    return max((n + 1 for n, step in enumerate(steps) if step.kind is kind), default=0)

@@ -1,0 +1,202 @@
+"""A class as the plan of its hours needs it: what is done, by whom, where and with what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+from classes.core.hours.problem.work import Oven
+from recipes.core.rise.fermentation import DOUBLING, Rule
+
+USUAL_DOUGH_C = Decimal(25)
+STIFF_BELOW_PERCENT = Decimal(60)
+
+
+class StepKind(StrEnum):
+    """What a step of a recipe is."""
+
+    PREPARE = "prepare"
+    MIX = "mix"
+    BULK = "bulk"
+    DIVIDE = "divide"
+    REST = "rest"
+    PROOF = "proof"
+    SCORE = "score"
+    BAKE = "bake"
+    COOL = "cool"
+
+
+class Worked(StrEnum):
+    """What a step of mixing or preparing is done with."""
+
+    HAND = "hand"
+    MACHINE = "machine"
+    PAN = "pan"
+
+
+class HeatOf(StrEnum):
+    """What has a step's temperature."""
+
+    DOUGH = "dough"
+    ROOM = "room"
+    REFRIGERATOR = "refrigerator"
+    OVEN = "oven"
+
+    @property
+    def words(self) -> str:
+        """What it is called on pages and papers."""
+        return "room or cabinet" if self is HeatOf.ROOM else self.value
+
+
+RISES = frozenset({StepKind.BULK, StepKind.PROOF})
+
+
+class Mixing(StrEnum):
+    """Who mixes with a machine."""
+
+    HAND = "hand"
+    SHOWN = "shown"
+    MIXER = "mixer"
+
+
+class Stage(StrEnum):
+    """How far a dough is that the instructor brings."""
+
+    MIXED = "mixed"
+    RISEN = "risen"
+    SHAPED = "shaped"
+
+
+class RisesIn(StrEnum):
+    """Where dough rises in class."""
+
+    BENCH = "bench"
+    CABINET = "cabinet"
+
+
+@dataclass(frozen=True, slots=True)
+class TimedStep:
+    """A step: minutes with busy hands, minutes of waiting, and degrees Celsius if it has any.
+
+    `temperature_of` and `worked` are None where the recipe does not say.
+    """
+
+    kind: StepKind
+    text: str
+    hands_on_min: int
+    waiting_min: int = 0
+    temperature_c: Decimal | None = None
+    temperature_of: HeatOf | None = None
+    worked: Worked | None = None
+
+    @property
+    def minutes(self) -> int:
+        """All of its minutes."""
+        return self.hands_on_min + self.waiting_min
+
+    @property
+    def oven_c(self) -> Decimal | None:
+        """What the oven is set to; a bake that does not say what is so hot means the oven."""
+        return None if self.temperature_of is HeatOf.DOUGH else self.temperature_c
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """People of a station who bake a recipe: how many, their pieces, and their dough in grams."""
+
+    station: str
+    people: int
+    pieces: int
+    dough_g: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class TimedRecipe:
+    """A recipe of a class with its steps and those who bake it.
+
+    `pieces_a_place` is how many pieces share a place in the oven. Doughs at the stages in
+    `brings` come from the instructor, a piece of each for every piece of everybody.
+    """
+
+    key: str
+    title: str
+    steps: tuple[TimedStep, ...]
+    groups: tuple[Group, ...]
+    demonstration: Group | None = None
+    mixing: Mixing = Mixing.HAND
+    stiff: bool = False
+    pieces_a_place: int = 1
+    dough_c: Decimal = USUAL_DOUGH_C
+    brings: frozenset[Stage] = frozenset()
+    softens_butter: bool = False
+    chills: bool = False
+
+    @property
+    def doughs(self) -> tuple[Group, ...]:
+        """Those who have a dough: the demonstration, and then the stations."""
+        return (self.demonstration, *self.groups) if self.demonstration else self.groups
+
+    @property
+    def pieces(self) -> int:
+        """Everybody's pieces, the demonstration's included."""
+        return sum(group.pieces for group in self.doughs)
+
+
+@dataclass(frozen=True, slots=True)
+class MixerKind:
+    """Mixers that hold the same mass of dough, in grams, and how many of them there are."""
+
+    capacity_g: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Where the class is: temperatures in °C, places, and the rule by which dough rises.
+
+    `cabinet_c` None: the cabinet is set to what each recipe says. `night_c` is where preferments
+    stand overnight.
+    """
+
+    room_c: Decimal
+    night_c: Decimal
+    rises_in: RisesIn = RisesIn.BENCH
+    cabinet_c: Decimal | None = None
+    cabinet_places: int = 0
+    refrigerator_places: int = 0
+    bowls: int = 0
+    rule: Rule = DOUBLING
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """The length of a class and its fixed points, in minutes; `break_at` is from the start."""
+
+    minutes: int
+    welcome_min: int = 10
+    weighing_min: int = 20
+    show_min: int = 5
+    cleanup_min: int = 10
+    break_at: int | None = None
+    break_min: int = 0
+
+
+@dataclass(frozen=True)
+class ClassWork:
+    """All that decides when things happen in a class."""
+
+    hours: Hours
+    room: Room
+    recipes: tuple[TimedRecipe, ...]
+    stations: tuple[str, ...]
+    ovens: tuple[Oven, ...] = ()
+    mixers: tuple[MixerKind, ...] = ()
+    assistants: int = 0
+
+    @property
+    def doughs(self) -> int:
+        """Doughs in bowls at the same time: everybody's, and the demonstrations."""
+        groups = [group for recipe in self.recipes for group in recipe.groups]
+        shown = sum(1 for recipe in self.recipes if recipe.demonstration)
+        return shown + sum(group.people for group in groups)

@@ -1,0 +1,237 @@
+"""Money: a whole number of a currency's smallest units, such as cents, and which currency.
+
+Amounts of two currencies are never added, compared or divided by each other: nobody here knows
+a rate. Whatever shows or exports money takes it from here.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from decimal import ROUND_HALF_UP, Decimal
+
+from classes.core.currencies import places_of
+from recipes.core.errors import (
+    BakingError,
+    NotWhole,
+    OutOfRange,
+)
+from recipes.core.numbers import whole
+from recipes.core.reading import Unreadable, read_quantity
+
+# What somebody may type: in the least of currencies still some hundred kilograms of flour. Sums of
+# all that a class holds stay far below what a column can keep.
+MOST_MINOR = 10**11
+MOST_SUM_MINOR = 10**18
+_CODE = re.compile(
+    r"(?:(?P<before>[A-Za-z]{3})(?![A-Za-z]))?\s*(?P<figures>.*?)\s*"
+    r"(?:(?<![A-Za-z])(?P<after>[A-Za-z]{3}))?"
+)
+
+
+@dataclass(eq=False)
+class TwoCurrencies(BakingError):
+    """A sum or a comparison of two currencies."""
+
+    first: str
+    second: str
+
+
+@dataclass(eq=False)
+class TooFine(BakingError):
+    """An amount with more decimal places than its currency has."""
+
+    text: str
+    currency: str
+    places: int
+
+
+@dataclass(eq=False)
+class TooMuch(BakingError):
+    """An amount above all that is ever asked for here."""
+
+    text: str
+    most: Money
+
+
+@dataclass(eq=False)
+class OtherCurrency(BakingError):
+    """An amount typed in a currency that is not asked for here."""
+
+    typed: str
+    wanted: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """An amount in minor units; below zero is owed or given back.
+
+    Raises NotWhole, OutOfRange, UnknownCurrency, and TwoCurrencies where they meet.
+    """
+
+    amount_minor: int
+    currency: str
+
+    def __post_init__(self) -> None:
+        places_of(self.currency)
+        if type(self.amount_minor) is not int:
+            raise NotWhole("amount_minor", self.amount_minor)
+        if abs(self.amount_minor) > MOST_SUM_MINOR:
+            raise OutOfRange("amount_minor", Decimal(self.amount_minor))
+
+    @property
+    def places(self) -> int:
+        """The decimal places that the currency is written with."""
+        return places_of(self.currency)
+
+    @property
+    def plain(self) -> str:
+        """The amount in plain digits for a form or a file: `38.00`, `180`, `-1.500`."""
+        sign = "-" if self.amount_minor < 0 else ""
+        major, minor = divmod(abs(self.amount_minor), 10**self.places)
+        return f"{sign}{major}.{minor:0{self.places}d}" if self.places else f"{sign}{major}"
+
+    def __str__(self) -> str:
+        """As people read it: `38.00 EUR`, with a real minus sign in front."""
+        return f"{self.plain} {self.currency}".replace("-", "\N{MINUS SIGN}")
+
+    def __add__(self, other: Money) -> Money:
+        return self._with(self.amount_minor + self._minor_of(other))
+
+    def __sub__(self, other: Money) -> Money:
+        return self._with(self.amount_minor - self._minor_of(other))
+
+    def __neg__(self) -> Money:
+        return self._with(-self.amount_minor)
+
+    def __mul__(self, times: int) -> Money:
+        return self._with(self.amount_minor * whole("times", times))
+
+    def __lt__(self, other: Money) -> bool:
+        return self.amount_minor < self._minor_of(other)
+
+    def __le__(self, other: Money) -> bool:
+        return self.amount_minor <= self._minor_of(other)
+
+    def __gt__(self, other: Money) -> bool:
+        return self.amount_minor > self._minor_of(other)
+
+    def __ge__(self, other: Money) -> bool:
+        return self.amount_minor >= self._minor_of(other)
+
+    @property
+    def is_something(self) -> bool:
+        """Whether it is not zero. Nothing is not false: a price of nothing is a price."""
+        return self.amount_minor != 0
+
+    @property
+    def is_negative(self) -> bool:
+        return self.amount_minor < 0
+
+    def at_least_nothing(self) -> Money:
+        """The amount, or none where it is below zero."""
+        return self._with(max(0, self.amount_minor))
+
+    def shared(self, parts: int) -> Money:
+        """One of so many equal parts, to the nearest minor unit, halves away from zero."""
+        part = Decimal(self.amount_minor) / whole("parts", parts, least=1)
+        return self._with(int(part.quantize(Decimal(1), ROUND_HALF_UP)))
+
+    def times_needed(self, price: Money) -> int:
+        """How many times a price above zero is needed to come to at least this amount."""
+        each = whole("price", self._minor_of(price), least=1)
+        return max(0, -(-self.amount_minor // each))
+
+    def covered_by(self, parts: int) -> Money:
+        """The smallest amount that, taken so many times, comes to at least this one."""
+        return self._with(-(-self.amount_minor // whole("parts", parts, least=1)))
+
+    def _with(self, amount_minor: int) -> Money:
+        return replace(self, amount_minor=amount_minor)
+
+    def _minor_of(self, other: Money) -> int:
+        if other.currency != self.currency:
+            raise TwoCurrencies(self.currency, other.currency)
+        return other.amount_minor
+
+
+def nothing(currency: str) -> Money:
+    """No money, in a currency."""
+    return Money(0, currency)
+
+
+def total(amounts: Iterable[Money], currency: str) -> Money:
+    """The sum of amounts of one currency. Raises TwoCurrencies."""
+    return sum(amounts, start=nothing(currency))
+
+
+def rounded(amount_minor: Decimal, currency: str) -> Money:
+    """An exact amount of minor units to the nearest whole one, halves away from zero."""
+    return Money(int(amount_minor.quantize(Decimal(1), ROUND_HALF_UP)), currency)
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """What is known of an amount, and the names of what has no price and should be in it.
+
+    The true amount is at least `known`, or with `at_most` (what is left over) at most that.
+    """
+
+    known: Money
+    missing: tuple[str, ...] = ()
+    at_most: bool = False
+
+    @property
+    def is_exact(self) -> bool:
+        return not self.missing
+
+    @property
+    def says_nothing(self) -> bool:
+        """Whether nothing at all is known, so that "at least 0" would be all there is to say."""
+        return bool(self.missing) and not self.at_most and not self.known.is_something
+
+    def __str__(self) -> str:
+        """`5.95 EUR`, `at least 5.95 EUR` or `cannot say`."""
+        if self.is_exact:
+            return str(self.known)
+        if self.says_nothing:
+            return "cannot say"
+        return f"at {'most' if self.at_most else 'least'} {self.known}"
+
+
+def read_money(text: str, currency: str, *, also: Iterable[str] = ()) -> Money:
+    """An amount as people type it: `180`, `1.80`, `1,80`, `1.80 EUR` or `EUR 1.80`.
+
+    Without a code it is in `currency`; a code must be that one or one of `also`. As many decimals
+    as the currency has may be typed, and none of them is dropped: `1.800` in euros may well be
+    meant as a thousand and is refused.
+    Raises Unreadable, TwoReadings, TooManyDigits, OtherCurrency, TooFine or TooMuch.
+    """
+    code, figures = _code_and_figures(text)
+    wanted = (currency, *also)
+    if code and code not in wanted:
+        raise OtherCurrency(code, wanted)
+    currency = code or currency
+    quantity = read_quantity(figures)
+    if quantity.word or "/" in quantity.typed:
+        raise Unreadable(text.strip())
+    places = places_of(currency)
+    if _decimals(quantity.typed) > places:
+        raise TooFine(quantity.typed, currency, places)
+    most = Money(MOST_MINOR, currency)
+    if abs(quantity.number) > Decimal(most.plain):
+        raise TooMuch(quantity.typed, most)
+    return Money(int(quantity.number.scaleb(places)), currency)
+
+
+def _code_and_figures(text: str) -> tuple[str, str]:
+    found = _CODE.fullmatch(text.strip())
+    if not found or not found["figures"] or (found["before"] and found["after"]):
+        raise Unreadable(text.strip())
+    return (found["before"] or found["after"] or "").upper(), found["figures"]
+
+
+def _decimals(typed: str) -> int:
+    """How many figures stand after the point or comma."""
+    return len(typed.replace(",", ".").partition(".")[2])

@@ -1,0 +1,127 @@
+"""Parts of what is sold whole, such as the yolk of an egg: how many to open, and what is left.
+
+A piece that is opened gives all its parts, so nine eggs opened for their yolks leave nine whites.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from recipes.core.formula import Ingredient
+from recipes.core.numbers import (
+    ONE,
+    ZERO,
+    positive,
+)
+from recipes.core.weighing import count
+
+TENTH, TEN = Decimal("0.1"), Decimal(10)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What is taken out of a whole: its mass, in grams, in one piece, and what that is called."""
+
+    key: str
+    name: str
+    each_g: Decimal
+    each_name: str
+
+    def __post_init__(self) -> None:
+        positive("each_g", self.each_g)
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """What is bought whole, and its parts."""
+
+    ingredient: Ingredient
+    each_g: Decimal
+    parts: tuple[Part, ...]
+
+    def __post_init__(self) -> None:
+        positive("each_g", self.each_g)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Of one part: what is needed out of the pieces that are opened, and what they hold more."""
+
+    part: Part
+    needed_g: Decimal
+    left_g: Decimal
+
+    @property
+    def left_pieces(self) -> int:
+        """How many whole parts that is."""
+        return int(self.left_g / self.part.each_g)
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The pieces of a whole that are opened for their parts."""
+
+    whole: Whole
+    pieces: int
+    taken: tuple[Taken, ...]
+
+    @property
+    def mass_g(self) -> Decimal:
+        return self.pieces * self.whole.each_g
+
+    def left_of(self, key: str) -> Decimal:
+        """What is left of a part, in grams."""
+        return next(one.left_g for one in self.taken if one.part.key == key)
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What they are opened for, and what is left of them."""
+        wanted = [one for one in self.taken if one.needed_g]
+        left = [one for one in self.taken if one.left_g]
+        return (
+            f"{self.pieces} of them to open for "
+            + " and ".join(f"{_grams(one.needed_g)} g {_named(one)}" for one in wanted),
+            *(f"{_left(one)} left over" for one in left),
+        )
+
+
+def _grams(mass_g: Decimal) -> str:
+    """To the gram, and below ten grams to the tenth; halves go up."""
+    step = TENTH if mass_g < TEN else ONE
+    return f"{mass_g.quantize(step, ROUND_HALF_UP):f}"
+
+
+def _named(taken: Taken) -> str:
+    return taken.part.name[0].lower() + taken.part.name[1:]
+
+
+def _left(taken: Taken) -> str:
+    pieces = taken.left_pieces
+    if not pieces:
+        return f"about {_grams(taken.left_g)} g {_named(taken)}"
+    ending = "" if pieces == 1 else "s"
+    return (
+        f"about {_grams(taken.left_g)} g {_named(taken)} ({pieces} {taken.part.each_name}{ending})"
+    )
+
+
+def opened_for(short_g: Mapping[str, Decimal], wholes: Iterable[Whole]) -> dict[str, Opened]:
+    """How many of each whole to open for what is short of its parts, by the whole's key.
+
+    The part of which most pieces are needed decides; the others come out of the same pieces.
+    """
+    found = {}
+    for whole in wholes:
+        wanted = {part.key: short_g.get(part.key, ZERO) for part in whole.parts}
+        pieces = max(
+            (count(wanted[part.key], part.each_g, "").take for part in whole.parts), default=0
+        )
+        if pieces:
+            taken = (
+                Taken(part, wanted[part.key], pieces * part.each_g - wanted[part.key])
+                for part in whole.parts
+            )
+            found[whole.ingredient.key] = Opened(whole, pieces, tuple(taken))
+    return found

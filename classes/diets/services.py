@@ -1,0 +1,77 @@
+"""Deciding what is done where a recipe holds what somebody must not eat."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from datetime import datetime
+
+from django.contrib.auth.models import AbstractUser
+from django.db import transaction
+
+from classes.core.diets.conflicts import Conflict, Way
+from classes.diets.selectors import basis_in, conflict_in
+from classes.models import BakedVariant, ClassSession, DietDecision
+from recipes.models import Variant
+
+
+class ChangedMeanwhile(Exception):
+    """What the decision is about, or the decision, is no longer what was seen."""
+
+
+@transaction.atomic
+def decide_diet(
+    *,
+    session: ClassSession,
+    conflict: Conflict,
+    way: Way,
+    variant: Variant | None,
+    note: str,
+    user: AbstractUser,
+    at: datetime,
+) -> Conflict | None:
+    """Keep what was decided about a conflict as it was seen; the conflict as it is after that.
+
+    With a variant, the person bakes it from now on. Raises ChangedMeanwhile.
+    """
+    person, revision = conflict.person, conflict.revision
+    ClassSession.objects.select_for_update().get(pk=session.pk)
+    now = conflict_in(_anew(session), person, revision)
+    if now is None or now.mark != conflict.mark:
+        raise ChangedMeanwhile
+    if way is Way.VARIANT and variant is not None:
+        _bake(_pk(conflict), variant)
+    basis = basis_in(_anew(session), person, revision)
+    if basis is None:
+        raise ChangedMeanwhile
+    DietDecision.objects.update_or_create(
+        enrollment_id=_pk(conflict),
+        revision_id=int(revision),
+        defaults={
+            "way": way,
+            "note": note,
+            "basis": asdict(basis),
+            "decided_by": user,
+            "decided_at": at,
+        },
+    )
+    return conflict_in(_anew(session), person, revision)
+
+
+def take_back_decision(*, conflict: Conflict) -> None:
+    """Forget what was decided; the conflict is open again. A variant stays on the roster."""
+    DietDecision.objects.filter(enrollment=_pk(conflict), revision=int(conflict.revision)).delete()
+
+
+def _anew(session: ClassSession) -> ClassSession:
+    return ClassSession.objects.with_plan().get(pk=session.pk)
+
+
+def _pk(conflict: Conflict) -> int:
+    return int(conflict.person.removeprefix("student-"))
+
+
+def _bake(person: int, variant: Variant) -> None:
+    """Let somebody bake a variant, instead of any other of the same revision."""
+    baked = BakedVariant.objects.filter(enrollment=person, variant__revision=variant.revision_id)
+    baked.exclude(variant=variant).delete()
+    BakedVariant.objects.get_or_create(enrollment_id=person, variant=variant)

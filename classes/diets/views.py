@@ -1,0 +1,104 @@
+"""What people must not eat, against everything the class bakes: for the staff alone."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST, require_safe
+
+from classes.access import class_seen_by, teaches
+from classes.core.diets.conflicts import Conflict
+from classes.diets.forms import DecisionForm
+from classes.diets.selectors import conflict_in, diet_sheet
+from classes.diets.services import (
+    ChangedMeanwhile,
+    decide_diet,
+    take_back_decision,
+)
+from classes.diets.shown import shown_people
+from classes.diets.ways_out import ways_out
+from classes.journal import note_look
+from classes.models import ClassSession
+from classes.selectors import class_numbers
+from classes.sessions.keys import key_of
+from recipes.core.errors import NobodyBakes
+
+LOOK = "what people must not eat"
+MEANWHILE = (
+    "Not decided: what they told, what they bake or the decision has changed since this page was "
+    "opened. Look again."
+)
+BACK = {"door": "classes:door"}
+
+
+@require_safe
+def diets(request: HttpRequest, code: str) -> HttpResponse:
+    """Conflicts to decide, what to redo, variants for the whole class, who has not answered."""
+    session = class_seen_by(request.user, code)
+    return _page(request, session)
+
+
+def _page(
+    request: HttpRequest, session: ClassSession, bound: DecisionForm | None = None
+) -> HttpResponse:
+    note_look(session=session, user=request.user, what=LOOK, at=timezone.now())
+    try:
+        numbers = class_numbers(session)
+    except NobodyBakes:
+        numbers = None
+    sheet = diet_sheet(session, numbers)
+    context: dict[str, Any] = {
+        "session": session,
+        "sheet": sheet,
+        "people": shown_people(session, sheet.people, bound),
+        "looks": session.looks.select_related("user")[:20],
+        "may_change": teaches(request.user, session),
+        "section": "classes",
+    }
+    return render(request, "classes/diets.html", context)
+
+
+@require_POST
+def diet_decide(request: HttpRequest, code: str) -> HttpResponse:
+    """Decide one conflict, or take that back; instructor and assistant may."""
+    session = class_seen_by(request.user, code)
+    conflict = _conflict(request, session)
+    back = BACK.get(request.POST.get("back", ""), "classes:diets")
+    if conflict.mark != request.POST.get("seen"):
+        messages.error(request, MEANWHILE)
+        return redirect(back, code=session.code)
+    if "take_back" in request.POST:
+        take_back_decision(conflict=conflict)
+        messages.success(request, f"{conflict.eater.name}, {conflict.title}: open again.")
+        return redirect(back, code=session.code)
+    variants = ways_out(session, [conflict])[conflict.person, conflict.revision]
+    form = DecisionForm(request.POST, conflict, variants)
+    if not form.is_valid():
+        return _page(request, session, form)
+    try:
+        after = decide_diet(session=session, user=request.user, at=timezone.now(), **form.decided)
+    except ChangedMeanwhile:
+        messages.error(request, MEANWHILE)
+    else:
+        _say(request, conflict, after)
+    return redirect(back, code=session.code)
+
+
+def _conflict(request: HttpRequest, session: ClassSession) -> Conflict:
+    person = f"student-{key_of(request.POST.get('person'))}"
+    found = conflict_in(session, person, str(key_of(request.POST.get("revision"))))
+    if found is None:
+        raise Http404
+    return found
+
+
+def _say(request: HttpRequest, before: Conflict, after: Conflict | None) -> None:
+    who = f"{before.eater.name}, {before.title}"
+    if after is not None and after.is_open:
+        messages.error(request, f"{who}: kept, but still open. {after.lapse or ''}".strip())
+    else:
+        messages.success(request, f"{who}: decided. Amounts and papers follow it.")

@@ -1,0 +1,1 @@
+"""A recipe in a kitchen: water temperature and rising time."""

@@ -1,0 +1,96 @@
+"""Why a water or a rise cannot be had, in words for the person at the bench."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import singledispatch
+
+from recipes.core.errors import (
+    BakingError,
+    NoGrowth,
+    OutOfRange,
+)
+from recipes.core.heat.dough_batch import NotKnown
+from recipes.core.heat.dough_liquid import NotColdEnough
+from recipes.core.heat.water import (
+    IceNotEnough,
+    ModelsMixed,
+    TooHotForYeast,
+)
+from recipes.forms.words import listed
+from recipes.templatetags.amounts import degrees
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """What was refused, and why or what helps."""
+
+    title: str
+    reason: str
+
+
+@singledispatch
+def refused(error: BakingError) -> Refusal:
+    """The refusal in words."""
+    return Refusal("This does not work out.", "Check the figures.")
+
+
+@refused.register
+def _(error: TooHotForYeast) -> Refusal:
+    return Refusal(
+        f"Refused: it would have to be {degrees(error.temperature_c)}.",
+        f"{error.reason} Warm the flour or the room instead, or take a cooler dough and give it "
+        "more time.",
+    )
+
+
+@refused.register
+def _(error: IceNotEnough) -> Refusal:
+    return Refusal(
+        "Refused: even all of it as ice is not cold enough.",
+        f"The model asks for {degrees(error.wanted_c)}, and ice alone stands for "
+        f"{degrees(error.coldest_c)}. Chill the flour, or mix slower or by hand.",
+    )
+
+
+@refused.register
+def _(error: NotColdEnough) -> Refusal:
+    return Refusal(
+        "Refused: chilling the liquid is not enough, and ice cannot take its place.",
+        f"Even at the freezing point the dough comes to {degrees(error.dough_c)}. Chill the flour "
+        "or let the rest cool, or mix slower or by hand.",
+    )
+
+
+@refused.register
+def _(error: ModelsMixed) -> Refusal:
+    return Refusal(
+        "Refused: two models would be mixed.",
+        f"This friction is of the {error.given}, and a {error.wanted} wants the rise of the dough "
+        "itself. Measure it below with this model chosen, then write it as your own figure.",
+    )
+
+
+@refused.register
+def _(error: NotKnown) -> Refusal:
+    return Refusal(
+        "Refused: it is not known what is in this dough.",
+        f"Water, protein, fat or carbohydrate of {listed(error.names)} is not entered. Enter it "
+        "with the ingredient, or take the trade’s sum.",
+    )
+
+
+@refused.register
+def _(error: OutOfRange) -> Refusal:
+    return Refusal(
+        "Refused: a figure is outside what the model can count.",
+        "A heat balance counts nothing frozen and nothing above 150 °C.",
+    )
+
+
+@refused.register
+def _(error: NoGrowth) -> Refusal:
+    return Refusal(
+        f"Refused: by the {error.rule} nothing grows at {degrees(error.temperature_c)}.",
+        "Check the recipe’s own temperature; no other time can be taken from it.",
+    )

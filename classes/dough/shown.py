@@ -1,0 +1,299 @@
+"""What the pages on water and rise show, from their forms through the core."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from classes.dough.refusals import Refusal, refused
+from classes.dough.rise_form import (
+    BENCH,
+    CABINET,
+    REFRIGERATOR,
+    RiseForm,
+)
+from classes.dough.water_form import MeasuredForm, WaterForm
+from classes.templatetags.bench import plain_degrees, whole_minutes
+from recipes.core.amount_lines import AmountLine
+from recipes.core.errors import BakingError
+from recipes.core.formula import Formula
+from recipes.core.heat.altitude import (
+    CORE_MARGIN_C,
+    AltitudeAdvice,
+    CoreTarget,
+    altitude_advice,
+    core_target,
+)
+from recipes.core.heat.balance import Mixture
+from recipes.core.heat.doneness import (
+    CORE_RANGES,
+    BreadKind,
+    CoreRange,
+)
+from recipes.core.heat.dough_batch import (
+    Batch,
+    Liquid,
+    Temperatures,
+    liquid_of,
+)
+from recipes.core.heat.dough_liquid import (
+    Balance,
+    LiquidPlan,
+    Means,
+    TradeSum,
+    plan_liquid,
+)
+from recipes.core.heat.water import (
+    YEAST_LIMIT_C,
+    Friction,
+    Model,
+)
+from recipes.core.numbers import ZERO
+from recipes.core.rise.chart import (
+    Box,
+    RiseChart,
+    rise_chart,
+)
+from recipes.core.rise.drift import Place
+from recipes.core.rise.fermentation import Rule
+from recipes.core.rise.kitchen import (
+    CoreAt,
+    Rises,
+    Written,
+    core_at,
+    curve_in,
+    rises_in,
+    written_curve,
+)
+from recipes.core.scaling import batch
+from recipes.models import IngredientKind, Revision
+from recipes.selectors import compositions_of, keys_of_kind
+
+Bench = TradeSum | Balance
+
+
+def batch_of(revision: Revision, formula: Formula, dough_g: Decimal) -> Batch:
+    """A revision scaled to a dough, with what its ingredients consist of."""
+    eggs = keys_of_kind(revision, IngredientKind.EGG)
+    return Batch(batch(formula, dough_g), compositions_of(revision), eggs)
+
+
+@dataclass(frozen=True, slots=True)
+class WaterAnswer:
+    """A plan or a refusal, and what the dough comes to with the liquid as it comes."""
+
+    model: Model
+    liquid: Liquid
+    friction: Friction
+    comes_at_c: Decimal
+    plan: LiquidPlan | None
+    refusal: Refusal | None
+    as_it_comes_c: Decimal | None
+    left_out: tuple[AmountLine, ...]
+
+    @property
+    def is_sum(self) -> bool:
+        return self.model is Model.TRADE_SUM
+
+    @property
+    def is_ice(self) -> bool:
+        return self.plan is not None and self.plan.means is Means.ICE
+
+    @property
+    def is_warm(self) -> bool:
+        return self.plan is not None and self.plan.means is Means.WARM
+
+    @property
+    def is_chill(self) -> bool:
+        return self.plan is not None and self.plan.means is Means.CHILL
+
+
+def _bench(
+    form: WaterForm, at: Temperatures, made: Batch, liquid: Liquid, friction: Friction | None
+) -> Bench:
+    if form.chosen_model is Model.TRADE_SUM:
+        return TradeSum(at, friction) if friction else TradeSum(at)
+    return Balance(at, made, liquid, friction) if friction else Balance(at, made, liquid)
+
+
+def water_answer(form: WaterForm, made: Batch) -> WaterAnswer | None:
+    """The answer to a valid form; None where nothing is poured into the final dough."""
+    liquid = liquid_of(made.sheet)
+    if liquid is None:
+        return None
+    bench = _bench(form, form.at, made, liquid, form.friction)
+    plan = refusal = as_it_comes_c = None
+    comes_at_c = form.at.tap_c if liquid.is_water else form.at.milk_c
+    try:
+        as_it_comes_c = bench.dough_c(comes_at_c)
+        plan = plan_liquid(bench, form.cleaned_data["wanted_c"], liquid, form.at)
+    except BakingError as error:
+        refusal = refused(error)
+    left_out = made.unknown if form.chosen_model is Model.HEAT_BALANCE else ()
+    return WaterAnswer(
+        form.chosen_model,
+        liquid,
+        form.friction,
+        comes_at_c,
+        plan,
+        refusal,
+        as_it_comes_c,
+        left_out,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class RouxAnswer:
+    """What a hot roux comes to with the cold liquids and egg of the dough."""
+
+    mixture: Mixture | None
+    refusal: Refusal | None = None
+
+    @property
+    def harms_yeast(self) -> bool:
+        return self.mixture is not None and self.mixture.temperature_c > YEAST_LIMIT_C
+
+
+def roux_answer(form: WaterForm, made: Batch) -> RouxAnswer | None:
+    """The mix of a valid form; None without a roux."""
+    try:
+        mixture = made.roux_in_cold(form.at)
+    except BakingError as error:
+        return RouxAnswer(None, refused(error))
+    return RouxAnswer(mixture) if mixture else None
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredAnswer:
+    """A friction as measured; only one of the trade's sum can be kept for a mixer."""
+
+    friction: Friction | None
+    refusal: Refusal | None = None
+
+    @property
+    def is_sum(self) -> bool:
+        return self.friction is not None and self.friction.model is Model.TRADE_SUM
+
+    @property
+    def is_negative(self) -> bool:
+        return self.friction is not None and self.friction.rise_c < ZERO
+
+    @property
+    def can_be_kept(self) -> bool:
+        return self.is_sum and not self.is_negative
+
+
+def measured_answer(form: WaterForm, measured: MeasuredForm, made: Batch) -> MeasuredAnswer | None:
+    """The friction of valid forms; None while it is not said what came out."""
+    liquid = liquid_of(made.sheet)
+    if liquid is None or not measured.is_complete:
+        return None
+    said = measured.cleaned_data
+    bench = _bench(form, measured.at(form.at), made, liquid, None)
+    try:
+        return MeasuredAnswer(bench.measured(said["was_dough_c"], said["was_liquid_c"]))
+    except BakingError as error:
+        return MeasuredAnswer(None, refused(error))
+
+
+WHERE = {
+    BENCH: "on the bench",
+    CABINET: "in the warm cabinet",
+    REFRIGERATOR: "in the refrigerator",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Rises in one of the places or by one of the rules; `chosen` marks the form's own."""
+
+    rises: Rises
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RiseAnswer:
+    """The chosen rises, the same in all places and by all rules, and the chart."""
+
+    where: str
+    chosen: Rises
+    by_place: tuple[Choice, ...]
+    by_rule: tuple[Choice, ...]
+    chart: RiseChart
+
+
+def rise_answer(form: RiseForm) -> RiseAnswer | Refusal:
+    """The answer to a valid form, or why the recipe's own times say nothing."""
+    try:
+        return _rise_answer(form)
+    except BakingError as error:
+        return refused(error)
+
+
+def _rise_answer(form: RiseForm) -> RiseAnswer:
+    places, rules, said = form.places, form.rules, form.cleaned_data
+    place, rule = places[said["place"]], rules[said["rule"]]
+
+    def rises(at: Place, by: Rule) -> Rises:
+        between = Decimal(said["between_min"])
+        return rises_in(
+            form.written, by, said["dough_c"], at, bench=places[BENCH], between_min=between
+        )
+
+    by_place = {key: rises(at, rule) for key, at in places.items()}
+    chosen = by_place[said["place"]]
+    by_rule = [
+        Choice(chosen if one is rule else rises(place, one), one is rule) for one in rules.values()
+    ]
+    together = (BENCH, CABINET)
+    drawn = together if said["place"] in together else (said["place"],)
+    return RiseAnswer(
+        WHERE[said["place"]],
+        chosen,
+        tuple(Choice(one, key == said["place"]) for key, one in by_place.items()),
+        tuple(by_rule),
+        _chart(form.written[0], rule, [by_place[key] for key in drawn]),
+    )
+
+
+# Small, so that its words stay readable on a phone; ticks need room on the left and below.
+CHART_BOX = Box(Decimal(400), Decimal(280), left=Decimal(52), bottom=Decimal(44), top=Decimal(20))
+DAY_MIN = Decimal(24 * 60)
+
+
+def _chart(written: Written, rule: Rule, drawn: list[Rises]) -> RiseChart:
+    """The first rise as written and in the places; hours and minutes below a day, else hours."""
+    words = f"as written, {plain_degrees(written.temperature_c)}"
+    curves = [written_curve(written, f"{words}: {whole_minutes(written.minutes)}")]
+    for one in drawn:
+        rise, place = one.rises[0], one.place
+        if rise.minutes is not None:
+            words = f"{place.name}, {plain_degrees(place.temperature_c)}"
+            words = f"{words}: {whole_minutes(rise.minutes)}"
+            curve = curve_in(rise, rule, place, words)
+            curves += [curve] if curve else []
+    longest = max(curve.points[-1][0] for curve in curves)
+    return rise_chart(curves, CHART_BOX, starts_at_min=0 if longest < DAY_MIN else None)
+
+
+@dataclass(frozen=True, slots=True)
+class AltitudeAnswer:
+    """Boiling point, what is left of the core target, and advice at a height."""
+
+    advice: AltitudeAdvice
+    core: CoreAt | None
+    published: CoreRange | None
+    target: CoreTarget | None
+    margin_c: Decimal = CORE_MARGIN_C
+
+
+def altitude_answer(revision: Revision, altitude_m: int) -> AltitudeAnswer:
+    """What a height in meters does to a recipe."""
+    height, core_c = Decimal(altitude_m), revision.core_temperature_c
+    published = CORE_RANGES[BreadKind(revision.bread_kind)] if revision.bread_kind else None
+    return AltitudeAnswer(
+        altitude_advice(height),
+        None if core_c is None else core_at(core_c, height),
+        published,
+        core_target(published, height) if published else None,
+    )

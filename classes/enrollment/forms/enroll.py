@@ -1,0 +1,192 @@
+"""The forms that a student fills in: how many seats, who comes, and what they must not eat."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.core.validators import RegexValidator
+from django.http import QueryDict
+
+from classes.core.diets.nothing import says_nothing
+from classes.enrollment.services.seats import Diner
+from classes.models import MOST_SEATS_AT_ONCE, Enrollment
+from config import letter_files
+from recipes.core.allergens import EU_FOURTEEN, US_NINE
+
+MOST_WORDS = 300
+ONE_LINE = RegexValidator(r"^[^\x00-\x1f\x7f]*$", "Write it on one line.")
+NAME = RegexValidator(
+    r"://|/|@|\\|www\.", "Write a name, not an address.", inverse_match=True, flags=re.IGNORECASE
+)
+PHONE = RegexValidator(
+    r"^[0-9+()/ .-]*$", "Write a phone number with figures, spaces and + ( ) - ."
+)
+YES_AND_NOTHING = (
+    "You chose “Yes”, and wrote that there is nothing. Choose “No”, or mark or write what it is."
+)
+
+
+def allergen_choices() -> list[tuple[str, str]]:
+    """Every allergen of both lists once, by its words."""
+    labels = {one.key: one.label for one in (*EU_FOURTEEN, *US_NINE)}
+    same = {"egg": "eggs", "tree-nuts": "nuts", "crustacean-shellfish": "crustaceans"}
+    return sorted(
+        ((key, label) for key, label in labels.items() if key not in same), key=lambda one: one[1]
+    )
+
+
+class SeatsForm(forms.Form):
+    """How many seats; the key makes the same form sent twice one booking."""
+
+    seats = forms.TypedChoiceField(
+        label="Seats",
+        choices=[(n, str(n)) for n in range(1, MOST_SEATS_AT_ONCE + 1)],
+        coerce=int,
+        initial=1,
+    )
+    form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, most: int = MOST_SEATS_AT_ONCE, **kwargs: Any) -> None:
+        """Offers at most so many seats, and one at least."""
+        super().__init__(*args, **kwargs)
+        offered = range(1, max(1, min(most, MOST_SEATS_AT_ONCE)) + 1)
+        self.fields["seats"].choices = [(n, str(n)) for n in offered]
+
+    @classmethod
+    def wanted(cls, data: Mapping[str, Any]) -> dict[str, Any] | None:
+        """The same fields cleaned without making a form, which takes longer; None if one is wrong.
+
+        For the rush to a class, when nearly everybody is only told no.
+        """
+        try:
+            return {name: one.clean(data.get(name)) for name, one in cls.base_fields.items()}
+        except ValidationError:
+            return None
+
+
+class WaitingForm(SeatsForm):
+    """A place on the waiting list for some seats."""
+
+    name = forms.CharField(label="Your name", max_length=80, validators=[ONE_LINE, NAME])
+    email = forms.EmailField(label="E-mail", max_length=254)
+
+    field_order = ("name", "email", "seats", "form_key")
+
+
+class ContactForm(forms.Form):
+    """Whom the letters go to."""
+
+    email = forms.EmailField(label="E-mail", max_length=254)
+    phone = forms.CharField(
+        label="Phone",
+        max_length=40,
+        required=False,
+        validators=[PHONE],
+        help_text="Only for news on the day itself.",
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["email"].help_text = (
+            "It stays with your booking. This site sends no letters."
+            if letter_files.in_use()
+            else "Your confirmation and your own link go here."
+        )
+
+
+class DinerForm(forms.Form):
+    """One person, and what they must not eat: asked with the reason, never demanded."""
+
+    name = forms.CharField(label="Name", max_length=80, validators=[ONE_LINE, NAME])
+    diet = forms.ChoiceField(
+        label="Is there anything you must not eat?",
+        choices=[
+            (Enrollment.Diet.NOTHING, "No"),
+            (Enrollment.Diet.TOLD, "Yes, as marked or written below"),
+            (Enrollment.Diet.PRIVATE, "Yes, and I would rather tell you privately"),
+            (Enrollment.Diet.SILENT, "I prefer not to answer"),
+        ],
+        required=False,
+        widget=forms.RadioSelect,
+    )
+    allergens = forms.MultipleChoiceField(
+        label="Which of these",
+        choices=allergen_choices,
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+    must_not_eat = forms.CharField(
+        label="In your own words",
+        max_length=MOST_WORDS,
+        required=False,
+        validators=[ONE_LINE],
+        help_text="For example: no sesame, not even traces.",
+    )
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        wrote_nothing = says_nothing(cleaned.get("must_not_eat", ""))
+        if wrote_nothing:
+            cleaned["must_not_eat"] = ""
+        told = cleaned.get("allergens") or cleaned.get("must_not_eat")
+        if told and cleaned.get("diet") in (Enrollment.Diet.NOTHING, Enrollment.Diet.SILENT):
+            self.add_error("diet", "Something is marked or written below. Say yes, or clear it.")
+        elif cleaned.get("diet") == Enrollment.Diet.NOT_ASKED and (told or wrote_nothing):
+            cleaned["diet"] = Enrollment.Diet.TOLD if told else Enrollment.Diet.NOTHING
+        if cleaned.get("diet") == Enrollment.Diet.TOLD and not told and not self.errors:
+            words = YES_AND_NOTHING if wrote_nothing else "Mark an allergen or write what it is."
+            self.add_error("must_not_eat", words)
+        return cleaned
+
+    def diner(self) -> Diner:
+        """The person as the services take them."""
+        said = self.cleaned_data
+        return Diner(said["name"], said["diet"], tuple(said["allergens"]), said["must_not_eat"])
+
+
+class EnrollForm:
+    """The whole of the short form: one contact, and one person for every seat."""
+
+    def __init__(
+        self, data: Any, seats: int, *, email: str = "", phone: str = "", name: str = ""
+    ) -> None:
+        initial = {"email": email, "phone": phone} if email else None
+        self.contact = ContactForm(data, prefix="contact", initial=initial)
+        self.people = [
+            DinerForm(
+                data, prefix=f"person-{n}", initial={"name": name} if name and n == 0 else None
+            )
+            for n in range(seats)
+        ]
+
+    @classmethod
+    def half_filled(cls, data: QueryDict, seats: int) -> EnrollForm:
+        """The form with what stands in it so far and nothing said about what is missing."""
+        form = cls(data, seats)
+        for person in form.people:
+            person.initial = {
+                name: field.widget.value_from_datadict(data, {}, person.add_prefix(name))
+                for name, field in person.fields.items()
+            }
+            person.is_bound = False
+        return form
+
+    @property
+    def forms(self) -> list[forms.Form]:
+        return [self.contact, *self.people]
+
+    def is_valid(self) -> bool:
+        checked = [form.is_valid() for form in self.forms]
+        return all(checked)
+
+    @property
+    def errors(self) -> list[Any]:
+        """All that has to be mended, for the list on top."""
+        return [form for form in self.forms if form.errors]
+
+    def diners(self) -> list[Diner]:
+        return [form.diner() for form in self.people]

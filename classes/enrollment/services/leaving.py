@@ -1,0 +1,248 @@
+"""Leaving a class, moving to another, changing what was told, and being forgotten."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from django.db import transaction
+from django.db.models import F, Sum
+
+from classes.core.money import Money
+from classes.core.terms import Canceling, canceling
+from classes.enrollment.public import terms_of
+from classes.enrollment.services.enrolling import (
+    forget_waiting,
+    give_up_booking,
+    pass_on_seats,
+)
+from classes.enrollment.services.letters import (
+    ERASED,
+    erase_letters,
+    forget_in_letters,
+    write_canceled,
+    write_confirmation,
+)
+from classes.enrollment.services.seats import (
+    Diner,
+    TooLate,
+    absent_people,
+    claim_seats,
+    give_back_seats,
+    take_out,
+)
+from classes.enrollment.services.telling import note_told
+from classes.models import BakedVariant, Booking, ClassSession, DietDecision, Enrollment
+from classes.models.links import new_link_nonce
+from classes.models.papers import forget_papers
+from config.backup import erasures, traces
+
+
+def paid_so_far(booking: Booking) -> Money:
+    """What was paid and not given back."""
+    paid_minor = booking.payments.aggregate(all=Sum("amount_minor"))["all"] or 0
+    return Money(paid_minor, booking.session.currency)
+
+
+def terms_now(booking: Booking, *, at: datetime) -> Canceling:
+    """What canceling the whole booking brings at a moment."""
+    session = booking.session
+    return canceling(
+        terms_of(session),
+        session.starts_at,
+        session.kitchen.zone,
+        at=at,
+        paid=paid_so_far(booking),
+    )
+
+
+def change_diet(*, enrollment: Enrollment, diner: Diner, at: datetime) -> None:
+    """Keep what a person now says of what they must not eat."""
+    enrollment.diet, enrollment.must_not_eat = diner.diet, diner.must_not_eat
+    enrollment.allergens, enrollment.blanked_at = list(diner.allergens), None
+    note_told(enrollment=enrollment, at=at)
+    told = ["diet", "must_not_eat", "allergens", "told_since", "blanked_at"]
+    enrollment.save(update_fields=told)
+
+
+@transaction.atomic
+def cancel_all(*, booking: Booking, at: datetime, tell: bool = True) -> bool:
+    """Cancel a booking under its class's rule; False if that was done already.
+
+    A letter says so, unless `tell` is False. Raises TooLate once the class has begun.
+    """
+    if booking.session.starts_at <= at:
+        raise TooLate
+    due = booking.refund_due_minor + _more_due(booking, at)
+    email = booking.email
+    if not give_up_booking(booking=booking, refund_due_minor=due, at=at):
+        return False
+    if email and tell:
+        write_canceled(booking=booking, email=email, at=at)
+    return True
+
+
+@transaction.atomic
+def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
+    """Take one person out of the class; the last of a booking cancels it.
+
+    While the class's rule gives money back the booking's price falls by that seat; later it stays.
+    Raises TooLate once the class has begun.
+    """
+    session, booking = enrollment.session, _held_fast(enrollment.booking)
+    if session.starts_at <= at:
+        raise TooLate
+    if booking is not None and booking.seats == 1:
+        cancel_all(booking=booking, at=at)
+        return
+    share = _more_due(booking, at) // booking.seats if booking else 0
+    if not take_out(enrollment=enrollment):
+        return
+    if booking is not None:
+        given_up = terms_now(booking, at=at).in_time
+        price = booking.price_minor // booking.seats if given_up else 0
+        Booking.objects.filter(pk=booking.pk).update(
+            seats=F("seats") - 1,
+            price_minor=F("price_minor") - price,
+            refund_due_minor=F("refund_due_minor") + share,
+        )
+    pass_on_seats(session=session, at=at)
+
+
+def _held_fast(booking: Booking | None) -> Booking | None:
+    """The booking as it is now, while nobody else can change it."""
+    if booking is None:
+        return None
+    return Booking.objects.select_for_update().get(pk=booking.pk)
+
+
+def _more_due(booking: Booking, at: datetime) -> int:
+    """What leaving now brings back, beside what is due already from those who left before."""
+    negative = booking.payments.filter(amount_minor__lt=0)
+    given_back = -(negative.aggregate(all=Sum("amount_minor"))["all"] or 0)
+    still_due = max(0, booking.refund_due_minor - given_back)
+    return max(0, terms_now(booking, at=at).refund_due.amount_minor - still_due)
+
+
+@transaction.atomic
+def take_off_roster(*, enrollment: Enrollment, at: datetime) -> None:
+    """Take a person off by the instructor's hand: as if they had canceled, whenever it is."""
+    if enrollment.session.starts_at > at:
+        cancel_one(enrollment=enrollment, at=at)
+        return
+    booking = _held_fast(enrollment.booking)
+    if take_out(enrollment=enrollment) and booking is not None:
+        left = booking.people.count()
+        state = Booking.State.CONFIRMED if left else Booking.State.CANCELED
+        Booking.objects.filter(pk=booking.pk).update(seats=max(1, left), state=state)
+
+
+@transaction.atomic
+def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking:
+    """Move a confirmed booking with its people to another open class, at that class's price.
+
+    What was paid goes along; the variants they would have baked do not, nor what was decided.
+
+    Raises NoSeats, TooLate when the rule or the booking no longer allows it, or TwoCurrencies
+    where the class counts in another than what was paid.
+    """
+    old = booking.session
+    old.price + to.price
+    if not terms_now(booking, at=at).may_move or not to.is_open or to.starts_at <= at:
+        raise TooLate
+    claim_seats(session=to, seats=booking.seats)
+    moved = Booking.objects.filter(pk=booking.pk, state=Booking.State.CONFIRMED, session=old)
+    price = booking.seats * to.price_minor
+    if not moved.update(session=to, told_of=to.change_number, price_minor=price):
+        raise TooLate
+    absent = absent_people(booking=booking)
+    BakedVariant.objects.filter(enrollment__booking=booking).delete()
+    DietDecision.objects.filter(enrollment__booking=booking).delete()
+    booking.people.update(session=to, station=None, door=Enrollment.Door.EXPECTED)
+    _tell_anew(booking.people.all(), at)
+    give_back_seats(session=old, seats=booking.seats - absent)
+    booking.refresh_from_db()
+    write_confirmation(booking=booking, at=at)
+    pass_on_seats(session=old, at=at)
+    return booking
+
+
+def _tell_anew(people: Iterable[Enrollment], at: datetime) -> None:
+    """Date what people told by now: another class's helpers have not known it before."""
+    for person in people:
+        person.told_since = {}
+        note_told(enrollment=person, at=at)
+        person.save(update_fields=["told_since"])
+
+
+@transaction.atomic
+def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
+    """Forget who a person is; before the class this gives the seat back, counts and money stay.
+
+    The contact of a booking is forgotten with all its people.
+    """
+    traces.wipe_when_saved()
+    erasures.note(erasures.Kind.PERSON, erasures.mark_of(enrollment.mark))
+    booking = enrollment.booking
+    is_contact = is_contact_of(booking, enrollment)
+    forget_papers(enrollment.session)
+    if booking is not None:
+        forget_in_letters(booking=booking, name=enrollment.name)
+    if enrollment.session.starts_at > at:
+        if is_contact:
+            cancel_all(booking=booking, at=at, tell=False)
+        else:
+            cancel_one(enrollment=enrollment, at=at)
+    elif booking is not None and is_contact:
+        _forget(list(booking.people.all()), at)
+    else:
+        _forget([enrollment], at)
+    if booking is not None and (is_contact or not booking.people.exists()):
+        forget_booking(booking=booking, at=at)
+
+
+def is_contact_of(booking: Booking | None, enrollment: Enrollment) -> bool:
+    """Whether a person is the one who made the booking: its first, under the booking's name.
+
+    When that person has left or somebody else comes in their place, nobody is.
+    """
+    if booking is None:
+        return False
+    first = booking.people.order_by("position", "pk").first()
+    return first is not None and first.pk == enrollment.pk and first.name == booking.name
+
+
+def _forget(people: list[Enrollment], at: datetime) -> None:
+    for person in people:
+        person.name, person.must_not_eat = ERASED, ""
+        person.diet, person.allergens, person.told_since, person.blanked_at = "", [], {}, at
+        person.home = {}
+        person.decisions.all().delete()
+        person.link_nonce = new_link_nonce()
+        person.save()
+
+
+@transaction.atomic
+def forget_booking(*, booking: Booking, at: datetime) -> None:
+    """Names and addresses go from the booking, its letters, its payments and the waiting list."""
+    traces.wipe_when_saved()
+    erasures.note(erasures.Kind.BOOKING, erasures.mark_of(booking.form_key))
+    Booking.objects.filter(pk=booking.pk).update(
+        name=ERASED, email="", phone="", erased_at=at, link_nonce=new_link_nonce()
+    )
+    erase_letters(booking.letters.all())
+    booking.payments.update(note="")
+    waited = getattr(booking, "waited", None)
+    if waited is not None:
+        forget_waiting(entry=waited)
+
+
+@transaction.atomic
+def erase_booking(*, booking: Booking, at: datetime) -> None:
+    """Forget a booking with all its people; before the class this gives its seats back."""
+    standing = booking.state in (Booking.State.HELD, Booking.State.CONFIRMED)
+    if standing and booking.session.starts_at > at:
+        cancel_all(booking=booking, at=at, tell=False)
+    _forget(list(booking.people.all()), at)
+    forget_papers(booking.session)
+    forget_booking(booking=booking, at=at)

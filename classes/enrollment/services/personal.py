@@ -1,0 +1,124 @@
+"""All that is held on a person, to be read and to be taken along."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from django.conf import settings
+
+from classes.enrollment.services.leaving import is_contact_of
+from classes.models import Booking, Enrollment, Kitchen, Waiting
+
+
+def person_document(enrollment: Enrollment) -> dict[str, Any]:
+    """Everything held on one person: plain texts, numbers and ISO times."""
+    session, booking = enrollment.session, enrollment.booking
+    return {
+        "class": {
+            "title": session.title,
+            "code": session.code,
+            "starts_at": session.when.starts.iso,
+            "ends_at": session.when.ends.iso,
+            "kitchen": session.kitchen.name,
+        },
+        "person": {
+            "name": enrollment.name,
+            "must_not_eat": {
+                "answer": enrollment.get_diet_display(),
+                "allergens": enrollment.allergens,
+                "words": enrollment.must_not_eat,
+                "told_since": {
+                    thing: _time(datetime.fromisoformat(at), session.kitchen)
+                    for thing, at in enrollment.told_since.items()
+                },
+                "decisions": [
+                    {
+                        "recipe": str(one.revision),
+                        "decided": one.get_way_display(),
+                        "note": one.note,
+                        "about": one.basis,
+                        "decided_at": _time(one.decided_at, session.kitchen),
+                    }
+                    for one in enrollment.decisions.select_related("revision")
+                ],
+                "blanked_at": _time(enrollment.blanked_at, enrollment.session.kitchen),
+            },
+            "station": enrollment.station.name if enrollment.station else None,
+            "variants": [str(one) for one in enrollment.variants.all()],
+            "kitchen_at_home": enrollment.home,
+            "at_the_door": enrollment.get_door_display(),
+            "walked_in": enrollment.walked_in,
+        },
+        "booking": _booking_of(booking, enrollment),
+        "kept_days": {
+            "what_you_must_not_eat_after_the_class": settings.ALLERGY_WORDS_DAYS,
+            "your_link_after_the_class": settings.LINK_DAYS,
+            "papers_with_your_name_once_made": settings.PAPERS_DAYS,
+        },
+    }
+
+
+def _booking_of(booking: Booking | None, enrollment: Enrollment) -> dict[str, Any] | None:
+    """The whole booking for the one who made it; for the others only that there is one."""
+    if booking is None:
+        return None
+    if is_contact_of(booking, enrollment):
+        return _booking(booking)
+    return {"booked_by_somebody_else": True, "state": booking.get_state_display()}
+
+
+def _booking(booking: Booking) -> dict[str, Any]:
+    return {
+        "name": booking.name,
+        "email": booking.email,
+        "phone": booking.phone,
+        "seats": booking.seats,
+        "state": booking.get_state_display(),
+        "currency": booking.session.currency,
+        "price": booking.price.plain,
+        "refund_due": booking.refund_due.plain,
+        "made_at": _time(booking.made_at, booking.session.kitchen),
+        "confirmed_at": _time(booking.confirmed_at, booking.session.kitchen),
+        "canceled_at": _time(booking.canceled_at, booking.session.kitchen),
+        "people": [one.name for one in booking.people.all()],
+        "payments": [
+            {
+                "amount": one.amount.plain,
+                "means": one.get_means_display(),
+                "paid_on": one.paid_on.isoformat(),
+                "note": one.note,
+            }
+            for one in booking.payments.all()
+        ],
+        "letters": [
+            {
+                "kind": one.get_kind_display(),
+                "to": one.to,
+                "subject": one.subject,
+                "text": one.text,
+                "state": one.get_state_display(),
+                "sent_at": _time(one.sent_at, booking.session.kitchen),
+            }
+            for one in booking.letters.all()
+        ],
+        "waiting_list": _waiting(getattr(booking, "waited", None)),
+    }
+
+
+def _waiting(entry: Waiting | None) -> dict[str, Any] | None:
+    if entry is None:
+        return None
+    return {
+        "name": entry.name,
+        "email": entry.email,
+        "seats": entry.seats,
+        "state": entry.get_state_display(),
+        "made_at": _time(entry.made_at, entry.session.kitchen),
+        "offered_at": _time(entry.offered_at, entry.session.kitchen),
+        "letters": [{"subject": one.subject, "text": one.text} for one in entry.letters.all()],
+    }
+
+
+def _time(at: datetime | None, kitchen: Kitchen) -> str | None:
+    return None if at is None else kitchen.moment(at).iso

@@ -1,0 +1,23 @@
+"""What a person tells of what they must not eat, dated."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from classes.core.diets.nothing import says_nothing
+from classes.core.telling import told_since
+from classes.models import Enrollment
+
+
+def note_told(*, enrollment: Enrollment, at: datetime) -> None:
+    """Date what a person now tells, thing by thing; the caller saves it.
+
+    Words that say that there is nothing are no diet: they become that answer.
+    """
+    if says_nothing(enrollment.must_not_eat):
+        enrollment.must_not_eat = ""
+        if not enrollment.allergens and not enrollment.wants_privacy:
+            enrollment.diet = Enrollment.Diet.NOTHING
+    enrollment.told_since = told_since(
+        enrollment.told_since, enrollment.allergens, enrollment.must_not_eat, at=at
+    )

@@ -1,0 +1,97 @@
+"""The door, on a phone: came, absent, walked in, and stations made even in one step."""
+
+from __future__ import annotations
+
+import secrets
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from classes.access import class_seen_by, teaches
+from classes.diets.selectors import class_concerns
+from classes.diets.shown import shown_people
+from classes.enrollment.forms.door import WalkInForm
+from classes.enrollment.services.door import (
+    mark_at_door,
+    regroup,
+    walk_in,
+)
+from classes.enrollment.services.seats import NoSeats
+from classes.journal import note_look
+from classes.models import ClassSession, Enrollment
+from classes.selectors import people_of
+from classes.sessions.keys import key_of
+
+MARKS = {
+    "came": Enrollment.Door.CAME,
+    "absent": Enrollment.Door.ABSENT,
+    "undo": Enrollment.Door.EXPECTED,
+}
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def door(request: HttpRequest, code: str) -> HttpResponse:
+    """Everybody on the roster, with one tap for each; the assistant may do it too."""
+    session = class_seen_by(request.user, code)
+    form = None
+    if request.method == "POST":
+        if "walk_in" in request.POST:
+            form = WalkInForm(request.POST)
+            if form.is_valid() and _walked_in(request, session, form):
+                return redirect(f"{reverse('classes:door', args=[session.code])}#decide")
+        else:
+            _mark(request, session)
+            return redirect("classes:door", code=session.code)
+    note_look(session=session, user=request.user, what="the door", at=timezone.now())
+    people = list(session.enrollments.all())
+    concerned = [one for one in class_concerns(session) if one.open]
+    context = {
+        "session": session,
+        "people": people,
+        "undecided": shown_people(session, concerned),
+        "may_change": teaches(request.user, session),
+        "stations": {one.key: one.station for one in people_of(session)},
+        "came": sum(one.door == Enrollment.Door.CAME for one in people),
+        "absent": sum(one.door == Enrollment.Door.ABSENT for one in people),
+        "form": form or WalkInForm(initial={"form_key": secrets.token_urlsafe(24)}),
+        "section": "classes",
+    }
+    return render(request, "classes/door.html", context)
+
+
+def _mark(request: HttpRequest, session: ClassSession) -> None:
+    if "regroup" in request.POST:
+        counts = regroup(session=session)
+        shown = ", ".join(f"{name}: {count}" for name, count in counts.items())
+        messages.success(request, f"Stations are even now. {shown}.")
+        return
+    what = next((name for name in MARKS if name in request.POST), None)
+    if what is None:
+        raise Http404
+    person = get_object_or_404(session.enrollments, pk=key_of(request.POST.get(what)))
+    try:
+        mark_at_door(enrollment=person, door=MARKS[what])
+    except NoSeats:
+        messages.error(request, f"{person.name}’s seat was given away. Free a seat first.")
+
+
+def _walked_in(request: HttpRequest, session: ClassSession, form: WalkInForm) -> bool:
+    try:
+        person = walk_in(
+            session=session,
+            diner=form.diner(),
+            form_key=form.cleaned_data["form_key"],
+            price_minor=session.price_minor,
+            at=timezone.now(),
+        )
+    except NoSeats:
+        form.add_error(
+            None, "Every seat is taken. Mark who is absent first, or give the class more seats."
+        )
+        return False
+    messages.success(request, f"{person.name} is in. Make the stations even when all are here.")
+    return True

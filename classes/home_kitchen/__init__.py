@@ -1,0 +1,1 @@
+"""A student's kitchen at home."""

@@ -1,0 +1,200 @@
+"""What a student's kitchen at home is like, as a value and as the JSON that is kept of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from decimal import Decimal, InvalidOperation
+from typing import Any, Self
+
+from django.db import models
+
+from classes.core.regions import Region
+from classes.home_kitchen.pans import HomePan
+from classes.models import Kitchen
+from recipes.core.exchange.kinds import (
+    SALT_KINDS,
+    TABLE_SALT,
+    SaltKind,
+    YeastForm,
+)
+
+
+class Measured(models.TextChoices):
+    GRAMS = "grams", "Grams"
+    CUPS = "cups", "US cups and spoons, with the grams to weigh"
+    BOTH = "both", "Both, with the exact grams too"
+
+
+class FlourCup(models.TextChoices):
+    SPOONED = "spooned", "Spooned in and leveled"
+    DIPPED = "dipped", "Dipped into the bag"
+
+
+class Degrees(models.TextChoices):
+    CELSIUS = "C", "°C first"
+    FAHRENHEIT = "F", "°F first"
+
+
+class SizesIn(models.TextChoices):
+    CM = "cm", "cm"
+    INCHES = "in", "inches"
+
+
+class MixedBy(models.TextChoices):
+    HAND = "hand", "By hand"
+    MIXER = "mixer", "With a mixer"
+
+
+class PaperSize(models.TextChoices):
+    A4 = "a4", "A4"
+    LETTER = "letter", "US Letter"
+
+
+SALTS = {kind.key: kind for kind in SALT_KINDS}
+
+# Common practice: a heated room. The tap is assumed.
+USUAL_ROOM_C = Decimal(21)
+USUAL_TAP_C = Decimal(15)
+COLDEST_TAP_C, WARMEST_TAP_C = 1, 40
+COLDEST_ROOM_C, WARMEST_ROOM_C = 5, 45
+HIGHEST_M = 5000
+MOST_PIECES = 48
+
+
+@dataclass(frozen=True, slots=True)
+class HomeKitchen:
+    """A kitchen at home: `pieces` and `pans` by the key of a recipe's revision, °C, meters."""
+
+    pieces: Mapping[str, int] = field(default_factory=dict)
+    pans: Mapping[str, HomePan] = field(default_factory=dict)
+    measured: str = Measured.GRAMS
+    flour_cup: str = FlourCup.SPOONED
+    degrees: str = Degrees.CELSIUS
+    sizes_in: str = SizesIn.CM
+    fan: bool = False
+    mixed_by: str = MixedBy.HAND
+    yeast: str = YeastForm.INSTANT
+    salt: str = TABLE_SALT.key
+    room_c: Decimal = USUAL_ROOM_C
+    tap_c: Decimal = USUAL_TAP_C
+    altitude_m: int = 0
+    page: str = PaperSize.A4
+    large: bool = False
+
+    @classmethod
+    def near(cls, kitchen: Kitchen) -> Self:
+        """What is taken of a home of which nothing was said, from where the class is given.
+
+        People live at about the height of their class, and print on the paper of its country.
+        """
+        american = kitchen.guidance == Region.US
+        return cls(
+            altitude_m=kitchen.altitude_m,
+            degrees=Degrees.FAHRENHEIT if american else Degrees.CELSIUS,
+            page=PaperSize.LETTER if american else PaperSize.A4,
+        )
+
+    @classmethod
+    def of(cls, kept: Mapping[str, Any], usual: Self | None = None) -> Self:
+        """The kitchen that was kept; what is missing or makes no sense is as usual."""
+        usual, said = usual or cls(), kept if isinstance(kept, Mapping) else {}
+
+        def one_of(name: str, known: list[str]) -> str:
+            return said[name] if said.get(name) in known else getattr(usual, name)
+
+        return cls(
+            pieces=_pieces(said.get("pieces")),
+            pans=_pans(said.get("pans")),
+            measured=one_of("measured", Measured.values),
+            flour_cup=one_of("flour_cup", FlourCup.values),
+            degrees=one_of("degrees", Degrees.values),
+            sizes_in=one_of("sizes_in", SizesIn.values),
+            fan=said.get("fan") is True,
+            mixed_by=one_of("mixed_by", MixedBy.values),
+            yeast=one_of("yeast", [str(form) for form in YeastForm]),
+            salt=one_of("salt", list(SALTS)),
+            room_c=_within(said.get("room_c"), COLDEST_ROOM_C, WARMEST_ROOM_C, usual.room_c),
+            tap_c=_within(said.get("tap_c"), COLDEST_TAP_C, WARMEST_TAP_C, usual.tap_c),
+            altitude_m=int(
+                _within(said.get("altitude_m"), 0, HIGHEST_M, Decimal(usual.altitude_m))
+            ),
+            page=one_of("page", PaperSize.values),
+            large=said.get("large") is True,
+        )
+
+    def kept(self) -> dict[str, Any]:
+        """What is kept of it: JSON with temperatures as text, so that they stay exact."""
+        values = {one.name: getattr(self, one.name) for one in fields(self)}
+        words = {
+            name: str(value) for name, value in values.items() if isinstance(value, str | Decimal)
+        }
+        return (
+            values
+            | words
+            | {
+                "pieces": dict(self.pieces),
+                "pans": {key: pan.kept() for key, pan in self.pans.items()},
+            }
+        )
+
+    @property
+    def has_cups(self) -> bool:
+        return self.measured != Measured.GRAMS
+
+    @property
+    def has_exact(self) -> bool:
+        return self.measured != Measured.CUPS
+
+    @property
+    def columns(self) -> int:
+        """How many columns the table of amounts has."""
+        return 2 + self.has_cups + self.has_exact
+
+    @property
+    def in_inches(self) -> bool:
+        return self.sizes_in == SizesIn.INCHES
+
+    @property
+    def fahrenheit_first(self) -> bool:
+        return self.degrees == Degrees.FAHRENHEIT
+
+    @property
+    def by_mixer(self) -> bool:
+        return self.mixed_by == MixedBy.MIXER
+
+    @property
+    def spoons_flour(self) -> bool:
+        return self.flour_cup == FlourCup.SPOONED
+
+    @property
+    def paper_size(self) -> str:
+        """The paper in words."""
+        return str(PaperSize(self.page).label)
+
+    @property
+    def yeast_form(self) -> YeastForm:
+        return YeastForm(self.yeast)
+
+    @property
+    def salt_kind(self) -> SaltKind:
+        return SALTS[self.salt]
+
+
+def _pieces(kept: Any) -> dict[str, int]:
+    found = kept.items() if isinstance(kept, Mapping) else ()
+    return {key: n for key, n in found if type(n) is int and 1 <= n <= MOST_PIECES}
+
+
+def _pans(kept: Any) -> dict[str, HomePan]:
+    found = kept.items() if isinstance(kept, Mapping) else ()
+    pans = {key: HomePan.of(pan) for key, pan in found}
+    return {key: pan for key, pan in pans.items() if pan is not None}
+
+
+def _within(kept: Any, least: int, most: int, usual: Decimal) -> Decimal:
+    try:
+        number = Decimal(str(kept))
+    except InvalidOperation:
+        return usual
+    return number if number.is_finite() and least <= number <= most else usual

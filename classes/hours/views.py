@@ -1,0 +1,157 @@
+"""The hours of a class: its plan, what decides it, what if, and the verdict while building."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from classes.access import class_seen_by, class_taught_by, teaches
+from classes.hours.answers import (
+    Answer,
+    class_answer,
+    draft_answer,
+    settings_answer,
+)
+from classes.hours.forms import HoursForms
+from classes.hours.services import (
+    LOOK_AT_MOST_S,
+    look_for_better,
+    save_hours,
+)
+from classes.hours.shown import (
+    drawn,
+    looked_words,
+    said_ahead,
+    said_remedies,
+    said_verdict,
+    said_what_if,
+)
+from classes.hours.what_if import what_if as changed_class
+from classes.hours.what_if_form import WhatIfForm
+from classes.models import ClassSession
+from classes.selectors import people_of
+from classes.sessions.forms import SessionForm, TaughtRows
+from config.forms.editing import Form, edited
+from recipes.access import instructor_required
+
+REMEDIES = "remedies"
+ANSWER = "answer"
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def hours(request: HttpRequest, code: str) -> HttpResponse:
+    """The plan of the hours; a POST looks for a better one and keeps it for everybody."""
+    session = class_seen_by(request.user, code)
+    if request.method == "POST":
+        return _look(request, class_taught_by(request.user, code))
+    if request.GET.get("show") == REMEDIES:
+        return _with_remedies(request, session)
+    return render(request, "classes/hours.html", _plan(request, session))
+
+
+def _context(request: HttpRequest, session: ClassSession, answer: Answer) -> dict[str, Any]:
+    return {
+        "section": "classes",
+        "session": session,
+        "may_change": teaches(request.user, session),
+        "answer": answer,
+        "said": said_verdict(answer),
+    }
+
+
+def _plan(request: HttpRequest, session: ClassSession) -> dict[str, Any]:
+    """All that the page shows of the plan."""
+    answer = class_answer(session)
+    return _context(request, session, answer) | {
+        "drawn": drawn(answer),
+        "ahead": said_ahead(answer),
+        "look_at_most_s": LOOK_AT_MOST_S,
+    }
+
+
+def _with_remedies(request: HttpRequest, session: ClassSession) -> HttpResponse:
+    """The changes that would help: as a fragment, or on the page."""
+    if request.htmx:
+        context = {"remedies": said_remedies(class_answer(session)), "session": session}
+        return render(request, "classes/_remedies.html", context)
+    context = _plan(request, session)
+    context["remedies"] = said_remedies(context["answer"])
+    return render(request, "classes/hours.html", context)
+
+
+def _look(request: HttpRequest, session: ClassSession) -> HttpResponse:
+    """Look for a better plan; the answer is the plan that is kept then."""
+    before = class_answer(session)
+    found = look_for_better(hours=before.hours, at=timezone.now()) if before.hours else None
+    looked = looked_words(before, found)
+    if not request.htmx:
+        messages.success(request, looked)
+        return redirect("classes:hours", code=session.code)
+    context = _plan(request, class_taught_by(request.user, session.code))
+    return render(request, "classes/hours.html#plan", context | {"looked": looked})
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@instructor_required
+def hours_settings(request: HttpRequest, code: str) -> HttpResponse:
+    """What decides the hours; a POST with `check` only says what the verdict would be."""
+    only_checks = request.method == "POST" and "check" in request.POST
+    page = Form(
+        lambda: class_taught_by(request.user, code),
+        lambda session, data: HoursForms(data, session).all,
+        lambda session, parts: _saved_hours(request, session),
+        (ClassSession.objects.taught_by(request.user).filter(code=code),),
+    )
+    edit = edited(request, page, again=request.POST if only_checks else None)
+    if edit.answer:
+        return edit.answer
+    session, forms = edit.row, HoursForms.of(edit.row, edit.parts)
+    answer = settings_answer(forms) if forms.main.is_bound else class_answer(session)
+    context = _context(request, session, answer) | {"forms": forms, "checked": only_checks}
+    context["seen"] = edit.seen
+    if only_checks and request.htmx:
+        return render(request, "classes/_verdict.html", context)
+    return render(request, "classes/hours_settings.html", context)
+
+
+def _saved_hours(request: HttpRequest, session: ClassSession) -> str:
+    save_hours(session=session, taught=session.taught.all())
+    messages.success(request, "The settings are saved. The plan follows them.")
+    return reverse("classes:hours", args=[session.code])
+
+
+@require_POST
+@instructor_required
+def verdict(request: HttpRequest) -> HttpResponse:
+    """The verdict on a class as its form describes it; `code` names the one being changed."""
+    code = request.POST.get("code", "")
+    session = class_taught_by(request.user, code) if code else ClassSession(instructor=request.user)
+    form = SessionForm(request.POST, instance=session, user=request.user)
+    rows = TaughtRows(
+        request.POST, instance=session, prefix="taught", form_kwargs={"user": request.user}
+    )
+    answer = draft_answer(form, rows)
+    context = {"answer": answer, "said": said_verdict(answer), "may_change": True}
+    return render(request, "classes/_verdict.html", context)
+
+
+@require_safe
+def what_if(request: HttpRequest, code: str) -> HttpResponse:
+    """The plan if something about the class were different; nothing is written."""
+    session = class_seen_by(request.user, code)
+    present = class_answer(session)
+    form = WhatIfForm(request.GET, session, len(people_of(session)))
+    context = _context(request, session, present) | {"form": form}
+    if form.is_valid():
+        look_s = LOOK_AT_MOST_S if "look" in request.GET else 0
+        context |= said_what_if(changed_class(present, form, look_s=look_s))
+        context |= {"looked": look_s, "look_at_most_s": LOOK_AT_MOST_S}
+    part = request.htmx and request.htmx.target == ANSWER
+    template = "classes/_what_if_update.html" if part else "classes/what_if.html"
+    return render(request, template, context)

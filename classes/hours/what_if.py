@@ -1,0 +1,95 @@
+"""A class as it would be if something about it were different; nothing is written."""
+
+from __future__ import annotations
+
+from copy import copy
+from dataclasses import dataclass, replace
+from datetime import timedelta
+
+from classes.core.demand import Person
+from classes.core.hours.advice.differences import Differences, compare
+from classes.core.hours.problem.values import ClassWork, RisesIn
+from classes.core.stations import seat_people
+from classes.hours.answers import (
+    Answer,
+    answer_of,
+    with_plan,
+)
+from classes.hours.selectors import class_work
+from classes.hours.what_if_form import WhatIfForm
+from classes.models import ClassSession
+from classes.selectors import people_of, places_of
+
+
+@dataclass(frozen=True)
+class WhatIf:
+    """The answer for a class as it is and for the changed one, and what differs between them."""
+
+    present: Answer
+    changed: Answer
+    differences: Differences | None = None
+
+    @property
+    def is_rough(self) -> bool:
+        """Whether a plan may differ by more than the change: one of them is not proved."""
+        solved = [one.hours.solved for one in (self.present, self.changed) if one.hours]
+        return not all(one is None or one.proved for one in solved)
+
+
+def what_if(present: Answer, form: WhatIfForm, *, look_s: int = 0) -> WhatIf:
+    """What a valid form changes about the class that it was made for.
+
+    `look_s` are the seconds in which a better plan of the changed class is looked for.
+    """
+    earlier_min = form.cleaned_data["earlier_min"]
+    session = _earlier(form.session, earlier_min)
+    work = _changed(class_work(session, _people(session, form.cleaned_data["people"])), form)
+    changed = _looked(answer_of(session, work, session.taught.all()), look_s)
+    before, after = present.hours, changed.hours
+    if before is None or after is None:
+        return WhatIf(present, changed)
+    found = compare(
+        (before.scheduled, before.solved),
+        (after.scheduled, after.solved),
+        starts_earlier_min=earlier_min,
+    )
+    return WhatIf(present, changed, found)
+
+
+def _looked(answer: Answer, look_s: int) -> Answer:
+    """The answer by the best plan that is found in some seconds."""
+    hours = answer.hours
+    if not look_s or hours is None or hours.solved is None:
+        return answer
+    from classes.core.hours.exact.solving import improve
+
+    return with_plan(answer, improve(hours.scheduled.problem, hours.solved, limit_s=look_s))
+
+
+def _earlier(session: ClassSession, minutes: int) -> ClassSession:
+    """The class with an earlier start and the same end; a copy that is not saved."""
+    changed = copy(session)
+    changed.starts_at = session.starts_at - timedelta(minutes=minutes)
+    return changed
+
+
+def _people(session: ClassSession, count: int) -> tuple[Person, ...]:
+    """So many people, spread over the stations; those of the class itself if it is as many."""
+    present = people_of(session)
+    if len(present) == count:
+        return present
+    seats = seat_people([None] * count, places_of(session.stations.all()))
+    return tuple(Person(f"person-{n}", f"Person {n}", at) for n, at in enumerate(seats, 1))
+
+
+def _changed(work: ClassWork, form: WhatIfForm) -> ClassWork:
+    asked = form.cleaned_data
+    room = replace(work.room, room_c=asked["room_c"])
+    if "rises_in" in asked:
+        room = replace(room, rises_in=RisesIn(asked["rises_in"]), cabinet_c=asked["cabinet_c"])
+    return replace(
+        work,
+        hours=replace(work.hours, show_min=asked["show_min"]),
+        room=room,
+        ovens=tuple(oven for oven in work.ovens if oven.key not in form.out_keys),
+    )

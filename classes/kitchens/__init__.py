@@ -1,0 +1,1 @@
+"""Kitchens, their equipment, and their pantry."""

@@ -1,0 +1,41 @@
+"""Writes to kitchens, each one transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import ROUND_HALF_UP, Decimal
+
+from django.db import models, transaction
+
+from classes.models import Kitchen, Mixer
+from classes.money.currency import pass_on_currency
+
+
+@transaction.atomic
+def save_kitchen(
+    *, kitchen: Kitchen, contents: Iterable[models.Model], removed: Iterable[models.Model] = ()
+) -> Kitchen:
+    """Save a kitchen with what stands in it or lies in its pantry.
+
+    Raises ProtectedError when something removed is still needed.
+    """
+    kitchen.save()
+    pass_on_currency(kitchen=kitchen)
+    for item in removed:
+        item.delete()
+    for item in contents:
+        item.kitchen = kitchen
+        item.save()
+    return kitchen
+
+
+@transaction.atomic
+def keep_friction(*, mixer: Mixer, friction_c: Decimal) -> Mixer:
+    """Save the friction of a mixer in the trade's sum, in °C to the tenth.
+
+    Raises ValidationError outside 0 to 40 °C.
+    """
+    mixer.friction_c = friction_c.quantize(Decimal("0.1"), ROUND_HALF_UP)
+    mixer.clean_fields(exclude={"kitchen", "name", "capacity_g"})
+    mixer.save(update_fields=["friction_c"])
+    return mixer

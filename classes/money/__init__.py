@@ -1,0 +1,1 @@
+"""What a class costs and brings in, and what people have paid."""

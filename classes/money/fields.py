@@ -1,0 +1,118 @@
+"""Amounts of money as people type them, with the currency they are in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import singledispatch
+from typing import Any
+
+from django import forms
+
+from classes.core import money
+from classes.core.money import Money, read_money
+from classes.models import Payment
+from recipes.core.errors import BakingError
+from recipes.forms.words import in_words, listed, quoted
+
+
+class MoneyField(forms.Field):
+    """An amount of zero or more; the cleaned value is Money, or None where nothing is typed.
+
+    An amount without a code is in `currency`. `also` are currencies that may be typed with their
+    code, such as the one a price was written in before.
+    """
+
+    def __init__(self, *, currency: str, also: Iterable[str] = (), **kwargs: Any) -> None:
+        self.currency, self.also = currency, tuple(also)
+        super().__init__(**kwargs)
+
+    def widget_attrs(self, widget: forms.Widget) -> dict[str, str]:
+        return {"inputmode": "decimal", "autocomplete": "off", "maxlength": "40"}
+
+    def prepare_value(self, value: Any) -> Any:
+        """Money as it is typed, with its code where it is not the field's own currency."""
+        if not isinstance(value, Money):
+            return value
+        return value.plain if value.currency == self.currency else f"{value.plain} {value.currency}"
+
+    def to_python(self, value: Any) -> Money | None:
+        if value in self.empty_values or not str(value).strip():
+            return None
+        try:
+            amount = read_money(str(value), self.currency, also=self.also)
+        except BakingError as error:
+            raise forms.ValidationError(refusal(error), code="unreadable") from error
+        if amount.is_negative:
+            raise forms.ValidationError(f"Write 0 {amount.currency} or more.", code="least")
+        return amount
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        """Whether another amount is typed than was there; one that cannot be read is."""
+        try:
+            return initial != self.to_python(data)
+        except forms.ValidationError:
+            return True
+
+
+@singledispatch
+def refusal(error: BakingError) -> str:
+    """Why an amount of money is refused, and what to write instead."""
+    return in_words(error)
+
+
+@refusal.register
+def _(error: money.TooFine) -> str:
+    if not error.places:
+        return (
+            f"{quoted(error.text)} has decimal places, and {error.currency} has none: "
+            "write whole figures, like 180."
+        )
+    example = Money(10**error.places * 9 // 5, error.currency).plain
+    return (
+        f"{quoted(error.text)} has more than the {error.places} decimal places of "
+        f"{error.currency}: write it like {example}, and thousands without a point or comma."
+    )
+
+
+@refusal.register
+def _(error: money.TooMuch) -> str:
+    return f"Write {error.most} or less."
+
+
+@refusal.register
+def _(error: money.OtherCurrency) -> str:
+    return (
+        f"{quoted(error.typed)} is not asked for here: write the amount in {listed(error.wanted)}."
+    )
+
+
+class PaymentForm(forms.ModelForm):
+    """Money that came in for a booking, or was given back."""
+
+    direction = forms.ChoiceField(
+        label="Money", choices=[("in", "came in"), ("back", "was given back")], initial="in"
+    )
+    form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
+
+    class Meta:
+        model = Payment
+        fields = ("means", "paid_on", "note")
+        labels = {"means": "How", "paid_on": "On"}
+        widgets = {"paid_on": forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})}
+
+    def __init__(self, *args: Any, currency: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["amount"] = MoneyField(currency=currency, label=f"Amount, {currency}")
+        self.order_fields(["direction", "amount", "means", "paid_on", "note"])
+
+    def clean_amount(self) -> Money:
+        amount = self.cleaned_data["amount"]
+        if not amount.is_something:
+            raise forms.ValidationError("Write an amount above zero.")
+        return amount
+
+    @property
+    def amount(self) -> Money:
+        """The amount with its sign: given back is negative."""
+        amount = self.cleaned_data["amount"]
+        return amount if self.cleaned_data["direction"] == "in" else -amount

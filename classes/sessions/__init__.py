@@ -1,0 +1,1 @@
+"""Building a class: its form, its recipes, and its roster."""

@@ -1,0 +1,405 @@
+"""Forms for a class, what it teaches, and its roster."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import UTC, date, datetime, time
+from typing import Any
+
+from django import forms
+from django.contrib.auth.models import AbstractUser, User
+from django.db.models import Q, QuerySet
+from django.forms import inlineformset_factory
+
+from classes.hours.breaks import keep_break_inside
+from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
+from classes.sessions.clashes import Clash, clashes_of
+from classes.sessions.formsets import (
+    RowFormSet,
+    SeveralRowsField,
+    choices_of,
+    plain_initial,
+)
+from recipes.models import IngredientKind, Revision, Variant
+from recipes.selectors import ingredients_for
+
+FIRST_YEAR, LAST_YEAR = 2000, 2100
+
+
+def to_utc(day: date, clock: time, kitchen: Kitchen) -> datetime:
+    """A wall-clock time in the kitchen's zone as UTC.
+
+    Raises ValidationError for a time that the clock change skips or repeats, and for a year that
+    no class is in: at the ends of the calendar, other zones have no such day.
+    """
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise forms.ValidationError(f"Write a year from {FIRST_YEAR} to {LAST_YEAR}.")
+    local = datetime.combine(day, clock)
+    first, second = (local.replace(tzinfo=kitchen.zone, fold=fold) for fold in (0, 1))
+    if first.utcoffset() != second.utcoffset():
+        raise forms.ValidationError(
+            "The clocks change just then in %(zone)s, so this time is skipped or comes twice. "
+            "Choose another.",
+            params={"zone": kitchen.time_zone},
+        )
+    return first.astimezone(UTC)
+
+
+def date_input() -> forms.DateInput:
+    return forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+
+
+def time_input() -> forms.TimeInput:
+    return forms.TimeInput(format="%H:%M", attrs={"type": "time"})
+
+
+class SessionForm(forms.ModelForm):
+    """The class itself; times are the kitchen's wall clock.
+
+    `about_break` says what became of its break, if new times have moved it.
+    """
+
+    about_break = ""
+
+    day = forms.DateField(label="Date", widget=date_input())
+    starts = forms.TimeField(label="Starts", widget=time_input())
+    ends = forms.TimeField(label="Ends", widget=time_input())
+
+    class Meta:
+        model = ClassSession
+        fields = (
+            "title",
+            "kitchen",
+            "seats",
+            "stations",
+            "count_empty_seats",
+            "handling_loss_percent",
+            "assistants",
+            "notes",
+        )
+        field_classes = {"stations": SeveralRowsField, "assistants": SeveralRowsField}
+        error_messages = {
+            "seats": {
+                "min_value": "A class needs at least one seat.",
+                "max_value": "At most %(limit_value)s seats.",
+            }
+        }
+        widgets = {
+            "stations": forms.CheckboxSelectMultiple,
+            "assistants": forms.CheckboxSelectMultiple,
+        }
+        labels = {"stations": "Stations in use"}
+        help_texts = {
+            "stations": "People are spread over these as evenly as the places allow.",
+            "assistants": "They read, print and tick off. They change nothing else.",
+        }
+
+    def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        plain_initial(self)
+        kitchens = Kitchen.objects.owned_by(user)
+        self.fields["kitchen"].queryset = kitchens
+        self.fields["kitchen"].empty_label = None
+        self.fields["stations"].queryset = self._stations(kitchens)
+        self.fields["stations"].label_from_instance = _station_label
+        self.fields["stations"].error_messages |= {
+            "required": "Choose at least one station.",
+            "invalid_choice": "These are stations of another kitchen. Show those of this one.",
+        }
+        self.fields["assistants"].queryset = self._assistants()
+        self.fields["assistants"].required = False
+        if self.instance.pk:
+            self._set_clock()
+
+    def _stations(self, kitchens: QuerySet[Kitchen]) -> QuerySet[Station]:
+        chosen = self["kitchen"].value()
+        try:
+            kitchen = kitchens.filter(pk=chosen).first() or kitchens.first()
+        except (TypeError, ValueError):
+            kitchen = kitchens.first()
+        return Station.objects.filter(kitchen=kitchen)
+
+    def _assistants(self) -> QuerySet[User]:
+        """Everybody who assists in the house, and who is in this class already, let go or not."""
+        offered = Q(groups__name="assistant", is_active=True)
+        if self.instance.pk:
+            offered |= Q(classes_assisted=self.instance)
+        return User.objects.filter(offered).distinct()
+
+    def _set_clock(self) -> None:
+        zone = self.instance.kitchen.zone
+        starts, ends = (
+            at.astimezone(zone) for at in (self.instance.starts_at, self.instance.ends_at)
+        )
+        self.initial |= {"day": starts.date(), "starts": starts.time(), "ends": ends.time()}
+
+    def clean(self) -> dict[str, Any] | None:
+        cleaned = super().clean()
+        self._clean_times()
+        self._clean_stations()
+        self._clean_clashes()
+        return cleaned
+
+    def clean_seats(self) -> int:
+        seats = self.cleaned_data["seats"]
+        taken = self.instance.taken if self.instance.pk else 0
+        if seats < taken:
+            raise forms.ValidationError(
+                f"{taken} seats are taken already. Take somebody off the roster first."
+            )
+        return seats
+
+    def _clean_times(self) -> None:
+        day, kitchen = self.cleaned_data.get("day"), self.cleaned_data.get("kitchen")
+        starts, ends = self.cleaned_data.get("starts"), self.cleaned_data.get("ends")
+        if day is None or kitchen is None:
+            return
+        moments = {}
+        for name, clock in (("starts", starts), ("ends", ends)):
+            if clock is not None:
+                try:
+                    moments[name] = to_utc(day, clock, kitchen)
+                except forms.ValidationError as problem:
+                    self.add_error(name, problem)
+        if len(moments) == 2:
+            if moments["ends"] <= moments["starts"]:
+                self.add_error("ends", "The class ends before it starts. Give a later time.")
+            self._set_times(moments["starts"], moments["ends"], kitchen)
+
+    def _set_times(self, starts_at: datetime, ends_at: datetime, kitchen: Kitchen) -> None:
+        started_at = self.instance.starts_at
+        self.instance.starts_at, self.instance.ends_at = starts_at, ends_at
+        if started_at is not None:
+            self.about_break = keep_break_inside(
+                self.instance, started_at=started_at, kitchen=kitchen
+            )
+
+    def _clean_clashes(self) -> None:
+        if not {"day", "starts", "ends", "kitchen"} <= self.cleaned_data.keys():
+            return
+        kitchen, assistants = self.cleaned_data["kitchen"], self.cleaned_data.get("assistants", ())
+        self.refuse(clashes_of(self.instance, kitchen=kitchen, assistants=assistants))
+
+    def refuse(self, clashes: Iterable[Clash]) -> None:
+        """Say by the fields what other classes have taken."""
+        for clash in clashes:
+            self.add_error(clash.field, clash.words)
+
+    def _clean_stations(self) -> None:
+        seats, stations = self.cleaned_data.get("seats"), self.cleaned_data.get("stations")
+        if seats is None or not stations:
+            return
+        places = sum(station.places for station in stations)
+        if places < seats:
+            self.add_error(
+                "stations",
+                f"{seats} seats, but these stations hold {places} people. "
+                "Choose more stations or offer fewer seats.",
+            )
+        if len(stations) > seats:
+            self.add_error(
+                "stations",
+                f"One station would have nobody: {seats} seats fill at most {seats} stations.",
+            )
+
+
+def _station_label(station: Station) -> str:
+    return f"{station.name} · {station.places} places"
+
+
+def _variant_label(variant: Variant) -> str:
+    return f"{variant.revision.title}: {variant.name}"
+
+
+class TaughtForm(forms.ModelForm):
+    class Meta:
+        model = TaughtRecipe
+        fields = (
+            "revision",
+            "pieces_each",
+            "piece_g",
+            "demonstration_batches",
+            "dusting_g",
+            "dusting_flour",
+            "variant",
+        )
+        labels = {
+            "revision": "Recipe",
+            "piece_g": "Piece, g",
+            "demonstration_batches": "Demonstrations",
+            "dusting_g": "Dusting, g",
+            "dusting_flour": "Dusting flour",
+            "variant": "Variant for all",
+        }
+
+    def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        plain_initial(self)
+        kept = Q(pk=self.instance.revision_id)
+        owned = Revision.objects.owned_by(user).select_related("recipe")
+        self.fields["revision"].empty_label = "Choose a recipe"
+        self.fields["revision"].queryset = owned.filter(Q(is_current=True) | kept)
+        self.fields["piece_g"].required = False
+        self.fields["piece_g"].widget.attrs["placeholder"] = "recipe’s own"
+        self.fields["dusting_flour"].queryset = ingredients_for(user).filter(
+            kind=IngredientKind.FLOUR
+        )
+        self.fields["variant"].queryset = Variant.objects.filter(
+            revision__in=self.fields["revision"].queryset
+        ).select_related("revision")
+        self.fields["variant"].empty_label = "As it is written"
+        self.fields["variant"].label_from_instance = _variant_label
+        if not self.fields["variant"].queryset.exists():
+            del self.fields["variant"]
+        self.fields["dusting_flour"].empty_label = "Recipe’s main flour"
+
+    def clean(self) -> dict[str, Any] | None:
+        cleaned = super().clean()
+        revision = self.cleaned_data.get("revision")
+        if self.cleaned_data.get("piece_g") is None and revision and "piece_g" not in self.errors:
+            self.cleaned_data["piece_g"] = revision.piece_g
+        variant = self.cleaned_data.get("variant")
+        if variant and revision and variant.revision_id != revision.pk:
+            self.add_error("variant", f"This is a variant of {variant.revision}.")
+        return cleaned
+
+
+class TaughtFormSet(RowFormSet):
+    twice = "A recipe stands here twice. Change its pieces instead, or remove one row."
+
+    def clean(self) -> None:
+        """A row that the page did not know of, such as one from another window, counts too."""
+        super().clean()
+        if not self.instance.pk:
+            return
+        shown = [form.instance.pk for form in self.initial_forms]
+        others = self.instance.taught.exclude(pk__in=shown).values_list("revision_id", flat=True)
+        unshown = set(others)
+        for form in self.extra_forms:
+            revision = form.cleaned_data.get("revision") if hasattr(form, "cleaned_data") else None
+            if revision and revision.pk in unshown:
+                raise forms.ValidationError(self.twice)
+
+
+TaughtRows = inlineformset_factory(
+    ClassSession,
+    TaughtRecipe,
+    form=TaughtForm,
+    formset=TaughtFormSet,
+    extra=0,
+    min_num=1,
+    max_num=6,
+    validate_min=True,
+    validate_max=True,
+)
+
+
+class EnrollmentForm(forms.ModelForm):
+    variants = SeveralRowsField(
+        Variant.objects.none(), required=False, widget=forms.CheckboxSelectMultiple
+    )
+
+    class Meta:
+        model = Enrollment
+        fields = ("name", "station", "must_not_eat")
+
+    def __init__(
+        self,
+        *args: Any,
+        stations: QuerySet[Station],
+        choices: list[tuple[Any, str]],
+        variants: QuerySet[Variant],
+        variant_choices: list[tuple[Any, str]],
+        **kwargs: Any,
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["station"].queryset = stations
+        self.fields["station"].choices = choices
+        if variant_choices:
+            if self.instance.pk:
+                self.initial["variants"] = [one.pk for one in self.instance.variants.all()]
+            self.fields["variants"].queryset = variants
+            self.fields["variants"].choices = variant_choices
+        else:
+            del self.fields["variants"]
+
+    def clean_variants(self) -> list[Variant]:
+        chosen = list(self.cleaned_data["variants"])
+        if len({variant.revision_id for variant in chosen}) < len(chosen):
+            raise forms.ValidationError("Choose one variant of a recipe.")
+        return chosen
+
+
+def roster_choices(session: ClassSession) -> dict[str, Any]:
+    """What the rows of a roster choose from; the keyword arguments of `EnrollmentForm`."""
+    stations = session.stations.all()
+    variants = Variant.objects.filter(revision__taught__session=session).select_related("revision")
+    return {
+        "stations": stations,
+        "choices": choices_of(stations, "Wherever there is room", _station_label),
+        "variants": variants,
+        "variant_choices": [(one.pk, _variant_label(one)) for one in variants],
+    }
+
+
+SURE = "sure-cancel"
+
+
+class RosterFormSet(RowFormSet):
+    """The roster; never more people than seats, nor more at a station than its places.
+
+    Somebody who booked is taken off only when the box `SURE` is marked as well: that cancels.
+    """
+
+    @property
+    def leaving(self) -> list[Enrollment]:
+        """Those who are to be taken off and have booked, also when the roster is refused."""
+        return [
+            form.instance
+            for form in self.initial_forms
+            if form.instance.booking_id and getattr(form, "cleaned_data", {}).get("DELETE")
+        ]
+
+    def add_fields(self, form: forms.ModelForm, index: int | None) -> None:
+        super().add_fields(form, index)
+        if form.instance.booking_id and "DELETE" in form.fields:
+            form.fields["DELETE"].label = "Remove and cancel their booking"
+
+    def _clean_leaving(self) -> None:
+        names = ", ".join(one.name for one in self.leaving)
+        if names and SURE not in self.data:
+            raise forms.ValidationError(
+                f"{names} booked. Taking them off cancels that, gives the seat to somebody else "
+                "and sends a letter. Mark “Yes, cancel” below and save again, or take the mark "
+                "off their row."
+            )
+
+    def clean(self) -> None:
+        super().clean()
+        self._clean_leaving()
+        kept = [
+            form
+            for form in self.forms
+            if form not in self.deleted_forms
+            and form.cleaned_data.get("name")
+            and form.instance.door != Enrollment.Door.ABSENT
+        ]
+        held = self.instance.seats_held()
+        if len(kept) + held > self.instance.seats:
+            waiting = f", {held} of them held for people who are enrolling" if held else ""
+            raise forms.ValidationError(
+                f"{len(kept)} people, but the class has {self.instance.seats} seats{waiting}. "
+                "Remove somebody, or give the class more seats."
+            )
+        seen: dict[Station, int] = {}
+        for form in kept:
+            station = form.cleaned_data.get("station")
+            if station:
+                seen[station] = seen.get(station, 0) + 1
+                if seen[station] > station.places:
+                    form.add_error("station", f"{station.name} has only {station.places} places.")
+
+
+RosterRows = inlineformset_factory(
+    ClassSession, Enrollment, form=EnrollmentForm, formset=RosterFormSet, extra=0, max_num=200
+)

@@ -1,0 +1,1 @@
+"""Whether the papers of a class agree with each other."""

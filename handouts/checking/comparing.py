@@ -1,0 +1,133 @@
+"""All papers of a class read against each other, and against its amounts as they are exported."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from typing import Any
+
+from classes.amounts.exporting import FROM_TUB, amounts_document
+from classes.core.hours.drawing.spans import Kind
+from classes.core.hours.drawing.table import TimeRow, rows_of
+from classes.hours.shown import labels
+from handouts.catalog import KINDS
+from handouts.checking.agreement import (
+    Agreement,
+    Figure,
+    compare,
+    text_of,
+)
+from handouts.checking.figures import (
+    Breads,
+    Said,
+    figures_of,
+    number,
+)
+from handouts.material import Material
+from handouts.not_printed import NotPrinted
+from handouts.press.render import to_html
+
+EXPORT, HOURS = "Export of the amounts", "Hours page"
+
+
+def check(material: Material) -> Agreement:
+    """Whether the papers of a class agree. Raises NotPrinted where nothing can be made."""
+    numbers, figures, texts = material.numbers, [], {}
+    titles = tuple(row.revision.title for row in numbers.session.taught.all())
+    breads = Breads(titles, numbers.session.kitchen.altitude_m)
+    for where, paper in _papers(material):
+        texts[where] = text_of(to_html(paper))
+        figures += [_figure(said, where) for said in figures_of(paper, breads)]
+    figures += [_figure(said, EXPORT) for said in _exported(amounts_document(numbers))]
+    figures += [_figure(said, HOURS) for said in _of_hours(material, breads)]
+    return compare(figures, texts)
+
+
+def _papers(material: Material) -> Iterator[tuple[str, Any]]:
+    for kind in KINDS:
+        try:
+            leaves = kind.leaves(material)
+        except NotPrinted:
+            continue
+        for leaf in leaves:
+            yield f"{kind.title}, {leaf.label}" if leaf.label else kind.title, leaf.paper
+
+
+def _figure(said: Said, where: str) -> Figure:
+    """A figure; what is only to be found in print has no name of its own."""
+    of = said.of or f"{where}: {said.printed}"
+    return Figure(of, said.value, where, said.printed)
+
+
+# What the export and the hours page say
+
+
+def _exported(document: dict[str, Any]) -> Iterator[Said]:
+    for entry in document["students"]:
+        at = f"{entry['recipe']}, {entry['station']}, {entry['name']}"
+        if _is_alone(entry, document["students"]):
+            yield from _of_entry(entry, at)
+    for entry in document["stations"]:
+        at = f"{entry['recipe']}, {entry['station']}"
+        yield Said(f"{at}, dough", f"{entry['dough_weighed_g']} g")
+        yield from _of_tubs(entry, at)
+    for entry in document["pooled"]:
+        yield from _of_entry(entry, f"{entry['recipe']}, for everybody")
+    for tub in document["divided"]:
+        for share in tub["shares"]:
+            of = f"{tub['recipe']}, {share['name']}, {tub['component']} from the tub"
+            yield Said(of, f"{share['weighed_g']} g")
+    for line in document["shopping"]:
+        yield Said(f"needed, {line['ingredient']}", f"{Decimal(line['exact_g']):.6f} g")
+
+
+def _is_alone(entry: dict[str, Any], entries: Iterable[dict[str, Any]]) -> bool:
+    """Whether nobody else at the bench has the same name."""
+    keys = Counter((one["name"], one["station"], one["recipe"]) for one in entries)
+    return keys[entry["name"], entry["station"], entry["recipe"]] == 1
+
+
+def _of_entry(entry: dict[str, Any], at: str) -> Iterator[Said]:
+    yield Said(f"{at}, dough", f"{entry['dough_weighed_g']} g")
+    yield from _of_tubs(entry, at)
+    for line in entry["lines"]:
+        if line["ingredient"] != FROM_TUB:
+            yield Said(f"{at}, {line['component']}: {line['ingredient']}", f"{line['weighed_g']} g")
+
+
+def _of_tubs(entry: dict[str, Any], at: str) -> Iterator[Said]:
+    for line in entry["lines"]:
+        if line["ingredient"] == FROM_TUB:
+            yield Said(f"{at}, {line['component']} from the tub", f"{line['weighed_g']} g")
+
+
+def _of_hours(material: Material, breads: Breads) -> Iterator[Said]:
+    try:
+        hours = material.hours
+    except NotPrinted:
+        return
+    if hours.solved is None:
+        return
+    label = labels(hours)
+    rows = rows_of(hours.scheduled, hours.solved.plan, label)
+    bakes = sorted((row for row in rows if row.kind is Kind.BAKE), key=lambda row: row.starts)
+    counted: Counter[str] = Counter()
+    for row in bakes:
+        oven = row.where.partition(",")[0]
+        counted[oven] += 1
+        at = f"{oven}, load {counted[oven]}"
+        yield Said(f"{at}, in", row.from_label)
+        yield Said(f"{at}, out", row.to_label)
+        yield from _of_bake(row, breads)
+
+
+def _of_bake(row: TimeRow, breads: Breads) -> Iterator[Said]:
+    """The minutes are also those between the times of the load, less the loading."""
+    bread, time = breads.in_words(row.recipe), row.oven_time
+    if time and " and " not in row.recipe:
+        yield Said(f"{bread}, in the oven", f"{row.ends - row.starts - time.load_min} min")
+        yield Said(f"{bread}, in the oven", f"{time.bake_min} min")
+        yield Said(f"{bread}, loading", f"{time.load_min} min")
+    if row.temperature_c is not None:
+        yield Said(f"{bread}, oven", f"{number(row.temperature_c)} °C")

@@ -1,0 +1,313 @@
+"""The figures of each kind of paper, from its frozen value: totals, degrees, minutes and times.
+
+Each is told in words that all papers share, so that the same thing on two papers is one figure.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from functools import singledispatch
+from typing import NamedTuple
+
+from handouts.documents import Handout, Paper, PreparationList, RecipeCard, StationCard
+from handouts.home.recipes import AtHome
+from handouts.kinds.homework import Homework
+from handouts.kinds.oven_map import OvenMap
+from handouts.kinds.stations import (
+    StationRecipe,
+    StationSheet,
+    StationTable,
+)
+from handouts.kinds.temperature_log import (
+    OF_BREAD,
+    OF_DOUGH,
+    TemperatureLog,
+)
+from handouts.labels.layout import LabelPaper
+from handouts.run_sheet.course import RunRow
+from handouts.run_sheet.sheet import RunSheet
+from recipes.core.amount_lines import AmountLine
+from recipes.core.heat.core_temperature import Core
+from recipes.core.numbers import ZERO
+from recipes.core.weighing import Weighing
+from recipes.templatetags.amounts import degrees, grams, minutes
+
+EACH = "Each"
+
+
+class Said(NamedTuple):
+    """What a figure is of, its value, and how it is printed."""
+
+    of: str
+    value: str
+    printed: str = ""
+
+
+Figures = Iterator[Said]
+
+
+class Breads(NamedTuple):
+    """The breads of a class by title, to tell which one some words are about."""
+
+    titles: tuple[str, ...]
+    altitude_m: int
+
+    def in_words(self, words: str) -> str:
+        """The longest title that the words hold."""
+        return max((title for title in self.titles if title in words), key=len, default=words)
+
+
+def number(value: Decimal) -> str:
+    """A number by its value alone: 7 and 7.0 are one."""
+    return f"{value.normalize():f}"
+
+
+def mass(of: str, weighed: Weighing | Decimal) -> Said:
+    value = weighed.grams if isinstance(weighed, Weighing) else weighed
+    return Said(of, f"{number(value)} g", grams(weighed))
+
+
+@singledispatch
+def figures_of(paper: Paper, breads: Breads) -> Figures:
+    """What a paper says that others may say too; nothing of kinds that hold no such figure."""
+    yield from ()
+
+
+# Handouts
+
+
+@figures_of.register
+def _of_handout(paper: Handout, breads: Breads) -> Figures:
+    for card in paper.recipes:
+        yield from _of_card(card, paper.station, paper.name)
+        yield from _of_heat(card, breads)
+
+
+@figures_of.register
+def _of_homework(paper: Homework, breads: Breads) -> Figures:
+    """The handout the week before: what it tells of the day are the steps with their minutes."""
+    for card in paper.recipes:
+        yield from _of_bakes(card, breads.in_words(card.label))
+
+
+def _of_card(card: RecipeCard, station: str, name: str) -> Figures:
+    at = f"{card.label}, {station}, {name}"
+    yield mass(f"{at}, dough", card.sheet.weighed_dough_g)
+    yield Said(f"{at}, dough", f"{number(_lines_sum(card))} g")
+    yield Said(f"{at}, pieces", f"{number(card.sheet.dough_g)} g")
+    yield Said(f"{at}, pieces", f"{number(sum(card.piece_masses_g, ZERO))} g")
+    for part in card.parts:
+        if part.amounts.tub:
+            yield mass(f"{at}, {part.amounts.name} from the tub", part.amounts.tub)
+        for line in part.lines:
+            yield _of_line(at, part.amounts.name, line.amount)
+
+
+def _lines_sum(card: RecipeCard) -> Decimal:
+    tubs = [part.amounts.tub for part in card.dough_parts if part.amounts.tub]
+    lines = [line.amount.weighed for part in card.dough_parts for line in part.lines]
+    return sum((weighed.grams for weighed in (*tubs, *lines)), ZERO)
+
+
+def _of_line(at: str, part: str, line: AmountLine) -> Said:
+    return mass(f"{at}, {part}: {line.ingredient.name}", line.weighed)
+
+
+def _of_heat(card: RecipeCard, breads: Breads) -> Figures:
+    bread = breads.in_words(card.label)
+    if card.core:
+        yield from _of_core(bread, card.core)
+    if card.dough_temperature_c is not None:
+        yield _of_dough(bread, card.dough_temperature_c)
+    yield from _of_bakes(card, bread)
+
+
+def _of_bakes(card: RecipeCard, bread: str) -> Figures:
+    bakes = [step for step in card.steps if step.oven_min]
+    for step in bakes:
+        if step.load_min:
+            yield Said("", "", f"load {minutes(step.load_min)}")
+        yield Said("", "", f"bake {minutes(step.oven_min)}")
+    if bakes:
+        yield Said(f"{bread}, in the oven", f"{sum(step.oven_min for step in bakes)} min")
+    warm = [step.temperature_c for step in bakes if step.temperature_c is not None]
+    if warm:
+        yield _of_oven(bread, warm[0])
+
+
+def _of_core(bread: str, core: Core) -> Figures:
+    yield Said(f"{bread}, in the middle", f"{core.least_c:.2f} °C", degrees(core.least_c))
+    if core.most_c is not None:
+        yield Said(f"{bread}, in the middle at most", f"{core.most_c:.2f} °C", degrees(core.most_c))
+
+
+def _of_dough(bread: str, celsius: Decimal) -> Said:
+    return Said(f"{bread}, dough after mixing", f"{number(celsius)} °C", degrees(celsius))
+
+
+def _of_oven(bread: str, celsius: Decimal) -> Said:
+    return Said(f"{bread}, oven", f"{number(celsius)} °C", degrees(celsius))
+
+
+@figures_of.register
+def _of_home(paper: AtHome, breads: Breads) -> Figures:
+    """At home kitchens differ; minutes in the oven do not, nor the middle at the same height."""
+    for recipe in paper.recipes:
+        bread, bakes = breads.in_words(recipe.card.label), recipe.heat.bakes
+        if bakes:
+            yield Said(f"{bread}, in the oven", f"{sum(bake.minutes for bake in bakes)} min")
+            yield _of_oven(bread, bakes[0].class_c)._replace(printed="")
+        for bake in bakes:
+            yield Said("", "", f"{minutes(bake.minutes)} in the oven")
+        core = recipe.heat.core
+        if core and paper.kitchen.altitude_m == breads.altitude_m:
+            yield from (said._replace(printed="") for said in _of_core(bread, core))
+
+
+# Benches
+
+
+@figures_of.register
+def _of_station_card(paper: StationCard, breads: Breads) -> Figures:
+    yield from _of_station(paper.recipe, paper.station)
+
+
+@figures_of.register
+def _of_preparation(paper: PreparationList, breads: Breads) -> Figures:
+    for station in paper.stations:
+        yield from _of_sheet(station)
+    for recipe in paper.pooled:
+        at = f"{recipe.label}, for everybody"
+        yield mass(f"{at}, dough", recipe.sheet.weighed_dough_g)
+        for part in recipe.sheet.components:
+            for line in part.lines:
+                yield _of_line(at, part.name, line)
+        for ahead in recipe.ahead:
+            part, tub = ahead.amounts.name, ahead.division
+            for taker, share_g in tub.shares:
+                yield mass(f"{recipe.label}, {taker}, {part} from the tub", share_g)
+    for aisle in paper.aisles:
+        for line in aisle.lines:
+            yield Said(f"needed, {line.ingredient.name}", f"{line.needed_g:.6f} g")
+
+
+def _of_sheet(station: StationSheet) -> Figures:
+    for recipe in station.recipes:
+        yield from _of_station(recipe, station.name)
+
+
+def _of_station(recipe: StationRecipe, station: str) -> Figures:
+    at = f"{recipe.label}, {station}"
+    for table in recipe.tables:
+        if table.leads:
+            yield mass(f"{at}, dough", table.together_lines_g)
+        for n, column in enumerate(table.columns):
+            whose = recipe.people if column == EACH else [column]
+            for name in _once_each(whose, recipe.people):
+                yield from _of_column(table, n, f"{at}, {name}")
+        if table.leads or len(recipe.people) == 1:
+            yield from _of_bench(table, at)
+
+
+def _once_each(names: Iterable[str], people: tuple[str, ...]) -> Iterator[str]:
+    """The people of a column, but for those whose name another at the bench has too."""
+    counted = Counter(people)
+    for name in names:
+        found = [name] if name in counted else [one for one in name.split(", ") if one in counted]
+        yield from (one for one in found if counted[one] == 1)
+
+
+def _of_column(table: StationTable, n: int, at: str) -> Figures:
+    yield mass(f"{at}, dough", table.each_lines_g[n])
+    for tub in table.tubs:
+        yield mass(f"{at}, {tub.name} from the tub", tub.each[n][0])
+    for part in table.parts:
+        for row in part.rows:
+            yield _of_line(at, part.name, row.each[n])
+
+
+def _of_bench(table: StationTable, at: str) -> Figures:
+    """What the bench weighs in all, by the name of what is weighed, as its labels say."""
+    masses: dict[str, Decimal] = {}
+    for tub in table.tubs:
+        taken = tub.together or tub.each[0]
+        yield mass(f"{at}, {tub.name} from the tub", taken[0])
+        masses[tub.name] = masses.get(tub.name, ZERO) + taken[0].grams
+    for part in table.parts:
+        for row in part.rows:
+            line = row.together or row.each[0]
+            masses[line.name] = masses.get(line.name, ZERO) + line.weighed.grams
+    for name, total_g in masses.items():
+        yield Said(f"{at}, all {name}", f"{number(total_g)} g")
+
+
+@figures_of.register
+def _of_labels(paper: LabelPaper, breads: Breads) -> Figures:
+    masses: dict[str, Decimal] = {}
+    for label in paper.labels:
+        for block in label.contents:
+            of = f"{label.about}, {label.holder}, all {block.text.partition(' (')[0]}"
+            masses[of] = masses.get(of, ZERO) + Decimal(block.grams)
+    for of, total_g in masses.items():
+        yield Said(of, f"{number(total_g)} g")
+
+
+# By the clock
+
+
+@figures_of.register
+def _of_run_sheet(paper: RunSheet, breads: Breads) -> Figures:
+    for row in paper.rows:
+        yield from _of_run_row(row, breads)
+    for oven in paper.ovens:
+        for n, turn in enumerate(oven.turns, start=1):
+            yield Said(f"{oven.name}, load {n}, in", turn.into)
+            yield Said(f"{oven.name}, load {n}, out", turn.out)
+            if turn.temperature_c is not None:
+                yield _of_oven(breads.in_words(turn.recipe), turn.temperature_c)
+
+
+def _of_run_row(row: RunRow, breads: Breads) -> Figures:
+    bread = breads.in_words(row.recipe)
+    for core in row.cores:
+        yield from _of_core(bread, core)
+    if row.dough_c is not None:
+        yield _of_dough(bread, row.dough_c)._replace(printed="")
+    if row.oven_time:
+        time = row.oven_time
+        printed = f"{minutes(time.bake_min)} in the oven"
+        yield Said(f"{bread}, in the oven", f"{time.bake_min} min", printed)
+        yield Said(f"{bread}, loading", f"{time.load_min} min")
+        for load in row.loads:
+            yield Said(f"{load.oven.partition(',')[0]}, in at {row.clock}", f"out {row.until}")
+
+
+@figures_of.register
+def _of_map(paper: OvenMap, breads: Breads) -> Figures:
+    for load in paper.loads:
+        yield Said(f"{load.oven}, load {load.number}, in", load.into, load.into)
+        yield Said(f"{load.oven}, load {load.number}, out", load.out, load.out)
+        yield Said(f"{load.oven}, in at {load.into}", f"out {load.out}")
+        for title, time in load.breads:
+            bread = breads.in_words(title)
+            printed = f"{minutes(time.bake_min)} in the oven"
+            yield Said(f"{bread}, in the oven", f"{time.bake_min} min", printed)
+            yield Said(f"{bread}, loading", f"{time.load_min} min")
+            if load.temperature_c is not None:
+                yield _of_oven(bread, load.temperature_c)
+
+
+@figures_of.register
+def _of_log(paper: TemperatureLog, breads: Breads) -> Figures:
+    for part in paper.parts:
+        for row in part.rows:
+            if row.expected_c is None:
+                continue
+            bread = breads.in_words(row.what)
+            if part.heading == OF_BREAD:
+                core = Core(row.expected_c, row.most_c, ZERO, capped=False)
+                yield from _of_core(bread, core)
+            elif part.heading == OF_DOUGH:
+                yield _of_dough(bread, row.expected_c)

@@ -1,0 +1,1 @@
+"""A recipe rewritten for a kitchen at home."""

@@ -1,0 +1,297 @@
+"""A recipe's amounts for a kitchen at home: grams, spoons beside them, its yeast and its salt.
+
+Yeast is exchanged by the core's textbook factors. Published sets disagree, so the note beside it
+says how far they lie apart; no single figure for dry or fresh yeast is the right one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from classes.home_kitchen.values import HomeKitchen
+from recipes.core.amount_lines import (
+    AmountLine,
+    amount_line,
+    dissolved,
+)
+from recipes.core.batch.spoons import (
+    SPOONED_FLOUR_CUP_G,
+    SPOONED_FLOURS,
+    Scoop,
+    Scoops,
+    cup_density,
+    quarter_teaspoons,
+    scoops_of,
+    teaspoon_density,
+)
+from recipes.core.exchange.kinds import (
+    YEAST_FORMS,
+    YeastExchange,
+    YeastForm,
+    exchange_salt,
+    exchange_yeast,
+    exchange_yeast_by_all,
+)
+from recipes.core.exchange.sheet import yeast_form
+from recipes.core.formula import (
+    ComponentKind,
+    Formula,
+    Line,
+)
+from recipes.core.formula import Ingredient as BakingIngredient
+from recipes.core.numbers import ONE
+from recipes.core.scaling import (
+    ComponentAmounts,
+    Sheet,
+    batch,
+)
+from recipes.core.weighing import (
+    ONE_GRAM,
+    Count,
+    Weighing,
+    split,
+)
+from recipes.models import Ingredient, IngredientKind
+from recipes.variants import BENCH_AND_POCKET
+
+HELD_BACK = Decimal("0.1")  # Common practice: a tenth of the water.
+YEAST_KEYS = {form: key for key, form in YEAST_FORMS.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class YeastNote:
+    """A yeast taken for another: what the recipe has, the water with it, and other factors."""
+
+    form: YeastForm
+    given: str
+    given_g: Decimal
+    water_g: Decimal
+    least_g: Decimal
+    most_g: Decimal
+
+    @property
+    def water_out(self) -> Weighing | None:
+        """Water to leave out of the dough, where there is any worth weighing."""
+        return _worth_weighing(-self.water_g)
+
+    @property
+    def water_in(self) -> Weighing | None:
+        """Water to add to the dough, where there is any worth weighing."""
+        return _worth_weighing(self.water_g)
+
+
+def _worth_weighing(mass_g: Decimal) -> Weighing | None:
+    weighed = BENCH_AND_POCKET.weigh(mass_g) if mass_g > 0 else None
+    return None if weighed is None or weighed.too_small else weighed
+
+
+@dataclass(frozen=True, slots=True)
+class HomeLine:
+    """One ingredient: exact grams, what the scale shows, and by the spoon where that is known.
+
+    `between` are the least and the most teaspoons of a salt that spoons say too little about;
+    `instead_of` is the recipe's own salt, where it is another than the one at hand. `how` tells of
+    what is too little for the scale.
+    """
+
+    name: str
+    exact_g: Decimal
+    weighed: Weighing
+    note: str = ""
+    count: Count | None = None
+    scoops: Scoops | None = None
+    between: tuple[Scoop, Scoop] | None = None
+    yeast: YeastNote | None = None
+    weigh_it: bool = False
+    instead_of: str = ""
+    how: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HomePart:
+    """A part of the bread; one that is cooked is made up again with water to `exact_g`."""
+
+    name: str
+    lines: tuple[HomeLine, ...]
+    amounts: ComponentAmounts
+
+
+@dataclass(frozen=True, slots=True)
+class HeldBack:
+    """How much of a liquid of the dough goes in first, and how much is held back, in grams."""
+
+    name: str
+    first_g: Decimal
+    held_g: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class HomeAmounts:
+    """All amounts of a recipe for so many grams of dough."""
+
+    sheet: Sheet
+    parts: tuple[HomePart, ...]
+    held_back: tuple[HeldBack, ...]
+
+    @property
+    def dough_g(self) -> Decimal:
+        """The dough, exact."""
+        return self.sheet.dough_g
+
+    @property
+    def lines(self) -> tuple[HomeLine, ...]:
+        """The lines of all parts."""
+        return tuple(line for part in self.parts for line in part.lines)
+
+    @property
+    def has_parts(self) -> bool:
+        """Whether the parts need their names."""
+        return len(self.parts) > 1
+
+    @property
+    def has_far_off(self) -> bool:
+        """Whether some spoons are more than 5 % off."""
+        return any(line.scoops and line.scoops.is_far_off for line in self.lines)
+
+
+def home_amounts(formula: Formula, dough_g: Decimal, home: Home) -> HomeAmounts:
+    """A formula for `dough_g` grams."""
+    sheet = batch(formula, dough_g, BENCH_AND_POCKET)
+    parts, held_back = [], []
+    for written, part in zip(formula.components, sheet.components, strict=True):
+        made = home.made(part)
+        rows = zip(written.lines, part.lines, made, strict=True)
+        into_dough = part.kind.goes_into_dough
+        lines = (home.line(*row, into_dough=into_dough) for row in rows)
+        parts.append(HomePart(part.name, tuple(lines), part))
+        if part.kind is ComponentKind.DOUGH:
+            held_back += _held_back(made)
+    return HomeAmounts(sheet, tuple(parts), tuple(held_back))
+
+
+def _held_back(lines: Iterable[AmountLine]) -> Iterator[HeldBack]:
+    """What goes in first and what is held back keep their sum; a few grams go in at once."""
+    for line in lines:
+        if line.ingredient.is_added_liquid:
+            shares, poured_g = (ONE - HELD_BACK, HELD_BACK), line.exact_g - line.in_stock_g
+            first_g, held_g = split(poured_g, shares, step_g=ONE_GRAM)
+            if held_g:
+                yield HeldBack(line.ingredient.name, first_g, held_g)
+
+
+@dataclass(frozen=True, slots=True)
+class Home:
+    """A kitchen, and the ingredients that its recipes and its yeast name, by key."""
+
+    kitchen: HomeKitchen
+    rows: Mapping[str, Ingredient]
+
+    def made(self, part: ComponentAmounts) -> tuple[AmountLine, ...]:
+        """The lines of a part with the yeast and the salt at hand; salt to strew on top stays."""
+        lines = [self._with_own(line) if part.kind.goes_into_dough else line for line in part.lines]
+        weighed = [amount_line(one.ingredient, one.exact_g, BENCH_AND_POCKET) for one in lines]
+        return dissolved(weighed, BENCH_AND_POCKET)
+
+    def _with_own(self, line: AmountLine) -> AmountLine:
+        if self._kind(line) == IngredientKind.SALT:
+            salt = self.kitchen.salt_kind
+            return replace(line, ingredient=_renamed(line, salt.key, salt.name.capitalize()))
+        exchanged = self._exchanged(line)
+        if exchanged is None:
+            return line
+        _, wanted, made = exchanged
+        yeast = _renamed(line, YEAST_KEYS[wanted], self._yeast_name(wanted))
+        return replace(line, ingredient=yeast, exact_g=made.mass_g)
+
+    def _kind(self, line: AmountLine) -> str:
+        row = self.rows.get(line.ingredient.key)
+        return row.kind if row else ""
+
+    def _exchanged(self, line: AmountLine) -> tuple[YeastForm, YeastForm, YeastExchange] | None:
+        """The recipe's yeast, the one at hand for it, and how; sourdough and the like stay."""
+        given, wanted = _yeast_form(line), self.kitchen.yeast_form
+        if self._kind(line) != IngredientKind.YEAST or given is None or given is wanted:
+            return None
+        return given, wanted, exchange_yeast(line.exact_g, given, wanted)
+
+    def line(
+        self, written: Line, given: AmountLine, made: AmountLine, *, into_dough: bool
+    ) -> HomeLine:
+        """A line of the recipe as it is weighed at home, from what was `given` and is `made`."""
+        line = HomeLine(
+            name=made.name,
+            exact_g=made.exact_g,
+            weighed=made.weighed,
+            note=written.note,
+            count=made.count,
+            scoops=self._scoops(made.ingredient.key, made.exact_g),
+            how=made.how,
+        )
+        if into_dough and self._kind(given) == IngredientKind.SALT:
+            return self._as_salt(line, given)
+        exchanged = self._exchanged(given) if into_dough else None
+        return replace(line, yeast=_yeast_note(given, *exchanged)) if exchanged else line
+
+    def _scoops(self, key: str, mass_g: Decimal) -> Scoops | None:
+        density = self._density(key)
+        return scoops_of(mass_g, density) if density and self.kitchen.has_cups else None
+
+    def _density(self, key: str) -> Decimal | None:
+        if self.kitchen.spoons_flour and key in SPOONED_FLOURS:
+            return cup_density(SPOONED_FLOUR_CUP_G)
+        row = self.rows.get(key)
+        return row.density_g_per_ml if row else None
+
+    def _as_salt(self, line: HomeLine, given: AmountLine) -> HomeLine:
+        """The same grams of the salt at hand; by the spoon only where its kind has a density."""
+        kind = self.kitchen.salt_kind
+        scoops = between = None
+        if self.kitchen.has_cups and kind.tsp_g:
+            scoops = scoops_of(line.exact_g, teaspoon_density(kind.tsp_g))
+        elif self.kitchen.has_cups:
+            spoons = exchange_salt(line.exact_g, kind)
+            between = quarter_teaspoons(spoons.least), quarter_teaspoons(spoons.most)
+        return replace(
+            line,
+            count=None,
+            scoops=scoops,
+            between=between,
+            weigh_it=kind.weigh_it,
+            instead_of="" if given.ingredient.key == kind.key else given.ingredient.name.lower(),
+        )
+
+    def _yeast_name(self, form: YeastForm) -> str:
+        row = self.rows.get(YEAST_KEYS[form])
+        return row.name if row else f"{form.capitalize()} yeast"
+
+
+def _renamed(line: AmountLine, key: str, name: str) -> BakingIngredient:
+    return replace(line.ingredient, key=key, name=name)
+
+
+def _yeast_form(line: AmountLine) -> YeastForm | None:
+    return yeast_form(line.ingredient.key, line.ingredient.name)
+
+
+def _yeast_note(
+    given: AmountLine, form: YeastForm, wanted: YeastForm, made: YeastExchange
+) -> YeastNote:
+    published = exchange_yeast_by_all(given.exact_g, form, wanted)
+    return YeastNote(
+        wanted,
+        given.ingredient.name.lower(),
+        given.exact_g,
+        made.water_g,
+        published[0].mass_g,
+        published[-1].mass_g,
+    )
+
+
+def rows_of(formulas: list[Formula]) -> dict[str, Ingredient]:
+    """The ingredients of formulas and the yeasts that may take a yeast's place, by key."""
+    keys = set(YEAST_FORMS)
+    for formula in formulas:
+        keys |= {line.ingredient.key for part in formula.components for line in part.lines}
+    return {row.key: row for row in Ingredient.objects.filter(key__in=keys)}

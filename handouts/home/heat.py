@@ -1,0 +1,166 @@
+"""A recipe's rises in a room at home, its oven, its middle at a height, and when it is done.
+
+All times at home are estimates at a steady room: the dough is taken to be as warm as the room
+from the start. Beside the time by the doubling rule stand the least and the most of all rules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from classes.core.hours.problem.oven_time import in_the_oven
+from classes.dough.water_form import USUAL_DOUGH_C
+from classes.home_kitchen.values import HomeKitchen
+from recipes.core.errors import NoGrowth
+from recipes.core.formula import ComponentKind
+from recipes.core.heat.altitude import AltitudeAdvice, altitude_advice
+from recipes.core.heat.core_temperature import Core
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.heat.fan_oven import with_fan_c
+from recipes.core.rise.fermentation import (
+    DOUBLING,
+    RULES,
+    Fermentation,
+    OutsideRange,
+    time_at,
+)
+from recipes.doneness_facts import core_of
+from recipes.models import Revision, Step, StepKind, TemperatureOf
+
+# A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
+REFRIGERATED_C = Decimal(12)
+
+# What waits at a temperature; a step that prepares only where there is a preferment to ripen.
+RISING = (StepKind.PREPARE, StepKind.BULK, StepKind.PROOF)
+
+# Common practice.
+DONE_SIGNS = {
+    BreadKind.LEAN: "deep brown all round, and it sounds hollow when you knock on its base",
+    BreadKind.SOFT: "golden on top, and its sides are set when you press them gently",
+    BreadKind.PAN: "brown, it has come away from the tin, and its sides hold when it is out",
+    BreadKind.DENSE: "dark brown, and firm all round",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class HomeRise:
+    """A rise as in class and at home, in minutes; `minutes` is None where nothing would grow.
+
+    `step` counts the recipe's steps from 0.
+    """
+
+    name: str
+    class_min: Decimal
+    class_c: Decimal
+    room_c: Decimal
+    minutes: Decimal | None
+    least_min: Decimal | None = None
+    most_min: Decimal | None = None
+    refrigerated: bool = False
+    warning: OutsideRange | None = None
+    step: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class HomeBake:
+    """A bake: minutes in the oven, °C of the recipe, and what to set the oven at home to."""
+
+    minutes: int
+    class_c: Decimal
+    oven_c: Decimal
+    fan: bool
+    step: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class HomeHeat:
+    """Rises and bakes in order, the middle, and what others change at the height.
+    `signs` tells in words what done bread looks like.
+    """
+
+    rises: tuple[HomeRise, ...]
+    bakes: tuple[HomeBake, ...]
+    core: Core | None
+    advice: AltitudeAdvice
+    signs: str = ""
+
+    @property
+    def warned(self) -> OutsideRange | None:
+        """The first warning of a rise, if there is any."""
+        return next((rise.warning for rise in self.rises if rise.warning), None)
+
+
+def home_heat(revision: Revision, kitchen: HomeKitchen, *, in_tin: bool = False) -> HomeHeat:
+    """The heat of a revision, its steps and parts prefetched, in a kitchen at home."""
+    steps, height_m = list(revision.steps.all()), Decimal(kitchen.altitude_m)
+    dough_c = revision.dough_temperature_c
+    usual_c = USUAL_DOUGH_C if dough_c is None else dough_c
+    kind = BreadKind(revision.bread_kind) if revision.bread_kind else None
+    return HomeHeat(
+        rises=tuple(_rises(revision, steps, usual_c, kitchen.room_c)),
+        bakes=tuple(
+            _bake(n, step, minutes, kitchen.fan)
+            for n, (step, minutes) in enumerate(zip(steps, in_the_oven(steps), strict=True))
+            if step.kind == StepKind.BAKE and _oven_c(step) is not None
+        ),
+        core=core_of(revision, kitchen.altitude_m),
+        advice=altitude_advice(height_m),
+        signs=_signs(kind, in_tin=in_tin),
+    )
+
+
+def _signs(kind: BreadKind | None, *, in_tin: bool) -> str:
+    """A lean loaf in a tin is done when a pan loaf is."""
+    if kind is None:
+        return ""
+    return DONE_SIGNS[BreadKind.PAN if in_tin and kind is BreadKind.LEAN else kind]
+
+
+def _rises(
+    revision: Revision, steps: Iterable[Step], usual_c: Decimal, room_c: Decimal
+) -> Iterable[HomeRise]:
+    ripens = any(part.kind == ComponentKind.PREFERMENT for part in revision.components.all())
+    for n, step in enumerate(steps):
+        minutes = step.hands_on_min + step.waiting_min
+        if step.kind == StepKind.PREPARE:
+            minutes = step.waiting_min if ripens and step.temperature_c is not None else 0
+        if step.kind in RISING and minutes:
+            at_c = usual_c if step.temperature_c is None else step.temperature_c
+            yield home_rise(step.get_kind_display(), Decimal(minutes), at_c, room_c, n)
+
+
+def home_rise(
+    name: str, class_min: Decimal, class_c: Decimal, room_c: Decimal, step: int = 0
+) -> HomeRise:
+    """A rise of so many minutes at a steady temperature, carried over to a steady room."""
+    if class_c <= REFRIGERATED_C:
+        return HomeRise(name, class_min, class_c, room_c, class_min, refrigerated=True, step=step)
+    try:
+        chosen = time_at(Fermentation(class_min, class_c, DOUBLING), room_c)
+        found = [time_at(Fermentation(class_min, class_c, rule), room_c) for rule in RULES]
+    except NoGrowth:
+        return HomeRise(name, class_min, class_c, room_c, None, step=step)
+    times = [one.minutes for one in found]
+    return HomeRise(
+        name,
+        class_min,
+        class_c,
+        room_c,
+        chosen.minutes,
+        min(times),
+        max(times),
+        warning=chosen.warning,
+        step=step,
+    )
+
+
+def _oven_c(step: Step) -> Decimal | None:
+    """What the oven is set to; a bake may give the dough's temperature instead."""
+    return None if step.temperature_of == TemperatureOf.DOUGH else step.temperature_c
+
+
+def _bake(n: int, step: Step, minutes: int, fan: bool) -> HomeBake:
+    oven_c = with_fan_c(step.temperature_c) if fan else step.temperature_c
+    return HomeBake(minutes, step.temperature_c, oven_c, fan, n)

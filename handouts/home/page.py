@@ -1,0 +1,78 @@
+"""The page "At home" behind a student's own link, and the same as PDF."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from classes.access import enrollment_by_home_token
+from classes.enrollment.limits import limit_posts
+from classes.enrollment.views.own_page import home_page
+from classes.home_kitchen.forms import HomeForm
+from classes.home_kitchen.services import keep_home
+from classes.home_kitchen.values import HomeKitchen
+from classes.models import Enrollment
+from classes.selectors import ClassNumbers
+from config.forms.editing import Form, edited
+from handouts.answers import page_size_of, pdf_response
+from handouts.home.recipes import AtHome, baked_by
+from handouts.home.recipes import at_home as paper_at_home
+from handouts.not_printed import in_words
+from handouts.press.render import PageSize, to_pdf
+from handouts.student_views import own_numbers
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@limit_posts
+@home_page
+@in_words
+def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """The recipes for the kitchen that is kept; a POST keeps another one."""
+    numbers = own_numbers(own)
+    baked = baked_by(numbers, own)
+
+    def saved(fresh: Enrollment, parts: list[Any]) -> str:
+        keep_home(enrollment=fresh, kitchen=parts[0].kitchen())
+        messages.success(request, "Kept. The recipes below are for this kitchen now.")
+        return reverse("handouts:at_home", args=[token])
+
+    page = Form(
+        lambda: enrollment_by_home_token(token, at=timezone.now()),
+        lambda fresh, data: [HomeForm(data, _kitchen(numbers, fresh), baked)],
+        saved,
+        (Enrollment.objects.filter(pk=own.pk),),
+        base="public/base.html",
+    )
+    edit = edited(request, page)
+    if edit.answer:
+        return edit.answer
+    (form,) = edit.parts
+    context = {"paper": _paper(numbers, own), "form": form, "token": token, "is_kept": own.home}
+    context["seen"] = edit.seen
+    return render(request, "handouts/at_home.html", context)
+
+
+@require_safe
+@home_page
+@in_words
+def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
+    """The same on paper, in the kept page size unless another is asked for."""
+    paper = _paper(own_numbers(own), own)
+    asked = "page" in request.GET
+    page_size = page_size_of(request) if asked else PageSize(paper.kitchen.page)
+    pdf = to_pdf([paper], page_size)
+    return pdf_response(pdf, f"{paper.occasion.code}-at-home-{page_size}")
+
+
+def _paper(numbers: ClassNumbers, own: Enrollment) -> AtHome:
+    return paper_at_home(numbers, own, _kitchen(numbers, own), timezone.now())
+
+
+def _kitchen(numbers: ClassNumbers, own: Enrollment) -> HomeKitchen:
+    return HomeKitchen.of(own.home, HomeKitchen.near(numbers.session.kitchen))

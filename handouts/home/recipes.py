@@ -1,0 +1,232 @@
+"""A student's recipes rewritten for the kitchen at home, with cautions and what was changed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import ClassVar
+
+from classes.core.demand import TaughtAmounts
+from classes.core.diets.heeds import Heed
+from classes.home_kitchen.forms import Baked
+from classes.home_kitchen.values import HomeKitchen
+from classes.models import Enrollment
+from classes.models.session import TaughtRecipe
+from classes.selectors import ClassNumbers
+from handouts.documents import Handout, Paper, RecipeCard
+from handouts.home.amounts import (
+    Home,
+    HomeAmounts,
+    home_amounts,
+    rows_of,
+)
+from handouts.home.changes import Change, changes_of
+from handouts.home.heat import HomeHeat, home_heat
+from handouts.home.pan import (
+    PanAtHome,
+    dough_for,
+    pan_at_home,
+)
+from handouts.home.steps import HomeStep, home_steps
+from handouts.home.water import (
+    Foods,
+    HomeWater,
+    WaterUnknown,
+    home_water,
+)
+from handouts.safety.cautions import Hazard, cautions_for
+from handouts.safety.heed_room import fits_on_top
+from handouts.selectors import handouts
+from handouts.shaping import BATARD, RING, Shaping, shaping_of
+from handouts.worked import mixed_by_machine
+from recipes.core.pans.balls import RING as RING_MODEL
+from recipes.core.pans.balls import USUAL_BALL, BallModel
+from recipes.core.weighing import ONE_GRAM, split
+from recipes.models import Ingredient, IngredientKind
+from recipes.selectors import composition_value, part_heat_of
+
+# Common practice.
+STORING = (
+    "Cool it through on a rack, wrap it in cloth or paper, and eat it within two or three days; a "
+    "refrigerator makes it stale faster."
+)
+FREEZING = (
+    "Slice and freeze the rest, wrapped tightly, on the day of baking; use it up within about a "
+    "month."
+)
+
+# How much the lines of the large edition take of those of the usual one, as in its style sheet.
+LARGER = Decimal(2)
+
+# What stands for a piece seen from above; a batard is nothing round.
+MODELS: dict[Shaping | None, BallModel | None] = {BATARD: None, RING: RING_MODEL}
+
+
+@dataclass(frozen=True, slots=True)
+class HomeRecipe:
+    """One recipe at home; `card` is the same recipe as it was in class."""
+
+    card: RecipeCard
+    pieces: int
+    piece_masses_g: tuple[Decimal, ...]
+    amounts: HomeAmounts
+    heat: HomeHeat
+    steps: tuple[HomeStep, ...]
+    changes: tuple[Change, ...]
+    water: HomeWater | WaterUnknown | None = None
+    pan: PanAtHome | None = None
+    shaping: Shaping | None = None
+
+    @property
+    def dusts(self) -> bool:
+        """Whether there is flour for dusting."""
+        return bool(self.card.dusting_flour and self.card.dusting_g)
+
+    @property
+    def shapes_in_a_step(self) -> bool:
+        """Whether one of the steps is the place of the drawings."""
+        return any(step.shapes for step in self.steps)
+
+    @property
+    def counted(self) -> tuple[tuple[int, Decimal], ...]:
+        """How many pieces of which mass in whole grams, the heavier first."""
+        found = Counter(self.piece_masses_g)
+        return tuple((found[mass_g], mass_g) for mass_g in sorted(found, reverse=True))
+
+
+@dataclass(frozen=True, kw_only=True)
+class AtHome(Paper):
+    """A student's recipes for their own kitchen. Raises MissingCautions."""
+
+    template: ClassVar[str] = "handouts/at_home_print.html"
+    style: ClassVar[str] = "print-at-home"
+
+    name: str
+    kitchen: HomeKitchen
+    recipes: tuple[HomeRecipe, ...]
+    heeds: tuple[Heed, ...] = ()
+
+    @property
+    def heeds_fit(self) -> bool:
+        """Whether the notes leave the cautions on page one; else they stand below them."""
+        larger = LARGER if self.kitchen.large else Decimal(1)
+        return fits_on_top(self.name, self.heeds, (), self.cautions, larger)
+
+    @property
+    def storing(self) -> str:
+        return STORING
+
+    @property
+    def freezing(self) -> str:
+        return FREEZING
+
+
+def own_recipes(numbers: ClassNumbers, student: Enrollment) -> tuple[TaughtAmounts, ...]:
+    """The recipes that a student bakes, each as they bake it: with their variant."""
+    key = f"student-{student.pk}"
+    return tuple(
+        recipe
+        for recipe in numbers.amounts.recipes
+        if any(person.baker.key == key for person in recipe.amounts.persons)
+    )
+
+
+def _rows(numbers: ClassNumbers) -> dict[str, TaughtRecipe]:
+    return {str(row.revision_id): row for row in numbers.session.taught.all()}
+
+
+def baked_by(numbers: ClassNumbers, student: Enrollment) -> list[Baked]:
+    """What the form asks the pieces of: each recipe with the pieces it is written for."""
+    rows = _rows(numbers)
+    keys = [recipe.taught.revision for recipe in own_recipes(numbers, student)]
+    return [Baked(key, rows[key].revision.title, rows[key].revision.pieces) for key in keys]
+
+
+def at_home(
+    numbers: ClassNumbers, student: Enrollment, kitchen: HomeKitchen, printed_at: datetime
+) -> AtHome:
+    """The recipes of a student on the roster for a kitchen. Raises NoRecipe."""
+    (handout,) = handouts(numbers, [student], printed_at)
+    own = [recipe.taught.formula for recipe in own_recipes(numbers, student)]
+    return at_home_of(numbers, student, kitchen, handout, rows_of(own))
+
+
+def at_home_of(
+    numbers: ClassNumbers,
+    student: Enrollment,
+    kitchen: HomeKitchen,
+    handout: Handout,
+    shelf: Mapping[str, Ingredient],
+) -> AtHome:
+    """The same where the student's handout and the `rows_of` the recipes are known already."""
+    hazards = _hazards(handout, kitchen)
+    return AtHome(
+        name=student.name,
+        kitchen=kitchen,
+        recipes=tuple(_recipes(numbers, student, handout, Home(kitchen, shelf))),
+        heeds=handout.heeds,
+        occasion=handout.occasion,
+        hazards=hazards,
+        cautions=cautions_for(hazards, handout.occasion.region),
+    )
+
+
+def _hazards(handout: Handout, kitchen: HomeKitchen) -> frozenset[Hazard]:
+    """What the handout warns of, and a mixer only where there is one at home."""
+    others = handout.hazards - {Hazard.MIXER}
+    return others | {Hazard.MIXER} if kitchen.by_mixer else others
+
+
+def _recipes(
+    numbers: ClassNumbers, student: Enrollment, handout: Handout, home: Home
+) -> Iterator[HomeRecipe]:
+    own, rows = own_recipes(numbers, student), _rows(numbers)
+    for recipe, card in zip(own, handout.recipes, strict=True):
+        row = rows[recipe.taught.revision]
+        yield _recipe(recipe, card, row, home, mixed_by_machine(numbers.session, row))
+
+
+def _recipe(
+    recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Home, by_mixer: bool | None
+) -> HomeRecipe:
+    taught, kitchen, revision = recipe.taught, home.kitchen, row.revision
+    pieces = kitchen.pieces.get(taught.revision, revision.pieces)
+    own = kitchen.pans.get(taught.revision)
+    dough_g = dough_for(revision, own, pieces * taught.piece_g)
+    shaping = shaping_of(revision.piece_name, fills_tin=False)
+    pan = None
+    if own:
+        pan = pan_at_home(revision, own, pieces, dough_g, MODELS.get(shaping, USUAL_BALL))
+        shaping = shaping_of(revision.piece_name, fills_tin=pan.fills_tin)
+    amounts = home_amounts(taught.formula, dough_g, home)
+    heat = home_heat(revision, kitchen, in_tin=pan is not None and pan.is_loaf_tin)
+    water = home_water(
+        amounts.sheet,
+        revision.dough_temperature_c,
+        kitchen,
+        part_heat_of(revision, kitchen.room_c),
+        _foods(home),
+    )
+    return HomeRecipe(
+        card=card,
+        pieces=pieces,
+        piece_masses_g=split(dough_g, (Decimal(1),) * pieces, step_g=ONE_GRAM),
+        amounts=amounts,
+        heat=heat,
+        steps=home_steps(revision, heat),
+        changes=tuple(
+            changes_of(card, pieces, amounts, heat, kitchen, pan, water, class_by_mixer=by_mixer)
+        ),
+        water=water,
+        pan=pan,
+        shaping=shaping,
+    )
+
+
+def _foods(home: Home) -> Foods:
+    rows = home.rows
+    eggs = (key for key, row in rows.items() if row.kind == IngredientKind.EGG)
+    return Foods({key: composition_value(row) for key, row in rows.items()}, frozenset(eggs))

@@ -1,0 +1,63 @@
+"""The steps of a recipe as they are done at home: the class's words, with the home's figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from handouts.home.heat import (
+    HomeBake,
+    HomeHeat,
+    HomeRise,
+)
+from recipes.models import Revision, StepKind
+from recipes.models import Step as StepRow
+
+
+@dataclass(frozen=True, slots=True)
+class HomeStep:
+    """One step; minutes are the class's where neither a rise nor a bake tells the home's.
+
+    Beside the step that `mixes` stands the water, beside the one that `shapes` the drawings, and
+    beside the one that `ends_bake` when the bread is done. Each is true of one step at most.
+    """
+
+    kind: str
+    text: str
+    minutes: int
+    rise: HomeRise | None
+    bake: HomeBake | None
+    mixes: bool
+    shapes: bool
+    ends_bake: bool
+
+
+def home_steps(revision: Revision, heat: HomeHeat) -> tuple[HomeStep, ...]:
+    """The steps of a revision, its steps prefetched, with the heat at home."""
+    return tuple(_steps(list(revision.steps.all()), heat))
+
+
+def _steps(rows: Sequence[StepRow], heat: HomeHeat) -> Iterator[HomeStep]:
+    rises = {rise.step: rise for rise in heat.rises}
+    bakes = {bake.step: bake for bake in heat.bakes}
+    mixing, shaping = _first(rows, StepKind.MIX), _last(rows, StepKind.DIVIDE)
+    baking = _last(rows, StepKind.BAKE)
+    for n, row in enumerate(rows):
+        yield HomeStep(
+            row.get_kind_display(),
+            row.text,
+            row.hands_on_min + row.waiting_min,
+            rises.get(n),
+            bakes.get(n),
+            mixes=n == mixing,
+            shapes=n == shaping,
+            ends_bake=n == baking,
+        )
+
+
+def _first(rows: Sequence[StepRow], kind: StepKind) -> int | None:
+    return next((n for n, row in enumerate(rows) if row.kind == kind), None)
+
+
+def _last(rows: Sequence[StepRow], kind: StepKind) -> int | None:
+    return max((n for n, row in enumerate(rows) if row.kind == kind), default=None)

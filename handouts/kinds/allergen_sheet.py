@@ -1,0 +1,204 @@
+"""The allergen sheet: who must not eat what, and where the class holds it. For the staff alone.
+
+It lists what is entered for the ingredients and says nothing about what a food lacks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import ClassVar
+
+from classes.core.diets.conflicts import Concerns
+from classes.core.diets.findings import Finding, Place
+from classes.diets.selectors import class_concerns
+from classes.models import Enrollment
+from classes.selectors import ClassNumbers, expected
+from handouts.documents import Paper, PaperError
+from handouts.safety.heeds import conflicts_in_words
+from handouts.selectors import IN_PRIVATE, common_fields
+
+NOT_SAID = "has not said: ask"
+NO_ANSWER = "prefers not to answer: ask in private"
+
+
+class NobodyToAsk(PaperError):
+    """An allergen sheet of a class that nobody is expected in."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToAsk:
+    """Somebody to talk to before the class, and what they told; `read_as` is how it was read."""
+
+    station: str
+    name: str
+    told: str
+    read_as: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """An ingredient whose pack has to be read, why, and for which stations."""
+
+    ingredient: str
+    why: tuple[str, ...]
+    stations: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """An ingredient that concerns somebody: why, and the parts and steps where it is used.
+
+    `own` is whether it is in the bread that they bake themselves.
+    """
+
+    ingredient: str
+    why: str
+    where: tuple[str, ...]
+    own: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Traced:
+    """What somebody told against everything that the class bakes.
+
+    `conflicts` are the recipes of their own that hold it, each with what was decided.
+    """
+
+    name: str
+    told: str
+    held: tuple[Held, ...]
+    conflicts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StationTrace:
+    """A station: what it avoids as allergens' labels, and each of its people with a finding."""
+
+    name: str
+    avoids: tuple[str, ...]
+    people: tuple[Traced, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class AllergenSheet(Paper):
+    """What people must not eat. Private: for the instructor and the assistant alone.
+
+    `nothing` counts those who said that there is nothing.
+    """
+
+    template: ClassVar[str] = "handouts/allergen_sheet.html"
+    style: ClassVar[str] = "print-allergens"
+
+    to_ask: tuple[ToAsk, ...]
+    nothing: int
+    packs: tuple[Pack, ...]
+    stations: tuple[StationTrace, ...]
+
+
+def allergen_sheet(numbers: ClassNumbers, printed_at: datetime) -> AllergenSheet:
+    """The sheet of a class fetched `with_plan`. Raises NobodyToAsk and NoRecipe."""
+    students = expected(numbers.session)
+    if not students:
+        raise NobodyToAsk
+    people = {one.eater.key: one for one in class_concerns(numbers.session)}
+    found = {key: one.finding for key, one in people.items()}
+    at = {person.key: person.station for person in numbers.people}
+    order = [station.name for station in numbers.session.stations.all()]
+    students.sort(key=lambda one: order.index(at[_key(one)]))
+    return AllergenSheet(
+        to_ask=tuple(_to_ask(students, found, at)),
+        nothing=sum(one.diet == Enrollment.Diet.NOTHING and not one.told for one in students),
+        packs=tuple(_packs(order, found.values())),
+        stations=tuple(_stations(order, students, people)),
+        **common_fields(numbers, printed_at),
+    )
+
+
+def _key(student: Enrollment) -> str:
+    return f"student-{student.pk}"
+
+
+def _to_ask(
+    students: Sequence[Enrollment], found: dict[str, Finding], at: dict[str, str]
+) -> Iterator[ToAsk]:
+    """Everybody but those who said that there is nothing."""
+    for one in students:
+        if told := _told(one):
+            finding = found.get(_key(one))
+            read_as = finding.labels if finding and one.must_not_eat else ()
+            yield ToAsk(at[_key(one)], one.name, told, read_as)
+
+
+def _told(student: Enrollment) -> str:
+    """What somebody told, or why it is not known; empty where they said that there is nothing."""
+    said = [student.told] if student.told else []
+    if student.wants_privacy:
+        said.append(IN_PRIVATE)
+    if not said and student.is_silent:
+        asked = student.diet == Enrollment.Diet.SILENT
+        return NO_ANSWER if asked else NOT_SAID
+    return "; ".join(said)
+
+
+def _packs(order: Sequence[str], found: Iterable[Finding]) -> Iterator[Pack]:
+    """Each ingredient that concerns somebody, in the order of the findings."""
+    why: dict[str, dict[str, None]] = {}
+    stations: dict[str, dict[str, None]] = {}
+    for finding in found:
+        for place in finding.places:
+            why.setdefault(place.ingredient, {})[_why(place)] = None
+            stations.setdefault(place.ingredient, {})[finding.eater.station] = None
+    for ingredient, reasons in why.items():
+        at = tuple(sorted(stations[ingredient], key=order.index))
+        yield Pack(ingredient, tuple(reasons), at)
+
+
+def _why(place: Place) -> str:
+    """Such as `sesame`, the supplier's words about traces, or that nobody can say."""
+    if place.is_unknown:
+        return "nothing entered: cannot say"
+    return f"may contain {place.traces}" if place.traces else place.because
+
+
+def _stations(
+    order: Sequence[str], students: Sequence[Enrollment], people: dict[str, Concerns]
+) -> Iterator[StationTrace]:
+    """The stations of those who told something, or have yet to say what it is."""
+    traced = [(one, people[_key(one)]) for one in students if _key(one) in people]
+    for name in order:
+        here = [(one, concerns) for one, concerns in traced if concerns.eater.station == name]
+        if here:
+            labels = (label for _, concerns in here for label in concerns.finding.labels)
+            shown = (_traced(one, concerns) for one, concerns in here)
+            yield StationTrace(name, tuple(dict.fromkeys(labels)), tuple(shown))
+
+
+def _traced(one: Enrollment, concerns: Concerns) -> Traced:
+    return Traced(one.name, _told(one), _held(concerns.finding), conflicts_in_words(concerns))
+
+
+def _held(finding: Finding) -> tuple[Held, ...]:
+    """The places of a finding, those of an ingredient together, the person's own bread first."""
+    grouped: dict[tuple[str, str, bool], dict[str, list[str]]] = {}
+    for place in finding.places:
+        recipes = grouped.setdefault((place.ingredient, _why(place), place.own), {})
+        recipes.setdefault(place.recipe, []).append(_part(place))
+    return tuple(
+        Held(ingredient, why, tuple(_listed(recipes)), own)
+        for (ingredient, why, own), recipes in grouped.items()
+    )
+
+
+def _part(place: Place) -> str:
+    """Such as `Seed topping, step 4`."""
+    numbers = ", ".join(str(step.number) for step in place.steps)
+    noun = "step" if len(place.steps) == 1 else "steps"
+    return f"{place.component}, {noun} {numbers}" if numbers else place.component
+
+
+def _listed(recipes: dict[str, list[str]]) -> Iterator[str]:
+    """Such as `Pillow rolls, revision 1: Roux, step 1; Dough, step 1`."""
+    for recipe, parts in recipes.items():
+        yield f"{recipe}: {'; '.join(parts)}"

@@ -1,0 +1,90 @@
+"""The emergency card: whom to call, what to read out, and what to do until help comes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import ClassVar
+
+from classes.selectors import ClassNumbers
+from handouts.documents import Paper
+from handouts.safety.cautions import Hazard, cautions_for
+from handouts.safety.first_aid import (
+    FIRST,
+    NUMBERS_SOURCE,
+    THEN,
+    USUAL_NUMBERS,
+    Emergency,
+)
+from handouts.safety.hazards import hazards_of
+from handouts.selectors import occasion
+
+# What hurts at once. How food is kept stands on the other papers and makes nobody call.
+HURTING = frozenset({Hazard.FLOUR, Hazard.OVEN, Hazard.STOVE, Hazard.MIXER, Hazard.BLADE})
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """An emergency as it is printed: what to do, in order."""
+
+    heading: str
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where the advice under a heading is known from."""
+
+    heading: str
+    text: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class EmergencyCard(Paper):
+    """What hangs beside the telephone; what the kitchen does not know is a line to write on."""
+
+    template: ClassVar[str] = "handouts/emergency_card.html"
+    style: ClassVar[str] = "print-emergency"
+
+    number: str
+    place: str
+    access_facts: str
+    first_aid_place: str
+
+    @property
+    def usual_numbers(self) -> str:
+        """The emergency numbers of the region, to choose from where none is entered."""
+        return USUAL_NUMBERS[self.occasion.region]
+
+    @property
+    def first(self) -> tuple[Advice, ...]:
+        """What stands on the first page."""
+        return self._advice(FIRST)
+
+    @property
+    def then(self) -> tuple[Advice, ...]:
+        return self._advice(THEN)
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        advice = tuple(Source(one.heading, one.source) for one in (*FIRST, *THEN))
+        return advice if self.number else (*advice, Source("Emergency numbers", NUMBERS_SOURCE))
+
+    def _advice(self, emergencies: tuple[Emergency, ...]) -> tuple[Advice, ...]:
+        region = self.occasion.region
+        return tuple(Advice(one.heading, one.steps_in(region)) for one in emergencies)
+
+
+def emergency_card(numbers: ClassNumbers, printed_at: datetime) -> EmergencyCard:
+    """The card of the kitchen that a class is in. Raises NoRecipe."""
+    kitchen, about = numbers.session.kitchen, occasion(numbers, printed_at)
+    hazards = hazards_of(numbers) & HURTING
+    return EmergencyCard(
+        occasion=about,
+        hazards=hazards,
+        cautions=cautions_for(hazards, about.region),
+        number=kitchen.emergency_number,
+        place=kitchen.place,
+        access_facts=kitchen.access_facts,
+        first_aid_place=kitchen.first_aid_place,
+    )

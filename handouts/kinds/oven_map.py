@@ -1,0 +1,193 @@
+"""The oven slot map: whose pieces lie on which place of an oven, load by load.
+
+Loads and times are the plan's own. Within a load the places are filled from the back, station by
+station, so that the map is a proposal: what counts is that everybody finds their bread again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from itertools import groupby
+from typing import ClassVar
+
+from classes.core.hours.ahead.kitchen import FAN_LESS_C
+from classes.core.hours.drawing.spans import who_is
+from classes.core.hours.problem.oven_time import OvenTime
+from classes.core.hours.problem.work import Load, Oven
+from classes.hours.selectors import ClassHours
+from classes.selectors import ClassNumbers
+from handouts.course import course_of
+from handouts.documents import Paper
+from handouts.run_sheet.course import Course
+from handouts.selectors import common_fields
+from recipes.pieces import pieces_in_words
+
+MOST_DRAWN = 24
+MOST_COLUMNS = 6
+WIDE_TO_DEEP = Decimal(2)
+NAMES_IN_A_PLACE = 2
+LETTERS_ACROSS = 66
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place in an oven: whose it is and what lies there; empty where nothing does.
+
+    `until` is the last of several places that hold the same.
+    """
+
+    number: int
+    until: int
+    whose: str = ""
+    what: str = ""
+
+    @property
+    def numbers(self) -> str:
+        """Such as `3`, or `3–12`."""
+        return f"{self.number}–{self.until}" if self.until > self.number else str(self.number)
+
+
+@dataclass(frozen=True, slots=True)
+class MappedLoad:
+    """A load of an oven; °C is None where the recipe names none.
+
+    `fan_c` is what an oven with a fan is set to instead.
+    """
+
+    oven: str
+    number: int
+    of: int
+    into: str
+    out: str
+    breads: tuple[tuple[str, OvenTime], ...]
+    temperature_c: Decimal | None
+    fan_c: Decimal | None
+    columns: int
+    places: tuple[Place, ...]
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether the places can be drawn one by one."""
+        return self.columns > 0
+
+
+@dataclass(frozen=True, kw_only=True)
+class OvenMap(Paper):
+    """What hangs at the ovens. It names people, but nothing that they avoid."""
+
+    template: ClassVar[str] = "handouts/oven_map.html"
+    style: ClassVar[str] = "print-oven-map"
+
+    loads: tuple[MappedLoad, ...]
+
+
+def oven_map(numbers: ClassNumbers, hours: ClassHours, printed_at: datetime) -> tuple[OvenMap, ...]:
+    """The map of all loads of a class by the plan of its hours. Raises NoPlan and NoRecipe."""
+    course = course_of(hours)
+    return (OvenMap(**common_fields(numbers, printed_at), loads=tuple(_loads(numbers, course))),)
+
+
+def _loads(numbers: ClassNumbers, course: Course) -> Iterator[MappedLoad]:
+    shares = {
+        key: _shares(numbers, course, key) for load in course.plan.loads for key, _ in load.pieces
+    }
+    for oven in course.scheduled.work.ovens:
+        loads = [one for one in course.plan.loads if one.oven == oven.key]
+        loads.sort(key=lambda load: load.start)
+        for number, load in enumerate(loads, start=1):
+            yield _mapped(course, oven, load, (number, len(loads)), shares)
+
+
+def _mapped(
+    course: Course,
+    oven: Oven,
+    load: Load,
+    counted: tuple[int, int],
+    shares: Mapping[str, Iterator[Share]],
+) -> MappedLoad:
+    celsius = load.celsius
+    columns = _columns(oven.slots) if oven.slots <= MOST_DRAWN else 0
+    here = [next(shares[key]) for key, count in load.pieces for _ in range(count)]
+    return MappedLoad(
+        oven=oven.name,
+        number=counted[0],
+        of=counted[1],
+        into=course.label(load.start),
+        out=course.label(load.end),
+        breads=course.oven_times(load),
+        temperature_c=celsius,
+        fan_c=celsius - FAN_LESS_C if celsius is not None and oven.has_fan else None,
+        columns=columns,
+        places=tuple(_drawn(here, oven.slots, columns) if columns else _runs(here, oven.slots)),
+    )
+
+
+def _drawn(shares: list[Share], slots: int, columns: int) -> Iterator[Place]:
+    """The places from the first to the last, each with names where there is room for them."""
+    letters = LETTERS_ACROSS // columns
+    for number, share in enumerate(shares, start=1):
+        told = " and ".join(share.names)
+        if told and len(share.names) <= NAMES_IN_A_PLACE and len(told) <= letters:
+            what = f"{share.station}, {share.pieces}"
+            yield Place(number, number, told, what if len(what) <= letters else share.pieces)
+        else:
+            yield Place(number, number, _cut(share.station, letters), share.pieces)
+    for number in range(len(shares) + 1, slots + 1):
+        yield Place(number, number)
+
+
+def _cut(name: str, letters: int) -> str:
+    return name if len(name) <= letters else f"{name[: letters - 1]}…"
+
+
+def _runs(shares: list[Share], slots: int) -> Iterator[Place]:
+    """Neighbors of one station as one, without names."""
+    number = 1
+    for (station, pieces), run in groupby(shares, key=lambda one: (one.station, one.pieces)):
+        until = number + len(list(run)) - 1
+        yield Place(number, until, station, f"{pieces} each")
+        number = until + 1
+    if number <= slots:
+        yield Place(number, slots)
+
+
+def _columns(slots: int) -> int:
+    """How many places lie side by side: about twice as many as behind each other, few left over."""
+
+    def misfit(columns: int) -> Decimal:
+        rows = -(-slots // columns)
+        return rows * columns - slots + abs(Decimal(columns) / rows - WIDE_TO_DEEP)
+
+    return min(range(1, min(slots, MOST_COLUMNS) + 1), key=misfit)
+
+
+# Whose pieces they are
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What lies on one place: of which station, of whom where that is known, and how much."""
+
+    station: str
+    names: tuple[str, ...]
+    pieces: str
+
+
+def _shares(numbers: ClassNumbers, course: Course, key: str) -> Iterator[Share]:
+    """One after the other, what a baking puts into each of its places, over all its loads."""
+    note = course.scheduled.notes[key]
+    recipe = course.recipes[note.recipe]
+    group = next(one for one in recipe.doughs if one.station == note.who)
+    row = next(one for one in numbers.session.taught.all() if str(one.revision_id) == recipe.key)
+    people = [one.name for one in numbers.people if one.station == note.who]
+    pieces = [name for name in people for _ in range(row.pieces_each)]
+    for start in range(0, group.pieces, recipe.pieces_a_place):
+        until = min(start + recipe.pieces_a_place, group.pieces)
+        yield Share(
+            station=who_is(note.who),
+            names=tuple(dict.fromkeys(pieces[start:until])),
+            pieces=pieces_in_words(until - start, row.revision.piece_name),
+        )

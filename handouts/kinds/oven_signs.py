@@ -1,0 +1,83 @@
+"""Signs for the oven door: dough is inside, or it is hot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import Enum
+from typing import ClassVar
+
+from classes.selectors import ClassNumbers
+from handouts.documents import Paper, PaperError
+from handouts.safety.cautions import Hazard, cautions_for
+from handouts.selectors import occasion
+
+HAZARDS = frozenset({Hazard.OVEN})
+SHORT = 8
+
+
+class NoOven(PaperError):
+    """Signs of a kitchen without an oven."""
+
+    def __init__(self) -> None:
+        super().__init__("The kitchen has no oven. Enter its ovens first.")
+
+
+class Warns(Enum):
+    """What a sign warns of: its name, its words, what its drawing shows, and what is written on."""
+
+    DOUGH_INSIDE = (
+        "dough-inside",
+        ("Dough inside", "Do not turn on"),
+        "An oven with a bowl of dough in it; its knob points to off.",
+        ("Since", "Out by"),
+    )
+    HOT = (
+        "hot",
+        ("Hot", "Do not touch"),
+        "An oven that glows at its edges, and a mitt beside it.",
+        ("On since", "Off at"),
+    )
+
+    def __init__(
+        self, label: str, words: tuple[str, str], drawn: str, writes: tuple[str, str]
+    ) -> None:
+        self.label = label
+        self.words = words
+        self.drawn = drawn
+        self.writes = writes
+
+
+@dataclass(frozen=True, kw_only=True)
+class OvenSign(Paper):
+    """One page for one oven's door. It has no place for anything private."""
+
+    template: ClassVar[str] = "handouts/oven_sign.html"
+    style: ClassVar[str] = "print-oven-sign"
+
+    oven: str
+    warns: Warns
+
+    @property
+    def is_short(self) -> bool:
+        """Whether the oven's name has room in large letters."""
+        return len(self.oven) <= SHORT
+
+
+def oven_signs(numbers: ClassNumbers, printed_at: datetime) -> tuple[OvenSign, ...]:
+    """Both signs of each of the kitchen's ovens. Raises NoOven and NoRecipe."""
+    about = occasion(numbers, printed_at)
+    signs = tuple(
+        OvenSign(
+            oven=oven.name,
+            warns=warns,
+            occasion=about,
+            hazards=HAZARDS,
+            cautions=cautions_for(HAZARDS, about.region),
+        )
+        for oven in numbers.session.kitchen.ovens.all()
+        for warns in Warns
+    )
+    if not signs:
+        raise NoOven
+    return signs

@@ -1,0 +1,105 @@
+"""The paper of a recipe's rise in a kitchen: the chart and the tables of the page, printed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from classes.core.regions import Region
+from classes.dough import shown as bench
+from classes.dough.refusals import Refusal
+from classes.dough.rise_form import RiseForm
+from classes.dough.shown import RiseAnswer
+from classes.dough.views import where_asked
+from classes.models import Kitchen
+from classes.moments import Moment
+from handouts.answers import page_size_of
+from handouts.documents import MissingCautions
+from handouts.not_printed import in_words
+from handouts.press.render import print_html, printable
+from handouts.safety.cautions import (
+    DEFERRAL,
+    Caution,
+    Hazard,
+    cautions_for,
+)
+from recipes.access import instructor_required
+from recipes.models import Revision
+from recipes.selectors import revision_of
+
+HAZARDS = frozenset({Hazard.FLOUR})
+
+
+@dataclass(frozen=True, slots=True)
+class RiseSheet:
+    """What is printed; an unsaved kitchen has no name. Raises MissingCautions."""
+
+    title: str
+    revision: str
+    kitchen: str
+    answer: RiseAnswer
+    cautions: tuple[Caution, ...]
+    made: Moment
+    region: Region = Region.ALL
+
+    def __post_init__(self) -> None:
+        wanted = cautions_for(HAZARDS, self.region)
+        missing = tuple(one for one in wanted if one not in self.cautions)
+        if missing:
+            raise MissingCautions(missing)
+
+    @property
+    def deferral(self) -> str:
+        """The line that puts the local authority above the paper."""
+        return DEFERRAL
+
+    @property
+    def printed(self) -> str:
+        """Such as `25 April 2030, 09:30, Europe/Dublin`."""
+        return self.made.stamp
+
+
+def rise_sheet(
+    revision: Revision, kitchen: Kitchen, answer: RiseAnswer, printed_at: datetime
+) -> RiseSheet:
+    """The sheet of an answer, in the kitchen's own time."""
+    region = Region(kitchen.guidance)
+    return RiseSheet(
+        title=revision.title,
+        revision=str(revision),
+        kitchen=kitchen.name,
+        answer=answer,
+        cautions=cautions_for(HAZARDS, region),
+        made=kitchen.moment(printed_at),
+        region=region,
+    )
+
+
+def sheet_html(sheet: RiseSheet) -> str:
+    """The sheet's markup; all text in it is escaped, and unprintable characters are left out."""
+    return printable(render_to_string("handouts/rise.html", {"paper": sheet}))
+
+
+@require_safe
+@instructor_required
+@in_words
+def rise_pdf(request: HttpRequest, slug: str) -> HttpResponse:
+    """The rise page as a paper; with a figure that needs mending, back to the page."""
+    revision, where = revision_of(request.user, slug), where_asked(request, request.GET)
+    page_size = page_size_of(request)
+    form = RiseForm(request.GET, revision, where.kitchen)
+    answer = bench.rise_answer(form) if form.is_valid() else None
+    if answer is None or isinstance(answer, Refusal):
+        return redirect(f"{reverse('classes:rise', args=[slug])}?{request.GET.urlencode()}")
+    sheet = rise_sheet(revision, where.kitchen, answer, timezone.now())
+    pdf = print_html([sheet_html(sheet)], "print-rise", page_size)
+    response = HttpResponse(pdf, content_type="application/pdf")
+    response["Content-Disposition"] = f'attachment; filename="rise-{slug}-{page_size}.pdf"'
+    return response

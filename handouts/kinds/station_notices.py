@@ -1,0 +1,74 @@
+"""Notices for the wall: what a station avoids, in large letters, and nobody's name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import ClassVar
+
+from classes.diets.selectors import ASK, avoided_at
+from classes.selectors import ClassNumbers
+from handouts.documents import Paper, PaperError
+from handouts.safety.cautions import Hazard, cautions_for
+from handouts.selectors import occasion
+
+# What a notice is about: flour on hands and in the air. Everything else is on the station's card.
+HAZARDS = frozenset({Hazard.FLOUR})
+
+# The size of letters in print-notice.css by how many letters they are: the fewer, the larger.
+SIZES = ((11, "size-88"), (34, "size-66"), (90, "size-48"))
+
+
+class NothingAvoided(PaperError):
+    """Notices of a class without a station that avoids something."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Nobody told of anything that a station should avoid. That promises nothing: ask "
+            "again at the door."
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class StationNotice(Paper):
+    """What a station avoids. It names nobody and counts nobody.
+
+    `asks` is whether somebody there wants to say it in private, or said it in words that may tell
+    who they are.
+    """
+
+    template: ClassVar[str] = "handouts/station_notice.html"
+    style: ClassVar[str] = "print-notice"
+
+    station: str
+    avoids: tuple[str, ...]
+    asks: bool
+
+    @property
+    def size(self) -> str:
+        """The size of letters in which what is avoided usually fits beside the rest."""
+        letters = len(", ".join(self.avoids))
+        return next((size for most, size in SIZES if letters <= most), "size-40")
+
+
+def station_notices(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationNotice, ...]:
+    """A notice for each station that avoids something. Raises NothingAvoided and NoRecipe."""
+    notices = tuple(_notices(numbers, printed_at))
+    if not notices:
+        raise NothingAvoided
+    return notices
+
+
+def _notices(numbers: ClassNumbers, printed_at: datetime) -> Iterator[StationNotice]:
+    about, avoided = occasion(numbers, printed_at), avoided_at(numbers.session)
+    for station in numbers.session.stations.all():
+        if words := avoided.get(station.name, ()):
+            yield StationNotice(
+                station=station.name,
+                avoids=tuple(word for word in words if word != ASK),
+                asks=ASK in words,
+                occasion=about,
+                hazards=HAZARDS,
+                cautions=cautions_for(HAZARDS, about.region),
+            )

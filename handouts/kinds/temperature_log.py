@@ -1,0 +1,184 @@
+"""The temperature log: what should be measured and when, with room for what is.
+
+Expected temperatures are those of the kitchen, the recipes and the plan; nothing is worked out
+here. Without a plan of the hours the times are left to be written in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import datetime
+from decimal import Decimal
+from typing import ClassVar
+
+from classes.core.demand import DEMONSTRATION
+from classes.core.hours.drawing.spans import who_is
+from classes.core.hours.problem.names import joined
+from classes.core.hours.problem.work import Load
+from classes.hours.selectors import ClassHours
+from classes.models import ClassSession, TaughtRecipe
+from classes.selectors import ClassNumbers, ingredient_rows
+from handouts.course import cores_of, course_of
+from handouts.documents import Paper
+from handouts.labels.tubs import is_kept_cold
+from handouts.run_sheet.course import Core, Course
+from handouts.run_sheet.machines import place_turns
+from handouts.safety.cautions import Hazard, cautions_for
+from handouts.selectors import common_fields
+
+# The colder of the limits that the cautions name; common practice to log a refrigerator against.
+COLD_C = Decimal(5)
+ICE_WATER_C = Decimal(0)
+SPARE_ROWS = 3
+AT_MOST, AT_LEAST = "at most", "at least"
+
+
+@dataclass(frozen=True, slots=True)
+class LogRow:
+    """One measuring: what, when by the plan, and what to expect, in °C; None is not known.
+
+    `bound` is empty, `at most` or `at least`; up to `most_c` where there is a range.
+    """
+
+    what: str
+    clock: str = ""
+    expected_c: Decimal | None = None
+    most_c: Decimal | None = None
+    bound: str = ""
+
+
+OF_DOUGH, OF_BREAD = "Dough after mixing", "Middle of the bread"
+
+
+@dataclass(frozen=True, slots=True)
+class LogPart:
+    """Rows under a heading."""
+
+    heading: str
+    rows: tuple[LogRow, ...]
+
+    @property
+    def has_clock(self) -> bool:
+        """Whether the plan says when any of it is measured."""
+        return any(row.clock for row in self.rows)
+
+
+@dataclass(frozen=True, kw_only=True)
+class TemperatureLog(Paper):
+    """Expected temperatures with room for the measured ones. It has no place for names."""
+
+    template: ClassVar[str] = "handouts/temperature_log.html"
+    style: ClassVar[str] = "print-temperature-log"
+
+    parts: tuple[LogPart, ...]
+    is_planned: bool
+
+    @property
+    def spare_rows(self) -> range:
+        """Empty rows for what else is measured."""
+        return range(SPARE_ROWS)
+
+
+def temperature_log(
+    numbers: ClassNumbers, hours: ClassHours | None, printed_at: datetime
+) -> tuple[TemperatureLog, ...]:
+    """The log of a class; without hours, or a plan of them, it names no times. Raises NoRecipe.
+
+    It says how cold food is kept whatever the class holds.
+    """
+    common = common_fields(numbers, printed_at)
+    hazards = common["hazards"] | {Hazard.CHILLED}
+    common |= {
+        "hazards": hazards,
+        "cautions": cautions_for(hazards, common["occasion"].region),
+    }
+    course = course_of(hours) if hours and hours.solved else None
+    parts = (
+        LogPart("Before the dough", tuple(_before(numbers))),
+        LogPart(OF_DOUGH, tuple(_doughs(numbers, course))),
+        LogPart("Where dough rises", tuple(_places(course)) if course else ()),
+        LogPart(OF_BREAD, tuple(_breads(numbers.session, course))),
+    )
+    kept = tuple(part for part in parts if part.rows)
+    return (TemperatureLog(**common, parts=kept, is_planned=course is not None),)
+
+
+def _before(numbers: ClassNumbers) -> Iterator[LogRow]:
+    kitchen, rows = numbers.session.kitchen, ingredient_rows(numbers.session)
+    yield LogRow("Thermometer, in ice and water", expected_c=ICE_WATER_C)
+    yield LogRow("Room", expected_c=kitchen.room_c)
+    yield LogRow("Flour", expected_c=kitchen.flour_c)
+    yield LogRow("Tap water", expected_c=kitchen.tap_c)
+    for row in numbers.session.taught.all():
+        yield LogRow(f"Water as poured, {row.revision.title}")
+    cold = LogRow("", expected_c=COLD_C, bound=AT_MOST)
+    for when in ("before the class", "in the middle", "at the end"):
+        yield replace(cold, what=f"Refrigerator, {when}")
+    for line in numbers.shopping.lines:
+        if is_kept_cold(rows[line.ingredient.key]):
+            yield replace(cold, what=f"{line.ingredient.name}, when taken out")
+
+
+def _doughs(numbers: ClassNumbers, course: Course | None) -> Iterator[LogRow]:
+    mixed = _mixed_at(course) if course else {}
+    for row in numbers.session.taught.all():
+        key = str(row.revision_id)
+        for who in _bakers(numbers, row):
+            yield LogRow(
+                what=f"{who_is(who)}, {row.revision.title}",
+                clock=mixed.get((key, who), ""),
+                expected_c=row.revision.dough_temperature_c,
+            )
+
+
+def _bakers(numbers: ClassNumbers, row: TaughtRecipe) -> list[str]:
+    """The demonstration and the stations that mix a recipe, whichever variant of it."""
+    own = [one for one in numbers.amounts.recipes if one.taught.revision == str(row.revision_id)]
+    stations = dict.fromkeys(at.station for one in own for at in one.amounts.stations)
+    return [*([DEMONSTRATION] if row.demonstration_batches else []), *stations]
+
+
+def _mixed_at(course: Course) -> dict[tuple[str, str], str]:
+    """When each dough has been mixed, by recipe and whose it is."""
+    scheduled, plan = course.scheduled, course.plan
+    ends: dict[tuple[str, str], int] = {}
+    for task in scheduled.problem.tasks:
+        note = scheduled.notes[task.key]
+        if note.mixes_dough:
+            ends[note.recipe, note.who] = plan.end(scheduled.problem, task.key)
+    return {at: course.label(minute) for at, minute in ends.items()}
+
+
+def _places(course: Course) -> Iterator[LogRow]:
+    for turn in place_turns(course):
+        what = f"{turn.place.capitalize()}: {turn.who}, {turn.recipe}, {turn.what.lower()}"
+        yield LogRow(what, turn.clock, turn.temperature_c)
+
+
+def _breads(session: ClassSession, course: Course | None) -> Iterator[LogRow]:
+    cores = cores_of(session)
+    if course is None:
+        for row in session.taught.all():
+            yield _bread(f"{row.revision.title}, each load", "", cores.get(str(row.revision_id)))
+        return
+    ovens = {oven.key: oven.name for oven in course.scheduled.work.ovens}
+    for load in sorted(course.plan.loads, key=lambda one: (one.end, ovens[one.oven])):
+        yield from _out(course, load, ovens[load.oven])
+
+
+def _out(course: Course, load: Load, oven: str) -> Iterator[LogRow]:
+    """A load that comes out, a row for each of its recipes."""
+    notes = course.scheduled.notes
+    for recipe in course.recipes_of(key for key, _ in load.pieces):
+        keys = [key for key, _ in load.pieces if notes[key].recipe == recipe.key]
+        whose = joined(dict.fromkeys(who_is(notes[key].who) for key in keys))
+        what = f"{oven}: {recipe.title}, {whose}"
+        yield _bread(what, course.label(load.end), course.cores.get(recipe.key))
+
+
+def _bread(what: str, clock: str, core: Core | None) -> LogRow:
+    if core is None:
+        return LogRow(what, clock)
+    bound = "" if core.most_c else AT_LEAST
+    return LogRow(what, clock, core.least_c, core.most_c, bound)

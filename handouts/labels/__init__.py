@@ -1,0 +1,1 @@
+"""Labels for tubs and for what waits in the refrigerator."""

@@ -1,0 +1,240 @@
+"""Labels as values, and how each is laid out on as many labels of a sheet as its text needs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import ClassVar, TypeVar
+
+from handouts.documents import Occasion, Paper
+from handouts.labels.lettering import (
+    cut,
+    cut_label,
+    lines_needed,
+    width_pt,
+)
+from handouts.labels.sheets import Grid, LabelLayout
+from recipes.core.allergens import AllergensFound
+from recipes.templatetags.amounts import NBSP
+
+Dealt = TypeVar("Dealt")
+
+BLANK, LONG_BLANK = "_" * 6, "_" * 12
+DOT = " · "
+_SAME = {"eggs": "egg", "nuts": "tree-nuts", "crustaceans": "crustacean-shellfish"}
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines of a label that stay together: a mass in grams or none, and words."""
+
+    text: str
+    grams: str = ""
+    is_strong: bool = False
+
+    @property
+    def words(self) -> str:
+        """Such as `1035 g Bread flour`."""
+        return f"{self.grams}{NBSP}g {self.text}" if self.grams else self.text
+
+
+@dataclass(frozen=True)
+class Label:
+    """One label: where it belongs, what is in it, and the lines below.
+
+    `sum_g` is the sum of the contents in grams, empty where nothing is weighed.
+    """
+
+    holder: str
+    title: str
+    about: str
+    contents: tuple[Block, ...]
+    lines: tuple[Block, ...]
+    allergens: AllergensFound
+    sum_g: str = ""
+    is_cold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """What is printed on one label of the sheet."""
+
+    titles: tuple[str, ...]
+    about: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LabelSheet:
+    """The faces of a sheet by row; None is the place that the ruler takes."""
+
+    number: int
+    rows: tuple[tuple[Face | None, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """The labels of a place for a recipe, each with the number of faces that it takes."""
+
+    holder: str
+    about: str
+    labels: tuple[tuple[Label, int], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class LabelPaper(Paper):
+    """Labels for a sheet of some layout, after a page on plain paper to try it with.
+
+    It is made for the paper of its layout, `layout.page_size`.
+    """
+
+    template: ClassVar[str] = "handouts/labels.html"
+    style: ClassVar[str] = "print-labels"
+    name: ClassVar[str]
+    nothing: ClassVar[str] = "There is nothing to label."
+
+    layout: LabelLayout
+    labels: tuple[Label, ...]
+
+    @property
+    def own_sheet(self) -> str:
+        return self.layout.page_size
+
+    @cached_property
+    def faces(self) -> tuple[tuple[Face, ...], ...]:
+        """The faces of each label."""
+        grid, code = self.layout.grid, self.occasion.code
+        return tuple(faces_of(label, code, grid) for label in self.labels)
+
+    @cached_property
+    def sheets(self) -> tuple[LabelSheet, ...]:
+        """The sheets, filled row by row."""
+        grid = self.layout.grid
+        every = [face for faces in self.faces for face in faces]
+        return tuple(
+            LabelSheet(number, _rows(faces, grid))
+            for number, faces in enumerate(_dealt(every, grid.places), start=1)
+        )
+
+    @property
+    def tally(self) -> tuple[Tally, ...]:
+        """What is labeled, by place and recipe."""
+        found: dict[tuple[str, str], list[tuple[Label, int]]] = {}
+        for label, faces in zip(self.labels, self.faces, strict=True):
+            found.setdefault((label.holder, label.about), []).append((label, len(faces)))
+        return tuple(Tally(*at, tuple(labels)) for at, labels in found.items())
+
+
+def _rows(faces: Sequence[Face], grid: Grid) -> tuple[tuple[Face | None, ...], ...]:
+    cells = [*([None] if grid.key_in_label else []), *faces]
+    return tuple(tuple(row) for row in _dealt(cells, grid.columns))
+
+
+def _dealt(many: Sequence[Dealt], width: int) -> Iterator[Sequence[Dealt]]:
+    return (many[start : start + width] for start in range(0, len(many), width))
+
+
+# How a label fills its faces
+
+
+def faces_of(label: Label, code: str, grid: Grid) -> tuple[Face, ...]:
+    """The label on as few faces as it needs, its contents a line each where there is room."""
+    titles = _titles(label, grid)
+    room = _room(len(titles), grid)
+    run_in = [Block(", ".join(one.words for one in label.contents))] if label.contents else []
+    ways = [[*label.contents, *label.lines], [*run_in, *label.lines]]
+    pages = min((list(_filled(blocks, room, grid)) for blocks in ways), key=len)
+    return tuple(
+        Face(titles, _about(label, code, part, grid), tuple(blocks))
+        for part, blocks in _numbered(pages)
+    )
+
+
+def _numbered(pages: Sequence[list[Block]]) -> Iterator[tuple[str, list[Block]]]:
+    """The pages, each with `1 of 2` where there are several."""
+    for n, blocks in enumerate(pages, start=1):
+        yield (f"{n} of {len(pages)}" if len(pages) > 1 else ""), blocks
+
+
+def _about(label: Label, code: str, part: str, grid: Grid) -> str:
+    tail = "".join(f"{DOT}{one}" for one in (code, part) if one)
+    room_pt = grid.text_width_pt - width_pt(tail, grid.text_pt)
+    return cut_label(label.about, grid.text_pt, room_pt) + tail
+
+
+def _titles(label: Label, grid: Grid) -> tuple[str, ...]:
+    """Holder and title in a line, or in a line each."""
+    size_pt, wide_pt = grid.title_pt, grid.text_width_pt
+    together = f"{label.holder}{DOT}{label.title}"
+    if cut(together, size_pt, wide_pt) == together:
+        return (together,)
+    return cut(label.holder, size_pt, wide_pt), cut(label.title, size_pt, wide_pt)
+
+
+def _room(titles: int, grid: Grid) -> int:
+    """How many lines of text a face has below its title and what it is about."""
+    left_pt = grid.text_height_pt - titles * grid.title_leading_pt - grid.leading_pt
+    return max(1, int(left_pt / grid.leading_pt))
+
+
+def _filled(blocks: Iterable[Block], room: int, grid: Grid) -> Iterator[list[Block]]:
+    """The blocks dealt over faces of so many lines, none of them split; too long ones are cut."""
+    face: list[Block] = []
+    left = room
+    for block in blocks:
+        fitting = _fitting(block, room, grid)
+        needed = lines_needed(fitting.words, grid.text_pt, grid.text_width_pt)
+        if face and needed > left:
+            yield face
+            face, left = [], room
+        face.append(fitting)
+        left -= needed
+    if face:
+        yield face
+
+
+def _fitting(block: Block, room: int, grid: Grid) -> Block:
+    wide_pt = grid.text_width_pt
+    if lines_needed(block.words, grid.text_pt, wide_pt) <= room:
+        return block
+    grams = f"{block.grams}{NBSP}g " if block.grams else ""
+    shown = cut(block.words, grid.text_pt, wide_pt, room)
+    return replace(block, text=shown.removeprefix(grams))
+
+
+# Words that several kinds of labels print
+
+
+def holds_words(found: AllergensFound) -> tuple[Block, ...]:
+    """What the contents are entered with, `Holds: wheat, milk`; never what they lack.
+
+    What both lists of allergens name is said once, in the words of the US list.
+    """
+    us = {one.key for one in found.us}
+    others = [one for one in found.eu if _SAME.get(one.key, one.key) not in us]
+    labels = ", ".join(one.label for one in (*found.us, *others))
+    holds = f"Holds: {labels}" if labels else "No allergen entered: ask, read the packs"
+    traces = "; ".join(f"{name}: {words}" for name, words in found.may_contain)
+    words = [holds]
+    if traces:
+        words.append(f"May contain: {traces}")
+    if found.unknown:
+        words.append(f"Cannot say: {', '.join(found.unknown)}")
+    return tuple(Block(one, is_strong=True) for one in words)
+
+
+def day_words(occasion: Occasion) -> str:
+    """The day on which the class ends, such as `Sat 4 May 2030`."""
+    end = occasion.when.ends
+    return f"{end.short_day} {end.local.year}".replace(" ", NBSP)
+
+
+def discard_words(occasion: Occasion, *, keeps: bool) -> Block:
+    """By when it goes: dry things may be used until the class ends, the rest ends with it."""
+    if keeps:
+        return Block(f"Use in class or discard by {day_words(occasion)}")
+    return Block(f"Discard by {day_words(occasion)}, {occasion.when.ends.clock}")
+
+
+COLD = Block(f"Keep at 5{NBSP}°C (41{NBSP}°F) or colder")

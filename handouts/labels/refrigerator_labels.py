@@ -1,0 +1,141 @@
+"""The labels of what waits in the refrigerator for a class: what, for whom, since when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from classes.core.demand import TaughtAmounts
+from classes.core.shopping import ShoppingLine
+from classes.heads import brought_in_words
+from classes.selectors import ClassNumbers, ingredient_rows
+from handouts.documents import Occasion
+from handouts.labels.layout import (
+    COLD,
+    LONG_BLANK,
+    Block,
+    Label,
+    LabelPaper,
+    day_words,
+    discard_words,
+    holds_words,
+)
+from handouts.labels.sheets import LabelLayout
+from handouts.labels.tubs import Rows, is_kept_cold
+from handouts.selectors import common_fields
+from recipes.core.allergens import (
+    AllergensFound,
+    allergens,
+    found_in,
+)
+from recipes.core.scaling import ComponentAmounts, Division
+from recipes.models import Storage
+from recipes.templatetags.amounts import NBSP, about, grams
+
+REFRIGERATOR, FREEZER = "Refrigerator", "Freezer"
+FROZEN = Block("Keep frozen until it is thawed in the refrigerator")
+MAY_WAIT = Block("Cold only if the recipe says so")
+
+
+@dataclass(frozen=True, kw_only=True)
+class RefrigeratorLabels(LabelPaper):
+    """A label for everything that is kept cold for a class, beside the tubs of the stations.
+
+    It has no place for anything private.
+    """
+
+    name = "Refrigerator labels"
+    nothing = "Nothing in this class is kept cold."
+
+
+def refrigerator_labels(
+    numbers: ClassNumbers, printed_at: datetime, layout: LabelLayout
+) -> tuple[RefrigeratorLabels, ...]:
+    """The refrigerator labels of a class, for label sheets of some layout. Raises NoRecipe."""
+    common = common_fields(numbers, printed_at)
+    return (
+        RefrigeratorLabels(
+            **common,
+            layout=layout,
+            labels=tuple(_labels(numbers, common["occasion"])),
+        ),
+    )
+
+
+def _labels(numbers: ClassNumbers, at: Occasion) -> Iterator[Label]:
+    rows = ingredient_rows(numbers.session)
+    for line in numbers.shopping.lines:
+        if is_kept_cold(rows[line.ingredient.key]):
+            yield _ingredient(line, at)
+    for recipe in numbers.amounts.recipes:
+        yield from _made_ahead(recipe, rows, at)
+        yield from _brought(recipe, at)
+
+
+def _ingredient(line: ShoppingLine, at: Occasion) -> Label:
+    frozen = line.supply.storage == Storage.FROZEN
+    own_date = Block(f"Discard opened packs by {day_words(at)}, others by their own date")
+    return _label(
+        FREEZER if frozen else REFRIGERATOR,
+        line.ingredient.name,
+        at.title,
+        Block(line.ingredient.name, grams(line.weighed)),
+        found_in((line.ingredient,)),
+        (FROZEN if frozen else COLD, own_date),
+    )
+
+
+def _made_ahead(recipe: TaughtAmounts, rows: Rows, at: Occasion) -> Iterator[Label]:
+    """What is made in one tub for everybody; without cold ingredients it may stand elsewhere."""
+    bulk = (part for part in recipe.amounts.pooled.components if part.kind.made_in_bulk)
+    for part, division in zip(bulk, recipe.amounts.divisions, strict=True):
+        yield _tub(recipe, part, division, rows, at)
+
+
+def _tub(
+    recipe: TaughtAmounts, part: ComponentAmounts, division: Division, rows: Rows, at: Occasion
+) -> Label:
+    ingredients = [line.ingredient for line in part.lines]
+    must = any(is_kept_cold(rows[one.key]) for one in ingredients)
+    return _label(
+        REFRIGERATOR,
+        part.name,
+        recipe.taught.label,
+        Block(part.name, grams(division.weighed_g)),
+        found_in(ingredients),
+        (*(() if must else (MAY_WAIT,)), COLD, discard_words(at, keeps=False)),
+    )
+
+
+def _brought(recipe: TaughtAmounts, at: Occasion) -> Iterator[Label]:
+    for dough in recipe.amounts.brought:
+        yield _label(
+            REFRIGERATOR,
+            brought_in_words(recipe, dough),
+            recipe.taught.label,
+            Block("Dough", about(dough.sheet.dough_g)),
+            allergens(recipe.taught.formula),
+            (MAY_WAIT, COLD, discard_words(at, keeps=False)),
+        )
+
+
+def _label(
+    holder: str,
+    title: str,
+    subject: str,
+    content: Block,
+    found: AllergensFound,
+    lines: tuple[Block, ...],
+) -> Label:
+    since = Block(f"In since{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
+    return Label(
+        holder=holder,
+        title=title,
+        about=subject,
+        contents=(content,),
+        lines=(*holds_words(found), since, *lines),
+        allergens=found,
+        sum_g=content.grams,
+        is_cold=True,
+    )

@@ -1,0 +1,92 @@
+"""The labels of the tubs: what is weighed into each, and a check of it on the scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from classes.selectors import ClassNumbers, ingredient_rows
+from handouts.documents import Occasion
+from handouts.labels.layout import (
+    BLANK,
+    COLD,
+    LONG_BLANK,
+    Block,
+    Label,
+    LabelPaper,
+    discard_words,
+    holds_words,
+)
+from handouts.labels.sheets import LabelLayout
+from handouts.labels.tubs import (
+    FilledTub,
+    TubLine,
+    tubs_of,
+)
+from handouts.selectors import common_fields
+from recipes.core.allergens import found_in
+from recipes.templatetags.amounts import NBSP, about, grams
+
+
+@dataclass(frozen=True, kw_only=True)
+class TubLabels(LabelPaper):
+    """A label for every tub that is weighed for a class. It has no place for anything private."""
+
+    name = "Tub labels"
+
+
+def tub_labels(
+    numbers: ClassNumbers, printed_at: datetime, layout: LabelLayout
+) -> tuple[TubLabels, ...]:
+    """The tub labels of a class, for label sheets of some layout. Raises NoRecipe."""
+    common = common_fields(numbers, printed_at)
+    rows = ingredient_rows(numbers.session)
+    return (
+        TubLabels(
+            **common,
+            layout=layout,
+            labels=tuple(
+                _label(tub, common["occasion"]) for tub in tubs_of(numbers.amounts.recipes, rows)
+            ),
+        ),
+    )
+
+
+def _label(tub: FilledTub, at: Occasion) -> Label:
+    found = found_in(tub.ingredients)
+    sum_g = grams(tub.sum_g)
+    return Label(
+        holder=tub.holder,
+        title=tub.title,
+        about=tub.recipe,
+        contents=tuple(Block(_words(line), line.shown) for line in tub.lines),
+        lines=(*holds_words(found), gross(sum_g), *_cooked(tub), *_dates(tub, at)),
+        allergens=found,
+        sum_g=sum_g,
+        is_cold=tub.is_cold,
+    )
+
+
+def _words(line: TubLine) -> str:
+    return f"{line.name} ({line.how})" if line.how else line.name
+
+
+def gross(sum_g: str) -> Block:
+    """The check on the scale: the sum is printed, tub and gross are written in by hand."""
+    return Block(
+        f"Tub empty{NBSP}{BLANK}{NBSP}g + contents{NBSP}{sum_g}{NBSP}g = gross{NBSP}{BLANK}{NBSP}g"
+    )
+
+
+def _cooked(tub: FilledTub) -> Iterator[Block]:
+    if tub.cooked_g is not None and tub.made_up_g is not None:
+        cooked, made_up = about(tub.cooked_g), about(tub.made_up_g)
+        yield Block(f"Cooked about {cooked}{NBSP}g; top up with water to {made_up}{NBSP}g")
+
+
+def _dates(tub: FilledTub, at: Occasion) -> Iterator[Block]:
+    if tub.is_cold:
+        yield COLD
+    yield Block(f"Weighed on{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
+    yield discard_words(at, keeps=tub.keeps)

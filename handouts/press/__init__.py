@@ -1,0 +1,1 @@
+"""The press: values to HTML to PDF, kept papers, and packs."""

@@ -1,0 +1,33 @@
+"""Papers of a class as PDF: taken from what is kept, or made.
+
+What is kept is kept by the hash of what the paper holds, so it can never be an older one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from classes.models import ClassSession, KeptPaper
+from handouts.documents import Paper
+from handouts.press.markup import Markup, markup_of
+from handouts.press.render import PageSize, print_html
+
+
+def kept_pdfs(session: ClassSession, markups: Iterable[Markup]) -> dict[str, bytes]:
+    """What is kept of these papers, by digest."""
+    digests = [markup.digest for markup in markups]
+    kept = KeptPaper.objects.filter(session=session, digest__in=digests)
+    return {digest: bytes(pdf) for digest, pdf in kept.values_list("digest", "pdf")}
+
+
+def pdf_of(
+    session: ClassSession, papers: Sequence[Paper], page_size: PageSize, title: str = ""
+) -> bytes:
+    """One tagged PDF of papers of one kind; `title` names several. Raises AddressRefused."""
+    markups = [markup_of(paper, page_size) for paper in papers]
+    if len(markups) == 1:
+        title = ""
+        for pdf in kept_pdfs(session, markups).values():
+            return pdf
+    first = markups[0]
+    return print_html([one.text for one in markups], first.style, first.page_size, title)

@@ -1,0 +1,54 @@
+"""A paper's words before layout, and the hash by which one is known again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from hashlib import sha256
+from importlib.metadata import version
+from pathlib import Path
+
+from django.contrib.staticfiles import finders
+
+from handouts.documents import Paper
+from handouts.press.render import (
+    PageSize,
+    styles_of,
+    to_html,
+)
+from handouts.templatetags.papers import instant
+
+
+@dataclass(frozen=True, slots=True)
+class Markup:
+    """What goes to the press.
+
+    `content` is the hash of all that is printed, without the time of printing; `digest` that of
+    the PDF made from it: sheet, style and the press's own version included.
+    """
+
+    text: str
+    style: str
+    page_size: PageSize
+    content: str
+    digest: str
+
+
+def markup_of(paper: Paper, page_size: PageSize) -> Markup:
+    """A paper for the press, on its own sheet where it is made for one."""
+    text, page_size = to_html(paper), PageSize(paper.own_sheet or page_size)
+    printed, at = paper.occasion.printed, instant(paper.occasion.printed_at)
+    content = _hash(text.replace(printed, "").replace(at, ""))
+    digest = _hash(content, paper.style, page_size, _press(paper.style, page_size))
+    return Markup(text, paper.style, page_size, content, digest)
+
+
+@cache
+def _press(style: str, page_size: PageSize) -> str:
+    """What decides of a layout beside the markup: style sheets and the version of the engine."""
+    sheets = [Path(finders.find(name)).read_text() for name in styles_of(style, page_size)]
+    return _hash(*sheets, version("weasyprint"))
+
+
+def _hash(*parts: str) -> str:
+    return sha256("\0".join(parts).encode()).hexdigest()

@@ -1,0 +1,212 @@
+"""Packs: papers of a class that somebody asked for, made behind the page and put into one file."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterable, Mapping, Sequence
+from concurrent.futures import Future, as_completed
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from django.contrib.auth.models import AbstractUser
+from django.db import transaction
+from django.utils import timezone
+
+from classes.amounts.changes import note_printed
+from classes.journal import note_look
+from classes.models import ClassSession, Pack
+from handouts.catalog import BY_NAME, Kind
+from handouts.material import Material
+from handouts.not_printed import NotPrinted
+from handouts.press.binding import Part, bind
+from handouts.press.errors import AddressRefused, TooLong
+from handouts.press.kept import kept_pdfs
+from handouts.press.markup import Markup, markup_of
+from handouts.press.pool import Pool
+from handouts.press.render import PageSize
+from handouts.print_desk.selectors import printed_before
+from handouts.print_desk.sheets import Sheets
+from handouts.selectors import planned_class
+
+logger = logging.getLogger(__name__)
+
+PREPARATION = "preparation"
+NOTHING = ["There is no paper to make", "None could be made, or none has changed."]
+TOO_LONG = ["A paper took too long", "Look for a very long text on the roster or in a recipe."]
+REFUSED = [
+    "A paper asks for a picture or page that papers may not fetch",
+    "Tell whoever runs this.",
+]
+BROKE_OFF = ["The press broke off", "Ask again; if that happens again, ask for fewer papers."]
+
+
+class Dropped(Exception):
+    """A pack that is no longer wanted: somebody on it was forgotten, or it is over already."""
+
+
+def ask_for_pack(
+    *,
+    session: ClassSession,
+    by: AbstractUser,
+    kinds: Sequence[str],
+    page_size: PageSize,
+    layout: str,
+    only_changed: bool,
+    at: datetime,
+) -> Pack:
+    """Ask for papers in one file; the background work makes it."""
+    from handouts.press.tasks import make_pack_later
+
+    with transaction.atomic():
+        pack = Pack.objects.create(
+            session=session,
+            by=by,
+            kinds=list(kinds),
+            page_size=page_size,
+            layout=layout,
+            only_changed=only_changed,
+            made_at=at,
+        )
+        note_private(session=session, kinds=kinds, user=by, at=at)
+        make_pack_later.enqueue(pack.pk)
+    return pack
+
+
+def note_private(
+    *, session: ClassSession, kinds: Iterable[str], user: AbstractUser, at: datetime
+) -> None:
+    """Write down that somebody takes out papers with private facts."""
+    for name in kinds:
+        if BY_NAME[name].private:
+            note_look(session=session, user=user, what=f"{BY_NAME[name].title}, as a paper", at=at)
+
+
+@dataclass
+class _Made:
+    """A kind's papers on their way: labels, markups, and what is kept of them."""
+
+    kind: Kind
+    keys: list[str] = field(default_factory=list)
+    labels: list[str] = field(default_factory=list)
+    markups: list[Markup] = field(default_factory=list)
+
+    @property
+    def contents(self) -> dict[str, str]:
+        return dict(zip(self.keys, (one.content for one in self.markups), strict=True))
+
+
+def make_pack(pack: Pack, pool: Pool) -> Pack:
+    """Make what was asked for. What cannot be made is said in `problems`; safe to do again.
+
+    Raises Dropped where it is no longer wanted.
+    """
+    session = planned_class(pack.session_id)
+    material = Material(session, timezone.now(), Sheets.of_pack(pack))
+    wanted = Pack.objects.filter(pk=pack.pk).exclude(state__in=Pack.OVER)
+    if not wanted.update(state=Pack.State.RUNNING, done=0, total=0):
+        raise Dropped
+    try:
+        made, pdfs = _all_papers(pack, material, pool)
+    except TooLong:
+        return _finish(pack, Pack.State.FAILED, problems=[*pack.problems, TOO_LONG])
+    except AddressRefused:
+        logger.exception("A paper of class %s asks for what it may not fetch.", session.code)
+        return _finish(pack, Pack.State.FAILED, problems=[*pack.problems, REFUSED])
+    except BrokenProcessPool:
+        pool.start_again()
+        return _finish(pack, Pack.State.FAILED, problems=[*pack.problems, BROKE_OFF])
+    if not pdfs:
+        return _finish(pack, Pack.State.FAILED, problems=[NOTHING, *pack.problems])
+    parts = [
+        Part(
+            one.kind.title,
+            [(label, pdfs[m.digest]) for label, m in zip(one.labels, one.markups, strict=True)],
+        )
+        for one in made
+    ]
+    bound = bind(parts, f"Papers: {session.title}")
+    with transaction.atomic():
+        if any(one.kind.name == PREPARATION for one in made):
+            note_printed(session=session, numbers=material.numbers, user=pack.by, at=material.at)
+        return _finish(
+            pack,
+            Pack.State.DONE,
+            pdf=bound.pdf,
+            pages=bound.pages,
+            printed={one.kind.name: one.contents for one in made},
+        )
+
+
+def _all_papers(pack: Pack, material: Material, pool: Pool) -> tuple[list[_Made], dict[str, bytes]]:
+    """Every paper that was asked for; those not kept go to the press as soon as they are set."""
+    made: list[_Made] = []
+    pdfs: dict[str, bytes] = {}
+    coming: dict[Future[bytes], str] = {}
+    pack.problems = []
+    before = printed_before(pack.session.packs.done()) if pack.only_changed else {}
+    for name in pack.kinds:
+        one = _set_up(BY_NAME[name], pack, material, before.get(name, {}))
+        if one is None:
+            continue
+        made.append(one)
+        pdfs |= kept_pdfs(pack.session, one.markups)
+        for markup in one.markups:
+            if markup.digest not in pdfs and markup.digest not in coming.values():
+                coming[pool.lay_out(markup)] = markup.digest
+    total = len(pdfs) + len(coming)
+    _progress(pack, len(pdfs), total)
+    for future in as_completed(coming):
+        digest, pdf = coming[future], future.result()
+        pdfs[digest] = pdf
+        with transaction.atomic():
+            fields = {"pdf": pdf, "made_at": material.at}
+            pack.session.kept_papers.get_or_create(digest=digest, defaults=fields)
+            _progress(pack, len(pdfs), total)
+    return made, pdfs
+
+
+def _set_up(kind: Kind, pack: Pack, material: Material, before: Mapping[str, str]) -> _Made | None:
+    """A kind's papers as markup, but for those that were printed `before` with the same content.
+
+    Where it cannot be made, that is noted instead.
+    """
+    one = _Made(kind)
+    try:
+        for leaf in kind.leaves(material):
+            markup = markup_of(leaf.paper, PageSize(pack.page_size))
+            if before.get(leaf.key) != markup.content:
+                one.keys.append(leaf.key)
+                one.labels.append(leaf.label)
+                one.markups.append(markup)
+    except NotPrinted as problem:
+        pack.problems.append([kind.title, f"{problem.heading}. {problem.advice}"])
+    else:
+        return one if one.markups else None
+    return None
+
+
+def break_off(pack: int) -> None:
+    """Note that something nobody foresaw ended the work on a pack, if it was not over."""
+    for found in Pack.objects.light().filter(pk=pack).exclude(state__in=Pack.OVER):
+        found.state, found.finished_at = Pack.State.FAILED, timezone.now()
+        found.problems = [*found.problems, BROKE_OFF]
+        found.save(update_fields=["state", "finished_at", "problems"])
+
+
+def _progress(pack: Pack, done: int, total: int) -> None:
+    """Note how far it is. Raises Dropped where the pack is no longer wanted."""
+    running = Pack.objects.filter(pk=pack.pk, state=Pack.State.RUNNING)
+    if not running.update(done=done, total=total):
+        raise Dropped
+
+
+def _finish(pack: Pack, state: Pack.State, **fields: object) -> Pack:
+    for name, value in fields.items():
+        setattr(pack, name, value)
+    pack.state, pack.finished_at = state, timezone.now()
+    changed = {"state": state, "finished_at": pack.finished_at, "problems": pack.problems}
+    running = Pack.objects.filter(pk=pack.pk, state=Pack.State.RUNNING)
+    if not running.update(**changed, **{k: v for k, v in fields.items() if k != "problems"}):
+        raise Dropped
+    return pack

@@ -1,0 +1,128 @@
+"""A paper in three steps: values to HTML, HTML to laid-out pages, pages to PDF bytes.
+
+The only place that imports WeasyPrint, and only when a PDF is wanted: the import is slow. Fonts
+and style sheets are read once a process. One document is laid out at a time in a process: the
+font machinery is shared, and layout is busy work that threads would not speed up.
+"""
+
+from __future__ import annotations
+
+import gc
+import re
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from enum import StrEnum
+from functools import cache
+from threading import Lock
+from typing import TYPE_CHECKING, NamedTuple
+
+from django.contrib.staticfiles import finders
+from django.template.loader import render_to_string
+
+from handouts.documents import Paper
+
+if TYPE_CHECKING:
+    from weasyprint import CSS
+    from weasyprint.document import Document
+    from weasyprint.text.fonts import FontConfiguration
+
+    from handouts.press.fetcher import StaticFetcher
+
+VARIANT = "pdf/ua-1"
+
+# Control characters; marks that turn the direction of text, by which a name could make the
+# figures after it read backward; and pictures, which the papers' fonts do not have.
+_UNPRINTABLE = re.compile(
+    r"[\x00-\x08\x0b-\x1f\x7f-\x9f"
+    r"\u202a-\u202e\u2066-\u2069\ufe00-\ufe0f\U0001f000-\U0001fbff]"
+)
+_press = Lock()
+
+
+class PageSize(StrEnum):
+    """The sheets that papers are made for."""
+
+    A4 = "a4"
+    LETTER = "letter"
+
+
+def to_html(paper: Paper) -> str:
+    """The paper's markup; all text in it is escaped, and unprintable characters are left out."""
+    return printable(render_to_string(paper.template, {"paper": paper}))
+
+
+def printable(text: str) -> str:
+    """The text without characters that a paper must not hold."""
+    return _UNPRINTABLE.sub("", text)
+
+
+def to_pdf(papers: Sequence[Paper], page_size: PageSize, title: str = "") -> bytes:
+    """One tagged PDF of papers of one kind, each counting its own pages.
+
+    `title` names a pack of several papers. Raises AddressRefused when markup asks for anything
+    but our static files, ValueError without papers.
+    """
+    if not papers:
+        raise ValueError("no papers")
+    return print_html([to_html(paper) for paper in papers], papers[0].style, page_size, title)
+
+
+def print_html(pages: Sequence[str], style: str, page_size: PageSize, title: str = "") -> bytes:
+    """Documents of markup to one PDF, in the style sheet named `style`."""
+    from handouts.press.fetcher import StaticFetcher
+
+    fetcher = StaticFetcher()
+    first, *others = [_lay_out(page, style, page_size, fetcher) for page in pages]
+    for document in others:
+        first.pages.extend(document.pages)
+    if title:
+        first.metadata.title = title
+    with _press, _uncollected():
+        pdf = first.write_pdf(pdf_variant=VARIANT)
+    fetcher.check()
+    return pdf
+
+
+def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher) -> Document:
+    from weasyprint import HTML
+
+    from handouts.press.fetcher import BASE_URL
+
+    with _press, _uncollected():
+        fonts, sheets = _type_case(style, page_size)
+        return HTML(string=page, base_url=BASE_URL, url_fetcher=fetcher).render(
+            font_config=fonts, stylesheets=sheets, pdf_variant=VARIANT
+        )
+
+
+def styles_of(style: str, page_size: PageSize) -> tuple[str, ...]:
+    """The style sheets of a kind of paper, among the static files."""
+    return tuple(f"css/{name}.css" for name in ("print", f"print-{page_size}", style))
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Leave garbage lying while pages are made: they are thousands of boxes that all live on."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+class _TypeCase(NamedTuple):
+    fonts: FontConfiguration
+    sheets: list[CSS]
+
+
+@cache
+def _type_case(style: str, page_size: PageSize) -> _TypeCase:
+    """The fonts and parsed style sheets that all papers of a kind and size share."""
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+    fonts = FontConfiguration()
+    files = [finders.find(name) for name in styles_of(style, page_size)]
+    return _TypeCase(fonts, [CSS(filename=file, font_config=fonts) for file in files])

@@ -1,0 +1,41 @@
+"""Background work of the papers, in the database's queue."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from functools import cache
+
+from django.conf import settings
+from django.dispatch import receiver
+from django_tasks import TaskResult, TaskResultStatus, task
+from django_tasks.signals import task_finished
+
+from classes.models import Pack
+from handouts.press.packs import (
+    Dropped,
+    break_off,
+    make_pack,
+)
+from handouts.press.pool import Pool
+
+
+@cache
+def press() -> Pool:
+    """The processes of whoever works the queue off; started once."""
+    return Pool(settings.PRESS_PROCESSES)
+
+
+@task()
+def make_pack_later(pack: int) -> None:
+    """Make a pack that somebody asked for, unless it was removed meanwhile."""
+    found = Pack.objects.select_related("session", "by").filter(pk=pack).first()
+    if found is not None:
+        with suppress(Dropped):
+            make_pack(found, press())
+
+
+@receiver(task_finished)
+def end_pack(sender: object, task_result: TaskResult, **more: object) -> None:
+    """A pack is over when the work on it has failed, or broken off too often."""
+    if task_result.task == make_pack_later and task_result.status == TaskResultStatus.FAILED:
+        break_off(task_result.args[0])

@@ -1,0 +1,1 @@
+"""Where papers of a class are chosen and printed."""

@@ -1,0 +1,66 @@
+"""Which papers are wanted in one file, and on which sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+
+from classes.home_kitchen.values import PaperSize
+from classes.models import Pack
+from handouts.catalog import BY_NAME, KINDS
+from handouts.labels.sheets import PLAIN, LabelLayout
+from handouts.not_printed import on_other_sheets
+from handouts.press.render import PageSize
+from handouts.print_desk.sheets import (
+    USUAL,
+    OtherSize,
+    Sheets,
+)
+
+ON_PLAIN_PAPER = ("", "Plain paper to cut, on these sheets")
+
+
+def _layouts(page_size: PageSize) -> tuple[str, list[tuple[str, str]]]:
+    """The label sheets of a size, but for its plain paper."""
+    layouts = [one for one in LabelLayout if one.page_size == page_size]
+    bought = [one for one in layouts if one is not PLAIN[page_size]]
+    return PaperSize(page_size).label, [(one.value, one.words) for one in bought]
+
+
+class PackForm(forms.Form):
+    """Starts from the sheets that were used last."""
+
+    kinds = forms.MultipleChoiceField(
+        choices=[(kind.name, kind.title) for kind in KINDS],
+        error_messages={"required": "Choose at least one kind of paper."},
+    )
+    page = forms.ChoiceField(label="Sheets", choices=PaperSize)
+    layout = forms.ChoiceField(
+        label="Labels", choices=[ON_PLAIN_PAPER, *map(_layouts, PageSize)], required=False
+    )
+    only_changed = forms.BooleanField(required=False)
+
+    def __init__(self, data: Mapping[str, Any] | None, usual: Pack | None) -> None:
+        sheets = Sheets.of_pack(usual) if usual else USUAL
+        labels = "" if sheets.labels is PLAIN[sheets.page_size] else sheets.labels
+        initial = {"page": sheets.page_size, "layout": labels}
+        super().__init__(data, initial=initial, auto_id="pack_%s")
+
+    def clean_kinds(self) -> list[str]:
+        """Each once, in the order of the catalog."""
+        chosen = self.cleaned_data["kinds"]
+        return [kind.name for kind in KINDS if kind.name in chosen]
+
+    def clean(self) -> dict[str, Any]:
+        """Labels are for the sheets that are chosen, and do not matter where there are none."""
+        cleaned = super().clean() or {}
+        if {"kinds", "page", "layout"} <= cleaned.keys():
+            if not any(BY_NAME[name].are_labels for name in cleaned["kinds"]):
+                cleaned["layout"] = ""
+            try:
+                Sheets.of(cleaned["page"], cleaned["layout"])
+            except OtherSize as error:
+                self.add_error("layout", on_other_sheets(error.labels.page_size))
+        return cleaned

@@ -1,0 +1,48 @@
+"""The sheets that papers and labels are printed on, which are of one size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Self
+
+from classes.models import Pack
+from handouts.labels.sheets import PLAIN, LabelLayout
+from handouts.press.render import PageSize
+
+
+@dataclass(eq=False)
+class OtherSize(ValueError):
+    """Labels that are made for sheets of another size than the papers."""
+
+    labels: LabelLayout
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """Papers on sheets of `page_size`, and labels on sheets of that size too."""
+
+    page_size: PageSize = PageSize.A4
+    labels: LabelLayout = PLAIN[PageSize.A4]
+
+    @classmethod
+    def of(cls, page_size: str = "", labels: str = "") -> Self:
+        """What is asked for by name: without labels plain paper of the size, without either A4.
+
+        Labels alone decide the size. Raises ValueError for what there is not, and OtherSize.
+        """
+        layout = LabelLayout(labels) if labels else None
+        size = PageSize(page_size) if page_size else layout.page_size if layout else PageSize.A4
+        if layout and layout.page_size != size:
+            raise OtherSize(layout)
+        return cls(size, layout or PLAIN[size])
+
+    @classmethod
+    def of_pack(cls, pack: Pack) -> Self:
+        """What a pack was printed on; it may be older than the rule that sizes agree."""
+        try:
+            return cls.of(pack.page_size, pack.layout)
+        except OtherSize:
+            return cls.of(pack.page_size)
+
+
+USUAL = Sheets()

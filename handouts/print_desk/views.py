@@ -1,0 +1,85 @@
+"""The print desk, and the packs that are made from it."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from classes.access import class_seen_by
+from classes.home_kitchen.values import PaperSize
+from classes.models import ClassSession, Pack
+from handouts.answers import pdf_response
+from handouts.material import Material
+from handouts.press.packs import ask_for_pack, note_private
+from handouts.press.render import PageSize
+from handouts.print_desk.forms import PackForm
+from handouts.print_desk.selectors import PACKS_LOOKED_AT, desk_of
+
+SHOWN = 8
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def desk(request: HttpRequest, code: str) -> HttpResponse:
+    """Every paper of the class; a POST asks for some of them in one file."""
+    session = class_seen_by(request.user, code)
+    packs = list(session.packs.done()[:PACKS_LOOKED_AT])
+    data = request.POST if request.method == "POST" else None
+    form = PackForm(data, packs[0] if packs else None)
+    if form.is_valid():
+        pack = ask_for_pack(
+            session=session,
+            by=request.user,
+            kinds=form.cleaned_data["kinds"],
+            page_size=PageSize(form.cleaned_data["page"]),
+            layout=form.cleaned_data["layout"],
+            only_changed=form.cleaned_data["only_changed"],
+            at=timezone.now(),
+        )
+        return redirect("handouts:pack", code=code, pk=pack.pk)
+    context = {
+        "session": session,
+        "desk": desk_of(Material(session, timezone.now()), packs),
+        "form": form,
+        "chosen": data.getlist("kinds") if data else None,
+        "packs": session.packs.light()[:SHOWN],
+        "kept_days": settings.PAPERS_DAYS,
+        "section": "classes",
+    }
+    status = 422 if form.errors else 200
+    return render(request, "handouts/desk.html", context, status=status)
+
+
+def _pack(session: ClassSession, pk: int) -> Pack:
+    return get_object_or_404(session.packs.light(), pk=pk)
+
+
+@require_safe
+def pack(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """How far a pack is, and the file once it is done."""
+    session = class_seen_by(request.user, code)
+    found = _pack(session, pk)
+    context = {
+        "session": session,
+        "pack": found,
+        "sheets": PaperSize(found.page_size).label,
+        "is_late": not found.is_over and found.is_late(timezone.now()),
+        "section": "classes",
+    }
+    template = "handouts/pack.html#progress" if request.htmx else "handouts/pack.html"
+    return render(request, template, context)
+
+
+@require_safe
+def pack_pdf(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """The file; whoever opens private facts is written down."""
+    session = class_seen_by(request.user, code)
+    found = get_object_or_404(session.packs, pk=pk)
+    if found.pdf is None:
+        raise Http404
+    if request.method == "GET":
+        at = timezone.now()
+        note_private(session=session, kinds=found.printed, user=request.user, at=at)
+    return pdf_response(bytes(found.pdf), f"{session.code}-papers-{found.pk}-{found.page_size}")

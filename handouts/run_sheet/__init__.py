@@ -1,0 +1,1 @@
+"""The run sheet: the hours of a class by the clock."""

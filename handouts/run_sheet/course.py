@@ -1,0 +1,129 @@
+"""What a run sheet is made of: a plan with the clock it is told by, and the lines told from it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from classes.core.hours.advice.critical import Link
+from classes.core.hours.ahead.everything import AheadTask, ahead_of
+from classes.core.hours.drawing.spans import INSTRUCTOR, Kind
+from classes.core.hours.problem.names import joined
+from classes.core.hours.problem.notes import EVERYBODY, Scheduled
+from classes.core.hours.problem.oven_time import OvenTime, oven_times
+from classes.core.hours.problem.values import TimedRecipe
+from classes.core.hours.problem.work import Load, Plan
+from recipes.core.heat.core_temperature import Core
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """When a rise may end, on the clock."""
+
+    best: str
+    earliest: str
+    latest: str
+    sign: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadLine:
+    """What goes into an oven, or comes out of it: `Bench 1: 4, Bench 3: 2`."""
+
+    oven: str
+    holds: str
+
+
+@dataclass(frozen=True)
+class RunRow:
+    """A line of the run sheet; `until` is empty for what takes no time of anybody's.
+
+    `temperature_of` says in words what has the temperature, where that is not plain; `lacks_heat`
+    marks a load whose recipe does not say how hot the oven is. `hands` pairs who and where. `show`
+    is what the instructor does before everybody, and `wait_for` the sign that they say goes before
+    the next step; `dough_c` is what the mixed dough should measure, `oven_time` how long bread
+    stays in the oven. `stands` says how full the place is where dough waits. `because` is why
+    critical work starts no earlier. `as_at` names an earlier line that says the same in full.
+    """
+
+    starts: int
+    kind: Kind
+    clock: str
+    until: str
+    what: str
+    hands: tuple[tuple[str, str], ...] = ()
+    recipe: str = ""
+    text: str = ""
+    temperature_c: Decimal | None = None
+    temperature_of: str = ""
+    lacks_heat: bool = False
+    stands: str = ""
+    aims: tuple[Aim, ...] = ()
+    loads: tuple[LoadLine, ...] = ()
+    oven_time: OvenTime | None = None
+    cores: tuple[Core, ...] = ()
+    show: str = ""
+    wait_for: str = ""
+    dough_c: Decimal | None = None
+    why: str = ""
+    is_ahead: bool = False
+    is_critical: bool = False
+    because: str = ""
+    is_mark: bool = False
+    is_welcome: bool = False
+    as_at: str = ""
+
+    @property
+    def is_instructors(self) -> bool:
+        """Whether it is the instructor who does it alone."""
+        return [who for who, _ in self.hands] == [INSTRUCTOR]
+
+    @property
+    def is_decision(self) -> bool:
+        """Whether the dough, and not the clock, says when it begins."""
+        return any(aim.sign for aim in self.aims)
+
+
+@dataclass(frozen=True)
+class Course:
+    """A plan and what its rows are told with: `label` gives the clock at a minute of the class.
+
+    `critical` is the chain that decides when the last bread is ready, `cores` the core
+    temperatures by recipe key.
+    """
+
+    scheduled: Scheduled
+    plan: Plan
+    label: Callable[[int], str]
+    critical: tuple[Link, ...]
+    cores: Mapping[str, Core]
+
+    @cached_property
+    def ahead(self) -> tuple[AheadTask, ...]:
+        """Everything that is done for the plan ahead of its need, by when it starts."""
+        return ahead_of(self.scheduled, self.plan)
+
+    @cached_property
+    def recipes(self) -> Mapping[str, TimedRecipe]:
+        """The recipes by key."""
+        return {one.key: one for one in self.scheduled.work.recipes}
+
+    def everybody(self, names: Iterable[str]) -> str:
+        """Names said together; with all benches and the instructor among them, everybody."""
+        found = list(dict.fromkeys(names))
+        everyone = {INSTRUCTOR, *self.scheduled.work.stations}
+        return EVERYBODY if everyone <= set(found) else joined(found)
+
+    def oven_times(self, load: Load) -> tuple[tuple[str, OvenTime], ...]:
+        """The breads of a load by title, each with its time in the oven."""
+        times = oven_times(self.scheduled)
+        titles = {key: recipe.title for key, recipe in self.recipes.items()}
+        found = {titles[self.scheduled.notes[key].recipe]: times[key] for key, _ in load.pieces}
+        return tuple(found.items())
+
+    def recipes_of(self, keys: Iterable[str]) -> list[TimedRecipe]:
+        """The recipes of tasks and bakings."""
+        found = dict.fromkeys(self.scheduled.notes[key].recipe for key in keys)
+        return [self.recipes[key] for key in found if key in self.recipes]

@@ -1,0 +1,208 @@
+"""The run sheet of a class: its hours by the clock, for the instructor and for the assistant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from enum import StrEnum
+from typing import ClassVar
+
+from classes.core.hours.advice.recovery import recovery_of
+from classes.core.hours.ahead.everything import AheadTask
+from classes.core.hours.checking.verdict import Verdict
+from classes.core.hours.drawing.edition import drawing_of
+from classes.core.hours.drawing.values import Edition as DrawnEdition
+from classes.hours.selectors import ClassHours
+from classes.hours.unsaid_words import unsaid_words
+from classes.hours.words import shortage_words
+from classes.moments import Moment, day_words
+from classes.selectors import ClassNumbers
+from handouts.course import NoPlan, course_of
+from handouts.documents import Paper
+from handouts.run_sheet.course import Course, RunRow
+from handouts.run_sheet.machines import (
+    BenchCourse,
+    MixerTurn,
+    OvenCard,
+    PlaceTurn,
+    bench_courses,
+    mixer_turns,
+    oven_cards,
+    place_turns,
+)
+from handouts.run_sheet.recovery import RecoveryNotes, recovery_notes
+from handouts.run_sheet.rows import course_rows
+from handouts.selectors import common_fields
+from recipes.core.allergens import AllergensFound, found_in
+
+# Up to this height, in the units of the drawing, its page is turned so that its letters are large.
+TURNED_UP_TO = Decimal(560)
+
+
+class Edition(StrEnum):
+    """Whose run sheet it is."""
+
+    INSTRUCTOR = "instructor"
+    ASSISTANT = "assistant"
+
+
+@dataclass(frozen=True, slots=True)
+class AheadLine:
+    """Something done before the class: hands at it from `clock`, ready at `ready_by`."""
+
+    clock: str
+    ready_by: str
+    hands_min: int
+    who: str
+    title: str
+    why: str
+    text: str
+    temperature_c: Decimal | None
+    temperature_of: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AheadDay:
+    """What is done ahead on one day; `name` such as `Friday 3 May, the day before`."""
+
+    name: str
+    lines: tuple[AheadLine, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunSheet(Paper):
+    """The hours of a class on paper. It has no place for anything private.
+
+    `slack_min` is negative when the last bread is late. `missing` is what keeps the plan from
+    saying whether it is; `ready` is then only when the rest is. Machines, places and benches are
+    printed in the assistant's edition, what is shown and said in the instructor's.
+    """
+
+    template: ClassVar[str] = "handouts/run_sheet.html"
+    style: ClassVar[str] = "print-run-sheet"
+
+    edition: Edition
+    verdict: str
+    ready: str
+    ends: str
+    slack_min: int
+    ovens_on: str
+    first_load: str
+    short: tuple[str, ...]
+    missing: tuple[str, ...]
+    ahead: tuple[AheadDay, ...]
+    rows: tuple[RunRow, ...]
+    drawing: DrawnEdition
+    recovery: RecoveryNotes
+    ovens: tuple[OvenCard, ...]
+    mixers: tuple[MixerTurn, ...]
+    places: tuple[PlaceTurn, ...]
+    benches: tuple[BenchCourse, ...]
+    allergens: AllergensFound
+
+    @property
+    def is_instructors(self) -> bool:
+        return self.edition is Edition.INSTRUCTOR
+
+    @property
+    def over_min(self) -> int:
+        """How late the last bread is; 0 if it is not."""
+        return max(0, -self.slack_min)
+
+    @property
+    def is_turned(self) -> bool:
+        """Whether the drawing lies on its side on its page."""
+        return self.drawing.height <= TURNED_UP_TO
+
+    @property
+    def cleaning(self) -> tuple[RunRow, ...]:
+        """When the benches clean up."""
+        return tuple(row for row in self.rows if row.what == "Clean up")
+
+
+def run_sheet_of(
+    numbers: ClassNumbers,
+    hours: ClassHours,
+    verdict: Verdict,
+    edition: Edition,
+    printed_at: datetime,
+) -> RunSheet:
+    """The run sheet of a class by the plan of its hours and its verdict.
+
+    Raises NoPlan and NoRecipe.
+    """
+    if hours.solved is None:
+        raise NoPlan
+    course = course_of(hours, verdict.critical)
+    ends = hours.scheduled.work.hours.minutes
+    drawing = drawing_of(hours.scheduled, hours.solved.plan, label=hours.on_axis, ends=ends)
+    return RunSheet(
+        **common_fields(numbers, printed_at),
+        edition=edition,
+        verdict=verdict.kind.words,
+        ready=course.label(hours.solved.ready),
+        ends=course.label(ends),
+        slack_min=ends - hours.solved.ready,
+        ovens_on=_first_on(course),
+        first_load=_first_load(course),
+        short=tuple(shortage_words(one) for one in verdict.shortages),
+        missing=tuple(unsaid_words(one) for one in verdict.unsaid),
+        ahead=tuple(_ahead_days(hours, course)),
+        rows=course_rows(course),
+        drawing=drawing.wide,
+        recovery=recovery_notes(course, recovery_of(hours.scheduled, hours.solved)),
+        ovens=tuple(oven_cards(course)),
+        mixers=tuple(mixer_turns(course)),
+        places=tuple(place_turns(course)),
+        benches=tuple(bench_courses(course)),
+        allergens=found_in(line.ingredient for line in numbers.shopping.lines),
+    )
+
+
+def _first_on(course: Course) -> str:
+    heats = {oven.key: oven.preheat_min for oven in course.scheduled.work.ovens}
+    starts = [load.start - heats[load.oven] for load in course.plan.loads]
+    return course.label(min(starts)) if starts else ""
+
+
+def _first_load(course: Course) -> str:
+    starts = [load.start for load in course.plan.loads]
+    return course.label(min(starts)) if starts else ""
+
+
+# Ahead
+
+
+def _ahead_days(hours: ClassHours, course: Course) -> Iterator[AheadDay]:
+    days: dict[date, list[AheadLine]] = {}
+    for task in course.ahead:
+        if task.starts < 0:
+            at = hours.moment(task.starts)
+            days.setdefault(at.date, []).append(_ahead_line(task, at, hours))
+    for day, lines in days.items():
+        yield AheadDay(_day_name(day, hours.moment(0).date), tuple(lines))
+
+
+def _ahead_line(task: AheadTask, at: Moment, hours: ClassHours) -> AheadLine:
+    return AheadLine(
+        clock=at.clock,
+        ready_by=hours.moment(task.ready_by).beside(at.date, short=True),
+        hands_min=task.hands_min,
+        who=task.who,
+        title=task.title,
+        why=task.why,
+        text=task.text,
+        temperature_c=task.temperature_c,
+        temperature_of=task.temperature_of.words if task.temperature_of else "",
+    )
+
+
+def _day_name(day: date, of_class: date) -> str:
+    said = day_words(day)
+    if day == of_class:
+        return f"{said}, before the class"
+    if day == of_class - timedelta(days=1):
+        return f"{said}, the day before"
+    return f"{said}, {(of_class - day).days} days before"

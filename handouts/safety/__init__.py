@@ -1,0 +1,1 @@
+"""Cautions, hazards, first aid, and notes about diet conflicts."""

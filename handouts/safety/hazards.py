@@ -1,0 +1,69 @@
+"""What a class holds that somebody can be hurt by: from its recipes, its shopping, its kitchen."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from classes.models import ClassSession
+from classes.selectors import ClassNumbers
+from handouts.safety.values import Hazard
+from recipes.core.formula import Component, ComponentKind
+from recipes.models import Revision, StepKind, Storage
+
+COOKED = re.compile(r"\b(?:custard|pastry cream|curd|filling|compote)s?\b", re.IGNORECASE)
+ON_THE_STOVE = re.compile(
+    r"\b(?:boil|simmer|fry|scald|saucepan|stove|hob)(?:s|ed|ing)?\b", re.IGNORECASE
+)
+
+
+def revisions_of(session: ClassSession) -> dict[str, Revision]:
+    """The taught revisions of a class by their keys."""
+    return {str(row.revision_id): row.revision for row in session.taught.all()}
+
+
+def hazards_of(numbers: ClassNumbers) -> frozenset[Hazard]:
+    """What the class holds that cautions are about.
+
+    A recipe without written steps may well be kneaded by machine, cut and baked, so it counts
+    as if it were.
+    """
+    found = {*_ingredient_hazards(numbers), *_cooking_hazards(numbers)}
+    steps = set()
+    for revision in revisions_of(numbers.session).values():
+        steps |= {step.kind for step in revision.steps.all()} or set(StepKind)
+    if StepKind.BAKE in steps:
+        found.add(Hazard.OVEN)
+    if StepKind.SCORE in steps:
+        found.add(Hazard.BLADE)
+    if StepKind.MIX in steps and numbers.session.kitchen.mixers.exists():
+        found.add(Hazard.MIXER)
+    return frozenset(found)
+
+
+def _ingredient_hazards(numbers: ClassNumbers) -> Iterator[Hazard]:
+    for line in numbers.shopping.lines:
+        ingredient = line.ingredient
+        if ingredient.is_flour:
+            yield Hazard.FLOUR
+        if "egg" in ingredient.allergens_us or "eggs" in ingredient.allergens_eu:
+            yield Hazard.RAW_EGG
+        if line.supply.storage in (Storage.CHILLED, Storage.FROZEN):
+            yield Hazard.CHILLED
+
+
+def _cooking_hazards(numbers: ClassNumbers) -> Iterator[Hazard]:
+    """Parts that are cooked and cooled, and what the steps say about the stove."""
+    for recipe in numbers.amounts.recipes:
+        if any(map(_is_cooked, recipe.taught.formula.components)):
+            yield from (Hazard.STOVE, Hazard.COOLED)
+    for revision in revisions_of(numbers.session).values():
+        words = " ".join(step.text for step in revision.steps.all())
+        if ON_THE_STOVE.search(words):
+            yield Hazard.STOVE
+        if COOKED.search(words):
+            yield from (Hazard.STOVE, Hazard.COOLED)
+
+
+def _is_cooked(part: Component) -> bool:
+    return part.kind is ComponentKind.ROUX or COOKED.search(part.name) is not None

@@ -1,0 +1,213 @@
+"""What stands on a person's own paper where a recipe holds what they told, and on station cards.
+
+On the person's own paper it is on top, and beside each line and step. A station card names nobody
+and repeats nobody's words.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from classes.core.diets.conflict_words import (
+    as_sentence,
+    conflict_words,
+    decided_by,
+    decided_words,
+    found_words,
+    people_words,
+)
+from classes.core.diets.conflicts import (
+    Concerns,
+    Conflict,
+    Way,
+)
+from classes.core.diets.findings import DUSTING, Place
+from classes.core.diets.marks import (
+    MARK,
+    line_words,
+    short_words,
+)
+from handouts.documents import CardPart, RecipeCard, Step
+from handouts.kinds.stations import (
+    StationPart,
+    StationRecipe,
+    StationRow,
+    StationTable,
+)
+from handouts.safety.heed_values import CardHeed
+
+Lines = Mapping[tuple[str, str], str]
+"""Words beside a line, by the name of its part and the key of its ingredient."""
+
+# Signs that turn the direction of writing: in the middle of a sentence of several names, one of
+# them would turn the rest.
+TURNS = dict.fromkeys([*range(0x202A, 0x202F), *range(0x2066, 0x206A)])
+
+
+# Beside the lines and steps of somebody's own recipe
+
+
+def with_marks(card: RecipeCard, revision: str, person: Concerns | None) -> RecipeCard:
+    """A recipe card with a mark on each line and step that concerns the person."""
+    conflict = next((one for one in _conflicts(person) if one.revision == revision), None)
+    if conflict is None:
+        return card
+    lines = {
+        (one.component, one.ingredient_key): line_words(conflict, one) for one in conflict.left
+    }
+    dusting = next((words for (part, _), words in lines.items() if part == DUSTING), "")
+    return replace(
+        card,
+        parts=tuple(_marked_part(part, lines) for part in card.parts),
+        steps=tuple(_marked_steps(card.steps, conflict)),
+        dusting_concern=dusting,
+    )
+
+
+def _conflicts(person: Concerns | None) -> tuple[Conflict, ...]:
+    return person.conflicts if person else ()
+
+
+def _marked_part(part: CardPart, lines: Lines) -> CardPart:
+    name = part.amounts.name
+    marked = (
+        replace(line, concern=lines.get((name, line.amount.ingredient.key), ""))
+        for line in part.lines
+    )
+    concern = _of_part(name, lines) if part.amounts.kind.made_in_bulk else ""
+    return replace(part, lines=tuple(marked), concern=concern)
+
+
+def _marked_steps(steps: Sequence[Step], conflict: Conflict) -> Iterator[Step]:
+    for number, step in enumerate(steps, start=1):
+        words = [
+            _step_words(conflict, place)
+            for place in conflict.places
+            if number in {found.number for found in place.steps}
+        ]
+        yield replace(step, concern="; ".join(dict.fromkeys(words)))
+
+
+def _step_words(conflict: Conflict, place: Place) -> str:
+    is_out = conflict.decided is not None and conflict.decided.way is Way.TAKEN_OUT
+    if is_out:
+        return f"{MARK} {place.ingredient}: taken out for you, leave it out here"
+    words = line_words(conflict, place).removeprefix(f"{MARK} ")
+    return f"{MARK} {place.ingredient}, {words}"
+
+
+# On a station's card
+
+
+NEAR = "Theirs is another bread: keep these tubs, tools and hands off it, and wash in between."
+UNDECIDED = "Not decided: they speak with the instructor before it is handled or eaten."
+
+
+def card_heeds(people: Iterable[Concerns], station: str, taught: str) -> tuple[CardHeed, ...]:
+    """The boxes of the card of a recipe at a station, those that are not decided first."""
+    boxes: dict[tuple[str, ...], Counter[tuple[str, bool]]] = {}
+    for person in people:
+        if person.eater.station == station:
+            for words, then, is_open in _boxes(person, taught):
+                boxes.setdefault(words, Counter())[then, is_open] += 1
+    found = [_card_heed(words, counted) for words, counted in boxes.items()]
+    return tuple(sorted(found, key=lambda box: not box.is_open))
+
+
+def _card_heed(words: tuple[str, ...], counted: Counter[tuple[str, bool]]) -> CardHeed:
+    notes = sorted(counted.items(), key=lambda note: not note[0][1])
+    return CardHeed(
+        words=tuple(map(as_sentence, words)),
+        notes=tuple(
+            f"{people_words(count)} here must not eat it. {then}" for (then, _), count in notes
+        ),
+        is_open=any(is_open for _, is_open in counted),
+    )
+
+
+def _boxes(person: Concerns, taught: str) -> Iterator[tuple[tuple[str, ...], str, bool]]:
+    for one in person.conflicts:
+        if left := tuple(place for place in one.left if place.taught == taught):
+            then = UNDECIDED if one.is_open else f"Decided: {_decided_on_wall(one)}."
+            yield found_words(left, on_wall=True), then, one.is_open
+    if near := tuple(place for place in person.near if place.taught == taught):
+        yield found_words(near, on_wall=True), NEAR, False
+
+
+def _decided_on_wall(one: Conflict) -> str:
+    words = {
+        Way.TAKEN_OUT: "it is left out for them, by hand",
+        Way.TALKED_OVER: "talked over with the instructor",
+    }
+    return words.get(one.decided.way, "ask the instructor") if one.decided else ""
+
+
+def conflicts_at(people: Iterable[Concerns], station: str) -> tuple[str, ...]:
+    """Whose own bread at a station holds what they told, and what was decided: for the staff."""
+    return tuple(
+        f"{person.eater.name}, {words}".translate(TURNS)
+        for person in people
+        if person.eater.station == station
+        for words in conflicts_in_words(person)
+    )
+
+
+def conflicts_in_words(person: Concerns) -> tuple[str, ...]:
+    """Somebody's conflicts, each with what was decided: for the staff."""
+    return tuple(
+        f"{one.label}: {'; '.join(conflict_words(one))}. {_decided(one)}".translate(TURNS)
+        for one in person.conflicts
+    )
+
+
+def _decided(one: Conflict) -> str:
+    if one.decided is None:
+        return "NOT DECIDED: ask before it is handled or eaten."
+    note = f" “{one.decided.note}”" if one.decided.note else ""
+    return f"Decided: {decided_words(one)} ({decided_by(one)}).{note}"
+
+
+def on_station(
+    recipe: StationRecipe, station: str, people: Iterable[Concerns], *, on_wall: bool
+) -> StationRecipe:
+    """A recipe at a station with a mark on each row that concerns somebody there."""
+    lines: dict[tuple[str, str], list[str]] = {}
+    here = (person for person in people if person.eater.station == station)
+    for person in here:
+        for conflict in person.conflicts:
+            for place in conflict.left:
+                if place.taught == recipe.taught:
+                    words = _row_words(conflict, place, on_wall=on_wall)
+                    lines.setdefault((place.component, place.ingredient_key), []).append(words)
+    if not lines:
+        return recipe
+    shown = {key: "; ".join(dict.fromkeys(words)) for key, words in lines.items()}
+    return replace(recipe, tables=tuple(_marked_table(one, shown) for one in recipe.tables))
+
+
+def _row_words(conflict: Conflict, place: Place, *, on_wall: bool) -> str:
+    if on_wall:
+        return f"{MARK} {short_words(place, on_wall=True)}"
+    return f"{line_words(conflict, place)}: {conflict.eater.name[:30]}".translate(TURNS)
+
+
+def _marked_table(table: StationTable, lines: Lines) -> StationTable:
+    return replace(
+        table,
+        parts=tuple(_marked_rows(part, lines) for part in table.parts),
+        tubs=tuple(replace(tub, concern=_of_part(tub.name, lines)) for tub in table.tubs),
+    )
+
+
+def _of_part(name: str, lines: Lines) -> str:
+    """The words for a part that comes from a tub: those of all that is in it."""
+    return "; ".join(dict.fromkeys(words for (part, _), words in lines.items() if part == name))
+
+
+def _marked_rows(part: StationPart, lines: Lines) -> StationPart:
+    def marked(row: StationRow) -> StationRow:
+        return replace(row, concern=lines.get((part.name, row.each[0].ingredient.key), ""))
+
+    return replace(part, rows=tuple(map(marked, part.rows)))

@@ -1,0 +1,52 @@
+"""What a caution is: its words, its source, and when it is printed."""
+
+from __future__ import annotations
+
+from collections.abc import Set
+from dataclasses import dataclass
+from enum import StrEnum
+
+from classes.core.regions import Region
+
+EVERYWHERE = frozenset(Region)
+
+
+class Hazard(StrEnum):
+    """What a class holds that somebody can be hurt by."""
+
+    FLOUR = "flour"
+    RAW_EGG = "raw egg"
+    CHILLED = "chilled ingredients"
+    COOLED = "cooked food that is cooled"
+    OVEN = "oven"
+    STOVE = "stove"
+    MIXER = "mixer"
+    BLADE = "blade"
+
+
+class Known(StrEnum):
+    """How we know what a source says."""
+
+    READ = "read in the source"
+    SECOND_HAND = "read second-hand, in a page that quotes the source"
+    FROM_MEMORY = "from memory"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution, the hazards that call for it, and the regions that it is worded for.
+
+    One without hazards fits every class.
+    """
+
+    key: str
+    heading: str
+    text: str
+    source: str
+    known: Known
+    hazards: frozenset[Hazard] = frozenset()
+    regions: frozenset[Region] = EVERYWHERE
+
+    def fits(self, hazards: Set[Hazard], region: Region) -> bool:
+        called = not self.hazards or not self.hazards.isdisjoint(hazards)
+        return called and region in self.regions

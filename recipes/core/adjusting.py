@@ -1,0 +1,185 @@
+"""Edits of a formula as it is written: by grams, by baker's percentage, or to a dough mass.
+
+Whatever is written stands, and something else is held: all flour together, so that the dough
+grows or shrinks, or the dough, so that everything that is not written makes room. Wash and
+topping are no part of the dough: a new mass of theirs moves nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from enum import StrEnum
+from typing import NamedTuple
+
+from recipes.core.errors import BakingError, OutOfRange
+from recipes.core.formula import (
+    Component,
+    Formula,
+    Line,
+    component_percent,
+)
+from recipes.core.numbers import (
+    HUNDRED,
+    ONE,
+    ZERO,
+    positive,
+    settled,
+)
+
+
+class Held(StrEnum):
+    """What keeps its mass while lines are edited."""
+
+    FLOUR = "flour"
+    DOUGH = "dough"
+
+
+class Place(NamedTuple):
+    """Where a line stands: the component and the line in it, both counted from 0."""
+
+    component: int
+    line: int
+
+
+Masses = dict[Place, Decimal]
+
+
+@dataclass(eq=False)
+class FlourMissed(BakingError):
+    """Flours that are all written, or leave nothing for the others, and miss what is held."""
+
+    written_g: Decimal
+    flour_g: Decimal
+
+
+@dataclass(eq=False)
+class DoughMissed(BakingError):
+    """Lines that are all written, or leave nothing for the others, and miss what is held."""
+
+    written_g: Decimal
+    dough_g: Decimal
+
+
+def places(formula: Formula) -> Iterator[tuple[Place, Component, Line]]:
+    """Every line of a formula with its place and its component."""
+    for n, part in enumerate(formula.components):
+        for m, line in enumerate(part.lines):
+            yield Place(n, m), part, line
+
+
+def percent_at(formula: Formula, place: Place) -> Decimal:
+    """The baker's percentage of a line, as the formula card shows it."""
+    part = formula.components[place.component]
+    return component_percent(formula, part, part.lines[place.line].mass_g)
+
+
+def set_grams(formula: Formula, grams: Mapping[Place, Decimal], held: Held) -> Formula:
+    """The formula with other masses, in grams, in some places.
+
+    With the flour held the other flours make room for a flour; with the dough held all other
+    lines of the dough do, in proportion. Raises OutOfRange, FlourMissed or DoughMissed.
+    """
+    wanted = {_known(formula, place): positive("mass_g", mass) for place, mass in grams.items()}
+    dough = _dough_masses(formula)
+    if held is Held.FLOUR:
+        sharing, total_g = _flour_places(formula), formula.flour_g
+    else:
+        sharing, total_g = frozenset(dough), formula.dough_g
+    rest = _making_room({place: dough[place] for place in sharing}, wanted, total_g, held)
+    return _with_masses(formula, {**rest, **wanted})
+
+
+def set_percents(formula: Formula, percents: Mapping[Place, Decimal], held: Held) -> Formula:
+    """The formula with other baker's percentages in some places.
+
+    All other lines keep their percentages, but that flours make room for a flour: together
+    they stay 100 %. With the dough held all of it is then scaled to its mass from before.
+    Raises OutOfRange, FlourMissed or DoughMissed.
+    """
+    wanted = {_known(formula, place): positive("percent", one) for place, one in percents.items()}
+    into_dough = {
+        place: percent * formula.flour_g / HUNDRED
+        for place, percent in wanted.items()
+        if formula.components[place.component].kind.goes_into_dough
+    }
+    made = set_grams(formula, into_dough, Held.FLOUR)
+    if held is Held.DOUGH:
+        made = scale_to_dough(made, formula.dough_g)
+    on_top = {
+        place: _mass_on_top(made, place, percent)
+        for place, percent in wanted.items()
+        if place not in into_dough
+    }
+    return _with_masses(made, on_top)
+
+
+def scale_to_dough(formula: Formula, dough_g: Decimal) -> Formula:
+    """The formula written for so many grams of dough; every percentage stays."""
+    wanted_g = positive("dough_g", dough_g)
+    masses = _dough_masses(formula)
+    return _with_masses(formula, _scaled(masses, wanted_g, formula.dough_g))
+
+
+def _known(formula: Formula, place: Place) -> Place:
+    parts = formula.components
+    if not 0 <= place.component < len(parts):
+        raise OutOfRange("component", Decimal(place.component), least=ZERO)
+    if not 0 <= place.line < len(parts[place.component].lines):
+        raise OutOfRange("line", Decimal(place.line), least=ZERO)
+    return place
+
+
+def _dough_masses(formula: Formula) -> Masses:
+    return {
+        place: line.mass_g for place, part, line in places(formula) if part.kind.goes_into_dough
+    }
+
+
+def _flour_places(formula: Formula) -> frozenset[Place]:
+    return frozenset(
+        place
+        for place, part, line in places(formula)
+        if part.kind.goes_into_dough and line.ingredient.is_flour
+    )
+
+
+def _making_room(masses: Masses, wanted: Masses, total_g: Decimal, held: Held) -> Masses:
+    """The lines that are not wanted otherwise, scaled to fill the total with those that are."""
+    written = {place: mass for place, mass in wanted.items() if place in masses}
+    if not written:
+        return {}
+    rest = {place: mass for place, mass in masses.items() if place not in written}
+    written_g = sum(written.values(), ZERO)
+    left_g = settled(total_g - written_g)
+    if left_g < ZERO or bool(left_g) is not bool(rest):
+        missed = FlourMissed if held is Held.FLOUR else DoughMissed
+        raise missed(written_g, total_g)
+    return _scaled(rest, total_g - written_g, sum(rest.values(), ZERO)) if rest else {}
+
+
+def _scaled(masses: Masses, by: Decimal, over: Decimal) -> Masses:
+    return {place: mass * by / over for place, mass in masses.items()}
+
+
+def _mass_on_top(formula: Formula, place: Place, percent: Decimal) -> Decimal:
+    """The inverse of `component_percent`, which is in proportion to the mass."""
+    part = formula.components[place.component]
+    return percent / component_percent(formula, part, ONE)
+
+
+def _with_masses(formula: Formula, masses: Mapping[Place, Decimal]) -> Formula:
+    return replace(
+        formula,
+        components=tuple(
+            replace(
+                part,
+                lines=tuple(
+                    replace(line, mass_g=masses.get(Place(n, m), line.mass_g))
+                    for m, line in enumerate(part.lines)
+                ),
+            )
+            for n, part in enumerate(formula.components)
+        ),
+    )

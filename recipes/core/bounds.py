@@ -1,0 +1,156 @@
+"""Bounds of the usual, which explain themselves and block nothing.
+
+Percentages are of all flour. The bounds say what most breads have, by sources that are named;
+plenty of good breads lie outside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from recipes.core.exchange.kinds import (
+    TEXTBOOK,
+    YEAST_FORMS,
+    YeastFactors,
+    YeastForm,
+)
+from recipes.core.formula import Formula, proportions
+from recipes.core.numbers import ZERO
+from recipes.core.weighing import nearest
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What most breads have of something, in percent of all flour, and who says so.
+
+    `only_if_any` bounds are silent about breads that have none of it.
+    """
+
+    what: str
+    least: Decimal
+    most: Decimal
+    source: str
+    only_if_any: bool = False
+    among: str = "most breads"
+
+
+def _bound(
+    what: str, least: str, most: str, source: str, *, if_any_among: str = ""
+) -> tuple[str, Bound]:
+    """A bound by its name; one that is silent at zero names the breads it speaks of."""
+    among = if_any_among or "most breads"
+    return what, Bound(what, Decimal(least), Decimal(most), source, bool(if_any_among), among)
+
+
+BOUNDS: dict[str, Bound] = dict(
+    (
+        _bound("salt", "1.5", "2.5", "a baking textbook, quoted"),
+        _bound("hydration", "50", "90", "a table of dough types, bagel to rye; not authoritative"),
+        _bound(
+            "yeast, as fresh",
+            "0.1",
+            "5",
+            "a hobby survey of more than 350 recipes, taken to mean fresh yeast",
+            if_any_among="most breads",
+        ),
+        _bound("fat", "0", "60", "brioche has 50 to 60 % butter; a hobby survey goes to 100 %"),
+        _bound("sugar", "0", "25", "from memory, no source"),
+        _bound(
+            "prefermented flour",
+            "15",
+            "40",
+            "a hobby handbook",
+            if_any_among="most breads with a preferment",
+        ),
+        _bound(
+            "roux flour",
+            "5",
+            "10",
+            "an encyclopedia and several pages",
+            if_any_among="most roux breads",
+        ),
+    )
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something outside its bounds, in percent of all flour."""
+
+    what: str
+    value: Decimal
+    least: Decimal
+    most: Decimal
+    source: str
+    among: str
+
+
+def bounds_findings(
+    formula: Formula,
+    kinds: Mapping[str, str],
+    *,
+    bounds: Mapping[str, Bound] = BOUNDS,
+    factors: YeastFactors = TEXTBOOK,
+) -> tuple[Finding, ...]:
+    """What of a formula lies outside the bounds, in their order.
+
+    `kinds` says by ingredient key what is `salt`, `yeast`, `fat` or `sugar`; other words are
+    passed over. Yeast is counted as fresh by `factors` where the key tells its form.
+    """
+    values = dict(_values(formula, kinds, factors))
+    return tuple(
+        Finding(bound.what, values[what], bound.least, bound.most, bound.source, bound.among)
+        for what, bound in bounds.items()
+        if what in values and _is_outside(bound, values[what])
+    )
+
+
+def _is_outside(bound: Bound, value: Decimal) -> bool:
+    if bound.only_if_any and value == ZERO:
+        return False
+    return not bound.least <= value <= bound.most
+
+
+def _values(
+    formula: Formula, kinds: Mapping[str, str], factors: YeastFactors
+) -> Iterator[tuple[str, Decimal]]:
+    shares = proportions(formula)
+    masses = {"salt": ZERO, "yeast": ZERO, "fat": ZERO, "sugar": ZERO}
+    for line in formula.dough_lines():
+        kind = kinds.get(line.ingredient.key, "")
+        if kind == "yeast":
+            masses[kind] += _as_fresh(line.ingredient.key, line.mass_g, factors)
+        elif kind in masses:
+            masses[kind] += line.mass_g
+    for kind, mass_g in masses.items():
+        yield ("yeast, as fresh" if kind == "yeast" else kind), formula.percent(mass_g)
+    yield "hydration", shares.hydration
+    yield "prefermented flour", shares.prefermented_flour
+    yield "roux flour", shares.roux_flour
+
+
+def _as_fresh(key: str, mass_g: Decimal, factors: YeastFactors) -> Decimal:
+    form = YEAST_FORMS.get(key, YeastForm.FRESH)
+    return mass_g / factors.factor(form) if factors.knows(form) else mass_g
+
+
+def worded(finding: Finding) -> str:
+    """`salt 3.4 %: most breads 1.5 to 2.5 %`, with as many places as it takes to see why."""
+    from_least = f"{_plain(finding.least)} to" if finding.least else "up to"
+    most = _plain(finding.most)
+    return f"{finding.what} {_shown(finding)} %: {finding.among} {from_least} {most} %"
+
+
+def _plain(number: Decimal) -> str:
+    return f"{number.normalize():f}"
+
+
+def _shown(finding: Finding) -> str:
+    """The value to one place, or to more where it would round to nothing or into the bounds."""
+    for places in range(1, 6):
+        rounded = nearest(finding.value, Decimal(1).scaleb(-places))
+        if not finding.least <= rounded <= finding.most and bool(rounded) == bool(finding.value):
+            return _plain(rounded)
+    return _plain(finding.value)

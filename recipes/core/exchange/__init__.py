@@ -1,0 +1,1 @@
+"""One ingredient for another: yeasts, salts, eggs, flours, and allergen swaps."""

@@ -1,0 +1,266 @@
+"""What each yeast, salt, egg and flour of a batch is in its other forms, kinds and sizes.
+
+Takes a formula card and what is known of its ingredients; `exchange` does the arithmetic.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from recipes.core.amount_lines import AmountLine
+from recipes.core.batch.card import FormulaCard
+from recipes.core.exchange.kinds import (
+    EGG_SIZES,
+    SALT_KINDS,
+    TEXTBOOK,
+    YEAST_FORMS,
+    EggSize,
+    FlourProtein,
+    SaltKind,
+    YeastExchange,
+    YeastFactors,
+    YeastForm,
+    exchange_salt,
+    exchange_yeast,
+    exchange_yeast_by_all,
+    protein_note,
+    salt_teaspoons,
+)
+from recipes.core.formula import Formula
+from recipes.core.weighing import (
+    Count,
+    Scales,
+    Weighing,
+    count,
+)
+
+YEAST, SALT, EGG, FLOUR = "yeast", "salt", "egg", "flour"
+_PARTS_OF_EGGS = ("white", "yolk")
+
+
+@dataclass(frozen=True, slots=True)
+class Staples:
+    """What is known of a recipe's ingredients by key: their kind, and the flours' protein."""
+
+    kinds: Mapping[str, str]
+    flours: Mapping[str, FlourProtein] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The factors to go by, the form of yeasts whose name tells none, and the flour at hand."""
+
+    factors: YeastFactors = TEXTBOOK
+    unknown_form: YeastForm | None = None
+    flour: FlourProtein | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """An ingredient's line: the part it stands in, and its mass in the batch."""
+
+    part: str
+    amount: AmountLine
+
+    @property
+    def name(self) -> str:
+        """The ingredient's name."""
+        return self.amount.ingredient.name
+
+
+@dataclass(frozen=True, slots=True)
+class YeastAnswer:
+    """A yeast in another form: by the chosen factors, None where they are silent, and by all.
+
+    `least_g` and `most_g` are how far published factors lie apart.
+    """
+
+    form: YeastForm
+    chosen: YeastExchange | None
+    weighed: Weighing | None
+    published: tuple[YeastExchange, ...]
+
+    @property
+    def water_out_g(self) -> Decimal | None:
+        """Water to leave out of the recipe, where there is any."""
+        water_g = self.chosen.water_g if self.chosen else Decimal(0)
+        return -water_g if water_g < 0 else None
+
+    @property
+    def water_in_g(self) -> Decimal | None:
+        """Water to add to the recipe, where there is any."""
+        water_g = self.chosen.water_g if self.chosen else Decimal(0)
+        return water_g if water_g > 0 else None
+
+    @property
+    def least_g(self) -> Decimal:
+        """The least that a published set says."""
+        return self.published[0].mass_g
+
+    @property
+    def most_g(self) -> Decimal:
+        """The most that a published set says."""
+        return self.published[-1].mass_g
+
+
+@dataclass(frozen=True, slots=True)
+class YeastLine:
+    """A yeast of the batch; `form` is None where neither key, name nor answer tells it."""
+
+    place: Place
+    form: YeastForm | None
+    answers: tuple[YeastAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SaltAnswer:
+    """The same mass of a salt kind, with its teaspoons where a density is known."""
+
+    kind: SaltKind
+    mass_g: Decimal
+    teaspoons: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class SaltLine:
+    place: Place
+    answers: tuple[SaltAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EggAnswer:
+    """How many eggs of a size hold the mass."""
+
+    size: EggSize
+    count: Count
+
+
+@dataclass(frozen=True, slots=True)
+class EggLine:
+    """Whole eggs of the batch in every size; whites and yolks have no sizes here."""
+
+    place: Place
+    answers: tuple[EggAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FlourLine:
+    """A flour of the batch, its protein, and what to mind with the flour at hand."""
+
+    place: Place
+    protein: FlourProtein
+    note: str
+    is_at_hand: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ExchangeSheet:
+    """Everything on the page."""
+
+    yeasts: tuple[YeastLine, ...]
+    salts: tuple[SaltLine, ...]
+    eggs: tuple[EggLine, ...]
+    flours: tuple[FlourLine, ...]
+    flour_at_hand: FlourProtein | None
+
+
+def exchange_sheet(
+    card: FormulaCard, staples: Staples, asked: Asked, scales: Scales
+) -> ExchangeSheet:
+    """Every yeast, salt, egg and flour of a batch, line by line."""
+    places = tuple(Place(part.name, line.amount) for part in card.parts for line in part.lines)
+
+    def of(kind: str) -> Iterator[Place]:
+        return (one for one in places if staples.kinds.get(one.amount.ingredient.key) == kind)
+
+    return ExchangeSheet(
+        yeasts=tuple(_yeast(one, asked, scales) for one in of(YEAST)),
+        salts=tuple(_salt(one) for one in of(SALT)),
+        eggs=tuple(_egg(one) for one in of(EGG)),
+        flours=tuple(_flours(tuple(of(FLOUR)), staples, asked)),
+        flour_at_hand=asked.flour,
+    )
+
+
+def yeast_form(key: str, name: str) -> YeastForm | None:
+    """The form of a yeast by its key, else by the one form that its name holds."""
+    if key in YEAST_FORMS:
+        return YEAST_FORMS[key]
+    named = [form for form in YeastForm if form in name.casefold().replace("-", " ")]
+    return named[0] if len(named) == 1 else None
+
+
+def has_unknown_yeast(formula: Formula, staples: Staples) -> bool:
+    """Whether neither key nor name tells the form of some yeast in the formula."""
+    return any(
+        staples.kinds.get(line.ingredient.key) == YEAST
+        and yeast_form(line.ingredient.key, line.ingredient.name) is None
+        for part in formula.components
+        for line in part.lines
+    )
+
+
+def _yeast(place: Place, asked: Asked, scales: Scales) -> YeastLine:
+    form = yeast_form(place.amount.ingredient.key, place.name) or asked.unknown_form
+    if form is None:
+        return YeastLine(place, None, ())
+    others = (wanted for wanted in YeastForm if wanted is not form)
+    return YeastLine(
+        place,
+        form,
+        tuple(
+            _yeast_answer(place.amount.exact_g, form, to, asked.factors, scales) for to in others
+        ),
+    )
+
+
+def _yeast_answer(
+    mass_g: Decimal, given: YeastForm, wanted: YeastForm, factors: YeastFactors, scales: Scales
+) -> YeastAnswer:
+    chosen = None
+    if factors.knows(given, wanted):
+        chosen = exchange_yeast(mass_g, given, wanted, factors)
+    return YeastAnswer(
+        wanted,
+        chosen,
+        scales.weigh(chosen.mass_g) if chosen else None,
+        exchange_yeast_by_all(mass_g, given, wanted),
+    )
+
+
+def _salt(place: Place) -> SaltLine:
+    mass_g = place.amount.exact_g
+    return SaltLine(
+        place,
+        tuple(
+            SaltAnswer(
+                kind,
+                exchange_salt(mass_g, kind).mass_g,
+                None if kind.weigh_it else salt_teaspoons(mass_g, kind),
+            )
+            for kind in SALT_KINDS
+        ),
+    )
+
+
+def _egg(place: Place) -> EggLine:
+    words = f"{place.amount.ingredient.key} {place.name}".casefold()
+    if any(part in words for part in _PARTS_OF_EGGS):
+        return EggLine(place, ())
+    return EggLine(
+        place,
+        tuple(
+            EggAnswer(size, count(place.amount.exact_g, size.edible_g, size.name))
+            for size in EGG_SIZES
+        ),
+    )
+
+
+def _flours(places: tuple[Place, ...], staples: Staples, asked: Asked) -> Iterator[FlourLine]:
+    for place in places:
+        key = place.amount.ingredient.key
+        protein = staples.flours.get(key) or FlourProtein(place.name, None, is_wheat=False)
+        note = protein_note(protein, asked.flour) if asked.flour else ""
+        yield FlourLine(place, protein, note, protein == asked.flour)

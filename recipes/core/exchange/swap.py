@@ -1,0 +1,173 @@
+"""A variant of a formula: one ingredient of a component makes way for others, by mass.
+
+The component keeps its mass, so the dough, the pieces and every list keep theirs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from recipes.core.allergens import AllergensFound, allergens
+from recipes.core.errors import NotInFormula, OutOfRange
+from recipes.core.formula import (
+    Component,
+    Formula,
+    Ingredient,
+    Line,
+    merge_masses,
+)
+from recipes.core.numbers import (
+    ONE,
+    ZERO,
+    not_negative,
+    positive,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """An ingredient and its part of a mixture; only the proportion of the parts matters."""
+
+    ingredient: Ingredient
+    parts: Decimal
+
+    def __post_init__(self) -> None:
+        not_negative("parts", self.parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """An ingredient of a component whose mass, in grams as the formula is written, is another."""
+
+    component: str
+    ingredient: Ingredient
+    before_g: Decimal
+    after_g: Decimal
+
+
+@dataclass(frozen=True)
+class Swap:
+    """The variant and what is different in it.
+
+    `brings` are ingredients' allergens that the first formula was not entered with. That none
+    are listed says nothing about what the food holds: read the labels.
+    """
+
+    formula: Formula
+    changes: tuple[Change, ...]
+    before: AllergensFound
+    after: AllergensFound
+
+    @property
+    def brings(self) -> AllergensFound:
+        """Allergens entered for the variant alone."""
+        return _more(self.after, self.before)
+
+    @property
+    def no_longer_entered(self) -> AllergensFound:
+        """Allergens entered for the first formula alone."""
+        return _more(self.before, self.after)
+
+
+def _more(one: AllergensFound, other: AllergensFound) -> AllergensFound:
+    return AllergensFound(
+        us=tuple(entry for entry in one.us if entry not in other.us),
+        eu=tuple(entry for entry in one.eu if entry not in other.eu),
+        may_contain=tuple(pair for pair in one.may_contain if pair not in other.may_contain),
+        unknown=tuple(name for name in one.unknown if name not in other.unknown),
+    )
+
+
+def replace_ingredient(
+    formula: Formula, key: str, by: Sequence[Part], *, component: str | None = None
+) -> Swap:
+    """Replace the ingredient with `key` by others, in the component of that name or in all.
+
+    Its mass goes to `by` in proportion to the parts; an ingredient that is there already grows.
+    Raises NotInFormula when it is nowhere there, OutOfRange for parts that add to nothing,
+    NoFlour when no flour would be left.
+    """
+    _total(by)
+    touched = [
+        part
+        for part in formula.components
+        if component in (None, part.name) and any(line.ingredient.key == key for line in part.lines)
+    ]
+    if not touched:
+        raise NotInFormula(key, component)
+    parts = tuple(
+        replace(part, lines=_replaced(part.lines, key, by)) if part in touched else part
+        for part in formula.components
+    )
+    return _swap(formula, parts)
+
+
+def remix(formula: Formula, component: str, mix: Sequence[Part]) -> Swap:
+    """Make a component of `mix` alone, in proportion to the parts, at the mass it had.
+
+    A part of zero leaves its ingredient out: sesame 0, sunflower 60, oats 40.
+    Raises NotInFormula, OutOfRange and NoFlour as `replace_ingredient` does.
+    """
+    if all(part.name != component for part in formula.components):
+        raise NotInFormula("", component)
+    parts = tuple(
+        replace(part, lines=_shared_out(part.mass_g, mix)) if part.name == component else part
+        for part in formula.components
+    )
+    return _swap(formula, parts)
+
+
+def compare(first: Formula, variant: Formula) -> Swap:
+    """What several replacements, one after the other, have changed in a formula."""
+    return _swap(first, variant.components)
+
+
+def _total(parts: Sequence[Part]) -> Decimal:
+    if not parts:
+        raise OutOfRange("parts", ZERO, least=ONE)
+    return positive("parts", sum((part.parts for part in parts), ZERO))
+
+
+def _shared_out(mass_g: Decimal, parts: Sequence[Part]) -> tuple[Line, ...]:
+    total = _total(parts)
+    lines = (Line(part.ingredient, mass_g * part.parts / total) for part in parts if part.parts)
+    return tuple(Line(one, share_g) for one, share_g in merge_masses(lines).items())
+
+
+def _replaced(lines: Sequence[Line], key: str, by: Sequence[Part]) -> tuple[Line, ...]:
+    """The lines without `key`; what comes in joins its own line, or stands where `key` stood."""
+    mass_g = sum((line.mass_g for line in lines if line.ingredient.key == key), ZERO)
+    coming = {line.ingredient.key: line for line in _shared_out(mass_g, by)}
+    made: list[Line] = []
+    for line in lines:
+        if line.ingredient.key == key:
+            present = {other.ingredient.key for other in lines} - {key}
+            made += [coming.pop(name) for name in tuple(coming) if name not in present]
+        else:
+            more = coming.pop(line.ingredient.key, None)
+            made.append(replace(line, mass_g=line.mass_g + more.mass_g) if more else line)
+    return tuple(made)
+
+
+def _swap(formula: Formula, parts: tuple[Component, ...]) -> Swap:
+    variant = replace(formula, components=parts)
+    changes = [
+        change
+        for before, after in zip(formula.components, parts, strict=True)
+        for change in _changes(before, after)
+    ]
+    return Swap(variant, tuple(changes), allergens(formula), allergens(variant))
+
+
+def _changes(before: Component, after: Component) -> list[Change]:
+    old, new = merge_masses(before.lines), merge_masses(after.lines)
+    ingredients = {one.key: one for one in (*old, *new)}
+    old_g = {one.key: mass_g for one, mass_g in old.items()}
+    new_g = {one.key: mass_g for one, mass_g in new.items()}
+    return [
+        Change(before.name, one, old_g.get(key, ZERO), new_g.get(key, ZERO))
+        for key, one in ingredients.items()
+        if old_g.get(key, ZERO) != new_g.get(key, ZERO)
+    ]

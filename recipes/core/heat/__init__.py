@@ -1,0 +1,1 @@
+"""Heat in dough, water and ovens: water temperature, heat balance, altitude, doneness."""

@@ -1,0 +1,17 @@
+"""An oven with a fan: moving air browns and bakes as fast at a lower temperature.
+
+Common practice, no source: 20 °C less than without a fan.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from recipes.core.numbers import exact
+
+FAN_LOWER_C = Decimal(20)
+
+
+def with_fan_c(temperature_c: Decimal) -> Decimal:
+    """What to set an oven with a fan to, in °C, for a recipe written without one."""
+    return exact("temperature_c", temperature_c) - FAN_LOWER_C

@@ -1,0 +1,1 @@
+"""Pans and what lies in them: sizes, packing, loads, and drawings."""

@@ -1,0 +1,112 @@
+"""Whether a dough suits a pan, how much the pan takes, and how high the dough stands in it.
+
+The recipe's own pan comes first: its load is to be kept. Without one, a loaf pan is judged by
+the published loads, which differ from bread to bread; of other pans nothing is published.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.numbers import ONE
+from recipes.core.pans.plan import (
+    Filling,
+    has_volume,
+    usual_load_by,
+)
+from recipes.core.pans.sizes import (
+    PUBLISHED_LOADS,
+    DoughLoad,
+    LoadBy,
+    Pan,
+    PanShape,
+    bowl_for,
+)
+
+# Assumed: so much more or less than in the recipe's own pan is still the same bread.
+OWN_SPREAD = Decimal("0.25")
+USUAL = "pan bread"
+WHOLE_GRAIN = "whole grain"
+
+
+class Suits(StrEnum):
+    """Whether there is the right amount of dough in a pan."""
+
+    TOO_LITTLE = "too little"
+    WELL = "well"
+    TOO_MUCH = "too much"
+
+
+@dataclass(frozen=True, slots=True)
+class GoodLoad:
+    """The loads that suit a pan, from least to most, and the one to aim at.
+
+    `is_own` tells a load of the recipe's own pan from a published one.
+    """
+
+    least: Decimal
+    aim: Decimal
+    most: Decimal
+    by: LoadBy
+    is_own: bool
+
+    def suits(self, load: DoughLoad) -> Suits:
+        """Whether a load lies within; it must be counted the same way."""
+        if load.grams < self.least:
+            return Suits.TOO_LITTLE
+        return Suits.TOO_MUCH if load.grams > self.most else Suits.WELL
+
+    def dough_g(self, pan: Pan) -> Decimal:
+        """The dough in grams that a pan takes at the load aimed at. Raises NoDepth."""
+        return DoughLoad(self.aim, self.by).dough_g(pan)
+
+
+def good_load(pan: Pan, own: Filling | None, kind: str) -> GoodLoad | None:
+    """The loads that suit a pan for a bread of a kind; None where nothing is known of it.
+
+    Loaf pans and other pans are not compared with each other: the bread in them differs.
+    """
+    is_loaf = pan.shape is PanShape.LOAF
+    if own and (own.pan.shape is PanShape.LOAF) == is_loaf:
+        by = usual_load_by(pan, own.pan)
+        aim = own.load(by).grams
+        return GoodLoad(aim * (ONE - OWN_SPREAD), aim, aim * (ONE + OWN_SPREAD), by, is_own=True)
+    if is_loaf and has_volume(pan):
+        return _published(kind)
+    return None
+
+
+def _published(kind: str) -> GoodLoad:
+    """The printed loads of pan bread, or of whole grain bread, which is denser."""
+    is_dense = kind == BreadKind.DENSE
+    own = [one for one in PUBLISHED_LOADS if (one.bread == WHOLE_GRAIN) == is_dense]
+    usual = next((one for one in own if one.bread == USUAL), own[0])
+    return GoodLoad(
+        min(one.least for one in own),
+        (usual.least + usual.most) / 2,
+        max(one.most for one in own),
+        LoadBy.VOLUME,
+        is_own=False,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """How high a dough stands in a pan of `depth_cm`, when shaped and when it has doubled."""
+
+    shaped_cm: Decimal
+    doubled_cm: Decimal
+    depth_cm: Decimal
+
+
+def level_in(filling: Filling) -> Level | None:
+    """The heights of a dough that fills its pan's floor; None without a depth."""
+    pan = filling.pan
+    if pan.depth_cm is None:
+        return None
+    floor_cm2 = pan.volume_cm3 / pan.depth_cm
+    dough = bowl_for(filling.dough_g)
+    return Level(dough.dough_ml / floor_cm2, dough.risen_ml / floor_cm2, pan.depth_cm)

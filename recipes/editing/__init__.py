@@ -1,0 +1,1 @@
+"""Writing and changing a recipe: the recipe form and the proportions form."""

@@ -1,0 +1,58 @@
+"""A recipe as it is saved beside the same recipe as somebody typed it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+
+from django import forms
+
+from config.forms.clashes_shown import in_words
+from config.forms.seen import asked_fields, mark_of, shown
+from recipes.editing.recipe import RecipeForm
+from recipes.editing.rows import rows_of
+from recipes.models import Revision
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A place where the two are not the same: its lines in each."""
+
+    theirs: tuple[str, ...]
+    mine: tuple[str, ...]
+
+
+def recipe_mark(revision: Revision) -> str:
+    """A mark of all that the form shows of a recipe, and of its variants."""
+    rows = rows_of(revision, lambda ingredient: f"{ingredient.pk} {ingredient.name}")
+    variants = [(one.pk, one.name) for one in revision.variants.all()]
+    return mark_of((repr((revision.pk, rows)), repr(variants)))
+
+
+def differences(theirs: RecipeForm, mine: RecipeForm) -> list[Difference]:
+    """Where two forms that are not bound differ, in the order of the recipe."""
+    first, second = list(_lines(theirs)), list(_lines(mine))
+    matcher = SequenceMatcher(None, first, second, autojunk=False)
+    return [
+        Difference(tuple(first[a:b]), tuple(second[c:d]))
+        for tag, a, b, c, d in matcher.get_opcodes()
+        if tag != "equal"
+    ]
+
+
+def _lines(form: RecipeForm) -> Iterator[str]:
+    for bound in asked_fields(form.head):
+        if values := shown(bound):
+            yield f"{bound.label}: {', '.join(in_words(bound, values))}"
+    for part in form.parts:
+        yield _line(part.form)
+        yield from filter(None, map(_line, part.lines))
+    yield from filter(None, map(_line, form.steps))
+
+
+def _line(form: forms.Form) -> str:
+    """A row on one line; a row in which only what comes filled in stands is none."""
+    filled = [(bound, shown(bound)) for bound in asked_fields(form)]
+    told = [", ".join(in_words(bound, values)) for bound, values in filled if values]
+    return " · ".join(told) if len(told) > 1 else ""

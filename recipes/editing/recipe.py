@@ -1,0 +1,224 @@
+"""The recipe form: head, parts with their lines, and steps, checked together through the core."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from django import forms
+
+from recipes.core import errors
+from recipes.core import formula as baking
+from recipes.editing.head import HeadForm
+from recipes.editing.lines import (
+    LineForm,
+    PartForm,
+    StepForm,
+)
+from recipes.editing.row_buttons import (
+    MOST_LINES,
+    MOST_PARTS,
+    MOST_STEPS,
+)
+from recipes.editing.rows import (
+    PartRow,
+    RecipeRows,
+    Row,
+)
+from recipes.forms.shelf import Shelf
+from recipes.models import StepKind
+from recipes.selectors import ingredient_value
+from recipes.services import ComponentDraft, LineDraft, RecipeDraft, StepDraft
+
+
+@dataclass
+class PartOfForm:
+    """A part's form with the forms of its lines; empty rows stay unchecked."""
+
+    key: str
+    form: PartForm
+    lines: list[LineForm]
+
+    @property
+    def add_button(self) -> str:
+        """The name by which the button that adds a line gets the cursor back."""
+        return f"add-{self.key}-line"
+
+    @property
+    def filled(self) -> list[LineForm]:
+        return [line for line in self.lines if line.is_bound]
+
+    def is_valid(self) -> bool:
+        return _each_is_valid([self.form, *self.filled])
+
+    def drafts(self) -> tuple[LineDraft, ...]:
+        return tuple(line.cleaned_data["draft"] for line in self.filled)
+
+    def draft(self) -> ComponentDraft:
+        return ComponentDraft(lines=self.drafts(), **self.form.cleaned_data)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something to fix, and the id of the field where it is."""
+
+    where: str
+    label: str
+    message: str
+
+
+@dataclass
+class RecipeForm:
+    """All forms of a recipe. `bound` checks them; otherwise the rows are only shown."""
+
+    rows: RecipeRows
+    shelf: Shelf
+    bound: bool = False
+    focus: str = ""
+    head: HeadForm = field(init=False)
+    parts: list[PartOfForm] = field(init=False)
+    steps: list[StepForm] = field(init=False)
+    troubles: list[str] = field(init=False, default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.head = self._make(HeadForm, "", self.rows.head, blank=False)
+        self.parts = [self._part(row) for row in self.rows.parts]
+        self.steps = [
+            self._make(StepForm, row.key, row.values, blank=_is_blank(row, but="kind"))
+            for row in self.rows.steps
+        ]
+        for form in self._forms():
+            for name, form_field in form.fields.items():
+                if self.focus and form.add_prefix(name) == self.focus:
+                    form_field.widget.attrs["autofocus"] = True
+
+    def _make(
+        self, kind: type, prefix: str, values: dict[str, Any], *, blank: bool, **more: Any
+    ) -> Any:
+        if not self.bound or blank:
+            return kind(initial=values, prefix=prefix or None, **more)
+        dash = f"{prefix}-" if prefix else ""
+        data = {f"{dash}{name}": value for name, value in values.items()}
+        return kind(data, prefix=prefix or None, **more)
+
+    def _part(self, row: PartRow) -> PartOfForm:
+        lines = [
+            self._make(
+                LineForm,
+                f"{row.key}-{line.key}",
+                line.values,
+                blank=_is_blank(line, but="unit"),
+                shelf=self.shelf,
+            )
+            for line in row.lines
+        ]
+        return PartOfForm(row.key, self._make(PartForm, row.key, row.values, blank=False), lines)
+
+    def _forms(self) -> Iterator[forms.Form]:
+        yield self.head
+        for part in self.parts:
+            yield part.form
+            yield from part.lines
+        yield from self.steps
+
+    @property
+    def filled_steps(self) -> list[StepForm]:
+        return [step for step in self.steps if step.is_bound]
+
+    @property
+    def left_out(self) -> str:
+        """The steps in which only their kind stands, in words; a recipe is saved without them."""
+        empty = [step for step in self.steps if not step.is_bound]
+        kinds = dict(StepKind.choices)
+        named = [str(kinds.get(step.initial.get("kind"), "a step")) for step in empty]
+        return f"Left out, for nothing is written beside it: {', '.join(named)}." if named else ""
+
+    def is_valid(self) -> bool:
+        """Check every row by itself, then the whole as a formula of the baking core."""
+        self._check_sizes()
+        if _each_is_valid([self.head, *self.parts, *self.filled_steps]) and not self.troubles:
+            self._check_formula()
+        return not self.problems
+
+    def _check_sizes(self) -> None:
+        if len(self.parts) > MOST_PARTS or len(self.steps) > MOST_STEPS:
+            self.troubles.append(
+                f"A recipe takes at most {MOST_PARTS} parts and {MOST_STEPS} steps."
+            )
+        if any(len(part.lines) > MOST_LINES for part in self.parts):
+            self.troubles.append(f"A part takes at most {MOST_LINES} lines.")
+        if not self.parts:
+            self.troubles.append("A recipe needs a dough. Add a part.")
+
+    def _check_formula(self) -> None:
+        components = [self._component(part) for part in self.parts]
+        if None in components:
+            return
+        head = self.head.cleaned_data
+        try:
+            baking.Formula(head["title"], tuple(components), head["piece_g"], head["pieces"])
+        except errors.NoFlour:
+            self.troubles.append(
+                "There is no flour in the dough. Percentages are of the flour, so a recipe needs "
+                "at least one line of an ingredient of the kind “Flour”."
+            )
+        except errors.BakingError:
+            self.troubles.append("These amounts do not add up to a dough. Check them.")
+
+    def _component(self, part: PartOfForm) -> baking.Component | None:
+        fields = part.form.cleaned_data
+        try:
+            return baking.Component(
+                kind=baking.ComponentKind(fields["kind"]),
+                name=fields["name"],
+                lines=tuple(
+                    baking.Line(ingredient_value(line.ingredient), line.mass_g)
+                    for line in part.drafts()
+                ),
+                for_pieces=fields["for_pieces"],
+                cooking_loss=fields["cooking_loss_percent"] / baking.HUNDRED,
+            )
+        except errors.EmptyComponent:
+            part.form.add_error(
+                None, "This part has no lines yet. Fill one in, or remove the part."
+            )
+        return None
+
+    @property
+    def problems(self) -> list[Problem]:
+        """Everything to fix, in the order of the page."""
+        found = [Problem("", "", trouble) for trouble in self.troubles]
+        for form in self._forms():
+            if form.is_bound:
+                found += _problems(form)
+        return found
+
+    def draft(self) -> RecipeDraft:
+        """The checked recipe."""
+        return RecipeDraft(
+            head=dict(self.head.cleaned_data),
+            components=tuple(part.draft() for part in self.parts),
+            steps=tuple(self._step_drafts()),
+        )
+
+    def _step_drafts(self) -> Iterator[StepDraft]:
+        for step in self.filled_steps:
+            yield step.cleaned_data["draft"]
+
+
+def _is_blank(row: Row, *, but: str) -> bool:
+    """Whether nothing was typed into a row, leaving aside the field that comes filled in."""
+    return not any(str(value or "").strip() for name, value in row.values.items() if name != but)
+
+
+def _each_is_valid(rows: Iterable[forms.Form | PartOfForm]) -> bool:
+    """Check all rows, not only up to the first bad one, so that each says what it lacks."""
+    return not [row for row in rows if not row.is_valid()]
+
+
+def _problems(form: forms.Form) -> Iterator[Problem]:
+    for name, messages in form.errors.items():
+        shown = form[name if name in form.fields else next(iter(form.fields))]
+        for message in messages:
+            yield Problem(shown.id_for_label, shown.label, message)

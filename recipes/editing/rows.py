@@ -1,0 +1,143 @@
+"""The rows of a recipe form as raw values, before anything in them is checked.
+
+A posted row is known by its field names (`part-0-kind`, `part-0-line-2-amount`, `step-1-text`).
+Rows keep the order in which they were posted, so a new row needs no renumbering.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from recipes.core.errors import BakingError
+from recipes.core.reading import read_quantity
+from recipes.forms.fields import short
+from recipes.models import Component, FormulaLine, Ingredient, Revision, StepKind
+
+FRESH_LINES = 4
+
+HEAD_FIELDS = (
+    "title",
+    "summary",
+    "piece_name",
+    "pieces",
+    "piece_g",
+    "bake_loss_percent",
+    "dough_temperature_c",
+    "core_temperature_c",
+    "equipment",
+    "note",
+    "bread_kind",
+    "pan_shape",
+    "pan_length_mm",
+    "pan_width_mm",
+    "pan_depth_mm",
+    "pan_water_ml",
+)
+PART_FIELDS = ("kind", "name", "for_pieces", "cooking_loss_percent")
+LINE_FIELDS = ("amount", "unit", "ingredient", "note")
+STEP_FIELDS = (
+    "kind",
+    "text",
+    "hands_on_min",
+    "waiting_min",
+    "temperature_c",
+    "temperature_of",
+    "worked",
+)
+
+_KEY = r"-[0-9]{1,3}"
+_PART = re.compile(rf"(part{_KEY})-({'|'.join(PART_FIELDS)})")
+_LINE = re.compile(rf"(part{_KEY})-(line{_KEY})-({'|'.join(LINE_FIELDS)})")
+_STEP = re.compile(rf"(step{_KEY})-({'|'.join(STEP_FIELDS)})")
+
+
+@dataclass
+class Row:
+    """Values by field name; `key` is the row's own word in the field names."""
+
+    key: str
+    values: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass
+class PartRow(Row):
+    """A component and its lines."""
+
+    lines: list[Row] = field(default_factory=list)
+
+
+@dataclass
+class RecipeRows:
+    """A whole recipe form."""
+
+    head: dict[str, Any] = field(default_factory=dict)
+    parts: list[PartRow] = field(default_factory=list)
+    steps: list[Row] = field(default_factory=list)
+
+
+def fresh_rows() -> RecipeRows:
+    """A new recipe: one dough with a few empty lines, and the usual steps."""
+    dough = fresh_part("part-0", kind=Component.Kind.DOUGH, name="Dough")
+    kinds = (StepKind.MIX, StepKind.BULK, StepKind.DIVIDE, StepKind.PROOF, StepKind.BAKE)
+    steps = [Row(f"step-{n}", {"kind": kind}) for n, kind in enumerate(kinds)]
+    return RecipeRows({"pieces": 1, "piece_name": "loaf"}, [dough], steps)
+
+
+def fresh_part(key: str, **values: Any) -> PartRow:
+    """A part with a few empty lines."""
+    return PartRow(key, values, [Row(f"line-{n}") for n in range(FRESH_LINES)])
+
+
+def rows_of(revision: Revision, label: Callable[[Ingredient], str]) -> RecipeRows:
+    """The rows that show a revision fetched `with_formula`; `label` names an ingredient."""
+    return RecipeRows(
+        head={name: getattr(revision, name) for name in HEAD_FIELDS},
+        parts=[_part_row(n, part, label) for n, part in enumerate(revision.components.all())],
+        steps=[
+            Row(f"step-{n}", {name: getattr(step, name) for name in STEP_FIELDS})
+            for n, step in enumerate(revision.steps.all())
+        ],
+    )
+
+
+def _part_row(n: int, part: Component, label: Callable[[Ingredient], str]) -> PartRow:
+    lines = [Row(f"line-{m}", _line_values(line, label)) for m, line in enumerate(part.lines.all())]
+    return PartRow(f"part-{n}", {name: getattr(part, name) for name in PART_FIELDS}, lines)
+
+
+def _line_values(line: FormulaLine, label: Callable[[Ingredient], str]) -> dict[str, Any]:
+    """A line as it was typed: `2 1/2` and `cup`, or the grams."""
+    amount: Any = short(line.mass_g)
+    unit = "g"
+    if line.entered:
+        try:
+            quantity = read_quantity(line.entered)
+        except BakingError:
+            pass  # The words came from elsewhere; the grams say the same.
+        else:
+            amount, unit = quantity.typed, quantity.word
+    ingredient = label(line.ingredient)
+    return {"amount": amount, "unit": unit, "ingredient": ingredient, "note": line.note}
+
+
+def posted_rows(data: Mapping[str, str]) -> RecipeRows:
+    """The rows of a posted form, in the order they came; unknown names are left out."""
+    parts: dict[str, PartRow] = {}
+    lines: dict[tuple[str, str], Row] = {}
+    steps: dict[str, Row] = {}
+    for name in data:
+        if found := _LINE.fullmatch(name):
+            part, key, column = found.groups()
+            lines.setdefault((part, key), Row(key)).values[column] = data[name]
+        elif found := _PART.fullmatch(name):
+            parts.setdefault(found[1], PartRow(found[1])).values[found[2]] = data[name]
+        elif found := _STEP.fullmatch(name):
+            steps.setdefault(found[1], Row(found[1])).values[found[2]] = data[name]
+    for (part, _), row in lines.items():
+        if part in parts:
+            parts[part].lines.append(row)
+    head = {name: data[name] for name in HEAD_FIELDS if name in data}
+    return RecipeRows(head, list(parts.values()), list(steps.values()))

@@ -1,0 +1,1 @@
+"""The method of a pasted recipe: steps, times and temperatures."""

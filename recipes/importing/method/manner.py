@@ -1,0 +1,99 @@
+"""How a step is worked, and what its temperature is of, by the words of its sentences.
+
+Where the words do not tell, nothing is taken. All of it is common practice, from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from recipes.importing.method.times import Heat
+from recipes.importing.text.tokens import Token
+from recipes.importing.text.words import word_set
+
+WORKED_KINDS = frozenset({"prepare", "mix"})
+RISING_KINDS = frozenset({"bulk", "rest", "proof"})
+NAMED_WAYS = frozenset({"hand", "machine", "pan"})
+
+_MACHINE = word_set("mixer mixers machine machines attachment")
+_ON_HEAT = word_set("saucepan saucepans skillet stove stovetop hob burner")
+_PANS = word_set("pan pot")
+_COOKING = word_set("cook cooking heat simmer scald boil toast melt brown")
+_FLAMES = word_set("low medium gentle high")
+_WITH_HANDS = word_set("hands spoon spatula fork fingers")
+_LIGHT = word_set("whisk stir sift rub crumble")
+_HEAVY = word_set("knead mix beat work blend combine cream")
+_REFRIGERATORS = word_set("refrigerator refrigerate refrigerated fridge retarder retard")
+_ROOMS = word_set("room kitchen cabinet proofer box bench counter ambient")
+_SPOTS = word_set("place spot")
+_SPOTS_ARE = word_set("warm cool cooler warmer dark sheltered free")
+_OVENS = word_set("oven ovens preheat")
+_WARMED = word_set("at of is reaches about around near , - : (")
+
+
+def ways_said(tokens: Sequence[Token]) -> frozenset[str]:
+    """What the words of a sentence say, `hand`, `machine` and `pan`, and `light` or `heavy` work.
+
+    Light work is done by hand where nothing else is said; kneading and mixing may be either.
+    """
+    words = [token.low for token in tokens]
+    held = frozenset(words)
+    found = set()
+    if held & _MACHINE or {"dough", "hook"} <= held:
+        found.add("machine")
+    if _by_hand(words) or held & _WITH_HANDS:
+        found.add("hand")
+    if _on_heat(words, held):
+        found.add("pan")
+    if held & _LIGHT:
+        found.add("light")
+    if held & _HEAVY:
+        found.add("heavy")
+    return frozenset(found)
+
+
+def _by_hand(words: Sequence[str]) -> bool:
+    return any(word == "hand" and words[i - 1] in ("by", "or") for i, word in enumerate(words) if i)
+
+
+def _on_heat(words: Sequence[str], held: frozenset[str]) -> bool:
+    over = any(
+        word == "heat" and words[i - 1] in _FLAMES and "over" in words[:i]
+        for i, word in enumerate(words)
+        if i
+    )
+    return over or bool(held & _ON_HEAT) or bool(held & _PANS and held & _COOKING)
+
+
+def worked_as(kind: str, said: frozenset[str]) -> str:
+    """How a step of a kind is worked by what all its sentences said; empty where none tells."""
+    if kind not in WORKED_KINDS:
+        return ""
+    named = said & NAMED_WAYS
+    if len(named) == 1:
+        return next(iter(named))
+    return "hand" if not named and "light" in said and "heavy" not in said else ""
+
+
+def temperature_of(tokens: Sequence[Token], heat: Heat, kind: str) -> str:
+    """What a temperature is of: dough, room, refrigerator or oven; empty if unsaid."""
+    listed = [token.low for token in tokens]
+    words = set(listed)
+    if kind == "bake" or (words & _OVENS and kind not in RISING_KINDS):
+        return "oven"
+    if words & _REFRIGERATORS:
+        return "refrigerator"
+    if _is_of_dough(tokens, heat):
+        return "dough"
+    spot = any(one in _SPOTS_ARE and other in _SPOTS for one, other in pairwise(listed))
+    return "room" if spot or words & _ROOMS else ""
+
+
+def _is_of_dough(tokens: Sequence[Token], heat: Heat) -> bool:
+    """`keep the dough at 25 °C`, `with a dough of 25 °C`; not `let the dough rise at 25 °C`."""
+    at = heat.start - 1
+    while at >= 0 and tokens[at].low in _WARMED:
+        at -= 1
+    behind = [token.low for token in tokens[heat.end : heat.end + 1]]
+    return (at >= 0 and tokens[at].low == "dough") or behind == ["dough"]

@@ -1,0 +1,1 @@
+"""schema.org Recipe JSON-LD, read from files and page sources."""

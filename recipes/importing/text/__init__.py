@@ -1,0 +1,1 @@
+"""A pasted recipe as text: its lines, amounts, names and parts."""

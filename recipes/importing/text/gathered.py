@@ -1,0 +1,83 @@
+"""What a line has said so far: amounts in groups, the words of its name, its notes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from recipes.importing.doubts import Doubt
+from recipes.importing.text.measures import (
+    Groups,
+    chosen,
+    is_compound,
+    is_range,
+    ranged,
+)
+from recipes.importing.text.numbers import Amount
+from recipes.importing.text.segments import (
+    Item,
+    Segment,
+    span,
+)
+from recipes.importing.text.tokens import Token
+from recipes.importing.text.words import JOINERS
+
+SUM, RANGE, EQUAL = "sum", "range", "equal"
+MARK_JOINERS = {"-": RANGE, "to": RANGE, "/": EQUAL, "or": EQUAL, "~": EQUAL}
+
+
+@dataclass
+class Phrases:
+    """Amounts in groups to be summed, each a list of equals; the words of the name; notes.
+
+    `tails` are segments behind the name that may still belong to it, such as `unsalted`;
+    notes stand at their positions in the text.
+    """
+
+    tokens: Sequence[Token]
+    text: str
+    groups: Groups = field(default_factory=list)
+    percent: Decimal | None = None
+    name: list[Token] = field(default_factory=list)
+    tails: list[Segment] = field(default_factory=list)
+    notes: list[tuple[int, str]] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+    choice: list[Token] = field(default_factory=list)
+    joiner: str = ""
+
+    def note(self, items: Sequence[Item]) -> None:
+        """Keep items as a note in their own words."""
+        if items:
+            start, end = span(items, self.tokens)
+            text = self.text[start:end]
+            lone = text.startswith("(") and ")" not in text
+            self.notes.append((start, text[1:] if lone else text))
+
+    def add(self, amount: Amount, *, equal: bool = False) -> None:
+        """Put an amount beside the others: summed, ranged or as another way to say it."""
+        joiner, self.joiner = (EQUAL if equal else self.joiner), ""
+        if amount.percent:
+            self.percent = amount.low if self.percent is None else self.percent
+            return
+        last = self.groups[-1][-1] if self.groups else None
+        if last is None or joiner == SUM or (not joiner and is_compound(last, amount)):
+            self.groups.append([amount])
+        elif joiner == RANGE and is_range(last, amount):
+            self.groups[-1][-1] = ranged(last, amount)
+        else:
+            self._sum_up()
+            self.groups[-1].append(amount)
+
+    def _sum_up(self) -> None:
+        """Sum up `1 lb 2 oz` before `(510 g)`, which says the whole again and not the ounces.
+
+        Where each amount has had its own bracket, the last one has too.
+        """
+        if any(len(group) == 1 for group in self.groups[:-1]):
+            whole = chosen(self.groups)
+            self.groups = [[whole]] if whole else self.groups
+
+    def join(self, word: str) -> None:
+        """Remember how the next amount joins the last one."""
+        self.joiner = SUM if word in JOINERS else MARK_JOINERS.get(word, self.joiner)

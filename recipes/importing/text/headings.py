@@ -1,0 +1,156 @@
+"""Headings of a pasted recipe: its sections, and the parts of the bread."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from itertools import pairwise
+
+from recipes.core.formula import ComponentKind
+from recipes.importing.text.tokens import (
+    LONGEST_START,
+    Token,
+    line_start,
+    tokenize,
+)
+from recipes.importing.text.words import word_set
+
+MOST_HEADING_WORDS = 9
+LONGEST_PART_NAME = 60
+
+
+class Section(StrEnum):
+    """What the lines under a heading are."""
+
+    HEAD = "head"
+    INGREDIENTS = "ingredients"
+    METHOD = "method"
+    EQUIPMENT = "equipment"
+    NOTES = "notes"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading: of a section, or of a part when `kind` is set; `rest` follows on its line.
+
+    `sure` is False for a marked line whose words say nothing, such as a bold title.
+    """
+
+    name: str
+    section: Section | None = None
+    kind: ComponentKind | None = None
+    rest: str = ""
+    sure: bool = True
+
+
+def _table(words: str, section: Section) -> dict[str, Section]:
+    return dict.fromkeys(words.split("|"), section)
+
+
+_SECTIONS: dict[str, Section] = {
+    **_table("ingredients|ingredient|you will need|what you need|formula|recipe",
+             Section.INGREDIENTS),
+    **_table("method|directions|instructions|preparation|steps|procedure|process|how to|"
+             "how to make it|what to do|method of work", Section.METHOD),
+    **_table("equipment|tools|utensils|special equipment", Section.EQUIPMENT),
+    **_table("notes|note|tips|tip|recipe notes|baker's notes|comments|storage", Section.NOTES),
+    **_table("nutrition|nutrition facts|nutrition information|video|faq|comments|related",
+             Section.OTHER),
+}  # fmt: skip
+
+# Words that make a section of a short line that starts with them: `Ingredients, metric`.
+_OPENERS = {"ingredients", "instructions", "directions"}
+_MOST_OPENER_WORDS = 5
+
+# The first of these kinds that a heading names is meant: `sponge dough` is a preferment.
+_KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
+    (kind, frozenset(words.split()))
+    for kind, words in (
+        (ComponentKind.ROUX, "roux tangzhong yudane scald scalded"),
+        (ComponentKind.PREFERMENT, "poolish biga levain leaven sponge preferment ferment starter "
+                                   "prefermented"),
+        (ComponentKind.SOAKER, "soaker soakers"),
+        (ComponentKind.WASH, "wash glaze glazing"),
+        (ComponentKind.TOPPING, "topping toppings filling fillings crumble streusel coating "
+                                "decoration finish finishing icing frosting sprinkle"),
+        (ComponentKind.DOUGH, "dough doughs bread loaf loaves rolls roll buns bun base batter "
+                              "focaccia baguettes mix"),
+    )
+)  # fmt: skip
+_KIND_WORDS = frozenset(word for _, words in _KINDS for word in words)
+_WITH_OLD = {("old", "dough"), ("pate", "fermentee"), ("pâte", "fermentée"), ("pre", "ferment")}
+_AROUND = word_set(
+    """for the a an to make of final main sweet egg milk water seed seeds seeded butter sugar
+    first second day stage part night before and ingredients with your overnight liquid stiff
+    sourdough rye wheat whole mixed grain bulk soaked optional step"""
+)
+_NAME_AROUND = ("for the ", "for ", "to make the ", "make the ", "the ", "to make ")
+
+
+def read_heading(line: str) -> Heading | None:
+    """The heading that a pasted line is, or None for anything else."""
+    cleaned = line_start(line)[0].strip(" -|") if len(line) <= LONGEST_START else ""
+    stripped = line.strip()
+    marked = stripped.startswith("#") or (
+        stripped[:2] in ("**", "__") and (stripped.rstrip(": ")[-2:] in ("**", "__"))
+    )
+    front, colon, rest = cleaned.partition(":")
+    label = _without_brackets(front)
+    words = [token for token in tokenize(label) if token.text not in "-./&',|"]
+    if not words or len(words) > MOST_HEADING_WORDS or not all(t.is_word for t in words):
+        return None
+    rest = rest.strip()
+    return _section(label, words, rest) or _part(label, words, rest, bool(colon), marked)
+
+
+def _without_brackets(text: str) -> str:
+    return " ".join(text.partition("(")[0].split())
+
+
+def _section(label: str, words: list[Token], rest: str) -> Heading | None:
+    low = label.lower().rstrip(". ")
+    found = _SECTIONS.get(low)
+    if found:
+        return Heading(label, found, rest=rest)
+    small = [word.low for word in words]
+    if small[0] in _OPENERS and len(small) <= _MOST_OPENER_WORDS and not rest:
+        kind = _kind(small) if "for" in small else None
+        return Heading(_name(" ".join(word.text for word in words[1:])), _SECTIONS[small[0]], kind)
+    if "ingredients" in small and set(small) <= _KIND_WORDS | _AROUND:
+        kind = _kind(small)
+        name = _name(" ".join(word.text for word in words if word.low != "ingredients"))
+        return Heading(name, Section.INGREDIENTS, kind, rest)
+    return None
+
+
+def _part(label: str, words: list[Token], rest: str, colon: bool, marked: bool) -> Heading | None:
+    """A part of the bread; a marked line of other words comes back unsure."""
+    small = [word.low for word in words]
+    known = set(small) <= _KIND_WORDS | _AROUND
+    kind = _kind(small)
+    ends = colon and not rest
+    if rest and not (known and kind and any(t.is_word for t in tokenize(rest))):
+        return None
+    if kind and (known or ends or marked):
+        return Heading(_name(label), kind=kind, rest=rest)
+    if small[0] == "for" and ends:
+        return Heading(_name(label), kind=ComponentKind.DOUGH, rest=rest)
+    if ends or marked:
+        return Heading(_name(label), kind=ComponentKind.DOUGH, sure=False)
+    return None
+
+
+def _kind(words: list[str]) -> ComponentKind | None:
+    if any(pair in _WITH_OLD for pair in pairwise(words)):
+        return ComponentKind.PREFERMENT
+    return next((kind for kind, named in _KINDS if named & set(words)), None)
+
+
+def _name(label: str) -> str:
+    """`For the FINAL dough` as `Final dough`."""
+    text = label.strip(" -.")
+    start = next((words for words in _NAME_AROUND if text.lower().startswith(words)), "")
+    text = text[len(start) :].strip() or text
+    text = text.lower() if text.isupper() else text
+    return (text[:1].upper() + text[1:])[:LONGEST_PART_NAME].strip()

@@ -1,0 +1,275 @@
+"""A whole pasted recipe: title, ingredient lines in their parts, method, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+
+from recipes.core.formula import ComponentKind
+from recipes.importing import doubts
+from recipes.importing.doubts import Doubt
+from recipes.importing.errors import TooMuchText
+from recipes.importing.method.steps import (
+    Method,
+    read_paragraph,
+    sentences,
+)
+from recipes.importing.text.headings import (
+    Heading,
+    Section,
+    read_heading,
+)
+from recipes.importing.text.lines import lines_in, read_line
+from recipes.importing.text.makes import (
+    Makes,
+    read_makes,
+    starts_yield,
+)
+from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.text.shapes import (
+    continues,
+    is_numbers,
+    is_rule,
+    is_table_head,
+    looks_like_ingredient,
+    looks_like_method,
+    read_stated_time,
+)
+from recipes.importing.text.tokens import clean, line_text
+from recipes.importing.values import ReadLine, ReadPart, ReadRecipe, StatedTimes
+
+MOST_CHARACTERS = 60_000
+MOST_LINES = 400
+LONGEST_TITLE = 100
+LONGEST_SUMMARY = 300
+LONGEST_NOTE = 2000
+LONGEST_EQUIPMENT = 2000
+_WHOLE_DOUGH = ReadPart(ComponentKind.DOUGH, "Dough")
+_REFERRED_TO = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
+
+
+@dataclass
+class _Reading:
+    """What has been read of a text, and where in it the reader stands."""
+
+    book: IngredientBook
+    section: Section = Section.HEAD
+    title: str = ""
+    summary: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    equipment: list[str] = field(default_factory=list)
+    left_over: list[str] = field(default_factory=list)
+    part: ReadPart = _WHOLE_DOUGH
+    part_opened: bool = False
+    parts: list[ReadPart] = field(default_factory=list)
+    lines: list[ReadLine] = field(default_factory=list)
+    method: Method = field(default_factory=Method)
+    step_section: str = ""
+    makes: Makes = field(default_factory=Makes)
+    times: StatedTimes = field(default_factory=StatedTimes)
+
+
+def read_text(text: str, book: IngredientBook) -> ReadRecipe:
+    """Read a pasted recipe. Raises TooMuchText; all else comes back as doubts."""
+    if len(text) > MOST_CHARACTERS:
+        raise TooMuchText("characters", len(text), MOST_CHARACTERS)
+    lines = text.splitlines()
+    if len(lines) > MOST_LINES:
+        raise TooMuchText("lines", len(lines), MOST_LINES)
+    reading = _Reading(book)
+    paragraphs = list(_paragraphs(lines))
+    for n, paragraph in enumerate(paragraphs):
+        following = paragraphs[n + 1] if n + 1 < len(paragraphs) else ""
+        _take(reading, paragraph, following)
+    return _result(reading)
+
+
+def _paragraphs(lines: list[str]) -> Iterator[str]:
+    """The lines that say something; a sentence broken by its page's width is joined again."""
+    current = ""
+    for line in lines:
+        line = line.replace("\0", " ")
+        if current and continues(current, line):
+            current = f"{current.rstrip()} {line.strip()}"
+            continue
+        if current:
+            yield current
+        current = line if line.strip() and not is_rule(line) else ""
+    if current:
+        yield current
+
+
+def _take(reading: _Reading, line: str, following: str) -> None:
+    heading = read_heading(line)
+    if heading and _take_heading(reading, heading, line, following):
+        return
+    if reading.section in (Section.HEAD, Section.INGREDIENTS) and _take_facts(reading, line):
+        return
+    _TAKERS[reading.section](reading, line)
+
+
+def _take_heading(reading: _Reading, heading: Heading, line: str, following: str) -> bool:
+    """Open a section or a part; False when the line is something else in its place."""
+    first = reading.section is Section.HEAD and not reading.title
+    if first and _is_title(reading, heading, line, following):
+        return False
+    if heading.section:
+        reading.section = heading.section
+    elif reading.section is Section.METHOD and not _is_ingredient(reading, following):
+        reading.step_section = heading.name
+    elif not heading.sure and reading.section is not Section.INGREDIENTS:
+        return False
+    else:
+        reading.section = Section.INGREDIENTS
+    if heading.kind and reading.section is Section.INGREDIENTS:
+        reading.part = ReadPart(heading.kind, heading.name)
+        reading.part_opened = False
+    if heading.rest:
+        _TAKERS[reading.section](reading, heading.rest)
+        reading.step_section = ""
+    return True
+
+
+def _is_title(reading: _Reading, heading: Heading, line: str, following: str) -> bool:
+    """Whether what looks like a heading is the recipe's name: `Focaccia`, but not `Poolish`."""
+    if heading.section or (heading.sure and line.strip().endswith(":")):
+        return False
+    opens = heading.sure and heading.kind is not ComponentKind.DOUGH
+    return not (opens and _is_ingredient(reading, following))
+
+
+def _take_facts(reading: _Reading, line: str) -> bool:
+    """A yield or a stated time, wherever it stands before the method."""
+    times = read_stated_time(line, reading.times)
+    if times:
+        reading.times = times
+        return True
+    if starts_yield(line):
+        reading.makes = reading.makes if reading.makes.pieces else read_makes(line)
+        return True
+    return False
+
+
+def _is_ingredient(reading: _Reading, line: str) -> bool:
+    """Whether a line is an ingredient where none is expected: measured, or counted and known."""
+    if looks_like_ingredient(line, strict=True):
+        return True
+    return looks_like_ingredient(line) and bool(reading.book.named_in(line_text(line)))
+
+
+def _take_head(reading: _Reading, line: str) -> None:
+    if is_table_head(line):
+        _leave(reading, line)
+    elif _is_ingredient(reading, line):
+        reading.section = Section.INGREDIENTS
+        _take_ingredient(reading, line)
+    elif reading.title and looks_like_method(line):
+        reading.section = Section.METHOD
+        _take_method(reading, line)
+    elif not reading.title and len(line.strip()) <= LONGEST_TITLE * 2:
+        reading.title = line_text(line).strip(" :|")
+    else:
+        reading.summary.append(line_text(line))
+
+
+def _take_ingredient(reading: _Reading, line: str) -> None:
+    if is_table_head(line) or is_numbers(line):
+        _leave(reading, line)
+        return
+    if looks_like_method(line):
+        reading.section = Section.METHOD
+        _take_method(reading, line)
+        return
+    if not reading.part_opened:
+        reading.parts.append(reading.part)
+        reading.part_opened = True
+    part = len(reading.parts) - 1
+    reading.lines += [read_line(one, reading.book, part) for one in lines_in(line, reading.book)]
+
+
+def with_references(lines: Sequence[ReadLine], parts: Sequence[ReadPart]) -> tuple[ReadLine, ...]:
+    """The lines, with a doubt on each that names another part, such as `all of the poolish`."""
+    names = [set(stems(part.name)) if part.kind in _REFERRED_TO else set[str]() for part in parts]
+    return tuple(_with_reference(line, names) for line in lines)
+
+
+def _with_reference(line: ReadLine, names: Sequence[set[str]]) -> ReadLine:
+    words = set() if line.match.key else set(stems(line.name))
+    for n, named in enumerate(names):
+        if n != line.part and words & named:
+            return replace(line, doubts=(*line.doubts, doubts.PartOfRecipe(n)))
+    return line
+
+
+def _take_method(reading: _Reading, line: str) -> None:
+    if not reading.makes.pieces and "ake" in line[-60:]:
+        *_, last = sentences(line[-60:])
+        reading.makes = read_makes(last) if starts_yield(last) else reading.makes
+    read_paragraph(reading.method, line, reading.step_section)
+
+
+def _take_equipment(reading: _Reading, line: str) -> None:
+    reading.equipment.append(line_text(line))
+
+
+def _take_note(reading: _Reading, line: str) -> None:
+    reading.notes.append(line_text(line))
+
+
+def _leave(reading: _Reading, line: str) -> None:
+    reading.left_over.append(clean(line))
+
+
+_TAKERS = {
+    Section.HEAD: _take_head,
+    Section.INGREDIENTS: _take_ingredient,
+    Section.METHOD: _take_method,
+    Section.EQUIPMENT: _take_equipment,
+    Section.NOTES: _take_note,
+    Section.OTHER: _leave,
+}
+
+
+def within_reason(read: ReadRecipe) -> ReadRecipe:
+    """The recipe, unless it has more ingredients or steps than any. Raises TooMuchText."""
+    for counted, found in (("ingredients", read.lines), ("steps", read.steps)):
+        if len(found) > MOST_LINES:
+            raise TooMuchText(counted, len(found), MOST_LINES)
+    return read
+
+
+def cut(text: str, most: int, told: list[Doubt]) -> str:
+    """A text shortened to `most` characters, with a doubt that holds the rest."""
+    if len(text) > most:
+        told.append(doubts.TextCut(text[most:].strip()))
+    return text[:most].strip()
+
+
+def _result(reading: _Reading) -> ReadRecipe:
+    told: list[Doubt] = list(reading.makes.doubts)
+    for what, found in (("ingredients", reading.lines), ("method", reading.method.steps)):
+        if not found:
+            told.append(doubts.NothingRead(what))
+    told += [
+        doubts.PiecesForPart(n)
+        for n, part in enumerate(reading.parts)
+        if not part.kind.goes_into_dough
+    ]
+    read = ReadRecipe(
+        title=cut(reading.title, LONGEST_TITLE, told),
+        summary=cut(" ".join(reading.summary), LONGEST_SUMMARY, told),
+        note=cut("\n".join(filter(None, reading.notes)), LONGEST_NOTE, told),
+        equipment=tuple(cut("\n".join(reading.equipment), LONGEST_EQUIPMENT, told).splitlines()),
+        piece_name=reading.makes.piece_name,
+        pieces=reading.makes.pieces,
+        piece_g=reading.makes.piece_g,
+        dough_temperature_c=reading.method.dough_temperature_c,
+        core_temperature_c=reading.method.core_temperature_c,
+        parts=tuple(reading.parts),
+        lines=with_references(reading.lines, reading.parts),
+        steps=tuple(reading.method.steps),
+        times=reading.times,
+        left_over=tuple(filter(None, reading.left_over)),
+        doubts=tuple(told),
+    )
+    return within_reason(read)

@@ -1,0 +1,112 @@
+"""What a pasted line looks like: an ingredient, a sentence of the method, a table's head."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from recipes.core.units import Measures
+from recipes.importing.method.times import Span, times
+from recipes.importing.method.verbs import STEP_VERBS
+from recipes.importing.text.numbers import read_amount
+from recipes.importing.text.tokens import line_start
+from recipes.importing.text.words import word_set
+from recipes.importing.values import StatedTimes
+
+_MOST_INGREDIENT_WORDS = 22
+_LEAST_SENTENCE_WORDS = 6
+_LEAST_LONG_SENTENCE = 9
+_LEAST_WRAPPED = 45
+_NOT_OPENING = {"oil", "line", "cream", "rest", "roast", "dust", "melt", "soak"}
+_OPENING = (STEP_VERBS.keys() - _NOT_OPENING) | {
+    "in", "place", "let", "using", "once", "when", "after", "cover", "transfer", "make", "start",
+    "begin", "meanwhile", "remove", "set", "while", "then", "next", "now", "take", "bring", "use",
+    "with", "on", "first", "finally", "slowly", "gently",
+}  # fmt: skip
+_TABLE_WORDS = word_set(
+    "ingredient ingredients weight mass grams gram g amount quantity qty baker's bakers baker "
+    "percent percentage unit s ounces oz"
+)
+_STATED = {
+    "prep": "preparing",
+    "preparation": "preparing",
+    "active": "preparing",
+    "cook": "cooking",
+    "cooking": "cooking",
+    "bake": "cooking",
+    "baking": "cooking",
+    "total": "total",
+}
+_END_MARKS = ".!?:"
+_BULLETS = "-*•▢☐☑□■●○◦▪▫‣·#|>"
+
+
+def is_rule(line: str) -> bool:
+    """A line of marks alone, such as a table's rule."""
+    return not any(sign.isalnum() for sign in line)
+
+
+def is_numbers(line: str) -> bool:
+    """A line of numbers without any word, such as `1x 2x 3x`."""
+    return not any(sign.isalpha() and sign not in "xX" for sign in line)
+
+
+def continues(before: str, line: str) -> bool:
+    """Whether a line goes on with the sentence of a long line before it."""
+    text = line.strip()
+    return (
+        len(before.rpartition("\n")[2].strip()) >= _LEAST_WRAPPED
+        and before.rstrip()[-1] not in _END_MARKS
+        and text[:1].islower()
+        and "\t" not in line
+        and looks_like_method(before[:300])
+    )
+
+
+def is_table_head(line: str) -> bool:
+    """The head of a table of ingredients: `Ingredient | Weight | %`."""
+    words = [token.low for token in line_start(line)[1] if token.is_word]
+    return len(words) > 1 and set(words) <= _TABLE_WORDS
+
+
+def looks_like_ingredient(line: str, *, strict: bool = False) -> bool:
+    """Whether a line starts with an amount, or is short and holds a mass or volume.
+
+    When `strict`, an amount without a unit does not do.
+    """
+    cleaned, tokens = line_start(line)
+    if not tokens or sum(token.is_word for token in tokens) > _MOST_INGREDIENT_WORDS:
+        return False
+    first = read_amount(tokens, 0)
+    if first and first.usable and len(tokens) > first.end:
+        return first.unit is not None or (not strict and tokens[0].is_number)
+    if cleaned[-1] == "." or tokens[0].low in _OPENING or len(tokens) > _MOST_INGREDIENT_WORDS:
+        return False
+    return any(
+        amount.unit is not None and amount.unit.measures in (Measures.MASS, Measures.VOLUME)
+        for i, token in enumerate(tokens)
+        if token.is_number and (amount := read_amount(tokens, i)) and amount.usable
+    )
+
+
+def looks_like_method(line: str) -> bool:
+    """Whether a line is a sentence of work: it opens with a verb, or is long and ends."""
+    cleaned, tokens = line_start(line)
+    words = [token for token in tokens if token.is_word]
+    if len(words) < _LEAST_SENTENCE_WORDS or not tokens[0].is_word:
+        opens = bool(tokens) and tokens[0].low in _OPENING and len(words) > 2
+        return opens and cleaned[-1] == "."
+    if read_amount(tokens, 0):
+        return False
+    if tokens[0].low in _OPENING:
+        return True
+    return len(words) >= _LEAST_LONG_SENTENCE and (cleaned[-1] in ".!" or len(line) > 200)
+
+
+def read_stated_time(line: str, so_far: StatedTimes) -> StatedTimes | None:
+    """`Prep time: 20 min` added to the times stated so far; None for any other line."""
+    tokens = line_start(line)[1]
+    words = [token.low for token in tokens if token.is_word]
+    if len(words) < 2 or words[0] not in _STATED or words[1] not in ("time", "times"):
+        return None
+    span = next((one for one in times(tokens) if isinstance(one, Span)), None)
+    return replace(so_far, **{_STATED[words[0]]: span.minutes}) if span else None

@@ -1,0 +1,68 @@
+"""The form that adds a photo."""
+
+from __future__ import annotations
+
+from functools import singledispatch
+from typing import Any
+
+from django import forms
+
+from recipes.photos import images as photos
+
+
+@singledispatch
+def photo_in_words(error: photos.PhotoError) -> str:
+    """Why a file is not taken, for the person who chose it."""
+    return "This is no photo we can read. Choose a JPEG, PNG or WebP picture."
+
+
+@photo_in_words.register
+def _(error: photos.TooLarge) -> str:
+    if error.counted == "bytes":
+        return f"The file is too large: at most {error.most // 1_000_000} MB."
+    if error.counted == "pixels":
+        return f"The picture is too large: at most {error.most // 1_000_000} million pixels."
+    return "The picture is stored in a way that takes too long to read. Save it anew as a JPEG."
+
+
+@photo_in_words.register
+def _(error: photos.TooSmall) -> str:
+    return f"The picture is too small: each side needs at least {error.least_px} pixels."
+
+
+@photo_in_words.register
+def _(error: photos.CarriesMore) -> str:
+    return "This file is more than a picture: something else stands in it, so it is not taken."
+
+
+class PhotoForm(forms.Form):
+    """A picture and what it shows. Valid, `picture` is a new JPEG in bytes."""
+
+    picture = forms.FileField(
+        label="Picture",
+        widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp"}),
+        help_text="JPEG, PNG or WebP, at most 8 MB. It is written anew at up to 1600 pixels; "
+        "place, time and all else that the camera noted is dropped.",
+        error_messages={
+            "required": "Choose a picture.",
+            "empty": "The file is empty. Choose another.",
+        },
+    )
+    alt = forms.CharField(
+        max_length=160,
+        label="What it shows",
+        help_text="For people who cannot see it: “A cut loaf with an open crumb”.",
+        error_messages={"required": "Say what the picture shows."},
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, use_required_attribute=False, **kwargs)
+
+    def clean_picture(self) -> bytes:
+        file = self.cleaned_data["picture"]
+        try:
+            if file.size > photos.MOST_BYTES:
+                raise photos.TooLarge("bytes", photos.MOST_BYTES)
+            return photos.rewritten(file.read())
+        except photos.PhotoError as error:
+            raise forms.ValidationError(photo_in_words(error), code="photo") from error

@@ -1,0 +1,1 @@
+"""Reviewing an imported recipe before it is saved."""

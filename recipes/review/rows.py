@@ -1,0 +1,257 @@
+"""A recipe that was read, as rows of the recipe form that carry their original text and doubts.
+
+A row's `source` is the text it was read from, its `doubts` a JSON object from field names to the
+proposed value and the sentences about it: a doubt is settled as soon as the value is another.
+Both travel in hidden fields, so a review keeps no state on the server.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
+
+from recipes.core.errors import BakingError
+from recipes.core.reading import read_quantity
+from recipes.core.units import parse_unit, to_grams
+from recipes.editing.rows import (
+    PartRow,
+    RecipeRows,
+    Row,
+)
+from recipes.forms.fields import short
+from recipes.importing.doubts import Doubt, PartOfRecipe, TextCut
+from recipes.importing.proposal import (
+    MASS_PLACES,
+    PIECE_PLACES,
+    dough_g,
+    lacking,
+    piece_g,
+    refers_to_part,
+)
+from recipes.importing.text.matching import IngredientBook
+from recipes.importing.values import (
+    KnownIngredient,
+    ReadLine,
+    ReadPart,
+    ReadRecipe,
+    ReadStep,
+    Sureness,
+)
+from recipes.review.doubt_words import Names, told
+
+LONGEST_SOURCE = 600
+LONGEST_NOTE = 120
+LONGEST_INGREDIENT = 100
+LONGEST_PART_NAME = 60
+USUAL_PIECE_NAME = "loaf"
+NOT_KIND = "other"
+LONGEST_CARRIED = 10_000
+LONGEST_SENTENCE = 300
+MOST_TOLD = 5
+
+Doubts = dict[str, tuple[str, list[str]]]
+
+
+@dataclass
+class Sheet:
+    """The rows of a review, and the texts that went into none of them, each with its reason."""
+
+    rows: RecipeRows
+    left: list[tuple[str, str]] = field(default_factory=list)
+
+
+def sheet_of(read: ReadRecipe, book: IngredientBook, labels: Mapping[str, str]) -> Sheet:
+    """The first review of a read recipe; `labels` names ingredients by key."""
+    names = Names(labels, tuple(part.name for part in read.parts))
+    rows = RecipeRows(
+        head=_head(read, names),
+        parts=[_part(read, n, part, book, names) for n, part in enumerate(read.parts)],
+        steps=[_step(f"step-{n}", step, names) for n, step in enumerate(read.steps)],
+    )
+    rows.parts = [part for part in rows.parts if part.lines]
+    if not rows.parts:
+        rows.parts = [PartRow("part-0", {"kind": "dough", "name": "Dough"}, [Row("line-0")])]
+    left = [
+        (line.text, told(one, names)[1])
+        for line in read.lines
+        for one in line.doubts
+        if isinstance(one, PartOfRecipe)
+    ]
+    left += [(text, "") for text in read.left_over]
+    cut = [one.rest for one in read.doubts if isinstance(one, TextCut)]
+    left += [(text, "It was too long for its field.") for text in cut]
+    return Sheet(rows, left)
+
+
+def line_values(line: ReadLine, book: IngredientBook, names: Names) -> dict[str, Any]:
+    """What a row shows of a line that was read."""
+    known = book.get(line.match.key) if line.match.key else None
+    amount, unit, more = _amount(line, known)
+    values: dict[str, Any] = {
+        "amount": amount,
+        "unit": unit,
+        "ingredient": names.ingredients.get(line.match.key, "") or line.name[:LONGEST_INGREDIENT],
+        "note": line.note[:LONGEST_NOTE],
+        "source": line.text[:LONGEST_SOURCE],
+    }
+    if not line.match.key and line.match.sureness is Sureness.NONE and line.kind != NOT_KIND:
+        values["new_kind"] = line.kind
+    pairs = [told(one, names) for one in line.doubts if not refers_to_part(line)]
+    if line.percent is not None and line.grams is None:
+        pairs.append(("amount", f"{short(line.percent)} % of the flour is written: work it out."))
+    values["doubts"] = carried(values, [*pairs, *more])
+    return values
+
+
+def _amount(line: ReadLine, known: KnownIngredient | None) -> tuple[str, str, list[Any]]:
+    """Amount and unit as the form would read them to the same grams, and doubts about them."""
+    if line.grams is None:
+        return _as_read(line)
+    grams = line.grams.quantize(MASS_PLACES, ROUND_HALF_UP)
+    if line.entered:
+        try:
+            quantity = read_quantity(line.entered)
+            again = to_grams(
+                quantity.number,
+                parse_unit(quantity.word),
+                density_g_per_ml=known.density_g_per_ml if known else None,
+                each_g=known.each_g if known else None,
+            ).quantize(MASS_PLACES, ROUND_HALF_UP)
+        except BakingError:
+            again = None
+        if again == grams:
+            return quantity.typed, quantity.word, []
+        kept = f"It was written as {line.entered}; the grams it came to there are kept."
+        return short(grams), "g", [("amount", kept)]
+    return short(grams), "g", []
+
+
+def _as_read(line: ReadLine) -> tuple[str, str, list[Any]]:
+    if line.quantity is None:
+        return "", "", []
+    unit = line.unit.name if line.unit else ""
+    return short(round(line.quantity, 4)), unit, []
+
+
+def _part(read: ReadRecipe, n: int, part: ReadPart, book: IngredientBook, names: Names) -> PartRow:
+    values: dict[str, Any] = {
+        "kind": part.kind.value,
+        "name": part.name[:LONGEST_PART_NAME],
+        "for_pieces": "",
+        "cooking_loss_percent": short(part.cooking_loss_percent),
+    }
+    if not part.kind.goes_into_dough:
+        values["for_pieces"] = str(part.for_pieces or read.pieces or 1)
+    pairs = [told(one, names) for one in read.doubts if getattr(one, "part", None) == n]
+    values["doubts"] = carried(values, pairs)
+    lines = [line for line in read.lines if line.part == n and not refers_to_part(line)]
+    rows = [Row(f"line-{m}", line_values(one, book, names)) for m, one in enumerate(lines)]
+    return PartRow(f"part-{n}", values, rows)
+
+
+def _step(key: str, step: ReadStep, names: Names) -> Row:
+    values: dict[str, Any] = {
+        "kind": step.kind,
+        "text": step.text,
+        "hands_on_min": str(step.hands_on_min or ""),
+        "waiting_min": str(step.waiting_min or ""),
+        "temperature_c": _tenth(step.temperature_c),
+        "temperature_of": step.temperature_of,
+        "worked": step.worked,
+    }
+    pairs = [(_timed(told(one, names)[0], one, step), told(one, names)[1]) for one in step.doubts]
+    values["doubts"] = carried(values, pairs)
+    return Row(key, values)
+
+
+def _timed(name: str, doubt: Doubt, step: ReadStep) -> str:
+    """Which of a step's two times a doubt about time concerns."""
+    if name != "time":
+        return name
+    taken = getattr(doubt, "taken", None)
+    hands = step.hands_on_min and (taken == step.hands_on_min or not step.waiting_min)
+    return "hands_on_min" if hands else "waiting_min"
+
+
+def _tenth(value: Decimal | None) -> str:
+    return "" if value is None else short(value.quantize(PIECE_PLACES, ROUND_HALF_UP))
+
+
+def _head(read: ReadRecipe, names: Names) -> dict[str, Any]:
+    values: dict[str, Any] = {
+        "title": read.title,
+        "summary": read.summary,
+        "piece_name": read.piece_name or USUAL_PIECE_NAME,
+        "pieces": str(read.pieces or 1),
+        "piece_g": _tenth(piece_g(read)),
+        "bake_loss_percent": short(read.bake_loss_percent or Decimal(0)),
+        "dough_temperature_c": _tenth(read.dough_temperature_c),
+        "core_temperature_c": _tenth(read.core_temperature_c),
+        "equipment": "\n".join(read.equipment),
+        "note": read.note,
+    }
+    pairs = [told(one, names) for one in read.doubts if not hasattr(one, "part")]
+    values["doubts"] = carried(values, [*pairs, *_guesses(read)])
+    return values
+
+
+def _guesses(read: ReadRecipe) -> list[tuple[str, str]]:
+    guesses = []
+    if not read.title:
+        guesses.append(("title", "No title could be found."))
+    if not read.piece_name:
+        guesses.append(("piece_name", "A guess: the text does not say."))
+    if read.pieces is None:
+        guesses.append(("pieces", "A guess: the text does not say how many pieces it makes."))
+    if read.piece_g is None:
+        guesses.append(("piece_g", piece_guess(dough_g(read), complete=not lacking(read))))
+    return guesses
+
+
+def piece_guess(dough: Decimal, *, complete: bool) -> str:
+    """The sentence beside a piece's mass that was worked out from the dough."""
+    if not dough:
+        return "It could not be worked out yet: fill in the amounts first."
+    missing = "" if complete else " Lines without grams are not in it yet."
+    total = short(dough.quantize(PIECE_PLACES, ROUND_HALF_UP))
+    return f"A guess: {total} g of dough over the pieces.{missing}"
+
+
+def carried(values: Mapping[str, Any], pairs: list[tuple[str, str]]) -> str:
+    """Doubts as the hidden field holds them; empty for none."""
+    found: Doubts = {}
+    for name, sentence in dict.fromkeys(pairs):
+        sentences = found.setdefault(name, (str(values.get(name) or ""), []))[1]
+        if len(sentences) < MOST_TOLD:
+            sentences.append(sentence[:LONGEST_SENTENCE])
+    return json.dumps(found, ensure_ascii=False) if found else ""
+
+
+def live_doubts(values: Mapping[str, Any]) -> dict[str, list[str]]:
+    """Sentences by field name, as far as the fields still hold what was proposed.
+
+    What is not in the shape that `carried` writes counts as no doubts.
+    """
+    text = values.get("doubts") or ""
+    if not text or len(text) > LONGEST_CARRIED:
+        return {}
+    try:
+        found = json.loads(text)
+        listed = [
+            (str(name), _flat(value), [str(one)[:LONGEST_SENTENCE] for one in sentences])
+            for name, (value, sentences) in found.items()
+        ]
+    except (ValueError, TypeError, AttributeError, RecursionError):
+        return {}
+    return {
+        name: sentences[:MOST_TOLD]
+        for name, value, sentences in listed
+        if value == _flat(values.get(name))
+    }
+
+
+def _flat(value: Any) -> str:
+    return " ".join(str(value or "").split())

@@ -1,0 +1,100 @@
+"""Bringing a recipe in: paste or choose, look it over on the review sheet, save."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from config.forms.saving import one_save
+from recipes import selectors, services
+from recipes.access import instructor_required
+from recipes.editing.row_buttons import pressed
+from recipes.editing.views import FORM_METHODS, LINE_UNITS
+from recipes.forms.shelf import Shelf
+from recipes.importing.drafts import ingredient_book
+from recipes.importing.intake import Source
+from recipes.review.doubt_words import Names
+from recipes.review.forms import ReviewForm
+from recipes.review.intake import RECOGNIZED, BringForm
+from recipes.review.posts import (
+    RESTORE,
+    posted_sheet,
+    press_review,
+    restore,
+)
+from recipes.review.rows import sheet_of
+from recipes.views.sizes import at_most
+
+MOST_BYTES = 2_500_000
+TOO_LARGE = "That was more than a recipe: at most 1 MB is taken. Keep only the recipe."
+
+
+def _refuse(request: HttpRequest) -> HttpResponse:
+    context = {"section": "recipes", "form": BringForm(), "trouble": TOO_LARGE}
+    return render(request, "recipes/bring.html", context, status=413)
+
+
+@instructor_required
+@require_http_methods(FORM_METHODS)
+@at_most(MOST_BYTES, _refuse)
+def bring(request: HttpRequest) -> HttpResponse:
+    """The one page of an import. Only its last button writes anything."""
+    if request.method != "POST":
+        return _show_intake(request, BringForm())
+    if "review" in request.POST:
+        return _review(request)
+    book = ingredient_book(request.user)
+    form = BringForm(request.POST, request.FILES, book=book)
+    if not form.is_valid():
+        return _show_intake(request, form)
+    rows = selectors.ingredients_for(request.user)
+    shelf = Shelf(rows)
+    sheet = sheet_of(form.read, book, {row.key: shelf.label(row) for row in rows})
+    return _show(request, ReviewForm(sheet.rows, shelf, left=sheet.left), form.source)
+
+
+def _review(request: HttpRequest) -> HttpResponse:
+    sheet = posted_sheet(request.POST)
+    rows = selectors.ingredients_for(request.user)
+    shelf = Shelf(rows)
+    source = next((one for one in Source if one == request.POST["review"]), None)
+    place, button = request.POST.get(RESTORE, ""), pressed(request.POST)
+    if place:
+        names = Names({row.key: shelf.label(row) for row in rows})
+        focus = restore(sheet, place, ingredient_book(request.user), names)
+        return _show(request, ReviewForm(sheet.rows, shelf, focus=focus, left=sheet.left), source)
+    if button:
+        focus = press_review(sheet, button)
+        return _show(request, ReviewForm(sheet.rows, shelf, focus=focus, left=sheet.left), source)
+    form = ReviewForm(sheet.rows, shelf, bound=True, left=sheet.left)
+    if not form.is_valid() or "save" not in request.POST:
+        return _show(request, form, source)
+    with one_save(request) as save:
+        if save.first:
+            return redirect(save.first)
+        saved = services.bring_recipe(owner=request.user, draft=form.draft())
+        messages.success(request, f"{saved.title} is in the book.")
+        if form.added_names:
+            names = ", ".join(form.added_names)
+            messages.warning(
+                request, f"New on your list, and without allergens until you enter them: {names}."
+            )
+        return save.done(saved)
+
+
+def _show_intake(request: HttpRequest, form: BringForm) -> HttpResponse:
+    return render(request, "recipes/bring.html", {"section": "recipes", "form": form})
+
+
+def _show(request: HttpRequest, form: ReviewForm, source: Source | None) -> HttpResponse:
+    template = "recipes/_review_form.html" if request.htmx else "recipes/review.html"
+    context = {
+        "section": "recipes",
+        "form": form,
+        "source": source,
+        "recognized": RECOGNIZED.get(source, "") if source else "",
+        "units": LINE_UNITS,
+    }
+    return render(request, template, context)

@@ -1,0 +1,631 @@
+"""Every gram on every paper, read back from the PDFs by their tags, against the class's export."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections import Counter, defaultdict
+from datetime import UTC, datetime, timedelta
+from decimal import ROUND_HALF_UP, Decimal
+from io import StringIO
+
+import pytest
+from django.core.management import call_command
+
+from classes.management.commands.load_demo import load_demo
+from handouts.catalog import KINDS, STUDENT
+from handouts.material import Material
+from handouts.not_printed import NotPrinted
+from handouts.press.render import (
+    PageSize,
+    to_html,
+    to_pdf,
+)
+from handouts.selectors import planned_class
+from tests.handouts.conftest import NOW, another_class, two_day_class
+from tests.handouts.pdfs import page_texts
+from tests.handouts.tags import Tag, rows_of, tags_of
+from tests.worlds import made_once
+
+CLASSES = ("demo", "two-day", "brought")
+FIGURE = re.compile(r"\d+(?:\.\d+)?")
+IN_GRAMS = re.compile(r"(\d+(?:\.\d+)?) ?g\b")
+
+SILENT = {
+    "allergen-sheet",
+    "emergency-card",
+    "notes",
+    "oven-map",
+    "oven-signs",
+    "sign-in",
+    "station-notices",
+    "temperature-log",
+}
+WEIGHING = tuple(kind for kind in KINDS if kind.name not in SILENT)
+
+# What the papers say of weighing as such, on whatever class.
+OF_SCALES = {"at-home": {"1", "0.1", "40"}, "before-the-day": {"1", "3", "0.1", "120", "150"}}
+
+
+class Papers:
+    """A class: its export as the command prints it, and its papers as other programs read them."""
+
+    def __init__(self, session, kinds=KINDS):
+        out = StringIO()
+        call_command("export_amounts", session.code, stdout=out)
+        self.export = json.loads(out.getvalue())
+        material = Material(planned_class(session.pk), NOW)
+        self.stations = {person.name: person.station for person in material.numbers.people}
+        self.missing, self.pdfs, self.alike = set(), {}, defaultdict(dict)
+        for kind in kinds:
+            try:
+                papers = {leaf.label: leaf.paper for leaf in kind.leaves(material)}
+            except NotPrinted:
+                self.missing.add(kind.name)
+                continue
+            if kind.place == STUDENT:
+                self.alike[kind.name] = papers
+                for name in self.firsts.values():
+                    self.pdfs[kind.name, name] = to_pdf([papers[name]], PageSize.A4)
+            else:
+                self.pdfs[kind.name, ""] = to_pdf(list(papers.values()), PageSize.A4)
+        self.tags = {key: tags_of(pdf) for key, pdf in self.pdfs.items() if key[0] not in SILENT}
+
+    @property
+    def firsts(self):
+        """The first student of all who weigh the same: the others' papers are held to theirs."""
+        firsts = {}
+        for name in self.stations:
+            if lines := self.lines_of(name):
+                firsts.setdefault(lines, name)
+        return firsts
+
+    def lines_of(self, name):
+        """All that a student's entries say, but for their name and station."""
+        entries = [entry for entry in self.export["students"] if entry["name"] == name]
+        said = [entry | {"name": "", "station": ""} for entry in entries]
+        return json.dumps(said) if said else ""
+
+    def of(self, kind):
+        """The papers of a kind, by whom or what they are for."""
+        return {label: tag for (name, label), tag in self.tags.items() if name == kind}
+
+    def bulk(self, recipe):
+        """What is made in one tub for a recipe, by component."""
+        return {tub["component"]: tub for tub in self.export["divided"] if tub["recipe"] == recipe}
+
+
+def brought_class(demo):
+    """Two recipes with a roux, wash, topping and oil, and doughs brought in two stages."""
+    begins = datetime(2030, 5, 4, 9, tzinfo=UTC)
+    session = another_class(
+        demo,
+        "Pillow rolls",
+        "Seeded ring",
+        students=6,
+        rises_in="cabinet",
+        starts_at=begins,
+        ends_at=begins + timedelta(hours=8),
+    )
+    session.taught.filter(position=0).update(brings_risen=True)
+    session.taught.filter(position=1).update(brings_shaped=True)
+    return session
+
+
+def make():
+    demo = load_demo(now=NOW)
+    return {
+        "demo": Papers(demo),
+        "two-day": Papers(two_day_class(demo)),
+        "brought": Papers(brought_class(demo), WEIGHING),
+    }
+
+
+world = made_once(make)
+
+
+@pytest.fixture(params=CLASSES)
+def papers(db, world, request):
+    return world[request.param]
+
+
+# Reading
+
+
+def rounds_to(mass, printed):
+    """Whether an exported mass, to the places printed, is what is printed; halves go up."""
+    places = Decimal(1).scaleb(Decimal(printed).as_tuple().exponent)
+    return Decimal(mass).quantize(places, ROUND_HALF_UP) == Decimal(printed)
+
+
+def tables_of(paper):
+    """Each table with the headings it stands under: the last of each level."""
+    over = {}
+    for one in paper.all("H1", "H2", "H3", "Table"):
+        if one.kind == "Table":
+            yield over.get("H1", ""), over.get("H2", ""), one
+        else:
+            over[one.kind] = one.text
+            if one.kind == "H1":
+                over.pop("H2", None)
+
+
+def table_under(paper, heading):
+    """The rows of the table under a heading, those on its next pages included."""
+    tables = [rows_of(table) for _, h2, table in tables_of(paper) if h2 == heading]
+    return [tables[0][0], *(row for rows in tables for row in rows[1:])]
+
+
+def columns_of(rows):
+    """The columns of a table of amounts: by their head, names with weighed and exact figures.
+
+    Exact figures stand in a column of their own, or behind the weighed one.
+    """
+    head, *rows = rows
+    columns = defaultdict(list)
+    for name, *cells in (row for row in rows if len(row) == len(head)):
+        for n, (title, cell) in enumerate(zip(head[1:], cells, strict=True)):
+            if title in ("exactly", "Exact, g", "% of flour"):
+                continue
+            after = head[n + 2] if n + 2 < len(head) else ""
+            exact = cells[n + 1] if after in ("exactly", "Exact, g") else ""
+            weighed, _, behind = cell.partition(" ")
+            columns[title].append((name, weighed, exact or behind))
+    return columns
+
+
+def is_sum(row):
+    return row[0].startswith(("Lines added", "Dough, exact"))
+
+
+def assert_lines(rows, lines, entry):
+    """The rows are the exported lines, one by one, and the sum is that of the rows."""
+    totals = [row for row in rows if is_sum(row)]
+    rows = [row for row in rows if not is_sum(row)]
+    assert len(rows) == len(lines), (rows, lines)
+    for (name, weighed, exact), line in zip(rows, lines, strict=True):
+        assert name.startswith(line["ingredient"])
+        assert Decimal(weighed) == Decimal(line["weighed_g"])
+        assert "." in exact
+        assert rounds_to(line["exact_g"], exact)
+    for _, weighed, exact in totals:
+        in_dough = sum(Decimal(line["weighed_g"]) for line in lines if line["in_dough"])
+        assert weighed == "" or Decimal(weighed) == in_dough
+        assert rounds_to(entry["dough_exact_g"], exact)
+    assert totals
+
+
+def exact_sum(lines):
+    return sum(Decimal(line["exact_g"]) for line in lines)
+
+
+def dough_parts(entry):
+    """The components that are mixed into the dough: the first ones, that make up its mass."""
+    left, parts = Decimal(entry["dough_exact_g"]), []
+    for component in dict.fromkeys(line["component"] for line in entry["lines"]):
+        if left > Decimal("0.001"):
+            parts.append(component)
+            left -= exact_sum(of_component(entry, component))
+    assert abs(left) < Decimal("0.001")
+    return parts
+
+
+def of_component(entry, component):
+    return [line for line in entry["lines"] if line["component"] == component]
+
+
+def is_tub(line):
+    return line["ingredient"] == "from the tub"
+
+
+def whole(entry):
+    """All lines of an entry of the export, what comes from a tub by the name of the part."""
+    dough = dough_parts(entry)
+    lines = [line | {"in_dough": line["component"] in dough} for line in entry["lines"]]
+    return [
+        line | {"ingredient": f"{line['component']}, from the tub"} if is_tub(line) else line
+        for line in lines
+    ]
+
+
+def at_home(entry):
+    """The lines where nobody else makes a part: what is in a tub is weighed, on two scales."""
+    dough, lines = dough_parts(entry), []
+    for line in entry["lines"]:
+        held = [one for one in entry["in_tubs"] if one["component"] == line["component"]]
+        for one in held if is_tub(line) else [line]:
+            exact_g = Decimal(one["exact_g"])
+            step_g = Decimal(1) if exact_g >= 40 else Decimal("0.1")
+            weighed_g = exact_g.quantize(step_g, ROUND_HALF_UP)
+            in_dough = one["component"] in dough
+            lines.append(one | {"weighed_g": weighed_g, "in_dough": in_dough})
+    return lines
+
+
+def at_the_bench(papers, entry, recipe, taker):
+    """The lines with the tubs first; who is named among the takers weighs the tub's share."""
+    bulk, lines = papers.bulk(recipe), whole(entry)
+    tubs = [line for line in lines if line["component"] in bulk]
+    for line in tubs:
+        for share in bulk[line["component"]]["shares"]:
+            if share["name"] == taker:
+                assert Decimal(share["weighed_g"]) == Decimal(line["weighed_g"])
+    return tubs + [line for line in lines if line["component"] not in bulk]
+
+
+def entries(papers, listed, **wanted):
+    """The entries of a list of the export, each with its recipe."""
+    for entry in papers.export[listed]:
+        recipe = entry["lines"][0]["recipe"]
+        if all(entry[key] == value for key, value in wanted.items()):
+            yield recipe, entry
+
+
+# What holds of all papers
+
+
+def test_every_kind_of_paper_is_read_back(world, db):
+    assert world["demo"].missing == world["brought"].missing == set()
+    assert world["two-day"].missing == {"station-notices"}  # Nobody there avoids anything.
+
+
+def test_the_tags_hold_every_figure_of_the_pages_but_for_head_and_foot(papers):
+    title = f"{papers.export['class']['title']} ({papers.export['class']['code']})"
+    revisions = " · ".join(papers.export["recipes"])
+    printed = "Printed 11 April 2030, 09:30, Europe/Dublin"
+    for (kind, label), tag in papers.tags.items():
+        if kind.startswith("run-sheet"):
+            continue  # The clock over the drawing of the hours is read there as one word.
+        pages, tags = page_texts(papers.pdfs[kind, label]), tag.text
+        counts = [re.search(r"page \d+ of \d+", page)[0] for page in pages]
+        running = " ".join(f"{title} {revisions} {printed} {count}" for count in counts)
+        read = Counter(FIGURE.findall(" ".join(pages)))
+        assert read == Counter(FIGURE.findall(tags + " " + running)), (kind, label)
+
+
+def test_a_paper_that_weighs_nothing_names_no_grams(papers):
+    for (kind, _), pdf in papers.pdfs.items():
+        if kind in SILENT:
+            assert IN_GRAMS.findall(" ".join(page_texts(pdf))) == [], kind
+
+
+# For each student
+
+
+def student_entries(papers, name):
+    return list(entries(papers, "students", name=name))
+
+
+def assert_named(papers, kind, tag, entries_of, more=()):
+    """Every mass in running text is one of the person's: a piece, flour for dusting, a tub."""
+    allowed = [*OF_SCALES.get(kind, ()), *more]
+    for recipe, entry in entries_of:
+        allowed += [entry["dusting_g"]]
+        allowed += [str(Decimal(entry["piece_g"])), str(Decimal(entry["piece_g"]) + 1)]
+        for component, tub in papers.bulk(recipe).items():
+            own_g = exact_sum(of_component(entry, component))
+            allowed += [own_g, own_g * Decimal(tub["cooked_g"]) / Decimal(tub["exact_g"])]
+    for printed in IN_GRAMS.findall(tag.text):
+        assert any(rounds_to(mass, printed) for mass in allowed), (kind, printed)
+
+
+def test_students_who_weigh_the_same_have_the_same_papers_but_for_name_and_station(papers):
+    """So what is read back of the first holds for all."""
+    for kind, by_name in papers.alike.items():
+        assert set(by_name) == {entry["name"] for entry in papers.export["students"]}
+        for name, paper in by_name.items():
+            first = papers.firsts[papers.lines_of(name)]
+            like = to_html(by_name[first]).replace(first, name)
+            like = like.replace(papers.stations[first], papers.stations[name])
+            if kind == "handouts":
+                like = like.replace(by_name[first].home_square, paper.home_square)
+            assert to_html(paper) == like, (kind, name)
+
+
+@pytest.mark.parametrize("kind", ["handouts", "at-home"])
+def test_a_student_reads_their_own_lines_in_class_and_at_home(papers, kind):
+    found = papers.of(kind)
+    assert set(found) == set(papers.firsts.values())
+    for name, tag in found.items():
+        wanted = student_entries(papers, name)
+        assert {recipe for _, recipe, _ in tables_of(tag)} == {recipe for recipe, _ in wanted}
+        for recipe, entry in wanted:
+            rows = columns_of(table_under(tag, recipe))["Weigh, g"]
+            assert_lines(rows, (whole if kind == "handouts" else at_home)(entry), entry)
+
+
+def test_a_part_from_a_tub_is_one_line_and_its_own_grams_are_nowhere(papers):
+    for name, tag in papers.of("handouts").items():
+        for recipe, entry in student_entries(papers, name):
+            rows = [row for row, *_ in columns_of(table_under(tag, recipe))["Weigh, g"]]
+            assert len([row for row in rows if "from the tub" in row]) == len(papers.bulk(recipe))
+            for line in entry["in_tubs"]:
+                exact = str(Decimal(line["exact_g"]).quantize(Decimal("0.01"), ROUND_HALF_UP))
+                assert not re.search(rf"(?<![\d.]){re.escape(exact)}(?![\d.])", tag.text)
+
+
+def test_the_pieces_of_a_handout_add_up_to_its_dough(papers):
+    for name, tag in papers.of("handouts").items():
+        facts = re.findall(r"(\d+) × (\d+) g", tag.text)
+        all_g = sum(Decimal(e["dough_exact_g"]) for _, e in student_entries(papers, name))
+        assert sum(int(count) * Decimal(mass) for count, mass in facts) == all_g
+
+
+def test_a_handout_names_no_other_grams(papers):
+    for name, tag in papers.of("handouts").items():
+        assert_named(papers, "handouts", tag, student_entries(papers, name))
+
+
+HELD = re.compile(r"Pour in ([\d.]+) g of the ([\w ]+); hold back ([\d.]+) g")
+
+
+def test_at_home_what_is_poured_in_and_held_back_is_the_line_of_the_export(papers):
+    for name, tag in papers.of("at-home").items():
+        held = HELD.findall(tag.text)
+        assert held
+        liquids = {
+            (line["ingredient"].lower(), line["weighed_g"])
+            for _, entry in student_entries(papers, name)
+            for line in at_home(entry)
+        }
+        liquids = {(name, str(mass)) for name, mass in liquids}
+        for first, liquid, back in held:
+            assert (liquid, str(Decimal(first) + Decimal(back))) in liquids
+        more = [mass for first, _, back in held for mass in (first, back)]
+        assert_named(papers, "at-home", tag, student_entries(papers, name), more)
+
+
+def test_before_the_day_each_ingredient_is_the_sum_of_its_lines_and_the_dusting(papers):
+    for name, tag in papers.of("before-the-day").items():
+        tables = [table for _, _, table in tables_of(tag)]
+        wanted = student_entries(papers, name)
+        for table, (_, entry) in zip(tables, wanted, strict=True):
+            sums = defaultdict(Decimal)
+            for line in at_home(entry):
+                sums[line["ingredient"]] += Decimal(line["exact_g"])
+            sums[entry["dusting_flour"]] += Decimal(entry["dusting_g"])
+            rows = dict(rows_of(table)[1:])
+            assert set(rows) == set(sums)
+            assert [key for key in rows if not rounds_to(sums[key], rows[key])] == []
+        assert_named(papers, "before-the-day", tag, wanted)
+
+
+# Before the day
+
+
+def preparation(papers):
+    (tag,) = papers.of("preparation").values()
+    return tag
+
+
+def test_the_shopping_is_that_of_the_export(papers):
+    rows = table_under(preparation(papers), "Shopping")[1:]
+    rows = [row for row in rows if len(row) in (3, 6)]
+    left = {line["ingredient"]: line for line in papers.export["shopping"]}
+    for name, *cells in rows:
+        ingredient = max((one for one in left if name.startswith(one)), key=len)
+        line = left.pop(ingredient)
+        assert rounds_to(line["exact_g"], cells[0])
+        if line["from_tap"]:
+            assert cells[1:] == [""]
+            continue
+        stock, buy, over = cells[1:4]
+        assert rounds_to(line["in_stock_g"], stock)
+        assert rounds_to(line["left_g"], over)
+        if line["packs"]:
+            packs, pack_g = re.fullmatch(r"(\d+) × ([\d.]+) g", buy).groups()
+            assert int(packs) == line["packs"]
+            assert rounds_to(line["pack_g"], pack_g)
+        elif Decimal(line["short_g"]):
+            assert rounds_to(line["short_g"], buy.removesuffix(" g"))
+        else:
+            assert buy == ("as egg, whole" if ingredient == "Egg yolk" else "–")
+    assert left == {}
+
+
+def test_the_pooled_lines_are_those_of_the_export(papers):
+    pooled = {
+        h2.removesuffix(", for everybody"): columns_of(table_under(preparation(papers), h2))[
+            "Weigh, g"
+        ]
+        for _, h2, _ in tables_of(preparation(papers))
+        if h2.endswith(", for everybody")
+    }
+    wanted = dict(entries(papers, "pooled"))
+    assert set(pooled) == set(wanted)
+    for recipe, entry in wanted.items():
+        assert_lines(pooled[recipe], whole(entry), entry)
+
+
+def test_a_tub_is_divided_as_in_the_export(papers):
+    divided = {
+        h2.removeprefix("Ahead: "): rows_of(table)[1:]
+        for _, h2, table in tables_of(preparation(papers))
+        if h2.startswith("Ahead: ")
+    }
+    assert len(divided) == len(papers.export["divided"])
+    for tub in papers.export["divided"]:
+        title = tub["recipe"].rpartition(", ")[0]
+        rows = {row[0]: Decimal(row[1]) for row in divided[f"{tub['component']}, {title}"]}
+        wanted = {one["name"]: Decimal(one["weighed_g"]) for one in tub["shares"]}
+        if Decimal(tub["kept_back_g"]):
+            wanted["Kept back, for handling loss"] = Decimal(tub["kept_back_g"])
+        assert rows == wanted | {"The tub": sum(wanted.values())}
+        words = rf"Made in one tub from the amounts above: {tub['weighed_g']} g \(([\d.]+) g exact"
+        (exact,) = re.findall(words, preparation(papers).text)
+        assert rounds_to(tub["exact_g"], exact)
+
+
+def benches(papers, tags, top):
+    """The columns of the tables of stations, over all tables of a station and recipe."""
+    found = defaultdict(lambda: defaultdict(list))
+    for tag in tags:
+        for h1, h2, table in tables_of(tag):
+            recipe = h2.removeprefix(f"{h1}: ")
+            if recipe in papers.export["recipes"] and rows_of(table)[0][0] == top:
+                for column, rows in columns_of(rows_of(table)).items():
+                    found[h1, recipe][column] += rows
+    return found
+
+
+def own_column(columns, name):
+    """The column of a person: their own, that of several, or that of each."""
+    found = [one for one in columns if one == "Each" or name in one.split(", ")]
+    (column,) = found
+    return columns[column]
+
+
+@pytest.mark.parametrize(
+    ("kind", "top"), [("preparation", "Grams, and exactly"), ("station-cards", "Grams")]
+)
+def test_stations_and_their_people_weigh_the_lines_of_the_export(papers, kind, top):
+    found = benches(papers, papers.of(kind).values(), top)
+    for recipe, entry in entries(papers, "stations"):
+        station = entry["station"]
+        columns = found.pop((station, recipe))
+        people = list(entries(papers, "students", station=station))
+        people = [(name, one) for name, one in people if name == recipe]
+        assert len(people) == len(entry["people"])
+        for _, person in people:
+            lines = at_the_bench(papers, person, recipe, None)
+            assert_lines(own_column(columns, person["name"]), lines, person)
+        assert ("Together" in columns) == (len(people) > 1)
+        if len(people) > 1:
+            assert_lines(columns["Together"], at_the_bench(papers, entry, recipe, station), entry)
+    left = {station for station, _ in found}
+    assert left == (instructors(papers) if kind == "preparation" else set())
+
+
+def instructors(papers):
+    """The headings over what the instructor shows and brings."""
+    names = {"demonstrations": "Demonstration", "brought": "Brought by the instructor"}
+    return {heading for name, heading in names.items() if papers.export[name]}
+
+
+def test_what_is_shown_and_brought_is_weighed_as_in_the_export(papers):
+    found = benches(papers, [preparation(papers)], "Grams, and exactly")
+    for recipe, entry in entries(papers, "demonstrations"):
+        rows = own_column(found["Demonstration", recipe], entry["name"])
+        assert_lines(rows, at_the_bench(papers, entry, recipe, entry["name"]), entry)
+    for recipe, entry in entries(papers, "brought"):
+        columns = found["Brought by the instructor", recipe]
+        (rows,) = (rows for name, rows in columns.items() if name.endswith(entry["stage"]))
+        assert_lines(rows, at_the_bench(papers, entry, recipe, entry["name"]), entry)
+
+
+# Labels
+
+
+def label_faces(paper):
+    """Of each label its title, the masses and what they are of, and the sums that it names."""
+    for box in paper.all("Div"):
+        blocks = [one for one in box.order if isinstance(one, Tag)]
+        if blocks and blocks[0].kind == "H3":
+            words = [one.text for one in blocks[1:]]
+            lines = [re.fullmatch(r"([\d.]+) g (.+)", one) for one in words]
+            held = [(one[2], Decimal(one[1])) for one in lines if one]
+            sums = re.findall(r"contents ([\d.]+) g", " ".join(words))
+            yield blocks[0].text, held, sums
+
+
+def tub_holders(papers):
+    """What is weighed into tubs, by whom they are for."""
+    wanted = defaultdict(Counter)
+    for tub in papers.export["divided"]:
+        (pooled,) = (one for recipe, one in entries(papers, "pooled") if recipe == tub["recipe"])
+        for line in of_component(pooled, tub["component"]):
+            wanted["For everybody"][line["ingredient"], Decimal(line["weighed_g"])] += 1
+        for share in tub["shares"]:
+            key = tub["component"], Decimal(share["weighed_g"])
+            wanted[share["name"]][key] += 1
+    for name in ("stations", "demonstrations", "brought"):
+        for recipe, entry in entries(papers, name):
+            holder = entry["station"] if name == "stations" else entry["name"]
+            for line in entry["lines"]:
+                if line["component"] not in papers.bulk(recipe):
+                    wanted[holder][line["ingredient"], Decimal(line["weighed_g"])] += 1
+    return wanted
+
+
+def holder_of(title, holders):
+    """`Bench 1 · Dry` is for Bench 1, `6 rolls brought risen · Dry` for `Brought, risen`."""
+    for holder in holders:
+        words = holder.replace("Brought, ", "brought ")
+        if re.match(rf"(?:.* )?{re.escape(words)} ", title):
+            return holder
+    raise AssertionError(title)
+
+
+def test_tub_labels_hold_the_lines_of_the_export_and_their_sums(papers):
+    (tag,) = papers.of("tub-labels").values()
+    wanted = tub_holders(papers)
+    found, sums = defaultdict(Counter), Counter()
+    masses, named = defaultdict(Decimal), {}
+    for number, (title, held, told) in enumerate(label_faces(tag)):
+        found[holder_of(title, wanted)].update(held)
+        key = number if told and held else title
+        masses[key] += sum(mass for _, mass in held)
+        for one in told:
+            named[key] = one
+    assert found == wanted
+    for key, mass in masses.items():
+        assert Decimal(named[key]) == mass
+        sums[named[key]] += 1
+    tables = [table for _, h2, table in tables_of(tag) if h2 == "What is labeled"]
+    items = [item.text for table in tables for item in table.all("LI")]
+    listed = Counter(
+        re.search(r" ([\d.]+)(?: ?, cold)?(?: ?, \d labels)?$", one)[1] for one in items
+    )
+    assert listed == sums
+
+
+COOKED = re.compile(r"Cooked about ([\d.]+) g; top up with water to ([\d.]+) g")
+
+
+def test_tub_labels_name_no_other_grams_but_those_of_cooking(papers):
+    (tag,) = papers.of("tub-labels").values()
+    masses = [mass for _, held, _ in label_faces(tag) for _, mass in held]
+    sums = [one for _, _, told in label_faces(tag) for one in told]
+    cooked = [
+        (tub["cooked_g"], tub["exact_g"])
+        for tub in papers.export["divided"]
+        if tub["cooked_g"] != tub["exact_g"]
+    ]
+    told = COOKED.findall(tag.text)
+    assert len(told) == len(cooked)
+    for printed, made in zip(told, cooked, strict=True):
+        assert all(rounds_to(mass, text) for mass, text in zip(made, printed, strict=True))
+    named = len(IN_GRAMS.findall(tag.text))
+    assert named == len(masses) + len(sums) + 2 * len(told)
+
+
+def test_the_refrigerator_holds_shopping_tubs_and_brought_doughs_of_the_export(papers):
+    (tag,) = papers.of("refrigerator-labels").values()
+    bought = {line["ingredient"]: line["weighed_g"] for line in papers.export["shopping"]}
+    tubs = {tub["component"]: tub["weighed_g"] for tub in papers.export["divided"]}
+    brought = [entry["dough_exact_g"] for entry in papers.export["brought"]]
+    doughs = []
+    for _, held, _ in label_faces(tag):
+        for name, mass in held:
+            if name == "Dough":
+                doughs.append(mass)
+            else:
+                assert Decimal((bought | tubs)[name]) == mass
+    assert sorted(doughs) == sorted(map(Decimal, brought))
+    named = {name for _, held, _ in label_faces(tag) for name, _ in held}
+    assert set(tubs) <= named
+
+
+# At the bench
+
+
+def test_the_run_sheets_name_only_doughs_of_the_export(papers):
+    doughs = {
+        Decimal(entry["dough_exact_g"])
+        for name in ("demonstrations", "brought", "stations", "pooled")
+        for entry in papers.export[name]
+    }
+    for kind in ("run-sheet-instructor", "run-sheet-assistant"):
+        (tag,) = papers.of(kind).values()
+        for printed in IN_GRAMS.findall(tag.text):
+            assert any(rounds_to(mass, printed) for mass in doughs), printed

@@ -1,0 +1,71 @@
+"""The total of a dough is one figure: on the page, handout, card, list, label and in the export."""
+
+import csv
+import io
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+
+from classes.amounts.exporting import amounts_csv, amounts_document
+from handouts import selectors
+from handouts.labels.sheets import LabelLayout
+from handouts.labels.tub_labels import tub_labels
+from tests.handouts.conftest import NOW, another_class, numbers_of
+from tests.handouts.pdfs import plain
+
+
+def totals(numbers):
+    """Of the first bench: what each weighs by every paper, and what the bench weighs together."""
+    document = amounts_document(numbers)
+    station = document["stations"][0]["station"]
+    name = document["stations"][0]["people"][0]
+    (handout,) = selectors.handouts(numbers, [numbers.session.enrollments.get(name=name)], NOW)
+    card = selectors.station_cards(numbers, NOW)[0].recipe.tables[0]
+    listed = selectors.preparation_list(numbers, NOW).stations[0].recipes[0].tables[0]
+    (labels,) = tub_labels(numbers, NOW, LabelLayout.A4_PLAIN)
+    in_dough = [label for label in labels.labels if label.title != "Egg wash"]
+    each = {
+        "export": Decimal(document["students"][0]["dough_weighed_g"]),
+        "handout": handout.recipes[0].sheet.weighed_dough_g,
+        "handout's lines": _card_sum(handout.recipes[0]),
+        "card": card.each_lines_g[0],
+        "list": listed.each_lines_g[0],
+        "csv": _csv_sum(numbers, "students", name),
+    }
+    together = {
+        "export": Decimal(document["stations"][0]["dough_weighed_g"]),
+        "card": card.together_lines_g,
+        "list": listed.together_lines_g,
+        "csv": _csv_sum(numbers, "stations", station),
+        "labels": sum(Decimal(one.sum_g) for one in in_dough if one.holder == station),
+    }
+    return each, together
+
+
+def _card_sum(recipe):
+    tubs = [part.amounts.tub for part in recipe.dough_parts if part.amounts.tub]
+    lines = [line.amount.weighed for part in recipe.dough_parts for line in part.lines]
+    return sum(weighed.grams for weighed in (*tubs, *lines))
+
+
+def _csv_sum(numbers, listed, name):
+    rows = [
+        row for row in csv.DictReader(io.StringIO(amounts_csv(numbers))) if row["list"] == listed
+    ]
+    own = [row for row in rows if name in (row["who"], row["station"] if not row["who"] else "")]
+    return sum(Decimal(row["weighed_g"]) for row in own if row["component"] != "Egg wash")
+
+
+@pytest.mark.parametrize(
+    ("title", "each_g", "together_g"),
+    [("Two-day rye batard", "599.6", "2400.6"), ("Pillow rolls", "420.3", "1680.9")],
+)
+def test_every_paper_adds_up_to_the_same_total(demo, teacher, title, each_g, together_g):
+    session = another_class(demo, title, students=12, demonstration_batches=0)
+    each, together = totals(numbers_of(session))
+    assert each == dict.fromkeys(each, Decimal(each_g))
+    assert together == dict.fromkeys(together, Decimal(together_g))
+    page = plain(teacher.get(reverse("classes:amounts", args=[session.code])).content.decode())
+    assert f'<span class="weigh">{each_g}</span>' in page
+    assert f'<span class="weigh">{together_g}</span>' in page

@@ -1,0 +1,525 @@
+"""A student's recipes for the kitchen at home: amounts, spoons, yeast, salt, times and heat.
+
+The worked numbers are of the hearth loaf. The yeast follows the project's own factors: those
+that kitchens quote for it come out of no published set.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+
+from classes.access import student_token
+from classes.home_kitchen.pans import HomePan
+from classes.home_kitchen.values import HomeKitchen
+from classes.models import Enrollment
+from classes.selectors import class_numbers
+from handouts.documents import MissingCautions
+from handouts.home.recipes import AtHome, at_home
+from handouts.makers import for_home
+from handouts.material import Material
+from handouts.safety.cautions import DEFERRAL, Hazard
+from handouts.templatetags.at_home import off_by, scoop_words, spooned, total_minutes, warmth
+from recipes.core.batch.spoons import (
+    CUP,
+    Scoop,
+    cup_density,
+    scoops_of,
+    teaspoon_density,
+)
+from recipes.core.exchange.kinds import TEXTBOOK
+from recipes.models import Component, Ingredient
+from tests.classes.demo_class import demo_class
+from tests.classes.enrollment.enrolled import home_page_of, page_of
+from tests.handouts.conftest import NOW, another_class, planned
+from tests.handouts.pdfs import MM, page_texts, plain, reader
+
+CUPS = {"measured": "both", "room_c": "18", "fan": True, "degrees": "F", "sizes_in": "in"}
+TIN = {
+    "shape": "loaf", "length_cm": "21.59", "width_cm": "11.43", "depth_cm": "6.35",
+    "count": 1, "dough": "class",
+}  # fmt: skip
+
+
+@pytest.fixture
+def session(db):
+    return demo_class()
+
+
+def paper_of(session, **kept):
+    numbers = class_numbers(session)
+    student = session.enrollments.first()
+    return at_home(numbers, student, HomeKitchen.of(kept), NOW)
+
+
+def recipe_of(session, **kept):
+    (recipe,) = paper_of(session, **kept).recipes
+    return recipe
+
+
+def line_of(recipe, name):
+    return next(line for line in recipe.amounts.lines if line.name == name)
+
+
+def page(client, session, **kept):
+    student = session.enrollments.first()
+    Enrollment.objects.filter(pk=student.pk).update(home=kept)
+    return plain(client.get(home_page_of(student)).content.decode())
+
+
+class TestCupsAndSpoons:
+    @pytest.mark.parametrize(
+        ("mass_g", "density", "words"),
+        [
+            ("258.63", cup_density(Decimal(120)), "2 cups + 2 1/2 tbsp"),
+            ("206.9", Decimal(1), "7/8 cup"),
+            ("6.1", teaspoon_density(Decimal(6)), "1 tsp"),
+            ("236.588", Decimal(1), "1 cup"),
+            ("29.57", Decimal(1), "2 tbsp"),
+            ("2.46", Decimal(1), "1/2 tsp"),
+        ],
+    )
+    def test_a_mass_is_measured_with_what_exists(self, mass_g, density, words):
+        assert plain(spooned(scoops_of(Decimal(mass_g), density))) == words
+
+    def test_what_is_smaller_than_the_smallest_spoon_has_none(self):
+        assert scoops_of(Decimal("0.3"), Decimal(1)) is None
+        assert scoops_of(Decimal(0), Decimal(1)) is None
+
+    def test_an_error_over_five_percent_is_told(self):
+        found = scoops_of(Decimal("1.74"), Decimal(1))  # 2.8 eighths of a teaspoon
+        assert found.is_far_off
+        assert plain(off_by(found)) == "6 % too much"
+        assert not scoops_of(Decimal("6.1"), teaspoon_density(Decimal(6))).is_far_off
+
+    @pytest.mark.parametrize("tenths", range(7, 6000, 211))
+    def test_the_error_told_is_that_of_what_is_measured(self, tenths):
+        mass_g = Decimal(tenths) / 10
+        found = scoops_of(mass_g, Decimal(1))
+        teaspoon_g = Decimal("4.92892159375")
+        measured_g = sum(Decimal(one.eighths) for one in found.scoops) / 8 * teaspoon_g
+        assert found.error_percent == pytest.approx((measured_g / mass_g - 1) * 100)
+        assert abs(found.error_percent) < (34 if mass_g < teaspoon_g else 13)
+
+    def test_more_than_one_cup_is_cups(self):
+        assert plain(scoop_words(Scoop(CUP, CUP))) == "1 cup"
+        assert plain(scoop_words(Scoop(CUP * 3 // 2, CUP))) == "1 1/2 cups"
+
+
+class TestAmounts:
+    def test_grams_are_those_of_the_class_for_as_many_pieces(self, session):
+        flour = line_of(recipe_of(session), "Bread flour")
+        assert (flour.weighed.grams, round(flour.exact_g, 2)) == (259, Decimal("258.63"))
+        two = line_of(recipe_of(session, pieces=_pieces(session, 2)), "Bread flour")
+        assert round(two.exact_g, 2) == Decimal("517.26")
+
+    def test_the_worked_loaf_stands_in_cups_and_spoons(self, session):
+        recipe = recipe_of(session, **CUPS)
+        worked = {"Bread flour": "2 cups + 2 1/2 tbsp", "Water": "7/8 cup", "Table salt": "1 tsp"}
+        for name, words in worked.items():
+            assert plain(spooned(line_of(recipe, name).scoops)) == words
+        assert line_of(recipe, "Table salt").weighed.grams == Decimal("6.1")
+        assert line_of(recipe, "Water").exact_g.quantize(Decimal("0.1")) == Decimal("206.9")
+
+    def test_grams_alone_have_no_spoons(self, session):
+        assert not any(line.scoops or line.between for line in recipe_of(session).amounts.lines)
+
+    def test_a_dipped_cup_holds_more_flour(self, session):
+        spooned_in, dipped = (
+            line_of(recipe_of(session, **CUPS, flour_cup=way), "Bread flour").scoops.scoops
+            for way in ("spooned", "dipped")
+        )
+        assert sum(one.eighths for one in dipped) < sum(one.eighths for one in spooned_in)
+
+    def test_coarse_salt_keeps_its_grams_and_is_to_be_weighed(self, session):
+        recipe = recipe_of(session, **CUPS, salt="coarse-flake-salt-light")
+        salt = line_of(recipe, "Light coarse flake salt")
+        assert (salt.weighed.grams, salt.weigh_it, salt.scoops) == (Decimal("6.1"), True, None)
+        assert [plain(scoop_words(one)) for one in salt.between] == ["1 1/2 tsp", "2 1/4 tsp"]
+        assert any("weigh it" in change.why for change in recipe.changes)
+
+    def test_another_salt_is_told_with_its_kind(self, session):
+        words = [one.what for one in recipe_of(session, salt="fine-sea-salt").changes]
+        assert "Fine sea salt instead of table salt: the same grams." in words
+
+    def test_salt_to_strew_on_top_stays_what_it_is(self, session):
+        part = session.taught.get().revision.components.get()
+        Component.objects.filter(pk=part.pk).update(kind="topping", for_pieces=1)
+        top = planned(session).taught.get().revision
+        flour = Ingredient.objects.get(key="bread-flour")
+        dough = top.components.create(position=9, kind="dough", name="Plain")
+        dough.lines.create(position=0, ingredient=flour, mass_g=500)
+        recipe = recipe_of(planned(session), salt="coarse-flake-salt-light", yeast="fresh")
+        assert line_of(recipe, "Table salt").instead_of == ""
+        assert line_of(recipe, "Instant yeast").yeast is None
+
+    @pytest.mark.parametrize("form", ["active dry", "fresh"])
+    def test_yeast_is_exchanged_by_the_projects_factors(self, session, form):
+        given = line_of(recipe_of(session), "Instant yeast").exact_g
+        recipe = recipe_of(session, yeast=form)
+        made = next(line for line in recipe.amounts.lines if line.yeast)
+        factor = TEXTBOOK.active_dry if form == "active dry" else Decimal(1)
+        assert made.exact_g == given / TEXTBOOK.instant * factor
+        assert made.yeast.given_g == given
+        assert made.yeast.least_g <= made.exact_g <= made.yeast.most_g
+        assert (made.yeast.water_out is not None) == (form == "fresh")
+
+    def test_a_tenth_of_the_water_is_held_back(self, session):
+        (held,) = recipe_of(session).amounts.held_back
+        assert (held.name, held.first_g, held.held_g) == ("Water", 186, 21)
+
+    def test_a_preferment_is_made_at_home_in_full(self, session):
+        own = planned(another_class(session, "Two-day rye batard", students=1))
+        recipe = recipe_of(own)
+        dough = sum(line.exact_g for line in recipe.amounts.lines)
+        assert round(dough, 6) == recipe.amounts.dough_g == recipe.pieces * 600
+        assert any("Poolish" in change.what for change in recipe.changes)
+
+
+def _pieces(session, count):
+    return {revision_key(session): count}
+
+
+def revision_key(session):
+    return str(session.taught.get().revision_id)
+
+
+class TestTimesAndHeat:
+    def test_eighty_minutes_become_134_in_a_room_of_18(self, session):
+        bulk, proof = recipe_of(session, room_c="18").heat.rises
+        assert (bulk.class_min, bulk.class_c) == (80, 25)
+        assert round(bulk.minutes) == 134
+        assert bulk.least_min <= bulk.minutes <= bulk.most_min
+        assert bulk.most_min - bulk.least_min > 10
+        assert proof.minutes > proof.class_min
+
+    @pytest.mark.parametrize(
+        ("minutes", "words"),
+        [
+            ("80", "80 min"), ("119.4", "119 min"), ("134.04", "134 min (2 h 14 min)"),
+            ("599", "599 min (9 h 59 min)"), ("720", "12 h"),
+        ],
+    )  # fmt: skip
+    def test_a_rise_is_told_in_minutes_and_a_long_one_in_hours(self, minutes, words):
+        assert plain(total_minutes(Decimal(minutes))) == words
+
+    def test_a_cold_night_stays_as_it_is(self, session):
+        row = session.taught.get()
+        row.revision.steps.filter(kind="bulk").update(temperature_c=4)
+        (bulk, _) = recipe_of(planned(session), room_c="18").heat.rises
+        assert (bulk.refrigerated, bulk.minutes) == (True, 80)
+
+    def test_a_preferment_ripens_longer_in_a_cold_room_and_a_soaker_does_not(self, session):
+        two_day = planned(another_class(session, "Two-day rye batard", students=1))
+        poolish, bulk, _ = recipe_of(two_day, room_c="16").heat.rises
+        assert (poolish.class_min, poolish.step, bulk.step) == (720, 0, 2)
+        assert round(poolish.minutes / 60, 1) == Decimal("16.1")
+        two_day.taught.get().revision.components.filter(kind="preferment").update(kind="soaker")
+        assert len(recipe_of(planned(two_day), room_c="16").heat.rises) == 2
+
+    def test_done_bread_is_told_by_its_kind_and_by_its_tin(self, session):
+        in_tin = recipe_of(session, pans={revision_key(session): TIN})
+        assert "hollow" in recipe_of(session).heat.signs
+        assert "the tin" in in_tin.heat.signs
+
+    def test_a_recipe_without_a_core_temperature_has_the_published_one(self, session):
+        """Lean bread: 200 to 210 °F, by a home-baking educators' sheet."""
+        revision = session.taught.get().revision
+        type(revision).objects.filter(pk=revision.pk).update(core_temperature_c=None)
+        heat = recipe_of(planned(session)).heat
+        assert heat.core.published
+        assert round(heat.core.least_c) == 93
+
+    def test_a_room_beyond_the_rules_is_marked(self, session):
+        assert recipe_of(session, room_c="18").heat.warned is None
+        assert recipe_of(session, room_c="36").heat.warned is not None
+
+    def test_the_oven_is_230_and_with_a_fan_20_lower(self, session):
+        fahrenheit = HomeKitchen(degrees="F")
+        (plain_oven,), (fan_oven,) = (
+            recipe_of(session, fan=fan).heat.bakes for fan in (False, True)
+        )
+        assert plain(warmth(plain_oven.oven_c, fahrenheit)) == "446 °F (230 °C)"
+        assert plain(warmth(fan_oven.oven_c, fahrenheit)) == "410 °F (210 °C)"
+        assert plain(warmth(fan_oven.oven_c, HomeKitchen())) == "210 °C (410 °F)"
+
+    def test_high_up_the_middle_stays_below_the_boiling_point(self, session):
+        low, high = (recipe_of(session, altitude_m=height).heat for height in (0, 2000))
+        assert (low.core.capped, low.core.least_c) == (False, 96)
+        assert high.core.capped
+        assert high.core.least_c < high.core.boiling_c < Decimal("93.5")
+        assert not low.advice.changes
+        assert high.advice.changes
+
+
+class TestWhatNobodySaid:
+    """A class in a kitchen of the United States, 1,600 m up, whose student keeps no kitchen."""
+
+    @pytest.fixture
+    def high_up(self, session):
+        kitchen = session.kitchen
+        kitchen.altitude_m, kitchen.guidance = 1600, "us"
+        kitchen.save()
+        return session
+
+    def test_a_home_is_as_high_as_the_class(self, stranger, high_up):
+        text = page(stranger, high_up)
+        assert "201 °F (93.6 °C)" in text
+        assert "205 °F" not in text
+        assert 'value="1600"' in text
+
+    def test_the_class_and_the_home_are_told_the_same_middle(self, stranger, high_up):
+        token = student_token(high_up.enrollments.first())
+        address = reverse("handouts:student", args=[token])
+        handout = plain(stranger.get(address).content.decode())
+        assert "93.6 °C" in handout
+        assert "96 °C" not in handout
+        assert "96 °C" not in page(stranger, high_up)
+
+    def test_its_paper_is_that_of_the_country(self, stranger, high_up):
+        answer = pdf_of(stranger, high_up)
+        assert float(reader(answer.content).pages[0].mediabox.width) == pytest.approx(612, abs=1)
+
+    def test_what_was_said_counts_more(self, stranger, high_up):
+        text = page(stranger, high_up, altitude_m=0, degrees="C", page="a4")
+        assert "96 °C (205 °F)" in text
+
+    def test_the_pack_of_the_class_takes_the_same_home(self, high_up):
+        [leaf, *_] = for_home(Material(planned(high_up), NOW))
+        assert leaf.paper.kitchen.altitude_m == 1600
+
+
+class TestThePaper:
+    def test_it_lists_what_is_different_from_the_class(self, session):
+        home = {
+            **CUPS, "pieces": _pieces(session, 2), "mixed_by": "mixer", "yeast": "fresh",
+            "pans": {revision_key(session): {**TIN, "count": 2}},
+        }  # fmt: skip
+        words = " ".join(one.what for one in recipe_of(session, **home).changes)
+        for fact in (
+            "2 loaves instead of 1", "fresh yeast", "134", "210", "machine",
+            "In 2 loaf tins, 8.5 × 4.5 × 2.5 in", "Water at 82 °F (28 °C)",
+        ):  # fmt: skip
+            assert fact in plain(words)
+
+    def test_active_dry_yeast_is_dissolved_first(self, session):
+        words = [one.why for one in recipe_of(session, yeast="active dry").changes]
+        assert any("Dissolve it first" in why for why in words)
+        words = [one.why for one in recipe_of(session, yeast="fresh").changes]
+        assert not any("Dissolve it first" in why for why in words)
+
+    def test_the_same_kitchen_as_in_class_changes_little(self, session):
+        session.taught.get().revision.steps.filter(kind="proof").update(temperature_c=25)
+        same = recipe_of(planned(session), room_c="25")
+        assert [plain(one.what) for one in same.changes] == ["Water at 22 °C (72 °F) to mix with."]
+
+    def test_what_others_wrote_stays_text(self, stranger, session):
+        revision = session.taught.get().revision
+        hostile = "</title><script>alert(1)</script> url(file:///etc/passwd)"
+        revision.steps.filter(kind="divide").update(text=hostile)
+        Enrollment.objects.update(name="<b>Ada</b> \u202eevil")
+        text = page(stranger, planned(session))
+        assert "<script>alert" not in text
+        printed = printed_text(pdf_of(stranger, session))
+        assert "<script>alert(1)</script> url(file:///etc/passwd)" in printed
+        assert "At home, for <b>Ada</b> evil" in printed
+
+    def test_it_warns_of_a_mixer_only_where_there_is_one(self, session):
+        by_hand, by_mixer = (paper_of(session, mixed_by=how) for how in ("hand", "mixer"))
+        assert Hazard.MIXER not in by_hand.hazards
+        assert Hazard.MIXER in by_mixer.hazards
+        assert by_hand.hazards >= {Hazard.FLOUR, Hazard.OVEN}
+
+    def test_it_cannot_be_built_without_cautions(self, session):
+        paper = paper_of(session)
+        with pytest.raises(MissingCautions):
+            replace(paper, cautions=())
+        assert isinstance(paper, AtHome)
+
+
+class TestThePage:
+    def test_it_shows_the_worked_numbers_and_cautions(self, stranger, session):
+        text = page(stranger, session, **CUPS)
+        for fact in (
+            "258.63", "2 cups + 2 1/2 tbsp", "7/8 cup", "410 °F (210 °C)", "134 min",
+            "a steady 64 °F (18 °C)", "Make the water 97 °F (36 °C)", "Pour in 186 g of the water",
+            "hold back 21 g", "205 °F (96 °C)", "hollow when you knock", "Flour is raw", DEFERRAL,
+        ):  # fmt: skip
+            assert fact in text
+
+    def test_a_kitchen_is_kept_and_shown(self, stranger, session):
+        student, row = session.enrollments.first(), session.taught.get()
+        pan = f"pan_{row.revision_id}"
+        fields = {
+            f"pieces_{row.revision_id}": "3", "measured": "cups", "flour_cup": "dipped",
+            "degrees": "F", "mixed_by": "mixer", "yeast": "active dry", "salt": "fine-sea-salt",
+            "room_c": "66 F", "tap_c": "60 F", "altitude_m": "1200", "page": "letter",
+            "fan": "on", "large": "on", "sizes_in": "in", f"{pan}_shape": "loaf",
+            f"{pan}_length": "8.5", f"{pan}_width": "11.43 cm", f"{pan}_depth": "2.5",
+            f"{pan}_count": "3", f"{pan}_dough": "class",
+        }  # fmt: skip
+        answer = stranger.post(home_page_of(student), fields, follow=True)
+        assert "Kept." in answer.content.decode()
+        student.refresh_from_db()
+        kept = HomeKitchen.of(student.home)
+        assert kept.pieces == {str(row.revision_id): 3}
+        assert (kept.room_c, kept.altitude_m, kept.fan, kept.page, kept.large) == (
+            Decimal("18.9"), 1200, True, "letter", True,
+        )  # fmt: skip
+        assert kept.pans == {str(row.revision_id): HomePan.of({**TIN, "count": 3})}
+        assert "3 × 520 g" in plain(answer.content.decode())
+
+    def test_a_wrong_figure_is_told_and_nothing_kept(self, stranger, session):
+        student = session.enrollments.first()
+        answer = stranger.post(home_page_of(student), {"room_c": "warm", "altitude_m": "9000"})
+        text = answer.content.decode()
+        assert "Not kept yet." in text
+        assert "Write 5000 m or less." in text
+        student.refresh_from_db()
+        assert student.home == {}
+
+    def test_it_is_for_no_search_engine_and_no_other_site(self, stranger, session):
+        headers = stranger.get(home_page_of(session.enrollments.first())).headers
+        assert headers["X-Robots-Tag"] == "noindex, nofollow"
+        assert headers["Referrer-Policy"] == "same-origin"
+        assert headers["Cache-Control"] == "private, no-store"
+
+    def test_a_wrong_link_is_not_found(self, stranger, session):
+        assert stranger.get("/at-home/1-forged:link/").status_code == 404
+
+    def test_the_students_own_pages_lead_to_it(self, stranger, session):
+        student = session.enrollments.first()
+        for more in ((), ("handout",)):
+            assert home_page_of(student) in stranger.get(page_of(student, *more)).content.decode()
+
+    def test_somebody_marked_absent_is_told_so(self, stranger, session):
+        student = session.enrollments.first()
+        Enrollment.objects.filter(pk=student.pk).update(door="absent")
+        assert stranger.get(home_page_of(student)).status_code == 409
+
+    def test_a_variant_is_baked_at_home_too(self, stranger, session):
+        student, revision = session.enrollments.first(), session.taught.get().revision
+        lines = revision.components.get().lines
+        variant = revision.variants.create(name="All bread flour")
+        variant.swaps.create(
+            position=0,
+            replaced=lines.get(ingredient__key="whole-wheat-flour").ingredient,
+            by=lines.get(ingredient__key="bread-flour").ingredient,
+        )
+        student.variants.add(variant)
+        text = page(stranger, session)
+        assert "304.27" in text  # 520 / 1709 of 1000 g
+        assert "Whole wheat flour" not in text
+
+
+def pdf_of(client, session, **kept):
+    student = session.enrollments.first()
+    Enrollment.objects.filter(pk=student.pk).update(home=kept)
+    return client.get(home_page_of(student)[:-1] + ".pdf")
+
+
+def printed_text(answer):
+    return " ".join(plain("\n".join(page_texts(answer.content))).split())
+
+
+class TestThePdf:
+    """The loaf of the worked home kitchen: in a tin, with cups, in a fan oven, at 18 °C."""
+
+    def worked(self, session, **kept):
+        return {**CUPS, "pans": {revision_key(session): TIN}, **kept}
+
+    def test_it_says_what_the_page_says(self, stranger, session):
+        answer = pdf_of(stranger, session, **self.worked(session, page="letter"))
+        assert answer.headers["Content-Type"] == "application/pdf"
+        assert "at-home-letter.pdf" in answer.headers["Content-Disposition"]
+        printed = printed_text(answer)
+        for fact in (
+            "258.63 2 cups + 2 1/2 tbsp", "206.90 7/8 cup", "Table salt 6.1 6.09 1 tsp",
+            "2.7 2.74 3/4 tsp", "446 °F (230 °C)",
+            "410 °F (210 °C) with fan", "134 min", "80 min at 77 °F (25 °C)",
+            "Make the water 97 °F (36 °C)", "Pour in 186 g of the water; hold back 21 g",
+            "In a loaf tin, 8.5 × 4.5 × 2.5 in (21.6 × 11.4 × 6.4 cm): 1 × 520 g",
+            "Right for it", "205 °F (96 °C) in the middle", "come away from the tin",
+            DEFERRAL, "Flour is raw", "Lay it in the greased", "freeze",
+        ):  # fmt: skip
+            assert fact in printed
+
+    @pytest.mark.parametrize(
+        ("salt", "words"),
+        [
+            ("table-salt", "6.1 6.09 1 tsp"),
+            ("coarse-flake-salt-light", "6.1 6.09 1 1/2 to 2 1/4 tsp by make"),
+            ("coarse-flake-salt-dense", "6.1 6.09 1 to 1 1/2 tsp by make"),
+        ],
+    )
+    def test_salt_is_the_same_grams_whatever_the_spoons(self, stranger, session, salt, words):
+        assert words in printed_text(pdf_of(stranger, session, **self.worked(session, salt=salt)))
+
+    @pytest.mark.parametrize(("yeast", "weighed"), [("active dry", "3.3"), ("fresh", "8.3")])
+    def test_yeast_is_as_the_textbook_factors_give_it(self, stranger, session, yeast, weighed):
+        printed = printed_text(pdf_of(stranger, session, **self.worked(session, yeast=yeast)))
+        assert f"{weighed} g {yeast} yeast instead of 2.7 g instant yeast" in printed
+
+    @pytest.mark.parametrize("page", ["a4", "letter"])
+    def test_one_recipe_takes_two_pages_with_cautions_on_the_first(self, stranger, session, page):
+        home = self.worked(session, page=page, salt="coarse-flake-salt-light", yeast="active dry")
+        first, second = page_texts(pdf_of(stranger, session, **home).content)
+        assert "Flour is raw" in first
+        assert "Keeping it" in second
+
+    def test_a_recipe_with_a_preferment_takes_two_pages_too(self, stranger, session):
+        own = planned(another_class(session, "Two-day rye batard", students=1))
+        assert len(page_texts(pdf_of(stranger, own, **self.worked(own)).content)) == 2
+
+    def test_large_type_has_no_letter_under_16_points_in_its_text(self, stranger, session):
+        usual, large = (
+            pdf_of(stranger, session, **self.worked(session, large=is_large)).content
+            for is_large in (False, True)
+        )
+        assert least_points(usual) < 12
+        assert least_points(large) >= 16
+        assert all(fact in plain(" ".join(page_texts(large))) for fact in ("7/8 cup", DEFERRAL))
+
+    def test_its_drawings_are_told_in_words_for_who_cannot_see_them(self, stranger, session):
+        told = alternatives(pdf_of(stranger, session, **self.worked(session)).content)
+        assert len(told) == 2
+        assert "The loaf tin from the side" in told[0]
+        assert told[1].startswith("4 drawings of shaping a log for a tin. 1. Pat it flat")
+
+
+def least_points(pdf):
+    """The smallest type of the text between head and foot of an A4 sheet, in points."""
+    sizes = []
+    for sheet in reader(pdf).pages:
+        high = float(sheet.mediabox.height)
+
+        def visit(text, outer, matrix, _font, size, high=high):
+            up = outer[5] + outer[3] * matrix[5]
+            if text.strip() and 33 * MM < up < high - 33 * MM:
+                sizes.append(abs(size * outer[3] * matrix[3]))
+
+        sheet.extract_text(visitor_text=visit)
+    return round(min(sizes), 1)
+
+
+def alternatives(pdf):
+    """What stands for the figures of a tagged PDF, in their order."""
+    root = reader(pdf).trailer["/Root"]["/StructTreeRoot"]
+    found = []
+
+    def walk(node):
+        node = node.get_object()
+        if isinstance(node, list):
+            for one in node:
+                walk(one)
+        elif hasattr(node, "get"):
+            if node.get("/S") == "/Figure":
+                found.append(plain(str(node.get("/Alt"))))
+            elif "/K" in node:
+                walk(node["/K"])
+
+    walk(root["/K"])
+    return found

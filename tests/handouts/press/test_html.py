@@ -1,0 +1,291 @@
+"""The markup of the papers, read as text: every number, and nothing that is not wanted."""
+
+from dataclasses import replace
+from html.parser import HTMLParser
+
+import pytest
+
+from classes.core.regions import Region
+from classes.models import Enrollment, Kitchen
+from handouts.documents import Handout, PreparationList, StationCard
+from handouts.press.render import to_html
+from handouts.safety.cautions import DEFERRAL, cautions_for
+from recipes.models import Ingredient
+from tests.factories import flour, planned_class, water
+from tests.handouts.conftest import numbers_of, papers_of, two_day_class
+from tests.handouts.pdfs import plain
+
+NASTY = "<b>Bo</b><img src=http://127.0.0.1:9/x> url(file:///etc/hostname) {{ 7 }} \u202e&amp;"
+FIRST_AMOUNT = {Handout: "258.63", PreparationList: "36.7", StationCard: "258.63"}
+
+
+class Reader(HTMLParser):
+    def __init__(self):
+        super().__init__()
+        self.texts, self.tags = [], set()
+
+    def handle_data(self, data):
+        self.texts.append(data)
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.add(tag)
+
+
+def read(paper):
+    reader = Reader()
+    reader.feed(to_html(paper))
+    return plain(" ".join(reader.texts)), reader.tags
+
+
+def text(paper):
+    return read(paper)[0]
+
+
+def all_papers(session):
+    return [paper for papers in papers_of(numbers_of(session)).values() for paper in papers]
+
+
+def test_every_paper_says_which_class_which_revision_and_when_it_was_printed(printed):
+    for paper in printed.all_papers:
+        told = text(paper)
+        assert f"Saturday hearth loaf ({printed.code})" in told
+        assert "Hearth loaf, revision 1" in told
+        assert "Printed 11 April 2030, 09:30, Europe/Dublin" in told
+        assert "Saturday 4 May 2030, 10:00–14:00" in told
+
+
+def test_every_paper_has_its_cautions_before_its_first_amount_and_defers(printed):
+    for paper in printed.all_papers:
+        told = text(paper)
+        assert DEFERRAL in told
+        for caution in cautions_for(printed.hazards, Region.ALL):
+            assert plain(f"{caution.heading} {caution.text}") in told
+            assert told.index(caution.text) < told.index(FIRST_AMOUNT[type(paper)])
+
+
+def test_a_handout_lists_what_to_weigh_exact_and_in_percent(printed):
+    told = text(printed.papers["handouts"][0])
+    for line in (
+        "Bread flour 259 258.63 85.0",
+        "Whole wheat flour ◆ coarse 46 45.64 15.0",
+        "Water 207 206.90 68.0",
+        "Table salt 6.1 6.09 2.0",
+        "Instant yeast ◆ coarse 2.7 2.74 0.9",
+        "Lines added, and the exact dough 520.8 520.00 170.9",
+    ):
+        assert line in told
+
+
+def test_a_handout_tells_pieces_temperatures_and_steps_on_both_scales(printed):
+    told = text(printed.papers["handouts"][0])
+    assert "Loaf 1 × 520 g" in told
+    assert "Dough after mixing 25 °C (77 °F)" in told
+    assert "Baked, in the middle 96 °C (205 °F)" in told
+    assert "For dusting 15 g Bread flour" in told
+    assert "Bulk fermentation hands on 5 min, wait 1 h 15 min, dough at 25 °C (77 °F)" in told
+    assert "Bake load 3 min, bake 25 min, oven at 230 °C (446 °F)" in told
+    assert "Have ready: Mixing bowl, Dough scraper, Proofing basket" in told
+    assert "Demo formula, not tested" in told
+
+
+def test_a_coarse_weighing_comes_with_what_to_do_about_it(printed):
+    told = text(printed.papers["handouts"][0])
+    assert "Use a finer scale, or weigh it once for the whole station and divide." in told
+
+
+def test_nothing_is_said_about_coarse_weighings_where_there_are_none(db):
+    told = [text(paper) for paper in all_papers(planned_class())]
+    assert not [words for words in told if "coarse" in words]
+
+
+def test_allergens_are_known_from_the_recipe_and_never_denied(demo):
+    Ingredient.objects.filter(key="bread-flour").update(may_contain="soybeans")
+    told = text(all_papers(demo)[0])
+    assert (
+        "Known from the recipe: US list: wheat. EU list: cereals containing gluten. "
+        "Bread flour may contain soybeans. There may be more: ask, and check the labels." in told
+    )
+
+
+def test_a_recipe_without_known_allergens_promises_nothing(db):
+    told = text(all_papers(planned_class())[0])
+    assert "no listed allergen is entered. That promises nothing: ask" in told
+    assert "Cannot say for Bread flour, Water: nothing is entered." in told
+
+
+def test_of_an_ingredient_whose_pack_was_read_it_can_be_said(db):
+    flour(allergens_us=["wheat"])
+    water(allergens_read=True)
+    told = text(all_papers(planned_class())[0])
+    assert "US list: wheat." in told
+    assert "Cannot say" not in told
+
+
+@pytest.mark.parametrize("phrase", ["safe for", "free from", "safe to"])
+def test_no_paper_promises_safety(printed, phrase):
+    assert not [paper for paper in printed.all_papers if phrase in text(paper).lower()]
+
+
+def test_a_handout_names_nobody_else_and_nothing_private(printed):
+    for paper in printed.papers["handouts"]:
+        told = text(paper)
+        others = [name for name in printed.names if name != paper.name]
+        assert not [name for name in others if name in told]
+        assert "eat:" not in told
+        assert "walnuts" not in told
+
+
+def test_the_list_shows_shopping_in_whole_packs_and_what_is_left(printed):
+    told = text(printed.papers["preparation"][0])
+    for line in (
+        "Bread flour 3658.1 1200 2 × 1500 g 541.9 3.60",
+        "Whole wheat flour 611.1 0 1 × 1000 g 388.9 1.60",
+        "Table salt 81.5 400 – 318.5",
+        "Instant yeast 36.7 20 3 × 7 g 4.3 0.75",
+        "Cash out 5.95 EUR",
+        "Water, from the tap 2770.5",
+    ):
+        assert line in told
+
+
+def test_the_list_pools_each_recipe_with_loss(printed):
+    told = text(printed.papers["preparation"][0])
+    assert "12 bakers, 1 demonstration, 3 % handling loss" in told
+    for line in (
+        "Bread flour 3463 3463.1",
+        "Whole wheat flour 611 611.1",
+        "Water 2770 2770.5",
+        "Table salt 81 81.5",
+        "Instant yeast 36.7 36.7",
+        "Lines added, and the exact dough 6961.7 6962.8",
+    ):
+        assert line in told
+
+
+def test_the_list_tells_brought_dough_from_what_is_shown(demo):
+    demo.taught.update(brings_risen=True)
+    told = text(papers_of(numbers_of(demo))["preparation"][0])
+    assert "12 bakers, 1 demonstration, 13 loaves brought risen, 3 % handling loss" in told
+    assert "Brought by the instructor Hearth loaf, revision 1" in told
+    assert "Grams, and exactly 13 loaves brought risen Bread flour 3362 3362.20" in told
+    assert "Demonstration Hearth loaf, revision 1 Grams, and exactly Demonstration" in told
+
+
+def test_a_tub_is_shared_with_the_dough_that_is_brought(demo):
+    session = two_day_class(demo)
+    session.taught.update(brings_mixed=True)
+    told = text(papers_of(numbers_of(session))["preparation"][0])
+    assert "9 bakers, 9 batards brought mixed, 0 % handling loss" in told
+    assert "Bench 1 620 Bench 2 619 Bench 3 619 Brought, mixed 1859" in told
+    assert "The tub 3717" in told
+
+
+def test_the_list_has_a_table_a_station_with_everybodys_lines(printed):
+    told = text(printed.papers["preparation"][0])
+    own = "259 258.63 " * 4
+    assert "Bench 1 Ada Fennimore, Bram Okell, Cass Thornby, Dov Larkspur" in told
+    assert f"Bread flour 1035 1034.5 {own}" in told
+    assert "Table salt 24.3 24.3 6.1 6.09" in told
+    assert "Instant yeast ◆ coarse, each 11.0 10.95 2.7 2.74" in told
+    assert "may differ by a step or two" in told
+    assert "Demonstration Hearth loaf, revision 1" in told
+
+
+def test_the_list_has_a_box_for_each_persons_line(printed):
+    markup = to_html(printed.papers["preparation"][0])
+    stations = markup.partition('<section class="station">')[2]
+    assert stations.count('<span class="box">') == 5 * 13
+
+
+def test_the_list_says_what_somebody_must_not_eat_and_that_it_is_private(printed):
+    told = text(printed.papers["preparation"][0])
+    private = (
+        "Private: for the instructor and the assistant only Cass Thornby. Must not eat: sesame"
+    )
+    assert private in told
+
+
+def test_chilled_things_are_marked_on_the_list(printed_rolls):
+    told = text(printed_rolls.papers["preparation"][0])
+    assert "Butter, unsalted chilled" in told
+    assert "about 2.1 × large egg: take 3, beat or cut, weigh" in told
+
+
+def test_a_tub_is_made_ahead_divided_and_kept_back(printed_two_day):
+    told = text(printed_two_day.papers["preparation"][0])
+    assert "Ahead: Poolish, Two-day rye batard" in told
+    assert "Made in one tub from the amounts above: 1859 g (1858.7 g exact)." in told
+    assert "Stir the poolish until smooth, cover and leave it. hands on 5 min, wait 12 h" in told
+    assert "Bench 1 620 Bench 2 620 Bench 3 619 The tub 1859" in told
+
+
+def test_two_day_numbers_stand_on_the_list_to_the_last_digit(printed_two_day):
+    told = text(printed_two_day.papers["preparation"][0])
+    for line in (
+        "Poolish Bread flour 929 928.9 Water 929 928.9",
+        "Instant yeast ◆ coarse 0.9 0.93",
+        "Bread flour 1858 1857.8",
+        "Rye flour, medium 310 309.6",
+        "Water 1300 1300.5",
+        "Table salt 62 61.9",
+        "Instant yeast 11.5 11.46",
+        "5400.0",
+    ):
+        assert line in told
+
+
+def test_a_card_shows_each_and_together(printed):
+    told = text(printed.papers["station_cards"][0])
+    for line in (
+        "Bread flour 259 258.63 1035 1034.5",
+        "Whole wheat flour ◆ coarse, each 46 45.64 183 182.6",
+        "Water 207 206.90 828 827.6",
+        "Table salt 6.1 6.09 24.3 24.3",
+        "Instant yeast ◆ coarse, each 2.7 2.74 11.0 10.95",
+        "Lines added, exact dough 520.8 520.00 2081.3 2080.0",
+    ):
+        assert line in told
+
+
+def test_a_card_names_who_stands_there_unless_it_says_what_they_avoid(printed):
+    avoiding, *_, plain = printed.papers["station_cards"]
+    assert "This station avoids: sesame" in text(avoiding)
+    assert "Ada Fennimore" not in text(avoiding)
+    assert "This station avoids" not in text(plain)
+    assert "Iris Vane, Jonah Welk, Kit Summerlea, Lena Orchard" in text(plain)
+
+
+def test_a_card_never_says_whose_the_words_are(printed, demo):
+    names = [student.name for student in demo.enrollments.all()]
+    for card in printed.papers["station_cards"]:
+        assert "eat:" not in text(card)
+        assert not card.avoids or not any(name in text(card) for name in names)
+
+
+def test_no_text_of_a_class_becomes_markup(demo):
+    before = [read(paper)[1] for paper in all_papers(demo)]
+    Enrollment.objects.filter(session=demo).update(name=NASTY, must_not_eat=NASTY)
+    Kitchen.objects.update(name=NASTY)
+    demo.title = NASTY
+    demo.save()
+    revision = demo.taught.get().revision
+    revision.note = revision.equipment = NASTY
+    revision.title = revision.piece_name = NASTY[:30]
+    revision.save()
+    revision.steps.update(text=NASTY)
+    revision.components.update(name=NASTY[:60])
+    demo.kitchen.stations.filter(pk=demo.stations.first().pk).update(name=NASTY[:40])
+    Ingredient.objects.filter(key="bread-flour").update(name=NASTY[:80], may_contain=NASTY)
+    papers = all_papers(demo)
+    free = {"br", "strong"}  # lines and stations may come to be marked, by us
+    assert [read(paper)[1] - free for paper in papers] == [tags - free for tags in before]
+    for paper in papers:
+        assert "<b>Bo</b><img src=http://127.0.0.1:9/x>" in text(paper)
+
+
+@pytest.mark.parametrize(
+    "mark", ["\u202e", "\u2067", "\x00", "\x1b", "\N{BREAD}", "\ufe0f"], ids=ascii
+)
+def test_marks_that_turn_text_around_and_pictures_are_left_out(printed, mark):
+    paper = replace(printed.papers["handouts"][0], name=f"Zoë{mark} Müller")
+    assert "Zoë Müller" in to_html(paper)
