@@ -50,7 +50,7 @@ def test_two_seats_are_taken_changed_and_given_back_without_javascript(without_s
     own = page.url
     page.get_by_role("radio", name="Yes, as marked or written below").check()
     page.get_by_label("milk").check()
-    page.get_by_role("button", name="Keep this").click()
+    page.get_by_role("button", name="Save this").click()
     expect(page.get_by_text("Kept. The instructor and the assistant see it")).to_be_visible()
     expect(page.get_by_label("milk")).to_be_checked()
 
@@ -72,11 +72,11 @@ def test_two_seats_are_taken_changed_and_given_back_without_javascript(without_s
 def test_an_address_that_is_written_holds_the_seats_longer_by_itself(page: Page, with_seats):
     open_the_form(page, with_seats)
     held = page.locator("#held")
-    expect(held).to_contain_text("once your e-mail is written")
+    expect(held).to_contain_text("once you enter your e-mail")
     page.locator("#id_person-0-name").fill("Ada Lomax")
     page.get_by_label("E-mail").fill("ada@example.org")
     page.get_by_label("E-mail").press("Tab")
-    expect(held).not_to_contain_text("once your e-mail is written")
+    expect(held).not_to_contain_text("once you enter your e-mail")
     expect(page.locator("#id_person-0-name")).to_have_value("Ada Lomax")
 
 
@@ -137,7 +137,7 @@ def test_every_page_on_the_way_can_be_read_by_everybody(page: Page, with_seats, 
     headed(page, "Saturday hearth loaf")
     own = page.url
     looks_right(page, complaints)
-    for name in ("Before the day", "Read it, or take it along", "Erase me"):
+    for name in ("Before the day", "Read it, or download it", "Erase me"):
         page.goto(own)
         page.get_by_role("link", name=name).click()
         expect(page).not_to_have_url(own)

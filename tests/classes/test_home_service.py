@@ -194,6 +194,6 @@ def test_what_is_held_says_how_long_it_is_kept(ada, settings):
     settings.ALLERGY_WORDS_DAYS, settings.LINK_DAYS, settings.PAPERS_DAYS = 3, 5, 8
     assert list(person_document(ada)["kept_days"].values()) == [3, 5, 8]
     page = Client().get(page_of(ada, "held")).content.decode()
-    assert "blanked 3 days after the class" in page
+    assert "deleted 3 days after the class" in page
     assert "works for 5 days after it" in page
     assert "kept for 8 days" in page

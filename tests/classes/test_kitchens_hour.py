@@ -219,7 +219,7 @@ def test_every_letter(case, session):
     for kind in ("confirmation", "change", "reminder"):
         assert f"When: {case.day}, {case.from_to} ({case.whose})" in letter(kind), kind
         assert case.change in letter(kind)
-    assert f"until {case.refund} everything you paid is given back" in letter("confirmation")
+    assert f"until {case.refund} everything you paid is refunded" in letter("confirmation")
     assert f"until {case.move} you can move" in letter("confirmation")
     cancel_all(booking=booking, at=NOW)
     assert f"on {case.day} is canceled" in letter("canceled")

@@ -244,7 +244,8 @@ class TestOnceDecided:
         oats = Variant.objects.get(name="Oats alone")
         decide(teacher, session, "variant", variant=str(oats.pk))
         text = own_pages(nia)["handout paper"]
-        assert "Others weigh what you told: Seeded ring, revision 1 holds sesame" in text
+        beside = "weigh what you must not eat: Seeded ring, revision 1 holds sesame"
+        assert beside in text
 
     def test_somebody_with_another_task_is_on_no_card_of_it(self, teacher, session, nia):
         before = cards(session)["Bench 3, Seeded ring, revision 1"]

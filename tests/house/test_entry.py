@@ -135,7 +135,7 @@ class TestHowItEnds:
         EntryLink.objects.update(made_at=timezone.now() - timedelta(hours=73))
         page = owner_client.get(person(rosa)).content.decode()
         assert "/enter/" not in page
-        assert "▲ No way in." in page
+        assert "▲ Cannot sign in." in page
 
 
 class TestAForgottenPassword:

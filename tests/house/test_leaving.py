@@ -54,7 +54,7 @@ class TestLettingGo:
     def test_the_page_warns_before_a_teacher_leaves(self, owner_client, instructor, assistant):
         starts_at = timezone.now() + timedelta(days=3)
         planned_class(instructor=instructor, assistants=[assistant], starts_at=starts_at)
-        warning = "Nobody else can change the coming classes"
+        warning = "Nobody else can change the upcoming classes"
         page = owner_client.get(person(instructor)).content.decode()
         assert f"{warning} that ines teaches." in page
         assert warning not in owner_client.get(person(assistant)).content.decode()

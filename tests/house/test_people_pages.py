@@ -172,7 +172,7 @@ class TestTheirClasses:
 
     def test_without_any_the_page_says_so(self, owner_client, assistant):
         page = owner_client.get(person(assistant)).content.decode()
-        assert "No coming class names asa." in page
+        assert "asa is not named in any upcoming class." in page
 
     def test_a_role_opens_no_class_that_does_not_name_them(self, owner_client):
         session = planned_class()

@@ -75,7 +75,7 @@ def test_some_are_booked_until_the_disk_is_full(filled):
 def test_who_comes_then_is_told_in_words(filled):
     *_, met, _, _ = filled
     assert met[-1].status == 503
-    assert "Nothing can be saved just now" in met[-1].text
+    assert "Nothing can be saved right now" in met[-1].text
 
 
 def test_pages_can_still_be_read(filled):

@@ -21,7 +21,7 @@ from tests.classes.enrollment.enrolled import (
 )
 
 pytestmark = pytest.mark.django_db
-TROUBLE = "Nothing can be saved just now"
+TROUBLE = "Nothing can be saved right now"
 
 ONLY_READ = {
     "sqlite": ("PRAGMA query_only = ON", "PRAGMA query_only = OFF"),
@@ -123,7 +123,7 @@ class TestWords:
         strict = Client(enforce_csrf_checks=True)
         answer = strict.post(reverse("classes:hold", args=[open_class().code]), {"seats": "1"})
         assert answer.status_code == 403
-        assert "The form was not taken" in text(answer)
+        assert "The form was not accepted" in text(answer)
         assert not Booking.objects.exists()
 
     def test_a_body_too_large_is_refused_in_words(self, visitor):
@@ -136,7 +136,7 @@ class TestWords:
         monkeypatch.setattr("classes.enrollment.views.public.listed_classes", lambda at: 1 / 0)
         answer = visitor.get(reverse("classes:open_list"))
         assert answer.status_code == 500
-        assert "Something broke here" in text(answer)
+        assert "Something went wrong here" in text(answer)
         assert "division" not in text(answer)
 
     def test_who_may_not_is_told_so(self, rf):
@@ -145,4 +145,4 @@ class TestWords:
         request = rf.get("/")
         answer = permission_denied(request, PermissionError())
         assert answer.status_code == 403
-        assert "Not for this account" in text(answer)
+        assert "Not allowed for this account" in text(answer)

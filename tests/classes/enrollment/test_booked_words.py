@@ -99,7 +99,7 @@ def test_where_letters_are_sent_they_are_promised(stranger, settings, db):
     settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
     text = promises(stranger)
     assert "Your confirmation and your own link go here." in text
-    assert "the first on the list is written to" in text
+    assert "the first person on the list gets a letter" in text
     assert "sends no letters" not in text
 
 
@@ -107,9 +107,9 @@ def test_where_none_are_sent_none_is_promised(stranger, settings, db):
     settings.EMAIL_BACKEND = letter_files.BACKEND
     text = promises(stranger)
     assert "It stays with your booking. This site sends no letters." in text
-    assert "keep the address of your place on the list, and look there." in text
+    assert "keep the address of your place on the list, and check it." in text
     assert "go here" not in text
-    assert "is written to" not in text
+    assert "gets a letter" not in text
 
 
 def test_a_move_says_what_became_of_its_letter(stranger, session, settings):

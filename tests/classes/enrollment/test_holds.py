@@ -176,7 +176,7 @@ class TestOnesOwnHold:
         ask(stranger, small, 6)
         text = page(stranger, small)
         assert "You hold 6 seats until 09:03." in text
-        assert "Go on with the form" in text
+        assert "Continue with the form" in text
         assert "You hold" not in page(Client(), small)
 
     def test_after_its_time_a_new_one_begins(self, session, stranger, today):
@@ -213,13 +213,13 @@ class TestHeldIsNotFull:
         assert "6 are held for a few minutes by people who are filling in the form." in text
         assert "Try again at 09:03 (UTC), in 2 minutes." in text
         assert "full" not in text.lower()
-        assert "all held for now, look again at 09:03" in stranger.get("/open/").content.decode()
+        assert "all held for now, check again at 09:03" in stranger.get("/open/").content.decode()
 
     def test_who_asks_reads_the_same(self, six_abandoned, stranger):
         answer = ask(stranger, six_abandoned, address="203.0.113.9")
         assert answer.headers["Location"].endswith("?refused=no-seats")
         text = page(stranger, six_abandoned, "?refused=no-seats")
-        assert "All seats are taken or held just now." in text
+        assert "All seats are taken or held right now." in text
         assert "Nothing was booked" in text
         assert "The class is full" not in text
 

@@ -86,7 +86,7 @@ class TestWords:
         write_due_letters(at=session.starts_at - timedelta(days=1))
         found = letter("reminder")
         assert found.subject == "Slow loaves is soon"
-        assert "Is what you must not eat told, and still right?" in found.text
+        assert "Have you told us what you must not eat, and is it still right?" in found.text
         assert page_of(booking.people.get()) in found.text
 
     def test_a_change_says_the_new_time(self, booking, session):
@@ -111,7 +111,7 @@ class TestWords:
         cancel_all(booking=booking, at=NOW)
         found = letter("canceled")
         assert found.subject == "Slow loaves: your booking is canceled"
-        assert "38.00 EUR will be given back to you." in found.text
+        assert "38.00 EUR will be refunded to you." in found.text
         assert found.to == "ada@example.org"
 
     def test_an_offer_has_its_end_and_both_links(self, booking, session):

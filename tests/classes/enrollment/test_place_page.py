@@ -139,11 +139,11 @@ class TestTogether:
 class TestCanceling:
     def test_in_time_all_that_was_paid_is_due_back(self, stranger, session, ada):
         paid(ada)
-        assert "<strong>38.00 EUR</strong> will be given back" in (
+        assert "<strong>38.00 EUR</strong> will be refunded" in (
             stranger.get(page_of(ada)).content.decode()
         )
         text = stranger.post(page_of(ada, "cancel"), {"one": "1"}).content.decode()
-        assert "38.00 EUR will be given back to you" in text
+        assert "38.00 EUR will be refunded to you" in text
         booking = session.bookings.get()
         assert (booking.state, booking.refund_due_minor) == ("canceled", 3800)
         assert taken(session) == 0
@@ -152,7 +152,7 @@ class TestCanceling:
     def test_after_that_nothing_is(self, stranger, session, ada, today):
         paid(ada)
         today(session.starts_at - timedelta(days=7) + timedelta(seconds=1))
-        assert "nothing is given back" in stranger.get(page_of(ada)).content.decode()
+        assert "nothing is refunded" in stranger.get(page_of(ada)).content.decode()
         stranger.post(page_of(ada, "cancel"), {"one": "1"})
         assert session.bookings.get().refund_due_minor == 0
 

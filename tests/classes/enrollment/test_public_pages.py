@@ -45,7 +45,7 @@ class TestTheList:
         text = stranger.get("/open/").content.decode()
         assert "Closed loaves" not in text
         assert "Past loaves" not in text
-        assert "No class takes enrollments just now" in text
+        assert "No class is open for enrollment right now" in text
 
     def test_times_are_the_kitchens(self, stranger, db):
         session = open_class()
@@ -192,7 +192,7 @@ class TestHolding:
         response = self.hold(stranger, session)
         assert "2 seats for you" in response.content.decode()
         assert (
-            "Held until 09:03, and until 09:15 once your e-mail is written"
+            "Held until 09:03, and until 09:15 once you enter your e-mail"
             in response.content.decode()
         )
         session.refresh_from_db()
@@ -221,7 +221,7 @@ class TestHolding:
     def test_too_few_seats_are_said_politely(self, stranger, db):
         session = open_class(students=1, seats=2)
         text = self.hold(stranger, session).content.decode()
-        assert "no longer there" in text
+        assert "no longer available" in text
         assert "1 seat is left" in text
 
     def test_too_many_tries_have_to_wait(self, stranger, db, settings):

@@ -129,7 +129,7 @@ def test_who_books_reads_the_same_on_form_letter_page_and_file(
 ):
     session = priced(instructor_client, class_in(instructor, case.code), case)
     booking = held(session)
-    assert f"{case.seat_shown} in all" in client.get(form_of(booking)).content.decode()
+    assert f"{case.seat_shown} in total" in client.get(form_of(booking)).content.decode()
     client.post(form_of(booking), answers("Ada Lomax"))
     assert f"Price: {case.seat_shown}" in Letter.objects.get().text
     person = booking.people.get()
@@ -148,7 +148,7 @@ def test_who_books_reads_the_same_on_form_letter_page_and_file(
         case.code,
     )
     leaving = client.get(page_of(person)).content.decode()
-    assert f"<strong>{case.seat_shown}</strong> will be given back" in leaving
+    assert f"<strong>{case.seat_shown}</strong> will be refunded" in leaving
 
 
 @every_currency

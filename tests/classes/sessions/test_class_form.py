@@ -298,7 +298,7 @@ class TestBeforeTheFirstClass:
         assert "your recipe book is empty" in page
 
     def test_the_list_says_what_to_do_next(self, instructor_client):
-        assert "No class is coming." in instructor_client.get("/classes/").content.decode()
+        assert "No upcoming classes." in instructor_client.get("/classes/").content.decode()
 
     def test_an_assistant_reads_who_adds_them(self, assistant_client):
         page = assistant_client.get("/classes/").content.decode()
