@@ -125,6 +125,23 @@ else:
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
+# How often an address posted is counted here: in files that the processes of this machine share,
+# or on the Redis server of CACHE_URL, and in the files while that does not answer.
+
+_IN_FILES = {
+    "BACKEND": "config.cache.FileCache",
+    "LOCATION": DATA_DIR / "cache",
+    "TIMEOUT": 3600,
+    "OPTIONS": {"MAX_ENTRIES": 20_000},
+}
+CACHES = {"default": _IN_FILES}
+if env.str("CACHE_URL", default=""):
+    _shared = env.dj_cache_url("CACHE_URL")
+    if _shared["BACKEND"] != "django.core.cache.backends.redis.RedisCache":
+        raise ImproperlyConfigured("CACHE_URL takes redis:// or rediss:// and what follows it.")
+    _patience_s = {"socket_connect_timeout": 1, "socket_timeout": 1, "retry": None}
+    CACHES = {"default": _shared | {"OPTIONS": _patience_s}, "in_files": _IN_FILES}
+
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
 
 # How many days after the class a student's signed link still opens the handout.

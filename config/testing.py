@@ -18,6 +18,7 @@ _FIXED = {
     "TRUST_PROXY": os.environ.get("TEST_TRUST_PROXY", "False"),
     "LINK_DAYS": "60",
     "EMAIL_URL": "console:",
+    "CACHE_URL": os.environ.get("TEST_CACHE_URL", ""),
     "LOG_LEVEL": "INFO",
     "PRESS_PROCESSES": "0",
 }
@@ -27,7 +28,7 @@ os.environ["DATABASE_URL"] = os.environ.get(
 )
 
 from config.settings import *  # noqa: E402, F403  (the environment must be set first)
-from config.settings import DATA_DIR, DATABASES, STATIC_ROOT, STORAGES  # noqa: E402
+from config.settings import CACHES, DATA_DIR, DATABASES, STATIC_ROOT, STORAGES  # noqa: E402
 
 STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 STORAGES["staticfiles"] = {
@@ -36,5 +37,10 @@ STORAGES["staticfiles"] = {
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     # A file: the browser tests' server threads then have connections of their own.
     DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / "test.sqlite3")}
+
+# What one of several test processes counts is nothing to the others.
+for _cache in CACHES.values():
+    if _cache["BACKEND"] == "config.cache.FileCache":
+        _cache["LOCATION"] = DATA_DIR / "cache" / os.environ.get("PYTEST_XDIST_WORKER", "alone")
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

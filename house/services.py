@@ -11,7 +11,6 @@ from django.db import IntegrityError, transaction
 
 from classes.models.links import new_link_nonce
 from config.backup import erasures
-from config.sign_in.limits import forget_name
 from house.models import EntryLink, Role, password_mark
 from house.selectors import is_owner, others_keep, owners
 
@@ -139,7 +138,6 @@ def choose_password(*, link: EntryLink, password: str, at: datetime) -> User:
         raise LinkIsUsed
     change_password(user=user, password=password)
     reset(username=user.get_username())
-    forget_name(user.get_username())
     return user
 
 

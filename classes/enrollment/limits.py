@@ -11,7 +11,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.crypto import salted_hmac
 
-from config.counts import SharedCounts
+from config.counts import count
 from config.sign_in.address import client_address
 
 MINUTE_S = 60
@@ -19,12 +19,10 @@ GUESSES_A_MINUTE = 20
 V6_NETWORK = 64
 View = Callable[..., HttpResponse]
 
-COUNTS = SharedCounts()
-
 
 def within_limit(request: HttpRequest, what: str, most: int, seconds: int = MINUTE_S) -> bool:
     """Count one more try of an address; False when it is one too many."""
-    return COUNTS.add(f"{what}|{client_address(request)}", seconds) <= most
+    return count(f"{what}|{client_address(request)}", seconds) <= most
 
 
 def mark_of_connection(request: HttpRequest, what: str) -> str:

@@ -1,18 +1,34 @@
-"""Counts that processes share."""
+"""How often something happened, counted in Django's cache by several processes."""
 
 from __future__ import annotations
 
+import json
 import multiprocessing
+import os
+import shutil
+import subprocess
+import sys
+import time
 from collections import defaultdict
+from contextlib import contextmanager
+from itertools import chain
+from pathlib import Path
 
 import pytest
+from django.core.cache import caches
+from django.utils import timezone
 from hypothesis import given
 from hypothesis import strategies as st
 
+from classes.enrollment.services.chores import do_chores
 from config import counts
-from config.counts import SharedCounts
+from config.counts import REST_S, count
+from config.environment import BASE_DIR
+from tests.trust.servers import free_port
 
 START = 1_900_000_000
+PROCESSES, EACH = 4, 50
+AWAY = "redis://127.0.0.1:1/0"
 
 
 @pytest.fixture
@@ -20,79 +36,177 @@ def clock(monkeypatch):
     """The moment it is; call it to set another."""
 
     def set_to(seconds):
-        monkeypatch.setattr(counts, "time", lambda: START + seconds)
+        monkeypatch.setattr(time, "time", lambda: START + seconds)
 
     set_to(0)
     return set_to
 
 
-def test_it_counts_each_thing_for_itself(clock):
-    shared = SharedCounts()
-    assert [shared.add("one", 60) for _ in range(3)] == [1, 2, 3]
-    assert shared.add("other", 60) == 1
+@contextmanager
+def redis_server(folder):
+    """The address of a Redis server of its own, thrown away afterwards."""
+    port = free_port()
+    words = ["redis-server", "--port", str(port), "--save", "", "--dir", str(folder)]
+    with subprocess.Popen(words, stdout=subprocess.DEVNULL) as process:
+        try:
+            yield f"redis://127.0.0.1:{port}/0"
+        finally:
+            process.kill()
 
 
-def test_it_can_be_asked_without_counting(clock):
-    shared = SharedCounts()
-    assert shared.so_far("one", 60) == 0
-    shared.add("one", 60)
-    shared.add("one", 60)
-    assert [shared.so_far("one", 60) for _ in range(2)] == [2, 2]
-    assert shared.so_far("other", 60) == 0
-    clock(60)
-    assert shared.so_far("one", 60) == 0
+@pytest.fixture(params=["files", "redis"])
+def cache(request, settings, tmp_path, monkeypatch):
+    """The cache that counts, of either kind that the settings know."""
+    monkeypatch.setattr(counts, "_rests_until", {})
+    if request.param == "files":
+        yield caches["default"]
+    elif shutil.which("redis-server") is None:
+        pytest.skip("redis-server (Debian's package of this name) is not installed")
+    else:
+        with redis_server(tmp_path) as url:
+            settings.CACHES = caches_of(url)
+            wait_for(caches["default"])
+            yield caches["default"]
 
 
-def test_one_thing_can_be_dropped(clock):
-    shared = SharedCounts(buckets=1)
-    shared.add("one", 60)
-    shared.add("other", 60)
-    shared.drop("one")
-    shared.drop("nothing")
-    assert (shared.so_far("one", 60), shared.so_far("other", 60)) == (0, 1)
+def caches_of(url):
+    """What the settings make of an address."""
+    script = "import json, config.settings as s; print(json.dumps(s.CACHES, default=str))"
+    done = ask_settings(script, url)
+    assert done.returncode == 0, done.stderr
+    return json.loads(done.stdout)
+
+
+def ask_settings(script, url):
+    environment = os.environ | {"CACHE_URL": url}
+    return subprocess.run(
+        [sys.executable, "-c", script],
+        cwd=BASE_DIR,
+        env=environment,
+        capture_output=True,
+        text=True,
+    )
+
+
+def wait_for(cache):
+    until = time.monotonic() + 10
+    while True:
+        try:
+            cache.get("anything")
+            return
+        except Exception:
+            assert time.monotonic() < until
+            time.sleep(0.02)
+
+
+def test_it_counts_each_thing_for_itself(cache):
+    assert [count("one", 60) for _ in range(3)] == [1, 2, 3]
+    assert count("other", 60) == 1
 
 
 def test_a_count_ends_its_seconds_after_it_began(clock):
-    shared = SharedCounts()
-    shared.add("one", 60)
+    count("one", 60)
     clock(59.9)
-    assert shared.add("one", 60) == 2
-    clock(60)
-    assert shared.add("one", 60) == 1
+    assert count("one", 60) == 2
+    clock(60.1)
+    assert count("one", 60) == 1
 
 
-def test_a_clock_set_back_begins_anew(clock):
-    shared = SharedCounts()
-    shared.add("one", 60)
-    clock(-3600)
-    assert shared.add("one", 60) == 1
+def test_to_count_on_does_not_make_it_last(cache):
+    count("one", 1)
+    time.sleep(0.7)
+    assert count("one", 1) == 2
+    time.sleep(0.7)
+    assert count("one", 1) == 1
 
 
-def test_of_more_than_there_is_room_for_the_oldest_is_forgotten(clock):
-    shared = SharedCounts(buckets=1)
-    for second, name in enumerate("abcd"):
-        clock(second)
-        shared.add(name, 60)
-    clock(10)
-    assert shared.add("b", 60) == 2
-    assert shared.add("e", 60) == 1
-    assert [shared.add(name, 60) for name in "bcd"] == [3, 2, 2]
-    assert shared.add("a", 60) == 1
+def test_a_count_that_ended_while_it_was_looked_at_begins_anew_and_ends(cache, monkeypatch):
+    monkeypatch.setattr(cache, "add", lambda *words: False)
+    assert count("one", 1) == 1
+    assert count("one", 1) == 2
+    time.sleep(1.1)
+    assert count("one", 1) == 1
 
 
-@given(st.lists(st.text(max_size=8), max_size=60))
+@given(st.lists(st.text(max_size=8), max_size=40))
 def test_it_counts_as_a_dictionary_does(words):
-    shared, plain = SharedCounts(), defaultdict[str, int](int)
+    caches["default"].clear()
+    plain = defaultdict[str, int](int)
     for word in words:
         plain[word] += 1
-        assert shared.add(word, 3600) == plain[word]
+        assert count(word, 3600) == plain[word]
 
 
-def test_processes_that_split_off_count_together():
-    shared = SharedCounts()
+def test_processes_that_count_at_once_lose_nothing(cache):
     split_off = multiprocessing.get_context("fork")
-    for _ in range(3):
-        other = split_off.Process(target=shared.add, args=("one", 3600))
-        other.start()
-        other.join()
-    assert shared.add("one", 3600) == 4
+    begin = split_off.Barrier(PROCESSES)
+    told = split_off.Queue()
+
+    def work():
+        begin.wait(30)
+        told.put([count("one", 3600) for _ in range(EACH)])
+
+    workers = [split_off.Process(target=work) for _ in range(PROCESSES)]
+    for worker in workers:
+        worker.start()
+    seen = [told.get(timeout=60) for _ in workers]
+    for worker in workers:
+        worker.join()
+    assert sorted(chain(*seen)) == list(range(1, PROCESSES * EACH + 1))
+
+
+def test_what_is_kept_tells_nobody_what_was_counted(settings, cache):
+    count("post|203.0.113.5", 60)
+    if "in_files" not in settings.CACHES:
+        kept = [path.name for path in Path(cache._dir).glob("*")]
+    else:
+        kept = cache._cache.get_client().keys()
+    assert kept
+    assert "203.0" not in str(kept)
+
+
+class TestNobodyAnswers:
+    @pytest.fixture
+    def away(self, settings, monkeypatch):
+        monkeypatch.setattr(counts, "_rests_until", {})
+        settings.CACHES = caches_of(AWAY) | {"in_files": settings.CACHES["default"]}
+        return caches["in_files"]
+
+    def test_each_machine_counts_on_in_files(self, away, caplog):
+        assert [count("one", 60) for _ in range(3)] == [1, 2, 3]
+        assert "The cache default does not answer." in caplog.text
+
+    def test_it_is_asked_again_only_after_a_while(self, away, caplog, monkeypatch):
+        for _ in range(3):
+            count("one", 60)
+        assert len(caplog.records) == 1
+        later = time.monotonic() + REST_S + 1
+        monkeypatch.setattr(counts, "monotonic", lambda: later)
+        count("one", 60)
+        assert len(caplog.records) == 2
+
+    def test_where_no_file_can_be_written_everything_was_too_often(self, away, monkeypatch):
+        def full(*words):
+            raise OSError("No space left on device")
+
+        monkeypatch.setattr(away, "add", full)
+        assert count("one", 60) > 1_000_000
+
+
+@pytest.mark.parametrize("url", ["locmem://", "memcached://127.0.0.1:11211", "file:///tmp/cache"])
+def test_a_cache_that_could_lose_counts_is_refused(url):
+    done = ask_settings("import config.settings", url)
+    assert done.returncode != 0
+    assert "CACHE_URL takes redis:// or rediss://" in done.stderr
+
+
+def test_the_chores_remove_what_has_ended(db):
+    files, folder = caches["default"], Path(caches["default"]._dir)
+    count("one", 60)
+    [ended] = folder.glob("*.djcache")
+    long_ago = time.time() - files.default_timeout - 60
+    os.utime(ended, (long_ago, long_ago))
+    count("other", 60)
+    do_chores(at=timezone.now())
+    [left] = folder.glob("*.djcache")
+    assert left != ended

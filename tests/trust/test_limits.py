@@ -55,7 +55,7 @@ class TestPosts:
         for _ in range(MOST + 1):
             send(f"{address}/wait/")
         later = time.time() + 61
-        monkeypatch.setattr("config.counts.time", lambda: later)
+        monkeypatch.setattr(time, "time", lambda: later)
         assert send(f"{address}/wait/") == 302
 
     def test_the_page_says_so_in_words(self, address):

@@ -17,6 +17,7 @@ from classes.enrollment.services.letters import (
 from classes.enrollment.services.seats import let_go
 from classes.models import Booking, ClassSession, DietDecision, Enrollment, Waiting
 from classes.models.papers import forget_old_papers, forget_papers
+from config import counts
 from config.backup import traces
 from config.forms.saving import forget_sent
 
@@ -42,6 +43,7 @@ def do_chores(*, at: datetime) -> Done:
     sweep_letter_files()
     forget_old_papers(before=at - timedelta(days=settings.PAPERS_DAYS))
     forget_sent(at=at)
+    counts.drop_old()
     done = Done(freed, offered, written, deliver_letters(at=at), blank_words(at=at))
     traces.wipe()
     return done
