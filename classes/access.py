@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from django.conf import settings
-from django.contrib.auth.models import AbstractUser, User
+from django.contrib.auth.models import User
 from django.core.signing import BadSignature, Signer
 from django.db.models import Model, QuerySet
 from django.http import Http404
@@ -25,17 +25,17 @@ _calendar_signer = Signer(salt="bakebench staff calendar")
 _waiting_signer = Signer(salt="bakebench waiting list")
 
 
-def class_seen_by(user: AbstractUser, code: str) -> ClassSession:
+def class_seen_by(user: User, code: str) -> ClassSession:
     """A class for its instructor or one of its assistants."""
     return get_object_or_404(ClassSession.objects.seen_by(user).with_plan(), code=code)
 
 
-def class_taught_by(user: AbstractUser, code: str) -> ClassSession:
+def class_taught_by(user: User, code: str) -> ClassSession:
     """A class for its instructor alone."""
     return get_object_or_404(ClassSession.objects.taught_by(user).with_plan(), code=code)
 
 
-def class_known_to(user: AbstractUser, code: str) -> ClassSession:
+def class_known_to(user: User, code: str) -> ClassSession:
     """A class for any instructor, to read when, where and what: nothing about who comes."""
     if not is_instructor(user):
         raise Http404
@@ -43,12 +43,12 @@ def class_known_to(user: AbstractUser, code: str) -> ClassSession:
     return get_object_or_404(sessions.prefetch_related("taught__revision"), code=code)
 
 
-def teaches(user: AbstractUser, session: ClassSession) -> bool:
+def teaches(user: User, session: ClassSession) -> bool:
     """Whether the user may change the class."""
     return session.instructor_id == user.pk
 
 
-def kitchen_owned_by(user: AbstractUser, pk: int) -> Kitchen:
+def kitchen_owned_by(user: User, pk: int) -> Kitchen:
     """A kitchen for its owner."""
     return get_object_or_404(Kitchen.objects.owned_by(user).with_contents(), pk=pk)
 
@@ -110,7 +110,7 @@ def waiting_by_token(token: str, *, at: datetime) -> Waiting:
     return entry
 
 
-def calendar_token(user: AbstractUser) -> str:
+def calendar_token(user: User) -> str:
     """The signed word in the address of a staff member's own calendar.
 
     A new password closes the old address; the word says nothing of either.
@@ -118,12 +118,12 @@ def calendar_token(user: AbstractUser) -> str:
     return _calendar_signer.sign(f"{user.pk}-{_password_mark(user)}")
 
 
-def _password_mark(user: AbstractUser) -> str:
+def _password_mark(user: User) -> str:
     """128 bits that change with the password."""
     return salted_hmac("bakebench staff calendar", user.password).hexdigest()[:32]
 
 
-def calendar_owner(token: str) -> AbstractUser:
+def calendar_owner(token: str) -> User:
     """Whose calendar an address opens; forged and outdated ones get 404."""
     try:
         pk, _, mark = _calendar_signer.unsign(token).partition("-")

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from classes.access import class_seen_by
 from classes.models import ClassSession
+from config.requests import UserRequest
 from handouts.answers import pdf_response, sheets_of
 from handouts.catalog import BY_NAME, Kind
 from handouts.material import Material
@@ -22,7 +23,7 @@ def _kind(name: str) -> Kind:
     return BY_NAME[name]
 
 
-def _note(request: HttpRequest, session: ClassSession, kind: Kind) -> None:
+def _note(request: UserRequest, session: ClassSession, kind: Kind) -> None:
     if request.method == "GET":
         at = timezone.now()
         note_private(session=session, kinds=[kind.name], user=request.user, at=at)
@@ -30,7 +31,7 @@ def _note(request: HttpRequest, session: ClassSession, kind: Kind) -> None:
 
 @require_safe
 @in_words
-def papers(request: HttpRequest, code: str, kind: str) -> HttpResponse:
+def papers(request: UserRequest, code: str, kind: str) -> HttpResponse:
     """All papers of a kind in one file."""
     session, asked = class_seen_by(request.user, code), _kind(kind)
     sheets = sheets_of(request, asked)
@@ -43,7 +44,7 @@ def papers(request: HttpRequest, code: str, kind: str) -> HttpResponse:
 
 @require_safe
 @in_words
-def paper(request: HttpRequest, code: str, kind: str, key: str) -> HttpResponse:
+def paper(request: UserRequest, code: str, kind: str, key: str) -> HttpResponse:
     """One paper of a kind, such as one student's handout."""
     session, asked = class_seen_by(request.user, code), _kind(kind)
     sheets = sheets_of(request, asked)

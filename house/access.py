@@ -9,15 +9,16 @@ from typing import Concatenate, ParamSpec
 
 from django.contrib.auth.models import User
 from django.core.signing import Signer
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404
 
 from classes.access import row_of_signed
+from config.requests import UserRequest
 from house.models import EntryLink
 from house.selectors import is_owner
 
 Rest = ParamSpec("Rest")
-View = Callable[Concatenate[HttpRequest, Rest], HttpResponse]
+View = Callable[Concatenate[UserRequest, Rest], HttpResponse]
 
 _signer = Signer(salt="bakebench entry link")
 
@@ -26,7 +27,7 @@ def owner_required(view: View[Rest]) -> View[Rest]:
     """Show a page to owners; to everybody else who is signed in it does not exist."""
 
     @wraps(view)
-    def guarded(request: HttpRequest, /, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
+    def guarded(request: UserRequest, /, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
         if not is_owner(request.user):
             raise Http404
         return view(request, *args, **kwargs)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
+from django.contrib.auth.models import AnonymousUser, User
 from django.db.models import QuerySet
 
 from classes.models import ClassSession
@@ -83,7 +83,7 @@ def open_link(user: User, *, at: datetime) -> EntryLink | None:
     return link if link and link.opens(at) else None
 
 
-def is_owner(user: AbstractBaseUser | AnonymousUser) -> bool:
+def is_owner(user: User | AnonymousUser) -> bool:
     """Whether somebody is an owner of the house and has not been let go."""
     return user.is_active and user.is_superuser
 

@@ -6,16 +6,18 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Concatenate, ParamSpec
 
-from django.contrib.auth.models import AbstractBaseUser, AnonymousUser
-from django.http import Http404, HttpRequest, HttpResponse
+from django.contrib.auth.models import AnonymousUser, User
+from django.http import Http404, HttpResponse
+
+from config.requests import UserRequest
 
 INSTRUCTOR = "instructor"
 _REMEMBERED = "_is_instructor"
 Rest = ParamSpec("Rest")
-View = Callable[Concatenate[HttpRequest, Rest], HttpResponse]
+View = Callable[Concatenate[UserRequest, Rest], HttpResponse]
 
 
-def is_instructor(user: AbstractBaseUser | AnonymousUser) -> bool:
+def is_instructor(user: User | AnonymousUser) -> bool:
     """Whether the user is in the group "instructor" or a superuser; one query a request."""
     if not user.is_authenticated or not user.is_active:
         return False
@@ -29,7 +31,7 @@ def instructor_required(view: View[Rest]) -> View[Rest]:
     """Show a page to instructors; to everybody else who is signed in it does not exist."""
 
     @wraps(view)
-    def guarded(request: HttpRequest, /, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
+    def guarded(request: UserRequest, /, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
         if not is_instructor(request.user):
             raise Http404
         return view(request, *args, **kwargs)

@@ -6,7 +6,7 @@ from enum import StrEnum
 from typing import Any, Self
 
 from django.conf import settings
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
@@ -114,7 +114,7 @@ def _choices(words: type[StrEnum]) -> list[tuple[str, str]]:
 
 
 class IngredientQuerySet(models.QuerySet["Ingredient"]):
-    def for_user(self, user: AbstractUser) -> Self:
+    def for_user(self, user: User) -> Self:
         """The shared ingredients and those the user added."""
         return self.filter(Q(owner=None) | Q(owner=user))
 
@@ -209,7 +209,7 @@ class RevisionQuerySet(models.QuerySet["Revision"]):
     def current(self) -> Self:
         return self.filter(is_current=True)
 
-    def owned_by(self, user: AbstractUser) -> Self:
+    def owned_by(self, user: User) -> Self:
         return self.filter(recipe__owner=user)
 
     def with_formula(self) -> Self:

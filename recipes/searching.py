@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.core.paginator import Page, Paginator
 from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery, Sum
 
@@ -43,7 +43,7 @@ class Wanted:
         return any(asked) or self.most_min is not None
 
 
-def matching(user: AbstractUser, wanted: Wanted) -> QuerySet[Revision]:
+def matching(user: User, wanted: Wanted) -> QuerySet[Revision]:
     """The current revisions in the user's book that answer to `wanted`, by title."""
     found = recipe_book(user).order_by("title", "pk")
     if wanted.words:
@@ -75,7 +75,7 @@ def _total_min() -> Subquery:
     return Subquery(steps.values(total=Sum(F("hands_on_min") + F("waiting_min"))))
 
 
-def _entered_with(user: AbstractUser, allergen: AllergenKey) -> list[int]:
+def _entered_with(user: User, allergen: AllergenKey) -> list[int]:
     """The ingredients entered with an allergen; the shelf is small, and JSON is no column."""
     rows = ingredients_for(user).values_list("pk", f"allergens_{allergen.regime}")
     return [pk for pk, keys in rows if allergen.key in keys]
@@ -99,7 +99,7 @@ class BookPage:
     page: Page
 
 
-def book_page(user: AbstractUser, wanted: Wanted, number: str) -> BookPage:
+def book_page(user: User, wanted: Wanted, number: str) -> BookPage:
     """A page of the user's book; a number that is none is the first page, too high the last."""
     page = Paginator(matching(user, wanted), A_PAGE).get_page(number)
     keys = list(page.object_list.values_list("pk", flat=True))

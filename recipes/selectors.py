@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 
@@ -94,19 +94,19 @@ def formula_value(revision: Revision) -> baking.Formula:
     )
 
 
-def recipe_book(user: AbstractUser) -> QuerySet[Revision]:
+def recipe_book(user: User) -> QuerySet[Revision]:
     """The current revision of each recipe that the user owns, by title."""
     return Revision.objects.owned_by(user).current().select_related("recipe")
 
 
-def revision_of(user: AbstractUser, slug: str, number: int | None = None) -> Revision:
+def revision_of(user: User, slug: str, number: int | None = None) -> Revision:
     """A revision of the user's own recipe, the current one unless numbered; else 404."""
     revisions = Revision.objects.owned_by(user).with_formula().filter(recipe__slug=slug)
     wanted = revisions.current() if number is None else revisions.filter(number=number)
     return get_object_or_404(wanted)
 
 
-def ingredients_for(user: AbstractUser) -> QuerySet[Ingredient]:
+def ingredients_for(user: User) -> QuerySet[Ingredient]:
     """The shared ingredients and the user's own, by name."""
     return Ingredient.objects.for_user(user)
 
@@ -158,7 +158,7 @@ class IngredientGroup:
     entries: tuple[IngredientEntry, ...]
 
 
-def ingredient_groups(user: AbstractUser, words: str = "") -> list[IngredientGroup]:
+def ingredient_groups(user: User, words: str = "") -> list[IngredientGroup]:
     """Shared and own ingredients by kind and name, those whose name holds `words`."""
     rows = ingredients_for(user)
     if words:
@@ -174,7 +174,7 @@ def ingredient_groups(user: AbstractUser, words: str = "") -> list[IngredientGro
     ]
 
 
-def own_ingredient(user: AbstractUser, key: str) -> Ingredient:
+def own_ingredient(user: User, key: str) -> Ingredient:
     """An ingredient that the user owns; else 404."""
     return get_object_or_404(Ingredient, owner=user, key=key)
 
@@ -261,7 +261,7 @@ def staples_of(revision: Revision) -> Staples:
     return Staples({row.key: str(row.kind) for row in rows}, flours)
 
 
-def flours_for(user: AbstractUser) -> dict[str, FlourProtein]:
+def flours_for(user: User) -> dict[str, FlourProtein]:
     """The flours that the user may name, with their protein, by key and in order of name."""
     rows = ingredients_for(user).filter(kind=IngredientKind.FLOUR)
     return {row.key: _protein(row) for row in rows}

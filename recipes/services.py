@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db import transaction
 from django.utils.crypto import get_random_string
 from django.utils.text import slugify
@@ -128,7 +128,7 @@ def _fill(revision: Revision, draft: RecipeDraft) -> None:
 
 
 @transaction.atomic
-def create_recipe(*, owner: AbstractUser, draft: RecipeDraft) -> Revision:
+def create_recipe(*, owner: User, draft: RecipeDraft) -> Revision:
     """Put a new recipe into the owner's book as revision 1."""
     recipe = Recipe.objects.create(owner=owner, slug=_new_slug(str(draft.head["title"])))
     revision = Revision.objects.create(recipe=recipe, **draft.head)
@@ -209,14 +209,14 @@ def keep_revisions(*, revisions: Iterable[Revision]) -> None:
 
 
 @transaction.atomic
-def add_ingredient(*, owner: AbstractUser, values: dict[str, Any]) -> Ingredient:
+def add_ingredient(*, owner: User, values: dict[str, Any]) -> Ingredient:
     """Add an ingredient of the owner's own; `values` are field values of Ingredient."""
     key = _with_random_end(slugify(str(values["name"]))[:70] or "ingredient")
     return Ingredient.objects.create(owner=owner, key=key, **values)
 
 
 @transaction.atomic
-def bring_recipe(*, owner: AbstractUser, draft: RecipeDraft) -> Revision:
+def bring_recipe(*, owner: User, draft: RecipeDraft) -> Revision:
     """Create a recipe; ingredients in it that are not saved yet become the owner's own, once."""
     added: dict[str, Ingredient] = {}
     components = tuple(
@@ -226,7 +226,7 @@ def bring_recipe(*, owner: AbstractUser, draft: RecipeDraft) -> Revision:
     return create_recipe(owner=owner, draft=replace(draft, components=components))
 
 
-def _with_saved(line: LineDraft, owner: AbstractUser, added: dict[str, Ingredient]) -> LineDraft:
+def _with_saved(line: LineDraft, owner: User, added: dict[str, Ingredient]) -> LineDraft:
     new = line.ingredient
     if new.pk is not None:
         return line

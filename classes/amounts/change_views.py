@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
@@ -15,11 +15,12 @@ from classes.amounts.changes import (
     note_printed,
 )
 from classes.selectors import class_numbers
+from config.requests import UserRequest
 from recipes.core.errors import NobodyBakes
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def changes(request: HttpRequest, code: str) -> HttpResponse:
+def changes(request: UserRequest, code: str) -> HttpResponse:
     """The sheet of changes; a POST says that the list as it is now is printed.
 
     Fetching the list as PDF writes nothing, for a GET should not: whoever prints it does so with

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 
 from classes.core.preparation import (
     Task,
@@ -113,7 +113,7 @@ def _kept(key: str, line: Line, names: dict[str, str]) -> list[str]:
 
 
 def note_printed(
-    *, session: ClassSession, numbers: ClassNumbers, user: AbstractUser, at: datetime
+    *, session: ClassSession, numbers: ClassNumbers, user: User, at: datetime
 ) -> Printed:
     """Remember what the preparation list held when it was printed."""
     names = {person.key: person.name for person in numbers.people}

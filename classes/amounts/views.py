@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import Http404, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
@@ -17,12 +17,13 @@ from classes.journal import note_look
 from classes.models import ClassSession
 from classes.selectors import ClassNumbers, class_numbers
 from classes.sessions.services import set_tick
+from config.requests import UserRequest
 from recipes.core.errors import NobodyBakes
 
 LOOK = "the preparation list, with what people must not eat"
 
 
-def _numbers(request: HttpRequest, code: str) -> tuple[ClassSession, ClassNumbers | None]:
+def _numbers(request: UserRequest, code: str) -> tuple[ClassSession, ClassNumbers | None]:
     session = class_seen_by(request.user, code)
     try:
         return session, class_numbers(session)
@@ -30,7 +31,7 @@ def _numbers(request: HttpRequest, code: str) -> tuple[ClassSession, ClassNumber
         return session, None
 
 
-def _nobody(request: HttpRequest, session: ClassSession) -> HttpResponse:
+def _nobody(request: UserRequest, session: ClassSession) -> HttpResponse:
     context = {
         "session": session,
         "may_change": teaches(request.user, session),
@@ -40,7 +41,7 @@ def _nobody(request: HttpRequest, session: ClassSession) -> HttpResponse:
 
 
 @require_GET
-def amounts(request: HttpRequest, code: str) -> HttpResponse:
+def amounts(request: UserRequest, code: str) -> HttpResponse:
     session, numbers = _numbers(request, code)
     if numbers is None:
         return _nobody(request, session)
@@ -49,7 +50,7 @@ def amounts(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_GET
-def amounts_json(request: HttpRequest, code: str) -> HttpResponse:
+def amounts_json(request: UserRequest, code: str) -> HttpResponse:
     session, numbers = _numbers(request, code)
     if numbers is None:
         return _nobody(request, session)
@@ -60,7 +61,7 @@ def amounts_json(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_GET
-def amounts_csv_file(request: HttpRequest, code: str) -> HttpResponse:
+def amounts_csv_file(request: UserRequest, code: str) -> HttpResponse:
     session, numbers = _numbers(request, code)
     if numbers is None:
         return _nobody(request, session)
@@ -74,7 +75,7 @@ def _as_file(response: HttpResponse, name: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-def prepare(request: HttpRequest, code: str) -> HttpResponse:
+def prepare(request: UserRequest, code: str) -> HttpResponse:
     """The list that instructor and assistant tick off; a changed amount is not yet done."""
     session, numbers = _numbers(request, code)
     if numbers is None:
@@ -100,7 +101,7 @@ def prepare(request: HttpRequest, code: str) -> HttpResponse:
     return render(request, "classes/prepare.html", context)
 
 
-def _tick(request: HttpRequest, session: ClassSession, work: Preparation) -> HttpResponse:
+def _tick(request: UserRequest, session: ClassSession, work: Preparation) -> HttpResponse:
     done = "tick" in request.POST
     key = request.POST.get("tick" if done else "untick", "")
     task = next((task for task in work.tasks() if task.key == key), None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from datetime import datetime
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db import transaction
 
 from classes.core.diets.conflicts import Conflict, Way
@@ -26,7 +26,7 @@ def decide_diet(
     way: Way,
     variant: Variant | None,
     note: str,
-    user: AbstractUser,
+    user: User,
     at: datetime,
 ) -> Conflict | None:
     """Keep what was decided about a conflict as it was seen; the conflict as it is after that.

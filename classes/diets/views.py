@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
@@ -25,6 +25,7 @@ from classes.journal import note_look
 from classes.models import ClassSession
 from classes.selectors import class_numbers
 from classes.sessions.keys import key_of
+from config.requests import UserRequest
 from recipes.core.errors import NobodyBakes
 
 LOOK = "what people must not eat"
@@ -36,14 +37,14 @@ BACK = {"door": "classes:door"}
 
 
 @require_safe
-def diets(request: HttpRequest, code: str) -> HttpResponse:
+def diets(request: UserRequest, code: str) -> HttpResponse:
     """Conflicts to decide, what to redo, variants for the whole class, who has not answered."""
     session = class_seen_by(request.user, code)
     return _page(request, session)
 
 
 def _page(
-    request: HttpRequest, session: ClassSession, bound: DecisionForm | None = None
+    request: UserRequest, session: ClassSession, bound: DecisionForm | None = None
 ) -> HttpResponse:
     note_look(session=session, user=request.user, what=LOOK, at=timezone.now())
     try:
@@ -63,7 +64,7 @@ def _page(
 
 
 @require_POST
-def diet_decide(request: HttpRequest, code: str) -> HttpResponse:
+def diet_decide(request: UserRequest, code: str) -> HttpResponse:
     """Decide one conflict, or take that back; instructor and assistant may."""
     session = class_seen_by(request.user, code)
     conflict = _conflict(request, session)
@@ -88,7 +89,7 @@ def diet_decide(request: HttpRequest, code: str) -> HttpResponse:
     return redirect(back, code=session.code)
 
 
-def _conflict(request: HttpRequest, session: ClassSession) -> Conflict:
+def _conflict(request: UserRequest, session: ClassSession) -> Conflict:
     person = f"student-{key_of(request.POST.get('person'))}"
     found = conflict_in(session, person, str(key_of(request.POST.get("revision"))))
     if found is None:
@@ -96,7 +97,7 @@ def _conflict(request: HttpRequest, session: ClassSession) -> Conflict:
     return found
 
 
-def _say(request: HttpRequest, before: Conflict, after: Conflict | None) -> None:
+def _say(request: UserRequest, before: Conflict, after: Conflict | None) -> None:
     who = f"{before.eater.name}, {before.title}"
     if after is not None and after.is_open:
         messages.error(request, f"{who}: kept, but still open. {after.lapse or ''}".strip())

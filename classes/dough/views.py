@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -22,6 +22,7 @@ from classes.dough.water_form import (
 )
 from classes.kitchens.services import keep_friction
 from classes.models import Kitchen, Mixer
+from config.requests import UserRequest
 from recipes.access import instructor_required
 from recipes.core.heat.dough_batch import liquid_of
 from recipes.core.scaling import batch
@@ -48,7 +49,7 @@ class Where:
         }
 
 
-def where_asked(request: HttpRequest, asked: QueryDict) -> Where:
+def where_asked(request: UserRequest, asked: QueryDict) -> Where:
     """The kitchen of `?kitchen=ID`, else the first; another's gets 404."""
     kitchens = list(Kitchen.objects.owned_by(request.user).prefetch_related("mixers"))
     wanted = asked.get("kitchen", "")
@@ -60,7 +61,7 @@ def where_asked(request: HttpRequest, asked: QueryDict) -> Where:
     raise Http404
 
 
-def _shown(request: HttpRequest, page: str, context: dict[str, Any]) -> HttpResponse:
+def _shown(request: UserRequest, page: str, context: dict[str, Any]) -> HttpResponse:
     """The page, or for htmx the part of it that is its target."""
     template = f"classes/{page}.html"
     if request.htmx:
@@ -71,7 +72,7 @@ def _shown(request: HttpRequest, page: str, context: dict[str, Any]) -> HttpResp
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
-def water(request: HttpRequest, slug: str) -> HttpResponse:
+def water(request: UserRequest, slug: str) -> HttpResponse:
     """Water and ice for a recipe in a kitchen; a POST keeps a measured friction for a mixer."""
     asked = request.POST if request.method == "POST" else request.GET
     revision, where = revision_of(request.user, slug), where_asked(request, asked)
@@ -106,7 +107,7 @@ def _mixer(asked: QueryDict, form: WaterForm) -> Mixer | None:
     raise Http404
 
 
-def _kept(request: HttpRequest, mixer: Mixer, found: bench.MeasuredAnswer | None) -> bool:
+def _kept(request: UserRequest, mixer: Mixer, found: bench.MeasuredAnswer | None) -> bool:
     """Keep a friction by the trade's sum; anything else is refused with a message."""
     try:
         if found is None or found.friction is None or not found.is_sum:
@@ -120,7 +121,7 @@ def _kept(request: HttpRequest, mixer: Mixer, found: bench.MeasuredAnswer | None
 
 
 def _back(
-    request: HttpRequest, kitchen: Kitchen, form: WaterForm, measured: MeasuredForm, mixer: Mixer
+    request: UserRequest, kitchen: Kitchen, form: WaterForm, measured: MeasuredForm, mixer: Mixer
 ) -> HttpResponse:
     """To the same figures, now mixed by that mixer."""
     query = {"kitchen": kitchen.pk, **form.data, **measured.data, "mixing": mixer_key(mixer)}
@@ -129,7 +130,7 @@ def _back(
 
 @require_safe
 @instructor_required
-def rise(request: HttpRequest, slug: str) -> HttpResponse:
+def rise(request: UserRequest, slug: str) -> HttpResponse:
     """How long a recipe rises in a kitchen, and what its height does."""
     revision, where = revision_of(request.user, slug), where_asked(request, request.GET)
     form = RiseForm(request.GET, revision, where.kitchen)

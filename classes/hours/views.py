@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -38,6 +38,7 @@ from classes.models import ClassSession
 from classes.selectors import people_of
 from classes.sessions.forms import SessionForm, TaughtRows
 from config.forms.editing import Form, edited
+from config.requests import UserRequest
 from recipes.access import instructor_required
 
 REMEDIES = "remedies"
@@ -45,7 +46,7 @@ ANSWER = "answer"
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def hours(request: HttpRequest, code: str) -> HttpResponse:
+def hours(request: UserRequest, code: str) -> HttpResponse:
     """The plan of the hours; a POST looks for a better one and keeps it for everybody."""
     session = class_seen_by(request.user, code)
     if request.method == "POST":
@@ -55,7 +56,7 @@ def hours(request: HttpRequest, code: str) -> HttpResponse:
     return render(request, "classes/hours.html", _plan(request, session))
 
 
-def _context(request: HttpRequest, session: ClassSession, answer: Answer) -> dict[str, Any]:
+def _context(request: UserRequest, session: ClassSession, answer: Answer) -> dict[str, Any]:
     return {
         "section": "classes",
         "session": session,
@@ -65,7 +66,7 @@ def _context(request: HttpRequest, session: ClassSession, answer: Answer) -> dic
     }
 
 
-def _plan(request: HttpRequest, session: ClassSession) -> dict[str, Any]:
+def _plan(request: UserRequest, session: ClassSession) -> dict[str, Any]:
     """All that the page shows of the plan."""
     answer = class_answer(session)
     return _context(request, session, answer) | {
@@ -75,7 +76,7 @@ def _plan(request: HttpRequest, session: ClassSession) -> dict[str, Any]:
     }
 
 
-def _with_remedies(request: HttpRequest, session: ClassSession) -> HttpResponse:
+def _with_remedies(request: UserRequest, session: ClassSession) -> HttpResponse:
     """The changes that would help: as a fragment, or on the page."""
     if request.htmx:
         context = {"remedies": said_remedies(class_answer(session)), "session": session}
@@ -85,7 +86,7 @@ def _with_remedies(request: HttpRequest, session: ClassSession) -> HttpResponse:
     return render(request, "classes/hours.html", context)
 
 
-def _look(request: HttpRequest, session: ClassSession) -> HttpResponse:
+def _look(request: UserRequest, session: ClassSession) -> HttpResponse:
     """Look for a better plan; the answer is the plan that is kept then."""
     before = class_answer(session)
     found = look_for_better(hours=before.hours, at=timezone.now()) if before.hours else None
@@ -99,7 +100,7 @@ def _look(request: HttpRequest, session: ClassSession) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
-def hours_settings(request: HttpRequest, code: str) -> HttpResponse:
+def hours_settings(request: UserRequest, code: str) -> HttpResponse:
     """What decides the hours; a POST with `check` only says what the verdict would be."""
     only_checks = request.method == "POST" and "check" in request.POST
     page = Form(
@@ -120,7 +121,7 @@ def hours_settings(request: HttpRequest, code: str) -> HttpResponse:
     return render(request, "classes/hours_settings.html", context)
 
 
-def _saved_hours(request: HttpRequest, session: ClassSession) -> str:
+def _saved_hours(request: UserRequest, session: ClassSession) -> str:
     save_hours(session=session, taught=session.taught.all())
     messages.success(request, "The settings are saved. The plan follows them.")
     return reverse("classes:hours", args=[session.code])
@@ -128,7 +129,7 @@ def _saved_hours(request: HttpRequest, session: ClassSession) -> str:
 
 @require_POST
 @instructor_required
-def verdict(request: HttpRequest) -> HttpResponse:
+def verdict(request: UserRequest) -> HttpResponse:
     """The verdict on a class as its form describes it; `code` names the one being changed."""
     code = request.POST.get("code", "")
     session = class_taught_by(request.user, code) if code else ClassSession(instructor=request.user)
@@ -142,7 +143,7 @@ def verdict(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-def what_if(request: HttpRequest, code: str) -> HttpResponse:
+def what_if(request: UserRequest, code: str) -> HttpResponse:
     """The plan if something about the class were different; nothing is written."""
     session = class_seen_by(request.user, code)
     present = class_answer(session)

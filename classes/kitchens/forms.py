@@ -6,7 +6,7 @@ from typing import Any
 from zoneinfo import available_timezones
 
 from django import forms
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db.models import QuerySet
 from django.forms import BaseInlineFormSet, inlineformset_factory
 
@@ -45,7 +45,7 @@ class KitchenForm(forms.ModelForm):
             "bowls",
         )
 
-    def __init__(self, *args: Any, owner: AbstractUser, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, owner: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         plain_initial(self)
         self._owner = owner

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.contrib import messages
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db.models import ProtectedError, QuerySet
 from django.forms import BaseInlineFormSet
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
@@ -36,6 +36,7 @@ from classes.sessions.row_views import (
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
 from config.forms.seen import Part
+from config.requests import UserRequest
 from recipes.access import instructor_required
 
 STILL_NEEDED = "A class still uses something that you removed, so nothing was saved."
@@ -62,7 +63,7 @@ KINDS = (
 
 @require_GET
 @instructor_required
-def kitchen_list(request: HttpRequest) -> HttpResponse:
+def kitchen_list(request: UserRequest) -> HttpResponse:
     kitchens = Kitchen.objects.owned_by(request.user).with_contents()
     return render(
         request, "classes/kitchen_list.html", {"kitchens": kitchens, "section": "kitchens"}
@@ -71,19 +72,19 @@ def kitchen_list(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 @instructor_required
-def kitchen_new(request: HttpRequest) -> HttpResponse:
+def kitchen_new(request: UserRequest) -> HttpResponse:
     return _kitchen_form(request, lambda: Kitchen(owner=request.user))
 
 
 @require_http_methods(["GET", "POST"])
 @instructor_required
-def kitchen_edit(request: HttpRequest, pk: int) -> HttpResponse:
+def kitchen_edit(request: UserRequest, pk: int) -> HttpResponse:
     own = Kitchen.objects.owned_by(request.user).filter(pk=pk)
     return _kitchen_form(request, lambda: kitchen_owned_by(request.user, pk), own)
 
 
 def _kitchen_form(
-    request: HttpRequest, find: Callable[[], Kitchen], *held: QuerySet[Any]
+    request: UserRequest, find: Callable[[], Kitchen], *held: QuerySet[Any]
 ) -> HttpResponse:
     added = wants_row(request)
     form = Form(
@@ -112,12 +113,12 @@ def _kitchen_form(
     return render(request, template, context)
 
 
-def _kitchen_parts(owner: AbstractUser, kitchen: Kitchen, data: Any) -> list[Part]:
+def _kitchen_parts(owner: User, kitchen: Kitchen, data: Any) -> list[Part]:
     rows = [kind.rows(data, instance=kitchen, prefix=kind.prefix) for kind in KINDS]
     return [KitchenForm(data, instance=kitchen, owner=owner), *rows]
 
 
-def _saved_kitchen(request: HttpRequest, kitchen: Kitchen, parts: list[Any]) -> str | None:
+def _saved_kitchen(request: UserRequest, kitchen: Kitchen, parts: list[Any]) -> str | None:
     form, *rows = parts
     contents, removed = kept_objects(*rows)
     try:
@@ -133,7 +134,7 @@ def _saved_kitchen(request: HttpRequest, kitchen: Kitchen, parts: list[Any]) -> 
 
 @require_http_methods(["GET", "POST"])
 @instructor_required
-def pantry(request: HttpRequest, pk: int) -> HttpResponse:
+def pantry(request: UserRequest, pk: int) -> HttpResponse:
     """What the kitchen has in stock, and the packs it buys."""
     added = wants_row(request)
     form = Form(
@@ -159,7 +160,7 @@ def _pantry_parts(kitchen: Kitchen, data: Any) -> list[Part]:
     return [StockRows(data, instance=kitchen, prefix="stock", form_kwargs=choices)]
 
 
-def _saved_pantry(request: HttpRequest, kitchen: Kitchen, parts: list[Any]) -> str:
+def _saved_pantry(request: UserRequest, kitchen: Kitchen, parts: list[Any]) -> str:
     contents, removed = kept_objects(*parts)
     save_kitchen(kitchen=kitchen, contents=contents, removed=removed)
     messages.success(request, "The pantry is saved.")

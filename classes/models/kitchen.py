@@ -7,7 +7,7 @@ from typing import Any, Self
 from zoneinfo import ZoneInfo, available_timezones
 
 from django.conf import settings
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -50,7 +50,7 @@ def _room_celsius(label: str, default: int | None = None, help_text: str = "") -
 
 
 class KitchenQuerySet(models.QuerySet["Kitchen"]):
-    def owned_by(self, user: AbstractUser) -> Self:
+    def owned_by(self, user: User) -> Self:
         return self.filter(owner=user)
 
     def with_contents(self) -> Self:

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Self
 
 from django.conf import settings
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
@@ -52,11 +52,11 @@ def _minutes(label: str, default: int, help_text: str = "") -> models.PositiveIn
 
 
 class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
-    def seen_by(self, user: AbstractUser) -> Self:
+    def seen_by(self, user: User) -> Self:
         """Those the user teaches or assists."""
         return self.filter(Q(instructor=user) | Q(assistants=user)).distinct()
 
-    def taught_by(self, user: AbstractUser) -> Self:
+    def taught_by(self, user: User) -> Self:
         return self.filter(instructor=user)
 
     def coming(self, at: datetime) -> Self:

@@ -6,7 +6,7 @@ import secrets
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -29,12 +29,13 @@ from classes.sessions.row_views import (
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
 from config.forms.seen import Part
+from config.requests import UserRequest
 from recipes.access import instructor_required
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
-def money(request: HttpRequest, code: str) -> HttpResponse:
+def money(request: UserRequest, code: str) -> HttpResponse:
     """What was asked, came in and is owed, booking by booking, and whether the class pays."""
     session = class_taught_by(request.user, code)
     booking, form = None, None
@@ -76,7 +77,7 @@ def _payment_form(session: ClassSession) -> PaymentForm:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
-def costs(request: HttpRequest, code: str) -> HttpResponse:
+def costs(request: UserRequest, code: str) -> HttpResponse:
     """What a class costs beside its ingredients, as rows."""
     added = wants_row(request)
     page = Form(
@@ -104,7 +105,7 @@ def _cost_parts(session: ClassSession, data: Any) -> list[Part]:
     return [CostRows(data, instance=session, prefix="costs", form_kwargs=kwargs)]
 
 
-def _saved_costs(request: HttpRequest, session: ClassSession, parts: list[Any]) -> str:
+def _saved_costs(request: UserRequest, session: ClassSession, parts: list[Any]) -> str:
     kept, removed = kept_objects(*parts)
     save_costs(costs=kept, removed=removed)
     messages.success(request, "The costs are saved.")
@@ -113,7 +114,7 @@ def _saved_costs(request: HttpRequest, session: ClassSession, parts: list[Any]) 
 
 @require_GET
 @instructor_required
-def money_csv(request: HttpRequest, code: str) -> HttpResponse:
+def money_csv(request: UserRequest, code: str) -> HttpResponse:
     session = class_taught_by(request.user, code)
     account = account_of(session)
     text = accounts_csv([account], cost_sheet(session, account))
@@ -122,7 +123,7 @@ def money_csv(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_GET
 @instructor_required
-def all_money(request: HttpRequest) -> HttpResponse:
+def all_money(request: UserRequest) -> HttpResponse:
     """All classes of a year, as a page or with ?format=csv as a file."""
     year = _year(request)
     taught = (
@@ -138,7 +139,7 @@ def all_money(request: HttpRequest) -> HttpResponse:
     return render(request, "classes/all_money.html", context)
 
 
-def _year(request: HttpRequest) -> int:
+def _year(request: UserRequest) -> int:
     asked = key_of(request.GET.get("year"))
     return asked if 2000 <= asked <= 9998 else timezone.now().year
 

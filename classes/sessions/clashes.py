@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db.models import Q
 
 from classes.models import ClassSession, Kitchen
@@ -29,7 +29,7 @@ class ClassesClash(Exception):
 
 
 def clashes_of(
-    session: ClassSession, *, kitchen: Kitchen, assistants: Collection[AbstractUser]
+    session: ClassSession, *, kitchen: Kitchen, assistants: Collection[User]
 ) -> tuple[Clash, ...]:
     """What other classes have taken of the kitchen and the people that a class wants.
 
@@ -53,7 +53,7 @@ def clashes_of(
 def _clashes(
     session: ClassSession,
     kitchen: Kitchen,
-    assistants: Collection[AbstractUser],
+    assistants: Collection[User],
     other: ClassSession,
 ) -> Iterator[Clash]:
     name, when = f"“{other.title}”", _when(session, kitchen, other)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET
 from classes.diets.selectors import undecided_in
 from classes.hours.open_hours import open_hours
 from classes.models import ClassSession, Kitchen
+from config.requests import UserRequest
 from recipes.access import is_instructor
 from recipes.selectors import recipe_book
 
@@ -17,7 +18,7 @@ SHOWN = 5
 
 
 @require_GET
-def home(request: HttpRequest) -> HttpResponse:
+def home(request: UserRequest) -> HttpResponse:
     """Coming classes, and for an instructor what is still missing to build one."""
     seen = ClassSession.objects.seen_by(request.user).coming(timezone.now())
     coming = list(seen.select_related("kitchen")[:SHOWN])

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time
 from typing import Any
 
 from django import forms
-from django.contrib.auth.models import AbstractUser, User
+from django.contrib.auth.models import User
 from django.db.models import Q, QuerySet
 from django.forms import inlineformset_factory
 
@@ -94,7 +94,7 @@ class SessionForm(forms.ModelForm):
             "assistants": "They read, print and tick off. They change nothing else.",
         }
 
-    def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         plain_initial(self)
         kitchens = Kitchen.objects.owned_by(user)
@@ -232,7 +232,7 @@ class TaughtForm(forms.ModelForm):
             "variant": "Variant for all",
         }
 
-    def __init__(self, *args: Any, user: AbstractUser, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         plain_initial(self)
         kept = Q(pk=self.instance.revision_id)

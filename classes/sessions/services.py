@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from django.contrib.auth.models import AbstractUser, User
+from django.contrib.auth.models import User
 from django.db import transaction
 
 from classes.enrollment.services.leaving import is_contact_of, take_off_roster
@@ -28,7 +28,7 @@ def save_class(
     *,
     session: ClassSession,
     stations: Iterable[Station],
-    assistants: Iterable[AbstractUser],
+    assistants: Iterable[User],
     taught: Sequence[TaughtRecipe],
     removed: Iterable[TaughtRecipe] = (),
 ) -> ClassSession:
@@ -87,7 +87,7 @@ def _make_way(session: ClassSession, taught: Sequence[TaughtRecipe]) -> None:
     session.taught.filter(pk__in=changed).delete()
 
 
-def _wait_for(kitchen: Kitchen, people: Iterable[AbstractUser]) -> None:
+def _wait_for(kitchen: Kitchen, people: Iterable[User]) -> None:
     """Let classes that share a kitchen or a person be saved one after the other.
 
     SQLite lets only one transaction write in any case.
@@ -125,7 +125,7 @@ def renew_link(*, enrollment: Enrollment) -> None:
         Booking.objects.filter(pk=enrollment.booking_id).update(link_nonce=new_link_nonce())
 
 
-def set_tick(*, session: ClassSession, key: str, done: bool, user: AbstractUser) -> None:
+def set_tick(*, session: ClassSession, key: str, done: bool, user: User) -> None:
     """Tick a line of the preparation list, or take the tick back; doing it twice is once."""
     if done:
         Tick.objects.get_or_create(session=session, key=key, defaults={"done_by": user})

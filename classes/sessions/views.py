@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from django.contrib import messages
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db.models import QuerySet
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -54,13 +54,14 @@ from classes.sessions.services import (
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
 from config.forms.seen import Part
+from config.requests import UserRequest
 from recipes.access import instructor_required, is_instructor
 from recipes.models import Variant
 from recipes.selectors import recipe_book
 
 
 @require_GET
-def class_list(request: HttpRequest) -> HttpResponse:
+def class_list(request: UserRequest) -> HttpResponse:
     now = timezone.now()
     seen = ClassSession.objects.seen_by(request.user).select_related("kitchen")
     context = {
@@ -76,7 +77,7 @@ def class_list(request: HttpRequest) -> HttpResponse:
 
 
 @require_GET
-def class_detail(request: HttpRequest, code: str) -> HttpResponse:
+def class_detail(request: UserRequest, code: str) -> HttpResponse:
     """A class for those who work in it; other instructors read when, where and what."""
     try:
         session = class_seen_by(request.user, code)
@@ -101,7 +102,7 @@ def class_detail(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 @instructor_required
-def class_new(request: HttpRequest) -> HttpResponse:
+def class_new(request: UserRequest) -> HttpResponse:
     has_kitchen = Kitchen.objects.owned_by(request.user).exists()
     if not has_kitchen or not recipe_book(request.user).exists():
         context = {"has_kitchen": has_kitchen, "section": "classes"}
@@ -111,14 +112,14 @@ def class_new(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 @instructor_required
-def class_edit(request: HttpRequest, code: str) -> HttpResponse:
+def class_edit(request: UserRequest, code: str) -> HttpResponse:
     own = ClassSession.objects.taught_by(request.user).filter(code=code)
     people = Enrollment.objects.filter(session__in=own)
     return _class_form(request, lambda: class_taught_by(request.user, code), people, own)
 
 
 def _class_form(
-    request: HttpRequest, find: Callable[[], ClassSession], *held: QuerySet[Any]
+    request: UserRequest, find: Callable[[], ClassSession], *held: QuerySet[Any]
 ) -> HttpResponse:
     added = wants_row(request)
     unchecked = added or "check" in request.POST
@@ -148,7 +149,7 @@ def _class_form(
     return render(request, template, context)
 
 
-def _class_parts(user: AbstractUser, session: ClassSession, data: Any) -> list[Part]:
+def _class_parts(user: User, session: ClassSession, data: Any) -> list[Part]:
     initial = {} if session.pk else {"kitchen": Kitchen.objects.owned_by(user).first()}
     form = SessionForm(data, instance=session, user=user, initial=initial)
     taught = TaughtRows(data, instance=session, prefix="taught", form_kwargs={"user": user})
@@ -156,7 +157,7 @@ def _class_parts(user: AbstractUser, session: ClassSession, data: Any) -> list[P
 
 
 def _saved_class(
-    request: HttpRequest, session: ClassSession, parts: list[Any]
+    request: UserRequest, session: ClassSession, parts: list[Any]
 ) -> ClassSession | None:
     form, taught = parts
     rows, removed = kept_objects(taught)
@@ -187,7 +188,7 @@ def _fits(session: ClassSession, form: SessionForm, taught: TaughtFormSet) -> di
 
 
 @require_http_methods(["GET", "POST"])
-def roster(request: HttpRequest, code: str) -> HttpResponse:
+def roster(request: UserRequest, code: str) -> HttpResponse:
     """Who comes: the instructor types it in; an assistant only reads it."""
     added = wants_row(request)
     posts = request.method == "POST"
@@ -238,7 +239,7 @@ def _roster_parts(session: ClassSession, data: Any) -> list[Part]:
     return [rows]
 
 
-def _saved_roster(request: HttpRequest, session: ClassSession, parts: list[Any]) -> str:
+def _saved_roster(request: UserRequest, session: ClassSession, parts: list[Any]) -> str:
     (rows,) = parts
     _, removed = kept_objects(rows)
     people = [(form.save(commit=False), _variants(form)) for form in kept_forms(rows)]
@@ -265,7 +266,7 @@ def _stations(session: ClassSession) -> list[tuple[str, list[str]]]:
 
 @require_POST
 @instructor_required
-def new_link(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+def new_link(request: UserRequest, code: str, pk: int) -> HttpResponse:
     session = class_taught_by(request.user, code)
     enrollment = get_object_or_404(session.enrollments, pk=pk)
     renew_link(enrollment=enrollment)

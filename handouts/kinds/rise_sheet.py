@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.template.loader import render_to_string
 from django.urls import reverse
@@ -20,6 +20,7 @@ from classes.dough.shown import RiseAnswer
 from classes.dough.views import where_asked
 from classes.models import Kitchen
 from classes.moments import Moment
+from config.requests import UserRequest
 from handouts.answers import page_size_of
 from handouts.documents import MissingCautions
 from handouts.not_printed import in_words
@@ -90,7 +91,7 @@ def sheet_html(sheet: RiseSheet) -> str:
 @require_safe
 @instructor_required
 @in_words
-def rise_pdf(request: HttpRequest, slug: str) -> HttpResponse:
+def rise_pdf(request: UserRequest, slug: str) -> HttpResponse:
     """The rise page as a paper; with a figure that needs mending, back to the page."""
     revision, where = revision_of(request.user, slug), where_asked(request, request.GET)
     page_size = page_size_of(request)

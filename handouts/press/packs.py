@@ -9,7 +9,7 @@ from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db import transaction
 from django.utils import timezone
 
@@ -48,7 +48,7 @@ class Dropped(Exception):
 def ask_for_pack(
     *,
     session: ClassSession,
-    by: AbstractUser,
+    by: User,
     kinds: Sequence[str],
     page_size: PageSize,
     layout: str,
@@ -73,9 +73,7 @@ def ask_for_pack(
     return pack
 
 
-def note_private(
-    *, session: ClassSession, kinds: Iterable[str], user: AbstractUser, at: datetime
-) -> None:
+def note_private(*, session: ClassSession, kinds: Iterable[str], user: User, at: datetime) -> None:
     """Write down that somebody takes out papers with private facts."""
     for name in kinds:
         if BY_NAME[name].private:

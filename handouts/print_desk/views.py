@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.conf import settings
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from classes.access import class_seen_by
 from classes.home_kitchen.values import PaperSize
 from classes.models import ClassSession, Pack
+from config.requests import UserRequest
 from handouts.answers import pdf_response
 from handouts.material import Material
 from handouts.press.packs import ask_for_pack, note_private
@@ -22,7 +23,7 @@ SHOWN = 8
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def desk(request: HttpRequest, code: str) -> HttpResponse:
+def desk(request: UserRequest, code: str) -> HttpResponse:
     """Every paper of the class; a POST asks for some of them in one file."""
     session = class_seen_by(request.user, code)
     packs = list(session.packs.done()[:PACKS_LOOKED_AT])
@@ -57,7 +58,7 @@ def _pack(session: ClassSession, pk: int) -> Pack:
 
 
 @require_safe
-def pack(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+def pack(request: UserRequest, code: str, pk: int) -> HttpResponse:
     """How far a pack is, and the file once it is done."""
     session = class_seen_by(request.user, code)
     found = _pack(session, pk)
@@ -73,7 +74,7 @@ def pack(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 
 @require_safe
-def pack_pdf(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+def pack_pdf(request: UserRequest, code: str, pk: int) -> HttpResponse:
     """The file; whoever opens private facts is written down."""
     session = class_seen_by(request.user, code)
     found = get_object_or_404(session.packs, pk=pk)

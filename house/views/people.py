@@ -7,7 +7,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.models import User
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -15,6 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from config.backup.archive import last_backup
 from config.forms.editing import Form, edited
+from config.requests import UserRequest
 from house.access import entry_token, member_by_key, owner_required
 from house.forms import LAST_OWNER, MemberForm, NewMemberForm
 from house.models import ENTRY_HOURS, Role
@@ -43,7 +44,7 @@ GIVE_LINK = f"Give them the link below. It opens once, within {ENTRY_HOURS} hour
 
 @require_GET
 @owner_required
-def people_list(request: HttpRequest) -> HttpResponse:
+def people_list(request: UserRequest) -> HttpResponse:
     now = timezone.now()
     everybody, backup = members(at=now), last_backup()
     context = {
@@ -58,7 +59,7 @@ def people_list(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 @owner_required
-def person_new(request: HttpRequest) -> HttpResponse:
+def person_new(request: UserRequest) -> HttpResponse:
 
     def saved(_: None, parts: list[Any]) -> str | None:
         (form,) = parts
@@ -78,7 +79,7 @@ def person_new(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 @owner_required
-def person(request: HttpRequest, pk: int) -> HttpResponse:
+def person(request: UserRequest, pk: int) -> HttpResponse:
     """Somebody's facts and roles, their link, and the way out and back."""
 
     def saved(user: User, parts: list[Any]) -> str | None:
@@ -105,7 +106,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "house/person.html", context)
 
 
-def _context(request: HttpRequest, user: User) -> dict[str, object]:
+def _context(request: UserRequest, user: User) -> dict[str, object]:
     now = timezone.now()
     link = open_link(user, at=now)
     path = reverse("house:enter", args=[entry_token(link)]) if link else ""
@@ -124,7 +125,7 @@ def _context(request: HttpRequest, user: User) -> dict[str, object]:
 
 @require_POST
 @owner_required
-def new_link(request: HttpRequest, pk: int) -> HttpResponse:
+def new_link(request: UserRequest, pk: int) -> HttpResponse:
     """A link for somebody else; one's own password is changed under one's account."""
     user = member_by_key(pk)
     if user == request.user or not user.is_active:
@@ -136,7 +137,7 @@ def new_link(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @owner_required
-def person_let_go(request: HttpRequest, pk: int) -> HttpResponse:
+def person_let_go(request: UserRequest, pk: int) -> HttpResponse:
     user = member_by_key(pk)
     try:
         let_go(user=user)
@@ -149,7 +150,7 @@ def person_let_go(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @owner_required
-def person_take_back(request: HttpRequest, pk: int) -> HttpResponse:
+def person_take_back(request: UserRequest, pk: int) -> HttpResponse:
     user = member_by_key(pk)
     take_back(user=user, at=timezone.now())
     messages.success(request, f"{user.get_username()} is back. {GIVE_LINK}")

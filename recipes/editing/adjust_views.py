@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from config.forms.saving import one_save
+from config.requests import UserRequest
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.core.formula import Formula
@@ -23,7 +24,7 @@ _FRAGMENTS = {RESULT: "recipes/_adjusted_update.html", FORM: "recipes/_adjust.ht
 
 @instructor_required
 @require_http_methods(FORM_METHODS)
-def adjust(request: HttpRequest, slug: str) -> HttpResponse:
+def adjust(request: UserRequest, slug: str) -> HttpResponse:
     if "save" in request.POST:
         with one_save(request, Recipe.objects.filter(owner=request.user, slug=slug)) as save:
             if save.first:
@@ -47,7 +48,7 @@ def adjust(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, _FRAGMENTS.get(target, "recipes/adjust.html"), context)
 
 
-def _form(request: HttpRequest, slug: str) -> tuple[Revision, Formula, AdjustForm]:
+def _form(request: UserRequest, slug: str) -> tuple[Revision, Formula, AdjustForm]:
     current = selectors.revision_of(request.user, slug)
     formula = selectors.formula_value(current)
     return current, formula, AdjustForm(request.POST, current, formula)
@@ -60,7 +61,7 @@ def _refusal(form: AdjustForm) -> str:
     return "" if form.is_changed else "Nothing is changed yet."
 
 
-def _saved(request: HttpRequest, before: Revision, form: AdjustForm) -> Revision:
+def _saved(request: UserRequest, before: Revision, form: AdjustForm) -> Revision:
     saved = services.change_recipe(recipe=before.recipe, draft=form.draft())
     kept = f" Classes that use revision {before.number} keep it." if before.in_use else ""
     messages.success(request, f"Saved as revision {saved.number}.{kept}")

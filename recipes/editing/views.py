@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from config.forms.saving import one_save
 from config.forms.seen import SEEN
+from config.requests import UserRequest
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.core.units import UNITS, Measures
@@ -37,7 +38,7 @@ LINE_UNITS = tuple(
 
 @instructor_required
 @require_http_methods(FORM_METHODS)
-def new(request: HttpRequest) -> HttpResponse:
+def new(request: UserRequest) -> HttpResponse:
     form = _form(request, None)
     if form.bound and form.is_valid():
         with one_save(request) as save:
@@ -52,7 +53,7 @@ def new(request: HttpRequest) -> HttpResponse:
 
 @instructor_required
 @require_http_methods(FORM_METHODS)
-def edit(request: HttpRequest, slug: str) -> HttpResponse:
+def edit(request: UserRequest, slug: str) -> HttpResponse:
     """The form; what is saved is compared with what the page had shown, while it is held."""
     own = Recipe.objects.filter(owner=request.user, slug=slug)
     current = selectors.revision_of(request.user, slug)
@@ -71,12 +72,12 @@ def edit(request: HttpRequest, slug: str) -> HttpResponse:
     return _show(request, form, current)
 
 
-def _say_left_out(request: HttpRequest, form: RecipeForm) -> None:
+def _say_left_out(request: UserRequest, form: RecipeForm) -> None:
     if form.left_out:
         messages.warning(request, form.left_out)
 
 
-def _unseen(request: HttpRequest, current: Revision) -> list[Difference]:
+def _unseen(request: UserRequest, current: Revision) -> list[Difference]:
     """Where the recipe differs from what was sent, if it is not the one that the page showed."""
     seen = request.POST.get(OVER) or request.POST.get(SEEN)
     if seen is None or seen == recipe_mark(current):
@@ -86,7 +87,7 @@ def _unseen(request: HttpRequest, current: Revision) -> list[Difference]:
     return differences(theirs, RecipeForm(posted_rows(request.POST), shelf))
 
 
-def _compare(request: HttpRequest, current: Revision, differing: list[Difference]) -> HttpResponse:
+def _compare(request: UserRequest, current: Revision, differing: list[Difference]) -> HttpResponse:
     """Both recipes where they differ, and the choice between them."""
     again = ("csrfmiddlewaretoken", SEEN, OVER, BACK)
     carried = [(name, value) for name, value in request.POST.items() if name not in again]
@@ -100,7 +101,7 @@ def _compare(request: HttpRequest, current: Revision, differing: list[Difference
     return render(request, "recipes/compare.html", context, status=409)
 
 
-def _form(request: HttpRequest, current: Revision | None) -> RecipeForm:
+def _form(request: UserRequest, current: Revision | None) -> RecipeForm:
     """The form as asked for: fresh or saved, with a row more or less, or to be checked."""
     shelf = Shelf(selectors.ingredients_for(request.user))
     if request.method != "POST":
@@ -115,7 +116,7 @@ def _form(request: HttpRequest, current: Revision | None) -> RecipeForm:
     return RecipeForm(rows, shelf, bound=True)
 
 
-def _show(request: HttpRequest, form: RecipeForm, current: Revision | None) -> HttpResponse:
+def _show(request: UserRequest, form: RecipeForm, current: Revision | None) -> HttpResponse:
     template = "recipes/_recipe_form.html" if request.htmx else "recipes/edit.html"
     context = {"section": "recipes", "form": form, "revision": current, "units": LINE_UNITS}
     if current:

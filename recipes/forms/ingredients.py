@@ -6,7 +6,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from django import forms
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 
 from recipes.core.allergens import (
     EU_FOURTEEN,
@@ -121,7 +121,7 @@ class IngredientForm(forms.Form):
     note = forms.CharField(max_length=300, required=False)
 
     def __init__(
-        self, *args: Any, owner: AbstractUser, ingredient: Ingredient | None = None, **kwargs: Any
+        self, *args: Any, owner: User, ingredient: Ingredient | None = None, **kwargs: Any
     ) -> None:
         super().__init__(*args, use_required_attribute=False, **kwargs)
         self.owner = owner

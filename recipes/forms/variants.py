@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 
 from recipes.core.errors import NoFlour
 from recipes.forms.fields import FigureField
@@ -53,7 +53,7 @@ class SwapForm(forms.Form):
             self.fields[name].choices = pairs
 
 
-def swap_choices(revision: Revision, user: AbstractUser) -> dict[str, list[tuple[Any, str]]]:
+def swap_choices(revision: Revision, user: User) -> dict[str, list[tuple[Any, str]]]:
     """What a row chooses from: the recipe's ingredients and parts, and everything on the shelf."""
     parts = list(revision.components.all())
     used = {line.ingredient_id: line.ingredient.name for part in parts for line in part.lines.all()}
@@ -68,7 +68,7 @@ def swap_choices(revision: Revision, user: AbstractUser) -> dict[str, list[tuple
 class BaseSwapFormSet(forms.BaseFormSet):
     """The replacements of a variant, tried out on the formula before anything is saved."""
 
-    def __init__(self, *args: Any, revision: Revision, user: AbstractUser, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, revision: Revision, user: User, **kwargs: Any) -> None:
         self._revision, self._user = revision, user
         form_kwargs = {"choices": swap_choices(revision, user)}
         super().__init__(*args, form_kwargs=form_kwargs, **kwargs)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db.models import F
 
 from recipes.exporting import document
@@ -22,7 +22,7 @@ from recipes.importing.values import KnownIngredient
 from recipes.models import Ingredient, IngredientKind, Revision
 
 
-def ingredient_book(user: AbstractUser) -> IngredientBook:
+def ingredient_book(user: User) -> IngredientBook:
     """The ingredients that the user's lines may name, own and shared, in one query.
 
     Of two with the same name, the user's own is found.

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import FileResponse, Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from config.forms.saving import one_save
+from config.requests import UserRequest
 from recipes.access import instructor_required
 from recipes.editing.views import FORM_METHODS
 from recipes.models import Revision
@@ -21,7 +22,7 @@ ROUND_THE_FILE = 100_000
 KEPT_S = 3600
 
 
-def _refuse(request: HttpRequest, slug: str) -> HttpResponse:
+def _refuse(request: UserRequest, slug: str) -> HttpResponse:
     shown = selectors.recipe_with_photos(request.user, slug)
     trouble = photo_in_words(TooLarge("bytes", MOST_BYTES))
     return _show(request, shown, PhotoForm(), trouble=trouble, status=413)
@@ -30,7 +31,7 @@ def _refuse(request: HttpRequest, slug: str) -> HttpResponse:
 @instructor_required
 @require_http_methods(FORM_METHODS)
 @at_most(MOST_BYTES + ROUND_THE_FILE, _refuse)
-def photos(request: HttpRequest, slug: str) -> HttpResponse:
+def photos(request: UserRequest, slug: str) -> HttpResponse:
     """The photos of a recipe. A post adds one, or removes the one that `remove` names."""
     shown = selectors.recipe_with_photos(request.user, slug)
     if request.method != "POST":
@@ -54,7 +55,7 @@ def photos(request: HttpRequest, slug: str) -> HttpResponse:
     return _show(request, shown, form)
 
 
-def _remove(request: HttpRequest, slug: str) -> HttpResponse:
+def _remove(request: UserRequest, slug: str) -> HttpResponse:
     wanted = request.POST["remove"]
     if not (wanted.isascii() and wanted.isdigit() and len(wanted) < 19):
         raise Http404
@@ -64,7 +65,7 @@ def _remove(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 def _show(
-    request: HttpRequest, shown: Revision, form: PhotoForm, *, trouble: str = "", status: int = 200
+    request: UserRequest, shown: Revision, form: PhotoForm, *, trouble: str = "", status: int = 200
 ) -> HttpResponse:
     listed = shown.recipe.photos.all()
     context = {
@@ -81,7 +82,7 @@ def _show(
 
 @instructor_required
 @require_safe
-def photo(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+def photo(request: UserRequest, slug: str, pk: int) -> HttpResponse:
     """The picture itself. Photos never change, so a browser may keep them for an hour."""
     found = selectors.photo_of(request.user, slug, pk)
     try:

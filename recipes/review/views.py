@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from config.forms.saving import one_save
+from config.requests import UserRequest
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.editing.row_buttons import pressed
@@ -31,7 +32,7 @@ MOST_BYTES = 2_500_000
 TOO_LARGE = "That was more than a recipe: at most 1 MB is taken. Keep only the recipe."
 
 
-def _refuse(request: HttpRequest) -> HttpResponse:
+def _refuse(request: UserRequest) -> HttpResponse:
     context = {"section": "recipes", "form": BringForm(), "trouble": TOO_LARGE}
     return render(request, "recipes/bring.html", context, status=413)
 
@@ -39,7 +40,7 @@ def _refuse(request: HttpRequest) -> HttpResponse:
 @instructor_required
 @require_http_methods(FORM_METHODS)
 @at_most(MOST_BYTES, _refuse)
-def bring(request: HttpRequest) -> HttpResponse:
+def bring(request: UserRequest) -> HttpResponse:
     """The one page of an import. Only its last button writes anything."""
     if request.method != "POST":
         return _show_intake(request, BringForm())
@@ -55,7 +56,7 @@ def bring(request: HttpRequest) -> HttpResponse:
     return _show(request, ReviewForm(sheet.rows, shelf, left=sheet.left), form.source)
 
 
-def _review(request: HttpRequest) -> HttpResponse:
+def _review(request: UserRequest) -> HttpResponse:
     sheet = posted_sheet(request.POST)
     rows = selectors.ingredients_for(request.user)
     shelf = Shelf(rows)
@@ -84,11 +85,11 @@ def _review(request: HttpRequest) -> HttpResponse:
         return save.done(saved)
 
 
-def _show_intake(request: HttpRequest, form: BringForm) -> HttpResponse:
+def _show_intake(request: UserRequest, form: BringForm) -> HttpResponse:
     return render(request, "recipes/bring.html", {"section": "recipes", "form": form})
 
 
-def _show(request: HttpRequest, form: ReviewForm, source: Source | None) -> HttpResponse:
+def _show(request: UserRequest, form: ReviewForm, source: Source | None) -> HttpResponse:
     template = "recipes/_review_form.html" if request.htmx else "recipes/review.html"
     context = {
         "section": "recipes",

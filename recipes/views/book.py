@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
+from config.requests import UserRequest
 from recipes import selectors
 from recipes.access import instructor_required
 from recipes.core.batch.card import formula_card
@@ -19,14 +20,14 @@ from recipes.models import Revision
 from recipes.searching import book_page
 
 
-def searched(request: HttpRequest) -> str:
+def searched(request: UserRequest) -> str:
     """The words of a list's search field."""
     return request.GET.get("q", "").replace("\0", "").strip()[:LONGEST_WORDS]
 
 
 @instructor_required
 @require_safe
-def recipe_list(request: HttpRequest) -> HttpResponse:
+def recipe_list(request: UserRequest) -> HttpResponse:
     search = SearchForm(request.GET)
     wanted = search.wanted
     book = book_page(request.user, wanted, request.GET.get("page", "1"))
@@ -37,13 +38,13 @@ def recipe_list(request: HttpRequest) -> HttpResponse:
 
 @instructor_required
 @require_safe
-def detail(request: HttpRequest, slug: str) -> HttpResponse:
+def detail(request: UserRequest, slug: str) -> HttpResponse:
     return _card_page(request, selectors.revision_of(request.user, slug))
 
 
 @instructor_required
 @require_safe
-def revision(request: HttpRequest, slug: str, number: int) -> HttpResponse:
+def revision(request: UserRequest, slug: str, number: int) -> HttpResponse:
     return _card_page(request, selectors.revision_of(request.user, slug, number))
 
 
@@ -55,7 +56,7 @@ _FRAGMENTS = {
 }
 
 
-def _card_page(request: HttpRequest, shown: Revision) -> HttpResponse:
+def _card_page(request: UserRequest, shown: Revision) -> HttpResponse:
     formula = selectors.formula_value(shown)
     form = ScalingForm(request.GET, shown, formula)
     target = request.htmx.target if request.htmx else None

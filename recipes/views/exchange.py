@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from config.requests import UserRequest
 from recipes import selectors
 from recipes.access import instructor_required
 from recipes.core.batch.card import formula_card
@@ -18,7 +19,7 @@ RESULT = "bench-result"
 
 @instructor_required
 @require_safe
-def exchange(request: HttpRequest, slug: str) -> HttpResponse:
+def exchange(request: UserRequest, slug: str) -> HttpResponse:
     shown = selectors.revision_of(request.user, slug)
     formula = selectors.formula_value(shown)
     scaling = ScalingForm(request.GET, shown, formula)
@@ -33,7 +34,7 @@ def exchange(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, _template(request), context)
 
 
-def _template(request: HttpRequest) -> str:
+def _template(request: UserRequest) -> str:
     if not request.htmx:
         return "recipes/exchange.html"
     is_result = request.htmx.target == RESULT

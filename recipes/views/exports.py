@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.views.decorators.http import require_safe
 
+from config.requests import UserRequest
 from recipes import exporting, selectors
 from recipes.access import instructor_required
 from recipes.importing.drafts import record_of
@@ -12,7 +13,7 @@ from recipes.importing.drafts import record_of
 
 @instructor_required
 @require_safe
-def recipe_json(request: HttpRequest, slug: str) -> HttpResponse:
+def recipe_json(request: UserRequest, slug: str) -> HttpResponse:
     """The current revision in Bakebench's own format, without any loss."""
     record = record_of(selectors.revision_of(request.user, slug))
     return _attached(exporting.document_text(record), f"{slug}.json")
@@ -20,7 +21,7 @@ def recipe_json(request: HttpRequest, slug: str) -> HttpResponse:
 
 @instructor_required
 @require_safe
-def recipe_jsonld(request: HttpRequest, slug: str) -> HttpResponse:
+def recipe_jsonld(request: UserRequest, slug: str) -> HttpResponse:
     """The current revision as a schema.org Recipe."""
     record = record_of(selectors.revision_of(request.user, slug))
     return _attached(exporting.jsonld_text(record), f"{slug}.jsonld")

@@ -6,12 +6,13 @@ from functools import partial
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from config.forms.editing import Form, edited
 from config.forms.seen import Part
+from config.requests import UserRequest
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.editing.views import FORM_METHODS
@@ -22,7 +23,7 @@ from recipes.views.book import searched
 
 @instructor_required
 @require_safe
-def ingredient_list(request: HttpRequest) -> HttpResponse:
+def ingredient_list(request: UserRequest) -> HttpResponse:
     words = searched(request)
     groups = selectors.ingredient_groups(request.user, words)
     template = "recipes/_ingredients.html" if request.htmx else "recipes/ingredients.html"
@@ -33,7 +34,7 @@ def ingredient_list(request: HttpRequest) -> HttpResponse:
 
 @instructor_required
 @require_http_methods(FORM_METHODS)
-def ingredient_new(request: HttpRequest) -> HttpResponse:
+def ingredient_new(request: UserRequest) -> HttpResponse:
     """A new ingredient, empty or filled in like the one whose key is asked for with `like`."""
     like = selectors.ingredients_for(request.user).filter(key=request.GET.get("like", "")).first()
     initial = initial_of(like) if like else {}
@@ -51,7 +52,7 @@ def ingredient_new(request: HttpRequest) -> HttpResponse:
 
 @instructor_required
 @require_http_methods(FORM_METHODS)
-def ingredient_edit(request: HttpRequest, key: str) -> HttpResponse:
+def ingredient_edit(request: UserRequest, key: str) -> HttpResponse:
 
     def saved(own: Ingredient, parts: list[Any]) -> str:
         services.change_ingredient(ingredient=own, values=parts[0].values)
@@ -67,7 +68,7 @@ def ingredient_edit(request: HttpRequest, key: str) -> HttpResponse:
     return _show(request, Form(find, parts, saved, (held,)))
 
 
-def _show(request: HttpRequest, form: Form[Any]) -> HttpResponse:
+def _show(request: UserRequest, form: Form[Any]) -> HttpResponse:
     edit = edited(request, form)
     if edit.answer:
         return edit.answer

@@ -5,10 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from config.requests import UserRequest
 from recipes import selectors
 from recipes.access import instructor_required
 from recipes.core.errors import BakingError
@@ -27,7 +28,7 @@ RESULT = "bench-result"
 
 @instructor_required
 @require_safe
-def pans(request: HttpRequest, slug: str) -> HttpResponse:
+def pans(request: UserRequest, slug: str) -> HttpResponse:
     shown = selectors.revision_of(request.user, slug)
     form = PanForm(request.GET, shown, selectors.own_pan(shown))
     context = {"section": "recipes", "revision": shown, "form": form}
@@ -36,7 +37,7 @@ def pans(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, _template(request), context)
 
 
-def _template(request: HttpRequest) -> str:
+def _template(request: UserRequest) -> str:
     if not request.htmx:
         return "recipes/pans.html"
     is_result = request.htmx.target == RESULT

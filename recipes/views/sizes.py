@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import wraps
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
+
+from config.requests import UserRequest
 
 View = Callable[..., HttpResponse]
 
@@ -22,7 +24,7 @@ def at_most(most_bytes: int, refuse: View) -> Callable[[View], View]:
 
         @csrf_exempt
         @wraps(view)
-        def sized(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
+        def sized(request: UserRequest, *args: object, **kwargs: object) -> HttpResponse:
             announced = request.META.get("CONTENT_LENGTH") or "0"
             if announced.isascii() and announced.isdigit() and int(announced[:15]) <= most_bytes:
                 return protected(request, *args, **kwargs)

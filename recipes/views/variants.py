@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db.models import ProtectedError
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
 from config.forms.seen import Part
+from config.requests import UserRequest
 from recipes.access import instructor_required
 from recipes.forms.variants import SwapFormSet, VariantForm
 from recipes.models import Recipe, Revision
@@ -27,7 +28,7 @@ PREFIX = "swaps"
 
 @instructor_required
 @require_http_methods(["GET", "POST"])
-def variants(request: HttpRequest, slug: str) -> HttpResponse:
+def variants(request: UserRequest, slug: str) -> HttpResponse:
     """The variants with their amounts, and the form for another."""
     added = "add" in request.POST
 
@@ -56,14 +57,14 @@ def variants(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, template, context | {"sheets": variant_sheets(revision)})
 
 
-def _parts(user: AbstractUser, revision: Revision, data: Any) -> list[Part]:
+def _parts(user: User, revision: Revision, data: Any) -> list[Part]:
     form = VariantForm(data, revision=revision)
     return [form, SwapFormSet(data, prefix=PREFIX, revision=revision, user=user)]
 
 
 @instructor_required
 @require_POST
-def variant_remove(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+def variant_remove(request: UserRequest, slug: str, pk: int) -> HttpResponse:
     revision = revision_of(request.user, slug)
     variant = get_object_or_404(revision.variants, pk=pk)
     try:

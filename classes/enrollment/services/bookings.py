@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, datetime
 
-from django.contrib.auth.models import AbstractUser
+from django.contrib.auth.models import User
 from django.db import IntegrityError, transaction
 
 from classes.core.money import Money
@@ -41,7 +41,7 @@ def note_payment(
     paid_on: date,
     note: str,
     form_key: str,
-    user: AbstractUser,
+    user: User,
 ) -> Payment:
     """Write down money that changed hands; the same form twice is one payment.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -26,12 +26,13 @@ from classes.models import Booking, ClassSession, Letter
 from classes.money.accounts import account_of
 from config import letter_files
 from config.forms.editing import Form, edited
+from config.requests import UserRequest
 from recipes.access import instructor_required
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
-def enrollment(request: HttpRequest, code: str) -> HttpResponse:
+def enrollment(request: UserRequest, code: str) -> HttpResponse:
     """What the public page says, who booked, and who waits."""
     page = Form(
         lambda: class_taught_by(request.user, code),
@@ -57,7 +58,7 @@ def enrollment(request: HttpRequest, code: str) -> HttpResponse:
     return render(request, "classes/enrollment.html", context)
 
 
-def _saved_public_side(request: HttpRequest, form: PublicForm) -> str:
+def _saved_public_side(request: UserRequest, form: PublicForm) -> str:
     session = save_public_side(session=form.save(commit=False), at=timezone.now())
     messages.success(request, "The public side of the class is saved.")
     return reverse("classes:enrollment", args=[session.code])
@@ -74,7 +75,7 @@ def _links(booking: Booking) -> list[tuple[str, str]]:
 
 @require_http_methods(["POST"])
 @instructor_required
-def booking_cancel(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+def booking_cancel(request: UserRequest, code: str, pk: int) -> HttpResponse:
     """Cancel a booking for somebody who asked on the phone; the class's rule decides the money."""
     session = class_taught_by(request.user, code)
     known = session.bookings.filter(state__in=(Booking.State.CONFIRMED, Booking.State.CANCELED))
@@ -90,7 +91,7 @@ def booking_cancel(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def letters(request: HttpRequest, code: str) -> HttpResponse:
+def letters(request: UserRequest, code: str) -> HttpResponse:
     """What was written to whom, who has not been told of a change, and what failed."""
     session = class_seen_by(request.user, code)
     if request.method == "POST":
@@ -111,7 +112,7 @@ def letters(request: HttpRequest, code: str) -> HttpResponse:
     return render(request, "classes/letters.html", context)
 
 
-def _post_letters(request: HttpRequest, session: ClassSession) -> HttpResponse:
+def _post_letters(request: UserRequest, session: ClassSession) -> HttpResponse:
     now = timezone.now()
     if "again" in request.POST:
         count = try_letters_again(session=session, at=now)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import secrets
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -25,6 +25,7 @@ from classes.journal import note_look
 from classes.models import ClassSession, Enrollment
 from classes.selectors import people_of
 from classes.sessions.keys import key_of
+from config.requests import UserRequest
 
 MARKS = {
     "came": Enrollment.Door.CAME,
@@ -34,7 +35,7 @@ MARKS = {
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
-def door(request: HttpRequest, code: str) -> HttpResponse:
+def door(request: UserRequest, code: str) -> HttpResponse:
     """Everybody on the roster, with one tap for each; the assistant may do it too."""
     session = class_seen_by(request.user, code)
     form = None
@@ -63,7 +64,7 @@ def door(request: HttpRequest, code: str) -> HttpResponse:
     return render(request, "classes/door.html", context)
 
 
-def _mark(request: HttpRequest, session: ClassSession) -> None:
+def _mark(request: UserRequest, session: ClassSession) -> None:
     if "regroup" in request.POST:
         counts = regroup(session=session)
         shown = ", ".join(f"{name}: {count}" for name, count in counts.items())
@@ -79,7 +80,7 @@ def _mark(request: HttpRequest, session: ClassSession) -> None:
         messages.error(request, f"{person.name}’s seat was given away. Free a seat first.")
 
 
-def _walked_in(request: HttpRequest, session: ClassSession, form: WalkInForm) -> bool:
+def _walked_in(request: UserRequest, session: ClassSession, form: WalkInForm) -> bool:
     try:
         person = walk_in(
             session=session,
