@@ -13,7 +13,12 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.utils.crypto import constant_time_compare, salted_hmac
 
-from classes.models import Booking, ClassSession, Enrollment, Kitchen, Waiting
+from classes.enrollment.models import (
+    Booking,
+    Enrollment,
+    Waiting,
+)
+from classes.models import ClassSession, Kitchen
 from recipes.access import is_instructor
 
 Row = TypeVar("Row", bound=Model)

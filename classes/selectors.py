@@ -24,7 +24,14 @@ from classes.core.shopping import (
 from classes.core.stations import Place, seat_people
 from classes.core.wholes import Part, Whole
 from classes.diets.decisions import as_decided
-from classes.models import ClassSession, Enrollment, Kitchen, Station, StockItem, TaughtRecipe
+from classes.enrollment.models import Enrollment
+from classes.models import (
+    ClassSession,
+    Kitchen,
+    Station,
+    StockItem,
+    TaughtRecipe,
+)
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.numbers import HUNDRED
 from recipes.core.weighing import Scales

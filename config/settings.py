@@ -46,6 +46,7 @@ INSTALLED_APPS = [
     "config.apps.SiteConfig",
     "recipes.apps.RecipesConfig",
     "classes.apps.ClassesConfig",
+    "classes.enrollment.apps.EnrollmentConfig",
     "handouts.apps.HandoutsConfig",
     "house.apps.HouseConfig",
 ]

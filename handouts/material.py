@@ -8,10 +8,11 @@ from datetime import datetime
 from functools import cached_property
 
 from classes.core.hours.checking.verdict import Verdict
+from classes.enrollment.models import Enrollment
 from classes.hours.answers import class_answer
 from classes.hours.selectors import ClassHours
 from classes.hours.words import obstacle_words
-from classes.models import ClassSession, Enrollment
+from classes.models import ClassSession
 from classes.selectors import ClassNumbers, class_numbers, expected
 from handouts.documents import Handout
 from handouts.home.amounts import rows_of

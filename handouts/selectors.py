@@ -18,8 +18,9 @@ from classes.core.hours.problem.oven_time import in_the_oven
 from classes.core.regions import Region
 from classes.core.shopping import ShoppingList
 from classes.diets.selectors import avoided_at, class_concerns
+from classes.enrollment.models import Enrollment
 from classes.heads import heads_in_words
-from classes.models import ClassSession, Enrollment
+from classes.models import ClassSession
 from classes.selectors import ClassNumbers
 from handouts.documents import (
     Ahead,

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 
 from classes.access import enrollment_by_token, home_token
 from classes.enrollment.limits import slow_guesses
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from classes.selectors import ClassNumbers
 from handouts import selectors
 from handouts.answers import page_size_of, pdf_response

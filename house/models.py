@@ -8,7 +8,7 @@ from django.conf import settings
 from django.db import models
 from django.utils.crypto import constant_time_compare, salted_hmac
 
-from classes.models.links import new_link_nonce
+from classes.enrollment.models.links import new_link_nonce
 
 ENTRY_HOURS = 72
 

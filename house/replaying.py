@@ -7,10 +7,15 @@ from datetime import datetime
 
 from django.contrib.auth.models import User
 
+from classes.enrollment.models import (
+    Booking,
+    Enrollment,
+    Letter,
+    Waiting,
+)
 from classes.enrollment.services.enrolling import forget_waiting, leave_waiting
 from classes.enrollment.services.leaving import erase_booking, erase_person
 from classes.enrollment.services.letters import ERASED
-from classes.models import Booking, Enrollment, Letter, Waiting
 from config.backup.erasures import Erasure, Kind, account_mark, mark_of
 from house.services import LastOwner, let_go
 

@@ -17,6 +17,7 @@ from django.contrib.auth.models import Group
 from factory.django import DjangoModelFactory
 
 from classes import models as classes
+from classes.enrollment.models import Enrollment
 from recipes import models as recipes
 
 PASSWORD = "a made-up pass phrase"
@@ -200,7 +201,7 @@ class EnrollmentFactory(DjangoModelFactory):
     """A student at the first bench of the class."""
 
     class Meta:
-        model = classes.Enrollment
+        model = Enrollment
 
     session = factory.SubFactory(ClassSessionFactory)
     position = factory.LazyAttribute(lambda student: student.session.enrollments.count())

@@ -12,9 +12,9 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
+from classes.enrollment.models.links import new_link_nonce
 from classes.enrollment.services.seats import Diner
 from classes.models import ClassSession
-from classes.models.links import new_link_nonce
 from house.access import entry_token
 from house.services import new_entry_link
 from tests.classes.enrollment.enrolled import (

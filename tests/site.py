@@ -12,8 +12,9 @@ from django.urls import URLPattern, URLResolver, reverse
 from django.utils import timezone
 
 from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
+from classes.enrollment.models import Booking
 from classes.enrollment.services.seats import recount_seats
-from classes.models import Booking, ClassSession
+from classes.models import ClassSession
 from house.access import entry_token
 from house.models import EntryLink
 from house.services import new_entry_link

@@ -45,7 +45,7 @@ DIRECTIVE = re.compile(r"%[-#]?[aAbBcdHIjmMpSUWxXyYZz]")
 
 FIELDS = {
     field.name
-    for app in APPS
+    for app in (*APPS, "enrollment")
     for model in apps.get_app_config(app).get_models()
     for field in model._meta.get_fields()
     if isinstance(field, DateTimeField)

@@ -21,7 +21,8 @@ from classes.core.diets.conflicts import (
 from classes.core.diets.findings import Baked, Eater
 from classes.core.diets.nothing import words_told
 from classes.core.diets.taking_out import Without, without
-from classes.models import ClassSession, DietDecision, Enrollment, TaughtRecipe
+from classes.enrollment.models import DietDecision, Enrollment
+from classes.models import ClassSession, TaughtRecipe
 from recipes.core.numbers import ZERO
 
 

@@ -10,7 +10,7 @@ from django import forms
 from classes.core.diets.conflicts import Conflict, Way
 from classes.diets.ways_out import WayOut
 from classes.enrollment.forms.enroll import ONE_LINE
-from classes.models import DietDecision
+from classes.enrollment.models import DietDecision
 from recipes.models import Variant
 
 Ways = DietDecision.Way

@@ -37,7 +37,8 @@ from classes.diets.decisions import (
     eater_of,
 )
 from classes.diets.offers import Offer, offers_for
-from classes.models import ClassSession, Enrollment, Tick
+from classes.enrollment.models import Enrollment
+from classes.models import ClassSession, Tick
 from classes.selectors import ClassNumbers, class_needs, expected, people_of
 
 ASK = "see the instructor"

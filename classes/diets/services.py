@@ -10,7 +10,8 @@ from django.db import transaction
 
 from classes.core.diets.conflicts import Conflict, Way
 from classes.diets.selectors import basis_in, conflict_in
-from classes.models import BakedVariant, ClassSession, DietDecision
+from classes.enrollment.models import BakedVariant, DietDecision
+from classes.models import ClassSession
 from recipes.models import Variant
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from classes.models import Booking, Letter
+from classes.enrollment.models import Booking, Letter
 from config import letter_files
 
 WITH_IT = "with this page’s address and the class for your calendar"

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.http import Http404, HttpRequest
 
 from classes.access import booking_by_token
-from classes.models import Booking
+from classes.enrollment.models import Booking
 
 
 def cookie_name(code: str) -> str:

@@ -6,7 +6,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from classes.models import Booking, ClassSession, Waiting
+from classes.enrollment.models import Booking, Waiting
+from classes.models import ClassSession
 from classes.moments import Moment
 
 A_MINUTE = timedelta(minutes=1)

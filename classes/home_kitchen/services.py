@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from django.db import transaction
 
+from classes.enrollment.models import Enrollment
 from classes.home_kitchen.values import HomeKitchen
-from classes.models import Enrollment
 
 
 @transaction.atomic

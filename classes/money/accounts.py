@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from classes.core.money import Money, total
-from classes.models import Booking, ClassSession
+from classes.enrollment.models import Booking
+from classes.models import ClassSession
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,8 @@ from classes.core.money import (
     total,
 )
 from classes.core.shopping import ShoppingList, shopping_list
-from classes.models import Booking, ClassCost, ClassSession, Enrollment
+from classes.enrollment.models import Booking, Enrollment
+from classes.models import ClassCost, ClassSession
 from classes.money.accounts import Account
 from classes.selectors import class_needs, expected, supplies_of
 from recipes.core.errors import NobodyBakes

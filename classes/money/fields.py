@@ -10,7 +10,7 @@ from django import forms
 
 from classes.core import money
 from classes.core.money import Money, read_money
-from classes.models import Payment
+from classes.enrollment.models import Payment
 from recipes.core.errors import BakingError
 from recipes.forms.words import in_words, listed, quoted
 

@@ -11,8 +11,14 @@ from django.contrib.auth.models import User
 from django.db.models import Q, QuerySet
 from django.forms import inlineformset_factory
 
+from classes.enrollment.models import Enrollment
 from classes.hours.breaks import keep_break_inside
-from classes.models import ClassSession, Enrollment, Kitchen, Station, TaughtRecipe
+from classes.models import (
+    ClassSession,
+    Kitchen,
+    Station,
+    TaughtRecipe,
+)
 from classes.sessions.clashes import Clash, clashes_of
 from classes.sessions.formsets import (
     RowFormSet,

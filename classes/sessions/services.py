@@ -8,11 +8,18 @@ from datetime import datetime
 from django.contrib.auth.models import User
 from django.db import transaction
 
+from classes.enrollment.models import Booking, Enrollment
+from classes.enrollment.models.links import new_link_nonce
 from classes.enrollment.services.leaving import is_contact_of, take_off_roster
 from classes.enrollment.services.seats import recount_seats, save_all_but_taken
 from classes.enrollment.services.telling import note_told
-from classes.models import Booking, ClassSession, Enrollment, Kitchen, Station, TaughtRecipe, Tick
-from classes.models.links import new_link_nonce
+from classes.models import (
+    ClassSession,
+    Kitchen,
+    Station,
+    TaughtRecipe,
+    Tick,
+)
 from classes.money.currency import settle_currency
 from classes.sessions.clashes import (
     Clash,

@@ -26,10 +26,11 @@ from classes.access import (
 from classes.core.diets.conflict_words import lines_for_staff
 from classes.diets.selectors import open_conflicts
 from classes.enrollment.decisions import decision_of
+from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.services.letters import untold
 from classes.hours.answers import class_answer, draft_answer
 from classes.hours.shown import said_verdict
-from classes.models import Booking, ClassSession, Enrollment, Kitchen
+from classes.models import ClassSession, Kitchen
 from classes.selectors import people_of
 from classes.sessions.clashes import ClassesClash
 from classes.sessions.forms import (

@@ -13,11 +13,11 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from classes.access import enrollment_by_home_token
 from classes.enrollment.limits import limit_posts
+from classes.enrollment.models import Enrollment
 from classes.enrollment.views.own_page import home_page
 from classes.home_kitchen.forms import HomeForm
 from classes.home_kitchen.services import keep_home
 from classes.home_kitchen.values import HomeKitchen
-from classes.models import Enrollment
 from classes.selectors import ClassNumbers
 from config.forms.editing import Form, edited
 from handouts.answers import page_size_of, pdf_response

@@ -11,9 +11,9 @@ from typing import ClassVar
 
 from classes.core.demand import TaughtAmounts
 from classes.core.diets.heeds import Heed
+from classes.enrollment.models import Enrollment
 from classes.home_kitchen.forms import Baked
 from classes.home_kitchen.values import HomeKitchen
-from classes.models import Enrollment
 from classes.models.session import TaughtRecipe
 from classes.selectors import ClassNumbers
 from handouts.documents import Handout, Paper, RecipeCard

@@ -13,7 +13,7 @@ from typing import ClassVar
 from classes.core.diets.conflicts import Concerns
 from classes.core.diets.findings import Finding, Place
 from classes.diets.selectors import class_concerns
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from classes.selectors import ClassNumbers, expected
 from handouts.documents import Paper, PaperError
 from handouts.safety.heeds import conflicts_in_words

@@ -7,7 +7,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from classes.models import ClassSession, Letter
+from classes.enrollment.models import Letter
+from classes.models import ClassSession
 from tests.browser.conftest import at_every_size, looks_right_here
 
 

@@ -8,13 +8,13 @@ from decimal import Decimal
 import pytest
 from django.test import Client
 
+from classes.enrollment.models import Enrollment
 from classes.enrollment.services.leaving import erase_person
 from classes.enrollment.services.personal import person_document
 from classes.home_kitchen.forms import Baked, HomeForm
 from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.services import keep_home
 from classes.home_kitchen.values import HomeKitchen
-from classes.models import Enrollment
 from recipes.core.pans.sizes import Pan, PanShape
 from tests.classes.enrollment.enrolled import (
     enrolled,

@@ -18,10 +18,11 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from classes.access import booking_token, waiting_token
+from classes.enrollment.models import Letter
 from classes.enrollment.services.enrolling import join_waiting
 from classes.enrollment.services.leaving import cancel_all
 from classes.enrollment.services.letters import write_changes, write_due_letters
-from classes.models import ClassSession, Letter
+from classes.models import ClassSession
 from tests.classes.enrollment.enrolled import (
     NOW,
     enrolled,

@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from classes.models import ClassSession, Enrollment
+from classes.enrollment.models import Enrollment
+from classes.models import ClassSession
 from classes.selectors import class_needs, people_of, scales_of
 from tests.factories import (
     ClassSessionFactory,

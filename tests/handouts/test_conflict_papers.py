@@ -8,9 +8,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from classes.access import home_token, student_token
+from classes.enrollment.models import Enrollment
 from classes.enrollment.services.leaving import change_diet
 from classes.enrollment.services.seats import Diner
-from classes.models import Enrollment
 from classes.selectors import class_numbers
 from handouts import selectors
 from handouts.kinds.allergen_sheet import allergen_sheet

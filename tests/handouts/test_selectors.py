@@ -5,7 +5,8 @@ from decimal import Decimal
 import pytest
 from django.test.utils import CaptureQueriesContext
 
-from classes.models import Enrollment, TaughtRecipe
+from classes.enrollment.models import Enrollment
+from classes.models import TaughtRecipe
 from handouts import selectors
 from handouts.documents import NoRecipe
 from handouts.safety.cautions import Hazard

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from handouts import selectors
 from handouts.press.render import PageSize, to_pdf
 from tests.handouts.conftest import NOW, numbers_of

@@ -8,7 +8,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from classes.access import student_token
-from classes.models import Enrollment, TaughtRecipe
+from classes.enrollment.models import Enrollment
+from classes.models import TaughtRecipe
 from handouts import student_views, views
 from tests.factories import ClassSessionFactory, KitchenFactory, UserFactory, planned_class
 from tests.handouts.pdfs import page_texts, sizes_mm

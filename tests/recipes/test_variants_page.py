@@ -7,7 +7,8 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from classes.models import ClassSession, Enrollment
+from classes.enrollment.models import Enrollment
+from classes.models import ClassSession
 from classes.selectors import class_numbers
 from handouts.selectors import handouts, station_cards
 from recipes.models import Variant

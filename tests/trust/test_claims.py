@@ -51,9 +51,9 @@ def test_two_hundred_claims_book_exactly_the_twelve_seats(rushed):
     booked = all_at_once(lambda pair: pair[0].enroll(pair[1]), holding)
     assert all(page.leads_to_own_page for page in booked)
     assert taken(server, code) == SEATS
-    assert count(server, "count(*) FROM classes_enrollment x", code) == SEATS
-    assert count(server, "sum(x.seats) FROM classes_booking x", code) == SEATS
-    letters = "count(*) FROM classes_letter x"
+    assert count(server, "count(*) FROM enrollment_enrollment x", code) == SEATS
+    assert count(server, "sum(x.seats) FROM enrollment_booking x", code) == SEATS
+    letters = "count(*) FROM enrollment_letter x"
     assert count(server, letters, code) == SEATS
     assert_no_trouble(server)
 
@@ -77,7 +77,7 @@ def test_those_who_come_too_late_stand_on_the_list_in_the_order_they_came(rushed
     late = [person for person, page in met if not page.leads_to_form][:LATE]
     answers = all_at_once(Visitor.wait, late)
     assert {(page.status, page.location[:9]) for page in answers} == {(302, "/waiting/")}
-    query = "SELECT x.name, x.state, x.made_at, x.id FROM classes_waiting x"
+    query = "SELECT x.name, x.state, x.made_at, x.id FROM enrollment_waiting x"
     listed = server.rows(f"{query} ORDER BY x.made_at, x.id")
     assert sorted(name for name, *_ in listed) == sorted(person.name for person in late)
     assert {state for _, state, *_ in listed} == {"waiting"}
@@ -102,9 +102,9 @@ def test_the_same_form_sent_many_times_at_once_is_one_booking(house):
     assert all(page.leads_to_own_page for page in booked), booked
     assert len({page.location for page in booked}) == 1
     assert taken(server, person.code) == 1
-    assert count(server, "count(*) FROM classes_booking x", person.code) == 1
-    assert count(server, "count(*) FROM classes_enrollment x", person.code) == 1
-    assert count(server, "count(*) FROM classes_letter x", person.code) == 1
+    assert count(server, "count(*) FROM enrollment_booking x", person.code) == 1
+    assert count(server, "count(*) FROM enrollment_enrollment x", person.code) == 1
+    assert count(server, "count(*) FROM enrollment_letter x", person.code) == 1
     assert_no_trouble(server)
 
 

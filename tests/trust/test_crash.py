@@ -105,7 +105,7 @@ def test_everybody_who_was_cut_off_gets_their_seat_in_the_end(after_crashes):
 
 def test_every_confirmed_seat_is_there_once(after_crashes):
     server, crowd = after_crashes
-    names = [name for [name] in server.rows("SELECT name FROM classes_enrollment")]
+    names = [name for [name] in server.rows("SELECT name FROM enrollment_enrollment")]
     assert sorted(names) == sorted(name for name, _ in crowd.booked)
     assert len(set(names)) == len(names)
 
@@ -121,9 +121,9 @@ def test_own_pages_open_after_the_last_crash(after_crashes):
 def test_no_booking_is_half_written(after_crashes):
     server, _ = after_crashes
     halves = server.rows(
-        "SELECT b.id FROM classes_booking b WHERE b.state = 'confirmed' AND ("
-        "b.seats <> (SELECT count(*) FROM classes_enrollment e WHERE e.booking_id = b.id) OR "
-        "1 <> (SELECT count(*) FROM classes_letter l WHERE l.booking_id = b.id))"
+        "SELECT b.id FROM enrollment_booking b WHERE b.state = 'confirmed' AND ("
+        "b.seats <> (SELECT count(*) FROM enrollment_enrollment e WHERE e.booking_id = b.id) OR "
+        "1 <> (SELECT count(*) FROM enrollment_letter l WHERE l.booking_id = b.id))"
     )
     assert halves == []
 
@@ -131,7 +131,7 @@ def test_no_booking_is_half_written(after_crashes):
 def test_what_is_taken_matches_the_bookings(after_crashes):
     server, crowd = after_crashes
     classes = server.rows(
-        "SELECT c.taken, coalesce((SELECT sum(b.seats) FROM classes_booking b "
+        "SELECT c.taken, coalesce((SELECT sum(b.seats) FROM enrollment_booking b "
         "WHERE b.session_id = c.id AND b.state IN ('held', 'confirmed')), 0) "
         "FROM classes_classsession c"
     )

@@ -23,7 +23,7 @@ from tests.trust.test_stale_forms import furnished_site
 from tests.worlds import anew, made_once
 
 site_made_once = made_once(furnished_site)
-APPS = ("classes", "recipes", "auth")
+APPS = ("classes", "enrollment", "recipes", "auth")
 
 
 @pytest.fixture
@@ -104,18 +104,18 @@ MAKING = {
     ),
     "classes:door": Making(
         "assistant",
-        "classes.Enrollment",
+        "enrollment.Enrollment",
         lambda site: {"walk_in": "1", "diet": "nothing", "name": "Ada Lomax"},
     ),
     "classes:money": Making(
         "instructor",
-        "classes.Payment",
+        "enrollment.Payment",
         lambda site: {"direction": "in", "amount": "38", "means": "cash", "paid_on": "2030-05-04"},
     ),
 }
 # Rows that an edit form adds are made twice just as easily.
 ADDING = {
-    "classes:roster": ("people", "classes.Enrollment", {"name": "Cai Rowe"}),
+    "classes:roster": ("people", "enrollment.Enrollment", {"name": "Cai Rowe"}),
     "classes:costs": ("costs", "classes.ClassCost", {"name": "The way", "amount": "9"}),
     "classes:kitchen": ("ovens", "classes.Oven", {"name": "Second deck"}),
 }

@@ -90,17 +90,18 @@ def test_once_there_is_room_people_are_booked_again(filled):
 
 def test_everybody_who_was_promised_a_seat_has_it_once_and_nobody_else(filled):
     server, booked, *_ = filled
-    rows = server.rows("SELECT name FROM classes_enrollment ORDER BY id")
+    rows = server.rows("SELECT name FROM enrollment_enrollment ORDER BY id")
     assert [name for (name,) in rows] == booked
 
 
 def test_no_booking_is_half_kept_and_the_file_is_sound(filled):
     server, booked, *_ = filled
-    confirmed = "SELECT count(*), sum(seats) FROM classes_booking WHERE state = 'confirmed'"
+    confirmed = "SELECT count(*), sum(seats) FROM enrollment_booking WHERE state = 'confirmed'"
     assert server.rows(confirmed) == [(len(booked), len(booked))]
-    assert server.rows("SELECT count(*) FROM classes_letter") == [(len(booked),)]
+    assert server.rows("SELECT count(*) FROM enrollment_letter") == [(len(booked),)]
     held = (
-        "SELECT coalesce(sum(seats), 0) FROM classes_booking WHERE state IN ('held', 'confirmed')"
+        "SELECT coalesce(sum(seats), 0) FROM enrollment_booking "
+        "WHERE state IN ('held', 'confirmed')"
     )
     assert server.rows("SELECT taken FROM classes_classsession") == server.rows(held)
     assert server.rows("PRAGMA integrity_check") == [("ok",)]

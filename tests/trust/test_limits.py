@@ -7,7 +7,7 @@ import time
 import pytest
 from django.test import Client
 
-from classes.models import Waiting
+from classes.enrollment.models import Waiting
 from tests.classes.enrollment.enrolled import key, open_class
 
 MOST = 5

@@ -22,7 +22,7 @@ from classes.access import (
     waiting_by_token,
 )
 from classes.enrollment.limits import GUESSES_A_MINUTE
-from classes.models.links import new_link_nonce
+from classes.enrollment.models.links import new_link_nonce
 from house.access import entry_by_token
 from tests.classes.enrollment.enrolled import CANARY, NOW
 from tests.links import KINDS, POSTED, make_links
@@ -116,6 +116,7 @@ class TestTheSecret:
 def everything() -> dict[str, list]:
     """Every row of the classes, the recipes and the house."""
     models = [*apps.get_app_config("classes").get_models()]
+    models += apps.get_app_config("enrollment").get_models()
     models += apps.get_app_config("recipes").get_models()
     models += apps.get_app_config("house").get_models()
     return {one._meta.label: list(one.objects.order_by("pk").values()) for one in models}

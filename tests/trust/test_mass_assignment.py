@@ -114,6 +114,7 @@ OF_SOME = {
 def rows() -> dict[str, list[dict]]:
     """All that the site holds; what is signed or drawn at random is told by `undrawn`."""
     models = [*apps.get_app_config("classes").get_models()]
+    models += apps.get_app_config("enrollment").get_models()
     models += apps.get_app_config("recipes").get_models()
     models += apps.get_app_config("auth").get_models()
     models += apps.get_app_config("house").get_models()

@@ -12,7 +12,13 @@ import pytest
 from django.test import Client
 from django.urls import resolve
 
-from classes.models import ClassCost, ClassSession, Enrollment, Kitchen, StockItem
+from classes.enrollment.models import Enrollment
+from classes.models import (
+    ClassCost,
+    ClassSession,
+    Kitchen,
+    StockItem,
+)
 from config.forms.seen import plain
 from recipes.models import Ingredient
 from tests.factories import IngredientFactory, RevisionFactory

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from recipes.models import Revision
 from recipes.services import keep_revisions
 from tests.site import Site

@@ -9,7 +9,7 @@ from django.db import connection
 from django.test import Client
 from django.urls import reverse
 
-from classes.models import Booking, Enrollment
+from classes.enrollment.models import Booking, Enrollment
 from tests.classes.enrollment.enrolled import (
     answers,
     enrolled,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django import forms
 
 from classes.enrollment.forms.enroll import DinerForm
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 
 
 class WalkInForm(DinerForm):

@@ -12,8 +12,8 @@ from django.core.validators import RegexValidator
 from django.http import QueryDict
 
 from classes.core.diets.nothing import says_nothing
+from classes.enrollment.models import MOST_SEATS_AT_ONCE, Enrollment
 from classes.enrollment.services.seats import Diner
-from classes.models import MOST_SEATS_AT_ONCE, Enrollment
 from config import letter_files
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
 

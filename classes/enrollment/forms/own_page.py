@@ -8,9 +8,10 @@ from typing import Any
 from django import forms
 
 from classes.enrollment.forms.enroll import DinerForm
+from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.public import open_sessions
 from classes.enrollment.services.seats import Diner
-from classes.models import Booking, ClassSession, Enrollment
+from classes.models import ClassSession
 
 
 class DietForm(DinerForm):

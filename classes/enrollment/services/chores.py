@@ -8,6 +8,12 @@ from datetime import datetime, timedelta
 from django.conf import settings
 from django.db.models import Q
 
+from classes.enrollment.models import (
+    Booking,
+    DietDecision,
+    Enrollment,
+    Waiting,
+)
 from classes.enrollment.services.enrolling import pass_on_seats
 from classes.enrollment.services.letters import (
     deliver_letters,
@@ -15,7 +21,7 @@ from classes.enrollment.services.letters import (
     write_due_letters,
 )
 from classes.enrollment.services.seats import let_go
-from classes.models import Booking, ClassSession, DietDecision, Enrollment, Waiting
+from classes.models import ClassSession
 from classes.models.papers import forget_old_papers, forget_papers
 from config import counts
 from config.backup import traces

@@ -7,6 +7,7 @@ from datetime import datetime
 from django.db import IntegrityError, transaction
 
 from classes.core.stations import Place, seat_people
+from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.services.seats import (
     Diner,
     claim_seats,
@@ -14,7 +15,7 @@ from classes.enrollment.services.seats import (
     let_go,
 )
 from classes.enrollment.services.telling import note_told
-from classes.models import Booking, ClassSession, Enrollment, Station
+from classes.models import ClassSession, Station
 
 
 @transaction.atomic

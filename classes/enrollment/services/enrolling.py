@@ -7,6 +7,8 @@ from datetime import datetime
 
 from django.db import IntegrityError, transaction
 
+from classes.enrollment.models import Booking, Waiting
+from classes.enrollment.models.links import new_link_nonce
 from classes.enrollment.services.letters import (
     ERASED,
     erase_letters,
@@ -20,8 +22,7 @@ from classes.enrollment.services.seats import (
     offer_seats,
     take_back_offer,
 )
-from classes.models import Booking, ClassSession, Waiting
-from classes.models.links import new_link_nonce
+from classes.models import ClassSession
 from config.backup import erasures, traces
 
 

@@ -13,6 +13,7 @@ from django.conf import settings
 from django.db import IntegrityError, connection, transaction
 from django.db.models import QuerySet
 
+from classes.enrollment.models import Booking, Waiting
 from classes.enrollment.services.seats import (
     NoSeats,
     TooLate,
@@ -21,7 +22,7 @@ from classes.enrollment.services.seats import (
     let_go,
     seats_left,
 )
-from classes.models import Booking, ClassSession, Waiting
+from classes.models import ClassSession
 
 HOLD = timedelta(minutes=3)
 HOLD_WITH_CONTACT = timedelta(minutes=15)
@@ -37,9 +38,9 @@ class TooManyHolds(Exception):
 _SURELY_FULL = """
 SELECT 1 FROM classes_classsession AS c
 WHERE c.code = %s AND c.is_open AND c.taken + %s > c.seats
-AND NOT EXISTS (SELECT 1 FROM classes_booking WHERE form_key = %s)
+AND NOT EXISTS (SELECT 1 FROM enrollment_booking WHERE form_key = %s)
 AND NOT EXISTS (
-    SELECT 1 FROM classes_booking AS b
+    SELECT 1 FROM enrollment_booking AS b
     WHERE b.session_id = c.id AND b.state = 'held' AND b.held_until < %s
 )
 """

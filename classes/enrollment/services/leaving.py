@@ -10,6 +10,13 @@ from django.db.models import F, Sum
 
 from classes.core.money import Money
 from classes.core.terms import Canceling, canceling
+from classes.enrollment.models import (
+    BakedVariant,
+    Booking,
+    DietDecision,
+    Enrollment,
+)
+from classes.enrollment.models.links import new_link_nonce
 from classes.enrollment.public import terms_of
 from classes.enrollment.services.enrolling import (
     forget_waiting,
@@ -32,8 +39,7 @@ from classes.enrollment.services.seats import (
     take_out,
 )
 from classes.enrollment.services.telling import note_told
-from classes.models import BakedVariant, Booking, ClassSession, DietDecision, Enrollment
-from classes.models.links import new_link_nonce
+from classes.models import ClassSession
 from classes.models.papers import forget_papers
 from config.backup import erasures, traces
 

@@ -7,8 +7,13 @@ from typing import Any
 
 from django.conf import settings
 
+from classes.enrollment.models import (
+    Booking,
+    Enrollment,
+    Waiting,
+)
 from classes.enrollment.services.leaving import is_contact_of
-from classes.models import Booking, Enrollment, Kitchen, Waiting
+from classes.models import Kitchen
 
 
 def person_document(enrollment: Enrollment) -> dict[str, Any]:

@@ -14,8 +14,13 @@ from datetime import datetime, timedelta
 from django.db import transaction
 from django.db.models import F, Sum
 
+from classes.enrollment.models import (
+    Booking,
+    Enrollment,
+    Waiting,
+)
 from classes.enrollment.services.telling import note_told
-from classes.models import Booking, ClassSession, Enrollment, Waiting
+from classes.models import ClassSession
 
 OFFER = timedelta(hours=24)
 LAST_ANSWER = timedelta(hours=1)

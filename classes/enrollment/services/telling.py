@@ -6,7 +6,7 @@ from datetime import datetime
 
 from classes.core.diets.nothing import says_nothing
 from classes.core.telling import told_since
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 
 
 def note_told(*, enrollment: Enrollment, at: datetime) -> None:

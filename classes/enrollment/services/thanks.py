@@ -6,7 +6,12 @@ from datetime import datetime, timedelta
 
 from django.db.models import Exists, OuterRef, QuerySet
 
-from classes.models import Booking, ClassSession, Enrollment, Letter
+from classes.enrollment.models import (
+    Booking,
+    Enrollment,
+    Letter,
+)
+from classes.models import ClassSession
 
 THANK_AFTER = timedelta(hours=2)
 THANK_UNTIL = timedelta(days=7)

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from classes.access import class_seen_by, class_taught_by, student_token, teaches
 from classes.enrollment.decisions import decision_of
 from classes.enrollment.forms.bookings import PublicForm
+from classes.enrollment.models import Booking, Letter
 from classes.enrollment.services.bookings import (
     save_public_side,
     tell_of_change,
@@ -22,7 +23,7 @@ from classes.enrollment.services.letters import untold
 from classes.enrollment.services.seats import TooLate
 from classes.enrollment.services.thanks import waiting_for_marks
 from classes.journal import note_look
-from classes.models import Booking, ClassSession, Letter
+from classes.models import ClassSession
 from classes.money.accounts import account_of
 from config import letter_files
 from config.forms.editing import Form, edited

@@ -15,6 +15,7 @@ from classes.access import class_seen_by, teaches
 from classes.diets.selectors import class_concerns
 from classes.diets.shown import shown_people
 from classes.enrollment.forms.door import WalkInForm
+from classes.enrollment.models import Enrollment
 from classes.enrollment.services.door import (
     mark_at_door,
     regroup,
@@ -22,7 +23,7 @@ from classes.enrollment.services.door import (
 )
 from classes.enrollment.services.seats import NoSeats
 from classes.journal import note_look
-from classes.models import ClassSession, Enrollment
+from classes.models import ClassSession
 from classes.selectors import people_of
 from classes.sessions.keys import key_of
 from config.requests import UserRequest

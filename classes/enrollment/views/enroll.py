@@ -20,6 +20,7 @@ from classes.enrollment.limits import (
     mark_of_connection,
     slow_guesses,
 )
+from classes.enrollment.models import Booking
 from classes.enrollment.public import (
     open_class,
     open_row,
@@ -40,7 +41,6 @@ from classes.enrollment.services.holds import (
 from classes.enrollment.services.leaving import forget_booking, is_contact_of
 from classes.enrollment.services.seats import NoSeats, TooLate
 from classes.enrollment.views.public import Refused, class_page
-from classes.models import Booking
 
 
 @login_not_required

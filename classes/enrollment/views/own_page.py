@@ -26,6 +26,7 @@ from classes.diets.selectors import heeds_for
 from classes.enrollment.booked_words import letter_words, seats_words
 from classes.enrollment.forms.own_page import DietForm, MoveForm
 from classes.enrollment.limits import limit_posts, slow_guesses
+from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.public import open_class, public_class
 from classes.enrollment.services.leaving import (
     cancel_all,
@@ -38,7 +39,7 @@ from classes.enrollment.services.leaving import (
 )
 from classes.enrollment.services.personal import person_document
 from classes.enrollment.services.seats import NoSeats, TooLate
-from classes.models import Booking, ClassSession, Enrollment
+from classes.models import ClassSession
 from config.forms.editing import Form, edited
 from config.forms.seen import seen_word
 

@@ -19,6 +19,7 @@ from classes.enrollment.forms.enroll import SeatsForm, WaitingForm
 from classes.enrollment.holding import own_hold
 from classes.enrollment.jsonld import event_jsonld
 from classes.enrollment.limits import limit_posts, slow_guesses
+from classes.enrollment.models import Waiting
 from classes.enrollment.public import (
     listed_classes,
     open_class,
@@ -29,7 +30,7 @@ from classes.enrollment.services.enrolling import join_waiting, leave_waiting
 from classes.enrollment.services.holds import HOLD, HOLD_WITH_CONTACT
 from classes.enrollment.services.letters import address
 from classes.enrollment.vacancy import A_MINUTE, vacancy_of
-from classes.models import ClassSession, Waiting
+from classes.models import ClassSession
 from config import letter_files
 
 

@@ -12,12 +12,12 @@ from django.db import transaction
 from django.utils import timezone
 
 from classes import demo
+from classes.enrollment.models import Enrollment
 from classes.enrollment.services.seats import recount_seats
 from classes.enrollment.services.telling import note_told
 from classes.models import (
     ClassCost,
     ClassSession,
-    Enrollment,
     Kitchen,
     Level,
     Mixer,

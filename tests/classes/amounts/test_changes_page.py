@@ -6,7 +6,8 @@ import pytest
 from django.urls import reverse
 
 from classes.amounts.changes import changes_since, last_printed
-from classes.models import Enrollment, Printed
+from classes.enrollment.models import Enrollment
+from classes.models import Printed
 from classes.selectors import class_numbers
 from tests.classes.diets.sesame_class import again
 from tests.factories import EnrollmentFactory, IngredientFactory, flour, planned_class

@@ -11,11 +11,12 @@ from django.utils import timezone
 from classes.core.diets.conflicts import Way
 from classes.core.preparation import preparation
 from classes.diets.services import ChangedMeanwhile, decide_diet
+from classes.enrollment.models import BakedVariant, DietDecision
 from classes.enrollment.services.chores import blank_words
 from classes.enrollment.services.leaving import change_diet, erase_person
 from classes.enrollment.services.personal import person_document
 from classes.enrollment.services.seats import Diner
-from classes.models import BakedVariant, ClassSession, DietDecision, PrivateLook
+from classes.models import ClassSession, PrivateLook
 from classes.selectors import class_numbers
 from recipes.models import Ingredient, Variant
 from tests.classes.diets.deciding import (

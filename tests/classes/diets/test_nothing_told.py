@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from classes.diets.selectors import class_findings
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from tests.classes.diets.sesame_class import again
 from tests.classes.enrollment.enrolled import (
     answers,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from classes.enrollment.models import Letter
 from classes.enrollment.services.letters import erase_letters
 from classes.enrollment.services.seats import Diner
-from classes.models import Letter
 from config import letter_files
 from tests.classes.enrollment.enrolled import (
     NOW,

@@ -7,8 +7,9 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
+from classes.enrollment.models import Booking
 from classes.hours.answers import class_answer
-from classes.models import Booking, ClassSession
+from classes.models import ClassSession
 from classes.selectors import class_numbers
 from tests.classes.demo_class import demo_class
 from tests.classes.diets.sesame_class import again

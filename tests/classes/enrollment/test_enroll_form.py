@@ -6,10 +6,10 @@ from datetime import timedelta
 
 import pytest
 
+from classes.enrollment.models import Booking, Letter
 from classes.enrollment.services.chores import do_chores
 from classes.enrollment.services.enrolling import join_waiting
 from classes.enrollment.services.seats import Diner, take_back_offer
-from classes.models import Booking, Letter
 from classes.sessions.services import renew_link
 from tests.classes.enrollment.enrolled import (
     CANARY,

@@ -9,7 +9,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from classes.enrollment.decisions import decision_of
-from classes.models import Booking, ClassSession, Enrollment
+from classes.enrollment.models import Booking, Enrollment
+from classes.models import ClassSession
 from tests.classes.enrollment.booked import BOOKED_AT, book
 from tests.classes.sessions.test_roster_page import rows
 from tests.factories import planned_class

@@ -10,6 +10,7 @@ import pytest
 from django.test import Client
 
 from classes.enrollment.limits import mark_of_connection
+from classes.enrollment.models import Booking
 from classes.enrollment.services.chores import do_chores
 from classes.enrollment.services.holds import (
     TooManyHolds,
@@ -17,7 +18,6 @@ from classes.enrollment.services.holds import (
     hold_seats,
 )
 from classes.enrollment.services.seats import Diner, NoSeats
-from classes.models import Booking
 from tests.classes.enrollment.enrolled import (
     NOW,
     answers,

@@ -15,11 +15,11 @@ import pytest
 from django.core.mail import send_mail
 
 from classes.access import student_token
+from classes.enrollment.models import Letter
 from classes.enrollment.services.chores import do_chores
 from classes.enrollment.services.leaving import erase_person
 from classes.enrollment.services.letters import deliver_letters
 from classes.enrollment.services.seats import Diner
-from classes.models import Letter
 from config import letter_files
 from config.environment import BASE_DIR
 from tests.classes.enrollment.enrolled import (

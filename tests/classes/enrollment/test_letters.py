@@ -11,6 +11,7 @@ from django.core import mail
 from django.db import connection
 from icalendar import Calendar
 
+from classes.enrollment.models import Letter
 from classes.enrollment.services import letters
 from classes.enrollment.services.enrolling import join_waiting
 from classes.enrollment.services.leaving import cancel_all
@@ -21,7 +22,6 @@ from classes.enrollment.services.letters import (
     write_due_letters,
 )
 from classes.enrollment.services.seats import Diner
-from classes.models import Letter
 from tests.classes.enrollment.enrolled import (
     CANARY,
     NOW,

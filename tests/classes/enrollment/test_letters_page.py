@@ -7,8 +7,9 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
+from classes.enrollment.models import Letter
 from classes.enrollment.services.letters import write_due_letters
-from classes.models import ClassSession, Letter
+from classes.models import ClassSession
 from tests.classes.enrollment.booked import BOOKED_AT, book
 from tests.factories import planned_class
 

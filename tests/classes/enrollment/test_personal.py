@@ -13,12 +13,17 @@ import pytest
 from django.core import mail
 from django.db import connection
 
+from classes.enrollment.models import (
+    Booking,
+    Enrollment,
+    Letter,
+    Waiting,
+)
 from classes.enrollment.services.chores import do_chores
 from classes.enrollment.services.enrolling import join_waiting
 from classes.enrollment.services.leaving import cancel_all, erase_person
 from classes.enrollment.services.letters import deliver_letters
 from classes.enrollment.services.seats import Diner
-from classes.models import Booking, Enrollment, Letter, Waiting
 from config.backup import traces
 from tests.classes.enrollment.enrolled import (
     CANARY,
@@ -272,7 +277,7 @@ def test_who_reads_meanwhile_puts_the_wiping_off_and_does_not_hold_it_up(today):
     booking = quillon(session)
     with closing(sqlite3.connect(connection.settings_dict["NAME"], isolation_level=None)) as other:
         other.execute("BEGIN")
-        other.execute("SELECT name FROM classes_booking").fetchall()
+        other.execute("SELECT name FROM enrollment_booking").fetchall()
         erase_person(enrollment=booking.people.get(), at=NOW)
         assert not traces.wipe()
         other.execute("COMMIT")

@@ -6,8 +6,8 @@ from datetime import timedelta
 
 import pytest
 
+from classes.enrollment.models import Letter
 from classes.enrollment.services.seats import Diner
-from classes.models import Letter
 from tests.classes.enrollment.enrolled import (
     CANARY,
     NOW,

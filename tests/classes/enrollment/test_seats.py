@@ -7,6 +7,12 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.db import IntegrityError
 
+from classes.enrollment.models import (
+    Booking,
+    Enrollment,
+    Letter,
+    Waiting,
+)
 from classes.enrollment.services.chores import do_chores
 from classes.enrollment.services.door import mark_at_door, walk_in
 from classes.enrollment.services.enrolling import (
@@ -40,7 +46,7 @@ from classes.enrollment.services.seats import (
     save_all_but_taken,
     take_back_offer,
 )
-from classes.models import Booking, ClassSession, Enrollment, Letter, Waiting
+from classes.models import ClassSession
 from classes.money.accounts import booking_account
 from tests.factories import EnrollmentFactory, UserFactory, planned_class
 

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import pytest
 
+from classes.enrollment.models import Enrollment
 from classes.enrollment.services.chores import blank_words
 from classes.enrollment.services.door import walk_in
 from classes.enrollment.services.leaving import (
@@ -14,7 +15,6 @@ from classes.enrollment.services.leaving import (
     move_booking,
 )
 from classes.enrollment.services.seats import Diner
-from classes.models import Enrollment
 from classes.sessions.forms import RosterRows
 from classes.sessions.services import save_roster
 from tests.classes.demo_class import demo_class

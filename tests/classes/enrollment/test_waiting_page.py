@@ -7,9 +7,9 @@ from datetime import timedelta
 import pytest
 
 from classes.access import waiting_token
+from classes.enrollment.models import Letter, Waiting
 from classes.enrollment.services.chores import do_chores
 from classes.enrollment.services.leaving import cancel_all
-from classes.models import Letter, Waiting
 from tests.classes.enrollment.enrolled import (
     NOW,
     answers,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from classes.models import Booking, ClassSession
+from classes.enrollment.models import Booking
+from classes.models import ClassSession
 from classes.money.accounts import (
     account_of,
     accounts_of,

@@ -9,7 +9,12 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from classes.models import ClassCost, ClassSession, Enrollment, StockItem
+from classes.enrollment.models import Enrollment
+from classes.models import (
+    ClassCost,
+    ClassSession,
+    StockItem,
+)
 from classes.money.accounts import account_of
 from classes.money.costs import cost_sheet
 from classes.selectors import class_numbers

@@ -14,9 +14,15 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from classes.core.money import TwoCurrencies
+from classes.enrollment.models import Letter
 from classes.enrollment.services.bookings import note_payment
 from classes.enrollment.services.leaving import move_booking
-from classes.models import ClassCost, ClassSession, Kitchen, Letter, StockItem
+from classes.models import (
+    ClassCost,
+    ClassSession,
+    Kitchen,
+    StockItem,
+)
 from recipes.models import Variant
 from tests.classes.enrollment.enrolled import (
     NOW,

@@ -8,7 +8,7 @@ import io
 import pytest
 from django.urls import reverse
 
-from classes.models import Booking, Payment
+from classes.enrollment.models import Booking, Payment
 from tests.classes.enrollment.booked import BOOKED_AT, book
 from tests.factories import planned_class
 

@@ -63,7 +63,7 @@ def add(*names: str) -> None:
 
 
 def _person(name: str) -> Any:
-    from classes.models import Enrollment
+    from classes.enrollment.models import Enrollment
 
     return Enrollment.objects.get(name=name)
 
@@ -73,9 +73,9 @@ def erase() -> list[str]:
     from django.contrib.auth.models import User
     from django.utils import timezone
 
+    from classes.enrollment.models import Enrollment, Waiting
     from classes.enrollment.services.enrolling import leave_waiting
     from classes.enrollment.services.leaving import erase_person
-    from classes.models import Enrollment, Waiting
     from house.services import let_go
 
     now = timezone.now()
@@ -95,7 +95,13 @@ def look(token: str) -> dict[str, Any]:
     from django.utils import timezone
 
     from classes.access import enrollment_by_token
-    from classes.models import Booking, ClassSession, Enrollment, Letter, Waiting
+    from classes.enrollment.models import (
+        Booking,
+        Enrollment,
+        Letter,
+        Waiting,
+    )
+    from classes.models import ClassSession
     from recipes.models import Photo
 
     try:

@@ -12,8 +12,8 @@ from django.core import mail
 from django.core.management import call_command
 from django.utils import timezone
 
+from classes.enrollment.models import Letter
 from classes.enrollment.services.chores import do_chores
-from classes.models import Letter
 from tests.factories import planned_class
 
 ROOT = Path(__file__).resolve().parents[3]

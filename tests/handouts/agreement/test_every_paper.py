@@ -12,8 +12,9 @@ from tempfile import NamedTemporaryFile
 import pytest
 from pdfua import Severity, validate
 
+from classes.enrollment.models import Enrollment
 from classes.management.commands.load_demo import load_demo
-from classes.models import ClassSession, Enrollment, Kitchen
+from classes.models import ClassSession, Kitchen
 from handouts.catalog import KINDS
 from handouts.material import Material
 from handouts.press.render import (

@@ -13,9 +13,9 @@ import pytest
 from django.urls import reverse
 
 from classes.access import student_token
+from classes.enrollment.models import Enrollment
 from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.values import HomeKitchen
-from classes.models import Enrollment
 from classes.selectors import class_numbers
 from handouts.documents import MissingCautions
 from handouts.home.recipes import AtHome, at_home

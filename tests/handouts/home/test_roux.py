@@ -12,8 +12,8 @@ from decimal import Decimal
 
 import pytest
 
+from classes.enrollment.models import Enrollment
 from classes.home_kitchen.values import HomeKitchen
-from classes.models import Enrollment
 from classes.selectors import class_numbers
 from handouts.home.recipes import at_home
 from recipes.models import Ingredient, Revision, Step

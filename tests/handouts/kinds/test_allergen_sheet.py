@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from handouts.documents import MissingCautions
 from handouts.kinds.allergen_sheet import (
     NO_ANSWER,

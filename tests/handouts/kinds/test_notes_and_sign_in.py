@@ -2,7 +2,7 @@
 
 import pytest
 
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from handouts.kinds.notes_sheet import notes_sheet
 from handouts.kinds.sign_in import sign_in_sheet
 from handouts.press.render import (

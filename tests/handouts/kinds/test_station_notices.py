@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from handouts.documents import MissingCautions, PaperError
 from handouts.kinds.station_notices import NothingAvoided, station_notices
 from handouts.press.render import (

@@ -6,7 +6,8 @@ from html.parser import HTMLParser
 import pytest
 
 from classes.core.regions import Region
-from classes.models import Enrollment, Kitchen
+from classes.enrollment.models import Enrollment
+from classes.models import Kitchen
 from handouts.documents import Handout, PreparationList, StationCard
 from handouts.press.render import to_html
 from handouts.safety.cautions import DEFERRAL, cautions_for

@@ -7,7 +7,7 @@ from http.server import BaseHTTPRequestHandler, HTTPServer
 
 import pytest
 
-from classes.models import Enrollment
+from classes.enrollment.models import Enrollment
 from handouts.press.errors import AddressRefused
 from handouts.press.render import (
     PageSize,

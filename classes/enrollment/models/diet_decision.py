@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 
-from classes.models.enrollment import Enrollment
+from classes.enrollment.models.person import Enrollment
 from recipes.models import Revision
 
 

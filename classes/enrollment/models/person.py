@@ -5,9 +5,9 @@ from __future__ import annotations
 from django.db import models
 
 from classes.core.diets.nothing import words_told
-from classes.models.booking import Booking
+from classes.enrollment.models.booking import Booking
+from classes.enrollment.models.links import new_link_nonce
 from classes.models.kitchen import Station
-from classes.models.links import new_link_nonce
 from classes.models.session import ClassSession
 from recipes.core.allergens import label_of
 from recipes.models import Variant

@@ -7,7 +7,7 @@ from typing import Self
 
 from django.db import models
 
-from classes.models.booking import Booking, Waiting
+from classes.enrollment.models.booking import Booking, Waiting
 from classes.models.session import ClassSession
 
 

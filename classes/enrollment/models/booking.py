@@ -10,7 +10,7 @@ from django.db import models
 from django.db.models import Q
 
 from classes.core.money import Money
-from classes.models.links import new_link_nonce
+from classes.enrollment.models.links import new_link_nonce
 from classes.models.session import ClassSession
 
 MOST_SEATS_AT_ONCE = 6
