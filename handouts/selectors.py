@@ -54,6 +54,7 @@ from handouts.safety.heeds import (
 )
 from handouts.worked import ways_of_working
 from recipes.core.allergens import allergens, found_in
+from recipes.core.choices import StepKind
 from recipes.core.formula import (
     Component,
     Formula,
@@ -62,7 +63,7 @@ from recipes.core.formula import (
 )
 from recipes.core.scaling import ComponentAmounts, PersonAmounts
 from recipes.doneness_facts import core_of
-from recipes.models import Revision, StepKind
+from recipes.models import Revision
 
 IN_PRIVATE = "wants to say it in private: ask"
 

@@ -8,7 +8,7 @@ from classes.core.hours.problem import values as values
 from classes.core.hours.problem.mixed_by import students_use_mixer, worked_in_class
 from classes.hours.selectors import timed_recipe
 from classes.models import ClassSession, Mixing, TaughtRecipe
-from recipes.models import Worked
+from recipes.core.choices import Worked
 
 _IN_CLASS = {
     values.Mixing.HAND: Worked.HAND.label,

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
+from recipes.core.choices import StepKind
 from recipes.importing.document import FORMAT, VERSION
 from recipes.importing.method.durations import duration
 from recipes.importing.record import (
@@ -25,17 +26,6 @@ from recipes.importing.schema.vocabulary import plain
 from recipes.pieces import pieces_in_words
 
 _COOKING = ("bake",)
-_STEP_NAMES = {
-    "prepare": "Prepare",
-    "mix": "Mix",
-    "bulk": "Bulk fermentation",
-    "divide": "Divide and shape",
-    "rest": "Bench rest",
-    "proof": "Proof",
-    "score": "Score",
-    "bake": "Bake",
-    "cool": "Cool",
-}
 
 
 def document(record: RecipeRecord) -> dict[str, Any]:
@@ -239,7 +229,7 @@ def _step(position: int, step: StepRecord) -> dict[str, Any]:
     return {
         "@type": "HowToStep",
         "position": position,
-        "name": _STEP_NAMES.get(step.kind, step.kind),
+        "name": StepKind(step.kind).label,
         "text": step.text,
         "itemListElement": {
             "@type": "HowToDirection",

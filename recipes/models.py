@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from typing import Any, Self
 
 from django.conf import settings
@@ -12,67 +11,15 @@ from django.db import models
 from django.db.models import Q
 from django.urls import reverse
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind, IngredientKind, StepKind, TemperatureOf, Worked
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
-
-
-class IngredientKind(models.TextChoices):
-    FLOUR = "flour", "Flour"
-    LIQUID = "liquid", "Liquid"
-    SALT = "salt", "Salt"
-    YEAST = "yeast", "Yeast"
-    SUGAR = "sugar", "Sugar and syrup"
-    FAT = "fat", "Fat"
-    EGG = "egg", "Egg"
-    DAIRY = "dairy", "Dairy"
-    SEED = "seed", "Seed"
-    NUT = "nut", "Nut"
-    GRAIN = "grain", "Grain"
-    FRUIT = "fruit", "Fruit"
-    VEGETABLE = "vegetable", "Vegetable"
-    SPICE = "spice", "Spice and herb"
-    OTHER = "other", "Other"
 
 
 class Storage(models.TextChoices):
     AMBIENT = "ambient", "Ambient"
     CHILLED = "chilled", "Chilled"
     FROZEN = "frozen", "Frozen"
-
-
-class StepKind(models.TextChoices):
-    PREPARE = "prepare", "Prepare"
-    MIX = "mix", "Mix"
-    BULK = "bulk", "Bulk fermentation"
-    DIVIDE = "divide", "Divide and shape"
-    REST = "rest", "Bench rest"
-    PROOF = "proof", "Proof"
-    SCORE = "score", "Score"
-    BAKE = "bake", "Bake"
-    COOL = "cool", "Cool"
-
-
-class Worked(models.TextChoices):
-    """What a step of mixing or preparing is done with; empty where the recipe does not say."""
-
-    HAND = "hand", "By hand"
-    MACHINE = "machine", "By machine"
-    PAN = "pan", "In a pan, on heat"
-
-
-class TemperatureOf(models.TextChoices):
-    """What has a step's temperature; empty where the recipe does not say."""
-
-    DOUGH = "dough", "Dough"
-    ROOM = "room", "Room or cabinet"
-    REFRIGERATOR = "refrigerator", "Refrigerator"
-    OVEN = "oven", "Oven"
-
-
-# Other steps have no use for how they are worked.
-WORKED_KINDS = (StepKind.PREPARE, StepKind.MIX)
-RISING_KINDS = (StepKind.BULK, StepKind.REST, StepKind.PROOF)
 
 
 def _percent(**kwargs: Any) -> models.DecimalField:
@@ -109,10 +56,6 @@ def _millimeters(label: str) -> models.PositiveIntegerField:
     )
 
 
-def _choices(words: type[StrEnum]) -> list[tuple[str, str]]:
-    return [(word.value, word.value.capitalize()) for word in words]
-
-
 class IngredientQuerySet(models.QuerySet["Ingredient"]):
     def for_user(self, user: User) -> Self:
         """The shared ingredients and those the user added."""
@@ -127,7 +70,7 @@ class Ingredient(models.Model):
     owner = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.CASCADE, null=True, blank=True
     )
-    kind = models.CharField(max_length=12, choices=IngredientKind)
+    kind = models.CharField(max_length=12, choices=IngredientKind.choices())
     ndb = models.CharField("SR28 number", max_length=5, blank=True)
     water_percent = _percent(null=True, blank=True)
     protein_percent = _percent(null=True, blank=True)
@@ -245,10 +188,10 @@ class Revision(models.Model):
     core_temperature_c = _celsius()
     equipment = models.TextField(max_length=2000, blank=True)
     bread_kind = models.CharField(
-        "kind of bread", max_length=20, choices=_choices(BreadKind), blank=True
+        "kind of bread", max_length=20, choices=BreadKind.choices(), blank=True
     )
     pan_shape = models.CharField(
-        "its own pan", max_length=12, choices=_choices(PanShape), blank=True
+        "its own pan", max_length=12, choices=PanShape.choices(), blank=True
     )
     pan_length_mm = _millimeters("length or diameter, mm")
     pan_width_mm = _millimeters("width, mm")
@@ -287,13 +230,9 @@ class Revision(models.Model):
 class Component(models.Model):
     """A part of a revision's bread: dough, preferment, roux, soaker, wash or topping."""
 
-    Kind = models.TextChoices(
-        "Kind", {kind.name: (kind.value, kind.value.capitalize()) for kind in ComponentKind}
-    )
-
     revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="components")
     position = models.PositiveIntegerField()
-    kind = models.CharField(max_length=10, choices=Kind)
+    kind = models.CharField(max_length=10, choices=ComponentKind.choices())
     name = models.CharField(max_length=60)
     for_pieces = models.PositiveIntegerField(null=True, blank=True)
     cooking_loss_percent = _percent(default=0, blank=True)
@@ -345,13 +284,13 @@ class Step(models.Model):
 
     revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="steps")
     position = models.PositiveIntegerField()
-    kind = models.CharField(max_length=8, choices=StepKind)
+    kind = models.CharField(max_length=8, choices=StepKind.choices())
     text = models.CharField(max_length=600)
     hands_on_min = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(1440)])
     waiting_min = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(10080)])
     temperature_c = _celsius()
-    temperature_of = models.CharField(max_length=12, choices=TemperatureOf, blank=True)
-    worked = models.CharField(max_length=7, choices=Worked, blank=True)
+    temperature_of = models.CharField(max_length=12, choices=TemperatureOf.choices(), blank=True)
+    worked = models.CharField(max_length=7, choices=Worked.choices(), blank=True)
 
     class Meta:
         ordering = ("position",)

@@ -17,11 +17,11 @@ from recipes.core.allergens import (
     Allergen,
     named,
 )
+from recipes.core.choices import ComponentKind, IngredientKind, StepKind, TemperatureOf, Worked
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
 from recipes.core.exchange.kinds import FlourProtein
 from recipes.core.exchange.sheet import Staples
-from recipes.core.formula import ComponentKind
 from recipes.core.heat.part_heat import (
     Made,
     PartHeat,
@@ -33,16 +33,7 @@ from recipes.core.numbers import (
     ZERO,
 )
 from recipes.core.pans.sizes import Pan, PanShape
-from recipes.models import (
-    Component,
-    Ingredient,
-    IngredientKind,
-    Revision,
-    Step,
-    StepKind,
-    TemperatureOf,
-    Worked,
-)
+from recipes.models import Component, Ingredient, Revision, Step
 
 DISSOLVING = (IngredientKind.YEAST, IngredientKind.SALT, IngredientKind.SUGAR)
 
@@ -73,7 +64,7 @@ def _water_share(row: Ingredient) -> Decimal:
 def component_value(row: Component) -> baking.Component:
     """A component with its lines; expects them prefetched."""
     return baking.Component(
-        kind=baking.ComponentKind(row.kind),
+        kind=ComponentKind(row.kind),
         name=row.name,
         lines=tuple(
             baking.Line(ingredient_value(line.ingredient), line.mass_g, line.note)

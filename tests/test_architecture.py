@@ -138,7 +138,7 @@ def _last_name(node):
     return node.attr if isinstance(node, ast.Attribute) else getattr(node, "id", "")
 
 
-ENUMS = {"Enum", "IntEnum", "StrEnum", "Flag", "Choices", "TextChoices", "IntegerChoices"}
+ENUMS = {"Choice", "Enum", "IntEnum", "StrEnum", "Flag", "Choices", "TextChoices", "IntegerChoices"}
 
 
 def enums(source):

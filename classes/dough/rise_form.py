@@ -14,6 +14,7 @@ from classes.dough.water_form import (
     celsius,
 )
 from classes.models import Kitchen
+from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.rise import drift
 from recipes.core.rise.drift import Place
 from recipes.core.rise.fermentation import (
@@ -25,7 +26,7 @@ from recipes.core.rise.fermentation import (
 )
 from recipes.core.rise.kitchen import Written
 from recipes.forms.fields import FigureField, MinutesField, WholeField
-from recipes.models import Revision, Step, StepKind, TemperatureOf
+from recipes.models import Revision, Step
 
 BENCH, CABINET, REFRIGERATOR = "bench", "cabinet", "refrigerator"
 PLACES = ((BENCH, "Bench"), (CABINET, "Warm cabinet"), (REFRIGERATOR, "Refrigerator"))

@@ -9,7 +9,8 @@ from typing import Any
 from django import forms
 
 from classes.models import Kitchen, Mixer
-from recipes.core.formula import ComponentKind, Formula
+from recipes.core.choices import ComponentKind, IngredientKind
+from recipes.core.formula import Formula
 from recipes.core.heat.dough_batch import Temperatures
 from recipes.core.heat.part_heat import (
     COOKED_FROM_C,
@@ -18,7 +19,7 @@ from recipes.core.heat.part_heat import (
 )
 from recipes.core.heat.water import Friction, Model
 from recipes.forms.fields import CelsiusField, FigureField, short
-from recipes.models import IngredientKind, Revision
+from recipes.models import Revision
 from recipes.selectors import part_heat_of
 
 USUAL_DOUGH_C = Decimal(25)

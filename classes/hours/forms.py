@@ -10,8 +10,8 @@ from django import forms
 from classes.models import ClassSession, Mixing, RisesIn, TaughtRecipe
 from classes.models.session import MOST_FIXED_MIN
 from classes.sessions.forms import time_input, to_utc
+from recipes.core.choices import StepKind
 from recipes.forms.fields import MinutesField, WholeField
-from recipes.models import StepKind
 
 MOST_PIECES_A_PLACE = 100
 STAGES = {

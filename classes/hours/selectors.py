@@ -17,8 +17,9 @@ from classes.core.hours.problem.work import Oven, Solved
 from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
 from classes.moments import Moment
 from classes.selectors import people_of
+from recipes.core.choices import IngredientKind, StepKind, TemperatureOf, Worked
 from recipes.core.formula import proportions
-from recipes.models import Ingredient, IngredientKind, Revision, Storage
+from recipes.models import Ingredient, Revision, Storage
 from recipes.selectors import formula_value
 
 A_PLACE_G = Decimal(500)
@@ -218,13 +219,13 @@ def steps_of(revision: Revision) -> tuple[values.TimedStep, ...]:
     """The steps of a revision as the plan reads them."""
     return tuple(
         values.TimedStep(
-            values.StepKind(step.kind),
+            StepKind(step.kind),
             step.text,
             step.hands_on_min,
             step.waiting_min,
             step.temperature_c,
-            values.HeatOf(step.temperature_of) if step.temperature_of else None,
-            values.Worked(step.worked) if step.worked else None,
+            TemperatureOf(step.temperature_of) if step.temperature_of else None,
+            Worked(step.worked) if step.worked else None,
         )
         for step in revision.steps.all()
     )

@@ -24,18 +24,14 @@ from classes.core.hours.checking.verdict import Verdict, VerdictKind
 from classes.core.hours.drawing.edition import drawing_of
 from classes.core.hours.drawing.table import TimeRow, rows_of
 from classes.core.hours.drawing.values import Drawing
-from classes.core.hours.problem.notes import TITLES
-from classes.core.hours.problem.values import (
-    ClassWork,
-    RisesIn,
-    StepKind,
-)
+from classes.core.hours.problem.values import ClassWork, RisesIn
 from classes.core.hours.problem.work import Solved
 from classes.hours import words as words
 from classes.hours.answers import Answer
 from classes.hours.selectors import ClassHours
 from classes.hours.unsaid_words import unsaid_words
 from classes.hours.what_if import WhatIf
+from recipes.core.choices import StepKind
 
 FIRST_DIFFERENCES = 8
 SEARCHED = "No better plan was found in that time. The one shown keeps every rule."
@@ -156,7 +152,7 @@ def _link(link: Link, label: Callable[[int], str]) -> SaidLink:
         starts=label(link.starts),
         ends=label(link.ends),
         minutes=link.minutes,
-        title="Load and bake" if link.title == TITLES[StepKind.BAKE] else link.title,
+        title="Load and bake" if link.title == StepKind.BAKE.label else link.title,
         recipe=link.recipe if is_dough else "",
         who=link.who,
         why=_why(link),
@@ -203,7 +199,7 @@ def _ahead(task: AheadTask, hours: ClassHours) -> SaidAhead:
         who=task.who,
         hands_min=task.hands_min,
         temperature_c=task.temperature_c,
-        temperature_of=task.temperature_of.words if task.temperature_of else "",
+        temperature_of=task.temperature_of.label.lower() if task.temperature_of else "",
     )
 
 

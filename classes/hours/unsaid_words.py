@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from classes.core.hours.checking.unsaid import Gap, Unsaid
-from classes.core.hours.problem.notes import TITLES
 from recipes.templatetags.amounts import degrees, minutes
 
 
@@ -18,7 +17,7 @@ def unsaid_words(unsaid: Unsaid) -> str:
 def _where(unsaid: Unsaid) -> str:
     if not unsaid.recipe:
         return ""
-    step = f", step {unsaid.number} ({TITLES[unsaid.kind].lower()})" if unsaid.kind else ""
+    step = f", step {unsaid.number} ({unsaid.kind.label.lower()})" if unsaid.kind else ""
     return f"{unsaid.recipe}{step}: "
 
 

@@ -26,7 +26,8 @@ from classes.sessions.formsets import (
     choices_of,
     plain_initial,
 )
-from recipes.models import IngredientKind, Revision, Variant
+from recipes.core.choices import IngredientKind
+from recipes.models import Revision, Variant
 from recipes.selectors import ingredients_for
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100

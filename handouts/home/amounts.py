@@ -26,6 +26,7 @@ from recipes.core.batch.spoons import (
     scoops_of,
     teaspoon_density,
 )
+from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.exchange.kinds import (
     YEAST_FORMS,
     YeastExchange,
@@ -35,11 +36,7 @@ from recipes.core.exchange.kinds import (
     exchange_yeast_by_all,
 )
 from recipes.core.exchange.sheet import yeast_form
-from recipes.core.formula import (
-    ComponentKind,
-    Formula,
-    Line,
-)
+from recipes.core.formula import Formula, Line
 from recipes.core.formula import Ingredient as BakingIngredient
 from recipes.core.numbers import ONE
 from recipes.core.scaling import (
@@ -53,7 +50,7 @@ from recipes.core.weighing import (
     Weighing,
     split,
 )
-from recipes.models import Ingredient, IngredientKind
+from recipes.models import Ingredient
 from recipes.variants import BENCH_AND_POCKET
 
 HELD_BACK = Decimal("0.1")  # Common practice: a tenth of the water.

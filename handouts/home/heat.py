@@ -13,8 +13,8 @@ from decimal import Decimal
 from classes.core.hours.problem.oven_time import in_the_oven
 from classes.dough.water_form import USUAL_DOUGH_C
 from classes.home_kitchen.values import HomeKitchen
+from recipes.core.choices import ComponentKind, StepKind, TemperatureOf
 from recipes.core.errors import NoGrowth
-from recipes.core.formula import ComponentKind
 from recipes.core.heat.altitude import AltitudeAdvice, altitude_advice
 from recipes.core.heat.core_temperature import Core
 from recipes.core.heat.doneness import BreadKind
@@ -27,7 +27,7 @@ from recipes.core.rise.fermentation import (
     time_at,
 )
 from recipes.doneness_facts import core_of
-from recipes.models import Revision, Step, StepKind, TemperatureOf
+from recipes.models import Revision, Step
 
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
 REFRIGERATED_C = Decimal(12)

@@ -42,10 +42,11 @@ from handouts.safety.heed_room import fits_on_top
 from handouts.selectors import handouts
 from handouts.shaping import BATARD, RING, Shaping, shaping_of
 from handouts.worked import mixed_by_machine
+from recipes.core.choices import IngredientKind
 from recipes.core.pans.balls import RING as RING_MODEL
 from recipes.core.pans.balls import USUAL_BALL, BallModel
 from recipes.core.weighing import ONE_GRAM, split
-from recipes.models import Ingredient, IngredientKind
+from recipes.models import Ingredient
 from recipes.selectors import composition_value, part_heat_of
 
 # Common practice.

@@ -10,7 +10,8 @@ from handouts.home.heat import (
     HomeHeat,
     HomeRise,
 )
-from recipes.models import Revision, StepKind
+from recipes.core.choices import StepKind
+from recipes.models import Revision
 from recipes.models import Step as StepRow
 
 

@@ -18,9 +18,9 @@ from classes.dough.water_form import (
     USUAL_DOUGH_C,
 )
 from classes.home_kitchen.values import HomeKitchen
+from recipes.core.choices import ComponentKind
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
-from recipes.core.formula import ComponentKind
 from recipes.core.heat.dough_batch import (
     Batch,
     Liquid,

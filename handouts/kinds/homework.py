@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import ClassVar
 
 from handouts.documents import Handout, RecipeCard
-from recipes.models import StepKind
+from recipes.core.choices import StepKind
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from classes.core.demand import (
 )
 from classes.heads import brought_in_words
 from recipes.core.amount_lines import AmountLine
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind
 from recipes.core.numbers import ZERO
 from recipes.core.scaling import (
     ComponentAmounts,

@@ -30,17 +30,14 @@ from classes.core.hours.problem.keys import (
     WELCOME,
 )
 from classes.core.hours.problem.steps import in_class
-from classes.core.hours.problem.values import (
-    RISES,
-    HeatOf,
-    TimedRecipe,
-)
+from classes.core.hours.problem.values import RISES, TimedRecipe
 from handouts.run_sheet.course import (
     Aim,
     Course,
     LoadLine,
     RunRow,
 )
+from recipes.core.choices import TemperatureOf
 
 # What comes first in a minute: bread out, dough put away, ovens, and then new work.
 _ORDER = (
@@ -166,8 +163,8 @@ def _row(
     )
 
 
-def _whose(of: HeatOf | None) -> str:
-    return of.words if of else ""
+def _whose(of: TemperatureOf | None) -> str:
+    return of.label.lower() if of else ""
 
 
 def _marked(course: Course, rows: Iterable[TimeRow], row: RunRow) -> RunRow:

@@ -195,7 +195,7 @@ def _ahead_line(task: AheadTask, at: Moment, hours: ClassHours) -> AheadLine:
         why=task.why,
         text=task.text,
         temperature_c=task.temperature_c,
-        temperature_of=task.temperature_of.words if task.temperature_of else "",
+        temperature_of=task.temperature_of.label.lower() if task.temperature_of else "",
     )
 
 

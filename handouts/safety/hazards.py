@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from classes.models import ClassSession
 from classes.selectors import ClassNumbers
 from handouts.safety.values import Hazard
-from recipes.core.formula import Component, ComponentKind
-from recipes.models import Revision, StepKind, Storage
+from recipes.core.choices import ComponentKind, StepKind
+from recipes.core.formula import Component
+from recipes.models import Revision, Storage
 
 COOKED = re.compile(r"\b(?:custard|pastry cream|curd|filling|compote)s?\b", re.IGNORECASE)
 ON_THE_STOVE = re.compile(

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
 from functools import cached_property
 
+from recipes.core.choices import ComponentKind
 from recipes.core.errors import (
     EmptyComponent,
     NoFlour,
@@ -25,27 +25,6 @@ from recipes.core.numbers import (
     positive,
     whole,
 )
-
-
-class ComponentKind(StrEnum):
-    """The parts a bread is made of."""
-
-    DOUGH = "dough"
-    PREFERMENT = "preferment"
-    ROUX = "roux"
-    SOAKER = "soaker"
-    WASH = "wash"
-    TOPPING = "topping"
-
-    @property
-    def goes_into_dough(self) -> bool:
-        """Whether its mass is part of the dough that is divided into pieces."""
-        return self not in (ComponentKind.WASH, ComponentKind.TOPPING)
-
-    @property
-    def made_in_bulk(self) -> bool:
-        """Whether it is usually made ahead in one vessel and divided among the stations."""
-        return self in (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
 
 
 @dataclass(frozen=True, slots=True)

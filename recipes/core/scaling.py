@@ -22,18 +22,14 @@ from recipes.core.amount_lines import (
     amount_line,
     dissolved,
 )
+from recipes.core.choices import ComponentKind
 from recipes.core.errors import (
     NobodyBakes,
     OutOfRange,
     StationEmpty,
     StationUnknown,
 )
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-)
+from recipes.core.formula import Component, Formula, Ingredient
 from recipes.core.numbers import (
     ONE,
     ZERO,

@@ -79,7 +79,7 @@ class HeadForm(forms.Form):
     )
 
     bread_kind = forms.ChoiceField(
-        choices=[("", "Not said"), *((kind.value, kind.value.capitalize()) for kind in BreadKind)],
+        choices=[("", "Not said"), *BreadKind.choices()],
         required=False,
         label="Kind of bread",
         help_text="Says how hot the middle gets when it is done.",
@@ -87,7 +87,7 @@ class HeadForm(forms.Form):
     pan_shape = forms.ChoiceField(
         choices=[
             ("", "No pan of its own"),
-            *((shape.value, shape.value.capitalize()) for shape in PanShape),
+            *PanShape.choices(),
         ],
         required=False,
         label="Its own pan",

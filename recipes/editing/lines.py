@@ -8,7 +8,14 @@ from typing import Any
 from django import forms
 
 from recipes.core import errors
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import (
+    RISING_KINDS,
+    WORKED_KINDS,
+    ComponentKind,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
 from recipes.core.reading import Quantity, read_quantity
 from recipes.core.units import (
     Unit,
@@ -18,15 +25,7 @@ from recipes.core.units import (
 from recipes.forms.fields import CelsiusField, FigureField, MinutesField, RowTextarea, WholeField
 from recipes.forms.shelf import Shelf
 from recipes.forms.words import in_words, quoted
-from recipes.models import (
-    RISING_KINDS,
-    WORKED_KINDS,
-    Component,
-    Ingredient,
-    StepKind,
-    TemperatureOf,
-    Worked,
-)
+from recipes.models import Ingredient
 from recipes.services import LineDraft, StepDraft
 
 MASS_PLACES = Decimal("0.0001")
@@ -137,7 +136,7 @@ def _unit_in_words(error: errors.BakingError, ingredient: Ingredient) -> str:
 class PartForm(forms.Form):
     """A component's own fields; what does not fit its kind is dropped."""
 
-    kind = forms.ChoiceField(choices=Component.Kind.choices, label="What it is")
+    kind = forms.ChoiceField(choices=ComponentKind.choices(), label="What it is")
     name = forms.CharField(max_length=60, required=False, label="Name")
     for_pieces = WholeField(
         least=1,
@@ -177,7 +176,7 @@ class PartForm(forms.Form):
 class StepForm(forms.Form):
     """One step; times are minutes, the temperature °C. `clean` gives a StepDraft under `draft`."""
 
-    kind = forms.ChoiceField(choices=StepKind.choices, label="Kind")
+    kind = forms.ChoiceField(choices=StepKind.choices(), label="Kind")
     text = forms.CharField(
         max_length=600,
         label="What to do",
@@ -192,10 +191,12 @@ class StepForm(forms.Form):
         least=-30, most=350, unit="°C", places=1, required=False, label="At, °C"
     )
     temperature_of = forms.ChoiceField(
-        choices=[("", "of what: not said"), *TemperatureOf.choices], required=False, label="Of what"
+        choices=[("", "of what: not said"), *TemperatureOf.choices()],
+        required=False,
+        label="Of what",
     )
     worked = forms.ChoiceField(
-        choices=[("", "worked: not said"), *Worked.choices], required=False, label="Worked"
+        choices=[("", "worked: not said"), *Worked.choices()], required=False, label="Worked"
     )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

@@ -10,6 +10,7 @@ from django import forms
 
 from recipes.core import errors
 from recipes.core import formula as baking
+from recipes.core.choices import ComponentKind, StepKind
 from recipes.editing.head import HeadForm
 from recipes.editing.lines import (
     LineForm,
@@ -27,7 +28,6 @@ from recipes.editing.rows import (
     Row,
 )
 from recipes.forms.shelf import Shelf
-from recipes.models import StepKind
 from recipes.selectors import ingredient_value
 from recipes.services import ComponentDraft, LineDraft, RecipeDraft, StepDraft
 
@@ -130,7 +130,7 @@ class RecipeForm:
     def left_out(self) -> str:
         """The steps in which only their kind stands, in words; a recipe is saved without them."""
         empty = [step for step in self.steps if not step.is_bound]
-        kinds = dict(StepKind.choices)
+        kinds = dict(StepKind.choices())
         named = [str(kinds.get(step.initial.get("kind"), "a step")) for step in empty]
         return f"Left out, for nothing is written beside it: {', '.join(named)}." if named else ""
 
@@ -170,7 +170,7 @@ class RecipeForm:
         fields = part.form.cleaned_data
         try:
             return baking.Component(
-                kind=baking.ComponentKind(fields["kind"]),
+                kind=ComponentKind(fields["kind"]),
                 name=fields["name"],
                 lines=tuple(
                     baking.Line(ingredient_value(line.ingredient), line.mass_g)

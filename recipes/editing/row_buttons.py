@@ -10,13 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from recipes.core.choices import ComponentKind, StepKind
 from recipes.editing.rows import (
     PartRow,
     RecipeRows,
     Row,
     fresh_part,
 )
-from recipes.models import Component, StepKind
 
 MOST_PARTS = 12
 MOST_LINES = 30
@@ -62,7 +62,7 @@ def _add(rows: RecipeRows, target: str) -> str:
 def _add_part(rows: RecipeRows) -> str:
     if len(rows.parts) >= MOST_PARTS:
         return ""
-    kind = Component.Kind.PREFERMENT if rows.parts else Component.Kind.DOUGH
+    kind = ComponentKind.PREFERMENT if rows.parts else ComponentKind.DOUGH
     part = fresh_part(_next_key("part", rows.parts), kind=kind)
     rows.parts.append(part)
     return f"{part.key}-kind"

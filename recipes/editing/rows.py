@@ -11,10 +11,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from recipes.core.choices import ComponentKind, StepKind
 from recipes.core.errors import BakingError
 from recipes.core.reading import read_quantity
 from recipes.forms.fields import short
-from recipes.models import Component, FormulaLine, Ingredient, Revision, StepKind
+from recipes.models import Component, FormulaLine, Ingredient, Revision
 
 FRESH_LINES = 4
 
@@ -80,7 +81,7 @@ class RecipeRows:
 
 def fresh_rows() -> RecipeRows:
     """A new recipe: one dough with a few empty lines, and the usual steps."""
-    dough = fresh_part("part-0", kind=Component.Kind.DOUGH, name="Dough")
+    dough = fresh_part("part-0", kind=ComponentKind.DOUGH, name="Dough")
     kinds = (StepKind.MIX, StepKind.BULK, StepKind.DIVIDE, StepKind.PROOF, StepKind.BAKE)
     steps = [Row(f"step-{n}", {"kind": kind}) for n, kind in enumerate(kinds)]
     return RecipeRows({"pieces": 1, "piece_name": "loaf"}, [dough], steps)

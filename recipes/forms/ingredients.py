@@ -13,9 +13,10 @@ from recipes.core.allergens import (
     US_NINE,
     Allergen,
 )
+from recipes.core.choices import IngredientKind
 from recipes.core.units import parse_unit, to_grams
 from recipes.forms.fields import FigureField
-from recipes.models import Ingredient, IngredientKind, Storage
+from recipes.models import Ingredient, Storage
 
 DENSITY_PLACES = Decimal("0.00001")
 AS_ENTERED = "as entered"
@@ -55,7 +56,7 @@ class IngredientForm(forms.Form):
 
     name = forms.CharField(max_length=80)
     kind = forms.ChoiceField(
-        choices=IngredientKind.choices,
+        choices=IngredientKind.choices(),
         help_text="Flour counts in the 100 %; liquid counts as added liquid.",
     )
     water_percent = FigureField(

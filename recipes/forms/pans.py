@@ -62,9 +62,7 @@ class Choice:
 class PanForm(forms.Form):
     """A pan and its pieces; when valid, `filling`, `model` and the rest say what was asked."""
 
-    shape = forms.ChoiceField(
-        choices=[(shape.value, shape.value.capitalize()) for shape in PanShape], label="Shape"
-    )
+    shape = forms.ChoiceField(choices=PanShape.choices(), label="Shape")
     unit = forms.ChoiceField(choices=[(CM, "cm"), (INCH, "inches")], label="Measured in")
     length = SizeField(label="Length")
     width = SizeField(label="Width")

@@ -7,6 +7,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.db.models import F
 
+from recipes.core.choices import IngredientKind
 from recipes.exporting import document
 from recipes.importing.document import read_data
 from recipes.importing.record import (
@@ -19,7 +20,7 @@ from recipes.importing.record import (
 )
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import KnownIngredient
-from recipes.models import Ingredient, IngredientKind, Revision
+from recipes.models import Ingredient, Revision
 
 
 def ingredient_book(user: User) -> IngredientBook:

@@ -10,20 +10,18 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from recipes.core.choices import ComponentKind, IngredientKind, StepKind, TemperatureOf, Worked
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
 
-KINDS = (
-    "flour", "liquid", "salt", "yeast", "sugar", "fat", "egg", "dairy", "seed", "nut", "grain",
-    "fruit", "vegetable", "spice", "other",
-)  # fmt: skip
-STEP_KINDS = ("prepare", "mix", "bulk", "divide", "rest", "proof", "score", "bake", "cool")
-WORKED = ("hand", "machine", "pan")
-TEMPERATURES_OF = ("dough", "room", "refrigerator", "oven")
-PART_KINDS = ("dough", "preferment", "roux", "soaker", "wash", "topping")
+KINDS = tuple(IngredientKind)
+STEP_KINDS = tuple(StepKind)
+WORKED = tuple(Worked)
+TEMPERATURES_OF = tuple(TemperatureOf)
+PART_KINDS = tuple(ComponentKind)
 PARTS_FOR_PIECES = ("wash", "topping")
-BREAD_KINDS = tuple(kind.value for kind in BreadKind)
-PAN_SHAPES = tuple(shape.value for shape in PanShape)
+BREAD_KINDS = tuple(BreadKind)
+PAN_SHAPES = tuple(PanShape)
 
 # The kind of bread and the recipe's own pan: kept or left out together by every reader and writer.
 OWN_PAN_FIELDS = (

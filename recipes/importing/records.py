@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind
 from recipes.core.units import parse_unit
 from recipes.importing import doubts
 from recipes.importing.record import IngredientName, LineRecord, RecipeRecord, own_pan_of

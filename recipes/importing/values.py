@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind
 from recipes.core.units import Unit
 from recipes.importing.doubts import Doubt
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from django import forms
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.editing.head import HeadForm
 from recipes.editing.lines import (
     LineForm,
@@ -19,7 +19,7 @@ from recipes.editing.lines import (
 from recipes.editing.recipe import RecipeForm
 from recipes.forms.words import quoted
 from recipes.importing.proposal import LEAST_PIECE_G, MOST_PIECE_G, PIECE_PLACES
-from recipes.models import Ingredient, IngredientKind
+from recipes.models import Ingredient
 from recipes.review.rows import (
     carried,
     live_doubts,
@@ -133,7 +133,7 @@ class ReviewLineForm(Doubted, LineForm):
     """A line whose ingredient is on the list, or is added to it as a kind of its own."""
 
     new_kind = forms.ChoiceField(
-        choices=[("", "No, choose one from the list"), *IngredientKind.choices],
+        choices=[("", "No, choose one from the list"), *IngredientKind.choices()],
         required=False,
         label="Add as a new ingredient?",
         help_text="It comes without allergens: enter them under Ingredients.",

@@ -6,15 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from django.contrib.auth.models import AbstractUser
 
-from recipes.models import (
-    Component,
-    FormulaLine,
-    Ingredient,
-    IngredientKind,
-    Recipe,
-    Revision,
-    Step,
-)
+from recipes.core.choices import IngredientKind
+from recipes.models import Component, FormulaLine, Ingredient, Recipe, Revision, Step
 from tests.factories import UserFactory
 
 AT_ONCE = 500

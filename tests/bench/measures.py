@@ -24,13 +24,8 @@ from classes.models import ClassSession
 from classes.selectors import class_numbers
 from handouts.press.render import PageSize, to_pdf
 from handouts.selectors import handouts
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.weighing import Scales
 from tests.bench.big_book import big_book
 from tests.bench.demo_class import NOW, demo_class

@@ -19,11 +19,11 @@ from classes.core.hours.problem.values import (
     Mixing,
     RisesIn,
     Room,
-    StepKind,
     TimedRecipe,
     TimedStep,
 )
 from classes.core.hours.problem.work import Oven, Problem
+from recipes.core.choices import StepKind
 from tests.bench.result import Result, median_ms
 
 PIECE_G = Decimal(520)

@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from recipes.core.choices import ComponentKind
 from recipes.core.formula import (
     Component,
-    ComponentKind,
     Formula,
     Ingredient,
     Line,

@@ -14,7 +14,8 @@ from django.utils import timezone
 
 from config.forms.saving import forget_sent
 from config.models import SentForm
-from recipes.models import Ingredient, IngredientKind
+from recipes.core.choices import IngredientKind
+from recipes.models import Ingredient
 from tests.recipes.test_photos import encoded
 from tests.site import Site
 from tests.trust.forms_on import PageForm, forms_on

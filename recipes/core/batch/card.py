@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from recipes.core.amount_lines import AmountLine
+from recipes.core.choices import ComponentKind
 from recipes.core.formula import (
     Component,
-    ComponentKind,
     Formula,
     Line,
     Proportions,

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from enum import StrEnum
 
+from recipes.core.choices import Choice
 from recipes.core.errors import OutOfRange
 from recipes.core.numbers import (
     ONE,
@@ -21,7 +21,7 @@ from recipes.core.numbers import (
 MOST_LOSS = Decimal("0.5")
 
 
-class BreadKind(StrEnum):
+class BreadKind(Choice):
     """What decides how hot the middle must get."""
 
     LEAN = "lean"

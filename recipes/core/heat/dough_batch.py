@@ -11,9 +11,10 @@ from decimal import Decimal
 from functools import cached_property
 
 from recipes.core.amount_lines import AmountLine
+from recipes.core.choices import ComponentKind
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
-from recipes.core.formula import ComponentKind, Ingredient
+from recipes.core.formula import Ingredient
 from recipes.core.heat.balance import (
     PURE_WATER,
     Mixture,

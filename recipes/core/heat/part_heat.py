@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind
 
 # As it is scraped out of the pan, some degrees above the 65 °C at which it has thickened.
 HOT_ROUX_C = Decimal(70)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 from enum import StrEnum
 
+from recipes.core.choices import Choice
 from recipes.core.errors import BakingError, OutOfRange
 from recipes.core.numbers import (
     ONE,
@@ -49,7 +50,7 @@ class UnequalSides(BakingError):
     width_cm: Decimal
 
 
-class PanShape(StrEnum):
+class PanShape(Choice):
     """The outlines a pan can have; loaf pan and tray are rectangles by another name."""
 
     ROUND = "round"

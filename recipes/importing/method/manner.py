@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from recipes.core.choices import RISING_KINDS, WORKED_KINDS
 from recipes.importing.method.times import Heat
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import word_set
 
-WORKED_KINDS = frozenset({"prepare", "mix"})
-RISING_KINDS = frozenset({"bulk", "rest", "proof"})
 NAMED_WAYS = frozenset({"hand", "machine", "pan"})
 
 _MACHINE = word_set("mixer mixers machine machines attachment")

@@ -7,12 +7,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
+from recipes.core.choices import RISING_KINDS, WORKED_KINDS
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.method.manner import (
     NAMED_WAYS,
-    RISING_KINDS,
-    WORKED_KINDS,
     temperature_of,
     ways_said,
     worked_as,

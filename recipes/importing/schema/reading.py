@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import ImportingError, NoRecipe

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind
 from recipes.importing.text.tokens import (
     LONGEST_START,
     Token,

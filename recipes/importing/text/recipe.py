@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import TooMuchText

@@ -26,14 +26,9 @@ from classes.core.money import (
     TwoCurrencies,
 )
 from classes.core.shopping import Supply, shopping_list
+from recipes.core.choices import ComponentKind
 from recipes.core.errors import OutOfRange
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.formula import Component, Formula, Ingredient, Line
 
 
 def eur(minor):

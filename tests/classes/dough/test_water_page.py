@@ -11,7 +11,8 @@ from django.contrib.auth import get_user_model
 from django.core.exceptions import ValidationError
 
 from classes.kitchens.services import keep_friction
-from recipes.models import Component, IngredientKind, Step
+from recipes.core.choices import IngredientKind
+from recipes.models import Component, Step
 from recipes.selectors import (
     composition_value,
     compositions_of,

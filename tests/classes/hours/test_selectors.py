@@ -11,15 +11,7 @@ from django.test.utils import CaptureQueriesContext
 
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.greedy.keeping import fingerprint, to_document
-from classes.core.hours.problem.values import (
-    Group,
-    MixerKind,
-    Mixing,
-    RisesIn,
-    Stage,
-    StepKind,
-    TimedStep,
-)
+from classes.core.hours.problem.values import Group, MixerKind, Mixing, RisesIn, Stage, TimedStep
 from classes.core.hours.problem.work import Solved
 from classes.hours.selectors import (
     class_hours,
@@ -28,6 +20,7 @@ from classes.hours.selectors import (
 )
 from classes.models import ClassSession, KeptPlan
 from classes.selectors import people_of
+from recipes.core.choices import StepKind
 from tests.factories import (
     ClassSessionFactory,
     EnrollmentFactory,

@@ -7,11 +7,12 @@ import pytest
 from django.urls import reverse
 
 from classes.core.hours.problem.oven_time import in_the_oven
-from classes.core.hours.problem.values import StepKind, TimedStep
+from classes.core.hours.problem.values import TimedStep
 from handouts.catalog import BY_NAME
 from handouts.checking.agreement import text_of
 from handouts.material import Material
 from handouts.press.render import to_html
+from recipes.core.choices import StepKind
 from tests.handouts.conftest import NOW, another_class, planned
 
 DONE = re.compile(r"(?:in the middle|Done:|Done at|at least) (?:at )?([\d.]+) °C")

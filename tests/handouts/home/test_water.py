@@ -6,13 +6,8 @@ import pytest
 
 from classes.home_kitchen.values import HomeKitchen
 from handouts.home.water import WARMEST_USED_C, home_water
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.scaling import batch
 
 FLOUR = Ingredient("bread-flour", "Bread flour", is_flour=True, water_share=Decimal("0.13"))

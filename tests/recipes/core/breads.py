@@ -3,13 +3,8 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.scaling import Baker, Demand
 from recipes.core.weighing import Scales
 

@@ -4,12 +4,8 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Line,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula, Line
 from recipes.core.scaling import Baker, Demand
 from recipes.core.weighing import Scales
 from tests.recipes.core.breads import (

@@ -8,11 +8,8 @@ from hypothesis import given
 
 from recipes.core.allergen_trace import trace
 from recipes.core.allergens import allergens
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula
 from tests.recipes.core.breads import (
     BREAD_FLOUR,
     EGG,

@@ -10,13 +10,8 @@ from recipes.core.allergens import (
     found_in,
     named,
 )
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula, Ingredient, Line
 
 SOURCE = Path(__file__).parents[2] / "outside" / "data" / "allergens.csv"
 TABLE = Path(__file__).parents[3] / "recipes" / "data" / "ingredients.csv"

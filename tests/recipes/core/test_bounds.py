@@ -11,13 +11,9 @@ from recipes.core.bounds import (
     bounds_findings,
     worded,
 )
+from recipes.core.choices import ComponentKind
 from recipes.core.exchange.kinds import YEAST_FACTORS
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-)
+from recipes.core.formula import Component, Formula, Ingredient
 from tests.recipes.core.breads import (
     BREAD_FLOUR,
     BUTTER,

@@ -2,6 +2,7 @@ from decimal import Decimal
 
 import pytest
 
+from recipes.core.choices import ComponentKind
 from recipes.core.errors import (
     EmptyComponent,
     NoFlour,
@@ -11,7 +12,6 @@ from recipes.core.errors import (
 )
 from recipes.core.formula import (
     Component,
-    ComponentKind,
     Formula,
     Ingredient,
     Line,

@@ -3,6 +3,7 @@ from decimal import Decimal
 
 import pytest
 
+from recipes.core.choices import ComponentKind
 from recipes.core.errors import (
     NobodyBakes,
     NotDecimal,
@@ -11,12 +12,7 @@ from recipes.core.errors import (
     StationEmpty,
     StationUnknown,
 )
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-)
+from recipes.core.formula import Component, Formula, Ingredient
 from recipes.core.scaling import (
     Baker,
     Demand,

@@ -2,11 +2,8 @@
 
 from decimal import Decimal
 
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula
 from recipes.core.shares import shares
 from tests.recipes.core.breads import (
     BREAD_FLOUR,

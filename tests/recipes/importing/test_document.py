@@ -9,6 +9,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from recipes import models
+from recipes.core.choices import (
+    ComponentKind,
+    IngredientKind,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.pans.sizes import PanShape
 from recipes.exporting import document, document_text
 from recipes.importing import document as reader
 from recipes.importing import errors, record
@@ -285,9 +294,19 @@ def test_texts_may_be_as_long_as_their_rows_and_no_longer(path, model, name):
         read_data(changed(path, "x" * (most + 1)))
 
 
-def test_words_to_choose_from_are_those_of_the_recipe_book():
-    assert tuple(models.IngredientKind.values) == record.KINDS
-    assert tuple(models.StepKind.values) == record.STEP_KINDS
-    assert tuple(models.Worked.values) == record.WORKED
-    assert tuple(models.TemperatureOf.values) == record.TEMPERATURES_OF
-    assert set(record.PART_KINDS) == {kind.value for kind in models.ComponentKind}
+@pytest.mark.parametrize(
+    ("words", "model", "name"),
+    [
+        (IngredientKind, models.Ingredient, "kind"),
+        (ComponentKind, models.Component, "kind"),
+        (StepKind, models.Step, "kind"),
+        (Worked, models.Step, "worked"),
+        (TemperatureOf, models.Step, "temperature_of"),
+        (BreadKind, models.Revision, "bread_kind"),
+        (PanShape, models.Revision, "pan_shape"),
+    ],
+)
+def test_the_columns_choose_from_the_words_of_the_core_and_hold_them(words, model, name):
+    column = model_field(model, name)
+    assert column.choices == [(word.value, word.label) for word in words]
+    assert max(map(len, words)) <= column.max_length

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 
+from recipes.core.choices import StepKind
 from recipes.importing.method.steps import (
     LONGEST_STEP,
     Method,
@@ -182,6 +183,4 @@ def test_a_word_longer_than_a_step_is_cut_where_it_must():
 
 
 def test_every_verb_stands_for_a_step_kind_of_the_recipe_book():
-    from recipes.models import StepKind
-
-    assert {verb.kind for verb in STEP_VERBS.values()} == set(StepKind.values)
+    assert {verb.kind for verb in STEP_VERBS.values()} == set(StepKind)

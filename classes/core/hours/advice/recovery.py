@@ -19,11 +19,7 @@ from classes.core.hours.problem.notes import (
     Scheduled,
     Wait,
 )
-from classes.core.hours.problem.values import (
-    RISES,
-    ClassWork,
-    StepKind,
-)
+from classes.core.hours.problem.values import RISES, ClassWork
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
@@ -32,6 +28,7 @@ from classes.core.hours.problem.work import (
     Problem,
     Solved,
 )
+from recipes.core.choices import StepKind
 
 LATE_MIN = (15, 30)
 EARLY_MIN = 15

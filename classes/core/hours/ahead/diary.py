@@ -16,8 +16,8 @@ from classes.core.hours.drawing.spans import INSTRUCTOR
 from classes.core.hours.greedy.timelines import Timeline
 from classes.core.hours.problem.keys import INSTRUCTOR as INSTRUCTOR_KEY
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.values import HeatOf
 from classes.core.hours.problem.work import Plan
+from recipes.core.choices import TemperatureOf
 
 ASSISTANT = "Assistant"
 ASSISTANT_FROM_MIN = 120
@@ -44,7 +44,7 @@ class AheadTask:
     who: str = ""
     text: str = ""
     temperature_c: Decimal | None = None
-    temperature_of: HeatOf | None = None
+    temperature_of: TemperatureOf | None = None
     written_min: int = 0
 
 

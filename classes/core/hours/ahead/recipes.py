@@ -22,14 +22,9 @@ from classes.core.hours.problem.keys import key_of
 from classes.core.hours.problem.notes import Doing, Scheduled
 from classes.core.hours.problem.rising import overnight_min, ripens
 from classes.core.hours.problem.steps import is_ahead
-from classes.core.hours.problem.values import (
-    HeatOf,
-    Room,
-    StepKind,
-    TimedRecipe,
-    TimedStep,
-)
+from classes.core.hours.problem.values import Room, TimedRecipe, TimedStep
 from classes.core.hours.problem.work import Plan
+from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.errors import NoGrowth
 
 BY_DAY_UP_TO_MIN = 240
@@ -116,7 +111,7 @@ def _preferment(need: Need, number: int, step: TimedStep, room: Room, ready: int
         ready_by=ready,
         text=text,
         temperature_c=stands_c,
-        temperature_of=HeatOf.ROOM,
+        temperature_of=TemperatureOf.ROOM,
         written_min=0 if need.at_home else step.minutes,
     )
 

@@ -16,13 +16,12 @@ from classes.core.hours.problem.rising import can_rise
 from classes.core.hours.problem.values import (
     RISES,
     ClassWork,
-    HeatOf,
     Mixing,
     RisesIn,
-    StepKind,
     TimedRecipe,
     TimedStep,
 )
+from recipes.core.choices import StepKind, TemperatureOf
 
 # Nothing is baked below this; far under any oven's use, so that a slip of the pen is seen.
 COLDEST_OVEN_C = Decimal(50)
@@ -109,7 +108,7 @@ def _in_step(step: TimedStep) -> Iterator[Gap]:
     elif step.kind in RISES:
         if step.temperature_c is not None and not can_rise(step.temperature_c):
             yield Gap.RISE
-        elif step.temperature_c is None and step.temperature_of is HeatOf.REFRIGERATOR:
+        elif step.temperature_c is None and step.temperature_of is TemperatureOf.REFRIGERATOR:
             yield Gap.REFRIGERATOR
 
 

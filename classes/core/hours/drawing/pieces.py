@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from classes.core.hours.drawing.spans import Kind, Span
 from classes.core.hours.drawing.values import Look
-from classes.core.hours.problem.values import StepKind
+from recipes.core.choices import StepKind
 
 NBSP = "\N{NO-BREAK SPACE}"
 LOOKS = {

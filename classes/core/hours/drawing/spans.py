@@ -16,13 +16,7 @@ from classes.core.hours.problem.notes import (
     Wait,
 )
 from classes.core.hours.problem.steps import cooling_steps
-from classes.core.hours.problem.values import (
-    RISES,
-    HeatOf,
-    MixerKind,
-    StepKind,
-    TimedRecipe,
-)
+from classes.core.hours.problem.values import RISES, MixerKind, TimedRecipe
 from classes.core.hours.problem.work import (
     Baking,
     Load,
@@ -30,6 +24,7 @@ from classes.core.hours.problem.work import (
     Since,
     Task,
 )
+from recipes.core.choices import StepKind, TemperatureOf
 
 INSTRUCTOR = "Instructor"
 AT_THE_BENCH = "bench"
@@ -80,7 +75,7 @@ class Span:
     text: str = ""
     step: StepKind | None = None
     temperature_c: Decimal | None = None
-    temperature_of: HeatOf | None = None
+    temperature_of: TemperatureOf | None = None
     between: Between | None = None
     first: int | None = None
     load: Load | None = None

@@ -15,8 +15,8 @@ from classes.core.hours.drawing.spans import (
 from classes.core.hours.problem.names import joined, listed
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.oven_time import OvenTime, oven_times
-from classes.core.hours.problem.values import HeatOf, StepKind
 from classes.core.hours.problem.work import Plan
+from recipes.core.choices import StepKind, TemperatureOf
 
 Label = Callable[[int], str]
 
@@ -42,7 +42,7 @@ class TimeRow:
     recipe: str = ""
     text: str = ""
     temperature_c: Decimal | None = None
-    temperature_of: HeatOf | None = None
+    temperature_of: TemperatureOf | None = None
     window: str = ""
     holds: str = ""
     oven_time: OvenTime | None = None

@@ -6,20 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from classes.core.hours.problem.notes import TITLES, Wait
+from classes.core.hours.problem.notes import Wait
 from classes.core.hours.problem.rising import (
     Rise,
     Window,
     rest_window,
 )
-from classes.core.hours.problem.values import (
-    RISES,
-    Group,
-    StepKind,
-    TimedRecipe,
-    TimedStep,
-)
+from classes.core.hours.problem.values import RISES, Group, TimedRecipe, TimedStep
 from classes.core.hours.problem.work import Lag
+from recipes.core.choices import StepKind
 
 IDLE_MOST_MIN = 30
 FOLD_GRACE_MIN = 15
@@ -78,7 +73,7 @@ class Chain:
         self.wait_min += written_min
         self.extra = tuple(_longer(lag, window) for lag in self.extra)
         if rise or step.kind in RISES or not self.wait_title:
-            self.rise, self.wait_title, self.wait_kind = rise, TITLES[step.kind], step.kind
+            self.rise, self.wait_title, self.wait_kind = rise, step.kind.label, step.kind
 
     def cut_off(self) -> None:
         """Go on with another dough: what this one waited for does not matter to it."""

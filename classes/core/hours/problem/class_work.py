@@ -27,12 +27,7 @@ from classes.core.hours.problem.notes import (
     Scheduled,
 )
 from classes.core.hours.problem.steps import first_mix
-from classes.core.hours.problem.values import (
-    ClassWork,
-    Group,
-    StepKind,
-    TimedRecipe,
-)
+from classes.core.hours.problem.values import ClassWork, Group, TimedRecipe
 from classes.core.hours.problem.work import (
     Lag,
     Problem,
@@ -42,6 +37,7 @@ from classes.core.hours.problem.work import (
     Use,
     Way,
 )
+from recipes.core.choices import StepKind
 
 
 def schedule_of(work: ClassWork) -> Scheduled:

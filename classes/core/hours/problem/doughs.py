@@ -26,7 +26,6 @@ from classes.core.hours.problem.mixed_by import goes_into_mixer
 from classes.core.hours.problem.notes import (
     EVERYBODY,
     MOMENTS,
-    TITLES,
     Doing,
     Note,
     Unclear,
@@ -52,10 +51,8 @@ from classes.core.hours.problem.values import (
     USUAL_DOUGH_C,
     Group,
     Stage,
-    StepKind,
     TimedRecipe,
     TimedStep,
-    Worked,
 )
 from classes.core.hours.problem.work import (
     Baking,
@@ -65,6 +62,7 @@ from classes.core.hours.problem.work import (
     Use,
     Way,
 )
+from recipes.core.choices import StepKind, Worked
 from recipes.core.numbers import ONE
 
 WATCHED_MOST_MIN = 15
@@ -177,7 +175,7 @@ class _Dough:
             return False
         way = Way(minutes, self.draft.all_hands)
         after = tuple(self._before_showing(step)) or self.draft.after_welcome()
-        title = f"Watch: {TITLES[step.kind].lower()}"
+        title = f"Watch: {step.kind.label.lower()}"
         note = Note(title, EVERYBODY, Doing.WATCH, step.kind, chain.recipe.key)
         self.draft.add(Task(key, chain.job, (way,), after), note)
         return True
@@ -295,7 +293,7 @@ class _Dough:
     def _note(self, doing: Doing, step: TimedStep, written_min: int) -> Note:
         recipe = self.chain.recipe
         return Note(
-            *(TITLES[step.kind], self.chain.who, doing, step.kind, recipe.key, step.text),
+            *(step.kind.label, self.chain.who, doing, step.kind, recipe.key, step.text),
             temperature_c=step.oven_c if doing is Doing.BAKE else step.temperature_c,
             temperature_of=step.temperature_of,
             written_min=written_min,

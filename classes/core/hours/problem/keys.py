@@ -3,12 +3,8 @@
 from __future__ import annotations
 
 from classes.core.demand import DEMONSTRATION
-from classes.core.hours.problem.values import (
-    Group,
-    StepKind,
-    TimedRecipe,
-    TimedStep,
-)
+from classes.core.hours.problem.values import Group, TimedRecipe, TimedStep
+from recipes.core.choices import StepKind
 
 INSTRUCTOR = "instructor"
 CABINET = "cabinet"

@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 from classes.core.demand import DEMONSTRATION
-from classes.core.hours.problem.values import (
-    Mixing,
-    StepKind,
-    TimedRecipe,
-    TimedStep,
-    Worked,
-)
+from classes.core.hours.problem.values import Mixing, TimedRecipe, TimedStep
+from recipes.core.choices import StepKind, Worked
 
 
 def is_for_machine(step: TimedStep) -> bool:

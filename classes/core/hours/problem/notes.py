@@ -8,27 +8,11 @@ from decimal import Decimal
 from enum import StrEnum
 
 from classes.core.hours.problem.rising import Rise, Window
-from classes.core.hours.problem.values import (
-    ClassWork,
-    HeatOf,
-    StepKind,
-    TimedStep,
-)
+from classes.core.hours.problem.values import ClassWork, TimedStep
 from classes.core.hours.problem.work import Problem
+from recipes.core.choices import StepKind, TemperatureOf
 
 EVERYBODY = "Everybody"
-
-TITLES = {
-    StepKind.PREPARE: "Prepare",
-    StepKind.MIX: "Mix",
-    StepKind.BULK: "Bulk fermentation",
-    StepKind.DIVIDE: "Divide and shape",
-    StepKind.REST: "Bench rest",
-    StepKind.PROOF: "Proof",
-    StepKind.SCORE: "Score",
-    StepKind.BAKE: "Bake",
-    StepKind.COOL: "Cool",
-}
 
 MOMENTS = {"begin": "The beginning", "end": "The end of the wait"}
 
@@ -58,7 +42,7 @@ class Note:
     recipe: str = ""
     text: str = ""
     temperature_c: Decimal | None = None
-    temperature_of: HeatOf | None = None
+    temperature_of: TemperatureOf | None = None
     written_min: int = 0
     mixes_dough: bool = False
 

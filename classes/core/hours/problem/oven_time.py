@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.values import StepKind, TimedRecipe
+from classes.core.hours.problem.values import TimedRecipe
 from classes.core.hours.problem.work import Baking
+from recipes.core.choices import StepKind
 
 
 class AnyStep(Protocol):

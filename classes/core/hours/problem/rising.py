@@ -16,13 +16,8 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from functools import lru_cache
 
-from classes.core.hours.problem.values import (
-    HeatOf,
-    RisesIn,
-    Room,
-    StepKind,
-    TimedStep,
-)
+from classes.core.hours.problem.values import RisesIn, Room, TimedStep
+from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.numbers import ONE
 from recipes.core.rise.drift import (
     Dough,
@@ -128,12 +123,12 @@ def written_temperature(step: TimedStep, own_c: Decimal) -> Decimal:
     """The temperature at which a step has dough rise, its own dough's where it names none."""
     if step.temperature_c is not None:
         return step.temperature_c
-    return COLD_C if step.temperature_of is HeatOf.REFRIGERATOR else own_c
+    return COLD_C if step.temperature_of is TemperatureOf.REFRIGERATOR else own_c
 
 
 def is_cold(step: TimedStep, written_c: Decimal) -> bool:
     """Whether it rises in the refrigerator: the step says so, or it is as cold."""
-    return step.temperature_of is HeatOf.REFRIGERATOR or written_c <= COLD_UP_TO_C
+    return step.temperature_of is TemperatureOf.REFRIGERATOR or written_c <= COLD_UP_TO_C
 
 
 def is_told_apart(step: TimedStep, room: Room, dough_c: Decimal, own_c: Decimal) -> bool:
@@ -142,7 +137,7 @@ def is_told_apart(step: TimedStep, room: Room, dough_c: Decimal, own_c: Decimal)
         return False
     found = [
         rise_of(replace(step, temperature_of=of), room, dough_c, own_c)
-        for of in (HeatOf.DOUGH, HeatOf.ROOM)
+        for of in (TemperatureOf.DOUGH, TemperatureOf.ROOM)
     ]
     return len({rise.window for rise in found if rise}) > 1
 
@@ -155,14 +150,14 @@ def _as_written(written_c: Decimal, room: Room) -> Place:
 def _written(step: TimedStep, written_c: Decimal, own_c: Decimal, room: Room) -> Fermentation:
     """What the recipe asks for."""
     minutes = Decimal(step.minutes)
-    if step.temperature_of is not HeatOf.ROOM:
+    if step.temperature_of is not TemperatureOf.ROOM:
         return Fermentation(minutes, written_c, room.rule)
     return in_a_place(minutes, Dough(own_c), _as_written(written_c, room), room.rule)
 
 
 def _own_end_c(step: TimedStep, written_c: Decimal, own_c: Decimal, room: Room) -> Decimal:
     """The temperature of the dough at the end as the recipe has it."""
-    if step.temperature_of is not HeatOf.ROOM:
+    if step.temperature_of is not TemperatureOf.ROOM:
         return written_c
     return temperature_after(Dough(own_c), _as_written(written_c, room), Decimal(step.minutes))
 

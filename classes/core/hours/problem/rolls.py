@@ -5,12 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 
-from classes.core.hours.problem.values import (
-    Group,
-    StepKind,
-    TimedRecipe,
-    TimedStep,
-)
+from classes.core.hours.problem.values import Group, TimedRecipe, TimedStep
+from recipes.core.choices import StepKind
 
 ROLLS_A_LOAF = 6
 LEAST_BAKE_MIN = 12

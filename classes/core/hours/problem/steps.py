@@ -5,14 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from classes.core.hours.problem.values import (
-    RISES,
-    Stage,
-    StepKind,
-    TimedRecipe,
-    TimedStep,
-    Worked,
-)
+from classes.core.hours.problem.values import RISES, Stage, TimedRecipe, TimedStep
+from recipes.core.choices import StepKind, Worked
 
 ENDS_WITH = {
     Stage.MIXED: StepKind.MIX,

@@ -7,46 +7,11 @@ from decimal import Decimal
 from enum import StrEnum
 
 from classes.core.hours.problem.work import Oven
+from recipes.core.choices import StepKind, TemperatureOf, Worked
 from recipes.core.rise.fermentation import DOUBLING, Rule
 
 USUAL_DOUGH_C = Decimal(25)
 STIFF_BELOW_PERCENT = Decimal(60)
-
-
-class StepKind(StrEnum):
-    """What a step of a recipe is."""
-
-    PREPARE = "prepare"
-    MIX = "mix"
-    BULK = "bulk"
-    DIVIDE = "divide"
-    REST = "rest"
-    PROOF = "proof"
-    SCORE = "score"
-    BAKE = "bake"
-    COOL = "cool"
-
-
-class Worked(StrEnum):
-    """What a step of mixing or preparing is done with."""
-
-    HAND = "hand"
-    MACHINE = "machine"
-    PAN = "pan"
-
-
-class HeatOf(StrEnum):
-    """What has a step's temperature."""
-
-    DOUGH = "dough"
-    ROOM = "room"
-    REFRIGERATOR = "refrigerator"
-    OVEN = "oven"
-
-    @property
-    def words(self) -> str:
-        """What it is called on pages and papers."""
-        return "room or cabinet" if self is HeatOf.ROOM else self.value
 
 
 RISES = frozenset({StepKind.BULK, StepKind.PROOF})
@@ -87,7 +52,7 @@ class TimedStep:
     hands_on_min: int
     waiting_min: int = 0
     temperature_c: Decimal | None = None
-    temperature_of: HeatOf | None = None
+    temperature_of: TemperatureOf | None = None
     worked: Worked | None = None
 
     @property
@@ -98,7 +63,7 @@ class TimedStep:
     @property
     def oven_c(self) -> Decimal | None:
         """What the oven is set to; a bake that does not say what is so hot means the oven."""
-        return None if self.temperature_of is HeatOf.DOUGH else self.temperature_c
+        return None if self.temperature_of is TemperatureOf.DOUGH else self.temperature_c
 
 
 @dataclass(frozen=True, slots=True)

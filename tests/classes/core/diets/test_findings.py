@@ -13,13 +13,8 @@ from classes.core.diets.findings import (
     findings,
 )
 from classes.core.diets.words import keys_in, name_in
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula, Ingredient, Line
 
 FLOUR = Ingredient(
     "bread-flour",

@@ -10,18 +10,16 @@ from classes.core.hours.problem.values import (
     RISES,
     ClassWork,
     Group,
-    HeatOf,
     Hours,
     MixerKind,
     Mixing,
     RisesIn,
     Room,
-    StepKind,
     TimedRecipe,
     TimedStep,
-    Worked,
 )
 from classes.core.hours.problem.work import Oven
+from recipes.core.choices import StepKind, TemperatureOf, Worked
 
 TEN_O_CLOCK = 10 * 60
 DAY = 24 * 60
@@ -42,7 +40,7 @@ def step(kind, hands=0, waiting=0, celsius=None, text="", of="", worked=""):
         hands,
         waiting,
         degrees,
-        HeatOf(of) if of not in ("", "unsaid") else None,
+        TemperatureOf(of) if of not in ("", "unsaid") else None,
         Worked(worked) if worked not in ("", "unsaid") else None,
     )
 

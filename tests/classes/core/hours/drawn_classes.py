@@ -9,19 +9,17 @@ from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.values import (
     ClassWork,
     Group,
-    HeatOf,
     Hours,
     MixerKind,
     Mixing,
     RisesIn,
     Room,
-    StepKind,
     TimedRecipe,
     TimedStep,
-    Worked,
 )
 from classes.core.hours.problem.work import Oven, Plan
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING, DemoRecipe
+from recipes.core.choices import StepKind, TemperatureOf, Worked
 
 START_MIN = 10 * 60
 
@@ -46,7 +44,7 @@ def recipe_of(demo: DemoRecipe, at_stations, *, shown=1, pieces_each=None, **cha
                 step.hands_on_min,
                 step.waiting_min,
                 None if step.temperature_c is None else Decimal(step.temperature_c),
-                HeatOf(step.temperature_of) if step.temperature_of else None,
+                TemperatureOf(step.temperature_of) if step.temperature_of else None,
                 Worked(step.worked) if step.worked else None,
             )
             for step in demo.steps

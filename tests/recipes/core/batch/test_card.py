@@ -5,13 +5,8 @@ from decimal import Decimal
 import pytest
 
 from recipes.core.batch.card import formula_card
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.choices import ComponentKind
+from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.scaling import batch
 from recipes.core.weighing import Scales
 

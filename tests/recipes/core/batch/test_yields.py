@@ -9,14 +9,9 @@ from recipes.core.batch.yields import (
     of_flour_in_pieces,
     of_pieces,
 )
+from recipes.core.choices import ComponentKind
 from recipes.core.errors import NotWhole, OutOfRange
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.formula import Component, Formula, Ingredient, Line
 
 FLOUR = Ingredient("flour", "Flour", is_flour=True)
 WATER = Ingredient("water", "Water", is_added_liquid=True)

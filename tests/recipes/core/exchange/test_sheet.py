@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from recipes.core.batch.card import formula_card
+from recipes.core.choices import ComponentKind
 from recipes.core.exchange.kinds import (
     SALT_KINDS,
     TEXTBOOK,
@@ -18,13 +19,7 @@ from recipes.core.exchange.sheet import (
     exchange_sheet,
     yeast_form,
 )
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    Line,
-)
+from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.weighing import Scales
 
 SCALES = Scales((Decimal(1), Decimal("0.1")))

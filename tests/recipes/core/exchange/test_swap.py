@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from recipes.core.choices import ComponentKind
 from recipes.core.errors import (
     NoFlour,
     NotInFormula,
@@ -17,13 +18,7 @@ from recipes.core.exchange.swap import (
     remix,
     replace_ingredient,
 )
-from recipes.core.formula import (
-    Component,
-    ComponentKind,
-    Formula,
-    Ingredient,
-    merge_masses,
-)
+from recipes.core.formula import Component, Formula, Ingredient, merge_masses
 from recipes.core.scaling import (
     Baker,
     Demand,

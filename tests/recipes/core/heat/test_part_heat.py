@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.core.formula import ComponentKind
+from recipes.core.choices import ComponentKind
 from recipes.core.heat.part_heat import (
     HOT_ROUX_C,
     Made,

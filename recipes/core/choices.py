@@ -1,0 +1,98 @@
+"""The words that a recipe chooses from: each with its label for people, wherever it is shown."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Self
+
+
+class Choice(StrEnum):
+    """A word to keep and its label, which is the word with a capital unless another is given."""
+
+    label: str
+
+    def __new__(cls, word: str, label: str = "") -> Self:
+        member = str.__new__(cls, word)
+        member._value_ = word
+        member.label = label or word.capitalize()
+        return member
+
+    @classmethod
+    def choices(cls) -> list[tuple[str, str]]:
+        """Words and labels, for a column or a form's field."""
+        return [(member.value, member.label) for member in cls]
+
+
+class IngredientKind(Choice):
+    FLOUR = "flour"
+    LIQUID = "liquid"
+    SALT = "salt"
+    YEAST = "yeast"
+    SUGAR = "sugar", "Sugar and syrup"
+    FAT = "fat"
+    EGG = "egg"
+    DAIRY = "dairy"
+    SEED = "seed"
+    NUT = "nut"
+    GRAIN = "grain"
+    FRUIT = "fruit"
+    VEGETABLE = "vegetable"
+    SPICE = "spice", "Spice and herb"
+    OTHER = "other"
+
+
+class ComponentKind(Choice):
+    """The parts a bread is made of."""
+
+    DOUGH = "dough"
+    PREFERMENT = "preferment"
+    ROUX = "roux"
+    SOAKER = "soaker"
+    WASH = "wash"
+    TOPPING = "topping"
+
+    @property
+    def goes_into_dough(self) -> bool:
+        """Whether its mass is part of the dough that is divided into pieces."""
+        return self not in (ComponentKind.WASH, ComponentKind.TOPPING)
+
+    @property
+    def made_in_bulk(self) -> bool:
+        """Whether it is usually made ahead in one vessel and divided among the stations."""
+        return self in (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
+
+
+class StepKind(Choice):
+    """What a step of a recipe is."""
+
+    PREPARE = "prepare"
+    MIX = "mix"
+    BULK = "bulk", "Bulk fermentation"
+    DIVIDE = "divide", "Divide and shape"
+    REST = "rest", "Bench rest"
+    PROOF = "proof"
+    SCORE = "score"
+    BAKE = "bake"
+    COOL = "cool"
+
+
+# Other steps have no use for how they are worked.
+WORKED_KINDS = frozenset({StepKind.PREPARE, StepKind.MIX})
+RISING_KINDS = frozenset({StepKind.BULK, StepKind.REST, StepKind.PROOF})
+
+
+class Worked(Choice):
+    """What a step of mixing or preparing is done with."""
+
+    HAND = "hand", "By hand"
+    MACHINE = "machine", "By machine"
+    PAN = "pan", "In a pan, on heat"
+
+
+class TemperatureOf(Choice):
+    """What has a step's temperature."""
+
+    DOUGH = "dough"
+    ROOM = "room", "Room or cabinet"
+    REFRIGERATOR = "refrigerator"
+    OVEN = "oven"
