@@ -63,7 +63,8 @@ TARGETS = (
         tuple(
             f"tests/classes/enrollment/test_{name}.py"
             for name in (
-                "seats", "holds", "enroll_form", "waiting_page", "place_page", "enrollment_page",
+                "seats", "waiting_list", "leaving", "at_the_door", "holds", "enroll_form",
+                "waiting_page", "place_page", "enrollment_page",
             )
         ),
     ),

@@ -9,15 +9,11 @@ from django.urls import reverse
 from classes.access import student_token
 from classes.home_kitchen.values import HomeKitchen
 from handouts.home.recipes import at_home
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from handouts.run_sheet.sheet import Edition
 from recipes.models import Step
 from tests.handouts.conftest import NOW, numbers_of, papers_of
-from tests.handouts.kinds.test_run_sheet import sheet_of
+from tests.handouts.kinds.run_sheets import sheet_of
 from tests.handouts.pdfs import page_texts, plain
 from tests.worlds import anew
 

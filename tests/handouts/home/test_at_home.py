@@ -16,32 +16,29 @@ from classes.access import student_token
 from classes.enrollment.models import Enrollment
 from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.values import HomeKitchen
-from classes.selectors import class_numbers
 from handouts.documents import MissingCautions
-from handouts.home.recipes import AtHome, at_home
+from handouts.home.recipes import AtHome
 from handouts.makers import for_home
 from handouts.material import Material
 from handouts.safety.cautions import DEFERRAL, Hazard
 from handouts.templatetags.at_home import off_by, scoop_words, spooned, total_minutes, warmth
-from recipes.core.batch.spoons import (
-    CUP,
-    Scoop,
-    cup_density,
-    scoops_of,
-    teaspoon_density,
-)
+from recipes.core.batch.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
 from recipes.core.exchange.kinds import TEXTBOOK
 from recipes.models import Component, Ingredient
 from tests.classes.demo_class import demo_class
 from tests.classes.enrollment.enrolled import home_page_of, page_of
 from tests.handouts.conftest import NOW, another_class, planned
-from tests.handouts.pdfs import MM, page_texts, plain, reader
-
-CUPS = {"measured": "both", "room_c": "18", "fan": True, "degrees": "F", "sizes_in": "in"}
-TIN = {
-    "shape": "loaf", "length_cm": "21.59", "width_cm": "11.43", "depth_cm": "6.35",
-    "count": 1, "dough": "class",
-}  # fmt: skip
+from tests.handouts.home.kitchens import (
+    CUPS,
+    TIN,
+    page,
+    paper_of,
+    pdf_of,
+    printed_text,
+    recipe_of,
+    revision_key,
+)
+from tests.handouts.pdfs import plain, reader
 
 
 @pytest.fixture
@@ -49,25 +46,8 @@ def session(db):
     return demo_class()
 
 
-def paper_of(session, **kept):
-    numbers = class_numbers(session)
-    student = session.enrollments.first()
-    return at_home(numbers, student, HomeKitchen.of(kept), NOW)
-
-
-def recipe_of(session, **kept):
-    (recipe,) = paper_of(session, **kept).recipes
-    return recipe
-
-
 def line_of(recipe, name):
     return next(line for line in recipe.amounts.lines if line.name == name)
-
-
-def page(client, session, **kept):
-    student = session.enrollments.first()
-    Enrollment.objects.filter(pk=student.pk).update(home=kept)
-    return plain(client.get(home_page_of(student)).content.decode())
 
 
 class TestCupsAndSpoons:
@@ -181,10 +161,6 @@ class TestAmounts:
 
 def _pieces(session, count):
     return {revision_key(session): count}
-
-
-def revision_key(session):
-    return str(session.taught.get().revision_id)
 
 
 class TestTimesAndHeat:
@@ -413,113 +389,3 @@ class TestThePage:
         text = page(stranger, session)
         assert "304.27" in text  # 520 / 1709 of 1000 g
         assert "Whole wheat flour" not in text
-
-
-def pdf_of(client, session, **kept):
-    student = session.enrollments.first()
-    Enrollment.objects.filter(pk=student.pk).update(home=kept)
-    return client.get(home_page_of(student)[:-1] + ".pdf")
-
-
-def printed_text(answer):
-    return " ".join(plain("\n".join(page_texts(answer.content))).split())
-
-
-class TestThePdf:
-    """The loaf of the worked home kitchen: in a tin, with cups, in a fan oven, at 18 °C."""
-
-    def worked(self, session, **kept):
-        return {**CUPS, "pans": {revision_key(session): TIN}, **kept}
-
-    def test_it_says_what_the_page_says(self, stranger, session):
-        answer = pdf_of(stranger, session, **self.worked(session, page="letter"))
-        assert answer.headers["Content-Type"] == "application/pdf"
-        assert "at-home-letter.pdf" in answer.headers["Content-Disposition"]
-        printed = printed_text(answer)
-        for fact in (
-            "258.63 2 cups + 2 1/2 tbsp", "206.90 7/8 cup", "Table salt 6.1 6.09 1 tsp",
-            "2.7 2.74 3/4 tsp", "446 °F (230 °C)",
-            "410 °F (210 °C) with fan", "134 min", "80 min at 77 °F (25 °C)",
-            "Make the water 97 °F (36 °C)", "Pour in 186 g of the water; hold back 21 g",
-            "In a loaf tin, 8.5 × 4.5 × 2.5 in (21.6 × 11.4 × 6.4 cm): 1 × 520 g",
-            "Right for it", "205 °F (96 °C) in the middle", "come away from the tin",
-            DEFERRAL, "Flour is raw", "Lay it in the greased", "freeze",
-        ):  # fmt: skip
-            assert fact in printed
-
-    @pytest.mark.parametrize(
-        ("salt", "words"),
-        [
-            ("table-salt", "6.1 6.09 1 tsp"),
-            ("coarse-flake-salt-light", "6.1 6.09 1 1/2 to 2 1/4 tsp by make"),
-            ("coarse-flake-salt-dense", "6.1 6.09 1 to 1 1/2 tsp by make"),
-        ],
-    )
-    def test_salt_is_the_same_grams_whatever_the_spoons(self, stranger, session, salt, words):
-        assert words in printed_text(pdf_of(stranger, session, **self.worked(session, salt=salt)))
-
-    @pytest.mark.parametrize(("yeast", "weighed"), [("active dry", "3.3"), ("fresh", "8.3")])
-    def test_yeast_is_as_the_textbook_factors_give_it(self, stranger, session, yeast, weighed):
-        printed = printed_text(pdf_of(stranger, session, **self.worked(session, yeast=yeast)))
-        assert f"{weighed} g {yeast} yeast instead of 2.7 g instant yeast" in printed
-
-    @pytest.mark.parametrize("page", ["a4", "letter"])
-    def test_one_recipe_takes_two_pages_with_cautions_on_the_first(self, stranger, session, page):
-        home = self.worked(session, page=page, salt="coarse-flake-salt-light", yeast="active dry")
-        first, second = page_texts(pdf_of(stranger, session, **home).content)
-        assert "Flour is raw" in first
-        assert "Keeping it" in second
-
-    def test_a_recipe_with_a_preferment_takes_two_pages_too(self, stranger, session):
-        own = planned(another_class(session, "Two-day rye batard", students=1))
-        assert len(page_texts(pdf_of(stranger, own, **self.worked(own)).content)) == 2
-
-    def test_large_type_has_no_letter_under_16_points_in_its_text(self, stranger, session):
-        usual, large = (
-            pdf_of(stranger, session, **self.worked(session, large=is_large)).content
-            for is_large in (False, True)
-        )
-        assert least_points(usual) < 12
-        assert least_points(large) >= 16
-        assert all(fact in plain(" ".join(page_texts(large))) for fact in ("7/8 cup", DEFERRAL))
-
-    def test_its_drawings_are_told_in_words_for_who_cannot_see_them(self, stranger, session):
-        told = alternatives(pdf_of(stranger, session, **self.worked(session)).content)
-        assert len(told) == 2
-        assert "The loaf tin from the side" in told[0]
-        assert told[1].startswith("4 drawings of shaping a log for a tin. 1. Pat it flat")
-
-
-def least_points(pdf):
-    """The smallest type of the text between head and foot of an A4 sheet, in points."""
-    sizes = []
-    for sheet in reader(pdf).pages:
-        high = float(sheet.mediabox.height)
-
-        def visit(text, outer, matrix, _font, size, high=high):
-            up = outer[5] + outer[3] * matrix[5]
-            if text.strip() and 33 * MM < up < high - 33 * MM:
-                sizes.append(abs(size * outer[3] * matrix[3]))
-
-        sheet.extract_text(visitor_text=visit)
-    return round(min(sizes), 1)
-
-
-def alternatives(pdf):
-    """What stands for the figures of a tagged PDF, in their order."""
-    root = reader(pdf).trailer["/Root"]["/StructTreeRoot"]
-    found = []
-
-    def walk(node):
-        node = node.get_object()
-        if isinstance(node, list):
-            for one in node:
-                walk(one)
-        elif hasattr(node, "get"):
-            if node.get("/S") == "/Figure":
-                found.append(plain(str(node.get("/Alt"))))
-            elif "/K" in node:
-                walk(node["/K"])
-
-    walk(root["/K"])
-    return found

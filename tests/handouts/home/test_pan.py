@@ -13,13 +13,7 @@ from recipes.core.pans.balls import ball_sizes
 from recipes.core.pans.plan import MostThatFit
 from tests.classes.demo_class import demo_class
 from tests.handouts.conftest import another_class, planned
-from tests.handouts.home.test_at_home import (
-    TIN,
-    page,
-    pdf_of,
-    recipe_of,
-    revision_key,
-)
+from tests.handouts.home.kitchens import TIN, page, pdf_of, recipe_of, revision_key
 from tests.handouts.pdfs import plain
 
 ROUND_PAN = {

@@ -15,7 +15,7 @@ from handouts.run_sheet.course import Course
 from handouts.run_sheet.recovery import recovery_notes
 from handouts.run_sheet.sheet import Edition
 from tests.handouts.conftest import planned
-from tests.handouts.kinds.test_run_sheet import sheet_of
+from tests.handouts.kinds.run_sheets import sheet_of
 from tests.handouts.pdfs import plain
 
 
