@@ -9,13 +9,13 @@ from decimal import Decimal
 from django.db.models import Prefetch
 
 from classes.core.demand import (
-    STAGES,
     ClassAmounts,
     ClassNeeds,
     Person,
     Taught,
     class_amounts,
 )
+from classes.core.keys import PersonKey
 from classes.core.shopping import (
     ShoppingList,
     Supply,
@@ -88,8 +88,8 @@ def people_at(
     planned = session.count_empty_seats and not begun
     empty = max(0, session.seats - len(roster)) if planned else 0
     wanted = [_wish(one) for one in roster] + [None] * empty
-    names = [(f"student-{one.pk}", one.name) for one in roster]
-    names += [(f"seat-{n}", f"Seat {n}") for n in range(len(roster) + 1, len(wanted) + 1)]
+    names = [(PersonKey.student(one.pk), one.name) for one in roster]
+    names += [(PersonKey.seat(n), f"Seat {n}") for n in range(len(roster) + 1, len(wanted) + 1)]
     seated = seat_people(wanted, places_of(stations)) if wanted else ()
     return tuple(
         Person(key, name, station) for (key, name), station in zip(names, seated, strict=True)
@@ -102,13 +102,13 @@ def _main_flour(formula: Formula) -> Ingredient | None:
     return max(lines, key=lambda line: line.mass_g).ingredient if lines else None
 
 
-def _bakes_variant(session: ClassSession, row: TaughtRecipe) -> dict[Variant, set[str]]:
+def _bakes_variant(session: ClassSession, row: TaughtRecipe) -> dict[Variant, set[PersonKey]]:
     """Who bakes a variant of a taught recipe, by person's key."""
-    people: dict[Variant, set[str]] = {}
+    people: dict[Variant, set[PersonKey]] = {}
     for student in expected(session):
         for variant in student.variants.all():
             if variant.revision_id == row.revision_id and variant.pk != row.variant_id:
-                people.setdefault(variant, set()).add(f"student-{student.pk}")
+                people.setdefault(variant, set()).add(PersonKey.student(student.pk))
     return people
 
 
@@ -131,7 +131,7 @@ def taught_values(
 
 
 def _chosen_values(
-    session: ClassSession, row: TaughtRecipe, everybody: frozenset[str]
+    session: ClassSession, row: TaughtRecipe, everybody: frozenset[PersonKey]
 ) -> Iterator[Taught]:
     formula = formula_value(row.revision)
     variants = _bakes_variant(session, row)
@@ -164,7 +164,7 @@ def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Tau
         dusting_flour=ingredient_value(chosen) if chosen else _main_flour(shown),
         revision=str(row.revision_id),
         piece_name=row.revision.piece_name,
-        brings=tuple(stage for stage in STAGES if getattr(row, f"brings_{stage}")),
+        brings=row.brings,
         bakes=f"{row.revision_id}-{variant.pk if variant else 0}",
     )
 

@@ -15,6 +15,7 @@ from classes.access import home_token
 from classes.core.demand import TaughtAmounts
 from classes.core.diets.heeds import beside_of, heeds_of
 from classes.core.hours.problem.oven_time import in_the_oven
+from classes.core.keys import PersonKey
 from classes.core.regions import Region
 from classes.core.shopping import ShoppingList
 from classes.diets.selectors import avoided_at, class_concerns
@@ -114,7 +115,7 @@ def handouts(
     return tuple(
         Handout(
             name=student.name,
-            station=stations[f"student-{student.pk}"],
+            station=stations[PersonKey.student(student.pk)],
             home_address=home_address(student),
             recipes=tuple(
                 with_marks(
@@ -126,10 +127,10 @@ def handouts(
                 )
                 for recipe in numbers.amounts.recipes
                 for person in recipe.amounts.persons
-                if person.baker.key == f"student-{student.pk}"
+                if person.baker.key == PersonKey.student(student.pk)
             ),
-            heeds=heeds_of(told.get(f"student-{student.pk}")),
-            beside=beside_of(told.get(f"student-{student.pk}")),
+            heeds=heeds_of(told.get(PersonKey.student(student.pk))),
+            beside=beside_of(told.get(PersonKey.student(student.pk))),
             **common,
         )
         for student in students
@@ -301,5 +302,5 @@ def _must_not_eat(numbers: ClassNumbers, station: str) -> tuple[tuple[str, str],
     return tuple(
         (student.name, student.told or IN_PRIVATE)
         for student in numbers.session.enrollments.all()
-        if (student.told or student.wants_privacy) and f"student-{student.pk}" in at
+        if (student.told or student.wants_privacy) and PersonKey.student(student.pk) in at
     )

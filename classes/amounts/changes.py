@@ -13,6 +13,7 @@ from decimal import Decimal
 
 from django.contrib.auth.models import User
 
+from classes.core.keys import PersonKey, TickKey, Work
 from classes.core.preparation import (
     Task,
     TaskGroup,
@@ -40,7 +41,7 @@ class Line:
         return f"{self.where}, {self.who}" if self.who else self.where
 
 
-Lines = dict[str, Line]
+Lines = dict[TickKey, Line]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,17 +74,9 @@ def lines_of(numbers: ClassNumbers) -> Lines:
     found: Lines = {}
     for where, group in _groups(numbers):
         for task in group.tasks:
-            key = lasting_key(task.key)
-            found[task.key.rpartition("|")[0] if key in found else key] = _line(where, group, task)
+            key = task.key.lasting
+            found[task.key.of_any_amount if key in found else key] = _line(where, group, task)
     return found
-
-
-def lasting_key(key: str) -> str:
-    """A task's key without its amount and without the variant, which may change."""
-    parts = key.split("|")[:-1]
-    if len(parts) > 2:
-        parts[1] = parts[1].partition("-")[0]
-    return "|".join(parts)
 
 
 def _groups(numbers: ClassNumbers) -> Iterator[tuple[str, TaskGroup]]:
@@ -105,10 +98,9 @@ def grams(number: Decimal) -> str:
     return f"{number.normalize():f} g"
 
 
-def _kept(key: str, line: Line, names: dict[str, str]) -> list[str]:
+def _kept(key: TickKey, line: Line, names: dict[PersonKey, str]) -> list[str]:
     """A line as it is kept: place, recipe, ingredient and grams, and nobody's name."""
-    parts = key.split("|")
-    name = names.get(parts[2], "") if len(parts) > 3 else ""
+    name = names.get(key.person, "") if key.person else ""
     return [line.where, line.who.removeprefix(f"{name} · "), line.what, line.amount]
 
 
@@ -117,7 +109,7 @@ def note_printed(
 ) -> Printed:
     """Remember what the preparation list held when it was printed."""
     names = {person.key: person.name for person in numbers.people}
-    lines = {key: _kept(key, line, names) for key, line in lines_of(numbers).items()}
+    lines = {str(key): _kept(key, line, names) for key, line in lines_of(numbers).items()}
     return Printed.objects.create(session=session, paper=PREPARATION, lines=lines, by=user, at=at)
 
 
@@ -128,7 +120,7 @@ def last_printed(session: ClassSession) -> Printed | None:
 
 def changes_since(printed: Printed, numbers: ClassNumbers) -> tuple[Change, ...]:
     """The lines that differ, in the order of the list as it is now, then those that are gone."""
-    before: Lines = {key: Line(*line) for key, line in printed.lines.items()}
+    before = {TickKey.read(key): Line(*line) for key, line in printed.lines.items()}
     now = lines_of(numbers)
     found = [
         _change(before.get(key), line)
@@ -154,10 +146,14 @@ def _change(before: Line | None, now: Line) -> Change:
     return Change(now.place, now.what, before.amount, now.amount, was_at)
 
 
-_PLACES = {"buy": "Shopping", "ahead": "Made ahead", "weigh": "A tub of somebody no longer here"}
+_PLACES = {
+    Work.BUY: "Shopping",
+    Work.AHEAD: "Made ahead",
+    Work.WEIGH: "A tub of somebody no longer here",
+}
 
 
-def place_of(lines: Lines, tick_key: str) -> str:
+def place_of(lines: Lines, ticked: TickKey) -> str:
     """Where a line that was ticked off stands, or stood."""
-    line = lines.get(lasting_key(tick_key))
-    return line.place if line else _PLACES.get(tick_key.partition("|")[0], "")
+    line = lines.get(ticked.lasting)
+    return line.place if line else _PLACES[ticked.work]

@@ -86,7 +86,7 @@ def prepare(request: UserRequest, code: str) -> HttpResponse:
         note_look(session=session, user=request.user, what=LOOK, at=timezone.now())
     if request.method == "POST":
         return _tick(request, session, work)
-    ticks = {tick.key: tick for tick in session.ticks.select_related("done_by")}
+    ticks = {tick.line: tick for tick in session.ticks.select_related("done_by")}
     keys = [task.key for task in work.tasks()]
     context = {
         "session": session,
@@ -104,10 +104,10 @@ def prepare(request: UserRequest, code: str) -> HttpResponse:
 def _tick(request: UserRequest, session: ClassSession, work: Preparation) -> HttpResponse:
     done = "tick" in request.POST
     key = request.POST.get("tick" if done else "untick", "")
-    task = next((task for task in work.tasks() if task.key == key), None)
+    task = next((task for task in work.tasks() if str(task.key) == key), None)
     if task is None:
         raise Http404
-    set_tick(session=session, key=key, done=done, user=request.user)
+    set_tick(session=session, key=task.key, done=done, user=request.user)
     if request.htmx:
         return render(request, "classes/_tick.html", {"task": task, "done": done})
     return redirect("classes:prepare", code=session.code)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from classes.core.keys import PersonKey, Stage
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.numbers import ZERO, whole
 from recipes.core.scaling import (
@@ -20,14 +21,13 @@ from recipes.core.weighing import BENCH_SCALE, Scales
 
 DEMONSTRATION = "Demonstration"
 BROUGHT = "Brought by the instructor"
-MIXED, RISEN, SHAPED = STAGES = ("mixed", "risen", "shaped")
 
 
 @dataclass(frozen=True, slots=True)
 class Person:
     """Somebody on the roster, or an empty seat that is planned for."""
 
-    key: str
+    key: PersonKey
     name: str
     station: str
 
@@ -37,7 +37,7 @@ class Taught:
     """A recipe revision, or a variant of it, as a class teaches it.
 
     `revision` is the key of what a variant varies; `only_for` names the keys of the people who
-    bake it, None is everybody. `brings` holds the stages of `STAGES` at which the instructor
+    bake it, None is everybody. `brings` holds the stages at which the instructor
     brings dough of it, at each a piece for every piece of the people who bake it. `bakes` tells
     the revision with its variant from all others; where something is taken out for those people,
     `written` is the label without that.
@@ -52,9 +52,9 @@ class Taught:
     dusting_g: Decimal = ZERO
     dusting_flour: Ingredient | None = None
     revision: str = ""
-    only_for: frozenset[str] | None = None
+    only_for: frozenset[PersonKey] | None = None
     piece_name: str = "piece"
-    brings: tuple[str, ...] = ()
+    brings: tuple[Stage, ...] = ()
     bakes: str = ""
     written: str = ""
 
@@ -113,7 +113,8 @@ def demand_for(taught: Taught, needs: ClassNeeds) -> Demand:
 def _shown(taught: Taught) -> Iterator[Baker]:
     for n in range(1, taught.demonstration_batches + 1):
         name = DEMONSTRATION if taught.demonstration_batches == 1 else f"{DEMONSTRATION} {n}"
-        yield Baker(f"demonstration-{n}", name, "", taught.pieces_each, taught.piece_g)
+        key = PersonKey.demonstration(n)
+        yield Baker(key, name, "", taught.pieces_each, taught.piece_g)
 
 
 def _brought(taught: Taught, bakers: Sequence[Baker]) -> Iterator[Baker]:
@@ -127,13 +128,13 @@ def _brought(taught: Taught, bakers: Sequence[Baker]) -> Iterator[Baker]:
     pieces = sum(one.pieces for one in heads)
     for stage in taught.brings if pieces else ():
         yield Baker(
-            key=f"brought-{stage}",
+            key=PersonKey.brought(stage),
             name=f"Brought, {stage}",
             station="",
             pieces=pieces,
             piece_g=taught.piece_g,
             brought=stage,
-            dustings=len(heads) if stage == SHAPED else 0,
+            dustings=len(heads) if stage is Stage.SHAPED else 0,
         )
 
 

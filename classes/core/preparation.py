@@ -6,7 +6,7 @@ A key holds the weighed grams, so a line whose amount has changed counts as not 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.core.demand import (
@@ -15,17 +15,20 @@ from classes.core.demand import (
     ClassAmounts,
     TaughtAmounts,
 )
+from classes.core.keys import PersonKey, TickKey, Work
 from classes.core.shopping import ShoppingList
 from recipes.core.amount_lines import AmountLine
 from recipes.core.scaling import Baker, PersonAmounts
 from recipes.core.weighing import Weighing
+
+TUB = "tub"
 
 
 @dataclass(frozen=True, slots=True)
 class Task:
     """One line to tick: what, how much, what else to know, and whom it concerns."""
 
-    key: str
+    key: TickKey
     text: str
     grams: Decimal | None = None
     coarse: bool = False
@@ -67,39 +70,40 @@ def _buying(shopping: ShoppingList) -> TaskGroup:
     for line in shopping.lines:
         if line.to_buy:
             note = "; ".join((line.buy_words, *line.notes))
-            key = f"buy|{line.ingredient.key}|{line.buy_words}"
+            key = TickKey(Work.BUY, line.ingredient.key, line.buy_words)
             tasks.append(Task(key, line.ingredient.name, note=note))
     return TaskGroup("Buy", tuple(tasks))
 
 
-def _task(prefix: str, line: AmountLine) -> Task:
+def _task(part: TickKey, line: AmountLine) -> Task:
     grams = line.weighed.grams
     notes = [f"take {line.count.take} {line.count.of}, beat, weigh" if line.count else "", line.how]
-    key = f"{prefix}|{line.ingredient.key}|{grams:f}"
+    key = replace(part, ingredient=line.ingredient.key, amount=f"{grams:f}")
     return Task(key, line.name, grams, line.weighed.coarse, "; ".join(filter(None, notes)))
 
 
-def _from_tub(prefix: str, name: str, tub: Weighing) -> Task:
-    return Task(f"{prefix}|tub|{tub.grams:f}", f"{name}, from the tub", tub.grams, tub.coarse)
+def _from_tub(part: TickKey, name: str, tub: Weighing) -> Task:
+    key = replace(part, ingredient=TUB, amount=f"{tub.grams:f}")
+    return Task(key, f"{name}, from the tub", tub.grams, tub.coarse)
 
 
 def _ahead(recipe: TaughtAmounts) -> Iterator[TaskGroup]:
     for number, part in enumerate(recipe.amounts.pooled.components):
         if part.kind.made_in_bulk:
-            prefix = f"ahead|{recipe.taught.key}|{number}"
+            key = TickKey(Work.AHEAD, taught=recipe.taught.key, part=number)
             yield TaskGroup(
                 f"{part.name} for {recipe.taught.formula.title}",
-                tuple(_task(prefix, line) for line in part.lines),
+                tuple(_task(key, line) for line in part.lines),
             )
 
 
 def _person(recipe: TaughtAmounts, person: PersonAmounts) -> TaskGroup:
-    prefix = f"weigh|{recipe.taught.key}|{person.baker.key}"
-    tasks = []
+    whose, tasks = PersonKey(person.baker.key), []
     for number, part in enumerate(person.sheet.components):
+        key = TickKey(Work.WEIGH, taught=recipe.taught.key, person=whose, part=number)
         if part.tub:
-            tasks.append(_from_tub(f"{prefix}|{number}", part.name, part.tub))
-        tasks += [_task(f"{prefix}|{number}", line) for line in part.to_weigh]
+            tasks.append(_from_tub(key, part.name, part.tub))
+        tasks += [_task(key, line) for line in part.to_weigh]
     return TaskGroup(_title(recipe, person.baker), tuple(tasks))
 
 

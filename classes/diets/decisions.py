@@ -21,6 +21,7 @@ from classes.core.diets.conflicts import (
 from classes.core.diets.findings import Baked, Eater
 from classes.core.diets.nothing import words_told
 from classes.core.diets.taking_out import Without, without
+from classes.core.keys import PersonKey
 from classes.enrollment.models import DietDecision, Enrollment
 from classes.models import ClassSession, TaughtRecipe
 from recipes.core.numbers import ZERO
@@ -30,11 +31,11 @@ def eater_of(one: Enrollment, station: str = "") -> Eater:
     """Somebody on the roster, with what they told."""
     words = words_told(one.must_not_eat)
     told = tuple(one.allergens), words, one.wants_privacy
-    return Eater(f"student-{one.pk}", one.name, station, *told)
+    return Eater(PersonKey.student(one.pk), one.name, station, *told)
 
 
 def baked_of(
-    taught: Taught, row: TaughtRecipe, eaters: frozenset[str], stations: frozenset[str]
+    taught: Taught, row: TaughtRecipe, eaters: frozenset[PersonKey], stations: frozenset[str]
 ) -> Baked:
     """A recipe of a class as these people bake it, at the stations where it is weighed."""
     return Baked(
@@ -58,22 +59,22 @@ def decided_of(row: DietDecision, session: ClassSession) -> Decided:
     return Decided(Way(row.way), basis, row.decided_by.get_username(), when, row.note)
 
 
-def decisions_of(session: ClassSession) -> dict[tuple[str, str], Decided]:
+def decisions_of(session: ClassSession) -> dict[tuple[PersonKey, str], Decided]:
     """All decisions of a class fetched `with_plan`, by the keys of person and revision."""
     return {
-        (f"student-{one.pk}", str(row.revision_id)): decided_of(row, session)
+        (PersonKey.student(one.pk), str(row.revision_id)): decided_of(row, session)
         for one in session.enrollments.all()
         for row in one.decisions.all()
     }
 
 
 def as_decided(
-    session: ClassSession, row: TaughtRecipe, chosen: Taught, bakers: frozenset[str]
+    session: ClassSession, row: TaughtRecipe, chosen: Taught, bakers: frozenset[PersonKey]
 ) -> Iterator[Taught]:
     """A recipe that these people chose, as they bake it after what was decided."""
-    groups: dict[tuple[str, ...], set[str]] = {}
+    groups: dict[tuple[str, ...], set[PersonKey]] = {}
     made: dict[tuple[str, ...], Without] = {}
-    others: set[str] = set()
+    others: set[PersonKey] = set()
     for one in session.enrollments.all():
         eater = eater_of(one)
         decided = _in_force(session, row, chosen, one) if eater.key in bakers else None
@@ -107,7 +108,7 @@ def _alone(chosen: Taught, row: TaughtRecipe) -> Baked:
     return baked_of(chosen, row, frozenset(), frozenset())
 
 
-def _taken_out(chosen: Taught, out: Without, keys: frozenset[str]) -> Taught:
+def _taken_out(chosen: Taught, out: Without, keys: frozenset[PersonKey]) -> Taught:
     mark = f"{crc32('|'.join(out.names).encode()):08x}"
     shown = replace(
         chosen,

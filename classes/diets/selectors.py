@@ -30,6 +30,7 @@ from classes.core.diets.findings import (
     has_told,
 )
 from classes.core.diets.heeds import OwnHeeds, own_heeds
+from classes.core.keys import PersonKey, Work
 from classes.core.telling import known_by
 from classes.diets.decisions import (
     baked_of,
@@ -120,7 +121,7 @@ def class_concerns(session: ClassSession) -> tuple[Concerns, ...]:
     return concerns(told, chosen, findings(told, baked_in(session)), decisions_of(session))
 
 
-def basis_in(session: ClassSession, person: str, revision: str) -> Basis | None:
+def basis_in(session: ClassSession, person: PersonKey, revision: str) -> Basis | None:
     """What a decision about a person and a revision would be about now; None if not baked."""
     eater = next((one for one in eaters_of(session) if one.key == person), None)
     for recipe in baked_in(session, decided=False):
@@ -129,7 +130,7 @@ def basis_in(session: ClassSession, person: str, revision: str) -> Basis | None:
     return None
 
 
-def conflict_in(session: ClassSession, person: str, revision: str) -> Conflict | None:
+def conflict_in(session: ClassSession, person: PersonKey, revision: str) -> Conflict | None:
     """The conflict of a person and a revision in a class fetched `with_plan`."""
     every = (one for found in class_concerns(session) for one in found.conflicts)
     return next((one for one in every if (one.person, one.revision) == (person, revision)), None)
@@ -141,7 +142,7 @@ def heeds_for(own: Enrollment) -> OwnHeeds:
         return OwnHeeds()
     session = ClassSession.objects.with_plan().get(pk=own.session_id)
     people = {one.eater.key: one for one in class_concerns(session)}
-    return own_heeds(people.get(f"student-{own.pk}"))
+    return own_heeds(people.get(PersonKey.student(own.pk)))
 
 
 def open_conflicts(session: ClassSession) -> tuple[Conflict, ...]:
@@ -170,7 +171,7 @@ def avoided_at(session: ClassSession) -> dict[str, tuple[str, ...]]:
 def eaters_of(session: ClassSession) -> list[Eater]:
     """Everybody expected, where they stand, and what they told."""
     stations = {person.key: person.station for person in people_of(session)}
-    return [eater_of(one, stations.get(f"student-{one.pk}", "")) for one in expected(session)]
+    return [eater_of(one, stations.get(PersonKey.student(one.pk), "")) for one in expected(session)]
 
 
 def baked_in(session: ClassSession, *, decided: bool = True) -> tuple[Baked, ...]:
@@ -194,30 +195,30 @@ def _redo(
 
     A tick made later was made with the knowledge.
     """
-    since = {f"student-{one.pk}": one.told_since for one in expected(session)}
+    since = {PersonKey.student(one.pk): one.told_since for one in expected(session)}
     listed = lines_of(numbers)
     lines: dict[str, list[Ticked]] = {}
     concerns: dict[str, list[tuple[Finding, Place]]] = {}
     for tick in session.ticks.select_related("done_by"):
-        ingredient, amount = tick.key.split("|")[-2:]
+        key = tick.line
         unknown = [
             (finding, place)
             for finding in found
             for place in finding.places
-            if place.ingredient_key == ingredient
+            if place.ingredient_key == key.ingredient
             and not known_by(since[finding.eater.key], place.told, tick.done_at)
         ]
         if unknown:
-            shown = amount if tick.key.startswith("buy|") else grams(Decimal(amount))
-            done = Ticked(tick, place_of(listed, tick.key), shown)
-            lines.setdefault(ingredient, []).append(done)
-            concerns.setdefault(ingredient, []).extend(unknown)
-    for key, places in concerns.items():
+            amount = key.amount if key.work is Work.BUY else grams(Decimal(key.amount))
+            done = Ticked(tick, place_of(listed, key), amount)
+            lines.setdefault(key.ingredient, []).append(done)
+            concerns.setdefault(key.ingredient, []).extend(unknown)
+    for ingredient, places in concerns.items():
         yield Redo(
             ingredient=places[0][1].ingredient,
             because=_listed(place.traces or place.because for _, place in places),
             concerns=tuple(dict.fromkeys(finding.eater.name for finding, _ in places)),
-            lines=tuple(lines[key]),
+            lines=tuple(lines[ingredient]),
         )
 
 

@@ -40,12 +40,12 @@ def decide_diet(
     if now is None or now.mark != conflict.mark:
         raise ChangedMeanwhile
     if way is Way.VARIANT and variant is not None:
-        _bake(_pk(conflict), variant)
+        _bake(person.student_pk, variant)
     basis = basis_in(_anew(session), person, revision)
     if basis is None:
         raise ChangedMeanwhile
     DietDecision.objects.update_or_create(
-        enrollment_id=_pk(conflict),
+        enrollment_id=person.student_pk,
         revision_id=int(revision),
         defaults={
             "way": way,
@@ -60,15 +60,12 @@ def decide_diet(
 
 def take_back_decision(*, conflict: Conflict) -> None:
     """Forget what was decided; the conflict is open again. A variant stays on the roster."""
-    DietDecision.objects.filter(enrollment=_pk(conflict), revision=int(conflict.revision)).delete()
+    person, revision = conflict.person.student_pk, int(conflict.revision)
+    DietDecision.objects.filter(enrollment=person, revision=revision).delete()
 
 
 def _anew(session: ClassSession) -> ClassSession:
     return ClassSession.objects.with_plan().get(pk=session.pk)
-
-
-def _pk(conflict: Conflict) -> int:
-    return int(conflict.person.removeprefix("student-"))
 
 
 def _bake(person: int, variant: Variant) -> None:

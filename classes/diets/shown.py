@@ -26,9 +26,9 @@ class ShownConflict:
     slug: str
 
     @property
-    def person(self) -> str:
+    def person(self) -> int:
         """The key of the row of the person."""
-        return self.conflict.person.removeprefix("student-")
+        return self.conflict.person.student_pk
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from classes.access import class_seen_by, teaches
 from classes.core.diets.conflicts import Conflict
+from classes.core.keys import PersonKey
 from classes.diets.forms import DecisionForm
 from classes.diets.selectors import conflict_in, diet_sheet
 from classes.diets.services import (
@@ -90,7 +91,7 @@ def diet_decide(request: UserRequest, code: str) -> HttpResponse:
 
 
 def _conflict(request: UserRequest, session: ClassSession) -> Conflict:
-    person = f"student-{key_of(request.POST.get('person'))}"
+    person = PersonKey.student(key_of(request.POST.get("person")))
     found = conflict_in(session, person, str(key_of(request.POST.get("revision"))))
     if found is None:
         raise Http404

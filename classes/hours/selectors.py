@@ -203,16 +203,10 @@ def timed_recipe(
         stiff=_is_stiff(revision),
         pieces_a_place=pieces_a_place(row),
         dough_c=values.USUAL_DOUGH_C if degrees is None else degrees,
-        brings=frozenset(brought_stages(row)),
+        brings=frozenset(row.brings),
         softens_butter=_softens_butter(revision),
         chills=_chills(revision),
     )
-
-
-def brought_stages(row: TaughtRecipe) -> list[values.Stage]:
-    """The stages at which the instructor brings dough of a taught recipe."""
-    brought = (row.brings_mixed, row.brings_risen, row.brings_shaped)
-    return [stage for stage, brings in zip(values.Stage, brought, strict=True) if brings]
 
 
 def steps_of(revision: Revision) -> tuple[values.TimedStep, ...]:

@@ -9,6 +9,7 @@ from datetime import timedelta
 from classes.core.demand import Person
 from classes.core.hours.advice.differences import Differences, compare
 from classes.core.hours.problem.values import ClassWork, RisesIn
+from classes.core.keys import PersonKey
 from classes.core.stations import seat_people
 from classes.hours.answers import (
     Answer,
@@ -79,7 +80,7 @@ def _people(session: ClassSession, count: int) -> tuple[Person, ...]:
     if len(present) == count:
         return present
     seats = seat_people([None] * count, places_of(session.stations.all()))
-    return tuple(Person(f"person-{n}", f"Person {n}", at) for n, at in enumerate(seats, 1))
+    return tuple(Person(PersonKey.seat(n), f"Person {n}", at) for n, at in enumerate(seats, 1))
 
 
 def _changed(work: ClassWork, form: WhatIfForm) -> ClassWork:

@@ -29,8 +29,8 @@ from classes.core.hours.checking.verdict import Verdict, VerdictKind
 from classes.core.hours.problem.names import joined, listed
 from classes.core.hours.problem.notes import EVERYBODY
 from classes.core.hours.problem.rolls import ROLLS_A_LOAF
-from classes.core.hours.problem.values import Stage
 from classes.core.hours.problem.work import Load
+from classes.core.keys import Stage
 from recipes.templatetags.amounts import NBSP, minutes
 
 Label = Callable[[int], str]

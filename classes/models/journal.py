@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 
+from classes.core.keys import TickKey
 from classes.models.session import ClassSession
 
 
@@ -22,6 +23,11 @@ class Tick(models.Model):
 
     def __str__(self) -> str:
         return self.key
+
+    @property
+    def line(self) -> TickKey:
+        """The line as it was when it was ticked off."""
+        return TickKey.read(self.key)
 
 
 class PrivateLook(models.Model):

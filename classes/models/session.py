@@ -13,6 +13,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from django.utils.crypto import get_random_string
 
+from classes.core.keys import Stage
 from classes.core.money import MOST_MINOR, Money
 from classes.models.kitchen import Kitchen, Station
 from classes.moments import Span
@@ -273,6 +274,12 @@ class TaughtRecipe(models.Model):
 
     def __str__(self) -> str:
         return f"{self.pieces_each} × {self.piece_g} g of {self.revision}"
+
+    @property
+    def brings(self) -> tuple[Stage, ...]:
+        """The stages at which the instructor brings dough of it."""
+        brought = (self.brings_mixed, self.brings_risen, self.brings_shaped)
+        return tuple(stage for stage, brings in zip(Stage, brought, strict=True) if brings)
 
 
 class KeptPlan(models.Model):

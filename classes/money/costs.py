@@ -13,6 +13,7 @@ from classes.core.costing import (
     break_even,
 )
 from classes.core.demand import Person, class_amounts
+from classes.core.keys import PersonKey
 from classes.core.money import (
     Estimate,
     Money,
@@ -188,7 +189,7 @@ class _Kitchen:
         self._session = session
         self._supplies = supplies_of(session)
         roster = sorted(expected(session), key=_is_guest)
-        self._people = [Person(f"student-{one.pk}", one.name, "") for one in roster]
+        self._people = [Person(PersonKey.student(one.pk), one.name, "") for one in roster]
 
     def shopping(self, count: int) -> ShoppingList | None:
         """The list for so many people: those who booked, the others, then empty seats.
@@ -196,7 +197,7 @@ class _Kitchen:
         None where nobody bakes anything.
         """
         more = range(len(self._people) + 1, count + 1)
-        seats = (Person(f"seat-{number}", f"Seat {number}", "") for number in more)
+        seats = (Person(PersonKey.seat(number), f"Seat {number}", "") for number in more)
         needs = class_needs(self._session, (*self._people[:count], *seats))
         try:
             amounts = class_amounts(needs)

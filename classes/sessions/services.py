@@ -8,6 +8,7 @@ from datetime import datetime
 from django.contrib.auth.models import User
 from django.db import transaction
 
+from classes.core.keys import TickKey
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.models.links import new_link_nonce
 from classes.enrollment.services.leaving import is_contact_of, take_off_roster
@@ -132,9 +133,9 @@ def renew_link(*, enrollment: Enrollment) -> None:
         Booking.objects.filter(pk=enrollment.booking_id).update(link_nonce=new_link_nonce())
 
 
-def set_tick(*, session: ClassSession, key: str, done: bool, user: User) -> None:
+def set_tick(*, session: ClassSession, key: TickKey, done: bool, user: User) -> None:
     """Tick a line of the preparation list, or take the tick back; doing it twice is once."""
     if done:
-        Tick.objects.get_or_create(session=session, key=key, defaults={"done_by": user})
+        Tick.objects.get_or_create(session=session, key=str(key), defaults={"done_by": user})
     else:
-        Tick.objects.filter(session=session, key=key).delete()
+        Tick.objects.filter(session=session, key=str(key)).delete()

@@ -11,6 +11,7 @@ from typing import ClassVar
 
 from classes.core.demand import TaughtAmounts
 from classes.core.diets.heeds import Heed
+from classes.core.keys import PersonKey
 from classes.enrollment.models import Enrollment
 from classes.home_kitchen.forms import Baked
 from classes.home_kitchen.values import HomeKitchen
@@ -127,7 +128,7 @@ class AtHome(Paper):
 
 def own_recipes(numbers: ClassNumbers, student: Enrollment) -> tuple[TaughtAmounts, ...]:
     """The recipes that a student bakes, each as they bake it: with their variant."""
-    key = f"student-{student.pk}"
+    key = PersonKey.student(student.pk)
     return tuple(
         recipe
         for recipe in numbers.amounts.recipes

@@ -12,6 +12,7 @@ from typing import ClassVar
 
 from classes.core.diets.conflicts import Concerns
 from classes.core.diets.findings import Finding, Place
+from classes.core.keys import PersonKey
 from classes.diets.selectors import class_concerns
 from classes.enrollment.models import Enrollment
 from classes.selectors import ClassNumbers, expected
@@ -116,12 +117,12 @@ def allergen_sheet(numbers: ClassNumbers, printed_at: datetime) -> AllergenSheet
     )
 
 
-def _key(student: Enrollment) -> str:
-    return f"student-{student.pk}"
+def _key(student: Enrollment) -> PersonKey:
+    return PersonKey.student(student.pk)
 
 
 def _to_ask(
-    students: Sequence[Enrollment], found: dict[str, Finding], at: dict[str, str]
+    students: Sequence[Enrollment], found: dict[PersonKey, Finding], at: dict[PersonKey, str]
 ) -> Iterator[ToAsk]:
     """Everybody but those who said that there is nothing."""
     for one in students:
@@ -163,7 +164,7 @@ def _why(place: Place) -> str:
 
 
 def _stations(
-    order: Sequence[str], students: Sequence[Enrollment], people: dict[str, Concerns]
+    order: Sequence[str], students: Sequence[Enrollment], people: dict[PersonKey, Concerns]
 ) -> Iterator[StationTrace]:
     """The stations of those who told something, or have yet to say what it is."""
     traced = [(one, people[_key(one)]) for one in students if _key(one) in people]

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
+from classes.core.keys import PersonKey
 from classes.selectors import ClassNumbers, expected
 from handouts.documents import Paper
 from handouts.selectors import common_fields
@@ -47,7 +48,7 @@ def sign_in_sheet(numbers: ClassNumbers, printed_at: datetime) -> tuple[SignInSh
     session = numbers.session
     stations = {person.key: person.station for person in numbers.people}
     students = expected(session)
-    guests = [Guest(one.name, stations.get(f"student-{one.pk}", "")) for one in students]
+    guests = [Guest(one.name, stations.get(PersonKey.student(one.pk), "")) for one in students]
     free = max(0, session.seats - len(students))
     return (
         SignInSheet(

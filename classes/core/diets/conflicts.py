@@ -22,6 +22,7 @@ from classes.core.diets.findings import (
     places_in,
     told_keys,
 )
+from classes.core.keys import PersonKey
 
 
 class State(StrEnum):
@@ -111,7 +112,7 @@ class Conflict:
         return sha256(told.encode()).hexdigest()[:16]
 
     @property
-    def person(self) -> str:
+    def person(self) -> PersonKey:
         """The key of the person."""
         return self.eater.key
 
@@ -144,7 +145,7 @@ class Concerns:
         return tuple(one for one in self.conflicts if one.is_open)
 
 
-Decisions = Mapping[tuple[str, str], Decided]
+Decisions = Mapping[tuple[PersonKey, str], Decided]
 """Decisions by the keys of the person and the revision."""
 
 

@@ -19,6 +19,7 @@ from classes.core.diets.words import (
     name_in,
     one_key,
 )
+from classes.core.keys import PersonKey
 from recipes.core.allergen_trace import (
     StepFound,
     StepText,
@@ -55,7 +56,7 @@ class Reason(StrEnum):
 class Eater:
     """Somebody in a class: what they marked and wrote, or that they want to say it in private."""
 
-    key: str
+    key: PersonKey
     name: str
     station: str
     allergens: tuple[str, ...]
@@ -75,7 +76,7 @@ class Baked:
     title: str
     formula: Formula
     steps: tuple[tuple[str, str], ...]
-    eaters: frozenset[str]
+    eaters: frozenset[PersonKey]
     dusting_flour: Ingredient | None = None
     stations: frozenset[str] = frozenset()
     key: str = ""

@@ -8,6 +8,7 @@ from dataclasses import replace
 from classes.core.demand import ClassAmounts
 from classes.core.diets.conflicts import Conflict, Way
 from classes.core.diets.findings import Place, Reason
+from classes.core.keys import TickKey, Work
 from classes.core.preparation import Preparation, TaskGroup
 
 MARK = "✗"
@@ -39,9 +40,7 @@ def marked(work: Preparation, amounts: ClassAmounts, conflicts: Iterable[Conflic
         return work
 
     def group(one: TaskGroup) -> TaskGroup:
-        tasks = (
-            replace(task, concern=words.get(task.key.rpartition("|")[0], "")) for task in one.tasks
-        )
+        tasks = (replace(task, concern=words.get(task.key.of_any_amount, "")) for task in one.tasks)
         return replace(one, tasks=tuple(tasks))
 
     return replace(
@@ -51,15 +50,20 @@ def marked(work: Preparation, amounts: ClassAmounts, conflicts: Iterable[Conflic
     )
 
 
-def _by_line(amounts: ClassAmounts, conflicts: Iterable[Conflict]) -> Iterator[tuple[str, str]]:
-    """The beginning of a task's key, without the grams, and the words for it."""
+def _by_line(amounts: ClassAmounts, conflicts: Iterable[Conflict]) -> Iterator[tuple[TickKey, str]]:
+    """The key of a task, whatever its amount, and the words for it."""
     recipes = {recipe.taught.key: recipe.taught.formula for recipe in amounts.recipes}
     for conflict in conflicts:
         for place in conflict.left:
             parts = recipes[place.taught].components if place.taught in recipes else ()
             for number, part in enumerate(parts):
                 if part.name == place.component:
-                    whose = f"weigh|{place.taught}|{conflict.person}"
-                    where = f"ahead|{place.taught}" if part.kind.made_in_bulk else whose
-                    words = line_words(conflict, place)
-                    yield f"{where}|{number}|{place.ingredient_key}", words
+                    in_bulk = part.kind.made_in_bulk
+                    key = TickKey(
+                        Work.AHEAD if in_bulk else Work.WEIGH,
+                        place.ingredient_key,
+                        taught=place.taught,
+                        person=None if in_bulk else conflict.person,
+                        part=number,
+                    )
+                    yield key, line_words(conflict, place)

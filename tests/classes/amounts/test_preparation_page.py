@@ -27,7 +27,7 @@ def tasks_of(session):
 
 
 def test_every_line_has_a_key_of_its_own(session):
-    keys = [task.key for task in tasks_of(session)]
+    keys = [str(task.key) for task in tasks_of(session)]
     assert len(keys) == len(set(keys)) > 4
 
 
@@ -50,7 +50,7 @@ def test_brought_doughs_stand_before_the_stations_and_are_no_demonstration(
 
 def test_lines_of_brought_doughs_have_keys_of_their_own(session):
     session.taught.update(brings_mixed=True, brings_risen=True, brings_shaped=True)
-    keys = [task.key for task in tasks_of(session)]
+    keys = [str(task.key) for task in tasks_of(session)]
     assert len(keys) == len(set(keys))
     assert {key.split("|")[2] for key in keys if "|brought-" in key} == {
         "brought-mixed",

@@ -4,15 +4,13 @@ import pytest
 
 from classes.core.demand import (
     DEMONSTRATION,
-    SHAPED,
-    STAGES,
     ClassNeeds,
     Person,
     Taught,
     class_amounts,
     demand_for,
 )
-from classes.core.hours.problem.values import Stage
+from classes.core.keys import Stage
 from recipes.core.errors import (
     NobodyBakes,
     NotDecimal,
@@ -76,11 +74,7 @@ def test_demonstration_batches_are_bakers_without_a_station(batches, names):
     assert {one.station for one in demand.demonstrations} <= {""}
 
 
-def test_the_stages_are_those_that_the_plan_of_the_hours_knows():
-    assert tuple(Stage) == STAGES
-
-
-@pytest.mark.parametrize("stage", STAGES)
+@pytest.mark.parametrize("stage", Stage)
 def test_a_stage_adds_one_dough_for_all_pieces_those_that_are_shown_too(stage):
     recipe = taught(brings=(stage,), pieces_each=2, piece_g=Decimal(300), demonstration_batches=2)
     *_, brought = demand_for(recipe, needs()).demonstrations
@@ -90,30 +84,30 @@ def test_a_stage_adds_one_dough_for_all_pieces_those_that_are_shown_too(stage):
 
 
 def test_each_stage_has_a_dough_of_its_own_beside_the_demonstration():
-    amounts = class_amounts(needs(taught(brings=STAGES))).recipes[0].amounts
+    amounts = class_amounts(needs(taught(brings=tuple(Stage)))).recipes[0].amounts
     assert [one.baker.name for one in amounts.shown] == [DEMONSTRATION]
-    assert [one.baker.brought for one in amounts.brought] == list(STAGES)
+    assert [one.baker.brought for one in amounts.brought] == list(Stage)
     assert amounts.pooled.dough_g == (13 + 3 * 13) * 520
 
 
 def test_a_brought_dough_is_for_those_who_bake_that_recipe_alone():
-    amounts = class_amounts(needs(taught(brings=("risen",), only_for=frozenset({"3", "4"}))))
+    amounts = class_amounts(needs(taught(brings=(Stage.RISEN,), only_for=frozenset({"3", "4"}))))
     assert [one.baker.pieces for one in amounts.recipes[0].amounts.brought] == [2 + 1]
 
 
 def test_where_only_a_demonstration_is_baked_its_own_piece_is_brought():
-    amounts = class_amounts(needs(taught(brings=("risen",)), people=())).recipes[0].amounts
+    amounts = class_amounts(needs(taught(brings=(Stage.RISEN,)), people=())).recipes[0].amounts
     assert [one.baker.pieces for one in amounts.brought] == [1]
 
 
 def test_nobody_and_no_demonstration_is_refused_whatever_is_brought():
     with pytest.raises(NobodyBakes):
-        class_amounts(needs(taught(demonstration_batches=0, brings=STAGES), people=()))
+        class_amounts(needs(taught(demonstration_batches=0, brings=tuple(Stage)), people=()))
 
 
 @pytest.mark.parametrize(
     ("stage", "heads"),
-    [(stage, 13 + 13 if stage == SHAPED else 13) for stage in STAGES],
+    [(stage, 13 + 13 if stage is Stage.SHAPED else 13) for stage in Stage],
 )
 def test_only_what_is_brought_shaped_is_dusted_on_top_for_every_baker(stage, heads):
     recipe = taught(brings=(stage,), dusting_g=Decimal(15), dusting_flour=BREAD_FLOUR)
@@ -122,7 +116,7 @@ def test_only_what_is_brought_shaped_is_dusted_on_top_for_every_baker(stage, hea
 
 
 def test_handling_loss_is_of_the_brought_dough_too():
-    recipe = class_amounts(needs(taught(brings=("mixed",)), handling_loss=Decimal("0.03")))
+    recipe = class_amounts(needs(taught(brings=(Stage.MIXED,)), handling_loss=Decimal("0.03")))
     assert recipe.recipes[0].amounts.pooled.dough_g == 26 * 520 * Decimal("1.03")
 
 

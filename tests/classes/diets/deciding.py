@@ -51,7 +51,7 @@ def conflict_of(session, title="Seeded ring", name="Nia Farrow") -> Conflict:
 def said(conflict, way="talked-over", **more) -> dict[str, str]:
     """What the form of a conflict posts."""
     return {
-        "person": conflict.person.removeprefix("student-"),
+        "person": conflict.person.student_pk,
         "revision": conflict.revision,
         "seen": conflict.mark,
         "way": way,

@@ -54,7 +54,7 @@ def tick_everything(session) -> None:
     numbers = class_numbers(again(session))
     helper = session.assistants.get()
     for task in preparation(numbers.amounts, numbers.shopping).tasks():
-        session.ticks.create(key=task.key, done_by=helper)
+        session.ticks.create(key=str(task.key), done_by=helper)
 
 
 def somebody_books(session, **fields):

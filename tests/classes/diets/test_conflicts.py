@@ -61,7 +61,7 @@ def nia(session):
 def key_of(session, person) -> str:
     """The line of the sesame seeds that somebody weighs."""
     numbers = class_numbers(again(session))
-    keys = [task.key for task in preparation(numbers.amounts, numbers.shopping).tasks()]
+    keys = [str(task.key) for task in preparation(numbers.amounts, numbers.shopping).tasks()]
     (found,) = [key for key in keys if f"|student-{person.pk}|" in key and "|sesame-seeds|" in key]
     return found
 

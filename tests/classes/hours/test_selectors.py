@@ -11,8 +11,9 @@ from django.test.utils import CaptureQueriesContext
 
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.greedy.keeping import fingerprint, to_document
-from classes.core.hours.problem.values import Group, MixerKind, Mixing, RisesIn, Stage, TimedStep
+from classes.core.hours.problem.values import Group, MixerKind, Mixing, RisesIn, TimedStep
 from classes.core.hours.problem.work import Solved
+from classes.core.keys import Stage
 from classes.hours.selectors import (
     class_hours,
     class_work,

@@ -22,8 +22,9 @@ from classes.core.hours.checking.obstacles import Hindrance, Obstacle
 from classes.core.hours.checking.shortages import Lacking, Shortage
 from classes.core.hours.checking.verdict import verdict_of
 from classes.core.hours.problem.class_work import schedule_of
-from classes.core.hours.problem.values import Mixing, Stage
+from classes.core.hours.problem.values import Mixing
 from classes.core.hours.problem.work import Load
+from classes.core.keys import Stage
 from classes.demo import HEARTH_LOAF
 from classes.hours import words as words
 from recipes.templatetags.amounts import NBSP

@@ -21,9 +21,9 @@ from classes.core.hours.problem.values import (
     MixerKind,
     Mixing,
     RisesIn,
-    Stage,
     TimedRecipe,
 )
+from classes.core.keys import Stage
 
 WARM_C = Decimal(28)
 TUB_G = Decimal(3000)

@@ -28,8 +28,9 @@ from classes.core.hours.checking.verdict import TIGHT_BELOW_MIN
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.values import ClassWork, Stage
+from classes.core.hours.problem.values import ClassWork
 from classes.core.hours.problem.work import Problem, Solved
+from classes.core.keys import Stage
 from recipes.core.errors import NoGrowth
 
 __all__ = ["Change", "Remedy", "RemedyKind", "Stage", "remedies_for"]

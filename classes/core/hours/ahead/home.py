@@ -22,8 +22,9 @@ from classes.core.hours.problem.keys import key_of, step_key
 from classes.core.hours.problem.names import listed
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.steps import in_class, steps_behind
-from classes.core.hours.problem.values import RISES, Stage, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import RISES, TimedRecipe, TimedStep
 from classes.core.hours.problem.work import Plan
+from classes.core.keys import Stage
 from recipes.core.choices import StepKind
 from recipes.core.numbers import ZERO
 

@@ -46,14 +46,7 @@ from classes.core.hours.problem.steps import (
     in_class,
     steps_behind,
 )
-from classes.core.hours.problem.values import (
-    RISES,
-    USUAL_DOUGH_C,
-    Group,
-    Stage,
-    TimedRecipe,
-    TimedStep,
-)
+from classes.core.hours.problem.values import RISES, USUAL_DOUGH_C, Group, TimedRecipe, TimedStep
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
@@ -62,6 +55,7 @@ from classes.core.hours.problem.work import (
     Use,
     Way,
 )
+from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
 from recipes.core.numbers import ONE
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from classes.core.hours.problem.values import RISES, Stage, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import RISES, TimedRecipe, TimedStep
+from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
 
 ENDS_WITH = {

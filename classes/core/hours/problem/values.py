@@ -7,6 +7,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from classes.core.hours.problem.work import Oven
+from classes.core.keys import Stage
 from recipes.core.choices import StepKind, TemperatureOf, Worked
 from recipes.core.rise.fermentation import DOUBLING, Rule
 
@@ -23,14 +24,6 @@ class Mixing(StrEnum):
     HAND = "hand"
     SHOWN = "shown"
     MIXER = "mixer"
-
-
-class Stage(StrEnum):
-    """How far a dough is that the instructor brings."""
-
-    MIXED = "mixed"
-    RISEN = "risen"
-    SHAPED = "shaped"
 
 
 class RisesIn(StrEnum):

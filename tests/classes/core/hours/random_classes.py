@@ -4,14 +4,8 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
-from classes.core.hours.problem.values import (
-    Hours,
-    MixerKind,
-    Mixing,
-    RisesIn,
-    Room,
-    Stage,
-)
+from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn, Room
+from classes.core.keys import Stage
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, RYE_BATARD, SEEDED_RING
 from tests.classes.core.hours.drawn_classes import (
     ovens,

@@ -27,7 +27,7 @@ from classes.core.hours.problem.steps import (
     is_ahead,
     steps_behind,
 )
-from classes.core.hours.problem.values import ClassWork, Hours, MixerKind, Mixing, RisesIn, Stage
+from classes.core.hours.problem.values import ClassWork, Hours, MixerKind, Mixing, RisesIn
 from classes.core.hours.problem.work import (
     Lag,
     Resource,
@@ -35,6 +35,7 @@ from classes.core.hours.problem.work import (
     Stay,
     Use,
 )
+from classes.core.keys import Stage
 from recipes.core.choices import StepKind
 from recipes.core.errors import NoGrowth
 from tests.classes.core.hours.demo_classes import (

@@ -31,8 +31,9 @@ from classes.core.hours.checking.verdict import (
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.rolls import smaller_bake_min
-from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn, Stage
+from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn
 from classes.core.hours.problem.work import Oven
+from classes.core.keys import Stage
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, RYE_BATARD
 from recipes.core.choices import StepKind
 from recipes.core.errors import NoGrowth

@@ -6,7 +6,7 @@ The times are by hand, from the class at the end of each line.
 import pytest
 
 from classes.core.hours.ahead.everything import ASSISTANT, INSTRUCTOR
-from classes.core.hours.problem.values import Stage
+from classes.core.keys import Stage
 from tests.classes.core.hours.ahead.ahead_times import ahead, first_start, times
 from tests.classes.core.hours.demo_classes import HEARTH, TWO_DAYS, clock, recipe, step, work
 

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from classes.core.hours.ahead.everything import ASSISTANT, INSTRUCTOR, ahead_of
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
-from classes.core.hours.problem.values import Hours, Mixing, RisesIn, Stage
+from classes.core.hours.problem.values import Hours, Mixing, RisesIn
+from classes.core.keys import Stage
 from tests.classes.core.hours.demo_classes import HEARTH, ROLLS, TWO_DAYS, ovens, recipe, work
 
 

@@ -13,11 +13,8 @@ from classes.core.hours.checking.verdict import VerdictKind, verdict_of
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.notes import Doing
-from classes.core.hours.problem.values import (
-    Hours,
-    Mixing,
-    Stage,
-)
+from classes.core.hours.problem.values import Hours, Mixing
+from classes.core.keys import Stage
 from classes.demo import DEMO_RECIPES
 from tests.classes.core.hours.demo_classes import (
     HEARTH,

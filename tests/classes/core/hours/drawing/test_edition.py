@@ -22,13 +22,9 @@ from classes.core.hours.drawing.values import (
 )
 from classes.core.hours.greedy.placing import CannotPlace
 from classes.core.hours.problem.notes import EVERYBODY, Doing
-from classes.core.hours.problem.values import (
-    Hours,
-    MixerKind,
-    Mixing,
-    Stage,
-)
+from classes.core.hours.problem.values import Hours, MixerKind, Mixing
 from classes.core.hours.problem.work import Baking
+from classes.core.keys import Stage
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING
 from tests.classes.core.hours.drawn_classes import (
     CLASSES,
