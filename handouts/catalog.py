@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import partial
 
 from handouts import makers
-from handouts.documents import NoRecipe, PaperError
 from handouts.makers import Leaf, Leaves
 from handouts.material import Material
 from handouts.not_printed import NO_RECIPE, NotPrinted
+from handouts.paper import NoRecipe, PaperError
 from handouts.run_sheet.sheet import Edition
 
 

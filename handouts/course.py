@@ -5,7 +5,7 @@ from __future__ import annotations
 from classes.core.hours.advice.critical import Link
 from classes.hours.selectors import ClassHours
 from classes.models import ClassSession
-from handouts.documents import PaperError
+from handouts.paper import PaperError
 from handouts.run_sheet.course import Course
 from recipes.core.heat.core_temperature import Core
 from recipes.doneness_facts import core_of

@@ -1,36 +1,21 @@
 """The papers of a class as frozen values: all that is printed, before any markup.
 
-Masses are the core's, in grams; nothing is computed here. A paper cannot be built without the
-cautions that fit its hazards, nor without a recipe.
+Masses are the core's, in grams; nothing is computed here.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from datetime import datetime
 from decimal import Decimal
 from typing import ClassVar
-from zoneinfo import ZoneInfo
 
 from classes.core.diets.heeds import Heed
 from classes.core.money import Estimate
-from classes.core.regions import Region
 from classes.core.shopping import ShoppingLine
-from classes.moments import Moment, Span
 from handouts.kinds.stations import StationRecipe, StationSheet
-from handouts.labels.lettering import (
-    cut,
-    lines_needed,
-    width_pt,
-)
+from handouts.paper import Paper
 from handouts.press.qr import qr_picture
-from handouts.safety.cautions import (
-    DEFERRAL,
-    Caution,
-    Hazard,
-    cautions_for,
-)
 from handouts.safety.heed_room import fits_on_top
 from handouts.safety.heed_values import CardHeed
 from recipes.core.allergens import AllergensFound
@@ -42,12 +27,6 @@ from recipes.core.scaling import (
     Sheet,
 )
 
-RUNNING_TITLES = 3
-RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)
-RUNNING_TYPE_PT = Decimal("9.5")  # As in print.css, as is the width.
-RUNNING_WIDTH_PT = Decimal(90) * 72 / Decimal("25.4")
-RUNNING_LINES = 2
-
 # A station card's page, in millimeters: what its lines share, and the least a line needs at each
 # size of type in print-station-card.css.
 CARD_LINES_MM = 137
@@ -55,121 +34,6 @@ CARD_CAUTION_MM = 5.6
 CARD_AVOIDS_MM = 16
 CARD_HEED_MM, CARD_HEED_LINE_MM = 6, 7
 CARD_SIZES = ((15.3, "size-34"), (12.4, "size-26"), (10.6, "size-20"), (8.4, "size-15"))
-
-
-class PaperError(ValueError):
-    """A paper that cannot be made."""
-
-
-@dataclass(eq=False)
-class MissingCautions(PaperError):
-    """A paper built without the cautions that its hazards call for."""
-
-    missing: tuple[Caution, ...]
-
-
-class NoRecipe(PaperError):
-    """A paper of a class that teaches nothing yet."""
-
-
-@dataclass(frozen=True, slots=True)
-class Occasion:
-    """Which class a paper belongs to, and when it was printed.
-
-    Times are aware; they are shown in the kitchen's zone. `region` is whose guidance leads.
-    Raises NoRecipe.
-    """
-
-    title: str
-    code: str
-    kitchen: str
-    starts_at: datetime
-    ends_at: datetime
-    printed_at: datetime
-    zone: ZoneInfo
-    revisions: tuple[str, ...]
-    region: Region = Region.ALL
-
-    def __post_init__(self) -> None:
-        if not self.revisions:
-            raise NoRecipe
-
-    @property
-    def when(self) -> Span:
-        """From start to end on the clock of the kitchen."""
-        return Span(Moment(self.starts_at, self.zone), Moment(self.ends_at, self.zone))
-
-    @property
-    def day(self) -> str:
-        """Such as `Saturday 4 May 2030`."""
-        return self.when.starts.day
-
-    @property
-    def hours(self) -> str:
-        """Such as `10:00–14:00`; an end on a later day is named."""
-        return self.when.hours
-
-    @property
-    def printed(self) -> str:
-        """Such as `25 April 2030, 09:30, Europe/Dublin`."""
-        return Moment(self.printed_at, self.zone).stamp
-
-    @property
-    def running_title(self) -> str:
-        """The title as the head of every page has room for it, in one line with the code."""
-        code_pt = width_pt(f" ({self.code})", RUNNING_TYPE_PT)
-        return cut(self.title, RUNNING_TYPE_PT, RUNNING_WIDTH_PT - code_pt)
-
-    @property
-    def running_revisions(self) -> str:
-        """The revisions as the head of every page has room for them."""
-        more = len(self.revisions) - RUNNING_TITLES
-        words = [f"{more} more"] if more > 0 else []
-        for letters in RUNNING_LETTERS:
-            shown = [_shortened(label, letters) for label in self.revisions[:RUNNING_TITLES]]
-            text = " · ".join(shown + words)
-            if lines_needed(text, RUNNING_TYPE_PT, RUNNING_WIDTH_PT) <= RUNNING_LINES:
-                break
-        return text
-
-
-def _shortened(label: str, letters: int) -> str:
-    """A revision's label with its title cut, never its number."""
-    title, _, number = label.rpartition(", ")
-    if len(title) <= letters:
-        return label
-    return f"{title[:letters].rstrip()}…, {number}"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Paper:
-    """What every paper carries: `template` makes its markup, `style` names its style sheet.
-
-    Raises MissingCautions.
-    """
-
-    template: ClassVar[str]
-    style: ClassVar[str]
-
-    occasion: Occasion
-    hazards: frozenset[Hazard]
-    cautions: tuple[Caution, ...]
-
-    def __post_init__(self) -> None:
-        wanted = cautions_for(self.hazards, self.occasion.region)
-        missing = tuple(one for one in wanted if one not in self.cautions)
-        if missing:
-            raise MissingCautions(missing)
-
-    @property
-    def own_sheet(self) -> str:
-        """The sheet that this paper is made for; most are for any."""
-        return ""
-
-    @property
-    def deferral(self) -> str:
-        """The line that puts the local authority above the paper."""
-        return DEFERRAL
 
 
 # The student's handout

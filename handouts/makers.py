@@ -11,7 +11,6 @@ from django.utils.text import slugify
 from classes.home_kitchen.values import HomeKitchen
 from classes.hours.selectors import ClassHours
 from handouts import selectors
-from handouts.documents import Paper
 from handouts.home.recipes import at_home_of
 from handouts.kinds.allergen_sheet import allergen_sheet
 from handouts.kinds.emergency_card import emergency_card
@@ -26,6 +25,7 @@ from handouts.labels.refrigerator_labels import refrigerator_labels
 from handouts.labels.tub_labels import tub_labels
 from handouts.material import Material
 from handouts.not_printed import NO_PEOPLE, NO_STUDENTS, NOTHING_BAKED, NotPrinted
+from handouts.paper import Paper
 from handouts.run_sheet.sheet import Edition
 
 

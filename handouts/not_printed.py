@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from classes.home_kitchen.values import PaperSize
-from handouts.documents import NoRecipe
+from handouts.paper import NoRecipe
 
 View = Callable[..., HttpResponse]
 

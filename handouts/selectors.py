@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from datetime import datetime
 from itertools import groupby
-from typing import Any
 
 from django.conf import settings
 from django.urls import reverse
@@ -29,7 +28,6 @@ from handouts.documents import (
     CardLine,
     CardPart,
     Handout,
-    Occasion,
     PooledRecipe,
     PreparationList,
     RecipeCard,
@@ -45,7 +43,7 @@ from handouts.kinds.stations import (
     one_each,
     station_recipe,
 )
-from handouts.safety.cautions import cautions_for
+from handouts.paper import PaperHead
 from handouts.safety.hazards import hazards_of, revisions_of
 from handouts.safety.heeds import (
     card_heeds,
@@ -74,10 +72,10 @@ def planned_class(pk: int) -> ClassSession:
     return ClassSession.objects.with_plan().get(pk=pk)
 
 
-def occasion(numbers: ClassNumbers, printed_at: datetime) -> Occasion:
-    """Which class, which revisions, and when printed."""
+def paper_head(numbers: ClassNumbers, printed_at: datetime) -> PaperHead:
+    """What every paper of a class says in its head. Raises NoRecipe."""
     session = numbers.session
-    return Occasion(
+    return PaperHead(
         title=session.title,
         code=session.code,
         kitchen=session.kitchen.name,
@@ -86,15 +84,9 @@ def occasion(numbers: ClassNumbers, printed_at: datetime) -> Occasion:
         printed_at=printed_at,
         zone=session.kitchen.zone,
         revisions=tuple(dict.fromkeys(recipe.taught.shown for recipe in numbers.amounts.recipes)),
+        hazards=hazards_of(numbers),
         region=Region(session.kitchen.guidance),
     )
-
-
-def common_fields(numbers: ClassNumbers, printed_at: datetime) -> dict[str, Any]:
-    """The fields that every paper of a class shares. Raises NoRecipe."""
-    about, hazards = occasion(numbers, printed_at), hazards_of(numbers)
-    cautions = cautions_for(hazards, about.region)
-    return {"occasion": about, "hazards": hazards, "cautions": cautions}
 
 
 # The student's handout
@@ -107,13 +99,14 @@ def handouts(
 
     Raises NoRecipe.
     """
-    common = common_fields(numbers, printed_at)
-    revisions, ways = revisions_of(numbers.session), ways_of_working(numbers.session)
+    head, revisions = paper_head(numbers, printed_at), revisions_of(numbers.session)
+    ways = ways_of_working(numbers.session)
     stations = {person.key: person.station for person in numbers.people}
     altitude_m = numbers.session.kitchen.altitude_m
     told = {one.eater.key: one for one in class_concerns(numbers.session)}
     return tuple(
         Handout(
+            head=head,
             name=student.name,
             station=stations[PersonKey.student(student.pk)],
             home_address=home_address(student),
@@ -131,7 +124,6 @@ def handouts(
             ),
             heeds=heeds_of(told.get(PersonKey.student(student.pk))),
             beside=beside_of(told.get(PersonKey.student(student.pk))),
-            **common,
         )
         for student in students
     )
@@ -229,16 +221,16 @@ def _stations(
 
 def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationCard, ...]:
     """A card for each recipe at each station with somebody at it. Raises NoRecipe."""
-    common, avoided = common_fields(numbers, printed_at), avoided_at(numbers.session)
+    head, avoided = paper_head(numbers, printed_at), avoided_at(numbers.session)
     told = class_concerns(numbers.session)
     return tuple(
         StationCard(
+            head=head,
             station=station.name,
             people=recipe.people,
             recipe=recipe,
             avoids=avoided.get(station.name, ()),
             heeds=card_heeds(told, station.name, recipe.taught),
-            **common,
         )
         for station in _stations(numbers, one_a_dough, on_wall=True)
         for recipe in station.recipes
@@ -254,6 +246,7 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
     revisions, told = revisions_of(numbers.session), class_concerns(numbers.session)
     ways = ways_of_working(numbers.session)
     return PreparationList(
+        head=paper_head(numbers, printed_at),
         aisles=_aisles(shopping),
         tap=tuple(line for line in shopping.lines if line.supply.tap),
         cash_out=shopping.cash_out,
@@ -281,7 +274,6 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
         ),
         demonstration=demonstration_sheet(recipes),
         brought=brought_sheet(recipes),
-        **common_fields(numbers, printed_at),
     )
 
 

@@ -66,7 +66,7 @@ def student(request: HttpRequest, token: str) -> HttpResponse:
 def student_pdf(request: HttpRequest, token: str) -> HttpResponse:
     page_size, handout = page_size_of(request), _own_handout(token)
     pdf = to_pdf([handout], page_size)
-    return pdf_response(pdf, f"{handout.occasion.code}-handout-{page_size}")
+    return pdf_response(pdf, f"{handout.head.code}-handout-{page_size}")
 
 
 @login_not_required
@@ -85,4 +85,4 @@ def homework(request: HttpRequest, token: str) -> HttpResponse:
 def homework_pdf(request: HttpRequest, token: str) -> HttpResponse:
     page_size, paper = page_size_of(request), _own_homework(token)
     pdf = to_pdf([paper], page_size)
-    return pdf_response(pdf, f"{paper.occasion.code}-before-the-day-{page_size}")
+    return pdf_response(pdf, f"{paper.head.code}-before-the-day-{page_size}")

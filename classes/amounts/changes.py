@@ -120,7 +120,7 @@ def last_printed(session: ClassSession) -> Printed | None:
 
 def changes_since(printed: Printed, numbers: ClassNumbers) -> tuple[Change, ...]:
     """The lines that differ, in the order of the list as it is now, then those that are gone."""
-    before = {TickKey.read(key): Line(*line) for key, line in printed.lines.items()}
+    before = {TickKey.parse(key): Line(*line) for key, line in printed.lines.items()}
     now = lines_of(numbers)
     found = [
         _change(before.get(key), line)

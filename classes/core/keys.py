@@ -80,7 +80,7 @@ class TickKey:
     part: int = 0
 
     @classmethod
-    def read(cls, text: str) -> Self:
+    def parse(cls, text: str) -> Self:
         """The key from its text. Raises ValueError for any other text."""
         word, _, rest = text.partition("|")
         work = Work(word)

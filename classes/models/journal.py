@@ -27,7 +27,7 @@ class Tick(models.Model):
     @property
     def line(self) -> TickKey:
         """The line as it was when it was ticked off."""
-        return TickKey.read(self.key)
+        return TickKey.parse(self.key)
 
 
 class PrivateLook(models.Model):

@@ -11,7 +11,7 @@ from decimal import Decimal
 from functools import singledispatch
 from typing import NamedTuple
 
-from handouts.documents import Handout, Paper, PreparationList, RecipeCard, StationCard
+from handouts.documents import Handout, PreparationList, RecipeCard, StationCard
 from handouts.home.recipes import AtHome
 from handouts.kinds.homework import Homework
 from handouts.kinds.oven_map import OvenMap
@@ -26,6 +26,7 @@ from handouts.kinds.temperature_log import (
     TemperatureLog,
 )
 from handouts.labels.layout import LabelPaper
+from handouts.paper import Paper
 from handouts.run_sheet.course import RunRow
 from handouts.run_sheet.sheet import RunSheet
 from recipes.core.amount_lines import AmountLine

@@ -67,7 +67,7 @@ def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpRespon
     asked = "page" in request.GET
     page_size = page_size_of(request) if asked else PageSize(paper.kitchen.page)
     pdf = to_pdf([paper], page_size)
-    return pdf_response(pdf, f"{paper.occasion.code}-at-home-{page_size}")
+    return pdf_response(pdf, f"{paper.head.code}-at-home-{page_size}")
 
 
 def _paper(numbers: ClassNumbers, own: Enrollment) -> AtHome:

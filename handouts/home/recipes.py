@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 from typing import ClassVar
@@ -17,7 +17,7 @@ from classes.home_kitchen.forms import Baked
 from classes.home_kitchen.values import HomeKitchen
 from classes.models.session import TaughtRecipe
 from classes.selectors import ClassNumbers
-from handouts.documents import Handout, Paper, RecipeCard
+from handouts.documents import Handout, RecipeCard
 from handouts.home.amounts import (
     Home,
     HomeAmounts,
@@ -38,7 +38,8 @@ from handouts.home.water import (
     WaterUnknown,
     home_water,
 )
-from handouts.safety.cautions import Hazard, cautions_for
+from handouts.paper import Paper
+from handouts.safety.cautions import Hazard
 from handouts.safety.heed_room import fits_on_top
 from handouts.selectors import handouts
 from handouts.shaping import BATARD, RING, Shaping, shaping_of
@@ -101,7 +102,7 @@ class HomeRecipe:
 
 @dataclass(frozen=True, kw_only=True)
 class AtHome(Paper):
-    """A student's recipes for their own kitchen. Raises MissingCautions."""
+    """A student's recipes for their own kitchen."""
 
     template: ClassVar[str] = "handouts/at_home_print.html"
     style: ClassVar[str] = "print-at-home"
@@ -164,21 +165,18 @@ def at_home_of(
     shelf: Mapping[str, Ingredient],
 ) -> AtHome:
     """The same where the student's handout and the `rows_of` the recipes are known already."""
-    hazards = _hazards(handout, kitchen)
     return AtHome(
+        head=replace(handout.head, hazards=_hazards(handout, kitchen)),
         name=student.name,
         kitchen=kitchen,
         recipes=tuple(_recipes(numbers, student, handout, Home(kitchen, shelf))),
         heeds=handout.heeds,
-        occasion=handout.occasion,
-        hazards=hazards,
-        cautions=cautions_for(hazards, handout.occasion.region),
     )
 
 
 def _hazards(handout: Handout, kitchen: HomeKitchen) -> frozenset[Hazard]:
     """What the handout warns of, and a mixer only where there is one at home."""
-    others = handout.hazards - {Hazard.MIXER}
+    others = handout.head.hazards - {Hazard.MIXER}
     return others | {Hazard.MIXER} if kitchen.by_mixer else others
 
 

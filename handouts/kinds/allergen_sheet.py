@@ -16,9 +16,9 @@ from classes.core.keys import PersonKey
 from classes.diets.selectors import class_concerns
 from classes.enrollment.models import Enrollment
 from classes.selectors import ClassNumbers, expected
-from handouts.documents import Paper, PaperError
+from handouts.paper import Paper, PaperError
 from handouts.safety.heeds import conflicts_in_words
-from handouts.selectors import IN_PRIVATE, common_fields
+from handouts.selectors import IN_PRIVATE, paper_head
 
 NOT_SAID = "has not said: ask"
 NO_ANSWER = "prefers not to answer: ask in private"
@@ -113,7 +113,7 @@ def allergen_sheet(numbers: ClassNumbers, printed_at: datetime) -> AllergenSheet
         nothing=sum(one.diet == Enrollment.Diet.NOTHING and not one.told for one in students),
         packs=tuple(_packs(order, found.values())),
         stations=tuple(_stations(order, students, people)),
-        **common_fields(numbers, printed_at),
+        head=paper_head(numbers, printed_at),
     )
 
 

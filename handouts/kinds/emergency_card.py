@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import ClassVar
 
 from classes.selectors import ClassNumbers
-from handouts.documents import Paper
-from handouts.safety.cautions import Hazard, cautions_for
+from handouts.paper import Paper
+from handouts.safety.cautions import Hazard
 from handouts.safety.first_aid import (
     FIRST,
     NUMBERS_SOURCE,
@@ -16,8 +16,7 @@ from handouts.safety.first_aid import (
     USUAL_NUMBERS,
     Emergency,
 )
-from handouts.safety.hazards import hazards_of
-from handouts.selectors import occasion
+from handouts.selectors import paper_head
 
 # What hurts at once. How food is kept stands on the other papers and makes nobody call.
 HURTING = frozenset({Hazard.FLOUR, Hazard.OVEN, Hazard.STOVE, Hazard.MIXER, Hazard.BLADE})
@@ -54,7 +53,7 @@ class EmergencyCard(Paper):
     @property
     def usual_numbers(self) -> str:
         """The emergency numbers of the region, to choose from where none is entered."""
-        return USUAL_NUMBERS[self.occasion.region]
+        return USUAL_NUMBERS[self.head.region]
 
     @property
     def first(self) -> tuple[Advice, ...]:
@@ -71,18 +70,15 @@ class EmergencyCard(Paper):
         return advice if self.number else (*advice, Source("Emergency numbers", NUMBERS_SOURCE))
 
     def _advice(self, emergencies: tuple[Emergency, ...]) -> tuple[Advice, ...]:
-        region = self.occasion.region
+        region = self.head.region
         return tuple(Advice(one.heading, one.steps_in(region)) for one in emergencies)
 
 
 def emergency_card(numbers: ClassNumbers, printed_at: datetime) -> EmergencyCard:
     """The card of the kitchen that a class is in. Raises NoRecipe."""
-    kitchen, about = numbers.session.kitchen, occasion(numbers, printed_at)
-    hazards = hazards_of(numbers) & HURTING
+    kitchen, head = numbers.session.kitchen, paper_head(numbers, printed_at)
     return EmergencyCard(
-        occasion=about,
-        hazards=hazards,
-        cautions=cautions_for(hazards, about.region),
+        head=replace(head, hazards=head.hazards & HURTING),
         number=kitchen.emergency_number,
         place=kitchen.place,
         access_facts=kitchen.access_facts,

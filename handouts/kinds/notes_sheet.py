@@ -8,8 +8,8 @@ from decimal import Decimal
 from typing import ClassVar
 
 from classes.selectors import ClassNumbers
-from handouts.documents import Paper
-from handouts.selectors import common_fields
+from handouts.paper import Paper
+from handouts.selectors import paper_head
 from recipes.models import Revision
 
 RULED = 23
@@ -62,7 +62,7 @@ def notes_sheet(numbers: ClassNumbers, printed_at: datetime) -> tuple[NotesSheet
     """The notes sheet of a class, a page for each of its recipes. Raises NoRecipe."""
     rows = numbers.session.taught.all()
     pages = tuple(_page(row.revision, is_first=not n) for n, row in enumerate(rows))
-    return (NotesSheet(**common_fields(numbers, printed_at), pages=pages),)
+    return (NotesSheet(head=paper_head(numbers, printed_at), pages=pages),)
 
 
 def _page(revision: Revision, *, is_first: bool) -> NotePage:

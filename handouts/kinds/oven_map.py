@@ -20,9 +20,9 @@ from classes.core.hours.problem.work import Load, Oven
 from classes.hours.selectors import ClassHours
 from classes.selectors import ClassNumbers
 from handouts.course import course_of
-from handouts.documents import Paper
+from handouts.paper import Paper
 from handouts.run_sheet.course import Course
-from handouts.selectors import common_fields
+from handouts.selectors import paper_head
 from recipes.pieces import pieces_in_words
 
 MOST_DRAWN = 24
@@ -87,7 +87,7 @@ class OvenMap(Paper):
 def oven_map(numbers: ClassNumbers, hours: ClassHours, printed_at: datetime) -> tuple[OvenMap, ...]:
     """The map of all loads of a class by the plan of its hours. Raises NoPlan and NoRecipe."""
     course = course_of(hours)
-    return (OvenMap(**common_fields(numbers, printed_at), loads=tuple(_loads(numbers, course))),)
+    return (OvenMap(head=paper_head(numbers, printed_at), loads=tuple(_loads(numbers, course))),)
 
 
 def _loads(numbers: ClassNumbers, course: Course) -> Iterator[MappedLoad]:

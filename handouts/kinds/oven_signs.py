@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import Enum
 from typing import ClassVar
 
 from classes.selectors import ClassNumbers
-from handouts.documents import Paper, PaperError
-from handouts.safety.cautions import Hazard, cautions_for
-from handouts.selectors import occasion
+from handouts.paper import Paper, PaperError
+from handouts.safety.cautions import Hazard
+from handouts.selectors import paper_head
 
 HAZARDS = frozenset({Hazard.OVEN})
 SHORT = 8
@@ -66,15 +66,9 @@ class OvenSign(Paper):
 
 def oven_signs(numbers: ClassNumbers, printed_at: datetime) -> tuple[OvenSign, ...]:
     """Both signs of each of the kitchen's ovens. Raises NoOven and NoRecipe."""
-    about = occasion(numbers, printed_at)
+    head = replace(paper_head(numbers, printed_at), hazards=HAZARDS)
     signs = tuple(
-        OvenSign(
-            oven=oven.name,
-            warns=warns,
-            occasion=about,
-            hazards=HAZARDS,
-            cautions=cautions_for(HAZARDS, about.region),
-        )
+        OvenSign(head=head, oven=oven.name, warns=warns)
         for oven in numbers.session.kitchen.ovens.all()
         for warns in Warns
     )

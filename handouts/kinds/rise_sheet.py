@@ -22,7 +22,6 @@ from classes.models import Kitchen
 from classes.moments import Moment
 from config.requests import UserRequest
 from handouts.answers import page_size_of
-from handouts.documents import MissingCautions
 from handouts.not_printed import in_words
 from handouts.press.render import print_html, printable
 from handouts.safety.cautions import (
@@ -40,21 +39,18 @@ HAZARDS = frozenset({Hazard.FLOUR})
 
 @dataclass(frozen=True, slots=True)
 class RiseSheet:
-    """What is printed; an unsaved kitchen has no name. Raises MissingCautions."""
+    """What is printed; an unsaved kitchen has no name."""
 
     title: str
     revision: str
     kitchen: str
     answer: RiseAnswer
-    cautions: tuple[Caution, ...]
     made: Moment
     region: Region = Region.ALL
 
-    def __post_init__(self) -> None:
-        wanted = cautions_for(HAZARDS, self.region)
-        missing = tuple(one for one in wanted if one not in self.cautions)
-        if missing:
-            raise MissingCautions(missing)
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        return cautions_for(HAZARDS, self.region)
 
     @property
     def deferral(self) -> str:
@@ -71,15 +67,13 @@ def rise_sheet(
     revision: Revision, kitchen: Kitchen, answer: RiseAnswer, printed_at: datetime
 ) -> RiseSheet:
     """The sheet of an answer, in the kitchen's own time."""
-    region = Region(kitchen.guidance)
     return RiseSheet(
         title=revision.title,
         revision=str(revision),
         kitchen=kitchen.name,
         answer=answer,
-        cautions=cautions_for(HAZARDS, region),
         made=kitchen.moment(printed_at),
-        region=region,
+        region=Region(kitchen.guidance),
     )
 
 

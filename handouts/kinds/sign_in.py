@@ -12,8 +12,8 @@ from typing import ClassVar
 
 from classes.core.keys import PersonKey
 from classes.selectors import ClassNumbers, expected
-from handouts.documents import Paper
-from handouts.selectors import common_fields
+from handouts.paper import Paper
+from handouts.selectors import paper_head
 
 SPARE_ROWS = 6
 MOST_SPARE_ROWS = 10
@@ -52,7 +52,7 @@ def sign_in_sheet(numbers: ClassNumbers, printed_at: datetime) -> tuple[SignInSh
     free = max(0, session.seats - len(students))
     return (
         SignInSheet(
-            **common_fields(numbers, printed_at),
+            head=paper_head(numbers, printed_at),
             guests=tuple(sorted(guests, key=lambda one: (one.name.casefold(), one.station))),
             spare=min(MOST_SPARE_ROWS, SPARE_ROWS + free),
         ),

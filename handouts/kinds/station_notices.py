@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import ClassVar
 
 from classes.diets.selectors import ASK, avoided_at
 from classes.selectors import ClassNumbers
-from handouts.documents import Paper, PaperError
-from handouts.safety.cautions import Hazard, cautions_for
-from handouts.selectors import occasion
+from handouts.paper import Paper, PaperError
+from handouts.safety.cautions import Hazard
+from handouts.selectors import paper_head
 
 # What a notice is about: flour on hands and in the air. Everything else is on the station's card.
 HAZARDS = frozenset({Hazard.FLOUR})
@@ -61,14 +61,13 @@ def station_notices(numbers: ClassNumbers, printed_at: datetime) -> tuple[Statio
 
 
 def _notices(numbers: ClassNumbers, printed_at: datetime) -> Iterator[StationNotice]:
-    about, avoided = occasion(numbers, printed_at), avoided_at(numbers.session)
+    head = replace(paper_head(numbers, printed_at), hazards=HAZARDS)
+    avoided = avoided_at(numbers.session)
     for station in numbers.session.stations.all():
         if words := avoided.get(station.name, ()):
             yield StationNotice(
+                head=head,
                 station=station.name,
                 avoids=tuple(word for word in words if word != ASK),
                 asks=ASK in words,
-                occasion=about,
-                hazards=HAZARDS,
-                cautions=cautions_for(HAZARDS, about.region),
             )

@@ -20,12 +20,12 @@ from classes.hours.selectors import ClassHours
 from classes.models import ClassSession, TaughtRecipe
 from classes.selectors import ClassNumbers, ingredient_rows
 from handouts.course import cores_of, course_of
-from handouts.documents import Paper
 from handouts.labels.tubs import is_kept_cold
+from handouts.paper import Paper
 from handouts.run_sheet.course import Core, Course
 from handouts.run_sheet.machines import place_turns
-from handouts.safety.cautions import Hazard, cautions_for
-from handouts.selectors import common_fields
+from handouts.safety.cautions import Hazard
+from handouts.selectors import paper_head
 
 # The colder of the limits that the cautions name; common practice to log a refrigerator against.
 COLD_C = Decimal(5)
@@ -87,12 +87,8 @@ def temperature_log(
 
     It says how cold food is kept whatever the class holds.
     """
-    common = common_fields(numbers, printed_at)
-    hazards = common["hazards"] | {Hazard.CHILLED}
-    common |= {
-        "hazards": hazards,
-        "cautions": cautions_for(hazards, common["occasion"].region),
-    }
+    head = paper_head(numbers, printed_at)
+    head = replace(head, hazards=head.hazards | {Hazard.CHILLED})
     course = course_of(hours) if hours and hours.solved else None
     parts = (
         LogPart("Before the dough", tuple(_before(numbers))),
@@ -101,7 +97,7 @@ def temperature_log(
         LogPart(OF_BREAD, tuple(_breads(numbers.session, course))),
     )
     kept = tuple(part for part in parts if part.rows)
-    return (TemperatureLog(**common, parts=kept, is_planned=course is not None),)
+    return (TemperatureLog(head=head, parts=kept, is_planned=course is not None),)
 
 
 def _before(numbers: ClassNumbers) -> Iterator[LogRow]:

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import ClassVar, TypeVar
 
-from handouts.documents import Occasion, Paper
 from handouts.labels.lettering import (
     cut,
     cut_label,
@@ -15,6 +14,7 @@ from handouts.labels.lettering import (
     width_pt,
 )
 from handouts.labels.sheets import Grid, LabelLayout
+from handouts.paper import Paper, PaperHead
 from recipes.core.allergens import AllergensFound
 from recipes.templatetags.amounts import NBSP
 
@@ -104,7 +104,7 @@ class LabelPaper(Paper):
     @cached_property
     def faces(self) -> tuple[tuple[Face, ...], ...]:
         """The faces of each label."""
-        grid, code = self.layout.grid, self.occasion.code
+        grid, code = self.layout.grid, self.head.code
         return tuple(faces_of(label, code, grid) for label in self.labels)
 
     @cached_property
@@ -224,17 +224,17 @@ def holds_words(found: AllergensFound) -> tuple[Block, ...]:
     return tuple(Block(one, is_strong=True) for one in words)
 
 
-def day_words(occasion: Occasion) -> str:
+def day_words(head: PaperHead) -> str:
     """The day on which the class ends, such as `Sat 4 May 2030`."""
-    end = occasion.when.ends
+    end = head.when.ends
     return f"{end.short_day} {end.local.year}".replace(" ", NBSP)
 
 
-def discard_words(occasion: Occasion, *, keeps: bool) -> Block:
+def discard_words(head: PaperHead, *, keeps: bool) -> Block:
     """By when it goes: dry things may be used until the class ends, the rest ends with it."""
     if keeps:
-        return Block(f"Use in class or discard by {day_words(occasion)}")
-    return Block(f"Discard by {day_words(occasion)}, {occasion.when.ends.clock}")
+        return Block(f"Use in class or discard by {day_words(head)}")
+    return Block(f"Discard by {day_words(head)}, {head.when.ends.clock}")
 
 
 COLD = Block(f"Keep at 5{NBSP}°C (41{NBSP}°F) or colder")

@@ -10,7 +10,6 @@ from classes.core.demand import TaughtAmounts
 from classes.core.shopping import ShoppingLine
 from classes.heads import brought_in_words
 from classes.selectors import ClassNumbers, ingredient_rows
-from handouts.documents import Occasion
 from handouts.labels.layout import (
     COLD,
     LONG_BLANK,
@@ -23,7 +22,8 @@ from handouts.labels.layout import (
 )
 from handouts.labels.sheets import LabelLayout
 from handouts.labels.tubs import Rows, is_kept_cold
-from handouts.selectors import common_fields
+from handouts.paper import PaperHead
+from handouts.selectors import paper_head
 from recipes.core.allergens import (
     AllergensFound,
     allergens,
@@ -53,17 +53,17 @@ def refrigerator_labels(
     numbers: ClassNumbers, printed_at: datetime, layout: LabelLayout
 ) -> tuple[RefrigeratorLabels, ...]:
     """The refrigerator labels of a class, for label sheets of some layout. Raises NoRecipe."""
-    common = common_fields(numbers, printed_at)
+    head = paper_head(numbers, printed_at)
     return (
         RefrigeratorLabels(
-            **common,
+            head=head,
             layout=layout,
-            labels=tuple(_labels(numbers, common["occasion"])),
+            labels=tuple(_labels(numbers, head)),
         ),
     )
 
 
-def _labels(numbers: ClassNumbers, at: Occasion) -> Iterator[Label]:
+def _labels(numbers: ClassNumbers, at: PaperHead) -> Iterator[Label]:
     rows = ingredient_rows(numbers.session)
     for line in numbers.shopping.lines:
         if is_kept_cold(rows[line.ingredient.key]):
@@ -73,7 +73,7 @@ def _labels(numbers: ClassNumbers, at: Occasion) -> Iterator[Label]:
         yield from _brought(recipe, at)
 
 
-def _ingredient(line: ShoppingLine, at: Occasion) -> Label:
+def _ingredient(line: ShoppingLine, at: PaperHead) -> Label:
     frozen = line.supply.storage == Storage.FROZEN
     own_date = Block(f"Discard opened packs by {day_words(at)}, others by their own date")
     return _label(
@@ -86,7 +86,7 @@ def _ingredient(line: ShoppingLine, at: Occasion) -> Label:
     )
 
 
-def _made_ahead(recipe: TaughtAmounts, rows: Rows, at: Occasion) -> Iterator[Label]:
+def _made_ahead(recipe: TaughtAmounts, rows: Rows, at: PaperHead) -> Iterator[Label]:
     """What is made in one tub for everybody; without cold ingredients it may stand elsewhere."""
     bulk = (part for part in recipe.amounts.pooled.components if part.kind.made_in_bulk)
     for part, division in zip(bulk, recipe.amounts.divisions, strict=True):
@@ -94,7 +94,7 @@ def _made_ahead(recipe: TaughtAmounts, rows: Rows, at: Occasion) -> Iterator[Lab
 
 
 def _tub(
-    recipe: TaughtAmounts, part: ComponentAmounts, division: Division, rows: Rows, at: Occasion
+    recipe: TaughtAmounts, part: ComponentAmounts, division: Division, rows: Rows, at: PaperHead
 ) -> Label:
     ingredients = [line.ingredient for line in part.lines]
     must = any(is_kept_cold(rows[one.key]) for one in ingredients)
@@ -108,7 +108,7 @@ def _tub(
     )
 
 
-def _brought(recipe: TaughtAmounts, at: Occasion) -> Iterator[Label]:
+def _brought(recipe: TaughtAmounts, at: PaperHead) -> Iterator[Label]:
     for dough in recipe.amounts.brought:
         yield _label(
             REFRIGERATOR,

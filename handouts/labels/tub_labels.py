@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from classes.selectors import ClassNumbers, ingredient_rows
-from handouts.documents import Occasion
 from handouts.labels.layout import (
     BLANK,
     COLD,
@@ -24,7 +23,8 @@ from handouts.labels.tubs import (
     TubLine,
     tubs_of,
 )
-from handouts.selectors import common_fields
+from handouts.paper import PaperHead
+from handouts.selectors import paper_head
 from recipes.core.allergens import found_in
 from recipes.templatetags.amounts import NBSP, about, grams
 
@@ -40,20 +40,18 @@ def tub_labels(
     numbers: ClassNumbers, printed_at: datetime, layout: LabelLayout
 ) -> tuple[TubLabels, ...]:
     """The tub labels of a class, for label sheets of some layout. Raises NoRecipe."""
-    common = common_fields(numbers, printed_at)
+    head = paper_head(numbers, printed_at)
     rows = ingredient_rows(numbers.session)
     return (
         TubLabels(
-            **common,
+            head=head,
             layout=layout,
-            labels=tuple(
-                _label(tub, common["occasion"]) for tub in tubs_of(numbers.amounts.recipes, rows)
-            ),
+            labels=tuple(_label(tub, head) for tub in tubs_of(numbers.amounts.recipes, rows)),
         ),
     )
 
 
-def _label(tub: FilledTub, at: Occasion) -> Label:
+def _label(tub: FilledTub, at: PaperHead) -> Label:
     found = found_in(tub.ingredients)
     sum_g = grams(tub.sum_g)
     return Label(
@@ -85,7 +83,7 @@ def _cooked(tub: FilledTub) -> Iterator[Block]:
         yield Block(f"Cooked about {cooked}{NBSP}g; top up with water to {made_up}{NBSP}g")
 
 
-def _dates(tub: FilledTub, at: Occasion) -> Iterator[Block]:
+def _dates(tub: FilledTub, at: PaperHead) -> Iterator[Block]:
     if tub.is_cold:
         yield COLD
     yield Block(f"Weighed on{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")

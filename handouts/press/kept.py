@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from classes.models import ClassSession, KeptPaper
-from handouts.documents import Paper
+from handouts.paper import Paper
 from handouts.press.markup import Markup, markup_of
 from handouts.press.render import PageSize, print_html
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from django.contrib.staticfiles import finders
 
-from handouts.documents import Paper
+from handouts.paper import Paper
 from handouts.press.render import (
     PageSize,
     styles_of,
@@ -37,7 +37,7 @@ class Markup:
 def markup_of(paper: Paper, page_size: PageSize) -> Markup:
     """A paper for the press, on its own sheet where it is made for one."""
     text, page_size = to_html(paper), PageSize(paper.own_sheet or page_size)
-    printed, at = paper.occasion.printed, instant(paper.occasion.printed_at)
+    printed, at = paper.head.printed, instant(paper.head.printed_at)
     content = _hash(text.replace(printed, "").replace(at, ""))
     digest = _hash(content, paper.style, page_size, _press(paper.style, page_size))
     return Markup(text, paper.style, page_size, content, digest)

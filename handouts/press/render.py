@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from django.contrib.staticfiles import finders
 from django.template.loader import render_to_string
 
-from handouts.documents import Paper
+from handouts.paper import Paper
 
 if TYPE_CHECKING:
     from weasyprint import CSS

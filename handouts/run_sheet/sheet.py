@@ -20,7 +20,7 @@ from classes.hours.words import shortage_words
 from classes.moments import Moment, day_words
 from classes.selectors import ClassNumbers
 from handouts.course import NoPlan, course_of
-from handouts.documents import Paper
+from handouts.paper import Paper
 from handouts.run_sheet.course import Course, RunRow
 from handouts.run_sheet.machines import (
     BenchCourse,
@@ -34,7 +34,7 @@ from handouts.run_sheet.machines import (
 )
 from handouts.run_sheet.recovery import RecoveryNotes, recovery_notes
 from handouts.run_sheet.rows import course_rows
-from handouts.selectors import common_fields
+from handouts.selectors import paper_head
 from recipes.core.allergens import AllergensFound, found_in
 
 # Up to this height, in the units of the drawing, its page is turned so that its letters are large.
@@ -139,7 +139,7 @@ def run_sheet_of(
     ends = hours.scheduled.work.hours.minutes
     drawing = drawing_of(hours.scheduled, hours.solved.plan, label=hours.on_axis, ends=ends)
     return RunSheet(
-        **common_fields(numbers, printed_at),
+        head=paper_head(numbers, printed_at),
         edition=edition,
         verdict=verdict.kind.words,
         ready=course.label(hours.solved.ready),

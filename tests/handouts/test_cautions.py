@@ -9,7 +9,6 @@ import pytest
 
 from classes.core.regions import Region
 from handouts import selectors
-from handouts.documents import MissingCautions
 from handouts.press.render import (
     PageSize,
     to_html,
@@ -185,26 +184,16 @@ def papers(demo):
 @regions
 def test_the_papers_say_what_the_kitchen_has_chosen(papers, region):
     for paper in papers(region):
-        assert paper.cautions == cautions_for(paper.hazards, region)
+        assert paper.cautions == cautions_for(paper.head.hazards, region)
         markup = to_html(paper)
         assert [one.key for one in paper.cautions if one.text not in markup] == []
 
 
 @regions
-def test_a_paper_cannot_be_built_with_the_guidance_of_another_region(papers, region):
-    paper = papers(region)[0]
-    other = next(one for one in Region if one is not region)
-    with pytest.raises(MissingCautions) as error:
-        replace(paper, cautions=cautions_for(paper.hazards, other))
-    assert {one.key for one in error.value.missing} <= set(REGIONAL)
-    assert {"allergens", "burns", "cooling", "hands"} <= {one.key for one in error.value.missing}
-
-
-@regions
 @pytest.mark.parametrize("page_size", PageSize)
 def test_all_cautions_together_take_at_most_twelve_lines(papers, region, page_size):
-    every = frozenset(Hazard)
-    paper = replace(papers(region)[0], hazards=every, cautions=cautions_for(every, region))
+    paper = papers(region)[0]
+    paper = replace(paper, head=replace(paper.head, hazards=frozenset(Hazard)))
     lines = lines_of(to_pdf([paper], page_size))
     last = next(n for n, line in enumerate(lines) if line.startswith("Slips"))
     first = next(n for n, line in enumerate(lines) if line.startswith("Wash hands"))

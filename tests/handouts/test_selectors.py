@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 from classes.enrollment.models import Enrollment
 from classes.models import TaughtRecipe
 from handouts import selectors
-from handouts.documents import NoRecipe
+from handouts.paper import NoRecipe
 from handouts.safety.cautions import Hazard
 from recipes.models import Ingredient, Revision
 from tests.factories import KitchenFactory, RevisionFactory, planned_class
@@ -252,7 +252,7 @@ def test_the_papers_of_a_class_keep_its_revision(demo):
     taught = Revision.objects.get(title="Hearth loaf")
     Revision.objects.filter(pk=taught.pk).update(is_current=False)
     RevisionFactory(recipe=taught.recipe, number=2, title="Hearth loaf")
-    assert first_handout(numbers_of(demo)).occasion.revisions == ("Hearth loaf, revision 1",)
+    assert first_handout(numbers_of(demo)).head.revisions == ("Hearth loaf, revision 1",)
 
 
 @pytest.mark.parametrize("paper", ["handouts", "preparation_list", "station_cards"])

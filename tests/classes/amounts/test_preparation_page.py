@@ -61,27 +61,27 @@ def test_lines_of_brought_doughs_have_keys_of_their_own(session):
 
 def test_an_assistant_ticks_a_line(assistant_client, assistant, session, address):
     task = tasks_of(session)[0]
-    assistant_client.post(address, {"tick": task.key})
+    assistant_client.post(address, {"tick": str(task.key)})
     assert Tick.objects.get().done_by == assistant
 
 
 def test_ticking_twice_is_once(assistant_client, instructor_client, session, address):
     task = tasks_of(session)[0]
-    assistant_client.post(address, {"tick": task.key})
-    instructor_client.post(address, {"tick": task.key})
+    assistant_client.post(address, {"tick": str(task.key)})
+    instructor_client.post(address, {"tick": str(task.key)})
     assert Tick.objects.count() == 1
 
 
 def test_a_tick_can_be_taken_back(assistant_client, session, address):
     task = tasks_of(session)[0]
-    assistant_client.post(address, {"tick": task.key})
-    assistant_client.post(address, {"untick": task.key})
+    assistant_client.post(address, {"tick": str(task.key)})
+    assistant_client.post(address, {"untick": str(task.key)})
     assert not Tick.objects.exists()
 
 
 def test_htmx_gets_the_line_alone(assistant_client, session, address, htmx):
     task = tasks_of(session)[0]
-    page = assistant_client.post(address, {"tick": task.key}, headers=htmx).content.decode()
+    page = assistant_client.post(address, {"tick": str(task.key)}, headers=htmx).content.decode()
     assert page.strip().startswith("<li>")
     assert 'aria-pressed="true"' in page
     assert 'name="untick"' in page
@@ -94,7 +94,7 @@ def test_a_line_that_is_not_on_the_list_cannot_be_ticked(assistant_client, addre
 
 def test_a_changed_amount_is_open_again_and_said_so(instructor_client, session, address):
     for task in tasks_of(session):
-        instructor_client.post(address, {"tick": task.key})
+        instructor_client.post(address, {"tick": str(task.key)})
     assert "Changed since it was ticked" not in instructor_client.get(address).content.decode()
     session.taught.update(piece_g=320)
     page = instructor_client.get(address).content.decode()
@@ -105,6 +105,6 @@ def test_a_changed_amount_is_open_again_and_said_so(instructor_client, session, 
 def test_the_count_follows_the_ticks(instructor_client, session, address):
     tasks = tasks_of(session)
     for task in tasks[:3]:
-        instructor_client.post(address, {"tick": task.key})
+        instructor_client.post(address, {"tick": str(task.key)})
     page = instructor_client.get(address).content.decode()
     assert f"<strong>3</strong> of {len(tasks)}" in page

@@ -27,7 +27,7 @@ def lines(draw):
 
 @given(lines())
 def test_a_line_is_read_back_as_it_was(line):
-    assert TickKey.read(str(line)) == line
+    assert TickKey.parse(str(line)) == line
 
 
 @pytest.mark.parametrize(
@@ -46,7 +46,7 @@ def test_a_line_is_read_back_as_it_was(line):
     ],
 )
 def test_lines_that_are_kept_stay_what_they_are(text, line):
-    assert (str(line), TickKey.read(text)) == (text, line)
+    assert (str(line), TickKey.parse(text)) == (text, line)
 
 
 @pytest.mark.parametrize(
@@ -54,11 +54,11 @@ def test_lines_that_are_kept_stay_what_they_are(text, line):
 )
 def test_any_other_text_is_no_line(text):
     with pytest.raises(ValueError, match=r"no line|not a valid|invalid literal"):
-        TickKey.read(text)
+        TickKey.parse(text)
 
 
 def test_a_line_lasts_whatever_its_amount_and_its_variant():
-    line = TickKey.read("weigh|7-2-0f|student-12|0|salt|10")
+    line = TickKey.parse("weigh|7-2-0f|student-12|0|salt|10")
     assert str(line.of_any_amount) == "weigh|7-2-0f|student-12|0|salt"
     assert str(line.lasting) == "weigh|7|student-12|0|salt"
 

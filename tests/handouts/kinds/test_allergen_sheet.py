@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 import pytest
 
 from classes.enrollment.models import Enrollment
-from handouts.documents import MissingCautions
 from handouts.kinds.allergen_sheet import (
     NO_ANSWER,
     NOT_SAID,
@@ -152,11 +150,6 @@ def test_the_sheet_says_that_it_is_private_and_promises_nothing(sheet):
     assert "private: for the instructor and the assistant alone" in text
     assert "cannot say what a food lacks" in text
     assert not re.search(r"safe for|free from|guarantee|(?:sesame|gluten|milk|nut)-free", text)
-
-
-def test_it_cannot_be_built_without_its_cautions(sheet):
-    with pytest.raises(MissingCautions):
-        replace(sheet, cautions=())
 
 
 @pytest.mark.parametrize("page_size", PageSize)

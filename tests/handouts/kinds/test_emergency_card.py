@@ -8,13 +8,11 @@ from dataclasses import replace
 import pytest
 
 from classes.core.regions import Region
-from handouts.documents import MissingCautions
 from handouts.kinds.emergency_card import EmergencyCard, emergency_card
 from handouts.press.render import PageSize, to_pdf
 from handouts.safety.cautions import (
     DEFERRAL,
     Hazard,
-    cautions_for,
 )
 from handouts.safety.first_aid import (
     FIRST,
@@ -73,8 +71,7 @@ def test_the_card_tells_whom_to_call_and_what_to_read_out(card):
 
 @regions
 def test_an_unknown_number_is_a_line_to_write_on_beside_the_usual_ones(unknown, region):
-    about = replace(unknown.occasion, region=region)
-    card = replace(unknown, occasion=about, cautions=cautions_for(unknown.hazards, region))
+    card = replace(unknown, head=replace(unknown.head, region=region))
     first, second = page_texts(to_pdf([card], PageSize.A4))
     assert USUAL_NUMBERS[region] in first
     assert "Check which is right here" in first
@@ -168,14 +165,9 @@ def test_the_card_puts_first_aiders_and_the_line_above_itself(card):
 def test_the_card_carries_the_cautions_of_what_hurts_at_once(demo):
     numbers = numbers_of(another_class(demo, "Pillow rolls", students=2))
     card = emergency_card(numbers, NOW)
-    assert Hazard.STOVE in card.hazards
-    assert not card.hazards & {Hazard.CHILLED, Hazard.COOLED, Hazard.RAW_EGG}
+    assert Hazard.STOVE in card.head.hazards
+    assert not card.head.hazards & {Hazard.CHILLED, Hazard.COOLED, Hazard.RAW_EGG}
     assert "burns" in {one.key for one in card.cautions}
-
-
-def test_it_cannot_be_built_without_its_cautions(card):
-    with pytest.raises(MissingCautions):
-        replace(card, cautions=())
 
 
 @pytest.mark.parametrize("page_size", PageSize)

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 import pytest
 
-from handouts.documents import MissingCautions, PaperError
 from handouts.kinds.oven_signs import (
     NoOven,
     Warns,
     oven_signs,
 )
+from handouts.paper import PaperError
 from handouts.press.render import (
     PageSize,
     to_html,
@@ -107,9 +107,7 @@ def figure_text(pdf):
     return text
 
 
-def test_it_cannot_be_built_without_its_cautions(signs):
-    with pytest.raises(MissingCautions):
-        replace(signs[0], cautions=())
+def test_a_sign_warns_of_heat_and_burns(signs):
     assert {"heat", "burns"} <= {one.key for one in signs[0].cautions}
 
 

@@ -7,7 +7,6 @@ from django.urls import reverse
 
 from classes.core.regions import Region
 from classes.templatetags.bench import whole_minutes
-from handouts.documents import MissingCautions
 from handouts.kinds.rise_sheet import RiseSheet
 from handouts.safety.cautions import (
     DEFERRAL,
@@ -62,9 +61,10 @@ def test_it_names_revision_kitchen_page_and_printing(page):
         assert words in printed
 
 
-def test_it_cannot_be_built_without_cautions():
-    with pytest.raises(MissingCautions):
-        RiseSheet("Loaf", "Loaf, revision 1", "", None, (), NOW)
+def test_its_cautions_are_in_the_wording_of_the_kitchens_region():
+    for region in Region:
+        sheet = RiseSheet("Loaf", "Loaf, revision 1", "", None, NOW, region)
+        assert sheet.cautions == cautions_for(frozenset({Hazard.FLOUR}), region)
 
 
 def test_an_unknown_size_is_refused_in_words(page):

@@ -9,8 +9,8 @@ from dataclasses import replace
 import pytest
 
 from classes.enrollment.models import Enrollment
-from handouts.documents import MissingCautions, PaperError
 from handouts.kinds.station_notices import NothingAvoided, station_notices
+from handouts.paper import PaperError
 from handouts.press.render import (
     PageSize,
     to_html,
@@ -79,11 +79,6 @@ def test_a_notice_names_nobody_counts_nobody_and_repeats_nobodys_words(demo, not
 def test_a_notice_promises_nothing(notices):
     words = " ".join(map(to_html, notices)).lower()
     assert not re.search(r"safe for|free from|guarantee|(?:sesame|gluten|milk|nut)-free", words)
-
-
-def test_a_notice_cannot_be_built_without_its_cautions(notices):
-    with pytest.raises(MissingCautions):
-        replace(notices[0], cautions=())
 
 
 def letters_pt(pdf, *texts):

@@ -9,20 +9,10 @@ import pytest
 
 from classes.core.money import Estimate, Money
 from classes.core.regions import Region
-from handouts.documents import (
-    Handout,
-    MissingCautions,
-    NoRecipe,
-    Occasion,
-    PreparationList,
-    StationCard,
-)
+from handouts.documents import Handout, PreparationList, StationCard
 from handouts.kinds.stations import StationRecipe
-from handouts.safety.cautions import (
-    CAUTIONS,
-    Hazard,
-    cautions_for,
-)
+from handouts.paper import NoRecipe, PaperHead
+from handouts.safety.cautions import Hazard, cautions_for
 from recipes.core.allergens import found_in
 
 DUBLIN = ZoneInfo("Europe/Dublin")
@@ -30,7 +20,7 @@ BAKING = frozenset({Hazard.FLOUR, Hazard.OVEN})
 OWN = cautions_for(BAKING, Region.ALL)
 
 
-def occasion(**fields):
+def head(**fields):
     told = {
         "title": "Morning class",
         "code": "ABCDEF",
@@ -40,8 +30,9 @@ def occasion(**fields):
         "printed_at": datetime(2030, 4, 11, 8, 30, tzinfo=UTC),
         "zone": DUBLIN,
         "revisions": ("Hearth loaf, revision 1",),
+        "hazards": BAKING,
     }
-    return Occasion(**(told | fields))
+    return PaperHead(**(told | fields))
 
 
 OWN_FIELDS = {
@@ -66,69 +57,51 @@ OWN_FIELDS = {
 papers = pytest.mark.parametrize("kind", OWN_FIELDS, ids=lambda kind: kind.__name__)
 
 
-def build(kind, *, cautions, hazards=BAKING, **fields):
-    common = {"occasion": occasion(), "hazards": hazards, "cautions": cautions}
-    return kind(**(common | OWN_FIELDS[kind] | fields))
+def build(kind, **fields):
+    return kind(head=head(**fields), **OWN_FIELDS[kind])
 
 
 @papers
-def test_a_paper_is_built_with_its_cautions(kind):
-    assert build(kind, cautions=OWN).cautions == OWN
+def test_a_paper_has_the_cautions_of_its_hazards(kind):
+    assert build(kind).cautions == OWN
+    assert build(kind, hazards=frozenset(Hazard), region=Region.US).cautions == cautions_for(
+        frozenset(Hazard), Region.US
+    )
 
 
 @papers
-def test_a_paper_cannot_be_built_without_any_caution(kind):
-    with pytest.raises(MissingCautions) as error:
-        build(kind, cautions=())
-    assert error.value.missing == OWN
+def test_a_paper_of_a_class_without_hazards_has_the_cautions_for_all(kind):
+    found = build(kind, hazards=frozenset()).cautions
+    assert {caution.key for caution in found} == {"hands", "allergens", "floor"}
 
 
 @papers
-@pytest.mark.parametrize("left_out", OWN, ids=lambda caution: caution.key)
-def test_a_paper_cannot_be_built_with_a_caution_left_out(kind, left_out):
-    some = tuple(caution for caution in OWN if caution != left_out)
-    with pytest.raises(MissingCautions) as error:
-        build(kind, cautions=some)
-    assert error.value.missing == (left_out,)
-
-
-@papers
-def test_a_paper_of_a_class_without_hazards_still_wants_the_cautions_for_all(kind):
-    with pytest.raises(MissingCautions):
-        build(kind, cautions=(), hazards=frozenset())
-
-
-def test_a_paper_may_carry_more_cautions_than_it_must():
-    assert build(Handout, cautions=CAUTIONS).cautions == CAUTIONS
-
-
-def test_a_paper_cannot_lose_its_cautions_later():
-    paper = build(Handout, cautions=OWN)
-    with pytest.raises(MissingCautions):
-        replace(paper, cautions=())
+def test_no_paper_is_made_without_its_cautions(kind):
+    with pytest.raises(TypeError, match="cautions"):
+        replace(build(kind), cautions=())
 
 
 def test_a_paper_needs_a_recipe_to_be_about():
     with pytest.raises(NoRecipe):
-        occasion(revisions=())
+        head(revisions=())
 
 
 def test_times_are_shown_in_the_kitchens_zone():
-    shown = occasion()
+    shown = head()
     assert shown.day == "Saturday 4 May 2030"
     assert shown.hours == "10:00–14:00"
     assert shown.printed == "11 April 2030, 09:30, Europe/Dublin"
 
 
 def test_a_class_around_midnight_names_the_day_it_ends():
-    shown = occasion(
+    shown = head(
         starts_at=datetime(2030, 5, 4, 20, tzinfo=UTC), ends_at=datetime(2030, 5, 5, 0, tzinfo=UTC)
     )
     assert shown.hours == "21:00–01:00 on Sunday 5 May"
 
 
 def test_the_day_is_the_kitchens_even_where_utc_has_another():
-    shown = occasion(
+    shown = head(
         starts_at=datetime(2030, 5, 4, 22, tzinfo=UTC),
         ends_at=datetime(2030, 5, 5, 2, tzinfo=UTC),
         zone=ZoneInfo("Pacific/Auckland"),
@@ -138,17 +111,17 @@ def test_the_day_is_the_kitchens_even_where_utc_has_another():
 
 def test_the_running_head_cuts_long_titles_but_never_revision_numbers():
     labels = ("a" * 100 + ", revision 12", "Rye, with caraway, revision 3", "Ring, revision 1")
-    head = occasion(revisions=labels).running_revisions
-    assert head == f"{'a' * 40}…, revision 12 · Rye, with caraway, revision 3 · Ring, revision 1"
+    shown = head(revisions=labels).running_revisions
+    assert shown == f"{'a' * 40}…, revision 12 · Rye, with caraway, revision 3 · Ring, revision 1"
 
 
 def test_the_running_head_counts_the_recipes_it_has_no_room_for():
     labels = tuple(f"Bread {n}, revision 1" for n in range(5))
-    assert occasion(revisions=labels).running_revisions.endswith("· 2 more")
+    assert head(revisions=labels).running_revisions.endswith("· 2 more")
 
 
 def test_the_running_head_cuts_a_class_title_to_its_line():
-    assert occasion(title="Saturday loaf").running_title == "Saturday loaf"
-    shown = occasion(title="W" * 100).running_title
+    assert head(title="Saturday loaf").running_title == "Saturday loaf"
+    shown = head(title="W" * 100).running_title
     assert shown.endswith("W…")
     assert len(shown) < 30

@@ -1,0 +1,127 @@
+"""What every paper is and what its head says: frozen values, from which its markup is made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import ClassVar
+from zoneinfo import ZoneInfo
+
+from classes.core.regions import Region
+from classes.moments import Moment, Span
+from handouts.labels.lettering import cut, lines_needed, width_pt
+from handouts.safety.cautions import DEFERRAL, Caution, Hazard, cautions_for
+
+RUNNING_TITLES = 3
+RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)
+RUNNING_TYPE_PT = Decimal("9.5")  # As in print.css, as is the width.
+RUNNING_WIDTH_PT = Decimal(90) * 72 / Decimal("25.4")
+RUNNING_LINES = 2
+
+
+class PaperError(ValueError):
+    """A paper that cannot be made."""
+
+
+class NoRecipe(PaperError):
+    """A paper of a class that teaches nothing yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperHead:
+    """What the head of every paper says: of which class it is, when it was printed, and cautions.
+
+    Times are aware; they are shown in the kitchen's zone. `hazards` are what its cautions are
+    about, `region` is whose guidance leads. Raises NoRecipe.
+    """
+
+    title: str
+    code: str
+    kitchen: str
+    starts_at: datetime
+    ends_at: datetime
+    printed_at: datetime
+    zone: ZoneInfo
+    revisions: tuple[str, ...]
+    hazards: frozenset[Hazard]
+    region: Region = Region.ALL
+
+    def __post_init__(self) -> None:
+        if not self.revisions:
+            raise NoRecipe
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """The cautions of its hazards in the wording of its region; there is no paper without."""
+        return cautions_for(self.hazards, self.region)
+
+    @property
+    def when(self) -> Span:
+        """From start to end on the clock of the kitchen."""
+        return Span(Moment(self.starts_at, self.zone), Moment(self.ends_at, self.zone))
+
+    @property
+    def day(self) -> str:
+        """Such as `Saturday 4 May 2030`."""
+        return self.when.starts.day
+
+    @property
+    def hours(self) -> str:
+        """Such as `10:00–14:00`; an end on a later day is named."""
+        return self.when.hours
+
+    @property
+    def printed(self) -> str:
+        """Such as `25 April 2030, 09:30, Europe/Dublin`."""
+        return Moment(self.printed_at, self.zone).stamp
+
+    @property
+    def running_title(self) -> str:
+        """The title as the head of every page has room for it, in one line with the code."""
+        code_pt = width_pt(f" ({self.code})", RUNNING_TYPE_PT)
+        return cut(self.title, RUNNING_TYPE_PT, RUNNING_WIDTH_PT - code_pt)
+
+    @property
+    def running_revisions(self) -> str:
+        """The revisions as the head of every page has room for them."""
+        more = len(self.revisions) - RUNNING_TITLES
+        words = [f"{more} more"] if more > 0 else []
+        for letters in RUNNING_LETTERS:
+            shown = [_shortened(label, letters) for label in self.revisions[:RUNNING_TITLES]]
+            text = " · ".join(shown + words)
+            if lines_needed(text, RUNNING_TYPE_PT, RUNNING_WIDTH_PT) <= RUNNING_LINES:
+                break
+        return text
+
+
+def _shortened(label: str, letters: int) -> str:
+    """A revision's label with its title cut, never its number."""
+    title, _, number = label.rpartition(", ")
+    if len(title) <= letters:
+        return label
+    return f"{title[:letters].rstrip()}…, {number}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paper:
+    """A paper: `template` makes its markup, `style` names its style sheet."""
+
+    template: ClassVar[str]
+    style: ClassVar[str]
+
+    head: PaperHead
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        return self.head.cautions
+
+    @property
+    def own_sheet(self) -> str:
+        """The sheet that this paper is made for; most are for any."""
+        return ""
+
+    @property
+    def deferral(self) -> str:
+        """The line that puts the local authority above the paper."""
+        return DEFERRAL
