@@ -7,6 +7,7 @@ pure packages in a process of their own. Each rule is also shown a line that bre
 import ast
 import subprocess
 import sys
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -104,6 +105,26 @@ def forbidden(name, source):
     return {module for module in imports(name, source) if within(module, *wrong, *rendering)}
 
 
+def inner(module, names):
+    """The module of ours that an import is about: itself, or what it is a name of."""
+    while module and module not in names:
+        module = module.rpartition(".")[0]
+    return module
+
+
+def circle(sources):
+    """Modules that import each other in a circle, wherever in the file they do so."""
+    found = {
+        name: {inner(module, sources) for module in imports(name, source)} - {name, ""}
+        for name, source in sources.items()
+    }
+    try:
+        TopologicalSorter(found).prepare()
+    except CycleError as error:
+        return error.args[1]
+    return []
+
+
 def is_model(name):
     return "models" in name.split(".")
 
@@ -182,6 +203,22 @@ def test_a_pure_module_knows_no_floats_no_clock_and_no_files(name):
 @pytest.mark.parametrize("name", SOURCES)
 def test_apps_import_one_way_and_only_the_renderer_knows_weasyprint(name):
     assert forbidden(name, SOURCES[name]) == set()
+
+
+def test_no_modules_import_each_other_in_a_circle():
+    assert circle(SOURCES) == []
+
+
+@pytest.mark.parametrize("line", ["import app.{}", "from app import {}", "from app.{} import x"])
+def test_the_rule_of_circles_sees_one_that_an_import_in_a_function_closes(line):
+    late = {
+        "app": "",
+        "app.one": line.format("two"),
+        "app.two": line.format("three"),
+        "app.three": f"def f():\n    {line.format('one')}",
+    }
+    assert set(circle(late)) == {"app.one", "app.two", "app.three"}
+    assert circle(late | {"app.three": line.format("four")}) == []
 
 
 @pytest.mark.parametrize("name", [name for name in SOURCES if is_model(name)])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from concurrent.futures import Future, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field
@@ -43,34 +43,6 @@ BROKE_OFF = ["The press broke off", "Ask again; if that happens again, ask for f
 
 class Dropped(Exception):
     """A pack that is no longer wanted: somebody on it was forgotten, or it is over already."""
-
-
-def ask_for_pack(
-    *,
-    session: ClassSession,
-    by: User,
-    kinds: Sequence[str],
-    page_size: PageSize,
-    layout: str,
-    only_changed: bool,
-    at: datetime,
-) -> Pack:
-    """Ask for papers in one file; the background work makes it."""
-    from handouts.press.tasks import make_pack_later
-
-    with transaction.atomic():
-        pack = Pack.objects.create(
-            session=session,
-            by=by,
-            kinds=list(kinds),
-            page_size=page_size,
-            layout=layout,
-            only_changed=only_changed,
-            made_at=at,
-        )
-        note_private(session=session, kinds=kinds, user=by, at=at)
-        make_pack_later.enqueue(pack.pk)
-    return pack
 
 
 def note_private(*, session: ClassSession, kinds: Iterable[str], user: User, at: datetime) -> None:

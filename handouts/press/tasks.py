@@ -2,27 +2,59 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from contextlib import suppress
+from datetime import datetime
 from functools import cache
 
 from django.conf import settings
+from django.contrib.auth.models import User
+from django.db import transaction
 from django.dispatch import receiver
 from django_tasks import TaskResult, TaskResultStatus, task
 from django_tasks.signals import task_finished
 
-from classes.models import Pack
+from classes.models import ClassSession, Pack
 from handouts.press.packs import (
     Dropped,
     break_off,
     make_pack,
+    note_private,
 )
 from handouts.press.pool import Pool
+from handouts.press.render import PageSize
 
 
 @cache
 def press() -> Pool:
     """The processes of whoever works the queue off; started once."""
     return Pool(settings.PRESS_PROCESSES)
+
+
+def ask_for_pack(
+    *,
+    session: ClassSession,
+    by: User,
+    kinds: Sequence[str],
+    page_size: PageSize,
+    layout: str,
+    only_changed: bool,
+    at: datetime,
+) -> Pack:
+    """Ask for papers in one file; the background work makes it."""
+    with transaction.atomic():
+        pack = Pack.objects.create(
+            session=session,
+            by=by,
+            kinds=list(kinds),
+            page_size=page_size,
+            layout=layout,
+            only_changed=only_changed,
+            made_at=at,
+        )
+        note_private(session=session, kinds=kinds, user=by, at=at)
+        make_pack_later.enqueue(pack.pk)
+    return pack
 
 
 @task()

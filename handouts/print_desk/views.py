@@ -14,8 +14,9 @@ from classes.models import ClassSession, Pack
 from config.requests import UserRequest
 from handouts.answers import pdf_response
 from handouts.material import Material
-from handouts.press.packs import ask_for_pack, note_private
+from handouts.press.packs import note_private
 from handouts.press.render import PageSize
+from handouts.press.tasks import ask_for_pack
 from handouts.print_desk.forms import PackForm
 from handouts.print_desk.selectors import PACKS_LOOKED_AT, desk_of
 

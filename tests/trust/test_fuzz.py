@@ -168,7 +168,7 @@ def _member() -> dict[str, Any]:
 def _line(site: Site) -> str:
     """The first line of the preparation list."""
     numbers = class_numbers(ClassSession.objects.with_plan().get(pk=site.session.pk))
-    return next(preparation(numbers.amounts, numbers.shopping).tasks()).key
+    return str(next(preparation(numbers.amounts, numbers.shopping).tasks()).key)
 
 
 AIMS = {

@@ -13,8 +13,8 @@ def main() -> int:
     from django.utils import timezone
 
     from classes.management.commands.load_demo import load_demo
-    from handouts.press.packs import ask_for_pack
     from handouts.press.render import PageSize
+    from handouts.press.tasks import ask_for_pack
 
     call_command("migrate", verbosity=0)
     demo = load_demo(now=timezone.now())

@@ -10,8 +10,8 @@ from django_tasks_db.models import DBTaskResult
 
 from classes.models import Pack
 from config.server.queue import MOST_TRIES, Queue
-from handouts.press.packs import BROKE_OFF, ask_for_pack
-from handouts.press.tasks import make_pack_later
+from handouts.press.packs import BROKE_OFF
+from handouts.press.tasks import ask_for_pack, make_pack_later
 from tests.factories import planned_class
 
 HERE = socket.gethostname()

@@ -13,11 +13,10 @@ from handouts.press import packs
 from handouts.press.errors import AddressRefused, TooLong
 from handouts.press.packs import (
     Dropped,
-    ask_for_pack,
     make_pack,
 )
 from handouts.press.render import PageSize
-from handouts.press.tasks import make_pack_later
+from handouts.press.tasks import ask_for_pack, make_pack_later
 from tests.handouts.pdfs import page_texts, reader, sizes_mm
 from tests.handouts.presses import OncePress
 from tests.worlds import anew
