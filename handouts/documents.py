@@ -235,7 +235,6 @@ class PreparationList(Paper):
     aisles: tuple[Aisle, ...]
     tap: tuple[ShoppingLine, ...]
     cash_out: Estimate
-    currency: str
     handling_loss_percent: Decimal
     allergens: AllergensFound
     pooled: tuple[PooledRecipe, ...]

@@ -250,7 +250,6 @@ def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> Preparation
         aisles=_aisles(shopping),
         tap=tuple(line for line in shopping.lines if line.supply.tap),
         cash_out=shopping.cash_out,
-        currency=shopping.currency,
         handling_loss_percent=numbers.session.handling_loss_percent,
         allergens=found_in(line.ingredient for line in shopping.lines),
         pooled=tuple(

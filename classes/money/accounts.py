@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from classes.core.money import Money, total
+from classes.core.money import Money, nothing, total
 from classes.enrollment.models import Booking
 from classes.models import ClassSession
 
@@ -60,24 +60,24 @@ class Account:
         return total(amounts, self.session.currency)
 
 
-def booking_account(booking: Booking, currency: str) -> BookingAccount:
-    """The account of a booking of a class in this currency, fetched with its payments."""
-    amounts = [payment.amount_minor for payment in booking.payments.all()]
-    paid = sum(amount for amount in amounts if amount > 0)
-    back = -sum(amount for amount in amounts if amount < 0)
-    due = booking.refund_due_minor
-    asked = booking.price_minor if booking.state == Booking.State.CONFIRMED else 0
-    kept = booking.state == Booking.State.CANCELED
-    refund_open = min(max(0, due - back), max(0, paid - back))
-    figures = ((paid - due) if kept else asked, paid, back, refund_open)
-    return BookingAccount(booking, *(Money(minor, currency) for minor in figures))
+def booking_account(booking: Booking) -> BookingAccount:
+    """The account of a booking, fetched with its class and its payments."""
+    currency = booking.session.currency
+    payments = [payment.amount for payment in booking.payments.all()]
+    paid = total((amount for amount in payments if not amount.is_negative), currency)
+    back = -total((amount for amount in payments if amount.is_negative), currency)
+    asked = booking.price if booking.state == Booking.State.CONFIRMED else nothing(currency)
+    if booking.state == Booking.State.CANCELED:
+        asked = paid - booking.refund_due
+    owed = min(booking.refund_due - back, paid - back).at_least_nothing()
+    return BookingAccount(booking, asked, paid, back, owed)
 
 
 def account_of(session: ClassSession) -> Account:
     """The account of a class; three queries."""
     known = session.bookings.exclude(state__in=(Booking.State.HELD, Booking.State.RUN_OUT))
     found = known.prefetch_related("payments").select_related("session__kitchen")
-    return Account(session, tuple(booking_account(one, session.currency) for one in found))
+    return Account(session, tuple(booking_account(one) for one in found))
 
 
 def accounts_of(sessions: Iterable[ClassSession]) -> Iterator[Account]:
@@ -88,4 +88,4 @@ def accounts_of(sessions: Iterable[ClassSession]) -> Iterator[Account]:
             for one in session.bookings.all()
             if one.state in (Booking.State.CONFIRMED, Booking.State.CANCELED)
         ]
-        yield Account(session, tuple(booking_account(one, session.currency) for one in counted))
+        yield Account(session, tuple(booking_account(one) for one in counted))

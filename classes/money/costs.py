@@ -16,7 +16,6 @@ from classes.core.demand import Person, class_amounts
 from classes.core.keys import PersonKey
 from classes.core.money import (
     Estimate,
-    Money,
     nothing,
     total,
 )
@@ -161,11 +160,7 @@ def _terms(session: ClassSession, account: Account) -> Terms:
         income=total((one.asked for one in confirmed), session.currency),
         guests=sum(map(_is_guest, expected(session))),
         costs=tuple(
-            Cost(
-                one.name,
-                Money(one.amount_minor, session.currency),
-                for_each=one.per == ClassCost.Per.PERSON,
-            )
+            Cost(one.name, one.amount, for_each=one.per == ClassCost.Per.PERSON)
             for one in session.costs.all()
         ),
     )

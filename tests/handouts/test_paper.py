@@ -41,7 +41,6 @@ OWN_FIELDS = {
         "aisles": (),
         "tap": (),
         "cash_out": Estimate(Money(0, "EUR")),
-        "currency": "EUR",
         "handling_loss_percent": Decimal(0),
         "allergens": found_in(()),
         "pooled": (),

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.db import IntegrityError, transaction
 
+from classes.core.money import Money
 from classes.core.stations import Place, seat_people
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.services.seats import (
@@ -36,7 +37,7 @@ def mark_at_door(*, enrollment: Enrollment, door: str) -> Enrollment:
 
 
 def walk_in(
-    *, session: ClassSession, diner: Diner, form_key: str, price_minor: int, at: datetime
+    *, session: ClassSession, diner: Diner, form_key: str, price: Money, at: datetime
 ) -> Enrollment:
     """Seat somebody who comes without a booking; the same form twice is one person.
 
@@ -44,13 +45,13 @@ def walk_in(
     """
     try:
         with transaction.atomic():
-            return _walk_in(session, diner, form_key, price_minor, at)
+            return _walk_in(session, diner, form_key, price, at)
     except IntegrityError:
         return Booking.objects.get(form_key=form_key).people.get()
 
 
 def _walk_in(
-    session: ClassSession, diner: Diner, form_key: str, price_minor: int, at: datetime
+    session: ClassSession, diner: Diner, form_key: str, price: Money, at: datetime
 ) -> Enrollment:
     known = Booking.objects.filter(form_key=form_key, session=session).first()
     if known is not None:
@@ -63,7 +64,7 @@ def _walk_in(
         state=Booking.State.CONFIRMED,
         form_key=form_key,
         name=diner.name,
-        price_minor=price_minor,
+        price_minor=price.amount_minor,
         told_of=session.change_number,
         made_at=at,
         confirmed_at=at,

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from django.db import IntegrityError, transaction
 
+from classes.core.money import Money
 from classes.enrollment.models import Booking, Waiting
 from classes.enrollment.models.links import new_link_nonce
 from classes.enrollment.services.letters import (
@@ -104,9 +105,9 @@ def pass_on_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]
 
 
 @transaction.atomic
-def give_up_booking(*, booking: Booking, refund_due_minor: int, at: datetime) -> bool:
+def give_up_booking(*, booking: Booking, refund_due: Money, at: datetime) -> bool:
     """Cancel a booking and offer its seats to those who wait; False if that was done already."""
-    canceled = cancel_booking(booking=booking, refund_due_minor=refund_due_minor, at=at)
+    canceled = cancel_booking(booking=booking, refund_due=refund_due, at=at)
     if canceled:
         pass_on_seats(session=booking.session, at=at)
     return canceled

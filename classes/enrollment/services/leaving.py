@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from django.db import transaction
-from django.db.models import F, Sum
+from django.db.models import F, QuerySet, Sum
 
 from classes.core.money import Money
 from classes.core.terms import Canceling, canceling
@@ -15,6 +15,7 @@ from classes.enrollment.models import (
     Booking,
     DietDecision,
     Enrollment,
+    Payment,
 )
 from classes.enrollment.models.links import new_link_nonce
 from classes.enrollment.public import terms_of
@@ -46,7 +47,11 @@ from config.backup import erasures, traces
 
 def paid_so_far(booking: Booking) -> Money:
     """What was paid and not given back."""
-    paid_minor = booking.payments.aggregate(all=Sum("amount_minor"))["all"] or 0
+    return _sum(booking, booking.payments.all())
+
+
+def _sum(booking: Booking, payments: QuerySet[Payment]) -> Money:
+    paid_minor = payments.aggregate(all=Sum("amount_minor"))["all"] or 0
     return Money(paid_minor, booking.session.currency)
 
 
@@ -79,9 +84,9 @@ def cancel_all(*, booking: Booking, at: datetime, tell: bool = True) -> bool:
     """
     if booking.session.starts_at <= at:
         raise TooLate
-    due = booking.refund_due_minor + _more_due(booking, at)
+    due = booking.refund_due + _more_due(booking, at)
     email = booking.email
-    if not give_up_booking(booking=booking, refund_due_minor=due, at=at):
+    if not give_up_booking(booking=booking, refund_due=due, at=at):
         return False
     if email and tell:
         write_canceled(booking=booking, email=email, at=at)
@@ -101,7 +106,7 @@ def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
     if booking is not None and booking.seats == 1:
         cancel_all(booking=booking, at=at)
         return
-    share = _more_due(booking, at) // booking.seats if booking else 0
+    share = _more_due(booking, at).amount_minor // booking.seats if booking else 0
     if not take_out(enrollment=enrollment):
         return
     if booking is not None:
@@ -122,12 +127,11 @@ def _held_fast(booking: Booking | None) -> Booking | None:
     return Booking.objects.select_for_update().get(pk=booking.pk)
 
 
-def _more_due(booking: Booking, at: datetime) -> int:
+def _more_due(booking: Booking, at: datetime) -> Money:
     """What leaving now brings back, beside what is due already from those who left before."""
-    negative = booking.payments.filter(amount_minor__lt=0)
-    given_back = -(negative.aggregate(all=Sum("amount_minor"))["all"] or 0)
-    still_due = max(0, booking.refund_due_minor - given_back)
-    return max(0, terms_now(booking, at=at).refund_due.amount_minor - still_due)
+    given_back = -_sum(booking, booking.payments.filter(amount_minor__lt=0))
+    still_due = (booking.refund_due - given_back).at_least_nothing()
+    return (terms_now(booking, at=at).refund_due - still_due).at_least_nothing()
 
 
 @transaction.atomic

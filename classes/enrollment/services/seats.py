@@ -14,6 +14,7 @@ from datetime import datetime, timedelta
 from django.db import transaction
 from django.db.models import F, Sum
 
+from classes.core.money import Money
 from classes.enrollment.models import (
     Booking,
     Enrollment,
@@ -150,13 +151,13 @@ def _next_position(session_pk: int) -> int:
 
 
 @transaction.atomic
-def cancel_booking(*, booking: Booking, refund_due_minor: int, at: datetime) -> bool:
+def cancel_booking(*, booking: Booking, refund_due: Money, at: datetime) -> bool:
     """Give a booking's seats back and take its people off the roster; False if that was done."""
     counted = Booking.objects.filter(pk=booking.pk, state__in=COUNTED)
     if not counted.update(
         state=Booking.State.CANCELED,
         canceled_at=at,
-        refund_due_minor=refund_due_minor,
+        refund_due_minor=refund_due.amount_minor,
         held_by="",
         held_place=None,
     ):

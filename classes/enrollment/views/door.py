@@ -87,7 +87,7 @@ def _walked_in(request: UserRequest, session: ClassSession, form: WalkInForm) ->
             session=session,
             diner=form.diner(),
             form_key=form.cleaned_data["form_key"],
-            price_minor=session.price_minor,
+            price=session.price,
             at=timezone.now(),
         )
     except NoSeats:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
+from classes.core.money import Money
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.door import walk_in
 from classes.enrollment.services.enrolling import enroll_people, join_waiting
@@ -67,6 +68,6 @@ def at_the_door(session, form_key="walk", name="Wanda"):
         session=session,
         diner=Diner(name),
         form_key=form_key,
-        price_minor=3000,
+        price=Money(3000, "EUR"),
         at=session.starts_at + MINUTE,
     )

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import pytest
 
+from classes.core.money import nothing
 from classes.enrollment.models import Booking, Enrollment, Waiting
 from classes.enrollment.services.enrolling import give_up_booking
 from classes.enrollment.services.leaving import cancel_all, cancel_one, move_booking
@@ -26,8 +27,8 @@ def session():
 
 def test_canceling_twice_gives_the_seats_back_once(session):
     booking = booked(session, 3)
-    assert give_up_booking(booking=booking, refund_due_minor=0, at=NOW) is True
-    assert give_up_booking(booking=booking, refund_due_minor=0, at=NOW) is False
+    assert give_up_booking(booking=booking, refund_due=nothing("EUR"), at=NOW) is True
+    assert give_up_booking(booking=booking, refund_due=nothing("EUR"), at=NOW) is False
     assert taken(session) == 0
     assert session.enrollments.count() == 0
 
@@ -47,7 +48,7 @@ def test_one_of_a_group_who_leaves_too_late_for_a_refund_leaves_the_price_as_it_
     cancel_one(enrollment=booking.people.last(), at=session.starts_at - timedelta(days=1))
     booking.refresh_from_db()
     assert (booking.seats, booking.price_minor, booking.refund_due_minor) == (2, 9000, 0)
-    assert booking_account(booking, "EUR").balance.amount_minor == 0
+    assert booking_account(booking).balance.amount_minor == 0
     assert taken(session) == 2
 
 

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import pytest
 
+from classes.core.money import nothing
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.chores import blank_words
 from classes.enrollment.services.door import walk_in
@@ -45,7 +46,7 @@ def test_the_form_dates_it(session):
 
 
 def test_the_door_dates_it(session):
-    walk_in(session=session, diner=ADA, form_key=key(), price_minor=0, at=NOW)
+    walk_in(session=session, diner=ADA, form_key=key(), price=nothing("EUR"), at=NOW)
     assert since_of() == SINCE_NOW
 
 

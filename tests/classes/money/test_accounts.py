@@ -33,7 +33,7 @@ def account(session, *, state="confirmed", due=0, payments=(), seats=1):
             noted_by=session.instructor,
         )
     booking.refresh_from_db()
-    return booking_account(booking, "EUR")
+    return booking_account(booking)
 
 
 # state, refund due, payments -> asked, paid, given back, refund open, balance
