@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 from classes.core.regions import Region
 from classes.moments import Moment, Span
 from handouts.labels.lettering import cut, lines_needed, width_pt
-from handouts.safety.cautions import DEFERRAL, Caution, Hazard, cautions_for
+from handouts.safety.cautions import DEFERRAL, cautions_for
+from handouts.safety.values import Caution, Hazard
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)

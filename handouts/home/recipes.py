@@ -39,8 +39,8 @@ from handouts.home.water import (
     home_water,
 )
 from handouts.paper import Paper
-from handouts.safety.cautions import Hazard
 from handouts.safety.heed_room import fits_on_top
+from handouts.safety.values import Hazard
 from handouts.selectors import handouts
 from handouts.shaping import BATARD, RING, Shaping, shaping_of
 from handouts.worked import mixed_by_machine

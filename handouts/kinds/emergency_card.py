@@ -8,7 +8,6 @@ from typing import ClassVar
 
 from classes.selectors import ClassNumbers
 from handouts.paper import Paper
-from handouts.safety.cautions import Hazard
 from handouts.safety.first_aid import (
     FIRST,
     NUMBERS_SOURCE,
@@ -16,6 +15,7 @@ from handouts.safety.first_aid import (
     USUAL_NUMBERS,
     Emergency,
 )
+from handouts.safety.values import Hazard
 from handouts.selectors import paper_head
 
 # What hurts at once. How food is kept stands on the other papers and makes nobody call.

@@ -9,7 +9,7 @@ from typing import ClassVar
 
 from classes.selectors import ClassNumbers
 from handouts.paper import Paper, PaperError
-from handouts.safety.cautions import Hazard
+from handouts.safety.values import Hazard
 from handouts.selectors import paper_head
 
 HAZARDS = frozenset({Hazard.OVEN})

@@ -24,12 +24,8 @@ from config.requests import UserRequest
 from handouts.answers import page_size_of
 from handouts.not_printed import in_words
 from handouts.press.render import print_html, printable
-from handouts.safety.cautions import (
-    DEFERRAL,
-    Caution,
-    Hazard,
-    cautions_for,
-)
+from handouts.safety.cautions import DEFERRAL, cautions_for
+from handouts.safety.values import Caution, Hazard
 from recipes.access import instructor_required
 from recipes.models import Revision
 from recipes.selectors import revision_of

@@ -10,7 +10,7 @@ from typing import ClassVar
 from classes.diets.selectors import ASK, avoided_at
 from classes.selectors import ClassNumbers
 from handouts.paper import Paper, PaperError
-from handouts.safety.cautions import Hazard
+from handouts.safety.values import Hazard
 from handouts.selectors import paper_head
 
 # What a notice is about: flour on hands and in the air. Everything else is on the station's card.

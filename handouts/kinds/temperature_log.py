@@ -24,7 +24,7 @@ from handouts.labels.tubs import is_kept_cold
 from handouts.paper import Paper
 from handouts.run_sheet.course import Core, Course
 from handouts.run_sheet.machines import place_turns
-from handouts.safety.cautions import Hazard
+from handouts.safety.values import Hazard
 from handouts.selectors import paper_head
 
 # The colder of the limits that the cautions name; common practice to log a refrigerator against.

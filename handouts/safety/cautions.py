@@ -1,28 +1,229 @@
-"""The cautions of the papers: their wording as data, each with its source and when it applies.
+"""The words of every caution that papers carry, each with its source and when it applies.
 
 The sentences are ours. No source is quoted, and none outranks the local food authority or the
-local codes: `DEFERRAL` says so on every page. They take at most twelve lines of a paper.
+local codes: `DEFERRAL` says so on every page. They take at most twelve lines of a paper. Where
+guidance differs between countries a caution has one wording for each region, of a line or two;
+where all guidance is said, the figures name whose they are.
 """
 
 from __future__ import annotations
 
-from collections.abc import Set
+from collections.abc import Iterator, Set
 
 from classes.core.regions import Region
-from handouts.safety.regional_cautions import (
-    ALLERGENS,
-    BURNS,
-    COLD,
-    COOLING,
-    HANDS,
-)
-from handouts.safety.values import (
-    Caution,
-    Hazard,
-    Known,
+from handouts.safety.values import Caution, Hazard, Known
+
+Wording = tuple[Region, str, str, Known]
+
+
+def _worded(
+    key: str, heading: str, hazards: frozenset[Hazard], *wordings: Wording
+) -> Iterator[Caution]:
+    for region, text, source, known in wordings:
+        yield Caution(key, heading, text, source, known, hazards, frozenset({region}))
+
+
+HANDS = tuple(
+    _worded(
+        "hands",
+        "Wash hands",
+        frozenset(),
+        (
+            Region.ALL,
+            "20 seconds with soap, dry on paper: first, after raw flour or egg and breaks.",
+            "US FDA Food Code 2-301.12, 20 seconds for the whole wash; UK and New Zealand public "
+            "advice, 20 seconds, from memory. Australia's code asks for warm running water and "
+            "a single-use towel, without seconds, from memory. They agree in what we print.",
+            Known.SECOND_HAND,
+        ),
+        (
+            Region.US,
+            "20 seconds in all, with soap: first, after raw flour or egg, after breaks.",
+            "US FDA Food Code 2-301.12: the whole wash takes at least 20 seconds.",
+            Known.SECOND_HAND,
+        ),
+        (
+            Region.EUROPE,
+            "20 seconds with soap, dry on paper: first, after raw flour or egg and breaks.",
+            "Public-health advice in the UK and Ireland; Regulation (EC) 852/2004 asks for clean "
+            "hands without seconds.",
+            Known.FROM_MEMORY,
+        ),
+        (
+            Region.OCEANIA,
+            "20 seconds, soap, warm running water; dry on paper. After flour, egg, breaks.",
+            "Food Standards Code 3.2.2 (Australia): warm running water, single-use towels; "
+            "New Zealand advice: 20 seconds, and dry well.",
+            Known.FROM_MEMORY,
+        ),
+    )
 )
 
-__all__ = ["CAUTIONS", "DEFERRAL", "Caution", "Hazard", "Known", "cautions_for"]
+COLD = tuple(
+    _worded(
+        "chilled",
+        "Keep cold",
+        frozenset({Hazard.CHILLED}),
+        (
+            Region.ALL,
+            "5 °C (41 °F) or colder: US, Australia, New Zealand. UK law: 8 °C at most.",
+            "US FDA Food Code 3-501.16 and UK law (W.S.I. 2006/31, S.R. 2006/3, schedule 4), both "
+            "second-hand; Australian fact sheet on Food Safety Standard 3.2.2, read. The standard "
+            "is not New Zealand's; there 5 °C is from memory.",
+            Known.SECOND_HAND,
+        ),
+        (
+            Region.US,
+            "5 °C (41 °F), Food Code; at home 4 °C (40 °F), 2 hours out at most (USDA).",
+            "US FDA Food Code 3-501.16 (41 and 135 °F), for businesses; USDA advice to consumers "
+            "(40 to 140 °F, 2 hours, 1 hour above 90 °F). Two bands: for different kitchens.",
+            Known.SECOND_HAND,
+        ),
+        (
+            Region.EUROPE,
+            "5 °C (41 °F) or colder. UK law: 8 °C at most; EU countries set their own.",
+            "UK law (W.S.I. 2006/31, S.R. 2006/3, schedule 4: 8 °C) and Northern Ireland's "
+            "business advice (0 to 5 °C recommended), read; that Regulation (EC) 852/2004 leaves "
+            "the figure to each country, from memory. Scotland's law has no 8 °C.",
+            Known.READ,
+        ),
+        (
+            Region.OCEANIA,
+            "5 °C (41 °F) or colder. Out of it: from 2 hours use it up, after 4 discard it.",
+            "Australian fact sheets on Food Safety Standard 3.2.2, temperature and the 2-hour/"
+            "4-hour guide, read; they say that the standard is not New Zealand's, where the same "
+            "figures are from memory.",
+            Known.READ,
+        ),
+    )
+)
+
+COOLING = tuple(
+    _worded(
+        "cooling",
+        "Cool fast",
+        frozenset({Hazard.COOLED}),
+        (
+            Region.ALL,
+            "Shallow: to 21 °C (70 °F) in 2 hours, 5 °C (41 °F) in 4 more. UK: in 90 min.",
+            "US FDA Food Code 3-501.14 (from 57 °C), second-hand; Australian Standard 3.2.2, "
+            "clause 7 (from 60 °C), in a territory's guidance; New Zealand's food plan, "
+            "second-hand, the same. UK trainers teach 90 minutes, some 2 hours.",
+            Known.SECOND_HAND,
+        ),
+        (
+            Region.US,
+            "Spread it shallow: 57 to 21 °C (135 to 70 °F) in 2 hours, 5 °C (41 °F) by hour 6.",
+            "US FDA Food Code 3-501.14.",
+            Known.SECOND_HAND,
+        ),
+        (
+            Region.EUROPE,
+            "Spread it shallow, cool it fast (UK training: 90 minutes), then refrigerate.",
+            "Northern Ireland's business advice: as quickly as possible, then into the "
+            "refrigerator, read. The 90 minutes are a UK trainer's; another says 2 hours.",
+            Known.SECOND_HAND,
+        ),
+        (
+            Region.OCEANIA,
+            "Spread it shallow: 60 to 21 °C in 2 hours, to 5 °C (41 °F) in 4 hours more.",
+            "Australian Food Safety Standard 3.2.2, clause 7(3), in a territory's guidance; "
+            "New Zealand's food plan, quoted by a maker of records.",
+            Known.SECOND_HAND,
+        ),
+    )
+)
+
+ALLERGENS = tuple(
+    _worded(
+        "allergens",
+        "Allergens",
+        frozenset(),
+        *(
+            (
+                region,
+                f"Ask, read labels ({lists}). Wash, rinse, sanitize, air-dry: not just wipe.",
+                f"{source} That wiping dry leaves allergens, and what to do instead: common "
+                "practice in food-safety training, from memory.",
+                known,
+            )
+            for region, lists, source, known in (
+                (
+                    Region.ALL,
+                    "lists differ",
+                    "US: nine (Food, Drug, and Cosmetic Act 201(qq)); EU and UK: fourteen "
+                    "(Regulation (EU) 1169/2011, Annex II); Australia and New Zealand: a table "
+                    "of their own.",
+                    Known.SECOND_HAND,
+                ),
+                (
+                    Region.US,
+                    "US law: 9",
+                    "Federal Food, Drug, and Cosmetic Act 201(qq), with sesame since 2023: nine.",
+                    Known.SECOND_HAND,
+                ),
+                (
+                    Region.EUROPE,
+                    "the law: 14",
+                    "Regulation (EU) 1169/2011, Annex II: fourteen; the UK keeps the same list.",
+                    Known.SECOND_HAND,
+                ),
+                (
+                    Region.OCEANIA,
+                    "own list",
+                    "The page of the food standards authority of both countries: names to "
+                    "declare, since 2021, full by 2024; it differs from the US and EU lists.",
+                    Known.READ,
+                ),
+            )
+        ),
+    )
+)
+
+BURNS = tuple(
+    _worded(
+        "burns",
+        "A burn",
+        frozenset({Hazard.OVEN, Hazard.STOVE}),
+        *(
+            (
+                region,
+                f"20 minutes under cool running water{also}; no ice, no cream. Large, or on face "
+                "or hands: call the emergency number.",
+                source,
+                known,
+            )
+            for region, also, source, known in (
+                (
+                    Region.ALL,
+                    " (US advice: 5 to 20)",
+                    "ANZCOR guideline 9.1.3 and a UK first-aid charity (20 minutes), read. A US "
+                    "guideline of 2024 says 5 to 20 minutes, second-hand; we print the longest.",
+                    Known.READ,
+                ),
+                (
+                    Region.US,
+                    " (US advice: 5 to 20)",
+                    "A joint US first-aid guideline of 2024: 5 to 20 minutes; summaries of it "
+                    "disagree (at least 10, 10 to 15), so we print the longest.",
+                    Known.SECOND_HAND,
+                ),
+                (
+                    Region.EUROPE,
+                    "",
+                    "A UK first-aid charity: 20 minutes; its older page says 10.",
+                    Known.READ,
+                ),
+                (
+                    Region.OCEANIA,
+                    ", useful up to 3 hours after",
+                    "ANZCOR guideline 9.1.3 and an Australian state's burns service.",
+                    Known.READ,
+                ),
+            )
+        ),
+    )
+)
 
 CAUTIONS: tuple[Caution, ...] = (
     *HANDS,

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from classes.core.diets.heeds import Heed
 from handouts.labels.lettering import lines_needed
-from handouts.safety.cautions import Caution
+from handouts.safety.values import Caution
 
 # A page's box, and type and lines as in print.css, in millimeters and points.
 PAGE_MM = Decimal(225)

@@ -14,13 +14,8 @@ from handouts.press.render import (
     to_html,
     to_pdf,
 )
-from handouts.safety.cautions import (
-    CAUTIONS,
-    DEFERRAL,
-    Hazard,
-    Known,
-    cautions_for,
-)
+from handouts.safety.cautions import CAUTIONS, DEFERRAL, cautions_for
+from handouts.safety.values import Hazard, Known
 from tests.handouts.conftest import NOW, another_class, numbers_of
 
 ALWAYS = {"hands", "allergens", "floor"}

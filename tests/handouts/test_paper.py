@@ -12,7 +12,8 @@ from classes.core.regions import Region
 from handouts.documents import Handout, PreparationList, StationCard
 from handouts.kinds.stations import StationRecipe
 from handouts.paper import NoRecipe, PaperHead
-from handouts.safety.cautions import Hazard, cautions_for
+from handouts.safety.cautions import cautions_for
+from handouts.safety.values import Hazard
 from recipes.core.allergens import found_in
 
 DUBLIN = ZoneInfo("Europe/Dublin")

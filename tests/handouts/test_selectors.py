@@ -9,7 +9,7 @@ from classes.enrollment.models import Enrollment
 from classes.models import TaughtRecipe
 from handouts import selectors
 from handouts.paper import NoRecipe
-from handouts.safety.cautions import Hazard
+from handouts.safety.values import Hazard
 from recipes.models import Ingredient, Revision
 from tests.factories import KitchenFactory, RevisionFactory, planned_class
 from tests.handouts.conftest import NOW, another_class, numbers_of, planned

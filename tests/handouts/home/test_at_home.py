@@ -17,7 +17,8 @@ from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.values import HomeKitchen
 from handouts.makers import for_home
 from handouts.material import Material
-from handouts.safety.cautions import DEFERRAL, Hazard
+from handouts.safety.cautions import DEFERRAL
+from handouts.safety.values import Hazard
 from handouts.templatetags.at_home import off_by, scoop_words, spooned, total_minutes, warmth
 from recipes.core.batch.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
 from recipes.core.exchange.kinds import TEXTBOOK

@@ -21,7 +21,8 @@ from classes.management.commands.load_demo import load_demo
 from classes.models import KeptPlan
 from handouts.press.render import PageSize, to_html, to_pdf
 from handouts.run_sheet.sheet import Edition, NoPlan, run_sheet_of
-from handouts.safety.cautions import DEFERRAL, Hazard, cautions_for
+from handouts.safety.cautions import DEFERRAL, cautions_for
+from handouts.safety.values import Hazard
 from recipes.models import Step
 from tests.handouts.conftest import NOW, numbers_of, planned
 from tests.handouts.kinds.run_sheets import Sheets, morning_class, sheet_of, two_day_class

@@ -12,7 +12,7 @@ from handouts.press.render import (
     to_html,
     to_pdf,
 )
-from handouts.safety.cautions import Hazard
+from handouts.safety.values import Hazard
 from tests.handouts.conftest import NOW, another_class, numbers_of, planned
 from tests.handouts.pdfs import page_texts, plain
 
