@@ -21,8 +21,8 @@ from classes.core.shopping import (
     Supply,
     shopping_list,
 )
-from classes.core.stations import Place, seat_people
-from classes.core.wholes import Part, Whole
+from classes.core.stations import StationPlaces, seat_people
+from classes.core.wholes import PartOfWhole, Whole
 from classes.diets.decisions import as_decided
 from classes.enrollment.models import Enrollment
 from classes.models import (
@@ -57,9 +57,9 @@ def scales_of(kitchen: Kitchen) -> Scales:
     return Scales(steps) if steps else Scales()
 
 
-def places_of(stations: Iterable[Station]) -> tuple[Place, ...]:
+def places_of(stations: Iterable[Station]) -> tuple[StationPlaces, ...]:
     """Stations as places to work at, in their order."""
-    return tuple(Place(station.name, station.places) for station in stations)
+    return tuple(StationPlaces(station.name, station.places) for station in stations)
 
 
 def _wish(enrollment: Enrollment) -> str | None:
@@ -243,7 +243,7 @@ def _wholes(keys: set[int]) -> list[IngredientRow]:
 
 def _whole(row: IngredientRow) -> Whole:
     parts = (
-        Part(part.key, part.name, row.each_g * part.part_share, part.each_name)
+        PartOfWhole(part.key, part.name, row.each_g * part.part_share, part.each_name)
         for part in row.parts.all()
     )
     return Whole(ingredient_value(row), row.each_g, tuple(parts))

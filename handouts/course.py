@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from classes.core.hours.advice.critical import Link
+from classes.core.hours.advice.critical import ChainLink
 from classes.hours.selectors import ClassHours
 from classes.models import ClassSession
 from handouts.paper import PaperError
@@ -15,7 +15,7 @@ class NoPlan(PaperError):
     """A paper by the clock, of a class whose hours have no plan."""
 
 
-def course_of(hours: ClassHours, critical: tuple[Link, ...] = ()) -> Course:
+def course_of(hours: ClassHours, critical: tuple[ChainLink, ...] = ()) -> Course:
     """The plan as papers tell it; `critical` is the chain that decides its end. Raises NoPlan."""
     if hours.solved is None:
         raise NoPlan

@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from classes.core.hours.problem import values as values
 from classes.core.hours.problem.mixed_by import students_use_mixer, worked_in_class
 from classes.hours.selectors import timed_recipe
-from classes.models import ClassSession, Mixing, TaughtRecipe
+from classes.models import ClassSession, TaughtRecipe
 from recipes.core.choices import Worked
 
 _IN_CLASS = {
     values.Mixing.HAND: Worked.HAND.label,
-    values.Mixing.SHOWN: Mixing.SHOWN.label,
+    values.Mixing.SHOWN: values.Mixing.SHOWN.label,
     values.Mixing.MIXER: Worked.MACHINE.label,
 }
 

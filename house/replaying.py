@@ -16,7 +16,7 @@ from classes.enrollment.models import (
 from classes.enrollment.services.enrolling import forget_waiting, leave_waiting
 from classes.enrollment.services.leaving import erase_booking, erase_person
 from classes.enrollment.services.letters import ERASED
-from config.backup.erasures import Erasure, Kind, account_mark, mark_of
+from config.backup.erasures import ErasedKind, Erasure, account_mark, mark_of
 from house.services import LastOwner, let_go
 
 FROM_ARCHIVE = "It was waiting in the archive, so it may have been sent before."
@@ -24,16 +24,16 @@ FROM_ARCHIVE = "It was waiting in the archive, so it may have been sent before."
 
 def erase_again(lines: Iterable[Erasure], *, at: datetime) -> int:
     """Erase whom a list names and who is here again; how many people, bookings and accounts."""
-    marks: dict[Kind, set[str]] = {kind: set() for kind in Kind}
+    marks: dict[ErasedKind, set[str]] = {kind: set() for kind in ErasedKind}
     gone: dict[str, bool] = {}
     for line in lines:
         marks[line.kind].add(line.mark)
-        if line.kind in (Kind.LET_GO, Kind.TAKEN_BACK):
-            gone[line.mark] = line.kind is Kind.LET_GO
+        if line.kind in (ErasedKind.LET_GO, ErasedKind.TAKEN_BACK):
+            gone[line.mark] = line.kind is ErasedKind.LET_GO
     return (
-        _waiting(marks[Kind.WAITING], at)  # first, so that no seat is offered to them
-        + _people(marks[Kind.PERSON], at)
-        + _bookings(marks[Kind.BOOKING], at)
+        _waiting(marks[ErasedKind.WAITING], at)  # first, so that no seat is offered to them
+        + _people(marks[ErasedKind.PERSON], at)
+        + _bookings(marks[ErasedKind.BOOKING], at)
         + _accounts({mark for mark, is_gone in gone.items() if is_gone})
     )
 

@@ -95,7 +95,7 @@ def let_go(*, user: User) -> None:
     fresh.is_active = False
     fresh.set_unusable_password()
     fresh.save(update_fields=["is_active", "password"])
-    erasures.note(erasures.Kind.LET_GO, erasures.account_mark(fresh.pk, fresh.date_joined))
+    erasures.note(erasures.ErasedKind.LET_GO, erasures.account_mark(fresh.pk, fresh.date_joined))
     EntryLink.objects.filter(user=fresh).delete()
 
 
@@ -107,7 +107,7 @@ def take_back(*, user: User, at: datetime) -> None:
         fresh.is_active = True
         fresh.save(update_fields=["is_active"])
         mark = erasures.account_mark(fresh.pk, fresh.date_joined)
-        erasures.note(erasures.Kind.TAKEN_BACK, mark)
+        erasures.note(erasures.ErasedKind.TAKEN_BACK, mark)
         new_entry_link(user=fresh, at=at)
 
 

@@ -15,7 +15,7 @@ from django.contrib.auth.models import User
 
 from classes.core.keys import PersonKey, TickKey, Work
 from classes.core.preparation import (
-    Task,
+    PreparationTask,
     TaskGroup,
     preparation,
 )
@@ -27,7 +27,7 @@ BUY = "Buy"
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ListedLine:
     """A line of the list: the place, whose it is (or nobody's), the ingredient and the grams."""
 
     where: str
@@ -41,11 +41,11 @@ class Line:
         return f"{self.where}, {self.who}" if self.who else self.where
 
 
-Lines = dict[TickKey, Line]
+Lines = dict[TickKey, ListedLine]
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class ChangedLine:
     """One line that differs: grams as text, empty where the line was or is not there.
 
     `was_at` is where it stood before, empty where it stands there still.
@@ -87,10 +87,10 @@ def _groups(numbers: ClassNumbers) -> Iterator[tuple[str, TaskGroup]]:
         yield from ((station, group) for group in groups)
 
 
-def _line(where: str, group: TaskGroup, task: Task) -> Line:
+def _line(where: str, group: TaskGroup, task: PreparationTask) -> ListedLine:
     who = group.title if group.title != where else ""
     amount = task.note if task.grams is None else grams(task.grams)
-    return Line(where, who, task.text, amount)
+    return ListedLine(where, who, task.text, amount)
 
 
 def grams(number: Decimal) -> str:
@@ -98,7 +98,7 @@ def grams(number: Decimal) -> str:
     return f"{number.normalize():f} g"
 
 
-def _kept(key: TickKey, line: Line, names: dict[PersonKey, str]) -> list[str]:
+def _kept(key: TickKey, line: ListedLine, names: dict[PersonKey, str]) -> list[str]:
     """A line as it is kept: place, recipe, ingredient and grams, and nobody's name."""
     name = names.get(key.person, "") if key.person else ""
     return [line.where, line.who.removeprefix(f"{name} · "), line.what, line.amount]
@@ -118,9 +118,9 @@ def last_printed(session: ClassSession) -> Printed | None:
     return session.printed.filter(paper=PREPARATION).select_related("by").first()
 
 
-def changes_since(printed: Printed, numbers: ClassNumbers) -> tuple[Change, ...]:
+def changes_since(printed: Printed, numbers: ClassNumbers) -> tuple[ChangedLine, ...]:
     """The lines that differ, in the order of the list as it is now, then those that are gone."""
-    before = {TickKey.parse(key): Line(*line) for key, line in printed.lines.items()}
+    before = {TickKey.parse(key): ListedLine(*line) for key, line in printed.lines.items()}
     now = lines_of(numbers)
     found = [
         _change(before.get(key), line)
@@ -128,22 +128,22 @@ def changes_since(printed: Printed, numbers: ClassNumbers) -> tuple[Change, ...]
         if key not in before or _differs(before[key], line)
     ]
     gone = [
-        Change(line.place, line.what, line.amount, "")
+        ChangedLine(line.place, line.what, line.amount, "")
         for key, line in before.items()
         if key not in now
     ]
     return (*found, *gone)
 
 
-def _differs(before: Line, now: Line) -> bool:
+def _differs(before: ListedLine, now: ListedLine) -> bool:
     return (before.where, before.what, before.amount) != (now.where, now.what, now.amount)
 
 
-def _change(before: Line | None, now: Line) -> Change:
+def _change(before: ListedLine | None, now: ListedLine) -> ChangedLine:
     if before is None:
-        return Change(now.place, now.what, "", now.amount)
+        return ChangedLine(now.place, now.what, "", now.amount)
     was_at = before.where if before.where != now.where else ""
-    return Change(now.place, now.what, before.amount, now.amount, was_at)
+    return ChangedLine(now.place, now.what, before.amount, now.amount, was_at)
 
 
 _PLACES = {

@@ -40,7 +40,7 @@ class Cost:
 
 
 @dataclass(frozen=True, slots=True)
-class Terms:
+class PayTerms:
     """What decides whether a class pays.
 
     `booked` seats bring in `income`; each of the others, up to `seats`, would bring in the price.
@@ -109,7 +109,7 @@ class BreakEven:
         return tuple(dict.fromkeys((*self.full.costs.missing, *self.now.costs.missing)))
 
 
-def break_even(terms: Terms, ingredients: Ingredients) -> BreakEven:
+def break_even(terms: PayTerms, ingredients: Ingredients) -> BreakEven:
     """What a class comes to now and full, and from how many paid seats it covers its costs."""
     now = _reckoned(terms, ingredients, terms.booked, terms.income, terms.guests)
     more = terms.price * (terms.most - terms.booked)
@@ -119,7 +119,7 @@ def break_even(terms: Terms, ingredients: Ingredients) -> BreakEven:
 
 
 def _reckoned(
-    terms: Terms, ingredients: Ingredients, paid: int, income: Money, guests: int = 0
+    terms: PayTerms, ingredients: Ingredients, paid: int, income: Money, guests: int = 0
 ) -> Reckoning:
     people = paid + guests
     others = tuple(cost.of(people) for cost in terms.costs)
@@ -127,7 +127,7 @@ def _reckoned(
     return Reckoning(paid, people, used, others, income)
 
 
-def _smallest(terms: Terms, ingredients: Ingredients) -> int | None:
+def _smallest(terms: PayTerms, ingredients: Ingredients) -> int | None:
     """The first number of seats that covers its known costs.
 
     As more people never cost less, the seats that the costs of a few ask for are needed at least.

@@ -25,7 +25,7 @@ TUB = "tub"
 
 
 @dataclass(frozen=True, slots=True)
-class Task:
+class PreparationTask:
     """One line to tick: what, how much, what else to know, and whom it concerns."""
 
     key: TickKey
@@ -41,7 +41,7 @@ class TaskGroup:
     """Lines that are done together, such as one student's bowl."""
 
     title: str
-    tasks: tuple[Task, ...]
+    tasks: tuple[PreparationTask, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class Preparation:
     ahead: tuple[TaskGroup, ...]
     stations: tuple[tuple[str, tuple[TaskGroup, ...]], ...]
 
-    def tasks(self) -> Iterator[Task]:
+    def tasks(self) -> Iterator[PreparationTask]:
         """Every task of the list."""
         yield from self.buying.tasks
         for group in self.ahead:
@@ -71,20 +71,22 @@ def _buying(shopping: ShoppingList) -> TaskGroup:
         if line.to_buy:
             note = "; ".join((line.buy_words, *line.notes))
             key = TickKey(Work.BUY, line.ingredient.key, line.buy_words)
-            tasks.append(Task(key, line.ingredient.name, note=note))
+            tasks.append(PreparationTask(key, line.ingredient.name, note=note))
     return TaskGroup("Buy", tuple(tasks))
 
 
-def _task(part: TickKey, line: AmountLine) -> Task:
+def _task(part: TickKey, line: AmountLine) -> PreparationTask:
     grams = line.weighed.grams
     notes = [f"take {line.count.take} {line.count.of}, beat, weigh" if line.count else "", line.how]
     key = replace(part, ingredient=line.ingredient.key, amount=f"{grams:f}")
-    return Task(key, line.name, grams, line.weighed.coarse, "; ".join(filter(None, notes)))
+    return PreparationTask(
+        key, line.name, grams, line.weighed.coarse, "; ".join(filter(None, notes))
+    )
 
 
-def _from_tub(part: TickKey, name: str, tub: Weighing) -> Task:
+def _from_tub(part: TickKey, name: str, tub: Weighing) -> PreparationTask:
     key = replace(part, ingredient=TUB, amount=f"{tub.grams:f}")
-    return Task(key, f"{name}, from the tub", tub.grams, tub.coarse)
+    return PreparationTask(key, f"{name}, from the tub", tub.grams, tub.coarse)
 
 
 def _ahead(recipe: TaughtAmounts) -> Iterator[TaskGroup]:

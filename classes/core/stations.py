@@ -8,14 +8,14 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class StationPlaces:
     """A station and how many people it holds."""
 
     station: str
     places: int
 
 
-def even_sizes(people: int, stations: Sequence[Place], taken: Counter[str]) -> Counter[str]:
+def even_sizes(people: int, stations: Sequence[StationPlaces], taken: Counter[str]) -> Counter[str]:
     """How many more people go to each station so that all end up as equal as can be.
 
     A full station takes more only when every other is full too; the earlier station first.
@@ -27,7 +27,7 @@ def even_sizes(people: int, stations: Sequence[Place], taken: Counter[str]) -> C
     return sizes - taken
 
 
-def seat_people(wanted: Sequence[str | None], stations: Sequence[Place]) -> tuple[str, ...]:
+def seat_people(wanted: Sequence[str | None], stations: Sequence[StationPlaces]) -> tuple[str, ...]:
     """A station for everybody, in order; None means wherever there is room.
 
     A wish for a station that is not among `stations` counts as None. Neighbors in the

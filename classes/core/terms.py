@@ -16,7 +16,7 @@ from recipes.core.numbers import whole
 
 
 @dataclass(frozen=True, slots=True)
-class Terms:
+class CancelTerms:
     """A full refund until `refund_days` before the class, a move until `transfer_days` before."""
 
     refund_days: int
@@ -56,7 +56,7 @@ def days_before(starts_at: datetime, days: int, zone: ZoneInfo) -> datetime:
 
 
 def canceling(
-    terms: Terms, starts_at: datetime, zone: ZoneInfo, *, at: datetime, paid: Money
+    terms: CancelTerms, starts_at: datetime, zone: ZoneInfo, *, at: datetime, paid: Money
 ) -> Canceling:
     """What canceling at a moment brings for what was paid so far; aware datetimes.
 

@@ -21,7 +21,7 @@ TENTH, TEN = Decimal("0.1"), Decimal(10)
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PartOfWhole:
     """What is taken out of a whole: its mass, in grams, in one piece, and what that is called."""
 
     key: str
@@ -39,17 +39,17 @@ class Whole:
 
     ingredient: Ingredient
     each_g: Decimal
-    parts: tuple[Part, ...]
+    parts: tuple[PartOfWhole, ...]
 
     def __post_init__(self) -> None:
         positive("each_g", self.each_g)
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class TakenPart:
     """Of one part: what is needed out of the pieces that are opened, and what they hold more."""
 
-    part: Part
+    part: PartOfWhole
     needed_g: Decimal
     left_g: Decimal
 
@@ -65,7 +65,7 @@ class Opened:
 
     whole: Whole
     pieces: int
-    taken: tuple[Taken, ...]
+    taken: tuple[TakenPart, ...]
 
     @property
     def mass_g(self) -> Decimal:
@@ -93,11 +93,11 @@ def _grams(mass_g: Decimal) -> str:
     return f"{mass_g.quantize(step, ROUND_HALF_UP):f}"
 
 
-def _named(taken: Taken) -> str:
+def _named(taken: TakenPart) -> str:
     return taken.part.name[0].lower() + taken.part.name[1:]
 
 
-def _left(taken: Taken) -> str:
+def _left(taken: TakenPart) -> str:
     pieces = taken.left_pieces
     if not pieces:
         return f"about {_grams(taken.left_g)} g {_named(taken)}"
@@ -120,7 +120,7 @@ def opened_for(short_g: Mapping[str, Decimal], wholes: Iterable[Whole]) -> dict[
         )
         if pieces:
             taken = (
-                Taken(part, wanted[part.key], pieces * part.each_g - wanted[part.key])
+                TakenPart(part, wanted[part.key], pieces * part.each_g - wanted[part.key])
                 for part in whole.parts
             )
             found[whole.ingredient.key] = Opened(whole, pieces, tuple(taken))

@@ -18,7 +18,7 @@ from classes.core.diets.conflicts import (
     basis_of,
     own_places,
 )
-from classes.core.diets.findings import Baked, Eater
+from classes.core.diets.findings import BakedRecipe, Eater
 from classes.core.diets.nothing import words_told
 from classes.core.diets.taking_out import Without, without
 from classes.core.keys import PersonKey
@@ -36,9 +36,9 @@ def eater_of(one: Enrollment, station: str = "") -> Eater:
 
 def baked_of(
     taught: Taught, row: TaughtRecipe, eaters: frozenset[PersonKey], stations: frozenset[str]
-) -> Baked:
+) -> BakedRecipe:
     """A recipe of a class as these people bake it, at the stations where it is weighed."""
-    return Baked(
+    return BakedRecipe(
         title=taught.label,
         formula=taught.formula,
         steps=tuple((step.kind, step.text) for step in row.revision.steps.all()),
@@ -104,7 +104,7 @@ def _in_force(
     return None
 
 
-def _alone(chosen: Taught, row: TaughtRecipe) -> Baked:
+def _alone(chosen: Taught, row: TaughtRecipe) -> BakedRecipe:
     return baked_of(chosen, row, frozenset(), frozenset())
 
 

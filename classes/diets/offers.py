@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.amounts.changes import BUY, lines_of
-from classes.core.diets.findings import Finding, Place
+from classes.core.diets.findings import Finding, Occurrence
 from classes.core.money import Estimate
 from classes.models import ClassSession, TaughtRecipe
 from classes.selectors import ClassNumbers, class_numbers
@@ -40,7 +40,7 @@ class Concern:
     """A person and a place where something that concerns them comes in."""
 
     name: str
-    place: Place
+    place: Occurrence
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,10 +22,10 @@ from classes.core.diets.conflicts import (
     own_places,
 )
 from classes.core.diets.findings import (
-    Baked,
+    BakedRecipe,
     Eater,
     Finding,
-    Place,
+    Occurrence,
     findings,
     has_told,
 )
@@ -174,7 +174,7 @@ def eaters_of(session: ClassSession) -> list[Eater]:
     return [eater_of(one, stations.get(PersonKey.student(one.pk), "")) for one in expected(session)]
 
 
-def baked_in(session: ClassSession, *, decided: bool = True) -> tuple[Baked, ...]:
+def baked_in(session: ClassSession, *, decided: bool = True) -> tuple[BakedRecipe, ...]:
     """Every recipe and variant with those who bake it; unless `decided`, as they chose."""
     needs = class_needs(session, decided=decided)
     everybody = frozenset(person.key for person in needs.people)
@@ -198,7 +198,7 @@ def _redo(
     since = {PersonKey.student(one.pk): one.told_since for one in expected(session)}
     listed = lines_of(numbers)
     lines: dict[str, list[Ticked]] = {}
-    concerns: dict[str, list[tuple[Finding, Place]]] = {}
+    concerns: dict[str, list[tuple[Finding, Occurrence]]] = {}
     for tick in session.ticks.select_related("done_by"):
         key = tick.line
         unknown = [

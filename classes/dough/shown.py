@@ -205,7 +205,7 @@ WHERE = {
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class RiseChoice:
     """Rises in one of the places or by one of the rules; `chosen` marks the form's own."""
 
     rises: Rises
@@ -218,8 +218,8 @@ class RiseAnswer:
 
     where: str
     chosen: Rises
-    by_place: tuple[Choice, ...]
-    by_rule: tuple[Choice, ...]
+    by_place: tuple[RiseChoice, ...]
+    by_rule: tuple[RiseChoice, ...]
     chart: RiseChart
 
 
@@ -244,14 +244,15 @@ def _rise_answer(form: RiseForm) -> RiseAnswer:
     by_place = {key: rises(at, rule) for key, at in places.items()}
     chosen = by_place[said["place"]]
     by_rule = [
-        Choice(chosen if one is rule else rises(place, one), one is rule) for one in rules.values()
+        RiseChoice(chosen if one is rule else rises(place, one), one is rule)
+        for one in rules.values()
     ]
     together = (BENCH, CABINET)
     drawn = together if said["place"] in together else (said["place"],)
     return RiseAnswer(
         WHERE[said["place"]],
         chosen,
-        tuple(Choice(one, key == said["place"]) for key, one in by_place.items()),
+        tuple(RiseChoice(one, key == said["place"]) for key, one in by_place.items()),
         tuple(by_rule),
         _chart(form.written[0], rule, [by_place[key] for key in drawn]),
     )

@@ -9,7 +9,7 @@ from datetime import datetime
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 
-from classes.core.terms import Terms, days_before
+from classes.core.terms import CancelTerms, days_before
 from classes.enrollment.vacancy import Vacancy, vacancies
 from classes.models import ClassSession, TaughtRecipe
 from classes.moments import Moment, Span
@@ -79,9 +79,9 @@ def open_row(code: str) -> ClassSession:
     return get_object_or_404(ClassSession, is_open=True, code=code)
 
 
-def terms_of(session: ClassSession) -> Terms:
+def terms_of(session: ClassSession) -> CancelTerms:
     """The class's rule on canceling."""
-    return Terms(session.refund_days, session.transfer_days)
+    return CancelTerms(session.refund_days, session.transfer_days)
 
 
 def open_class(session: ClassSession, at: datetime) -> OpenClass:

@@ -34,7 +34,7 @@ SELDOM = ("flour_cup", "tap_c", "altitude_m")
 
 
 @dataclass(frozen=True, slots=True)
-class Baked:
+class BakedAtHome:
     """A recipe of the class that a student bakes: its key, its title, and its usual pieces."""
 
     key: str
@@ -100,7 +100,7 @@ class HomeForm(forms.Form):
     )
 
     def __init__(
-        self, data: Mapping[str, Any] | None, kitchen: HomeKitchen, baked: list[Baked]
+        self, data: Mapping[str, Any] | None, kitchen: HomeKitchen, baked: list[BakedAtHome]
     ) -> None:
         kept = kitchen.kept()
         for one in baked:
@@ -151,5 +151,5 @@ class HomeForm(forms.Form):
         )
 
 
-def _name(one: Baked) -> str:
+def _name(one: BakedAtHome) -> str:
     return f"pieces_{one.key}"

@@ -14,8 +14,8 @@ from classes.home_kitchen.pans import (
     MOST_CM,
     MOST_PANS,
     SIZES,
-    Dough,
     HomePan,
+    PanDough,
     Tin,
 )
 from recipes.core.pans.sizes import Pan, PanShape
@@ -74,13 +74,13 @@ class PanFields:
         )
         yield (
             self.name("dough"),
-            forms.ChoiceField(label="Dough", choices=Dough, required=False),
+            forms.ChoiceField(label="Dough", choices=PanDough, required=False),
         )
 
     def initial(self, pan: HomePan | None, unit: str) -> dict[str, Any]:
         """What stands in the fields for a pan that is kept."""
         if pan is None:
-            return {self.name("count"): 1, self.name("dough"): Dough.AS_IN_CLASS}
+            return {self.name("count"): 1, self.name("dough"): PanDough.AS_IN_CLASS}
         kept = pan.pan
         sizes = (kept.length_cm, None if kept.shape.has_one_size else kept.width_cm, kept.depth_cm)
         written = zip(SIZES, sizes, strict=True)
@@ -109,7 +109,7 @@ class PanFields:
             return wrong
         width = None if PanShape(shape).has_one_size else sizes["width"]
         pan = Pan.in_cm(PanShape(shape), sizes["length"], width, sizes["depth"])
-        return HomePan(pan, count, said.get(self.name("dough")) or Dough.AS_IN_CLASS)
+        return HomePan(pan, count, said.get(self.name("dough")) or PanDough.AS_IN_CLASS)
 
 
 def size_text(size_cm: Decimal | None, unit: str) -> str:

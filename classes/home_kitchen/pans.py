@@ -24,7 +24,7 @@ class Tin(models.TextChoices):
     RECTANGULAR = PanShape.RECTANGULAR.value, "Rectangular pan or tray"
 
 
-class Dough(models.TextChoices):
+class PanDough(models.TextChoices):
     AS_IN_CLASS = "class", "Pieces as heavy as in class"
     TO_FILL = "pan", "As much as suits the pan"
 
@@ -35,7 +35,7 @@ class HomePan:
 
     pan: Pan
     count: int = 1
-    dough: str = Dough.AS_IN_CLASS
+    dough: str = PanDough.AS_IN_CLASS
 
     @classmethod
     def of(cls, kept: Any) -> Self | None:
@@ -44,7 +44,7 @@ class HomePan:
             return None
         length, width, depth = (_size(kept.get(f"{name}_cm")) for name in SIZES)
         count, dough = kept.get("count"), kept.get("dough")
-        if type(count) is not int or not 1 <= count <= MOST_PANS or dough not in Dough.values:
+        if type(count) is not int or not 1 <= count <= MOST_PANS or dough not in PanDough.values:
             return None
         try:
             return cls(Pan.in_cm(PanShape(kept["shape"]), length, width, depth), count, dough)
@@ -67,7 +67,7 @@ class HomePan:
 
     @property
     def fills_the_pan(self) -> bool:
-        return self.dough == Dough.TO_FILL
+        return self.dough == PanDough.TO_FILL
 
 
 def _size(kept: Any) -> Decimal | None:

@@ -12,7 +12,7 @@ from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.values import ClassWork, RisesIn
 from classes.core.hours.problem.work import Plan, Solved
 from classes.hours.drafts import (
-    Draft,
+    DraftClass,
     Unfinished,
     draft_of,
 )
@@ -70,7 +70,7 @@ def class_answer(session: ClassSession) -> Answer:
 def draft_answer(form: SessionForm, rows: TaughtFormSet) -> Answer:
     """The answer for the class that bound forms describe; nothing is saved."""
     draft = draft_of(form, rows)
-    if isinstance(draft, Draft):
+    if isinstance(draft, DraftClass):
         return answer_of(draft.session, draft.work, draft.taught)
     return Answer(unfinished=draft)
 

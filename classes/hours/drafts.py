@@ -20,7 +20,7 @@ NEEDED = ("day", "starts", "ends", "seats", "kitchen", "stations")
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
+class DraftClass:
     """A class that is not saved, with its recipes and the work that it is."""
 
     session: ClassSession
@@ -36,7 +36,7 @@ class Unfinished:
     wrong: tuple[str, ...]
 
 
-def draft_of(form: SessionForm, rows: TaughtFormSet) -> Draft | Unfinished:
+def draft_of(form: SessionForm, rows: TaughtFormSet) -> DraftClass | Unfinished:
     """The class that bound forms describe, whatever else of them is still to be mended."""
     for one in (form, rows):
         one.is_valid()
@@ -57,7 +57,7 @@ def draft_of(form: SessionForm, rows: TaughtFormSet) -> Draft | Unfinished:
         taught=taught,
         assistants=len(form.cleaned_data.get("assistants", ())),
     )
-    return Draft(session, taught, work)
+    return DraftClass(session, taught, work)
 
 
 def _kept(rows: TaughtFormSet) -> list[ModelForm]:

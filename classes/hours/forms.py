@@ -7,7 +7,8 @@ from typing import Any
 
 from django import forms
 
-from classes.models import ClassSession, Mixing, RisesIn, TaughtRecipe
+from classes.core.hours.problem.values import Mixing, RisesIn
+from classes.models import ClassSession, TaughtRecipe
 from classes.models.session import MOST_FIXED_MIN
 from classes.sessions.forms import time_input, to_utc
 from recipes.core.choices import StepKind

@@ -13,7 +13,7 @@ from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem import values as values
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.work import Oven, Solved
+from classes.core.hours.problem.work import PlannedOven, Solved
 from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
 from classes.moments import Moment
 from classes.selectors import people_of
@@ -158,10 +158,10 @@ def room_of(session: ClassSession) -> values.Room:
     )
 
 
-def ovens_of(kitchen: Kitchen) -> tuple[Oven, ...]:
+def ovens_of(kitchen: Kitchen) -> tuple[PlannedOven, ...]:
     """The ovens of a kitchen, by name."""
     return tuple(
-        Oven(
+        PlannedOven(
             key=f"oven-{oven.pk}",
             name=oven.name,
             slots=oven.slots,

@@ -8,9 +8,9 @@ from decimal import Decimal
 from typing import Any
 from urllib.parse import urlencode
 
-from classes.core.hours.advice.changes import Change
+from classes.core.hours.advice.changes import ClassChange
 from classes.core.hours.advice.critical import (
-    Link,
+    ChainLink,
     What,
     Why,
 )
@@ -146,7 +146,7 @@ def said_verdict(answer: Answer) -> SaidVerdict | None:
     )
 
 
-def _link(link: Link, label: Callable[[int], str]) -> SaidLink:
+def _link(link: ChainLink, label: Callable[[int], str]) -> SaidLink:
     is_dough = link.what is not What.RESOURCE
     return SaidLink(
         starts=label(link.starts),
@@ -159,7 +159,7 @@ def _link(link: Link, label: Callable[[int], str]) -> SaidLink:
     )
 
 
-def _why(link: Link) -> str:
+def _why(link: ChainLink) -> str:
     return f"{link.why.value} of {link.who}" if link.why is Why.BUSY else link.why.value
 
 
@@ -225,7 +225,7 @@ def _trying(remedy: Remedy, hours: ClassHours) -> str:
     return urlencode({name: value for one in asked for name, value in one.items()})
 
 
-def _asked(change: Change, work: ClassWork) -> dict[str, object]:
+def _asked(change: ClassChange, work: ClassWork) -> dict[str, object]:
     """What a change is in the form of that page."""
     fields: dict[RemedyKind, dict[str, object]] = {
         RemedyKind.START_EARLIER: {"earlier_min": change.amount},

@@ -7,9 +7,10 @@ from decimal import Decimal
 from django import forms
 from django.http import QueryDict
 
+from classes.core.hours.problem.values import RisesIn
 from classes.dough.water_form import PrefilledForm, celsius
 from classes.hours.forms import minutes_field
-from classes.models import ClassSession, RisesIn
+from classes.models import ClassSession
 from classes.models.session import MOST_SEATS
 from recipes.forms.fields import WholeField
 
@@ -20,7 +21,9 @@ class WhatIfForm(PrefilledForm):
     """Every field starts from the class as it is; `present` is how many people it has."""
 
     room_c = celsius("Room", least=-5)
-    rises_in = forms.ChoiceField(label="Dough rises", choices=RisesIn, widget=forms.RadioSelect)
+    rises_in = forms.ChoiceField(
+        label="Dough rises", choices=RisesIn.choices(), widget=forms.RadioSelect
+    )
     cabinet_c = celsius("Proof cabinet", least=-5, required=False)
     people = WholeField(label="People", least=1, most=MOST_SEATS)
     earlier_min = minutes_field("Start earlier by", MOST_EARLIER_MIN)

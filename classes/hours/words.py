@@ -15,12 +15,12 @@ from classes.core.hours.advice.bottleneck import (
     Scarce,
     Thing,
 )
-from classes.core.hours.advice.changes import Change
+from classes.core.hours.advice.changes import ClassChange
 from classes.core.hours.advice.differences import (
     Differences,
     LoadChange,
     Moved,
-    Span,
+    Stretch,
 )
 from classes.core.hours.advice.remedies import Remedy, RemedyKind
 from classes.core.hours.checking.obstacles import Hindrance, Obstacle
@@ -168,7 +168,7 @@ def remedy_words(remedy: Remedy, label: Label) -> str:
     return f"{what}: by the plan ready at {ready}, {slack_words(remedy.slack_min)}."
 
 
-def change_words(change: Change) -> str:
+def change_words(change: ClassChange) -> str:
     """What to change, without a full stop."""
     recipes, amount = listed(change.recipes), change.amount
     if change.kind is RemedyKind.PREPARED and change.stage is Stage.SHAPED:
@@ -251,11 +251,11 @@ def moved_words(moved: Moved, label: Label) -> str:
     return f"{what}: {_span(moved.before, label)} → {_span(moved.after, label)}."
 
 
-def _length(span: Span) -> int:
+def _length(span: Stretch) -> int:
     return span.ends - span.starts
 
 
-def _span(span: Span | None, label: Label) -> str:
+def _span(span: Stretch | None, label: Label) -> str:
     return "" if span is None else _from_to(span.starts, span.ends, label)
 
 

@@ -3,7 +3,7 @@ from classes.models.kitchen import Kitchen, Mixer, Oven, Scale, Station
 from classes.models.money import ClassCost
 from classes.models.pantry import StockItem
 from classes.models.papers import KeptPaper, Pack
-from classes.models.session import ClassSession, KeptPlan, Level, Mixing, RisesIn, TaughtRecipe
+from classes.models.session import ClassSession, KeptPlan, Level, TaughtRecipe
 
 __all__ = [
     "ClassCost",
@@ -13,12 +13,10 @@ __all__ = [
     "Kitchen",
     "Level",
     "Mixer",
-    "Mixing",
     "Oven",
     "Pack",
     "Printed",
     "PrivateLook",
-    "RisesIn",
     "Scale",
     "Station",
     "StockItem",

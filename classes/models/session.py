@@ -13,6 +13,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 from django.utils.crypto import get_random_string
 
+from classes.core.hours.problem.values import Mixing, RisesIn
 from classes.core.keys import Stage
 from classes.core.money import MOST_MINOR, Money
 from classes.models.kitchen import Kitchen, Station
@@ -29,21 +30,10 @@ def new_code() -> str:
     return get_random_string(6, CODE_LETTERS)
 
 
-class RisesIn(models.TextChoices):
-    BENCH = "bench", "On the bench, in the room"
-    CABINET = "cabinet", "In the proof cabinet"
-
-
 class Level(models.TextChoices):
     FIRST = "first", "For a first loaf"
     SOME = "some", "For some practice"
     MUCH = "much", "For much practice"
-
-
-class Mixing(models.TextChoices):
-    HAND = "hand", "Everybody by hand"
-    SHOWN = "shown", "Students by hand, the demonstration by mixer"
-    MIXER = "mixer", "Everybody by mixer"
 
 
 def _minutes(label: str, default: int, help_text: str = "") -> models.PositiveIntegerField:
@@ -121,7 +111,9 @@ class ClassSession(models.Model):
         validators=[MinValueValidator(0), MaxValueValidator(50)],
         help_text="Added to the pooled dough for what sticks to bowls and hands.",
     )
-    rises_in = models.CharField("dough rises", max_length=8, choices=RisesIn, default=RisesIn.BENCH)
+    rises_in = models.CharField(
+        "dough rises", max_length=8, choices=RisesIn.choices(), default=RisesIn.BENCH.value
+    )
     welcome_min = _minutes("welcome and cautions, min", 10)
     weighing_min = _minutes("weighing, min", 20, "For each recipe, before it is mixed.")
     show_min = _minutes(
@@ -242,7 +234,9 @@ class TaughtRecipe(models.Model):
     dusting_flour = models.ForeignKey(
         Ingredient, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
-    mixing = models.CharField("mixed", max_length=6, choices=Mixing, default=Mixing.HAND)
+    mixing = models.CharField(
+        "mixed", max_length=6, choices=Mixing.choices(), default=Mixing.HAND.value
+    )
     pieces_a_place = models.PositiveIntegerField(
         "pieces in one oven place",
         null=True,

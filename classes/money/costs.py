@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from classes.core.costing import (
     BreakEven,
     Cost,
+    PayTerms,
     Reckoning,
-    Terms,
     break_even,
 )
 from classes.core.demand import Person, class_amounts
@@ -50,7 +50,7 @@ class CostSheet:
     """
 
     session: ClassSession
-    terms: Terms
+    terms: PayTerms
     sums: BreakEven
     lines: tuple[CostLine, ...]
     cash: Estimate
@@ -151,9 +151,9 @@ def cost_sheet(session: ClassSession, account: Account) -> CostSheet:
     return CostSheet(session, terms, sums, tuple(_lines(terms, sums.now, sums.full)), cash)
 
 
-def _terms(session: ClassSession, account: Account) -> Terms:
+def _terms(session: ClassSession, account: Account) -> PayTerms:
     confirmed = [one for one in account.bookings if one.booking.state == Booking.State.CONFIRMED]
-    return Terms(
+    return PayTerms(
         price=session.price,
         seats=session.seats,
         booked=sum(one.booking.seats for one in confirmed),
@@ -166,7 +166,7 @@ def _terms(session: ClassSession, account: Account) -> Terms:
     )
 
 
-def _lines(terms: Terms, now: Reckoning, full: Reckoning) -> Iterator[CostLine]:
+def _lines(terms: PayTerms, now: Reckoning, full: Reckoning) -> Iterator[CostLine]:
     yield CostLine("Ingredients, as used", now.ingredients, full.ingredients)
     for cost, of_now, of_full in zip(terms.costs, now.others, full.others, strict=True):
         name = f"{cost.name}, for each person" if cost.for_each else cost.name

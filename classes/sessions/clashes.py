@@ -14,7 +14,7 @@ from classes.moments import Moment
 
 
 @dataclass(frozen=True, slots=True)
-class Clash:
+class Overlap:
     """What another class has taken: the field of the class form to change, and why, in words."""
 
     field: str
@@ -25,12 +25,12 @@ class Clash:
 class ClassesClash(Exception):
     """A class that wants what another class has at that time."""
 
-    clashes: tuple[Clash, ...]
+    clashes: tuple[Overlap, ...]
 
 
 def clashes_of(
     session: ClassSession, *, kitchen: Kitchen, assistants: Collection[User]
-) -> tuple[Clash, ...]:
+) -> tuple[Overlap, ...]:
     """What other classes have taken of the kitchen and the people that a class wants.
 
     The class has its instructor and its times, and need not be saved. An oven is never shared
@@ -55,19 +55,19 @@ def _clashes(
     kitchen: Kitchen,
     assistants: Collection[User],
     other: ClassSession,
-) -> Iterator[Clash]:
+) -> Iterator[Overlap]:
     name, when = f"“{other.title}”", _when(session, kitchen, other)
     if other.kitchen == kitchen:
-        yield Clash("kitchen", f"{kitchen} is taken by {name} {when}.")
+        yield Overlap("kitchen", f"{kitchen} is taken by {name} {when}.")
     if session.instructor == other.instructor:
-        yield Clash("starts", f"You teach {name} {when}.")
+        yield Overlap("starts", f"You teach {name} {when}.")
     elif session.instructor in other.assistants.all():
-        yield Clash("starts", f"You assist in {name} {when}.")
+        yield Overlap("starts", f"You assist in {name} {when}.")
     for one in assistants:
         if one == other.instructor:
-            yield Clash("assistants", f"{one.get_username()} teaches {name} {when}.")
+            yield Overlap("assistants", f"{one.get_username()} teaches {name} {when}.")
         elif one in other.assistants.all():
-            yield Clash("assistants", f"{one.get_username()} assists in {name} {when}.")
+            yield Overlap("assistants", f"{one.get_username()} assists in {name} {when}.")
 
 
 def _when(session: ClassSession, kitchen: Kitchen, other: ClassSession) -> str:

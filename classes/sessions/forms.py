@@ -19,7 +19,7 @@ from classes.models import (
     Station,
     TaughtRecipe,
 )
-from classes.sessions.clashes import Clash, clashes_of
+from classes.sessions.clashes import Overlap, clashes_of
 from classes.sessions.formsets import (
     RowFormSet,
     SeveralRowsField,
@@ -187,7 +187,7 @@ class SessionForm(forms.ModelForm):
         kitchen, assistants = self.cleaned_data["kitchen"], self.cleaned_data.get("assistants", ())
         self.refuse(clashes_of(self.instance, kitchen=kitchen, assistants=assistants))
 
-    def refuse(self, clashes: Iterable[Clash]) -> None:
+    def refuse(self, clashes: Iterable[Overlap]) -> None:
         """Say by the fields what other classes have taken."""
         for clash in clashes:
             self.add_error(clash.field, clash.words)

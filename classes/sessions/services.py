@@ -23,8 +23,8 @@ from classes.models import (
 )
 from classes.money.currency import settle_currency
 from classes.sessions.clashes import (
-    Clash,
     ClassesClash,
+    Overlap,
     clashes_of,
 )
 from recipes.models import Variant
@@ -77,7 +77,7 @@ def _note_change(session: ClassSession) -> None:
         return
     if before.taken > session.seats:
         words = f"{before.taken} seats are taken by now. Take somebody off the roster first."
-        raise ClassesClash((Clash("seats", words),))
+        raise ClassesClash((Overlap("seats", words),))
     moved = ("starts_at", "ends_at", "kitchen_id")
     changed = any(getattr(before, name) != getattr(session, name) for name in moved)
     session.change_number = before.change_number + changed

@@ -22,7 +22,7 @@ from django.utils import timezone
 NAME = "erasures.jsonl"
 
 
-class Kind(StrEnum):
+class ErasedKind(StrEnum):
     """What a line tells."""
 
     PERSON = "person"
@@ -37,7 +37,7 @@ class Erasure:
     """One line. `at` is an ISO time."""
 
     at: str
-    kind: Kind
+    kind: ErasedKind
     mark: str
 
 
@@ -55,7 +55,7 @@ def list_file() -> Path:
     return Path(settings.DATA_DIR) / NAME
 
 
-def note(kind: Kind, mark: str) -> None:
+def note(kind: ErasedKind, mark: str) -> None:
     """Write down what the running transaction erases, once it is saved."""
     line = Erasure(timezone.now().isoformat(), kind, mark)
     transaction.on_commit(partial(_append, line), robust=True)
@@ -81,7 +81,7 @@ def read(text: str) -> list[Erasure]:
     for line in text.splitlines():
         try:
             words = json.loads(line)
-            found.append(Erasure(words["at"], Kind(words["kind"]), words["mark"]))
+            found.append(Erasure(words["at"], ErasedKind(words["kind"]), words["mark"]))
         except (ValueError, KeyError, TypeError):
             continue
     return found

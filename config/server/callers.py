@@ -37,7 +37,7 @@ class Limits:
     body_bytes: int = 20_000_000
 
 
-class Stage(Enum):
+class ConnectionStage(Enum):
     """How far a connection is."""
 
     HEAD = "its head is coming"
@@ -69,7 +69,7 @@ class Caller:
         connection.setblocking(False)
         self._connection, self._limits = connection, limits
         self.listener, self.address = listener, address
-        self.stage, self.began, self._moved = Stage.HEAD, at, at
+        self.stage, self.began, self._moved = ConnectionStage.HEAD, at, at
         self._head = bytearray()
         self._kept: IO[bytes] = BytesIO()
         self._size = self._missing = 0
@@ -88,11 +88,13 @@ class Caller:
     @property
     def ends_at(self) -> float:
         """When it has had its time."""
-        if self.stage is Stage.HEAD:
+        if self.stage is ConnectionStage.HEAD:
             return self.began + self._limits.head_s
-        if self.stage is Stage.BODY:
+        if self.stage is ConnectionStage.BODY:
             return self.began + self._limits.request_s
-        return self._moved + (LINGER_S if self.stage is Stage.LINGER else self._limits.answer_s)
+        return self._moved + (
+            LINGER_S if self.stage is ConnectionStage.LINGER else self._limits.answer_s
+        )
 
     # The request
 
@@ -108,11 +110,11 @@ class Caller:
             if not data:
                 self.hang_up()
                 return
-            if self.stage is Stage.HEAD:
+            if self.stage is ConnectionStage.HEAD:
                 self._take_head(data, at)
-            elif self.stage is Stage.BODY:
+            elif self.stage is ConnectionStage.BODY:
                 self._take_body(data, at)
-            if self.stage is Stage.WHOLE:
+            if self.stage is ConnectionStage.WHOLE:
                 return
 
     def _take_head(self, data: bytes, at: float) -> None:
@@ -130,7 +132,7 @@ class Caller:
             self._kept = TemporaryFile()  # noqa: SIM115  (closed with the connection)
         self._kept.write(head)
         self._head = bytearray()
-        self.stage = Stage.BODY
+        self.stage = ConnectionStage.BODY
         if self._missing and not body and _ASKS_FIRST.search(head):
             self._connection.send(_GO_ON)
         self._take_body(body, at)
@@ -152,7 +154,7 @@ class Caller:
         self._missing -= min(len(data), self._missing)
         if not self._missing:
             self._kept.seek(0)
-            self.stage, self._moved = Stage.WHOLE, at
+            self.stage, self._moved = ConnectionStage.WHOLE, at
 
     # What gunicorn asks of a socket
 
@@ -186,7 +188,7 @@ class Caller:
 
     def send_out(self, *, at: float) -> None:
         """Send what fits; close when all is out."""
-        if self.stage is not Stage.ANSWER:
+        if self.stage is not ConnectionStage.ANSWER:
             self._begin_to_answer(at)
         try:
             while self._left:
@@ -202,21 +204,21 @@ class Caller:
             self._linger(at)
 
     def _begin_to_answer(self, at: float) -> None:
-        self._was_whole = self.stage is Stage.WHOLE
-        self.stage, self._moved = Stage.ANSWER, at
+        self._was_whole = self.stage is ConnectionStage.WHOLE
+        self.stage, self._moved = ConnectionStage.ANSWER, at
         self._kept.close()
         self._left = memoryview(b"".join(self._answer))
         self._head, self._answer, self._size = bytearray(), [], len(self._left)
 
     def _linger(self, at: float) -> None:
         """Close the way out alone: closed in both, what still comes would undo the answer."""
-        self.stage, self._moved = Stage.LINGER, at
+        self.stage, self._moved = ConnectionStage.LINGER, at
         try:
             self._connection.shutdown(socket.SHUT_WR)
         except OSError:
             self.hang_up()
 
     def hang_up(self) -> None:
-        self.stage = Stage.OVER
+        self.stage = ConnectionStage.OVER
         self._kept.close()
         self._connection.close()

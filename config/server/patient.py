@@ -16,7 +16,7 @@ from gunicorn import util
 from gunicorn.workers.sync import SyncWorker
 
 from config.environment import env
-from config.server.callers import Caller, Limits, Refused, Stage
+from config.server.callers import Caller, ConnectionStage, Limits, Refused
 
 MOST_WAITING = 256
 MOST_BYTES = 256_000_000
@@ -86,12 +86,12 @@ class PatientWorker(SyncWorker):
     def _go_on_with(self, caller: Caller) -> None:
         place = caller.fileno()
         try:
-            if caller.stage is not Stage.ANSWER:
+            if caller.stage is not ConnectionStage.ANSWER:
                 caller.take_in(at=monotonic())
-            if caller.stage is Stage.WHOLE:
+            if caller.stage is ConnectionStage.WHOLE:
                 self.handle(caller.listener, caller, caller.address)
                 caller.send_out(at=monotonic())
-            elif caller.stage is Stage.ANSWER:
+            elif caller.stage is ConnectionStage.ANSWER:
                 caller.send_out(at=monotonic())
         except Refused as refusal:
             self._refuse(caller, refusal)
@@ -103,11 +103,11 @@ class PatientWorker(SyncWorker):
     def _wait_for(self, place: int, caller: Caller) -> None:
         """Look after a connection until it can go on, or no longer if it is over."""
         known = place in self._waiting
-        if caller.stage is Stage.OVER:
+        if caller.stage is ConnectionStage.OVER:
             if known:
                 self._forget(place)
             return
-        wanted = EVENT_WRITE if caller.stage is Stage.ANSWER else EVENT_READ
+        wanted = EVENT_WRITE if caller.stage is ConnectionStage.ANSWER else EVENT_READ
         if not known:
             self._poller.register(place, wanted)
         elif self._poller.get_key(place).events != wanted:
@@ -132,7 +132,7 @@ class PatientWorker(SyncWorker):
     def _end(self, caller: Caller) -> None:
         """Tell somebody whose request is late; who fetches nothing is told nothing."""
         place = caller.fileno()
-        if caller.stage in (Stage.HEAD, Stage.BODY):
+        if caller.stage in (ConnectionStage.HEAD, ConnectionStage.BODY):
             self._refuse(caller, _TOO_SLOW)
             self._wait_for(place, caller)
         else:

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from classes.amounts.exporting import FROM_TUB, amounts_document
-from classes.core.hours.drawing.spans import Kind
+from classes.core.hours.drawing.spans import ActivityKind
 from classes.core.hours.drawing.table import TimeRow, rows_of
 from classes.hours.shown import labels
 from handouts.catalog import KINDS
@@ -111,7 +111,9 @@ def _of_hours(material: Material, breads: Breads) -> Iterator[Said]:
         return
     label = labels(hours)
     rows = rows_of(hours.scheduled, hours.solved.plan, label)
-    bakes = sorted((row for row in rows if row.kind is Kind.BAKE), key=lambda row: row.starts)
+    bakes = sorted(
+        (row for row in rows if row.kind is ActivityKind.BAKE), key=lambda row: row.starts
+    )
     counted: Counter[str] = Counter()
     for row in bakes:
         oven = row.where.partition(",")[0]

@@ -13,7 +13,7 @@ from classes.core.demand import TaughtAmounts
 from classes.core.diets.heeds import Heed
 from classes.core.keys import PersonKey
 from classes.enrollment.models import Enrollment
-from classes.home_kitchen.forms import Baked
+from classes.home_kitchen.forms import BakedAtHome
 from classes.home_kitchen.values import HomeKitchen
 from classes.models.session import TaughtRecipe
 from classes.selectors import ClassNumbers
@@ -141,11 +141,11 @@ def _rows(numbers: ClassNumbers) -> dict[str, TaughtRecipe]:
     return {str(row.revision_id): row for row in numbers.session.taught.all()}
 
 
-def baked_by(numbers: ClassNumbers, student: Enrollment) -> list[Baked]:
+def baked_by(numbers: ClassNumbers, student: Enrollment) -> list[BakedAtHome]:
     """What the form asks the pieces of: each recipe with the pieces it is written for."""
     rows = _rows(numbers)
     keys = [recipe.taught.revision for recipe in own_recipes(numbers, student)]
-    return [Baked(key, rows[key].revision.title, rows[key].revision.pieces) for key in keys]
+    return [BakedAtHome(key, rows[key].revision.title, rows[key].revision.pieces) for key in keys]
 
 
 def at_home(

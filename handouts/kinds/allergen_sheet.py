@@ -11,7 +11,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from classes.core.diets.conflicts import Concerns
-from classes.core.diets.findings import Finding, Place
+from classes.core.diets.findings import Finding, Occurrence
 from classes.core.keys import PersonKey
 from classes.diets.selectors import class_concerns
 from classes.enrollment.models import Enrollment
@@ -156,7 +156,7 @@ def _packs(order: Sequence[str], found: Iterable[Finding]) -> Iterator[Pack]:
         yield Pack(ingredient, tuple(reasons), at)
 
 
-def _why(place: Place) -> str:
+def _why(place: Occurrence) -> str:
     """Such as `sesame`, the supplier's words about traces, or that nobody can say."""
     if place.is_unknown:
         return "nothing entered: cannot say"
@@ -192,7 +192,7 @@ def _held(finding: Finding) -> tuple[Held, ...]:
     )
 
 
-def _part(place: Place) -> str:
+def _part(place: Occurrence) -> str:
     """Such as `Seed topping, step 4`."""
     numbers = ", ".join(str(step.number) for step in place.steps)
     noun = "step" if len(place.steps) == 1 else "steps"

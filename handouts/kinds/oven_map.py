@@ -16,7 +16,7 @@ from typing import ClassVar
 from classes.core.hours.ahead.kitchen import FAN_LESS_C
 from classes.core.hours.drawing.spans import who_is
 from classes.core.hours.problem.oven_time import OvenTime
-from classes.core.hours.problem.work import Load, Oven
+from classes.core.hours.problem.work import Load, PlannedOven
 from classes.hours.selectors import ClassHours
 from classes.selectors import ClassNumbers
 from handouts.course import course_of
@@ -103,7 +103,7 @@ def _loads(numbers: ClassNumbers, course: Course) -> Iterator[MappedLoad]:
 
 def _mapped(
     course: Course,
-    oven: Oven,
+    oven: PlannedOven,
     load: Load,
     counted: tuple[int, int],
     shares: Mapping[str, Iterator[Share]],

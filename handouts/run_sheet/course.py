@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from classes.core.hours.advice.critical import Link
+from classes.core.hours.advice.critical import ChainLink
 from classes.core.hours.ahead.everything import AheadTask, ahead_of
-from classes.core.hours.drawing.spans import INSTRUCTOR, Kind
+from classes.core.hours.drawing.spans import INSTRUCTOR, ActivityKind
 from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.notes import EVERYBODY, Scheduled
 from classes.core.hours.problem.oven_time import OvenTime, oven_times
@@ -49,7 +49,7 @@ class RunRow:
     """
 
     starts: int
-    kind: Kind
+    kind: ActivityKind
     clock: str
     until: str
     what: str
@@ -97,7 +97,7 @@ class Course:
     scheduled: Scheduled
     plan: Plan
     label: Callable[[int], str]
-    critical: tuple[Link, ...]
+    critical: tuple[ChainLink, ...]
     cores: Mapping[str, Core]
 
     @cached_property

@@ -10,7 +10,7 @@ from classes.core.hours.ahead.kitchen import FAN_LESS_C
 from classes.core.hours.checking.shortages import people_at
 from classes.core.hours.drawing.spans import (
     AT_THE_BENCH,
-    Kind,
+    ActivityKind,
     held_mass,
     mixers_of,
     who_is,
@@ -152,7 +152,7 @@ def _mixer_turn(course: Course, task: Task) -> MixerTurn | None:
 def place_turns(course: Course) -> Iterator[PlaceTurn]:
     """Everything that rises away from the benches."""
     for row in rows_of(course.scheduled, course.plan, course.label):
-        if row.kind is Kind.RISE and row.where != AT_THE_BENCH:
+        if row.kind is ActivityKind.RISE and row.where != AT_THE_BENCH:
             yield PlaceTurn(
                 row.from_label,
                 row.to_label,

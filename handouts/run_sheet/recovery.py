@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from classes.core.hours.advice.outcomes import (
+    LateWork,
     Outcome,
-    TooLate,
     starts_of,
 )
 from classes.core.hours.advice.recovery import (
@@ -106,7 +106,7 @@ class _Words:
 
     def broken(self, outcome: Outcome) -> Iterator[str]:
         """What comes too late, the worst first, or has no room."""
-        together: dict[tuple[str, int, int], list[TooLate]] = {}
+        together: dict[tuple[str, int, int], list[LateWork]] = {}
         for one in outcome.too_late:
             together.setdefault((one.note.title, one.latest, one.start), []).append(one)
         worst = sorted(together.items(), key=lambda item: item[0][1] - item[0][2])
@@ -120,7 +120,7 @@ class _Words:
             places = "place" if short == 1 else "places"
             yield f"▲ {name.capitalize()} is {short} {places} short: the rest rises on the bench."
 
-    def _whose(self, ones: Iterable[TooLate]) -> str:
+    def _whose(self, ones: Iterable[LateWork]) -> str:
         found = list(ones)
         pieces = sum(one.pieces for one in found)
         who = self.course.everybody([who_is(one.note.who) for one in found])

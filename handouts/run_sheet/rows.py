@@ -12,14 +12,14 @@ from dataclasses import replace
 from decimal import Decimal
 
 from classes.core.hours.advice.critical import (
-    Link,
+    ChainLink,
     What,
     Why,
 )
 from classes.core.hours.drawing.spans import (
     PLACES,
+    ActivityKind,
     Between,
-    Kind,
     spans_of,
     who_is,
 )
@@ -41,14 +41,14 @@ from recipes.core.choices import TemperatureOf
 
 # What comes first in a minute: bread out, dough put away, ovens, and then new work.
 _ORDER = (
-    Kind.COOL,
-    Kind.RISE,
-    Kind.REST,
-    Kind.HEAT,
-    Kind.BAKE,
-    Kind.WATCH,
-    Kind.HANDS,
-    Kind.BREAK,
+    ActivityKind.COOL,
+    ActivityKind.RISE,
+    ActivityKind.REST,
+    ActivityKind.HEAT,
+    ActivityKind.BAKE,
+    ActivityKind.WATCH,
+    ActivityKind.HANDS,
+    ActivityKind.BREAK,
 )
 _WAITS = frozenset(
     {Why.OVEN, Why.MIXER, Why.INSTRUCTOR, Why.BUSY, Why.CABINET, Why.REFRIGERATOR, Why.SAME_LOAD}
@@ -80,9 +80,13 @@ def _told_once(rows: Iterable[RunRow]) -> Iterator[RunRow]:
 def _table_rows(course: Course) -> Iterator[RunRow]:
     rows = rows_of(course.scheduled, course.plan, course.label)
     betweens = _betweens(course)
-    bakes = [row for row in rows if row.kind is Kind.BAKE]
-    cools = [row for row in rows if row.kind is Kind.COOL]
-    others = [row for row in rows if row.kind not in (Kind.BAKE, Kind.COOL, Kind.HEAT)]
+    bakes = [row for row in rows if row.kind is ActivityKind.BAKE]
+    cools = [row for row in rows if row.kind is ActivityKind.COOL]
+    others = [
+        row
+        for row in rows
+        if row.kind not in (ActivityKind.BAKE, ActivityKind.COOL, ActivityKind.HEAT)
+    ]
     for together in _together(others, _same_work):
         yield _row(course, together, betweens)
     for together in _together(bakes, lambda row: (row.starts, row.ends, row.recipe, row.text)):
@@ -100,7 +104,7 @@ def _together(rows: Iterable[TimeRow], key: Callable[[TimeRow], object]) -> Iter
 
 def _same_work(row: TimeRow) -> object:
     """Hands at the same step at the same time are one line, wherever they are."""
-    if row.kind is Kind.HANDS:
+    if row.kind is ActivityKind.HANDS:
         return row.starts, row.ends, row.what, row.recipe, row.text
     return row
 
@@ -137,7 +141,7 @@ def _row(
     course: Course, rows: list[TimeRow], betweens: Mapping[str, tuple[Between, str]]
 ) -> RunRow:
     row, keys = rows[0], [key for one in rows for key in one.keys]
-    waits = row.kind in (Kind.RISE, Kind.REST)
+    waits = row.kind in (ActivityKind.RISE, ActivityKind.REST)
     recipes = course.recipes_of(keys)
     return _marked(
         course,
@@ -155,8 +159,8 @@ def _row(
             temperature_of=_whose(row.temperature_of),
             stands=_stands(course, row) if waits else "",
             aims=() if waits else _aims(course, keys, betweens),
-            show=_shown(recipes, row) if row.kind is Kind.WATCH else "",
-            wait_for=_wait_for(recipes, row) if row.kind is Kind.WATCH else "",
+            show=_shown(recipes, row) if row.kind is ActivityKind.WATCH else "",
+            wait_for=_wait_for(recipes, row) if row.kind is ActivityKind.WATCH else "",
             dough_c=_dough_c(course, recipes, row),
             is_welcome=WELCOME in keys,
         ),
@@ -227,7 +231,7 @@ def _loaded(
         rows,
         RunRow(
             starts=first.starts,
-            kind=Kind.BAKE,
+            kind=ActivityKind.BAKE,
             clock=first.from_label,
             until=first.to_label,
             what="Into the oven",
@@ -258,7 +262,7 @@ def _taken_out(course: Course, rows: list[TimeRow], cools: Iterable[TimeRow]) ->
         cooled,
         RunRow(
             starts=first.ends,
-            kind=Kind.COOL,
+            kind=ActivityKind.COOL,
             clock=first.to_label,
             until=max((one.to_label for one in cooled), default=""),
             what="Out of the oven",
@@ -279,7 +283,7 @@ def _ahead_rows(course: Course) -> Iterator[RunRow]:
         if task.starts >= 0:
             yield RunRow(
                 starts=task.starts,
-                kind=Kind.HEAT,
+                kind=ActivityKind.HEAT,
                 clock=course.label(task.starts),
                 until=course.label(task.ready_by),
                 what=task.title,
@@ -301,8 +305,10 @@ def _marks(course: Course) -> Iterator[RunRow]:
     if ready <= ends:
         cooled = f"{cooled}; the class ends at {label(ends)}"
     else:
-        yield RunRow(ends, Kind.COOL, label(ends), "", "The class was to end here", is_mark=True)
-    yield RunRow(ready, Kind.COOL, label(ready), "", cooled, is_mark=True)
+        yield RunRow(
+            ends, ActivityKind.COOL, label(ends), "", "The class was to end here", is_mark=True
+        )
+    yield RunRow(ready, ActivityKind.COOL, label(ready), "", cooled, is_mark=True)
 
 
 def _critical(course: Course, row: TimeRow) -> tuple[bool, str]:
@@ -315,8 +321,12 @@ def _critical(course: Course, row: TimeRow) -> tuple[bool, str]:
     return False, ""
 
 
-def _is_row(link: Link, row: TimeRow) -> bool:
+def _is_row(link: ChainLink, row: TimeRow) -> bool:
     """A rise with a fold is one link and several rows."""
-    is_wait = link.what is What.WAIT and row.kind in (Kind.RISE, Kind.REST, Kind.COOL)
+    is_wait = link.what is What.WAIT and row.kind in (
+        ActivityKind.RISE,
+        ActivityKind.REST,
+        ActivityKind.COOL,
+    )
     is_in_time = link.starts <= row.starts < link.ends if is_wait else link.starts == row.starts
     return is_in_time and link.title == row.what and who_is(link.who) in row.who

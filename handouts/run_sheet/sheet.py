@@ -13,7 +13,7 @@ from classes.core.hours.advice.recovery import recovery_of
 from classes.core.hours.ahead.everything import AheadTask
 from classes.core.hours.checking.verdict import Verdict
 from classes.core.hours.drawing.edition import drawing_of
-from classes.core.hours.drawing.values import Edition as DrawnEdition
+from classes.core.hours.drawing.values import DrawnEdition as DrawnEdition
 from classes.hours.selectors import ClassHours
 from classes.hours.unsaid_words import unsaid_words
 from classes.hours.words import shortage_words

@@ -23,7 +23,7 @@ from classes.core.diets.conflicts import (
     Conflict,
     Way,
 )
-from classes.core.diets.findings import DUSTING, Place
+from classes.core.diets.findings import DUSTING, Occurrence
 from classes.core.diets.marks import (
     MARK,
     line_words,
@@ -90,7 +90,7 @@ def _marked_steps(steps: Sequence[Step], conflict: Conflict) -> Iterator[Step]:
         yield replace(step, concern="; ".join(dict.fromkeys(words)))
 
 
-def _step_words(conflict: Conflict, place: Place) -> str:
+def _step_words(conflict: Conflict, place: Occurrence) -> str:
     is_out = conflict.decided is not None and conflict.decided.way is Way.TAKEN_OUT
     if is_out:
         return f"{MARK} {place.ingredient}: taken out for you, leave it out here"
@@ -187,7 +187,7 @@ def on_station(
     return replace(recipe, tables=tuple(_marked_table(one, shown) for one in recipe.tables))
 
 
-def _row_words(conflict: Conflict, place: Place, *, on_wall: bool) -> str:
+def _row_words(conflict: Conflict, place: Occurrence, *, on_wall: bool) -> str:
     if on_wall:
         return f"{MARK} {short_words(place, on_wall=True)}"
     return f"{line_words(conflict, place)}: {conflict.eater.name[:30]}".translate(TURNS)

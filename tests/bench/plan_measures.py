@@ -22,7 +22,7 @@ from classes.core.hours.problem.values import (
     TimedRecipe,
     TimedStep,
 )
-from classes.core.hours.problem.work import Oven, Problem
+from classes.core.hours.problem.work import PlannedOven, Problem
 from recipes.core.choices import StepKind
 from tests.bench.result import Result, median_ms
 
@@ -53,7 +53,7 @@ def school(stations: int) -> Problem:
         room=Room(Decimal(21), Decimal(20), RisesIn.CABINET, cabinet_places=4 * stations + 1),
         recipes=(recipe,),
         stations=names,
-        ovens=tuple(Oven(f"oven-{n}", f"Oven {n}", 12) for n in range(1, 5)),
+        ovens=tuple(PlannedOven(f"oven-{n}", f"Oven {n}", 12) for n in range(1, 5)),
         mixers=(MixerKind(2500, 3),),
     )
     return schedule_of(work).problem

@@ -11,7 +11,7 @@ from django.test import Client
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.leaving import erase_person
 from classes.enrollment.services.personal import person_document
-from classes.home_kitchen.forms import Baked, HomeForm
+from classes.home_kitchen.forms import BakedAtHome, HomeForm
 from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.services import keep_home
 from classes.home_kitchen.values import HomeKitchen
@@ -40,7 +40,7 @@ OWN = HomeKitchen(
     altitude_m=1200,
     page="letter",
 )
-LOAF = Baked("7", "Hearth loaf", 2)
+LOAF = BakedAtHome("7", "Hearth loaf", 2)
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from classes.core.diets.conflicts import Conflict, Way
-from classes.core.diets.findings import Place, Reason
+from classes.core.diets.findings import Occurrence, Reason
 
 OWN_WORDS = "holds something that somebody here must not eat: ask the instructor"
 UNREAD = "cannot say: what was told cannot be looked up in it"
@@ -27,7 +27,7 @@ WAYS = {
 }
 
 
-def found_words(places: Iterable[Place], *, on_wall: bool = False) -> tuple[str, ...]:
+def found_words(places: Iterable[Occurrence], *, on_wall: bool = False) -> tuple[str, ...]:
     """What a recipe holds, such as `holds sesame: Sesame seeds (Seed topping, step 3)`."""
     grouped: dict[tuple[Reason, str], list[str]] = {}
     for place in places:
@@ -48,7 +48,7 @@ def _listed(at: list[str], on_wall: bool) -> str:
     return f"{'; '.join(at[:MOST_ON_WALL])}; {more} more, marked ✗"
 
 
-def _where(place: Place, on_wall: bool) -> str:
+def _where(place: Occurrence, on_wall: bool) -> str:
     """As `where_words`; on a wall long names are cut, and packs are not quoted."""
     if not on_wall:
         return where_words(place)
@@ -66,13 +66,13 @@ def _head(reason: Reason, because: str) -> str:
     return f"{'may hold' if reason is Reason.TRACES else 'holds'} {because}: "
 
 
-def where_words(place: Place) -> str:
+def where_words(place: Occurrence) -> str:
     """Such as `Sesame seeds (Seed topping, step 3)`, with the pack's words about traces."""
     pack = f"; its pack reads “{place.traces}”" if place.traces else ""
     return f"{place.ingredient} ({place.component}{steps_words(place)}{pack})"
 
 
-def steps_words(place: Place) -> str:
+def steps_words(place: Occurrence) -> str:
     """Such as `, steps 3 and 5`; empty where no step is known."""
     numbers = [str(step.number) for step in place.steps]
     if not numbers:
@@ -117,7 +117,7 @@ def decided_words(conflict: Conflict) -> str:
     return "; ".join(words)
 
 
-def names_of(places: Sequence[Place]) -> list[str]:
+def names_of(places: Sequence[Occurrence]) -> list[str]:
     """The ingredients of these places, each once."""
     return list(dict.fromkeys(place.ingredient for place in places))
 

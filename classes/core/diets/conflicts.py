@@ -13,10 +13,10 @@ from enum import StrEnum
 from hashlib import sha256
 
 from classes.core.diets.findings import (
-    Baked,
+    BakedRecipe,
     Eater,
     Finding,
-    Place,
+    Occurrence,
     Reason,
     has_told,
     places_in,
@@ -25,7 +25,7 @@ from classes.core.diets.findings import (
 from classes.core.keys import PersonKey
 
 
-class State(StrEnum):
+class Evidence(StrEnum):
     """What is known of a recipe for a person: it holds it, its packs tell of traces, or neither."""
 
     HOLDS = "holds it"
@@ -94,8 +94,8 @@ class Conflict:
     label: str
     revision: str
     basis: Basis
-    places: tuple[Place, ...]
-    left: tuple[Place, ...] = ()
+    places: tuple[Occurrence, ...]
+    left: tuple[Occurrence, ...] = ()
     decided: Decided | None = None
     earlier: Decided | None = None
     lapse: Lapse | None = None
@@ -117,11 +117,11 @@ class Conflict:
         return self.eater.key
 
     @property
-    def state(self) -> State:
+    def state(self) -> Evidence:
         reasons = {place.reason for place in self.places}
         if reasons & {Reason.HOLDS, Reason.NAMED}:
-            return State.HOLDS
-        return State.TRACES if Reason.TRACES in reasons else State.UNKNOWN
+            return Evidence.HOLDS
+        return Evidence.TRACES if Reason.TRACES in reasons else Evidence.UNKNOWN
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +136,7 @@ class Concerns:
         return self.finding.eater
 
     @property
-    def near(self) -> tuple[Place, ...]:
+    def near(self) -> tuple[Occurrence, ...]:
         """What others weigh at the person's station."""
         return tuple(place for place in self.finding.places if place.near)
 
@@ -149,12 +149,12 @@ Decisions = Mapping[tuple[PersonKey, str], Decided]
 """Decisions by the keys of the person and the revision."""
 
 
-def own_places(eater: Eater, recipe: Baked) -> tuple[Place, ...]:
+def own_places(eater: Eater, recipe: BakedRecipe) -> tuple[Occurrence, ...]:
     """What is found in a recipe as if the person baked it."""
     return tuple(places_in(recipe, eater, told_keys(eater)))
 
 
-def basis_of(eater: Eater, recipe: Baked, places: Iterable[Place]) -> Basis:
+def basis_of(eater: Eater, recipe: BakedRecipe, places: Iterable[Occurrence]) -> Basis:
     """What a decision about a person and a recipe would be about."""
     words = [f"words: {eater.words}"] if eater.words else []
     told = (*sorted(told_keys(eater)), *words, *(["in private"] if eater.private else []))
@@ -162,7 +162,7 @@ def basis_of(eater: Eater, recipe: Baked, places: Iterable[Place]) -> Basis:
     return Basis(told, recipe.bakes, tuple(found))
 
 
-def is_unread(eater: Eater, chosen: Iterable[Baked]) -> bool:
+def is_unread(eater: Eater, chosen: Iterable[BakedRecipe]) -> bool:
     """Whether what somebody told, or has yet to tell, cannot be looked up in any recipe."""
     if eater.private or not eater.words or told_keys(eater):
         return eater.private
@@ -179,7 +179,7 @@ def settles(decided: Decided, now: Basis, *, is_clear: bool) -> Lapse | None:
 
 def concerns(
     eaters: Sequence[Eater],
-    chosen: Sequence[Baked],
+    chosen: Sequence[BakedRecipe],
     found: Sequence[Finding],
     decisions: Decisions,
 ) -> tuple[Concerns, ...]:
@@ -196,7 +196,7 @@ def concerns(
 
 
 def _conflicts(
-    eater: Eater, chosen: Sequence[Baked], found: Finding, decisions: Decisions
+    eater: Eater, chosen: Sequence[BakedRecipe], found: Finding, decisions: Decisions
 ) -> Iterator[Conflict]:
     """Their conflicts, in the order of the recipes.
 

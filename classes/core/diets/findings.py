@@ -65,7 +65,7 @@ class Eater:
 
 
 @dataclass(frozen=True, slots=True)
-class Baked:
+class BakedRecipe:
     """A recipe as somebody bakes it; `eaters` are the keys of those people.
 
     `steps` are pairs of kind and text, in order; `stations` are those at which it is weighed.
@@ -85,7 +85,7 @@ class Baked:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Occurrence:
     """Where an ingredient that concerns somebody is used.
 
     `because` is the allergen or the word, `traces` the supplier's own words about traces,
@@ -124,7 +124,7 @@ class Finding:
 
     eater: Eater
     keys: tuple[str, ...]
-    places: tuple[Place, ...]
+    places: tuple[Occurrence, ...]
 
     @property
     def labels(self) -> tuple[str, ...]:
@@ -136,7 +136,7 @@ def has_told(one: Eater) -> bool:
     return bool(one.allergens or one.words or one.private)
 
 
-def findings(eaters: Iterable[Eater], baked: Sequence[Baked]) -> tuple[Finding, ...]:
+def findings(eaters: Iterable[Eater], baked: Sequence[BakedRecipe]) -> tuple[Finding, ...]:
     """A finding for everybody who told something; nobody else is listed."""
     return tuple(_finding(eater, baked) for eater in eaters if has_told(eater))
 
@@ -147,19 +147,19 @@ def told_keys(eater: Eater) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*marked, *keys_in(eater.words))))
 
 
-def _finding(eater: Eater, baked: Sequence[Baked]) -> Finding:
+def _finding(eater: Eater, baked: Sequence[BakedRecipe]) -> Finding:
     keys = told_keys(eater)
     places = [place for recipe in baked for place in places_in(recipe, eater, keys)]
     return Finding(eater, keys, tuple(sorted(places, key=lambda place: not place.own)))
 
 
-def places_in(recipe: Baked, eater: Eater, keys: Sequence[str]) -> Iterator[Place]:
+def places_in(recipe: BakedRecipe, eater: Eater, keys: Sequence[str]) -> Iterator[Occurrence]:
     """Where a recipe holds what somebody told, `keys` being the allergens among that."""
     own = eater.key in recipe.eaters
     near = not own and eater.station in recipe.stations
     for name, kind, ingredient in _ingredients(recipe):
         for found in _reasons(ingredient, eater, keys, own=own):
-            yield Place(
+            yield Occurrence(
                 recipe=recipe.title,
                 component=name,
                 ingredient=ingredient.name,
@@ -176,7 +176,7 @@ def places_in(recipe: Baked, eater: Eater, keys: Sequence[str]) -> Iterator[Plac
             )
 
 
-def _ingredients(recipe: Baked) -> Iterator[tuple[str, str, Ingredient]]:
+def _ingredients(recipe: BakedRecipe) -> Iterator[tuple[str, str, Ingredient]]:
     """Every ingredient once in every part: the part's name and kind, and the ingredient."""
     for part in recipe.formula.components:
         for ingredient in _once(part):
@@ -220,7 +220,9 @@ def _labels(keys: Iterable[str]) -> str:
     return ", ".join(map(label_of, keys))
 
 
-def _steps(recipe: Baked, name: str, kind: str, ingredient: Ingredient) -> tuple[StepFound, ...]:
+def _steps(
+    recipe: BakedRecipe, name: str, kind: str, ingredient: Ingredient
+) -> tuple[StepFound, ...]:
     """The steps that name a part or an ingredient, or its last word, or else use such a part."""
     texts = tuple(StepText(*step) for step in recipe.steps)
     if kind == DUSTING:

@@ -12,7 +12,7 @@ from classes.core.diets.conflict_words import (
     found_words,
 )
 from classes.core.diets.conflicts import Concerns, Conflict
-from classes.core.diets.findings import Place
+from classes.core.diets.findings import Occurrence
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ def beside_of(person: Concerns | None) -> tuple[str, ...]:
     """What others weigh at somebody's station, by recipe."""
     if person is None:
         return ()
-    near: dict[str, list[Place]] = {}
+    near: dict[str, list[Occurrence]] = {}
     for place in person.near:
         near.setdefault(place.recipe, []).append(place)
     return tuple(f"{title} {'; '.join(found_words(at))}" for title, at in near.items())

@@ -7,14 +7,14 @@ from dataclasses import replace
 
 from classes.core.demand import ClassAmounts
 from classes.core.diets.conflicts import Conflict, Way
-from classes.core.diets.findings import Place, Reason
+from classes.core.diets.findings import Occurrence, Reason
 from classes.core.keys import TickKey, Work
 from classes.core.preparation import Preparation, TaskGroup
 
 MARK = "✗"
 
 
-def short_words(place: Place, *, on_wall: bool = False) -> str:
+def short_words(place: Occurrence, *, on_wall: bool = False) -> str:
     """Such as `holds sesame`; on a wall nobody's own words."""
     if place.reason is Reason.UNKNOWN:
         return "cannot say what it holds"
@@ -23,7 +23,7 @@ def short_words(place: Place, *, on_wall: bool = False) -> str:
     return f"{'may hold' if place.reason is Reason.TRACES else 'holds'} {place.because}"
 
 
-def line_words(conflict: Conflict, place: Place, *, on_wall: bool = False) -> str:
+def line_words(conflict: Conflict, place: Occurrence, *, on_wall: bool = False) -> str:
     """What stands beside a line that concerns somebody, such as `✗ holds sesame: ask first`."""
     found = short_words(place, on_wall=on_wall)
     if conflict.decided is None:

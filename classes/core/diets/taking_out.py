@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from classes.core.diets.findings import DUSTING, Place
+from classes.core.diets.findings import DUSTING, Occurrence
 from recipes.core.formula import (
     Component,
     Formula,
@@ -26,7 +26,7 @@ class Without:
     undusted: bool
 
 
-def without(formula: Formula, places: Iterable[Place]) -> Without:
+def without(formula: Formula, places: Iterable[Occurrence]) -> Without:
     """A formula without what was found on top of its bread."""
     found = {(one.component, one.ingredient_key): one.ingredient for one in places}
     parts, names = [], []

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.db import IntegrityError, transaction
 
 from classes.core.money import Money
-from classes.core.stations import Place, seat_people
+from classes.core.stations import StationPlaces, seat_people
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.services.seats import (
     Diner,
@@ -91,7 +91,7 @@ def regroup(*, session: ClassSession) -> dict[str, int]:
     """Spread everybody who is not absent evenly over the stations: how many stand at each."""
     present = list(session.enrollments.exclude(door=Enrollment.Door.ABSENT))
     stations: list[Station] = list(session.stations.all())
-    places = tuple(Place(one.name, one.places) for one in stations)
+    places = tuple(StationPlaces(one.name, one.places) for one in stations)
     seated = seat_people([None] * len(present), places) if present else ()
     by_name = {one.name: one for one in stations}
     counts = dict.fromkeys(by_name, 0)

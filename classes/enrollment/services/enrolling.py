@@ -87,7 +87,7 @@ def leave_waiting(*, entry: Waiting, at: datetime) -> None:
 def forget_waiting(*, entry: Waiting, close_link: bool = True) -> None:
     """Take name and address out of a place on the waiting list and out of its letters."""
     traces.wipe_when_saved()
-    erasures.note(erasures.Kind.WAITING, erasures.mark_of(entry.form_key))
+    erasures.note(erasures.ErasedKind.WAITING, erasures.mark_of(entry.form_key))
     erase_letters(entry.letters.all())
     entry.name, entry.email = ERASED, ""
     if close_link:

@@ -192,7 +192,7 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
     The contact of a booking is forgotten with all its people.
     """
     traces.wipe_when_saved()
-    erasures.note(erasures.Kind.PERSON, erasures.mark_of(enrollment.mark))
+    erasures.note(erasures.ErasedKind.PERSON, erasures.mark_of(enrollment.mark))
     booking = enrollment.booking
     is_contact = is_contact_of(booking, enrollment)
     forget_papers(enrollment.session)
@@ -236,7 +236,7 @@ def _forget(people: list[Enrollment], at: datetime) -> None:
 def forget_booking(*, booking: Booking, at: datetime) -> None:
     """Names and addresses go from the booking, its letters, its payments and the waiting list."""
     traces.wipe_when_saved()
-    erasures.note(erasures.Kind.BOOKING, erasures.mark_of(booking.form_key))
+    erasures.note(erasures.ErasedKind.BOOKING, erasures.mark_of(booking.form_key))
     Booking.objects.filter(pk=booking.pk).update(
         name=ERASED, email="", phone="", erased_at=at, link_nonce=new_link_nonce()
     )

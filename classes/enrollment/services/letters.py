@@ -46,7 +46,7 @@ BROKEN_OFF = "It broke off while being sent, so it may or may not have arrived."
 
 
 @dataclass(frozen=True, slots=True)
-class Link:
+class PersonLinks:
     """A person of a booking and the addresses of their own page and of what to read before."""
 
     name: str
@@ -59,14 +59,14 @@ def address(name: str, *args: str) -> str:
     return settings.SITE_URL.rstrip("/") + reverse(name, args=args)
 
 
-def links_of(booking: Booking) -> tuple[Link, ...]:
+def links_of(booking: Booking) -> tuple[PersonLinks, ...]:
     """Everybody's own link, the contact's first."""
     return _links(booking.people.order_by("position", "pk"))
 
 
-def _links(people: QuerySet[Enrollment]) -> tuple[Link, ...]:
+def _links(people: QuerySet[Enrollment]) -> tuple[PersonLinks, ...]:
     return tuple(
-        Link(one.name, address("classes:place", token), address("handouts:homework", token))
+        PersonLinks(one.name, address("classes:place", token), address("handouts:homework", token))
         for one, token in ((person, student_token(person)) for person in people)
     )
 
@@ -203,7 +203,7 @@ def _to_booking(
     return _write(session, kind, key, email, context, at, booking=booking, calendar=calendar)
 
 
-def _links_for(kind: Letter.Kind, booking: Booking) -> tuple[Link, ...]:
+def _links_for(kind: Letter.Kind, booking: Booking) -> tuple[PersonLinks, ...]:
     """Thanks go to those who came, all else to everybody."""
     return _links(came(booking)) if kind == Letter.Kind.THANKS else links_of(booking)
 

@@ -40,7 +40,7 @@ from classes.enrollment.services.holds import (
 )
 from classes.enrollment.services.leaving import forget_booking, is_contact_of
 from classes.enrollment.services.seats import NoSeats, TooLate
-from classes.enrollment.views.public import Refused, class_page
+from classes.enrollment.views.public import NotHeld, class_page
 
 
 @login_not_required
@@ -59,11 +59,11 @@ def hold(request: HttpRequest, code: str) -> HttpResponse:
     except Booking.DoesNotExist:  # the key is that of a form of another class
         return class_page(request, open_session(code), 400)
     except NoSeats:
-        return _refusal(code, Refused.NO_SEATS)
+        return _refusal(code, NotHeld.NO_SEATS)
     except TooManyHolds:
-        return _refusal(code, Refused.TOO_MANY_HOLDS)
+        return _refusal(code, NotHeld.TOO_MANY_HOLDS)
     except TooLate:
-        return _refusal(code, Refused.TOO_LATE)
+        return _refusal(code, NotHeld.TOO_LATE)
     return _to_form(booking, code)
 
 
@@ -105,7 +105,7 @@ def _to_form(booking: Booking, code: str) -> HttpResponse:
     return response
 
 
-def _refusal(code: str, why: Refused) -> HttpResponse:
+def _refusal(code: str, why: NotHeld) -> HttpResponse:
     return HttpResponseRedirect(f"{reverse('classes:open_class', args=[code])}?refused={why.value}")
 
 

@@ -34,7 +34,7 @@ from classes.models import ClassSession
 from config import letter_files
 
 
-class Refused(Enum):
+class NotHeld(Enum):
     """Why nothing was held, as the address of the class's page says it."""
 
     NO_SEATS = "no-seats"
@@ -42,16 +42,16 @@ class Refused(Enum):
     TOO_MANY_HOLDS = "too-many-forms"
 
     @classmethod
-    def of(cls, word: str) -> Refused | None:
+    def of(cls, word: str) -> NotHeld | None:
         return next((one for one in cls if one.value == word), None)
 
     @property
     def is_late(self) -> bool:
-        return self is Refused.TOO_LATE
+        return self is NotHeld.TOO_LATE
 
     @property
     def is_one_too_many(self) -> bool:
-        return self is Refused.TOO_MANY_HOLDS
+        return self is NotHeld.TOO_MANY_HOLDS
 
 
 def _new_key() -> str:
@@ -70,7 +70,7 @@ def open_list(request: HttpRequest) -> HttpResponse:
 @require_safe
 def open_class_page(request: HttpRequest, code: str) -> HttpResponse:
     """A class as anybody may see it, with the form for a seat or for the waiting list."""
-    refused = Refused.of(request.GET.get("refused", ""))
+    refused = NotHeld.of(request.GET.get("refused", ""))
     return class_page(request, open_session(code), refused=refused)
 
 

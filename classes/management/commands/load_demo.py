@@ -12,6 +12,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from classes import demo
+from classes.core.hours.problem.values import Mixing, RisesIn
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.seats import recount_seats
 from classes.enrollment.services.telling import note_told
@@ -21,9 +22,7 @@ from classes.models import (
     Kitchen,
     Level,
     Mixer,
-    Mixing,
     Oven,
-    RisesIn,
     Scale,
     Station,
     StockItem,

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from classes.core.costing import (
     Cost,
+    PayTerms,
     Reckoning,
-    Terms,
     break_even,
 )
 from classes.core.demand import (
@@ -45,7 +45,7 @@ BAGS = cost("Bags", 150, for_each=True)
 
 def terms(price_minor=4000, seats=8, booked=0, income_minor=None, **fields):
     income = booked * price_minor if income_minor is None else income_minor
-    return Terms(eur(price_minor), seats, booked, eur(income), **fields)
+    return PayTerms(eur(price_minor), seats, booked, eur(income), **fields)
 
 
 def each(minor, at_once=0, missing=()):

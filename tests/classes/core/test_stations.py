@@ -9,12 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from classes.core.stations import (
-    Place,
+    StationPlaces,
     even_sizes,
     seat_people,
 )
 
-BENCHES = (Place("A", 4), Place("B", 4), Place("C", 4))
+BENCHES = (StationPlaces("A", 4), StationPlaces("B", 4), StationPlaces("C", 4))
 
 
 def sizes(people: int, stations=BENCHES) -> list[int]:
@@ -31,7 +31,7 @@ def test_people_spread_evenly(people, expected):
 
 
 def test_a_small_station_takes_no_more_than_its_places():
-    assert sizes(9, (Place("A", 2), Place("B", 8))) == [2, 7]
+    assert sizes(9, (StationPlaces("A", 2), StationPlaces("B", 8))) == [2, 7]
 
 
 def test_neighbors_in_the_order_stay_together():

@@ -7,13 +7,13 @@ import pytest
 
 from classes.core.money import Money
 from classes.core.terms import (
-    Terms,
+    CancelTerms,
     canceling,
     days_before,
 )
 
 DUBLIN = ZoneInfo("Europe/Dublin")
-TERMS = Terms(refund_days=7, transfer_days=2)
+TERMS = CancelTerms(refund_days=7, transfer_days=2)
 STARTS = datetime(2030, 5, 18, 10, tzinfo=DUBLIN)
 
 
@@ -45,7 +45,7 @@ def test_what_was_not_paid_is_not_refunded():
 
 
 def test_no_days_before_means_until_the_class_starts():
-    found = canceling(Terms(0, 0), STARTS, DUBLIN, at=STARTS, paid=Money(100, "EUR"))
+    found = canceling(CancelTerms(0, 0), STARTS, DUBLIN, at=STARTS, paid=Money(100, "EUR"))
     assert (found.refund_due.amount_minor, found.may_move) == (100, True)
 
 
@@ -80,11 +80,11 @@ def test_the_viewers_zone_plays_no_part():
 @pytest.mark.parametrize("days", [-1, True, 1.5])
 def test_days_are_whole_numbers_from_zero(days):
     with pytest.raises(Exception, match="days"):
-        Terms(days, 0)
+        CancelTerms(days, 0)
 
 
 def test_a_later_limit_of_refund_than_of_move_is_kept_as_it_is():
     found = canceling(
-        Terms(1, 3), STARTS, DUBLIN, at=STARTS - timedelta(days=2), paid=Money(9, "EUR")
+        CancelTerms(1, 3), STARTS, DUBLIN, at=STARTS - timedelta(days=2), paid=Money(9, "EUR")
     )
     assert (found.refund_due.amount_minor, found.may_move) == (9, False)

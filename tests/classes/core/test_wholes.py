@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from classes.core.money import Estimate, Money
 from classes.core.shopping import Supply, shopping_list
 from classes.core.wholes import (
-    Part,
+    PartOfWhole,
     Whole,
     opened_for,
 )
@@ -29,8 +29,8 @@ EGG = Ingredient("egg", "Egg, whole", each_g=Decimal(50), each_name="large egg")
 WHITE = Ingredient("egg-white", "Egg white", each_g=Decimal(33), each_name="large white")
 YOLK = Ingredient("egg-yolk", "Egg yolk", each_g=Decimal(17), each_name="large yolk")
 PARTS = (
-    Part("egg-white", "Egg white", Decimal(33), "large white"),
-    Part("egg-yolk", "Egg yolk", Decimal(17), "large yolk"),
+    PartOfWhole("egg-white", "Egg white", Decimal(33), "large white"),
+    PartOfWhole("egg-yolk", "Egg yolk", Decimal(17), "large yolk"),
 )
 WHOLE = Whole(EGG, Decimal(50), PARTS)
 BOX = Supply(pack_g=Decimal(300), pack_price=Money(240, "EUR"))
@@ -144,7 +144,7 @@ def test_a_piece_that_weighs_nothing_is_refused(each_g):
     with pytest.raises(OutOfRange):
         Whole(EGG, each_g, PARTS)
     with pytest.raises(OutOfRange):
-        Part("egg-yolk", "Egg yolk", each_g, "")
+        PartOfWhole("egg-yolk", "Egg yolk", each_g, "")
 
 
 masses = st.decimals("0", "5000", places=1)

@@ -10,11 +10,11 @@ from classes.core.hours.advice.bottleneck import (
     Scarce,
     Thing,
 )
-from classes.core.hours.advice.changes import Change
+from classes.core.hours.advice.changes import ClassChange
 from classes.core.hours.advice.differences import (
     LoadChange,
     Moved,
-    Span,
+    Stretch,
     compare,
 )
 from classes.core.hours.advice.remedies import RemedyKind, remedies_for
@@ -197,33 +197,33 @@ def test_changes_that_go_together_are_said_together():
 @pytest.mark.parametrize(
     ("change", "said"),
     [
-        (Change(RemedyKind.LESS_WATCHING, 3), "Show 3 min less each time"),
-        (Change(RemedyKind.MORE_BOWLS, 1), "Bring 1 bowl more"),
-        (Change(RemedyKind.RISE_WARM, 28), "Let dough rise in the cabinet at 28 °C"),
-        (Change(RemedyKind.RISE_ON_BENCH), "Let dough rise on the bench"),
-        (Change(RemedyKind.MIX_BY_HAND, 0, (LOAF,)), "Mix Hearth loaf by hand"),
+        (ClassChange(RemedyKind.LESS_WATCHING, 3), "Show 3 min less each time"),
+        (ClassChange(RemedyKind.MORE_BOWLS, 1), "Bring 1 bowl more"),
+        (ClassChange(RemedyKind.RISE_WARM, 28), "Let dough rise in the cabinet at 28 °C"),
+        (ClassChange(RemedyKind.RISE_ON_BENCH), "Let dough rise on the bench"),
+        (ClassChange(RemedyKind.MIX_BY_HAND, 0, (LOAF,)), "Mix Hearth loaf by hand"),
         (
-            Change(RemedyKind.PREPARED, 0, (LOAF, "Seeded ring"), Stage.MIXED),
+            ClassChange(RemedyKind.PREPARED, 0, (LOAF, "Seeded ring"), Stage.MIXED),
             "Bring dough for Hearth loaf and Seeded ring mixed",
         ),
         (
-            Change(RemedyKind.PREPARED, 0, (LOAF,), Stage.SHAPED),
+            ClassChange(RemedyKind.PREPARED, 0, (LOAF,), Stage.SHAPED),
             "Bring Hearth loaf shaped, a piece for each that is baked",
         ),
         (
-            Change(RemedyKind.ROLLS, 12, (LOAF,)),
+            ClassChange(RemedyKind.ROLLS, 12, (LOAF,)),
             "Make 6 rolls of each Hearth loaf, about 12 min in the oven",
         ),
         (
-            Change(RemedyKind.EVENING_BEFORE, 1, (LOAF,), Stage.RISEN),
+            ClassChange(RemedyKind.EVENING_BEFORE, 1, (LOAF,), Stage.RISEN),
             "Mix dough for Hearth loaf the evening before and let it rise cold, 1 tub in the "
             "refrigerator",
         ),
-        (Change(RemedyKind.ANOTHER_MIXER, 2000), "Use another mixer for 2000 g"),
-        (Change(RemedyKind.ANOTHER_OVEN, 1, thing="O1"), "Use another oven like O1"),
-        (Change(RemedyKind.ANOTHER_OVEN, 2, thing="O1"), "Use 2 more ovens like O1"),
-        (Change(RemedyKind.FEWER_PEOPLE, 1), "Take 1 person"),
-        (Change(RemedyKind.FEWER_PEOPLE, 13), "Take 13 people"),
+        (ClassChange(RemedyKind.ANOTHER_MIXER, 2000), "Use another mixer for 2000 g"),
+        (ClassChange(RemedyKind.ANOTHER_OVEN, 1, thing="O1"), "Use another oven like O1"),
+        (ClassChange(RemedyKind.ANOTHER_OVEN, 2, thing="O1"), "Use 2 more ovens like O1"),
+        (ClassChange(RemedyKind.FEWER_PEOPLE, 1), "Take 1 person"),
+        (ClassChange(RemedyKind.FEWER_PEOPLE, 13), "Take 13 people"),
     ],
 )
 def test_a_change_says_what_to_do(change, said):
@@ -232,7 +232,7 @@ def test_a_change_says_what_to_do(change, said):
 
 @pytest.mark.parametrize("kind", RemedyKind)
 def test_every_kind_of_change_has_words(kind):
-    said = words.change_words(Change(kind, 2, (LOAF,), Stage.RISEN, "O1"))
+    said = words.change_words(ClassChange(kind, 2, (LOAF,), Stage.RISEN, "O1"))
     assert said
     assert "{" not in said
 
@@ -271,7 +271,7 @@ def test_a_second_load_and_new_benches_are_told():
 
 
 def test_what_went_is_told_with_its_old_time():
-    moved = Moved("Proof", LOAF, ("Bench 1",), Span(150, 190), None)
+    moved = Moved("Proof", LOAF, ("Bench 1",), Stretch(150, 190), None)
     assert words.moved_words(moved, label) == (
         "Gone: Proof (Hearth loaf, Bench 1), 12:30 to 13:10."
     )

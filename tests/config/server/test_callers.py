@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from config.server.callers import KEPT_IN_MEMORY, LINGER_S, Caller, Limits, Refused, Stage
+from config.server.callers import KEPT_IN_MEMORY, LINGER_S, Caller, ConnectionStage, Limits, Refused
 
 LIMITS = Limits(head_s=5, request_s=50, answer_s=70, head_bytes=2000, body_bytes=200_000)
 GET = b"GET /health/ HTTP/1.1\r\nHost: h\r\n\r\n"
@@ -51,10 +51,10 @@ def test_a_request_is_whole_with_its_last_byte_however_it_is_cut(cuts, body):
     with far, near:
         caller = caller_at(near)
         for start, end in pairwise(edges):
-            assert caller.stage in (Stage.HEAD, Stage.BODY)
+            assert caller.stage in (ConnectionStage.HEAD, ConnectionStage.BODY)
             far.sendall(whole[start:end])
             caller.take_in(at=1)
-        assert caller.stage is Stage.WHOLE
+        assert caller.stage is ConnectionStage.WHOLE
         assert read_all(caller) == whole
 
 
@@ -91,7 +91,7 @@ def test_what_is_too_large_or_of_no_told_length_is_refused(pair, head, status):
 def test_who_asks_whether_to_go_on_is_told_so(pair):
     far, near = pair
     caller = sent(far, near, post_of(b"", b"Expect: 100-continue\r\n").replace(b": 0", b": 3"))
-    assert caller.stage is Stage.BODY
+    assert caller.stage is ConnectionStage.BODY
     assert far.recv(100) == b"HTTP/1.1 100 Continue\r\n\r\n"
 
 
@@ -107,7 +107,7 @@ def test_each_stage_has_its_own_time(pair):
     near.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, 1)
     caller.sendall(b"x" * 5_000_000)
     caller.send_out(at=145)
-    assert (caller.stage, caller.ends_at) == (Stage.ANSWER, 215)
+    assert (caller.stage, caller.ends_at) == (ConnectionStage.ANSWER, 215)
 
 
 def test_an_answer_goes_out_in_parts_and_the_connection_ends_with_it(pair):
@@ -117,7 +117,7 @@ def test_an_answer_goes_out_in_parts_and_the_connection_ends_with_it(pair):
     for part in parts:
         caller.sendall(part)
     got = b""
-    while caller.stage is not Stage.OVER:
+    while caller.stage is not ConnectionStage.OVER:
         caller.send_out(at=2)
         got += far.recv(100_000)
     got += b"".join(iter(lambda: far.recv(100_000), b""))
@@ -129,13 +129,13 @@ def test_a_refused_sender_can_read_why_while_still_sending(pair):
     caller = sent(far, near, post_of(b"abc")[:-1])
     caller.sendall(b"too slow")
     caller.send_out(at=9)
-    assert (caller.stage, caller.ends_at) == (Stage.LINGER, 9 + LINGER_S)
+    assert (caller.stage, caller.ends_at) == (ConnectionStage.LINGER, 9 + LINGER_S)
     far.sendall(b"more of it")
     caller.take_in(at=9.5)
     assert far.recv(100) == b"too slow"
     far.close()
     caller.take_in(at=9.6)
-    assert caller.stage is Stage.OVER
+    assert caller.stage is ConnectionStage.OVER
 
 
 def test_who_leaves_in_the_middle_is_gone(pair):
@@ -143,7 +143,7 @@ def test_who_leaves_in_the_middle_is_gone(pair):
     caller = sent(far, near, post_of(b"abc")[:-1])
     far.close()
     caller.take_in(at=2)
-    assert caller.stage is Stage.OVER
+    assert caller.stage is ConnectionStage.OVER
 
 
 def test_what_was_announced_weighs_from_the_start(pair):

@@ -50,7 +50,7 @@ class RemedyKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class ClassChange:
     """One change; what `amount` counts depends on its kind.
 
     Minutes earlier, later or less watched; bowls more; people after it; °C; grams that a mixer
@@ -69,7 +69,7 @@ class Change:
 class Changed:
     """The work of the changed class, and how large the changes are."""
 
-    changes: tuple[Change, ...]
+    changes: tuple[ClassChange, ...]
     work: ClassWork
     cost: int
 
@@ -83,21 +83,21 @@ def start_earlier(changed: Changed, minutes: int) -> Changed:
     pause = None if hours.break_at is None else hours.break_at + minutes
     longer = replace(hours, minutes=hours.minutes + minutes, break_at=pause)
     work = replace(changed.work, hours=longer)
-    return _also(changed, Change(RemedyKind.START_EARLIER, minutes), minutes, work)
+    return _also(changed, ClassChange(RemedyKind.START_EARLIER, minutes), minutes, work)
 
 
 def end_later(changed: Changed, minutes: int) -> Changed:
     """So many minutes more at the end."""
     longer = replace(changed.work.hours, minutes=changed.work.hours.minutes + minutes)
     work = replace(changed.work, hours=longer)
-    return _also(changed, Change(RemedyKind.END_LATER, minutes), minutes, work)
+    return _also(changed, ClassChange(RemedyKind.END_LATER, minutes), minutes, work)
 
 
 def watch_less(changed: Changed, minutes: int) -> Changed:
     """So many minutes less each time that everybody watches."""
     hours = replace(changed.work.hours, show_min=changed.work.hours.show_min - minutes)
     work = replace(changed.work, hours=hours)
-    return _also(changed, Change(RemedyKind.LESS_WATCHING, minutes), 5 + 2 * minutes, work)
+    return _also(changed, ClassChange(RemedyKind.LESS_WATCHING, minutes), 5 + 2 * minutes, work)
 
 
 def more_bowls(changed: Changed) -> Changed:
@@ -105,7 +105,7 @@ def more_bowls(changed: Changed) -> Changed:
     room = replace(changed.work.room, bowls=changed.work.doughs)
     missing = changed.work.doughs - changed.work.room.bowls
     work = replace(changed.work, room=room)
-    return _also(changed, Change(RemedyKind.MORE_BOWLS, missing), 5 + missing, work)
+    return _also(changed, ClassChange(RemedyKind.MORE_BOWLS, missing), 5 + missing, work)
 
 
 def fewer_people(changed: Changed, people: int) -> Changed:
@@ -120,7 +120,7 @@ def fewer_people(changed: Changed, people: int) -> Changed:
         replace(recipe, groups=tuple(_resized(recipe.groups, sizes))) for recipe in work.recipes
     )
     stations = tuple(station for station in work.stations if sizes[station])
-    change = Change(RemedyKind.FEWER_PEOPLE, people)
+    change = ClassChange(RemedyKind.FEWER_PEOPLE, people)
     fewer = replace(work, recipes=recipes, stations=stations)
     return _also(changed, change, 40 * (before - people), fewer)
 
@@ -134,7 +134,7 @@ def _resized(groups: tuple[Group, ...], sizes: dict[str, int]) -> Iterator[Group
             yield replace(group, people=people, pieces=pieces, dough_g=grams)
 
 
-def _also(changed: Changed, change: Change, points: int, work: ClassWork) -> Changed:
+def _also(changed: Changed, change: ClassChange, points: int, work: ClassWork) -> Changed:
     return Changed((*changed.changes, change), work, changed.cost + points)
 
 
@@ -144,11 +144,11 @@ def _other_places(start: Changed) -> Iterator[Changed]:
     in_cabinet = room.rises_in is RisesIn.CABINET
     if room.cabinet_places and not (in_cabinet and room.cabinet_c == WARM_C):
         warm = replace(room, rises_in=RisesIn.CABINET, cabinet_c=WARM_C)
-        change = Change(RemedyKind.RISE_WARM, int(WARM_C))
+        change = ClassChange(RemedyKind.RISE_WARM, int(WARM_C))
         yield _also(start, change, 10, replace(start.work, room=warm))
     if in_cabinet:
         bench = replace(room, rises_in=RisesIn.BENCH)
-        change = Change(RemedyKind.RISE_ON_BENCH)
+        change = ClassChange(RemedyKind.RISE_ON_BENCH)
         yield _also(start, change, 10, replace(start.work, room=bench))
 
 
@@ -171,7 +171,7 @@ def _for_recipes(
         titles = tuple(recipe.title for recipe in chosen)
         made = tuple(remake(one) if one in chosen else one for one in recipes)
         amount = max(baking_min(remake(one)) for one in chosen) if kind is RemedyKind.ROLLS else 0
-        change = Change(kind, amount, titles)
+        change = ClassChange(kind, amount, titles)
         yield _also(start, change, points * len(chosen), replace(start.work, recipes=made))
 
 
@@ -185,7 +185,7 @@ def _evening_before(start: Changed) -> Iterator[Changed]:
         if _holds_tubs(one):
             titles = one.changes[-1].recipes
             tubs = tubs_of(one.work, titles)
-            change = Change(RemedyKind.EVENING_BEFORE, tubs, titles, Stage.RISEN)
+            change = ClassChange(RemedyKind.EVENING_BEFORE, tubs, titles, Stage.RISEN)
             yield replace(one, changes=(*start.changes, change))
 
 
@@ -230,7 +230,7 @@ def _more_mixers(start: Changed) -> Iterator[Changed]:
         return
     for n, kind in enumerate(kinds):
         more = (*kinds[:n], MixerKind(kind.capacity_g, kind.count + 1), *kinds[n + 1 :])
-        change = Change(RemedyKind.ANOTHER_MIXER, kind.capacity_g)
+        change = ClassChange(RemedyKind.ANOTHER_MIXER, kind.capacity_g)
         yield _also(start, change, 70, replace(start.work, mixers=more))
 
 
@@ -243,7 +243,7 @@ def _more_ovens(start: Changed) -> Iterator[Changed]:
     for count in range(1, MOST_OVENS + 1):
         name = f"{biggest.name}, again"
         ovens = (*ovens, replace(biggest, key=f"{ANOTHER_OVEN}-{count}", name=name))
-        change = Change(RemedyKind.ANOTHER_OVEN, count, thing=biggest.name)
+        change = ClassChange(RemedyKind.ANOTHER_OVEN, count, thing=biggest.name)
         yield _also(start, change, 90 * count, replace(start.work, ovens=ovens))
 
 

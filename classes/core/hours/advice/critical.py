@@ -57,7 +57,7 @@ class Why(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Link:
+class ChainLink:
     """A part of the chain, in minutes of the class; `recipe` is a title, or empty."""
 
     what: What
@@ -94,7 +94,7 @@ class _Reason:
     is_nature: bool = False
 
 
-def chain_of(scheduled: Scheduled, plan: Plan) -> tuple[Link, ...]:
+def chain_of(scheduled: Scheduled, plan: Plan) -> tuple[ChainLink, ...]:
     """The links from minute 0 to the last bread, in time; empty if that is ready by minute 0."""
     return tuple(_Trace(scheduled, plan).links())
 
@@ -110,7 +110,7 @@ class _Trace:
         self._ovens = {oven.key: oven for oven in self._problem.ovens}
         self._seen: set[_At] = set()
 
-    def links(self) -> list[Link]:
+    def links(self) -> list[ChainLink]:
         """The chain, collected from its end."""
         last = self._last()
         item, end = self._problem.items[last], self._plan.end(self._problem, last)
@@ -138,12 +138,14 @@ class _Trace:
             ),
         )
 
-    def _link(self, what: What, title: str, key: str, starts: int, ends: int, why: Why) -> Link:
+    def _link(
+        self, what: What, title: str, key: str, starts: int, ends: int, why: Why
+    ) -> ChainLink:
         note = self._scheduled.notes[key]
         recipe = self._titles.get(note.recipe, "")
-        return Link(what, title or note.title, note.who, recipe, max(0, starts), ends, why)
+        return ChainLink(what, title or note.title, note.who, recipe, max(0, starts), ends, why)
 
-    def _work(self, at: _At, end: int, reason: _Reason) -> Link:
+    def _work(self, at: _At, end: int, reason: _Reason) -> ChainLink:
         why = self._nature(at.key) if reason.is_nature else reason.why
         return self._link(What.TASK, "", at.key, at.start, end, why)
 

@@ -24,7 +24,7 @@ Side = tuple[Scheduled, Solved | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class Stretch:
     """From a minute up to another, from the start of the class before."""
 
     starts: int
@@ -38,8 +38,8 @@ class Moved:
     title: str
     recipe: str
     who: tuple[str, ...]
-    before: Span | None
-    after: Span | None
+    before: Stretch | None
+    after: Stretch | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,7 @@ def _kind(side: Side) -> VerdictKind:
 
 
 @dataclass(frozen=True, slots=True)
-class _Name:
+class _WorkName:
     """What is done with a dough of whom; `number` tells apart what has the same title."""
 
     title: str
@@ -129,31 +129,33 @@ class _Name:
     number: int = 0
 
 
-def _spans(scheduled: Scheduled, plan: Plan, shift_min: int) -> dict[_Name, Span]:
+def _spans(scheduled: Scheduled, plan: Plan, shift_min: int) -> dict[_WorkName, Stretch]:
     """When everything is done and waits, by what people call it."""
     problem = scheduled.problem
     titles = {recipe.key: recipe.title for recipe in scheduled.work.recipes}
-    found: dict[_Name, Span] = {}
+    found: dict[_WorkName, Stretch] = {}
     for key, note in scheduled.notes.items():
         starts, ends = plan.start(problem, key), plan.end(problem, key)
-        name = _Name(note.title, titles.get(note.recipe, ""), note.who)
-        _enter(found, name, Span(starts + shift_min, ends + shift_min))
+        name = _WorkName(note.title, titles.get(note.recipe, ""), note.who)
+        _enter(found, name, Stretch(starts + shift_min, ends + shift_min))
     for wait in scheduled.waits:
         starts, ends = plan.end(problem, wait.after), plan.last_start(problem, wait.until)
-        name = _Name(wait.title, titles.get(wait.recipe, ""), wait.who)
-        _enter(found, name, Span(starts + shift_min, ends + shift_min))
+        name = _WorkName(wait.title, titles.get(wait.recipe, ""), wait.who)
+        _enter(found, name, Stretch(starts + shift_min, ends + shift_min))
     return found
 
 
-def _enter(found: dict[_Name, Span], name: _Name, span: Span) -> None:
+def _enter(found: dict[_WorkName, Stretch], name: _WorkName, span: Stretch) -> None:
     while name in found:
         name = replace(name, number=name.number + 1)
     found[name] = span
 
 
-def _changed(before: Mapping[_Name, Span], after: Mapping[_Name, Span]) -> Iterator[Moved]:
+def _changed(
+    before: Mapping[_WorkName, Stretch], after: Mapping[_WorkName, Stretch]
+) -> Iterator[Moved]:
     """What has other times, those with the same times together, in time."""
-    groups: dict[tuple[str, str, int, Span | None, Span | None], list[str]] = {}
+    groups: dict[tuple[str, str, int, Stretch | None, Stretch | None], list[str]] = {}
     for name in dict.fromkeys((*before, *after)):
         old, new = before.get(name), after.get(name)
         if old != new:

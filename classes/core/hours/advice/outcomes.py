@@ -27,7 +27,7 @@ from classes.core.hours.problem.work import (
 
 
 @dataclass(frozen=True, slots=True)
-class TooLate:
+class LateWork:
     """Something that starts after its latest minute; `pieces` counts the oven places of it."""
 
     note: Note
@@ -51,7 +51,7 @@ class Outcome:
     next_start: int | None = None
     loads: tuple[Load, ...] = ()
     starts: Mapping[str, int] = field(default_factory=dict)
-    too_late: tuple[TooLate, ...] = ()
+    too_late: tuple[LateWork, ...] = ()
     crowded: tuple[tuple[str, int], ...] = ()
     stuck: Note | None = None
 
@@ -113,14 +113,14 @@ def _without_latest(scheduled: Scheduled) -> Problem:
     return with_lags(scheduled.problem, lambda _, lags: tuple(freed(lag) for lag in lags))
 
 
-def _too_late(scheduled: Scheduled, plan: Plan) -> Iterator[TooLate]:
+def _too_late(scheduled: Scheduled, plan: Plan) -> Iterator[LateWork]:
     problem = scheduled.problem
     for item in problem.items.values():
         latest = [plan.since(problem, lag) + lag.most for lag in item.after if lag.most is not None]
         start = plan.last_start(problem, item.key)
         if latest and start > min(latest):
             note, by = scheduled.notes[item.key], min(latest)
-            yield TooLate(note, by, start, _pieces_after(plan, item.key, by))
+            yield LateWork(note, by, start, _pieces_after(plan, item.key, by))
 
 
 def _pieces_after(plan: Plan, key: str, minute: int) -> int:

@@ -23,8 +23,8 @@ from classes.core.hours.problem.values import RISES, ClassWork
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
-    Oven,
     Plan,
+    PlannedOven,
     Problem,
     Solved,
 )
@@ -61,7 +61,7 @@ class OvenOut:
     `due` is that minute; None where the plan does not need the oven.
     """
 
-    oven: Oven
+    oven: PlannedOven
     due: int | None
     before: Outcome | None = None
     then: Outcome | None = None
@@ -88,7 +88,7 @@ class Recovery:
 
 def recovery_of(scheduled: Scheduled, solved: Solved) -> Recovery:
     """What to do when the class goes another way than its plan."""
-    case = _Case(scheduled, solved.plan)
+    case = _Today(scheduled, solved.plan)
     work = scheduled.work
     welcome_min = work.hours.welcome_min + START_LATE_MIN
     late = replace(work, hours=replace(work.hours, welcome_min=welcome_min))
@@ -101,7 +101,7 @@ def recovery_of(scheduled: Scheduled, solved: Solved) -> Recovery:
 
 
 @dataclass(frozen=True, slots=True)
-class _Case:
+class _Today:
     scheduled: Scheduled
     plan: Plan
 
@@ -170,7 +170,7 @@ def _lags_of(problem: Problem, waits: Sequence[Wait]) -> list[Lag]:
     return [lag for lag in problem.items[waits[-1].until].after if lag.task in after]
 
 
-def _rise_off(case: _Case, doughs: Doughs) -> RiseOff:
+def _rise_off(case: _Today, doughs: Doughs) -> RiseOff:
     problem, first = case.scheduled.problem, doughs[0][-1]
     due = min(case.start(waits[-1].until) for waits in doughs)
     early = _slower(problem, doughs, -EARLY_MIN)
@@ -216,7 +216,7 @@ def _places(scheduled: Scheduled, doughs: Doughs) -> int:
     return sum(item.pieces for item in items if isinstance(item, Baking))
 
 
-def _midway(case: _Case, problem: Problem, at: int, doughs: Doughs = ()) -> Outcome:
+def _midway(case: _Today, problem: Problem, at: int, doughs: Doughs = ()) -> Outcome:
     rest = replace(case.scheduled, problem=case.from_minute(problem, at))
     return outcome_of(rest, [waits[-1].until for waits in doughs])
 
@@ -224,7 +224,7 @@ def _midway(case: _Case, problem: Problem, at: int, doughs: Doughs = ()) -> Outc
 # Ovens, mixers, people
 
 
-def _oven_out(case: _Case, oven: Oven) -> OvenOut:
+def _oven_out(case: _Today, oven: PlannedOven) -> OvenOut:
     problem, work = case.scheduled.problem, case.scheduled.work
     loads = [load for load in case.plan.loads if load.oven == oven.key]
     if not loads:
@@ -241,7 +241,7 @@ def _oven_out(case: _Case, oven: Oven) -> OvenOut:
     )
 
 
-def _mixers_out(case: _Case) -> Iterator[MixerOut]:
+def _mixers_out(case: _Today) -> Iterator[MixerOut]:
     """Every kind of mixer that the plan uses, one of it gone."""
     work = case.scheduled.work
     used = {mixers_of(case.scheduled, task, case.plan) for task in case.scheduled.problem.tasks}

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from classes.core.hours.advice.changes import (
     ALTERNATIVES,
-    Change,
     Changed,
+    ClassChange,
     RemedyKind,
     end_later,
     fewer_people,
@@ -33,7 +33,7 @@ from classes.core.hours.problem.work import Problem, Solved
 from classes.core.keys import Stage
 from recipes.core.errors import NoGrowth
 
-__all__ = ["Change", "Remedy", "RemedyKind", "Stage", "remedies_for"]
+__all__ = ["ClassChange", "Remedy", "RemedyKind", "Stage", "remedies_for"]
 
 STEP_MIN = 5
 MOST_LONGER_MIN = 120
@@ -49,7 +49,7 @@ class Remedy:
     class as it is.
     """
 
-    changes: tuple[Change, ...]
+    changes: tuple[ClassChange, ...]
     scheduled: Scheduled
     solved: Solved
     cost: int
@@ -95,7 +95,7 @@ def remedies_for(
     scheduled = schedule_of(work)
     if unsaid_of(scheduled):
         return ()
-    search = _Search(scheduled, solved)
+    search = _Planning(scheduled, solved)
     start = Changed((), work, 0)
     if search.fitting(start):
         search.least_slack_min = TIGHT_BELOW_MIN
@@ -124,7 +124,7 @@ class _Outcome:
         return Remedy(self.changed.changes, self.scheduled, self.solved, self.changed.cost)
 
 
-class _Search:
+class _Planning:
     """Plans changed classes until enough has been planned; what fits leaves the least slack.
 
     Where a change leaves the problem as it is, the plan that the class has stays.
@@ -181,7 +181,7 @@ def _with_bowls(start: Changed) -> Changed:
     return more_bowls(start) if 0 < start.work.room.bowls < start.work.doughs else start
 
 
-def _singles(search: _Search, start: Changed) -> list[Remedy]:
+def _singles(search: _Planning, start: Changed) -> list[Remedy]:
     """What one change alone does, with as many people."""
     start = _with_bowls(start)
     if start.changes and (enough := search.fitting(start)):
@@ -192,7 +192,7 @@ def _singles(search: _Search, start: Changed) -> list[Remedy]:
     return [one.remedy() for one in found if one]
 
 
-def _pairs(search: _Search, start: Changed) -> list[Remedy]:
+def _pairs(search: _Planning, start: Changed) -> list[Remedy]:
     """A change of the kitchen or the dough with more time, or with one of another kind."""
     start = _with_bowls(start)
     firsts = []
@@ -208,7 +208,7 @@ def _pairs(search: _Search, start: Changed) -> list[Remedy]:
     return [one.remedy() for one in found if one]
 
 
-def _longer(search: _Search, changed: Changed) -> list[_Outcome | None]:
+def _longer(search: _Planning, changed: Changed) -> list[_Outcome | None]:
     """The least that a class has to start earlier, and to end later."""
     now = search.outcome(changed)
     if now is None or now.lacks:
@@ -219,7 +219,7 @@ def _longer(search: _Search, changed: Changed) -> list[_Outcome | None]:
 
 
 def _lengthened(
-    search: _Search, changed: Changed, by: Callable[[Changed, int], Changed], least: int
+    search: _Planning, changed: Changed, by: Callable[[Changed, int], Changed], least: int
 ) -> _Outcome | None:
     """The first of as much as is missing and more that fits, and then of less.
 
@@ -234,7 +234,7 @@ def _lengthened(
     return found
 
 
-def _less_watching(search: _Search, start: Changed) -> _Outcome | None:
+def _less_watching(search: _Planning, start: Changed) -> _Outcome | None:
     """The least that has to be watched less, if no watching at all is enough."""
     shown = start.work.hours.show_min
     none = search.fitting(watch_less(start, shown)) if shown else None
@@ -243,7 +243,7 @@ def _less_watching(search: _Search, start: Changed) -> _Outcome | None:
     return search.first(watch_less(start, minutes) for minutes in range(1, shown)) or none
 
 
-def _most_people(search: _Search, start: Changed) -> _Outcome | None:
+def _most_people(search: _Planning, start: Changed) -> _Outcome | None:
     """The largest number of people that fits, found by halving."""
     best: _Outcome | None = None
     least, most = 0, people_in(start.work)

@@ -22,8 +22,8 @@ from classes.core.hours.problem.names import listed
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.work import (
     Load,
-    Oven,
     Plan,
+    PlannedOven,
 )
 
 CABINET_WARMS_MIN = 30
@@ -32,7 +32,7 @@ FAN_LESS_C = 20
 
 def ovens_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTask]:
     """Every oven that bakes, those together that are turned on together."""
-    together: dict[tuple[int, int, Decimal | None], list[tuple[Oven, Load]]] = {}
+    together: dict[tuple[int, int, Decimal | None], list[tuple[PlannedOven, Load]]] = {}
     for oven, loads in _loaded(scheduled, plan):
         first = loads[0]
         alike = (first.start, oven.preheat_min, first.celsius)
@@ -55,7 +55,7 @@ def ovens_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTa
         yield diary.enter(task)
 
 
-def _with_fan(ovens: Iterable[Oven]) -> str:
+def _with_fan(ovens: Iterable[PlannedOven]) -> str:
     fans = [oven.name for oven in ovens if oven.has_fan]
     return f" {listed(fans)}: about {FAN_LESS_C} °C less, for the fan." if fans else ""
 
@@ -82,7 +82,7 @@ def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ah
             yield diary.enter_between(task, max(before.end, after.start - minutes))
 
 
-def _loaded(scheduled: Scheduled, plan: Plan) -> Iterator[tuple[Oven, list[Load]]]:
+def _loaded(scheduled: Scheduled, plan: Plan) -> Iterator[tuple[PlannedOven, list[Load]]]:
     for oven in scheduled.problem.ovens:
         loads = [load for load in plan.loads if load.oven == oven.key]
         if loads:

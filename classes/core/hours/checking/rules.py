@@ -15,8 +15,8 @@ from classes.core.hours.problem.work import (
     Baking,
     Lag,
     Load,
-    Oven,
     Plan,
+    PlannedOven,
     Problem,
     Since,
     Stay,
@@ -42,7 +42,7 @@ class _Times:
 
 
 @dataclass(frozen=True, slots=True)
-class _Hold:
+class _TakenTime:
     """So much of a resource, from a minute up to another."""
 
     key: str
@@ -60,7 +60,7 @@ class _Case:
     plan: Plan
     tasks: Mapping[str, Task]
     bakings: Mapping[str, Baking]
-    ovens: Mapping[str, Oven]
+    ovens: Mapping[str, PlannedOven]
     times: Mapping[str, _Times]
 
 
@@ -162,24 +162,24 @@ def _lag_faults(case: _Case, rule: int, key: str, lag: Lag) -> Iterator[Fault]:
             yield Fault(rule, f"{told}, which is over {lag.most} min", (key, lag.task))
 
 
-def _task_holds(case: _Case) -> dict[str, list[_Hold]]:
+def _task_holds(case: _Case) -> dict[str, list[_TakenTime]]:
     """What tasks take, by resource."""
-    found: dict[str, list[_Hold]] = {}
+    found: dict[str, list[_TakenTime]] = {}
     for key, task in case.tasks.items():
         if key not in case.times:
             continue
         start, end = case.times[key].starts[0], case.times[key].end
         for use in task.ways[case.plan.slots[key].way].uses:
-            found.setdefault(use.resource, []).append(_Hold(key, use.amount, start, end))
+            found.setdefault(use.resource, []).append(_TakenTime(key, use.amount, start, end))
     return found
 
 
-def _stay_hold(case: _Case, stay: Stay) -> _Hold | None:
+def _stay_hold(case: _Case, stay: Stay) -> _TakenTime | None:
     """From when to when something stands there, where the plan says both."""
     if stay.after not in case.times or stay.until not in case.times:
         return None
     start, end = case.times[stay.after].end, case.times[stay.until].starts[-1]
-    return _Hold(stay.until, stay.amount, start, end, stays=True)
+    return _TakenTime(stay.until, stay.amount, start, end, stays=True)
 
 
 def _capacity_faults(case: _Case) -> Iterator[Fault]:
@@ -200,7 +200,7 @@ def _capacity_faults(case: _Case) -> Iterator[Fault]:
             yield Fault(rule, what, (resource, *sorted({hold.key for hold in present})))
 
 
-def _crowds(holds: list[_Hold], room: int) -> Iterator[tuple[int, int, list[_Hold]]]:
+def _crowds(holds: list[_TakenTime], room: int) -> Iterator[tuple[int, int, list[_TakenTime]]]:
     """Minutes at which a resource comes to be overfull, by whom, and which rule that breaks."""
     before = 0
     for minute in sorted({minute for hold in holds for minute in (hold.start, hold.end)}):
@@ -211,7 +211,7 @@ def _crowds(holds: list[_Hold], room: int) -> Iterator[tuple[int, int, list[_Hol
         before = broken
 
 
-def _broken(present: list[_Hold], room: int) -> int:
+def _broken(present: list[_TakenTime], room: int) -> int:
     if sum(hold.amount for hold in present if not hold.stays) > room:
         return 3
     return 7 if sum(hold.amount for hold in present) > room else 0

@@ -11,7 +11,7 @@ from classes.core.hours.advice.bottleneck import (
     Thing,
     bottleneck_of,
 )
-from classes.core.hours.advice.critical import Link, chain_of
+from classes.core.hours.advice.critical import ChainLink, chain_of
 from classes.core.hours.ahead.everything import ahead_of
 from classes.core.hours.checking.minutes import left_out
 from classes.core.hours.checking.obstacles import (
@@ -63,7 +63,7 @@ class Verdict:
     slack_min: int | None
     proved: bool
     gap_min: int
-    critical: tuple[Link, ...]
+    critical: tuple[ChainLink, ...]
     bottleneck: Bottleneck
     shortages: tuple[Shortage, ...]
     obstacle: Obstacle | None = None

@@ -10,13 +10,13 @@ from itertools import zip_longest
 from classes.core.hours.drawing.lettering import fitting, width_of
 from classes.core.hours.drawing.pieces import (
     Piece,
-    Role,
     Strip,
+    StripRole,
 )
 from classes.core.hours.drawing.sheets import (
     LEADING,
     MIDDLE_OF_TYPE,
-    Place,
+    SheetSpace,
     tenth,
 )
 from classes.core.hours.drawing.values import (
@@ -38,7 +38,7 @@ MOST_OF_A_PATTERN = Decimal("0.7")
 PLAIN = (Look.HANDS, Look.BREAK, Look.HEAT)
 
 
-def bars_of(place: Place) -> Iterator[Bar]:
+def bars_of(place: SheetSpace) -> Iterator[Bar]:
     """Every piece of every lane as a bar, lane by lane."""
     for n in range(len(place.lanes)):
         yield from _Lettering(place, n).bars()
@@ -65,7 +65,7 @@ def plaque_of(lines: Sequence[str], x: Decimal, middle: Decimal, size: Decimal) 
 
 @dataclass(frozen=True)
 class _Lettering:
-    place: Place
+    place: SheetSpace
     n: int
 
     def bars(self) -> Iterator[Bar]:
@@ -78,7 +78,7 @@ class _Lettering:
                 lettered = self._inside(bar, piece, piece.words)
                 if lettered is bar and not self.place.sheet.tall and not _is_told_apart(piece):
                     lettered = self._at_a_side(bar, piece, since, follower)
-                elif lettered is bar and strip.role is Role.DOUGH:
+                elif lettered is bar and strip.role is StripRole.DOUGH:
                     lettered = self._left_of(bar, piece, strips[0], beside)
                 if lettered is bar and piece.last:
                     lettered = self._inside(bar, piece, (piece.last,))

@@ -7,16 +7,16 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from classes.core.hours.drawing.layout import Key, edition_of
-from classes.core.hours.drawing.pieces import Lane, Part
+from classes.core.hours.drawing.pieces import Block, Lane
 from classes.core.hours.drawing.rows import Lanes
 from classes.core.hours.drawing.sheets import (
     TALL,
     WIDE,
-    Times,
+    DrawnTimes,
 )
 from classes.core.hours.drawing.values import (
     Drawing,
-    Edition,
+    DrawnEdition,
     Look,
 )
 from classes.core.hours.problem.notes import Scheduled
@@ -41,7 +41,7 @@ def drawing_of(
     lanes = Lanes(scheduled, plan, label)
     columns = lanes.all(join=True)
     rows = lanes.all(join=False)
-    if sum(1 for lane in rows if lane.part is Part.PEOPLE) > MOST_PEOPLE:
+    if sum(1 for lane in rows if lane.part is Block.PEOPLE) > MOST_PEOPLE:
         rows = columns
     times = _times(rows, plan.ready(scheduled.problem), ends, label)
     looks = {piece.look for lane in rows for strip in lane.strips for piece in strip.pieces}
@@ -50,11 +50,11 @@ def drawing_of(
     return Drawing(edition_of(rows, times, WIDE, key), tuple(_columns(columns, times, key)))
 
 
-def _columns(lanes: Sequence[Lane], times: Times, key: Key) -> Iterator[Edition]:
+def _columns(lanes: Sequence[Lane], times: DrawnTimes, key: Key) -> Iterator[DrawnEdition]:
     """All lanes beside each other, or people and below them machines if they are too wide."""
     room = TALL.width - TALL.before - TALL.after
-    people = [lane for lane in lanes if lane.part is Part.PEOPLE]
-    machines = [lane for lane in lanes if lane.part is not Part.PEOPLE]
+    people = [lane for lane in lanes if lane.part is Block.PEOPLE]
+    machines = [lane for lane in lanes if lane.part is not Block.PEOPLE]
     if not people or not machines or sum(map(TALL.lane_size, lanes)) <= room:
         yield edition_of(lanes, times, TALL, key)
     else:
@@ -62,11 +62,11 @@ def _columns(lanes: Sequence[Lane], times: Times, key: Key) -> Iterator[Edition]
         yield edition_of(machines, times, replace(TALL, name="tall-machines"), Key())
 
 
-def _times(lanes: Sequence[Lane], ready: int, ends: int, label: Callable[[int], str]) -> Times:
+def _times(lanes: Sequence[Lane], ready: int, ends: int, label: Callable[[int], str]) -> DrawnTimes:
     pieces = [piece for lane in lanes for strip in lane.strips for piece in strip.pieces]
     first = min([0, *(piece.starts for piece in pieces)])
     last = max([ends, ready, 1, *(piece.ends for piece in pieces)])
-    return Times(first, last, ends, ready, tuple(_round_times(first, last, label)), label)
+    return DrawnTimes(first, last, ends, ready, tuple(_round_times(first, last, label)), label)
 
 
 def _round_times(

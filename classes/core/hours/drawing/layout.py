@@ -18,26 +18,26 @@ from classes.core.hours.drawing.lettering import (
     width_of,
 )
 from classes.core.hours.drawing.pieces import (
+    Block,
     Lane,
-    Part,
-    Role,
+    StripRole,
 )
 from classes.core.hours.drawing.sheets import (
     LEADING,
     MIDDLE_OF_TYPE,
-    Place,
-    Sheet,
-    Times,
+    DrawnTimes,
+    SheetSizes,
+    SheetSpace,
     tenth,
 )
 from classes.core.hours.drawing.values import (
     Anchor,
-    Edition,
-    Line,
+    DrawnEdition,
     Look,
     Mark,
     Rect,
     Sample,
+    Stroke,
     Tone,
     Word,
 )
@@ -59,14 +59,16 @@ class Key:
     breads: tuple[tuple[str, str], ...] = ()
 
 
-def edition_of(lanes: Sequence[Lane], times: Times, sheet: Sheet, key: Key) -> Edition:
+def edition_of(
+    lanes: Sequence[Lane], times: DrawnTimes, sheet: SheetSizes, key: Key
+) -> DrawnEdition:
     """The lanes on a sheet, under a key of their looks and of the letters of breads."""
     samples = tuple(_samples(key, sheet))
     lowest = max((word.y for sample in samples for word in sample.words), default=Decimal(0))
-    place = Place(tuple(lanes), times, sheet, lowest + MARGIN)
+    place = SheetSpace(tuple(lanes), times, sheet, lowest + MARGIN)
     foot = sheet.foot + (sheet.small + 3 if _clock_below(place) else 0)
     starts, ends, ready = _marks(place)
-    return Edition(
+    return DrawnEdition(
         name=sheet.name,
         summary=_summary(place),
         width=place.plot.right + sheet.after,
@@ -84,7 +86,7 @@ def edition_of(lanes: Sequence[Lane], times: Times, sheet: Sheet, key: Key) -> E
     )
 
 
-def _summary(place: Place) -> str:
+def _summary(place: SheetSpace) -> str:
     times, label = place.times, place.times.label
     return (
         f"From {label(0)} to {label(times.ends)}, the last bread ready at {label(times.ready)}: "
@@ -92,7 +94,7 @@ def _summary(place: Place) -> str:
     )
 
 
-def _samples(key: Key, sheet: Sheet) -> Iterator[Sample]:
+def _samples(key: Key, sheet: SheetSizes) -> Iterator[Sample]:
     """Looks and then letters, in as many lines as they need."""
     size, x, y = sheet.small, MARGIN, MARGIN
     for look, letter, text in (
@@ -113,41 +115,41 @@ def _samples(key: Key, sheet: Sheet) -> Iterator[Sample]:
         x = tenth(x + width + BETWEEN)
 
 
-def _bands(place: Place) -> Iterator[Rect]:
+def _bands(place: SheetSpace) -> Iterator[Rect]:
     """Behind all people while everybody watches, behind all lanes in the break and too late."""
     times, lowest = place.times, place.edges[-1][1]
     if times.ends < times.last:
         yield place.rect(times.ends, times.last, Decimal(0), lowest)
     first, people = place.lanes[0].strips[0], _people(place)
-    if people and first.role is Role.ALL:
+    if people and first.role is StripRole.ALL:
         for piece in first.pieces:
             high = lowest if piece.look is Look.BREAK else place.edges[people - 1][1]
             yield place.rect(piece.starts, piece.ends, Decimal(0), high)
 
 
-def _people(place: Place) -> int:
+def _people(place: SheetSpace) -> int:
     """How many lanes are people's; they come first."""
-    return sum(1 for lane in place.lanes if lane.part is Part.PEOPLE)
+    return sum(1 for lane in place.lanes if lane.part is Block.PEOPLE)
 
 
-def _rules(place: Place) -> Iterator[Line]:
+def _rules(place: SheetSpace) -> Iterator[Stroke]:
     """A line between lanes, a strong one around blocks, and one where a store is full."""
-    part: Part | None = None
+    part: Block | None = None
     for lane, (low, _) in zip(place.lanes, place.edges, strict=True):
         yield place.border(low, lane.part is not part)
         part = lane.part
     yield place.border(place.edges[-1][1], True)
     for n, lane in enumerate(place.lanes):
-        if lane.part is Part.STORES:
+        if lane.part is Block.STORES:
             _, low, high = next(place.strips(n))
             yield place.level(high if place.sheet.tall else low + PLATE)
 
 
-def _clock_below(place: Place) -> bool:
+def _clock_below(place: SheetSpace) -> bool:
     return not place.sheet.tall and place.plot.height > CLOCK_BELOW_FROM
 
 
-def _clock(place: Place) -> Iterator[Word]:
+def _clock(place: SheetSpace) -> Iterator[Word]:
     """The clock beside the plot; in a high one of rows, below it as well."""
     sheet, plot, times = place.sheet, place.plot, place.times
     halves = any(not hour for _, _, hour in times.round)
@@ -163,7 +165,7 @@ def _clock(place: Place) -> Iterator[Word]:
             yield Word(plot.x - 4, down, clock, sheet.small, Anchor.END, tone)
 
 
-def _breaks(place: Place, starts: Mark, ends: Mark) -> Iterator[Word]:
+def _breaks(place: SheetSpace, starts: Mark, ends: Mark) -> Iterator[Word]:
     """A word above each break where time runs to the right, clear of the other marks."""
     if place.sheet.tall:
         return
@@ -177,12 +179,12 @@ def _breaks(place: Place, starts: Mark, ends: Mark) -> Iterator[Word]:
             yield Word(tenth(at), up, Look.BREAK.word, size, Anchor.MIDDLE, Tone.STRONG)
 
 
-def _names(place: Place) -> Iterator[Word]:
+def _names(place: SheetSpace) -> Iterator[Word]:
     for n, lane in enumerate(place.lanes):
         yield from (_above if place.sheet.tall else _beside)(place, n, lane)
 
 
-def _beside(place: Place, n: int, lane: Lane) -> Iterator[Word]:
+def _beside(place: SheetSpace, n: int, lane: Lane) -> Iterator[Word]:
     """The name at the left of its row, what it is beneath it, and the letters of doughs."""
     sheet, plot = place.sheet, place.plot
     low, high = (plot.y + edge for edge in place.edges[n])
@@ -198,7 +200,7 @@ def _beside(place: Place, n: int, lane: Lane) -> Iterator[Word]:
             yield Word(plot.x - 4, tenth(down), strip.mark, sheet.small, Anchor.END, Tone.STRONG)
 
 
-def _above(place: Place, n: int, lane: Lane) -> Iterator[Word]:
+def _above(place: SheetSpace, n: int, lane: Lane) -> Iterator[Word]:
     """The name above its column in short lines, what it is beneath it, and letters of doughs."""
     sheet, plot = place.sheet, place.plot
     low, high = (plot.x + edge for edge in place.edges[n])
@@ -237,7 +239,7 @@ class _Lines:
             yield Word(tenth(x), tenth(base), text, size, anchor, tone)
 
 
-def _marks(place: Place) -> tuple[Mark, Mark, Mark]:
+def _marks(place: SheetSpace) -> tuple[Mark, Mark, Mark]:
     """When the class starts and ends, and when the last bread is ready."""
     times = place.times
     starts, ends, ready = (place.moment(one, True) for one in (0, times.ends, times.ready))
@@ -261,7 +263,7 @@ def _width(word: Word) -> Decimal:
     return width_of(word.text, word.size)
 
 
-def _end_at_the_side(place: Place, line: Line) -> Iterator[Word]:
+def _end_at_the_side(place: SheetSpace, line: Stroke) -> Iterator[Word]:
     """The clock and a word left of the line at the end of the class."""
     x, size = place.plot.x - 4, place.sheet.small
     down = tenth(line.y1 + size * MIDDLE_OF_TYPE)
@@ -270,7 +272,7 @@ def _end_at_the_side(place: Place, line: Line) -> Iterator[Word]:
     yield Word(x, down + size + 1, "ends", size, Anchor.END, Tone.STRONG)
 
 
-def _ready_above(place: Place, line: Line) -> Mark:
+def _ready_above(place: SheetSpace, line: Stroke) -> Mark:
     """A word on a plaque above the line at which the last bread is ready, at its right end."""
     text, size = f"ready {place.times.label(place.times.ready)}", place.sheet.small
     x = place.plot.right - width_of(text, size) / 2 - MARGIN

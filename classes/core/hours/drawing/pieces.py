@@ -6,20 +6,20 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from classes.core.hours.drawing.spans import Kind, Span
+from classes.core.hours.drawing.spans import Activity, ActivityKind
 from classes.core.hours.drawing.values import Look
 from recipes.core.choices import StepKind
 
 NBSP = "\N{NO-BREAK SPACE}"
 LOOKS = {
-    Kind.HANDS: Look.HANDS,
-    Kind.WATCH: Look.WATCH,
-    Kind.BREAK: Look.BREAK,
-    Kind.HEAT: Look.HEAT,
-    Kind.RISE: Look.WAIT,
-    Kind.REST: Look.WAIT,
-    Kind.BAKE: Look.BAKE,
-    Kind.COOL: Look.COOL,
+    ActivityKind.HANDS: Look.HANDS,
+    ActivityKind.WATCH: Look.WATCH,
+    ActivityKind.BREAK: Look.BREAK,
+    ActivityKind.HEAT: Look.HEAT,
+    ActivityKind.RISE: Look.WAIT,
+    ActivityKind.REST: Look.WAIT,
+    ActivityKind.BAKE: Look.BAKE,
+    ActivityKind.COOL: Look.COOL,
 }
 WATCH = "Watch: "
 _SHORTER = {
@@ -32,7 +32,7 @@ _SHORTER = {
 }
 
 
-class Role(StrEnum):
+class StripRole(StrEnum):
     """What a strip shows: everybody, hands, a dough, turns at a mixer, or places taken."""
 
     ALL = "all"
@@ -42,7 +42,7 @@ class Role(StrEnum):
     PLACES = "places"
 
 
-class Part(StrEnum):
+class Block(StrEnum):
     """A block of lanes."""
 
     PEOPLE = "people"
@@ -78,7 +78,7 @@ class Piece:
 class Strip:
     """Times of one pair of hands, one dough or one machine; `mark` is the dough's letter."""
 
-    role: Role
+    role: StripRole
     pieces: tuple[Piece, ...]
     mark: str = ""
 
@@ -92,24 +92,24 @@ class Strip:
 class Lane:
     """A row or column of the drawing: its name, a short one, and a note on what it is."""
 
-    part: Part
+    part: Block
     name: str
     note: str
     strips: tuple[Strip, ...]
     short: str = ""
 
 
-def words_of(span: Span, mark: str) -> tuple[str, ...]:
+def words_of(span: Activity, mark: str) -> tuple[str, ...]:
     """What may be written on a span, the longest first; `mark` is the letter of its bread."""
     degrees = degrees_of(span)
-    if span.kind is Kind.HEAT:
+    if span.kind is ActivityKind.HEAT:
         return once(f"heats to {degrees}" if degrees else "", "heats")
-    if span.kind is Kind.COOL:
+    if span.kind is ActivityKind.COOL:
         return ("cools",)
-    if span.kind is Kind.BAKE:
+    if span.kind is ActivityKind.BAKE:
         return once(f"bakes, {degrees}" if degrees else "", "bakes")
-    if span.kind in (Kind.RISE, Kind.REST):
-        word = "rises" if span.kind is Kind.RISE else "rests"
+    if span.kind in (ActivityKind.RISE, ActivityKind.REST):
+        word = "rises" if span.kind is ActivityKind.RISE else "rests"
         word = "proofs" if span.step is StepKind.PROOF else word
         warm = (f"{word}, {span.where}, {degrees}", f"{word}, {degrees}") if degrees else ()
         return (*warm, word)
@@ -117,7 +117,7 @@ def words_of(span: Span, mark: str) -> tuple[str, ...]:
     return once(*(f"{text} {mark}" for text in texts), texts[-1])
 
 
-def degrees_of(span: Span) -> str:
+def degrees_of(span: Activity) -> str:
     """The temperature of a span in °C, if it has one."""
     if span.temperature_c is None:
         return ""
@@ -155,9 +155,9 @@ def left_free(
         yield starts, ends
 
 
-def in_turn(spans: Iterable[Span]) -> list[list[Span]]:
+def in_turn(spans: Iterable[Activity]) -> list[list[Activity]]:
     """Spans laid on as few lines as they need, none over another."""
-    lines: list[list[Span]] = []
+    lines: list[list[Activity]] = []
     for span in sorted(spans, key=lambda one: (one.starts, one.ends)):
         free = next((line for line in lines if line[-1].ends <= span.starts), None)
         if free is None:

@@ -16,11 +16,11 @@ from classes.core.demand import DEMONSTRATION
 from classes.core.hours.drawing.pieces import (
     LOOKS,
     NBSP,
+    Block,
     Lane,
-    Part,
     Piece,
-    Role,
     Strip,
+    StripRole,
     degrees_of,
     in_turn,
     left_free,
@@ -29,8 +29,8 @@ from classes.core.hours.drawing.pieces import (
     words_of,
 )
 from classes.core.hours.drawing.spans import (
-    Kind,
-    Span,
+    Activity,
+    ActivityKind,
     held_mass,
     mixers_of,
     spans_of,
@@ -46,8 +46,8 @@ from classes.core.hours.problem.names import (
 from classes.core.hours.problem.notes import EVERYBODY, Scheduled
 from classes.core.hours.problem.work import (
     Load,
-    Oven,
     Plan,
+    PlannedOven,
 )
 
 DEMO = "Demo"
@@ -76,7 +76,7 @@ class Lanes:
         return (*self._people(join), *self._ovens(), *self._mixers(), *self._stores())
 
     @cached_property
-    def spans(self) -> tuple[Span, ...]:
+    def spans(self) -> tuple[Activity, ...]:
         return spans_of(self.scheduled, self.plan)
 
     @cached_property
@@ -91,23 +91,23 @@ class Lanes:
         said = ", ".join(one for one in told if one)
         return f"{self.label(starts)} to {self.label(ends)}, {who}: {said}"
 
-    def _piece(self, span: Span, who: str) -> Piece:
+    def _piece(self, span: Activity, who: str) -> Piece:
         told = (span.what, span.kind, self.titles.get(span.recipe), span.where, degrees_of(span))
         mark = self.marks.get(span.recipe, "")
         title = self._title(span.starts, span.ends, who, *told)
         words = words_of(span, mark)
-        last = mark if span.kind is Kind.HANDS else ""
+        last = mark if span.kind is ActivityKind.HANDS else ""
         return Piece(span.starts, span.ends, LOOKS[span.kind], words, title, last, mark)
 
     # People
 
     def _people(self, join: bool) -> Iterator[Lane]:
-        by_who: dict[str, list[Span]] = {}
+        by_who: dict[str, list[Activity]] = {}
         for span in self.spans:
             by_who.setdefault(span.who, []).append(span)
         if together := by_who.get(EVERYBODY):
-            strip = Strip(Role.ALL, tuple(self._piece(span, EVERYBODY) for span in together))
-            yield Lane(Part.PEOPLE, EVERYBODY, "", (strip,), "All")
+            strip = Strip(StripRole.ALL, tuple(self._piece(span, EVERYBODY) for span in together))
+            yield Lane(Block.PEOPLE, EVERYBODY, "", (strip,), "All")
         if shown := by_who.get(DEMONSTRATION):
             yield self._lane([DEMONSTRATION], shown, "demonstration")
         groups: dict[object, list[str]] = {}
@@ -119,34 +119,34 @@ class Lanes:
             spans = [span for name in names for span in by_who.get(name, [])]
             yield self._lane(names, spans, f"{len(names)} stations" if len(names) > 1 else "")
 
-    def _lane(self, names: list[str], spans: list[Span], note: str = "") -> Lane:
+    def _lane(self, names: list[str], spans: list[Activity], note: str = "") -> Lane:
         who = joined(who_is(name) for name in names)
-        strips = [Strip(Role.HANDS, tuple(self._hands(spans, who)))]
+        strips = [Strip(StripRole.HANDS, tuple(self._hands(spans, who)))]
         for recipe in self.scheduled.work.recipes:
             own = [span for span in spans if span.recipe == recipe.key]
             if pieces := tuple(self._dough(own, who)):
-                strips.append(Strip(Role.DOUGH, pieces, self.marks[recipe.key]))
-        return Lane(Part.PEOPLE, who, note, tuple(strips))
+                strips.append(Strip(StripRole.DOUGH, pieces, self.marks[recipe.key]))
+        return Lane(Block.PEOPLE, who, note, tuple(strips))
 
-    def _hands(self, spans: list[Span], who: str) -> Iterator[Piece]:
+    def _hands(self, spans: list[Activity], who: str) -> Iterator[Piece]:
         """Tasks and loading of ovens; once for all stations that do the same."""
         found: dict[int, Piece] = {}
         for span in spans:
-            if span.kind is Kind.HANDS:
+            if span.kind is ActivityKind.HANDS:
                 found[span.starts] = self._piece(span, who)
         loading = union((one.starts, one.starts + one.hands_min) for one in spans if one.hands_min)
         for starts, ends in loading:
-            title = self._title(starts, ends, who, "Load the oven", Kind.HANDS)
+            title = self._title(starts, ends, who, "Load the oven", ActivityKind.HANDS)
             found[starts] = Piece(starts, ends, Look.HANDS, ("Load",), title)
         yield from (found[starts] for starts in sorted(found))
 
-    def _dough(self, spans: list[Span], who: str) -> Iterator[Piece]:
+    def _dough(self, spans: list[Activity], who: str) -> Iterator[Piece]:
         """Baking; waits and then cooling in the times that are left."""
-        waiting = (Kind.RISE, Kind.REST)
+        waiting = (ActivityKind.RISE, ActivityKind.REST)
         layers = [
-            [span for span in spans if span.kind is Kind.BAKE],
+            [span for span in spans if span.kind is ActivityKind.BAKE],
             [span for span in spans if span.kind in waiting],
-            [span for span in spans if span.kind is Kind.COOL],
+            [span for span in spans if span.kind is ActivityKind.COOL],
         ]
         found: list[Piece] = []
         for layer in layers:
@@ -168,15 +168,17 @@ class Lanes:
 
     def _ovens(self) -> Iterator[Lane]:
         for oven in self.scheduled.problem.ovens:
-            heats = [one for one in self.spans if one.kind is Kind.HEAT and one.item == oven.key]
+            heats = [
+                one for one in self.spans if one.kind is ActivityKind.HEAT and one.item == oven.key
+            ]
             pieces = [
                 *(self._load(load, oven) for load in self.plan.loads if load.oven == oven.key),
                 *(self._piece(span, oven.name) for span in heats),
             ]
-            strip = Strip(Role.PLACES, tuple(sorted(pieces, key=lambda one: one.starts)))
-            yield Lane(Part.OVENS, oven.name, f"oven, {oven.slots} places", (strip,))
+            strip = Strip(StripRole.PLACES, tuple(sorted(pieces, key=lambda one: one.starts)))
+            yield Lane(Block.OVENS, oven.name, f"oven, {oven.slots} places", (strip,))
 
-    def _load(self, load: Load, oven: Oven) -> Piece:
+    def _load(self, load: Load, oven: PlannedOven) -> Piece:
         notes = self.scheduled.notes
         recipes = list(dict.fromkeys(notes[key].recipe for key, _ in load.pieces))
         held = f"{load.filled}{NBSP}of{NBSP}{oven.slots}"
@@ -191,7 +193,7 @@ class Lanes:
             Look.BAKE,
             once(*texts, f"{held} {letters}", held, f"{load.filled}/{oven.slots}"),
             self._title(
-                *(load.start, load.end, oven.name, Kind.BAKE, breads, degrees),
+                *(load.start, load.end, oven.name, ActivityKind.BAKE, breads, degrees),
                 f"{held} places taken: {whose}",
             ),
             share=(load.filled, oven.slots),
@@ -206,19 +208,21 @@ class Lanes:
                 for task in self.scheduled.problem.tasks
                 if mixers_of(self.scheduled, task, self.plan) is kind
             }
-            used = [one for one in self.spans if one.kind is Kind.HANDS and one.item in taken]
+            used = [
+                one for one in self.spans if one.kind is ActivityKind.HANDS and one.item in taken
+            ]
             for turns in in_turn(used):
                 number += 1
                 name = f"Mixer {number}, {held_mass(kind)}"
-                strip = Strip(Role.TURNS, tuple(self._turn(span, name) for span in turns))
-                yield Lane(Part.MIXERS, name, "", (strip,))
+                strip = Strip(StripRole.TURNS, tuple(self._turn(span, name) for span in turns))
+                yield Lane(Block.MIXERS, name, "", (strip,))
 
     @cached_property
     def _numbers(self) -> Mapping[str, str]:
         """Stations by the number in their names, where they have nothing else to tell them."""
         return numbers_of(self.scheduled.work.stations)
 
-    def _turn(self, span: Span, mixer: str) -> Piece:
+    def _turn(self, span: Activity, mixer: str) -> Piece:
         who, mark = who_is(span.who), self.marks[span.recipe]
         told = (span.what, who, self.titles[span.recipe])
         return Piece(
@@ -236,7 +240,7 @@ class Lanes:
         for key, name, short in STORES:
             if pieces := tuple(self._stays(key, name)):
                 note = f"{capacity[key]} places"
-                yield Lane(Part.STORES, name, note, (Strip(Role.PLACES, pieces),), short)
+                yield Lane(Block.STORES, name, note, (Strip(StripRole.PLACES, pieces),), short)
 
     def _stays(self, resource: str, name: str) -> Iterator[Piece]:
         """How many places are taken, from each change to the next."""

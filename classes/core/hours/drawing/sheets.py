@@ -9,10 +9,10 @@ from functools import cached_property
 
 from classes.core.hours.drawing.pieces import (
     Lane,
-    Role,
     Strip,
+    StripRole,
 )
-from classes.core.hours.drawing.values import Line, Rect
+from classes.core.hours.drawing.values import Rect, Stroke
 
 ZERO = Decimal(0)
 TENTH = Decimal("0.1")
@@ -21,7 +21,7 @@ LEADING = Decimal("1.12")
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class SheetSizes:
     """The sizes of an edition in its own units, under a name.
 
     `before` is the room for the names of rows, or for the clock where time runs down; `head` the
@@ -48,7 +48,7 @@ class Sheet:
 
     def size_of(self, strip: Strip) -> Decimal:
         """How much a strip takes across time."""
-        sizes = {Role.DOUGH: self.dough, Role.PLACES: self.places}
+        sizes = {StripRole.DOUGH: self.dough, StripRole.PLACES: self.places}
         return sizes.get(strip.role, self.hands)
 
     def lane_size(self, lane: Lane) -> Decimal:
@@ -57,7 +57,7 @@ class Sheet:
         return sum(map(self.size_of, lane.strips)) + between + 2 * self.pad
 
 
-WIDE = Sheet(
+WIDE = SheetSizes(
     name="wide",
     tall=False,
     width=Decimal(700),
@@ -74,7 +74,7 @@ WIDE = Sheet(
     type=Decimal(11),
     small=Decimal(11),
 )
-TALL = Sheet(
+TALL = SheetSizes(
     name="tall",
     tall=True,
     width=Decimal(356),
@@ -94,7 +94,7 @@ TALL = Sheet(
 
 
 @dataclass(frozen=True, slots=True)
-class Times:
+class DrawnTimes:
     """What of a plan its drawing marks, in minutes; `round` are (minute, clock, whole hour)."""
 
     first: int
@@ -111,12 +111,12 @@ def tenth(length: Decimal) -> Decimal:
 
 
 @dataclass(frozen=True)
-class Place:
+class SheetSpace:
     """Lanes laid out on a sheet; `top` is the height that the key takes above them."""
 
     lanes: tuple[Lane, ...]
-    times: Times
-    sheet: Sheet
+    times: DrawnTimes
+    sheet: SheetSizes
     top: Decimal
 
     @cached_property
@@ -163,23 +163,23 @@ class Place:
             return Rect(plot.x + low, begin, high - low, stop - begin)
         return Rect(begin, plot.y + low, stop - begin, high - low)
 
-    def moment(self, minute: int, strong: bool) -> Line:
+    def moment(self, minute: int, strong: bool) -> Stroke:
         """A line through all lanes at a minute."""
         at, plot = self.along(minute), self.plot
         if self.sheet.tall:
-            return Line(plot.x, at, plot.right, at, strong)
-        return Line(at, plot.y, at, plot.bottom, strong)
+            return Stroke(plot.x, at, plot.right, at, strong)
+        return Stroke(at, plot.y, at, plot.bottom, strong)
 
-    def border(self, at: Decimal, strong: bool) -> Line:
+    def border(self, at: Decimal, strong: bool) -> Stroke:
         """A line along time, from beside the names of the lanes on."""
         plot = self.plot
         if self.sheet.tall:
-            return Line(plot.x + at, self.top + 8, plot.x + at, plot.bottom, strong)
-        return Line(ZERO, plot.y + at, plot.right, plot.y + at, strong)
+            return Stroke(plot.x + at, self.top + 8, plot.x + at, plot.bottom, strong)
+        return Stroke(ZERO, plot.y + at, plot.right, plot.y + at, strong)
 
-    def level(self, at: Decimal) -> Line:
+    def level(self, at: Decimal) -> Stroke:
         """A line along time within the plot."""
         plot = self.plot
         if self.sheet.tall:
-            return Line(plot.x + at, plot.y, plot.x + at, plot.bottom)
-        return Line(plot.x, plot.y + at, plot.right, plot.y + at)
+            return Stroke(plot.x + at, plot.y, plot.x + at, plot.bottom)
+        return Stroke(plot.x, plot.y + at, plot.right, plot.y + at)

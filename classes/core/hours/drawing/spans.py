@@ -33,7 +33,7 @@ PLACES = {"bench": "bench", "cabinet": "proof cabinet", "refrigerator": "refrige
 GRAMS_A_KILO = Decimal(1000)
 
 
-class Kind(StrEnum):
+class ActivityKind(StrEnum):
     """What a time is, in a word."""
 
     HANDS = "hands on"
@@ -56,7 +56,7 @@ class Between:
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class Activity:
     """Somebody or something at one thing from a minute of the plan to another.
 
     `who` is a station's name, `EVERYBODY`, `DEMONSTRATION`, or an oven's name where it heats up.
@@ -66,7 +66,7 @@ class Span:
 
     starts: int
     ends: int
-    kind: Kind
+    kind: ActivityKind
     who: str
     what: str
     item: str = ""
@@ -82,7 +82,7 @@ class Span:
     hands_min: int = 0
 
 
-def spans_of(scheduled: Scheduled, plan: Plan) -> tuple[Span, ...]:
+def spans_of(scheduled: Scheduled, plan: Plan) -> tuple[Activity, ...]:
     """Everything that happens, by its start: tasks, ovens that heat, waits, loads, cooling.
 
     A baking has a span in each load that holds some of it.
@@ -93,7 +93,7 @@ def spans_of(scheduled: Scheduled, plan: Plan) -> tuple[Span, ...]:
         *_heats(scheduled, plan),
         *_bakings(scheduled, plan),
     ]
-    kinds = list(Kind)
+    kinds = list(ActivityKind)
     ovens = {oven.name: n for n, oven in enumerate(scheduled.problem.ovens)}
     return tuple(
         sorted(found, key=lambda one: (one.starts, kinds.index(one.kind), ovens.get(one.where, 0)))
@@ -119,16 +119,20 @@ def held_mass(kind: MixerKind) -> str:
     return f"{(kind.capacity_g / GRAMS_A_KILO).normalize():f}\u00a0kg"
 
 
-_KINDS = {Doing.HANDS: Kind.HANDS, Doing.WATCH: Kind.WATCH, Doing.BREAK: Kind.BREAK}
+_KINDS = {
+    Doing.HANDS: ActivityKind.HANDS,
+    Doing.WATCH: ActivityKind.WATCH,
+    Doing.BREAK: ActivityKind.BREAK,
+}
 
 
-def _tasks(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
+def _tasks(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
     for task in scheduled.problem.tasks:
         note = scheduled.notes[task.key]
         if note.doing is Doing.MOMENT:
             continue
         start = plan.slots[task.key].start
-        yield Span(
+        yield Activity(
             starts=start,
             ends=plan.end(scheduled.problem, task.key),
             kind=_KINDS[note.doing],
@@ -151,15 +155,15 @@ def _where(scheduled: Scheduled, task: Task, plan: Plan) -> str:
     return AT_THE_BENCH if mixers is None else f"mixer for {held_mass(mixers)}"
 
 
-def _waits(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
+def _waits(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
     problem = scheduled.problem
     recipes = {one.key: one for one in scheduled.work.recipes}
     for wait in scheduled.waits:
         rises = wait.kind in RISES
-        yield Span(
+        yield Activity(
             starts=plan.end(problem, wait.after),
             ends=plan.last_start(problem, wait.until),
-            kind=Kind.RISE if rises else Kind.REST,
+            kind=ActivityKind.RISE if rises else ActivityKind.REST,
             who=wait.who,
             what=wait.title,
             item=wait.until,
@@ -196,7 +200,7 @@ def _text(recipe: TimedRecipe, kind: StepKind | None) -> str:
     return texts[0] if len(texts) == 1 else ""
 
 
-def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
+def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
     """Ovens that heat up before their first load, or change their heat before a later one."""
     for oven in scheduled.problem.ovens:
         loads = sorted(
@@ -208,10 +212,10 @@ def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
             if degrees is not None:
                 minutes = scheduled.problem.change_min(degrees, load.temperature_c)
             if minutes:
-                yield Span(
+                yield Activity(
                     starts=load.start - minutes,
                     ends=load.start,
-                    kind=Kind.HEAT,
+                    kind=ActivityKind.HEAT,
                     who=oven.name,
                     what="Preheat" if degrees is None else "Change the heat",
                     item=oven.key,
@@ -221,7 +225,7 @@ def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
             degrees = load.temperature_c
 
 
-def _bakings(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
+def _bakings(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
     ovens = {one.key: one for one in scheduled.problem.ovens}
     recipes = {one.key: one for one in scheduled.work.recipes}
     for baking in scheduled.problem.bakings:
@@ -232,11 +236,11 @@ def _bakings(scheduled: Scheduled, plan: Plan) -> Iterator[Span]:
                 yield _cooled(baking, note, load, recipes[note.recipe])
 
 
-def _baked(baking: Baking, note: Note, load: Load, oven: str) -> Span:
-    return Span(
+def _baked(baking: Baking, note: Note, load: Load, oven: str) -> Activity:
+    return Activity(
         starts=load.start,
         ends=load.end,
-        kind=Kind.BAKE,
+        kind=ActivityKind.BAKE,
         who=note.who,
         what=note.title,
         item=baking.key,
@@ -250,12 +254,12 @@ def _baked(baking: Baking, note: Note, load: Load, oven: str) -> Span:
     )
 
 
-def _cooled(baking: Baking, note: Note, load: Load, recipe: TimedRecipe) -> Span:
+def _cooled(baking: Baking, note: Note, load: Load, recipe: TimedRecipe) -> Activity:
     texts = [step.text for step in cooling_steps(recipe)]
-    return Span(
+    return Activity(
         starts=load.end,
         ends=load.end + baking.then_min,
-        kind=Kind.COOL,
+        kind=ActivityKind.COOL,
         who=note.who,
         what="Cool",
         item=baking.key,

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.core.hours.drawing.spans import (
-    Kind,
-    Span,
+    Activity,
+    ActivityKind,
     spans_of,
     who_is,
 )
@@ -38,7 +38,7 @@ class TimeRow:
     who: tuple[str, ...]
     what: str
     where: str
-    kind: Kind
+    kind: ActivityKind
     recipe: str = ""
     text: str = ""
     temperature_c: Decimal | None = None
@@ -57,7 +57,7 @@ class TimeRow:
 
 def rows_of(scheduled: Scheduled, plan: Plan, label: Label) -> tuple[TimeRow, ...]:
     """The plan by the clock; `label` gives the clock at a minute of the class, such as `10:30`."""
-    groups: dict[object, list[Span]] = {}
+    groups: dict[object, list[Activity]] = {}
     for span in spans_of(scheduled, plan):
         groups.setdefault(_same(span), []).append(span)
     titles = {recipe.key: recipe.title for recipe in scheduled.work.recipes}
@@ -65,15 +65,16 @@ def rows_of(scheduled: Scheduled, plan: Plan, label: Label) -> tuple[TimeRow, ..
     rows = (_row(spans, label, titles, slots) for spans in groups.values())
     times = oven_times(scheduled)
     return tuple(
-        replace(row, oven_time=times[row.keys[0]]) if row.kind is Kind.BAKE else row for row in rows
+        replace(row, oven_time=times[row.keys[0]]) if row.kind is ActivityKind.BAKE else row
+        for row in rows
     )
 
 
-def _same(span: Span) -> object:
+def _same(span: Activity) -> object:
     """What spans have in common that one row can tell: a load, or all but who it is."""
-    if span.kind is Kind.BAKE and span.load:
+    if span.kind is ActivityKind.BAKE and span.load:
         return span.kind, span.load
-    if span.kind is Kind.HEAT:
+    if span.kind is ActivityKind.HEAT:
         return span.kind, span.starts, span.ends, span.what, span.temperature_c
     return (
         *(span.kind, span.starts, span.ends, span.what, span.recipe, span.where, span.text),
@@ -81,9 +82,11 @@ def _same(span: Span) -> object:
     )
 
 
-def _row(spans: list[Span], label: Label, titles: dict[str, str], slots: dict[str, int]) -> TimeRow:
+def _row(
+    spans: list[Activity], label: Label, titles: dict[str, str], slots: dict[str, int]
+) -> TimeRow:
     one = spans[0]
-    heats = one.kind is Kind.HEAT
+    heats = one.kind is ActivityKind.HEAT
     return TimeRow(
         starts=one.starts,
         ends=one.ends,
@@ -108,13 +111,13 @@ def _once(words: Iterable[str]) -> list[str]:
     return list(dict.fromkeys(words))
 
 
-def _where(span: Span, slots: dict[str, int]) -> str:
-    if span.kind is not Kind.BAKE or span.load is None:
+def _where(span: Activity, slots: dict[str, int]) -> str:
+    if span.kind is not ActivityKind.BAKE or span.load is None:
         return span.where
     return f"{span.where}, {span.load.filled} of {slots[span.load.oven]} places"
 
 
-def _window(span: Span, label: Label) -> str:
+def _window(span: Activity, label: Label) -> str:
     if span.between is None:
         return ""
     one = span.between
@@ -124,9 +127,11 @@ def _window(span: Span, label: Label) -> str:
     return said
 
 
-def _holds(spans: list[Span]) -> str:
+def _holds(spans: list[Activity]) -> str:
     """How many places of a load each dough takes: `Bench 1: 4, Bench 3: 2`."""
     held = [
-        (span, dict(span.load.pieces)) for span in spans if span.kind is Kind.BAKE and span.load
+        (span, dict(span.load.pieces))
+        for span in spans
+        if span.kind is ActivityKind.BAKE and span.load
     ]
     return ", ".join(f"{who_is(span.who)}: {pieces[span.item]}" for span, pieces in held)

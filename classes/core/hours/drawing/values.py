@@ -74,7 +74,7 @@ class Rect:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Stroke:
     """A straight line; a strong one for whole hours and between blocks."""
 
     x1: Decimal
@@ -127,13 +127,13 @@ class Sample:
 class Mark:
     """A moment of the class as a line through all lanes, with its word."""
 
-    line: Line
+    line: Stroke
     words: tuple[Word, ...]
     plaque: Rect | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Edition:
+class DrawnEdition:
     """A drawing in one shape, with what it shows in a sentence. `plot` is where the bars lie.
 
     `bands` are when all watch or pause, and what comes after the end of the class. `name` tells
@@ -147,8 +147,8 @@ class Edition:
     plot: Rect
     key: tuple[Sample, ...]
     bands: tuple[Rect, ...]
-    grid: tuple[Line, ...]
-    rules: tuple[Line, ...]
+    grid: tuple[Stroke, ...]
+    rules: tuple[Stroke, ...]
     names: tuple[Word, ...]
     bars: tuple[Bar, ...]
     starts: Mark
@@ -165,5 +165,5 @@ class Drawing:
     are too many for one.
     """
 
-    wide: Edition
-    tall: tuple[Edition, ...]
+    wide: DrawnEdition
+    tall: tuple[DrawnEdition, ...]

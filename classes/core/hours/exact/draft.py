@@ -10,18 +10,18 @@ from typing import TYPE_CHECKING
 from classes.core.hours.exact.twins import Twins
 from classes.core.hours.exact.windows import (
     Item,
-    Moment,
+    Lead,
     Order,
-    Step,
+    Start,
     Windows,
     first,
     last,
     minutes,
 )
 from classes.core.hours.problem.work import (
+    Option,
     Problem,
     Task,
-    Way,
 )
 
 if TYPE_CHECKING:
@@ -37,14 +37,14 @@ class Before:
     other: IntVar
 
 
-class Draft:
+class ModelDraft:
     """The model while it is being built: a variable for every moment, and for every way."""
 
     def __init__(
         self,
         model: CpModel,
         problem: Problem,
-        known: Iterable[Step],
+        known: Iterable[Lead],
         twins: Iterable[Twins],
         windows: Windows,
     ) -> None:
@@ -54,7 +54,7 @@ class Draft:
         self.twins = tuple(twins)
         self.windows = windows
         self.order = Order(self.known)
-        self.moments: dict[Moment, IntVar] = {
+        self.moments: dict[Start, IntVar] = {
             moment: model.new_int_var(earliest, windows.latest[moment], "")
             for moment, earliest in windows.earliest.items()
         }
@@ -78,7 +78,7 @@ class Draft:
         self.model.add(end == self.start(task) + taken)
         self.ways[task.key], self.ends[task.key] = ways, end
 
-    def _has_room(self, way: Way) -> bool:
+    def _has_room(self, way: Option) -> bool:
         """Whether a way does not take more than there is."""
         taken = Counter[str]()
         for use in way.uses:
@@ -108,7 +108,7 @@ class Draft:
         chosen = self.ways[task.key][way]
         return self.model.new_optional_fixed_size_interval_var(start, taken, chosen, "")
 
-    def working_ways(self) -> Iterator[tuple[Task, int, Way]]:
+    def working_ways(self) -> Iterator[tuple[Task, int, Option]]:
         """All ways of all tasks that take something for any time."""
         for task in self.problem.tasks:
             for n, way in enumerate(task.ways):

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from classes.core.hours.exact.draft import Draft
+from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.ovens import LoadVars, OvenVars
 from classes.core.hours.exact.twins import (
     Twins,
@@ -20,15 +20,15 @@ from classes.core.hours.exact.twins import (
 )
 from classes.core.hours.problem.work import (
     Baking,
+    Option,
     Task,
-    Way,
 )
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntervalVar, IntVar
 
 
-def add_gatherings(draft: Draft) -> frozenset[str]:
+def add_gatherings(draft: ModelDraft) -> frozenset[str]:
     """Part the rows of twins; the resources that are thereby decided."""
     found: set[str] = set()
     for twins in draft.twins:
@@ -38,7 +38,7 @@ def add_gatherings(draft: Draft) -> frozenset[str]:
     return frozenset(found)
 
 
-def _owned(draft: Draft, twins: Twins) -> set[str]:
+def _owned(draft: ModelDraft, twins: Twins) -> set[str]:
     """Resources that are there once, for tasks of one of the twins and for gatherings."""
     if not twins.in_order:
         return set()
@@ -61,7 +61,7 @@ def _owned(draft: Draft, twins: Twins) -> set[str]:
     }
 
 
-def _part_rows(draft: Draft, twins: Twins, owned: set[str]) -> None:
+def _part_rows(draft: ModelDraft, twins: Twins, owned: set[str]) -> None:
     parts = {key for part in twins.parts for key in part}
     gatherings = [
         (task, way)
@@ -75,11 +75,11 @@ def _part_rows(draft: Draft, twins: Twins, owned: set[str]) -> None:
             _part_row(draft, task, row, _resources(way) & owned)
 
 
-def _resources(way: Way) -> set[str]:
+def _resources(way: Option) -> set[str]:
     return {use.resource for use in way.uses if use.amount}
 
 
-def _part_row(draft: Draft, gathering: Task, row: Sequence[str], shared: set[str]) -> None:
+def _part_row(draft: ModelDraft, gathering: Task, row: Sequence[str], shared: set[str]) -> None:
     length = gathering.ways[0].minutes
     before = []
     for item in (draft.problem.items[key] for key in row):
@@ -93,7 +93,7 @@ def _part_row(draft: Draft, gathering: Task, row: Sequence[str], shared: set[str
         draft.model.add_implication(later, sooner)
 
 
-def add_hands(draft: Draft, ovens: tuple[OvenVars, ...]) -> None:
+def add_hands(draft: ModelDraft, ovens: tuple[OvenVars, ...]) -> None:
     """Rule 6, for every task and loading that could meet."""
     alone: dict[str, list[tuple[Task, int]]] = {}
     for task, n, way in draft.working_ways():
@@ -108,7 +108,7 @@ def add_hands(draft: Draft, ovens: tuple[OvenVars, ...]) -> None:
             _not_while_own_loading(draft, baking, alone[baking.key], ovens)
 
 
-def _could_meet(draft: Draft, task: Task, way: Way, baking: Baking) -> bool:
+def _could_meet(draft: ModelDraft, task: Task, way: Option, baking: Baking) -> bool:
     return (
         baking.hands in _resources(way)
         and baking.hands_min > 0
@@ -116,7 +116,7 @@ def _could_meet(draft: Draft, task: Task, way: Way, baking: Baking) -> bool:
     )
 
 
-def _is_everybody(draft: Draft, loading: list[Baking]) -> bool:
+def _is_everybody(draft: ModelDraft, loading: list[Baking]) -> bool:
     """Whether these are all bakings of their kinds, so that any such load is loaded by them."""
     kinds = {one.kind: one.hands_min for one in loading}
     every = [one for one in draft.problem.bakings if one.kind in kinds]
@@ -124,7 +124,7 @@ def _is_everybody(draft: Draft, loading: list[Baking]) -> bool:
 
 
 def _not_while_loading(
-    draft: Draft, task: Task, loading: list[Baking], ovens: tuple[OvenVars, ...]
+    draft: ModelDraft, task: Task, loading: list[Baking], ovens: tuple[OvenVars, ...]
 ) -> None:
     """No load of these kinds while the task is done: each is loaded before it, or after it."""
     hands_min = {one.kind: one.hands_min for one in loading}
@@ -136,7 +136,7 @@ def _not_while_loading(
 
 
 def _load_before(
-    draft: Draft,
+    draft: ModelDraft,
     load: LoadVars,
     hands_min: Mapping[tuple[int | None, int], int],
     start: IntVar,
@@ -152,7 +152,7 @@ def _load_before(
 
 
 def _not_while_own_loading(
-    draft: Draft, baking: Baking, tasks: list[tuple[Task, int]], ovens: tuple[OvenVars, ...]
+    draft: ModelDraft, baking: Baking, tasks: list[tuple[Task, int]], ovens: tuple[OvenVars, ...]
 ) -> None:
     """The loadings of an oven do not overlap, nor do tasks that take hands which are there once."""
     busy = [draft.interval(task, n) for task, n in tasks]
@@ -165,7 +165,7 @@ def _not_while_own_loading(
 
 
 def _loadings(
-    draft: Draft, baking: Baking, ovens: tuple[OvenVars, ...]
+    draft: ModelDraft, baking: Baking, ovens: tuple[OvenVars, ...]
 ) -> Iterator[list[IntervalVar]]:
     """When hands are at the loads of a baking, in groups that never overlap."""
     if baking.pieces == 1:

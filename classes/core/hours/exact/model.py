@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from classes.core.hours.exact.draft import Before, Draft
+from classes.core.hours.exact.draft import Before, ModelDraft
 from classes.core.hours.exact.hands import add_gatherings, add_hands
 from classes.core.hours.exact.ovens import OvenVars, add_ovens
 from classes.core.hours.exact.resources import add_resources
-from classes.core.hours.exact.windows import Item, Moment
+from classes.core.hours.exact.windows import Item, Start
 from classes.core.hours.problem.work import Since
 
 if TYPE_CHECKING:
@@ -22,13 +22,13 @@ class Vars:
     """What the solver decides."""
 
     ready: IntVar
-    moments: Mapping[Moment, IntVar]
+    moments: Mapping[Start, IntVar]
     ways: Mapping[str, tuple[IntVar, ...]]
     ovens: tuple[OvenVars, ...]
     befores: tuple[Before, ...]
 
 
-def add_problem(draft: Draft, bound: int, horizon: int) -> Vars:
+def add_problem(draft: ModelDraft, bound: int, horizon: int) -> Vars:
     """All rules for the moments of a draft, and when it is ready: from `bound` to `horizon`."""
     for step in draft.known:
         draft.model.add(draft.moments[step.later] >= draft.moments[step.sooner] + step.least)
@@ -44,7 +44,7 @@ def add_problem(draft: Draft, bound: int, horizon: int) -> Vars:
     return Vars(ready, draft.moments, draft.ways, ovens, tuple(draft.befores))
 
 
-def _add_lags(draft: Draft, item: Item) -> None:
+def _add_lags(draft: ModelDraft, item: Item) -> None:
     """Lags after a task of several ways, whose end depends on the way that is taken."""
     for lag in item.after:
         other = draft.problem.items[lag.task]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from classes.core.hours.exact.draft import Draft
+from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.twins import needs_its_end
 from classes.core.hours.exact.windows import (
     Windows,
@@ -19,7 +19,7 @@ from classes.core.hours.exact.windows import (
 )
 from classes.core.hours.problem.work import (
     Baking,
-    Oven,
+    PlannedOven,
     Problem,
 )
 
@@ -37,7 +37,7 @@ class LoadVars:
     `ends_with` says of some bakings whether this is the last of their loads.
     """
 
-    oven: Oven
+    oven: PlannedOven
     start: IntVar
     span: Span
     kinds: Mapping[Kind, IntVar]
@@ -55,11 +55,11 @@ class LoadVars:
 class OvenVars:
     """The possible loads of an oven, in time."""
 
-    oven: Oven
+    oven: PlannedOven
     loads: tuple[LoadVars, ...]
 
 
-def add_ovens(draft: Draft) -> tuple[OvenVars, ...]:
+def add_ovens(draft: ModelDraft) -> tuple[OvenVars, ...]:
     """The loads with their rules, each between the first and the last load of what it holds."""
     found = tuple(_oven(draft, oven) for oven in draft.problem.ovens)
     for oven in found:
@@ -73,12 +73,12 @@ def add_ovens(draft: Draft) -> tuple[OvenVars, ...]:
     return found
 
 
-def _oven(draft: Draft, oven: Oven) -> OvenVars:
+def _oven(draft: ModelDraft, oven: PlannedOven) -> OvenVars:
     spans = _spans(draft.problem, draft.windows, oven)
     return OvenVars(oven, tuple(_load(draft, oven, span) for span in spans))
 
 
-def _spans(problem: Problem, windows: Windows, oven: Oven) -> list[Span]:
+def _spans(problem: Problem, windows: Windows, oven: PlannedOven) -> list[Span]:
     """The earliest and latest start of each load that there is time for."""
     if not problem.bakings or oven.slots < 1:
         return []
@@ -91,7 +91,7 @@ def _spans(problem: Problem, windows: Windows, oven: Oven) -> list[Span]:
     return [(earliest + n * step, latest) for n in range(count)]
 
 
-def _load(draft: Draft, oven: Oven, span: Span) -> LoadVars:
+def _load(draft: ModelDraft, oven: PlannedOven, span: Span) -> LoadVars:
     model, windows = draft.model, draft.windows
     fitting = [
         one
@@ -118,11 +118,11 @@ def _load(draft: Draft, oven: Oven, span: Span) -> LoadVars:
     return load
 
 
-def _needs_its_last(draft: Draft, baking: Baking) -> bool:
+def _needs_its_last(draft: ModelDraft, baking: Baking) -> bool:
     return first(baking) != last(baking) and needs_its_end(draft.problem, baking)
 
 
-def _one_kind(draft: Draft, load: LoadVars, fitting: list[Baking]) -> None:
+def _one_kind(draft: ModelDraft, load: LoadVars, fitting: list[Baking]) -> None:
     model = draft.model
     model.add_at_most_one(load.kinds.values())
     for kind, used in load.kinds.items():
@@ -134,7 +134,7 @@ def _one_kind(draft: Draft, load: LoadVars, fitting: list[Baking]) -> None:
     model.add(load.start == load.unused_start).only_enforce_if(unused)
 
 
-def _no_more_than_fit(draft: Draft, load: LoadVars, fitting: list[Baking]) -> None:
+def _no_more_than_fit(draft: ModelDraft, load: LoadVars, fitting: list[Baking]) -> None:
     model = draft.model
     for kind, used in load.kinds.items():
         own = [load.pieces[one.key] for one in fitting if one.kind == kind]
@@ -146,7 +146,7 @@ def _no_more_than_fit(draft: Draft, load: LoadVars, fitting: list[Baking]) -> No
             model.add(pieces >= holds)
 
 
-def _follow(draft: Draft, sooner: LoadVars, later: LoadVars) -> None:
+def _follow(draft: ModelDraft, sooner: LoadVars, later: LoadVars) -> None:
     model, turnaround = draft.model, sooner.oven.turnaround_min
     model.add(sum(later.kinds.values()) <= sum(sooner.kinds.values()))
     baking = sum(kind[1] * used for kind, used in sooner.kinds.items())
@@ -160,7 +160,7 @@ def _follow(draft: Draft, sooner: LoadVars, later: LoadVars) -> None:
                 model.add(gap >= before[1] + change).only_enforce_if(*both)
 
 
-def _add_baking(draft: Draft, baking: Baking, ovens: tuple[OvenVars, ...]) -> None:
+def _add_baking(draft: ModelDraft, baking: Baking, ovens: tuple[OvenVars, ...]) -> None:
     model, key = draft.model, baking.key
     loads = list(_of(baking, ovens))
     model.add(sum(load.pieces[key] for load in loads) == baking.pieces)
@@ -188,6 +188,6 @@ def _alike(ovens: tuple[OvenVars, ...]) -> Iterator[list[OvenVars]]:
     yield from groups.values()
 
 
-def like(oven: Oven) -> tuple[int, int, int]:
+def like(oven: PlannedOven) -> tuple[int, int, int]:
     """What ovens have in common that can stand for each other."""
     return oven.slots, oven.turnaround_min, oven.hot_from or 0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from classes.core.hours.exact.draft import Draft
+from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.twins import in_turn
 from classes.core.hours.exact.windows import (
     Item,
@@ -16,9 +16,9 @@ from classes.core.hours.exact.windows import (
     minutes,
 )
 from classes.core.hours.problem.work import (
+    Option,
     Stay,
     Task,
-    Way,
 )
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class TakenInterval:
     """So much of a resource for the time of an interval.
 
     `longest` is the most minutes of the interval and `work` its minutes times the amount; both are
@@ -40,7 +40,7 @@ class Taken:
     work: LinearExpr | int | None = None
 
 
-def add_resources(draft: Draft, decided: frozenset[str]) -> None:
+def add_resources(draft: ModelDraft, decided: frozenset[str]) -> None:
     """The capacity of every resource, but for those that are decided already."""
     for resource, capacity in draft.problem.capacity.items():
         taken = list(_of_one(draft, resource))
@@ -53,30 +53,30 @@ def add_resources(draft: Draft, decided: frozenset[str]) -> None:
             _add_capacity(draft, taken, capacity)
 
 
-def _of_one(draft: Draft, resource: str) -> Iterator[Taken]:
+def _of_one(draft: ModelDraft, resource: str) -> Iterator[TakenInterval]:
     for task, n, way in draft.working_ways():
         if amount := _amount(way, {resource}):
             chosen = draft.ways[task.key][n] if task.key in draft.ways else 1
             work = amount * way.minutes * chosen
-            yield Taken(task, draft.interval(task, n), amount, way.minutes, work)
+            yield TakenInterval(task, draft.interval(task, n), amount, way.minutes, work)
     for stay in draft.problem.stays:
         if stay.resource == resource:
             yield _stay(draft, stay)
 
 
-def _amount(way: Way, resources: Iterable[str]) -> int:
+def _amount(way: Option, resources: Iterable[str]) -> int:
     return sum(use.amount for use in way.uses if use.resource in resources)
 
 
-def _stay(draft: Draft, stay: Stay) -> Taken:
+def _stay(draft: ModelDraft, stay: Stay) -> TakenInterval:
     after, until = draft.problem.items[stay.after], draft.problem.items[stay.until]
     longest = draft.windows.latest[last(until)] - draft.windows.earliest[last(after)]
     size = draft.model.new_int_var(0, max(0, longest), "")
     interval = draft.model.new_interval_var(draft.end(after), size, draft.last_start(until), "")
-    return Taken(after, interval, stay.amount)
+    return TakenInterval(after, interval, stay.amount)
 
 
-def _is_plenty(draft: Draft, taken: list[Taken], capacity: int) -> bool:
+def _is_plenty(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> bool:
     """Whether there is enough for all at once, or all are kept apart by lags or their ways."""
     return sum(one.amount for one in taken) <= capacity or all(
         one.longest is not None
@@ -89,7 +89,7 @@ def _is_plenty(draft: Draft, taken: list[Taken], capacity: int) -> bool:
     )
 
 
-def _add_capacity(draft: Draft, taken: list[Taken], capacity: int) -> None:
+def _add_capacity(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> None:
     if capacity == 1 and all(one.longest is not None for one in taken):
         draft.model.add_no_overlap(one.interval for one in taken)
         return
@@ -100,7 +100,7 @@ def _add_capacity(draft: Draft, taken: list[Taken], capacity: int) -> None:
     )
 
 
-def _add_work(draft: Draft, taken: list[Taken], capacity: int) -> None:
+def _add_work(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> None:
     """Where tasks have several ways: no more work than there is time for."""
     if not any(one.item.key in draft.ways for one in taken):
         return
@@ -111,7 +111,9 @@ def _add_work(draft: Draft, taken: list[Taken], capacity: int) -> None:
         draft.model.add(sum(works) <= capacity * (latest - earliest))
 
 
-def _in_the_way(draft: Draft, taken: list[Taken], capacity: int) -> Iterator[Taken]:
+def _in_the_way(
+    draft: ModelDraft, taken: list[TakenInterval], capacity: int
+) -> Iterator[TakenInterval]:
     """Tasks during which nobody can take the resource, such as a show that all watch.
 
     They share something that is there once with everybody who takes it. The rules hold without
@@ -128,17 +130,17 @@ def _in_the_way(draft: Draft, taken: list[Taken], capacity: int) -> Iterator[Tak
         if all(own & other for other in needed) and not all(
             in_turn(draft.order, (task, length), (one.item, one.longest or 0)) for one in taken
         ):
-            yield Taken(task, draft.interval(task, 0), capacity, length)
+            yield TakenInterval(task, draft.interval(task, 0), capacity, length)
 
 
-def _single(draft: Draft, task: Task) -> set[str]:
+def _single(draft: ModelDraft, task: Task) -> set[str]:
     """What a task takes, in each of its ways, of resources that are there once."""
     capacity = draft.problem.capacity
     every = [{use.resource for use in way.uses if use.amount} for way in task.ways]
     return {name for name in every[0] if capacity[name] == 1 and all(name in one for one in every)}
 
 
-def _pools(draft: Draft) -> set[frozenset[str]]:
+def _pools(draft: ModelDraft) -> set[frozenset[str]]:
     """Resources that tasks can choose from, such as large and small mixers."""
     found = set()
     for task in draft.problem.tasks:
@@ -147,7 +149,7 @@ def _pools(draft: Draft) -> set[frozenset[str]]:
     return {pool for pool in found if len(pool) > 1}
 
 
-def _of_pool(draft: Draft, pool: frozenset[str]) -> Iterator[Taken]:
+def _of_pool(draft: ModelDraft, pool: frozenset[str]) -> Iterator[TakenInterval]:
     """What is taken of a pool as a whole, by tasks that take as much of it in any way."""
     for task in draft.problem.tasks:
         amounts = [_amount(way, pool) for way in task.ways]
@@ -155,10 +157,10 @@ def _of_pool(draft: Draft, pool: frozenset[str]) -> Iterator[Taken]:
             yield _any_way(draft, task, amounts[0])
 
 
-def _any_way(draft: Draft, task: Task, amount: int) -> Taken:
+def _any_way(draft: ModelDraft, task: Task, amount: int) -> TakenInterval:
     shortest, longest = minutes(task)
     if task.key not in draft.ways:
-        return Taken(task, draft.interval(task, 0), amount, longest, amount * longest)
+        return TakenInterval(task, draft.interval(task, 0), amount, longest, amount * longest)
     start, size = draft.start(task), draft.model.new_int_var(shortest, longest, "")
     interval = draft.model.new_interval_var(start, size, draft.end(task), "")
-    return Taken(task, interval, amount, longest, amount * size)
+    return TakenInterval(task, interval, amount, longest, amount * size)

@@ -13,7 +13,7 @@ from decimal import Decimal
 from enum import Enum, auto
 from typing import TYPE_CHECKING
 
-from classes.core.hours.exact.draft import Draft
+from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.model import Vars, add_problem
 from classes.core.hours.exact.plans import (
     hints,
@@ -147,7 +147,7 @@ class _Search:
         return _Answer.THERE_IS
 
     def _write(self, model: CpModel, span: Windows, horizon: int) -> Vars:
-        draft = Draft(model, self._problem, self._known, self._twins, span)
+        draft = ModelDraft(model, self._problem, self._known, self._twins, span)
         found = add_problem(draft, self.best.bound, horizon)
         model.minimize(found.ready)
         plan = put_in_order(self._problem, self.best.plan, self._twins)

@@ -15,8 +15,8 @@ from classes.core.hours.exact.windows import Item, raised
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
-    Oven,
     Plan,
+    PlannedOven,
     Problem,
     Since,
     Slot,
@@ -144,7 +144,7 @@ class _Tidying:
                     else:
                         yield task.key, n, way.minutes
 
-    def _oven(self, oven: Oven) -> Iterator[Edge]:
+    def _oven(self, oven: PlannedOven) -> Iterator[Edge]:
         loads = self._plan.loads
         own = [n for n, load in enumerate(loads) if load.oven == oven.key]
         for sooner, later in pairwise(sorted(own, key=lambda n: loads[n].start)):

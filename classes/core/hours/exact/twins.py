@@ -21,8 +21,8 @@ from itertools import combinations, pairwise
 
 from classes.core.hours.exact.windows import (
     Item,
+    Lead,
     Order,
-    Step,
     first,
     last,
     minutes,
@@ -56,7 +56,7 @@ class Twins:
 
 def all_twins(problem: Problem, order: Order) -> tuple[Twins, ...]:
     """All groups of at least two parts of the work that are alike."""
-    search = _Search(problem)
+    search = _Separation(problem)
     groups: list[list[Names]] = []
     taken: set[str] = set()
     for job, members in problem.jobs.items():
@@ -90,7 +90,7 @@ def _scarcity(problem: Problem, row: tuple[str, ...]) -> Fraction:
     return max(scarce, default=Fraction(0))
 
 
-class _Search:
+class _Separation:
     """The problem taken apart by what each part of it names."""
 
     def __init__(self, problem: Problem) -> None:
@@ -264,23 +264,23 @@ def needs_its_end(problem: Problem, item: Item) -> bool:
     )
 
 
-def steps_between(problem: Problem, twins: Twins) -> Iterator[Step]:
+def steps_between(problem: Problem, twins: Twins) -> Iterator[Lead]:
     """What the order of twins adds to the lags."""
     rows = [[problem.items[key] for key in row] for row in twins.rows]
     if not twins.in_order:
         for sooner, later in pairwise(rows[0]):
-            yield Step(first(sooner), first(later), 0)
+            yield Lead(first(sooner), first(later), 0)
         yield from _steps_of_tasks(problem, rows[0])
         return
     for row in rows:
         for sooner, later in pairwise(row):
-            yield Step(last(sooner), first(later), 0)
+            yield Lead(last(sooner), first(later), 0)
         yield from _steps_of_tasks(problem, row)
     for stay in problem.stays:
         yield from _steps_of_stays(problem, twins, stay)
 
 
-def _steps_of_tasks(problem: Problem, row: list[Item]) -> Iterator[Step]:
+def _steps_of_tasks(problem: Problem, row: list[Item]) -> Iterator[Lead]:
     """With room for so many at once, each starts after one of those before it has ended.
 
     None of them has ended before the first of them could have.
@@ -289,7 +289,7 @@ def _steps_of_tasks(problem: Problem, row: list[Item]) -> Iterator[Step]:
     at_once = sum(_at_once(problem, tasks, n) for n in range(len(tasks[0].ways))) if tasks else 0
     for sooner, later in zip(tasks, tasks[at_once:], strict=False):
         if at_once:
-            yield Step(first(sooner), first(later), minutes(sooner)[0])
+            yield Lead(first(sooner), first(later), minutes(sooner)[0])
 
 
 def _at_once(problem: Problem, tasks: list[Task], way: int) -> int:
@@ -302,7 +302,7 @@ def _at_once(problem: Problem, tasks: list[Task], way: int) -> int:
     return min(shared, default=len(tasks))
 
 
-def _steps_of_stays(problem: Problem, twins: Twins, stay: Stay) -> Iterator[Step]:
+def _steps_of_stays(problem: Problem, twins: Twins, stay: Stay) -> Iterator[Lead]:
     """With room for so many, a stay begins when an earlier one has ended."""
     after = next((row for row in twins.rows if row[0] == stay.after), None)
     until = next((row for row in twins.rows if row[0] == stay.until), None)
@@ -311,4 +311,4 @@ def _steps_of_stays(problem: Problem, twins: Twins, stay: Stay) -> Iterator[Step
     at_once = problem.capacity[stay.resource] // stay.amount
     for sooner, later in zip(until, after[at_once:], strict=False):
         start = problem.items[later]
-        yield Step(last(problem.items[sooner]), first(start), -minutes(start)[0])
+        yield Lead(last(problem.items[sooner]), first(start), -minutes(start)[0])

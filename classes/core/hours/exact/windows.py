@@ -22,18 +22,18 @@ Item = Task | Baking
 Key = TypeVar("Key")
 
 
-class Moment(NamedTuple):
+class Start(NamedTuple):
     """The start of a task, or of the first load of a baking, or (`last`) of its last load."""
 
     key: str
     last: bool = False
 
 
-class Step(NamedTuple):
+class Lead(NamedTuple):
     """`later` is at least `least` minutes after `sooner`; a negative number is a limit."""
 
-    sooner: Moment
-    later: Moment
+    sooner: Start
+    later: Start
     least: int
 
 
@@ -41,8 +41,8 @@ class Step(NamedTuple):
 class Windows:
     """The earliest and the latest minute of every moment."""
 
-    earliest: Mapping[Moment, int]
-    latest: Mapping[Moment, int]
+    earliest: Mapping[Start, int]
+    latest: Mapping[Start, int]
 
     @property
     def empty(self) -> bool:
@@ -50,14 +50,14 @@ class Windows:
         return any(self.earliest[one] > self.latest[one] for one in self.earliest)
 
 
-def first(item: Item) -> Moment:
+def first(item: Item) -> Start:
     """The start of a task, or of the first load of a baking."""
-    return Moment(item.key)
+    return Start(item.key)
 
 
-def last(item: Item) -> Moment:
+def last(item: Item) -> Start:
     """The start of a task, or of the last load of a baking, which may be the first."""
-    return Moment(item.key, isinstance(item, Baking) and item.pieces > 1)
+    return Start(item.key, isinstance(item, Baking) and item.pieces > 1)
 
 
 def minutes(item: Item) -> tuple[int, int]:
@@ -68,27 +68,27 @@ def minutes(item: Item) -> tuple[int, int]:
     return min(every), max(every)
 
 
-def steps(problem: Problem) -> Iterator[Step]:
+def steps(problem: Problem) -> Iterator[Lead]:
     """What the lags say, both ways, and that a last load is not before the first."""
     for item in problem.items.values():
         if first(item) != last(item):
-            yield Step(first(item), last(item), 0)
+            yield Lead(first(item), last(item), 0)
         for lag in item.after:
             other = problem.items[lag.task]
             shortest, longest = minutes(other) if lag.since is Since.END else (0, 0)
-            yield Step(last(other), first(item), shortest + lag.least)
+            yield Lead(last(other), first(item), shortest + lag.least)
             if lag.most is not None:
-                yield Step(last(item), last(other), -longest - lag.most)
+                yield Lead(last(item), last(other), -longest - lag.most)
 
 
-def windows(problem: Problem, known: Iterable[Step], horizon: int) -> Windows:
+def windows(problem: Problem, known: Iterable[Lead], horizon: int) -> Windows:
     """What is left of the time for a plan that is ready at `horizon`."""
     own = list(known)
     earliest = _earliest(problem, own, horizon)
     return Windows(earliest, _latest(problem, own, horizon))
 
 
-def earliest_ready(problem: Problem, known: Iterable[Step], horizon: int) -> int:
+def earliest_ready(problem: Problem, known: Iterable[Lead], horizon: int) -> int:
     """The minute before which no plan can be ready that keeps these steps."""
     earliest = _earliest(problem, list(known), horizon)
     return max(
@@ -96,17 +96,17 @@ def earliest_ready(problem: Problem, known: Iterable[Step], horizon: int) -> int
     )
 
 
-def _earliest(problem: Problem, known: list[Step], horizon: int) -> dict[Moment, int]:
+def _earliest(problem: Problem, known: list[Lead], horizon: int) -> dict[Start, int]:
     hot = min((oven.hot_from or 0 for oven in problem.ovens), default=0)
-    found: dict[Moment, int] = {}
+    found: dict[Start, int] = {}
     for item in problem.items.values():
         found[first(item)] = found[last(item)] = item.earliest if isinstance(item, Task) else hot
     return raised(found, ((step.sooner, step.later, step.least) for step in known), horizon + 1)
 
 
-def _latest(problem: Problem, known: list[Step], horizon: int) -> dict[Moment, int]:
+def _latest(problem: Problem, known: list[Lead], horizon: int) -> dict[Start, int]:
     """The same backward: what is left of the horizon after each moment, as negative numbers."""
-    found: dict[Moment, int] = {}
+    found: dict[Start, int] = {}
     for item in problem.items.values():
         latest = horizon - item.then_min - minutes(item)[0]
         if isinstance(item, Task) and item.latest is not None:
@@ -149,19 +149,19 @@ def _by_first(edges: Iterable[tuple[Key, Key, int]]) -> dict[Key, list[tuple[Key
 class Order:
     """Which moments are known to follow each other, whatever the plan."""
 
-    def __init__(self, known: Iterable[Step]) -> None:
+    def __init__(self, known: Iterable[Lead]) -> None:
         self._edges = _by_first(
             (step.sooner, step.later, step.least) for step in known if step.least >= 0
         )
-        self._from: dict[Moment, dict[Moment, int]] = {}
+        self._from: dict[Start, dict[Start, int]] = {}
 
-    def apart(self, sooner: Moment, later: Moment, least: int) -> bool:
+    def apart(self, sooner: Start, later: Start, least: int) -> bool:
         """Whether `later` is sure to be at least so many minutes after `sooner`."""
         if sooner not in self._from:
             self._from[sooner] = self._longest(sooner)
         return self._from[sooner].get(later, -1) >= least
 
-    def _longest(self, start: Moment) -> dict[Moment, int]:
+    def _longest(self, start: Start) -> dict[Start, int]:
         found = {start: 0}
         waiting = deque([start])
         while waiting:

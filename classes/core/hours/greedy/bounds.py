@@ -9,10 +9,10 @@ from typing import NamedTuple
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
+    Option,
     Problem,
     Since,
     Task,
-    Way,
 )
 
 
@@ -137,7 +137,7 @@ def _users(problem: Problem, span: Paths) -> dict[str, list[_User]]:
     return found
 
 
-def _taken(way: Way) -> dict[str, int]:
+def _taken(way: Option) -> dict[str, int]:
     taken: dict[str, int] = {}
     for use in way.uses:
         taken[use.resource] = taken.get(use.resource, 0) + use.amount

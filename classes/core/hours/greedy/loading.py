@@ -9,7 +9,7 @@ from classes.core.hours.greedy.timelines import BEFORE_ALL, Timeline
 from classes.core.hours.problem.work import (
     Baking,
     Load,
-    Oven,
+    PlannedOven,
     Problem,
 )
 
@@ -20,7 +20,7 @@ UNLIMITED = 10**6
 class _Batch:
     """A load that is still being filled."""
 
-    oven: Oven
+    oven: PlannedOven
     start: int
     baking: Baking
     pieces: dict[str, int]
@@ -35,10 +35,10 @@ class _Batch:
 
 
 @dataclass(frozen=True, slots=True)
-class Share:
+class LoadShare:
     """So many pieces into a load that is there already, or into a new one."""
 
-    oven: Oven
+    oven: PlannedOven
     start: int
     count: int
     batch: _Batch | None = None
@@ -49,7 +49,7 @@ class Loading:
     """Where all pieces of a baking would go."""
 
     baking: Baking
-    shares: tuple[Share, ...]
+    shares: tuple[LoadShare, ...]
 
     @property
     def first(self) -> int:
@@ -98,7 +98,7 @@ class Ovens:
 
         Raises ValueError without ovens.
         """
-        left, shares = baking.pieces, list[Share]()
+        left, shares = baking.pieces, list[LoadShare]()
         while left:
             options = [*self._open_loads(baking, earliest, shares)]
             options += self._new_loads(baking, earliest, shares)
@@ -108,14 +108,16 @@ class Ovens:
             now = [option for option in options if option.start == soonest]
             chosen = min(now, key=lambda option: _untidy(option, left))
             count = min(left, chosen.count)
-            shares.append(Share(chosen.oven, chosen.start, count, chosen.batch))
+            shares.append(LoadShare(chosen.oven, chosen.start, count, chosen.batch))
             left -= count
         return Loading(baking, tuple(shares))
 
-    def _open_loads(self, baking: Baking, earliest: int, shares: list[Share]) -> list[Share]:
+    def _open_loads(
+        self, baking: Baking, earliest: int, shares: list[LoadShare]
+    ) -> list[LoadShare]:
         used = {id(share.batch) for share in shares if share.batch}
         return [
-            Share(one.oven, one.start, one.free, one)
+            LoadShare(one.oven, one.start, one.free, one)
             for one in self._batches
             if one.start >= earliest
             and one.free
@@ -124,15 +126,17 @@ class Ovens:
             and self._hands_from(baking, one.start) == one.start
         ]
 
-    def _new_loads(self, baking: Baking, earliest: int, shares: list[Share]) -> list[Share]:
+    def _new_loads(self, baking: Baking, earliest: int, shares: list[LoadShare]) -> list[LoadShare]:
         found = []
         for oven in self._problem.ovens:
             own = [share for share in shares if share.oven.key == oven.key]
             start = self._free_from(oven, baking, earliest, own)
-            found.append(Share(oven, start, oven.slots))
+            found.append(LoadShare(oven, start, oven.slots))
         return found
 
-    def _free_from(self, oven: Oven, baking: Baking, start: int, own: list[Share]) -> int:
+    def _free_from(
+        self, oven: PlannedOven, baking: Baking, start: int, own: list[LoadShare]
+    ) -> int:
         """When the oven can take a load more, with its gaps to the ones before and after."""
         taken = [
             (one.start, one.end, one.baking.temperature_c)
@@ -155,7 +159,7 @@ class Ovens:
                 return start
             start = moved
 
-    def _gap(self, oven: Oven, first_c: int | None, second_c: int | None) -> int:
+    def _gap(self, oven: PlannedOven, first_c: int | None, second_c: int | None) -> int:
         """Minutes between two loads: to turn around, or to change the temperature."""
         change = self._problem.change_min(first_c, second_c)
         return max(oven.turnaround_min, change)
@@ -176,7 +180,7 @@ class Ovens:
 
         return lift
 
-    def _put(self, baking: Baking, share: Share) -> Callable[[], None]:
+    def _put(self, baking: Baking, share: LoadShare) -> Callable[[], None]:
         batch = share.batch
         if batch is None:
             batch = _Batch(share.oven, share.start, baking, {})
@@ -197,7 +201,7 @@ class Ovens:
             self._serving[baking.hands].add(start, start + baking.hands_min, amount)
 
 
-def _untidy(option: Share, left: int) -> tuple[bool, bool, int]:
+def _untidy(option: LoadShare, left: int) -> tuple[bool, bool, int]:
     """Least for a load that takes all that is left, then for one that is hot already."""
     takes_all = option.count >= left
     spare = option.count - left if takes_all else -option.count

@@ -9,12 +9,12 @@ from classes.core.hours.problem.work import (
     Baking,
     Lag,
     Load,
-    Oven,
+    Option,
     Plan,
+    PlannedOven,
     Problem,
     Task,
     Use,
-    Way,
 )
 
 BEGUN = "begun"
@@ -85,7 +85,7 @@ class _Rest:
             if loads := self._loads_begun(baking):
                 is_all = len(loads) == len(self.plan.loads_of[baking.key])
                 key = baking.key if is_all else f"{BEGUN}|{baking.key}"
-                way = Way(baking.minutes)
+                way = Option(baking.minutes)
                 yield _fixed(key, loads[-1].start, way, baking.then_min)
 
     def _bakings_left(self) -> Iterator[Baking]:
@@ -104,10 +104,10 @@ class _Rest:
                     until[baking.hands] = max(until.get(baking.hands, self.at), end)
         for hands, end in until.items():
             if end > self.at:
-                way = Way(end - self.at, (Use(hands),))
+                way = Option(end - self.at, (Use(hands),))
                 yield _fixed(f"{BEGUN}|loading|{hands}", self.at, way)
 
-    def _oven(self, oven: Oven, bakings: tuple[Baking, ...]) -> Oven:
+    def _oven(self, oven: PlannedOven, bakings: tuple[Baking, ...]) -> PlannedOven:
         loads = [load for load in self.plan.loads if load.oven == oven.key]
         begun = [load for load in loads if load.start < self.at]
         if begun:
@@ -120,5 +120,5 @@ class _Rest:
         return replace(oven, hot_from=max(hot, self.at if oven.hot_from is None else oven.hot_from))
 
 
-def _fixed(key: str, start: int, way: Way, then_min: int = 0) -> Task:
+def _fixed(key: str, start: int, way: Option, then_min: int = 0) -> Task:
     return Task(key, BEGUN, (way,), (), start, start, then_min)

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from classes.core.hours.problem.notes import Wait
 from classes.core.hours.problem.rising import (
-    Rise,
+    RiseWindow,
     Window,
     rest_window,
 )
@@ -37,7 +37,7 @@ class Chain:
     own_c: Decimal
     last: str | None = None
     waiting: tuple[Window, ...] = ()
-    rise: Rise | None = None
+    rise: RiseWindow | None = None
     wait_title: str = ""
     wait_kind: StepKind | None = None
     wait_min: int = 0
@@ -66,7 +66,7 @@ class Chain:
         return self.window.earliest if self.fold == self.last else self.window.target
 
     def wait(
-        self, window: Window, step: TimedStep, rise: Rise | None = None, *, written_min: int
+        self, window: Window, step: TimedStep, rise: RiseWindow | None = None, *, written_min: int
     ) -> None:
         """Let it wait some more, for so many minutes of the recipe; a rise gives it its name."""
         self.waiting += (window,)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from classes.core.hours.problem.doughs import add_dough
-from classes.core.hours.problem.draft import Draft
+from classes.core.hours.problem.draft import ProblemDraft
 from classes.core.hours.problem.keys import (
     CABINET,
     INSTRUCTOR,
@@ -30,19 +30,19 @@ from classes.core.hours.problem.steps import first_mix
 from classes.core.hours.problem.values import ClassWork, Group, TimedRecipe
 from classes.core.hours.problem.work import (
     Lag,
+    Option,
     Problem,
     Resource,
     Since,
     Task,
     Use,
-    Way,
 )
 from recipes.core.choices import StepKind
 
 
 def schedule_of(work: ClassWork) -> Scheduled:
     """The scheduling problem of a class. Raises NoGrowth where dough does not rise."""
-    draft = Draft(work)
+    draft = ProblemDraft(work)
     _add_fixed_points(draft)
     for recipe in work.recipes:
         for group in recipe.groups:
@@ -76,28 +76,28 @@ def _resources(work: ClassWork) -> Iterator[Resource]:
         yield Resource(REFRIGERATOR, "the refrigerator", work.room.refrigerator_places)
 
 
-def _add_fixed_points(draft: Draft) -> None:
+def _add_fixed_points(draft: ProblemDraft) -> None:
     hours = draft.work.hours
     if hours.welcome_min:
-        welcome = Task(WELCOME, "class", (Way(hours.welcome_min, draft.all_hands),), latest=0)
+        welcome = Task(WELCOME, "class", (Option(hours.welcome_min, draft.all_hands),), latest=0)
         draft.add(welcome, Note("Welcome and cautions", EVERYBODY, Doing.WATCH))
     if hours.break_at is not None and hours.break_min:
-        way = Way(hours.break_min, draft.all_hands)
+        way = Option(hours.break_min, draft.all_hands)
         pause = Task("break", "class", (way,), (), hours.break_at, hours.break_at)
         draft.add(pause, Note("Break", EVERYBODY, Doing.BREAK))
 
 
-def _add_weighing(draft: Draft, recipe: TimedRecipe, group: Group) -> None:
+def _add_weighing(draft: ProblemDraft, recipe: TimedRecipe, group: Group) -> None:
     minutes = draft.work.hours.weighing_min
     if not minutes or first_mix(recipe) is None:
         return
     key = key_of("weigh", recipe, group)
-    way = Way(minutes, (Use(hands_key(group.station)),))
+    way = Option(minutes, (Use(hands_key(group.station)),))
     note = Note("Weigh", group.station, Doing.HANDS, StepKind.PREPARE, recipe.key)
     draft.add(Task(key, key, (way,), draft.after_welcome()), note)
 
 
-def _add_cleaning(draft: Draft, station: str) -> None:
+def _add_cleaning(draft: ProblemDraft, station: str) -> None:
     """Cleaning comes when all of a station's work is done and its last loaf is in the oven."""
     minutes = draft.work.hours.cleanup_min
     if not minutes:
@@ -116,5 +116,5 @@ def _add_cleaning(draft: Draft, station: str) -> None:
     ]
     key = f"clean|{station}"
     after = (*loaded, *done) or draft.after_welcome()
-    task = Task(key, key, (Way(minutes, (Use(hands),)),), after)
+    task = Task(key, key, (Option(minutes, (Use(hands),)),), after)
     draft.add(task, Note("Clean up", station, Doing.HANDS))

@@ -12,7 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from math import ceil
 
 from classes.core.hours.problem.chain import Chain, halves
-from classes.core.hours.problem.draft import Draft
+from classes.core.hours.problem.draft import ProblemDraft
 from classes.core.hours.problem.keys import (
     CABINET,
     REFRIGERATOR,
@@ -31,7 +31,7 @@ from classes.core.hours.problem.notes import (
     Unclear,
 )
 from classes.core.hours.problem.rising import (
-    Rise,
+    RiseWindow,
     Window,
     can_rise,
     is_told_apart,
@@ -50,10 +50,10 @@ from classes.core.hours.problem.values import RISES, USUAL_DOUGH_C, Group, Timed
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
+    Option,
     Stay,
     Task,
     Use,
-    Way,
 )
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
@@ -65,7 +65,7 @@ STIFF_SHARE = Decimal("0.9")
 SHOWN = frozenset({StepKind.MIX, StepKind.DIVIDE})
 
 
-def add_dough(draft: Draft, recipe: TimedRecipe, group: Group, *, is_lead: bool) -> None:
+def add_dough(draft: ProblemDraft, recipe: TimedRecipe, group: Group, *, is_lead: bool) -> None:
     """Add the tasks of a station's dough; the instructor shows what the leading dough needs.
 
     Where the instructor brings dough that is mixed, the station's own is mixed and left at that,
@@ -98,7 +98,7 @@ def mixed_c(recipe: TimedRecipe) -> Decimal:
 class _Dough:
     """Puts the steps of one dough into a draft."""
 
-    def __init__(self, draft: Draft, chain: Chain) -> None:
+    def __init__(self, draft: ProblemDraft, chain: Chain) -> None:
         self.draft = draft
         self.chain = chain
         self.hands = Use(hands_key(chain.who))
@@ -129,7 +129,7 @@ class _Dough:
         key = key_of(f"{what}|{chain.job.partition('|')[0]}", chain.recipe, chain.group)
         after = self._lags(key) or self._first_lags()
         note = Note(MOMENTS[what], chain.who, Doing.MOMENT, kind, chain.recipe.key)
-        chain.last = self.draft.add(Task(key, chain.job, (Way(0),), after), note)
+        chain.last = self.draft.add(Task(key, chain.job, (Option(0),), after), note)
 
     def _first_lags(self) -> tuple[Lag, ...]:
         weighed = self.draft.weighed(self.chain.recipe, self.chain.group)
@@ -137,7 +137,7 @@ class _Dough:
 
     def unpack(self) -> None:
         key = key_of("unpack", self.chain.recipe, self.chain.group)
-        way = Way(UNPACK_MIN, (self.hands,))
+        way = Option(UNPACK_MIN, (self.hands,))
         task = Task(key, self.chain.job, (way,), self.draft.after_welcome())
         who, recipe = self.chain.who, self.chain.recipe.key
         note = Note("Take up the brought dough", who, Doing.HANDS, None, recipe)
@@ -167,7 +167,7 @@ class _Dough:
             return False
         if not minutes or not chain.recipe.demonstration:
             return False
-        way = Way(minutes, self.draft.all_hands)
+        way = Option(minutes, self.draft.all_hands)
         after = tuple(self._before_showing(step)) or self.draft.after_welcome()
         title = f"Watch: {step.kind.label.lower()}"
         note = Note(title, EVERYBODY, Doing.WATCH, step.kind, chain.recipe.key)
@@ -190,16 +190,16 @@ class _Dough:
         if shown in self.draft.notes:
             yield Lag(shown, 0, WATCHED_MOST_MIN if shown_now else None)
 
-    def _ways(self, step: TimedStep) -> tuple[Way, ...]:
+    def _ways(self, step: TimedStep) -> tuple[Option, ...]:
         mixers, chain = self.draft.work.mixers, self.chain
         if not goes_into_mixer(chain.recipe, step, chain.who, has_mixers=bool(mixers)):
-            return (Way(step.hands_on_min, (self.hands,)),)
+            return (Option(step.hands_on_min, (self.hands,)),)
         share = STIFF_SHARE if chain.recipe.stiff else ONE
         ways = []
         for kind in mixers:
             turns = ceil(chain.group.dough_g / (kind.capacity_g * share))
             uses = (self.hands, Use(mixer_key(kind.capacity_g)))
-            ways.append(Way(turns * step.hands_on_min, uses))
+            ways.append(Option(turns * step.hands_on_min, uses))
         return tuple(ways)
 
     def _warm(self, step: TimedStep) -> None:
@@ -230,7 +230,7 @@ class _Dough:
         else:
             chain.wait(window, step, rise, written_min=step.waiting_min)
 
-    def _fold(self, number: int, step: TimedStep, window: Window, rise: Rise | None) -> None:
+    def _fold(self, number: int, step: TimedStep, window: Window, rise: RiseWindow | None) -> None:
         """A rise with work in its middle: the halves are waits, the whole keeps its window."""
         chain, hands_min = self.chain, step.hands_on_min
         first, second = halves(window, hands_min)
@@ -242,7 +242,7 @@ class _Dough:
             *("Fold", chain.who, Doing.HANDS, step.kind, chain.recipe.key, step.text),
             written_min=hands_min,
         )
-        task = Task(key, chain.job, (Way(hands_min, (self.hands,)),), self._lags(key))
+        task = Task(key, chain.job, (Option(hands_min, (self.hands,)),), self._lags(key))
         chain.last = chain.fold = self.draft.add(task, note)
         chain.wait(second, step, rise, written_min=step.waiting_min)
         chain.extra = over

@@ -27,7 +27,7 @@ from classes.core.hours.problem.work import (
 )
 
 
-class Draft:
+class ProblemDraft:
     """Tasks, bakings, stays and waits of a class, gathered in the order of the work."""
 
     def __init__(self, work: ClassWork) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 
-from classes.core.hours.problem.rising import Rise, Window
+from classes.core.hours.problem.rising import RiseWindow, Window
 from classes.core.hours.problem.values import ClassWork, TimedStep
 from classes.core.hours.problem.work import Problem
 from recipes.core.choices import StepKind, TemperatureOf
@@ -61,7 +61,7 @@ class Wait:
     after: str
     until: str
     window: Window
-    rise: Rise | None = None
+    rise: RiseWindow | None = None
     kind: StepKind | None = None
     written_min: int = 0
 

@@ -53,7 +53,7 @@ class Window:
 
 
 @dataclass(frozen=True, slots=True)
-class Rise:
+class RiseWindow:
     """A window, where the dough stands (`bench`, `cabinet`, `refrigerator`), and at what °C.
 
     At the end the dough is at `dough_c`, and would be at `own_c` as the recipe has it.
@@ -82,7 +82,7 @@ def rest_window(minutes: int) -> Window:
 @lru_cache(maxsize=KNOWN_RISES)
 def rise_of(
     step: TimedStep, room: Room, dough_c: Decimal, own_c: Decimal | None = None
-) -> Rise | None:
+) -> RiseWindow | None:
     """The window of a first rise or a proof for dough of a temperature.
 
     `own_c` is what the dough has then as the recipe has it, if that is another temperature. None
@@ -96,22 +96,22 @@ def rise_of(
         return None
     minutes = Decimal(step.minutes)
     if not minutes:
-        return Rise(rest_window(0), room.rises_in.value, written_c, dough_c, own_c)
+        return RiseWindow(rest_window(0), room.rises_in.value, written_c, dough_c, own_c)
     latest = LATEST_PROOF_SHARE if step.kind is StepKind.PROOF else LATEST_BULK_SHARE
     if is_cold(step, written_c):
         cold = window_of(minutes, minutes, minutes * LATEST_COLD_SHARE)
-        return Rise(cold, "refrigerator", written_c, written_c, written_c)
+        return RiseWindow(cold, "refrigerator", written_c, written_c, written_c)
     place = _place(room)
     ends_own_c = _own_end_c(step, written_c, own_c, room)
     if room.rises_in is RisesIn.CABINET and room.cabinet_c is None:
         steady = window_of(minutes * EARLIEST_SHARE, minutes, minutes * latest)
-        return Rise(steady, "cabinet", written_c, written_c, ends_own_c)
+        return RiseWindow(steady, "cabinet", written_c, written_c, ends_own_c)
     fermentation, dough = _written(step, written_c, own_c, room), Dough(dough_c)
     shares = (EARLIEST_SHARE, ONE, latest)
     until = [minutes_until(fermentation, dough, place, share).minutes for share in shares]
     ends_c = temperature_after(dough, place, until[1])
     window = window_of(*until)
-    return Rise(window, room.rises_in.value, place.temperature_c, ends_c, ends_own_c)
+    return RiseWindow(window, room.rises_in.value, place.temperature_c, ends_c, ends_own_c)
 
 
 def can_rise(celsius: Decimal) -> bool:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
 
-from classes.core.hours.problem.work import Oven
+from classes.core.hours.problem.work import PlannedOven
 from classes.core.keys import Stage
-from recipes.core.choices import StepKind, TemperatureOf, Worked
+from recipes.core.choices import Choice, StepKind, TemperatureOf, Worked
 from recipes.core.rise.fermentation import DOUBLING, Rule
 
 USUAL_DOUGH_C = Decimal(25)
@@ -18,19 +17,19 @@ STIFF_BELOW_PERCENT = Decimal(60)
 RISES = frozenset({StepKind.BULK, StepKind.PROOF})
 
 
-class Mixing(StrEnum):
+class Mixing(Choice):
     """Who mixes with a machine."""
 
-    HAND = "hand"
-    SHOWN = "shown"
-    MIXER = "mixer"
+    HAND = "hand", "Everybody by hand"
+    SHOWN = "shown", "Students by hand, the demonstration by mixer"
+    MIXER = "mixer", "Everybody by mixer"
 
 
-class RisesIn(StrEnum):
+class RisesIn(Choice):
     """Where dough rises in class."""
 
-    BENCH = "bench"
-    CABINET = "cabinet"
+    BENCH = "bench", "On the bench, in the room"
+    CABINET = "cabinet", "In the proof cabinet"
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +147,7 @@ class ClassWork:
     room: Room
     recipes: tuple[TimedRecipe, ...]
     stations: tuple[str, ...]
-    ovens: tuple[Oven, ...] = ()
+    ovens: tuple[PlannedOven, ...] = ()
     mixers: tuple[MixerKind, ...] = ()
     assistants: int = 0
 

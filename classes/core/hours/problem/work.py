@@ -54,7 +54,7 @@ class Use:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class Option:
     """One way of doing a task: how long it takes, and what it takes meanwhile."""
 
     minutes: int
@@ -80,7 +80,7 @@ class Task:
 
     key: str
     job: str
-    ways: tuple[Way, ...]
+    ways: tuple[Option, ...]
     after: tuple[Lag, ...] = ()
     earliest: int = 0
     latest: int | None = None
@@ -113,7 +113,7 @@ class Baking:
 
 
 @dataclass(frozen=True, slots=True)
-class Oven:
+class PlannedOven:
     """An oven: `slots` places, minutes between loads, and the minute from which it is hot."""
 
     key: str
@@ -146,7 +146,7 @@ class Problem:
     tasks: tuple[Task, ...]
     resources: tuple[Resource, ...] = ()
     bakings: tuple[Baking, ...] = ()
-    ovens: tuple[Oven, ...] = ()
+    ovens: tuple[PlannedOven, ...] = ()
     stays: tuple[Stay, ...] = ()
     degrees_a_minute: int = DEGREES_A_MINUTE
 

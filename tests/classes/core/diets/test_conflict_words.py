@@ -9,15 +9,15 @@ from classes.core.diets.conflict_words import (
 )
 from classes.core.diets.conflicts import basis_of
 from classes.core.diets.findings import (
-    Baked,
+    BakedRecipe,
     Eater,
-    Place,
+    Occurrence,
 )
 from tests.recipes.core.breads import HEARTH_LOAF
 
 
 def place(name="Sesame seeds"):
-    return Place(
+    return Occurrence(
         recipe="Ring", component="Topping", ingredient=name, ingredient_key="sesame",
         because="sesame", traces="", steps=(), own=True, told=("sesame",),
     )  # fmt: skip
@@ -28,7 +28,7 @@ def eater(*, private=False, words=""):
 
 
 def baked():
-    return Baked("Ring", HEARTH_LOAF, (), frozenset({"ada"}))
+    return BakedRecipe("Ring", HEARTH_LOAF, (), frozenset({"ada"}))
 
 
 def test_in_private_every_place_is_said_in_full():

@@ -8,7 +8,7 @@ import pytest
 
 from classes.core.diets.findings import (
     DUSTING,
-    Baked,
+    BakedRecipe,
     Eater,
     findings,
 )
@@ -52,7 +52,7 @@ DOUGH = part("dough", "Dough", FLOUR, WATER)
 
 def baked(*parts, title="Ring", eaters=("nia",), **fields):
     formula = Formula(title, (DOUGH, *parts), Decimal(300))
-    return Baked(title, formula, fields.pop("steps", STEPS), frozenset(eaters), **fields)
+    return BakedRecipe(title, formula, fields.pop("steps", STEPS), frozenset(eaters), **fields)
 
 
 def eater(*allergens, words="", **fields):

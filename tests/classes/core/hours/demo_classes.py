@@ -18,7 +18,7 @@ from classes.core.hours.problem.values import (
     TimedRecipe,
     TimedStep,
 )
-from classes.core.hours.problem.work import Oven
+from classes.core.hours.problem.work import PlannedOven
 from recipes.core.choices import StepKind, TemperatureOf, Worked
 
 TEN_O_CLOCK = 10 * 60
@@ -98,7 +98,7 @@ def recipe(steps=HEARTH, *, key="loaf", benches=3, each=4, shown=1, piece_g=520,
 
 def ovens(*slots, preheat_min=35, **changes):
     return tuple(
-        Oven(f"O{n}", f"O{n}", count, 5, preheat_min=preheat_min, **changes)
+        PlannedOven(f"O{n}", f"O{n}", count, 5, preheat_min=preheat_min, **changes)
         for n, count in enumerate(slots, 1)
     )
 

@@ -17,7 +17,7 @@ from classes.core.hours.problem.values import (
     TimedRecipe,
     TimedStep,
 )
-from classes.core.hours.problem.work import Oven, Plan
+from classes.core.hours.problem.work import Plan, PlannedOven
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING, DemoRecipe
 from recipes.core.choices import StepKind, TemperatureOf, Worked
 
@@ -66,7 +66,7 @@ def benches(count, people=4):
 
 def ovens(*slots):
     return tuple(
-        Oven(f"oven-{n}", f"O{n}", places, 5, preheat_min=35, has_fan=n == 2)
+        PlannedOven(f"oven-{n}", f"O{n}", places, 5, preheat_min=35, has_fan=n == 2)
         for n, places in enumerate(slots, start=1)
     )
 

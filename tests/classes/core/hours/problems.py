@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
-    Oven,
+    Option,
     Plan,
+    PlannedOven,
     Problem,
     Resource,
     Since,
@@ -21,7 +22,6 @@ from classes.core.hours.problem.work import (
     Stay,
     Task,
     Use,
-    Way,
 )
 
 INSTRUCTOR, MIXER, CABINET = "instructor", "mixer", "cabinet"
@@ -88,7 +88,7 @@ class Kitchen:
 
     mixers: int = 1
     cabinet: int = 0
-    ovens: tuple[Oven, ...] = (Oven("oven1", "Oven 1", 4, 1),)
+    ovens: tuple[PlannedOven, ...] = (PlannedOven("oven1", "Oven 1", 4, 1),)
     degrees_a_minute: int = 5
     pause: tuple[int, int] | None = None
     tidy: int = 0
@@ -108,7 +108,7 @@ def hands_of(station):
 
 
 def one_way(minutes, *resources):
-    return (Way(minutes, tuple(Use(resource) for resource in resources)),)
+    return (Option(minutes, tuple(Use(resource) for resource in resources)),)
 
 
 def mixing(bread, hands):
@@ -282,7 +282,7 @@ def ovens_of(count):
     return st.tuples(
         *(
             st.builds(
-                Oven,
+                PlannedOven,
                 st.just(f"oven{n}"),
                 st.just(f"Oven {n}"),
                 minutes(1, 6),

@@ -10,8 +10,9 @@ from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
-    Oven,
+    Option,
     Plan,
+    PlannedOven,
     Problem,
     Resource,
     Since,
@@ -20,7 +21,6 @@ from classes.core.hours.problem.work import (
     Stay,
     Task,
     Use,
-    Way,
 )
 from tests.classes.core.hours.problems import (
     Bread,
@@ -32,11 +32,11 @@ from tests.classes.core.hours.problems import (
 
 MIXER, CABINET = Resource("mixer", "the mixer", 1), Resource("cabinet", "the cabinet", 1)
 ANN, BOB = Resource("ann", "Ann", 1), Resource("bob", "Bob", 1)
-OVEN = Oven("oven", "the oven", 2, turnaround_min=1)
+OVEN = PlannedOven("oven", "the oven", 2, turnaround_min=1)
 
 
 def task(key, minutes, *uses, after=(), **fields):
-    return Task(key, fields.pop("job", key), (Way(minutes, _uses(uses)),), after, **fields)
+    return Task(key, fields.pop("job", key), (Option(minutes, _uses(uses)),), after, **fields)
 
 
 def _uses(names):
@@ -81,14 +81,14 @@ def _within(item, keys):
 
 def two_ways():
     """Alone, either task would take the fast mixer; together one is done by hand."""
-    ways = (Way(3, (Use("mixer"),)), Way(4, (Use("ann"),)))
+    ways = (Option(3, (Use("mixer"),)), Option(4, (Use("ann"),)))
     tasks = (Task("a", "a", ways), task("b", 3, "mixer"))
     return Problem(tasks, (MIXER, ANN))
 
 
 def ways_of_different_length_before_a_limit():
     """Done fast it ends at 6, and Ann is busy for longer than it may rest; Bob is slow enough."""
-    ways = (Way(2, (Use("mixer"),)), Way(6, (Use("bob"),)))
+    ways = (Option(2, (Use("mixer"),)), Option(6, (Use("bob"),)))
     tasks = (
         task("wash", 4, "mixer", latest=0),
         task("wash-again", 6, "mixer", earliest=6, latest=6),
@@ -122,7 +122,7 @@ def a_lag_from_a_start():
 def two_take_more_than_there_is():
     """Of three bowls one task takes two: two of these are one after the other."""
     bowls = Resource("bowls", "bowls", 3)
-    tasks = [Task(key, key, (Way(3, (Use("bowls", 2),)),)) for key in "ab"]
+    tasks = [Task(key, key, (Option(3, (Use("bowls", 2),)),)) for key in "ab"]
     return Problem((*tasks, task("c", 6, "bowls")), (bowls,))
 
 
@@ -130,7 +130,7 @@ def hands_that_are_scarcer_than_bowls():
     """There are bowls for one and a half of them, but Ann does both."""
     bowls = Resource("bowls", "bowls", 3)
     uses = (Use("bowls", 2), Use("ann"))
-    tasks = [Task(key, key, (Way(minutes, uses),)) for key, minutes in (("a", 3), ("b", 4))]
+    tasks = [Task(key, key, (Option(minutes, uses),)) for key, minutes in (("a", 3), ("b", 4))]
     return Problem(tuple(tasks), (bowls, ANN))
 
 
@@ -182,18 +182,18 @@ def two_temperatures():
 def a_slow_change_of_temperature():
     """As before at a degree a minute, with an oven more: it is better to wait for the cool one."""
     bakings = baking("hot", 2, 4), baking("mild", 2, 4, 215)
-    other = Oven("late", "the late oven", 2, 1, hot_from=8)
+    other = PlannedOven("late", "the late oven", 2, 1, hot_from=8)
     return Problem((), bakings=bakings, ovens=(OVEN, other), degrees_a_minute=1)
 
 
 def an_oven_that_is_hot_late():
     """Two loads in the small oven end at 9, one in the large oven that is hot from 6 at 10."""
-    small, large = replace(OVEN, hot_from=0), Oven("large", "the large oven", 4, hot_from=6)
+    small, large = replace(OVEN, hot_from=0), PlannedOven("large", "the large oven", 4, hot_from=6)
     return Problem((), bakings=(baking("a", 4, 4),), ovens=(small, large))
 
 
 def an_oven_that_is_hot_before_it_matters():
-    small, large = replace(OVEN, hot_from=3), Oven("large", "the large oven", 4, hot_from=4)
+    small, large = replace(OVEN, hot_from=3), PlannedOven("large", "the large oven", 4, hot_from=4)
     return Problem((), bakings=(baking("a", 4, 4),), ovens=(small, large))
 
 
@@ -205,7 +205,7 @@ def hands_that_load():
 
 def hands_that_load_two_ovens():
     """The same hands serve both ovens at once, and both before they shape."""
-    ovens = Oven("one", "one", 1), Oven("two", "two", 1)
+    ovens = PlannedOven("one", "one", 1), PlannedOven("two", "two", 1)
     tasks = (task("shape", 3, "ann"),)
     return Problem(tasks, (ANN,), (baking("a", 2, 6, hands="ann", hands_min=2),), ovens)
 
@@ -220,7 +220,7 @@ def hands_of_two_people():
 
 def a_load_by_somebody_else():
     """What Bob loads goes into the oven while Ann shapes, what she loads does not."""
-    ovens = Oven("one", "one", 1), Oven("two", "two", 1)
+    ovens = PlannedOven("one", "one", 1), PlannedOven("two", "two", 1)
     bakings = (
         baking("a", 1, 6, hands="ann", hands_min=2),
         baking("b", 1, 6, hands="bob", hands_min=2, then_min=3),
@@ -230,7 +230,7 @@ def a_load_by_somebody_else():
 
 def hands_that_load_for_longer_than_it_bakes():
     """The second loading begins before the first one is over; Ann shapes before or after both."""
-    oven = Oven("oven", "the oven", 1, turnaround_min=0)
+    oven = PlannedOven("oven", "the oven", 1, turnaround_min=0)
     bakings = baking("a", 2, 2, hands="ann", hands_min=5), baking("b", 1, 2)
     return Problem((task("shape", 1, "ann"),), (ANN,), bakings, (oven,))
 
@@ -319,7 +319,7 @@ def start_of(make):
     return problem, solved(problem, plan)
 
 
-OVENS = tuple(Oven(f"oven{n}", f"Oven {n}", 4, 2) for n in range(2))
+OVENS = tuple(PlannedOven(f"oven{n}", f"Oven {n}", 4, 2) for n in range(2))
 LOAF = Bread(
     by_mixer=5,
     mixer_and_hands=True,

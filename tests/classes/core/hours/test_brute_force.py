@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.placing import plan_greedily
-from classes.core.hours.problem.work import Oven
+from classes.core.hours.problem.work import PlannedOven
 from tests.classes.core.hours.problems import (
     Bread,
     Fold,
@@ -41,7 +41,9 @@ TWO_PIECES = Bread(pieces=2, proof=Span(2, 3))
 
 
 def ovens(*places):
-    return tuple(Oven(f"oven{n}", f"Oven {n}", slots, 1) for n, slots in enumerate(places, 1))
+    return tuple(
+        PlannedOven(f"oven{n}", f"Oven {n}", slots, 1) for n, slots in enumerate(places, 1)
+    )
 
 
 def stations(count, *breads, lead=None, show=None, **kitchen):

@@ -19,8 +19,8 @@ from classes.core.hours.problem.work import (
     Baking,
     Lag,
     Load,
-    Oven,
     Plan,
+    PlannedOven,
     Problem,
     Resource,
     Slot,
@@ -87,7 +87,10 @@ BUNS = Problem(
         Baking("bake", "buns", 6, 10, 220, (Lag("shape", 6, 30),), "ann", 2, 8),
         Baking("cake", "cake", 1, 20, 180, (Lag("shape", 30),)),
     ),
-    ovens=(Oven("large", "Large", 4, 5, None, 20), Oven("cold", "Cold", 4, 5, None, 20)),
+    ovens=(
+        PlannedOven("large", "Large", 4, 5, None, 20),
+        PlannedOven("cold", "Cold", 4, 5, None, 20),
+    ),
 )
 PLAN = Plan(
     {"shape": Slot(0), "watch": Slot(4), "sweep": Slot(12)},

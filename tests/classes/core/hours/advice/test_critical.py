@@ -21,8 +21,8 @@ from classes.core.hours.problem.notes import (
 )
 from classes.core.hours.problem.values import MixerKind, Mixing
 from classes.core.hours.problem.work import (
-    Oven,
     Plan,
+    PlannedOven,
     Slot,
 )
 from classes.demo import HEARTH_LOAF
@@ -142,7 +142,7 @@ def test_dough_waits_for_hands_that_are_at_another():
 
 
 def test_an_oven_that_is_hot_late_is_waited_for():
-    late = (Oven("late", "Late oven", 16, hot_from=200),)
+    late = (PlannedOven("late", "Late oven", 16, hot_from=200),)
     links = chain(work_of(recipe_of(HEARTH_LOAF, benches(3)), ovens=late))
     assert told(links)[0] == ("Late oven", "Demonstration", 0, 200, Why.OVEN)
 

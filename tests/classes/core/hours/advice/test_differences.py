@@ -11,7 +11,7 @@ from classes.core.demand import DEMONSTRATION
 from classes.core.hours.advice.changes import Changed, start_earlier
 from classes.core.hours.advice.differences import (
     Moved,
-    Span,
+    Stretch,
     compare,
 )
 from classes.core.hours.checking.verdict import VerdictKind
@@ -65,15 +65,15 @@ def test_what_moves_by_the_same_is_told_together():
     found = compare(planned(demo()), shown(8))
     assert found.ready_later_min == 3
     whole = (DEMONSTRATION, *BENCHES)
-    mixed = Moved("Mix", LOAF, whole, Span(35, 55), Span(38, 58))
+    mixed = Moved("Mix", LOAF, whole, Stretch(35, 55), Stretch(38, 58))
     assert mixed in found.moved
     proofs = [one for one in found.moved if one.title == "Proof"]
-    assert proofs == [Moved("Proof", LOAF, whole, Span(150, 190), Span(153, 193))]
+    assert proofs == [Moved("Proof", LOAF, whole, Stretch(150, 190), Stretch(153, 193))]
 
 
 def test_what_only_takes_longer_is_told_too():
     watch = next(one for one in compare(planned(demo()), shown(8)).moved if one.who == (EVERYBODY,))
-    assert (watch.before, watch.after) == (Span(30, 35), Span(30, 38))
+    assert (watch.before, watch.after) == (Stretch(30, 35), Stretch(30, 38))
 
 
 def test_more_stations_appear_and_fewer_go():

@@ -25,11 +25,11 @@ from classes.core.hours.problem.values import (
     Room,
 )
 from classes.core.hours.problem.work import (
+    Option,
     Problem,
     Resource,
     Task,
     Use,
-    Way,
 )
 from classes.demo import HEARTH_LOAF, RYE_BATARD
 from tests.classes.core.hours.drawn_classes import (
@@ -254,7 +254,7 @@ def test_a_class_without_dough_has_little_to_recover_from():
 
 
 def test_what_fits_nowhere_is_named():
-    ways = (Way(5, (Use("ann"),)),)
+    ways = (Option(5, (Use("ann"),)),)
     tasks = tuple(Task(key, key, ways, latest=0) for key in ("knead", "shape"))
     notes = {task.key: Note(task.key, "Ann", Doing.HANDS) for task in tasks}
     problem = Problem(tasks, (Resource("ann", "Ann", 1),))

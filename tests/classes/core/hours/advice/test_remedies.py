@@ -8,8 +8,8 @@ from hypothesis import given, settings
 
 from classes.core.hours.advice.changes import (
     ALTERNATIVES,
-    Change,
     Changed,
+    ClassChange,
     RemedyKind,
     fewer_people,
     start_earlier,
@@ -32,7 +32,7 @@ from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.rolls import smaller_bake_min
 from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn
-from classes.core.hours.problem.work import Oven
+from classes.core.hours.problem.work import PlannedOven
 from classes.core.keys import Stage
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, RYE_BATARD
 from recipes.core.choices import StepKind
@@ -122,16 +122,16 @@ def test_a_class_keeps_the_better_plan_that_it_has():
 
 def test_a_tight_class_is_cured_with_15_minutes_to_spare():
     found = remedy(demo(), RemedyKind.START_EARLIER)
-    assert found.changes == (Change(RemedyKind.START_EARLIER, 10),)
+    assert found.changes == (ClassChange(RemedyKind.START_EARLIER, 10),)
     assert (found.ready, found.slack_min, found.starts_earlier_min) == (235, 15, 10)
 
 
 def test_the_demo_in_three_hours_starts_55_minutes_earlier_or_is_mixed_the_evening_before():
     found = remedies_for(lasting(180))
     assert [one.changes for one in found[:3]] == [
-        (Change(RemedyKind.EVENING_BEFORE, 4, ("Hearth loaf",), Stage.RISEN),),
-        (Change(RemedyKind.START_EARLIER, 55),),
-        (Change(RemedyKind.END_LATER, 55),),
+        (ClassChange(RemedyKind.EVENING_BEFORE, 4, ("Hearth loaf",), Stage.RISEN),),
+        (ClassChange(RemedyKind.START_EARLIER, 55),),
+        (ClassChange(RemedyKind.END_LATER, 55),),
     ]
     assert [one.slack_min for one in found[1:3]] == [0, 0]
 
@@ -139,7 +139,7 @@ def test_the_demo_in_three_hours_starts_55_minutes_earlier_or_is_mixed_the_eveni
 @pytest.mark.parametrize(("people", "ovens_more"), [(20, 1), (24, 2)])
 def test_more_ovens_help_a_class_that_needs_two_loads(people, ovens_more):
     found = remedy(loaves(people // 4, room=roomy(40)), RemedyKind.ANOTHER_OVEN)
-    assert found.changes[0] == Change(RemedyKind.ANOTHER_OVEN, ovens_more, thing="O1")
+    assert found.changes[0] == ClassChange(RemedyKind.ANOTHER_OVEN, ovens_more, thing="O1")
     assert (found.ready, len(found.work.ovens)) == (235, 3 + ovens_more)
 
 
@@ -175,7 +175,7 @@ def test_the_bench_helps_where_the_cabinet_is_small():
 
 def test_no_more_is_left_out_of_watching_than_has_to_be():
     found = remedy(lasting(232), RemedyKind.LESS_WATCHING)
-    assert found.changes == (Change(RemedyKind.LESS_WATCHING, 3),)
+    assert found.changes == (ClassChange(RemedyKind.LESS_WATCHING, 3),)
     assert found.work.hours.show_min == 2
 
 
@@ -214,8 +214,8 @@ def test_tubs_hold_three_kilograms():
 def test_bowls_are_brought_where_they_are_all_that_is_missing():
     found = remedies_for(in_room(lasting(300), bowls=5), most=ALL)
     assert [one.changes for one in found] == [
-        (Change(RemedyKind.MORE_BOWLS, 8),),
-        (Change(RemedyKind.FEWER_PEOPLE, 4),),
+        (ClassChange(RemedyKind.MORE_BOWLS, 8),),
+        (ClassChange(RemedyKind.FEWER_PEOPLE, 4),),
     ]
 
 
@@ -230,7 +230,7 @@ def test_missing_bowls_come_with_what_else_has_to_change():
 def test_the_largest_number_of_people_is_found():
     work = loaves(6, room=roomy(40))
     found = remedy(work, RemedyKind.FEWER_PEOPLE)
-    assert found.changes == (Change(RemedyKind.FEWER_PEOPLE, 14),)
+    assert found.changes == (ClassChange(RemedyKind.FEWER_PEOPLE, 14),)
     assert slack_of(fewer_people(Changed((), work, 0), 15).work) < 0
 
 
@@ -250,7 +250,7 @@ def test_a_break_keeps_its_time_on_the_clock_when_a_class_starts_earlier():
 
 
 def test_two_changes_are_put_together_only_where_no_one_is_enough():
-    narrow = loaves(1, 10, ovens=(Oven("oven-3", "O3", 3, 5),), room=roomy(16))
+    narrow = loaves(1, 10, ovens=(PlannedOven("oven-3", "O3", 3, 5),), room=roomy(16))
     found = remedies_for(narrow, most=ALL)
     single = [one.kind for one in found if len(one.changes) == 1]
     assert single == [RemedyKind.FEWER_PEOPLE]
@@ -261,7 +261,7 @@ def test_two_changes_are_put_together_only_where_no_one_is_enough():
 
 
 def test_no_half_of_a_pair_is_enough_alone():
-    narrow = loaves(1, 10, ovens=(Oven("oven-3", "O3", 3, 5),), room=roomy(16))
+    narrow = loaves(1, 10, ovens=(PlannedOven("oven-3", "O3", 3, 5),), room=roomy(16))
     for variants in ALTERNATIVES:
         for one in variants(Changed((), narrow, 0)):
             slack = slack_of(one.work)

@@ -19,8 +19,8 @@ from classes.core.hours.problem.work import (
     Baking,
     Lag,
     Load,
-    Oven,
     Plan,
+    PlannedOven,
     Problem,
     Resource,
     Since,
@@ -52,7 +52,10 @@ PROBLEM = Problem(
         Baking("bake b", "b", after=(Lag("shape b", 3, 14),), hands="bob", **BUNS),
         Baking("bake cake", "cake", 1, 20, 181, (Lag("beat"),)),
     ),
-    ovens=(Oven("oven", "The oven", 3, 1, hot_from=15), Oven("small", "The small oven", 1, 1)),
+    ovens=(
+        PlannedOven("oven", "The oven", 3, 1, hot_from=15),
+        PlannedOven("small", "The small oven", 1, 1),
+    ),
     stays=(Stay("cabinet", 1, "shape a", "bake a"), Stay("cabinet", 1, "shape b", "bake b")),
     degrees_a_minute=10,
 )

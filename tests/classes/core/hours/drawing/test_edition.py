@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.drawing.edition import MOST_PEOPLE, drawing_of
 from classes.core.hours.drawing.lettering import width_of
-from classes.core.hours.drawing.pieces import Part, Role
+from classes.core.hours.drawing.pieces import Block, StripRole
 from classes.core.hours.drawing.rows import Lanes
 from classes.core.hours.drawing.sheets import TALL, WIDE
 from classes.core.hours.drawing.values import (
@@ -176,7 +176,7 @@ def check(work):
     scheduled, plan, drawing = drawn(work)
     rows = Lanes(scheduled, plan, label).all(join=False)
     columns = Lanes(scheduled, plan, label).all(join=True)
-    if sum(lane.part is Part.PEOPLE for lane in rows) > MOST_PEOPLE:
+    if sum(lane.part is Block.PEOPLE for lane in rows) > MOST_PEOPLE:
         rows = columns
     pieces = pieces_of(rows)
     first = min(0, *(piece.starts for piece in pieces))
@@ -210,7 +210,7 @@ def _tasks(scheduled, plan):
 
 def _drawn_tasks(found):
     for lane in found:
-        if lane.part is Part.PEOPLE:
+        if lane.part is Block.PEOPLE:
             for piece in lane.strips[0].pieces:
                 if piece.words != ("Load",):
                     yield lane.name, piece.starts, piece.ends
@@ -225,7 +225,7 @@ def _loads(scheduled, plan):
 
 def _drawn_loads(found):
     for lane in found:
-        if lane.part is Part.OVENS:
+        if lane.part is Block.OVENS:
             for piece in lane.strips[0].pieces:
                 if piece.look is Look.BAKE:
                     yield lane.name, piece.starts, piece.ends, piece.share
@@ -234,7 +234,7 @@ def _drawn_loads(found):
 def check_mixers(scheduled, plan, found):
     mixing = [task for task in scheduled.problem.tasks if len(_uses(task, plan)) > 1]
     mixing = [task for task in mixing if scheduled.notes[task.key].doing is Doing.HANDS]
-    turns = [lane.strips[0].pieces for lane in found if lane.part is Part.MIXERS]
+    turns = [lane.strips[0].pieces for lane in found if lane.part is Block.MIXERS]
     times = [(piece.starts, piece.ends) for pieces in turns for piece in pieces]
     starts = [plan.slots[task.key].start for task in mixing]
     assert Counter(start for start, _ in times) == Counter(starts)
@@ -248,7 +248,7 @@ def _uses(task, plan):
 def check_doughs(scheduled, plan, found):
     """Minute by minute: a dough bakes while one of its loads does, else it waits if it has to."""
     problem = scheduled.problem
-    by_name = {lane.name: lane for lane in found if lane.part is Part.PEOPLE}
+    by_name = {lane.name: lane for lane in found if lane.part is Block.PEOPLE}
     for key, item in problem.items.items():
         if not isinstance(item, Baking):
             continue
@@ -257,7 +257,7 @@ def check_doughs(scheduled, plan, found):
         seen = {
             minute: piece.look
             for strip in lane.strips
-            if strip.role is Role.DOUGH and note.recipe in _recipe(scheduled, strip, lane)
+            if strip.role is StripRole.DOUGH and note.recipe in _recipe(scheduled, strip, lane)
             for piece in strip.pieces
             for minute in range(piece.starts, piece.ends)
         }
@@ -457,22 +457,22 @@ def test_a_long_class_shows_fewer_times(minutes, shown):
 def test_rows_stand_by_people_ovens_mixers_and_stores():
     _, _, found = lanes(demo())
     assert [(lane.part, lane.name, lane.note) for lane in found] == [
-        (Part.PEOPLE, "Everybody", ""),
-        (Part.PEOPLE, "Instructor", "demonstration"),
-        (Part.PEOPLE, "Bench 1", ""),
-        (Part.PEOPLE, "Bench 2", ""),
-        (Part.PEOPLE, "Bench 3", ""),
-        (Part.OVENS, "O1", "oven, 6 places"),
-        (Part.OVENS, "O2", "oven, 6 places"),
-        (Part.OVENS, "O3", "oven, 3 places"),
-        (Part.MIXERS, "Mixer 1, 2\u00a0kg", ""),
-        (Part.STORES, "Proof cabinet", "16 places"),
+        (Block.PEOPLE, "Everybody", ""),
+        (Block.PEOPLE, "Instructor", "demonstration"),
+        (Block.PEOPLE, "Bench 1", ""),
+        (Block.PEOPLE, "Bench 2", ""),
+        (Block.PEOPLE, "Bench 3", ""),
+        (Block.OVENS, "O1", "oven, 6 places"),
+        (Block.OVENS, "O2", "oven, 6 places"),
+        (Block.OVENS, "O3", "oven, 3 places"),
+        (Block.MIXERS, "Mixer 1, 2\u00a0kg", ""),
+        (Block.STORES, "Proof cabinet", "16 places"),
     ]
 
 
 def test_stations_that_do_the_same_share_a_row_and_others_do_not():
     _, _, found = lanes(two_loads(), join=True)
-    people = [(lane.name, lane.note) for lane in found if lane.part is Part.PEOPLE]
+    people = [(lane.name, lane.note) for lane in found if lane.part is Block.PEOPLE]
     assert people[2:] == [("Bench 1, 2 and 3", "3 stations"), ("Bench 4, 5 and 6", "3 stations")]
 
 
@@ -495,24 +495,24 @@ def test_two_breads_of_a_station_have_a_strip_each():
     _, _, found = lanes(two_breads())
     bench = next(lane for lane in found if lane.name == "Bench 1")
     assert [(strip.role, strip.mark) for strip in bench.strips] == [
-        (Role.HANDS, ""),
-        (Role.DOUGH, "A"),
-        (Role.DOUGH, "B"),
+        (StripRole.HANDS, ""),
+        (StripRole.DOUGH, "A"),
+        (StripRole.DOUGH, "B"),
     ]
 
 
 def test_mixers_are_told_by_what_they_hold_and_unused_ones_are_left_out():
     _, _, found = lanes(twelve_stations())
-    mixers = [lane.name for lane in found if lane.part is Part.MIXERS]
+    mixers = [lane.name for lane in found if lane.part is Block.MIXERS]
     assert mixers == ["Mixer 1, 2\u00a0kg", "Mixer 2, 2\u00a0kg", "Mixer 3, 5\u00a0kg"]
     by_hand = replace(demo(), mixers=())
-    assert not [lane for lane in lanes(by_hand)[2] if lane.part is Part.MIXERS]
+    assert not [lane for lane in lanes(by_hand)[2] if lane.part is Block.MIXERS]
 
 
 def test_an_idle_oven_keeps_its_row():
     work = replace(demo(), ovens=ovens(12, 12, 3))
     _, plan, found = lanes(work)
-    idle = {lane.name: lane.strips[0].pieces for lane in found if lane.part is Part.OVENS}
+    idle = {lane.name: lane.strips[0].pieces for lane in found if lane.part is Block.OVENS}
     used = {load.oven for load in plan.loads}
     assert len(idle) == 3
     assert sum(1 for pieces in idle.values() if pieces) == len(used) < 3
@@ -555,7 +555,7 @@ def test_an_oven_that_changes_its_heat_says_so_before_the_next_load():
     heats = [
         (piece.title, piece.ends)
         for lane in found
-        if lane.part is Part.OVENS
+        if lane.part is Block.OVENS
         for piece in lane.strips[0].pieces
         if piece.look is Look.HEAT
     ]

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from classes.core.demand import DEMONSTRATION
-from classes.core.hours.drawing.spans import Kind, held_mass
+from classes.core.hours.drawing.spans import ActivityKind, held_mass
 from classes.core.hours.drawing.table import rows_of
 from classes.core.hours.problem.oven_time import OvenTime
 from classes.core.hours.problem.values import (
@@ -84,7 +84,7 @@ def test_rows_carry_the_words_and_heat_of_their_steps():
 
 
 def test_a_rise_says_when_it_may_end():
-    windows = [row.window for row in rows(demo()) if row.kind is Kind.RISE]
+    windows = [row.window for row in rows(demo()) if row.kind is ActivityKind.RISE]
     assert windows[0] == "may end from 11:32 to 11:47, best at 11:32"
     assert windows[2] == "may end from 13:06 to 13:20, best at 13:10"
     # The whole of the rise, 80 min from 10:55 on, from 90 % to 130 % of them.
@@ -92,7 +92,7 @@ def test_a_rise_says_when_it_may_end():
 
 
 def test_a_load_says_whose_pieces_it_holds():
-    holds = {row.where: row.holds for row in rows(demo()) if row.kind is Kind.BAKE}
+    holds = {row.where: row.holds for row in rows(demo()) if row.kind is ActivityKind.BAKE}
     assert holds == {
         "O1, 6 of 6 places": "Bench 1: 4, Bench 3: 2",
         "O2, 4 of 6 places": "Bench 2: 4",
@@ -104,12 +104,14 @@ def test_two_loads_of_a_dough_say_that_it_goes_in_one_after_the_other():
     scheduled, solved = planned(demo())
     plan, key = in_two_loads(solved.plan)
     found = rows_of(scheduled, plan, label)
-    split = [row for row in found if row.kind is Kind.RISE and row.who == ("Bench 2",)]
+    split = [row for row in found if row.kind is ActivityKind.RISE and row.who == ("Bench 2",)]
     assert [(row.to_label, row.window.partition("; ")[2]) for row in split] == [
         ("13:45", "the first pieces go on at 13:10")
     ]
     baked = [
-        (row.from_label, row.holds) for row in found if key in row.keys and row.kind is Kind.BAKE
+        (row.from_label, row.holds)
+        for row in found
+        if key in row.keys and row.kind is ActivityKind.BAKE
     ]
     assert baked == [("13:10", "Bench 2: 1"), ("13:45", "Bench 2: 3")]
 
@@ -128,17 +130,19 @@ def test_everything_is_told_once_and_by_the_clock(make):
     )
     expected = Counter((task.key, who_of(scheduled.notes[task.key].who)) for task in problem.tasks)
     assert tasks == expected
-    loads = Counter((row.starts, row.keys) for row in found if row.kind is Kind.BAKE)
+    loads = Counter((row.starts, row.keys) for row in found if row.kind is ActivityKind.BAKE)
     keys = [one.key for one in problem.bakings]
     assert loads == Counter(
         (load.start, tuple(sorted((key for key, _ in load.pieces), key=keys.index)))
         for load in plan.loads
     )
-    waits = sum(len(row.keys) for row in found if row.kind in (Kind.RISE, Kind.REST))
+    waits = sum(
+        len(row.keys) for row in found if row.kind in (ActivityKind.RISE, ActivityKind.REST)
+    )
     assert waits == len(scheduled.waits)
 
 
-WORK = (Kind.HANDS, Kind.WATCH, Kind.BREAK)
+WORK = (ActivityKind.HANDS, ActivityKind.WATCH, ActivityKind.BREAK)
 
 
 def who_of(who):
@@ -155,7 +159,7 @@ def test_a_row_is_true_of_everybody_in_it(make):
         for key in row.keys:
             if row.kind in WORK:
                 assert (row.starts, row.ends) == (plan.start(problem, key), plan.end(problem, key))
-            elif isinstance(problem.items[key], Baking) and row.kind is Kind.COOL:
+            elif isinstance(problem.items[key], Baking) and row.kind is ActivityKind.COOL:
                 assert row.starts in {load.end for load in plan.loads_of[key]}
 
 
@@ -163,19 +167,21 @@ def test_two_breads_at_a_time_have_rows_of_their_own():
     found = rows(two_breads())
     weighing = [(row.from_label, row.recipe) for row in found if row.what == "Weigh"]
     assert weighing == [("10:10", "Hearth loaf"), ("10:30", "Pillow rolls")]
-    heats = [(row.what, row.where, row.temperature_c) for row in found if row.kind is Kind.HEAT]
+    heats = [
+        (row.what, row.where, row.temperature_c) for row in found if row.kind is ActivityKind.HEAT
+    ]
     assert heats[0] == ("Preheat", "O1, O2 and O3", Decimal(230))
     assert ("Change the heat", "O1 and O3", Decimal(190)) in heats
 
 
 def test_a_break_is_a_row():
-    (pause,) = [row for row in rows(two_loads()) if row.kind is Kind.BREAK]
+    (pause,) = [row for row in rows(two_loads()) if row.kind is ActivityKind.BREAK]
     assert told(pause) == ("11:45", "12:00", "Everybody", "Break", "break", "")
 
 
 def test_dough_on_the_bench_rises_at_the_temperature_of_the_room():
     work = replace(demo(), room=Room(Decimal("18.5"), Decimal(18), RisesIn.BENCH))
-    rises = [row for row in rows(work) if row.kind is Kind.RISE]
+    rises = [row for row in rows(work) if row.kind is ActivityKind.RISE]
     assert {(row.where, row.temperature_c) for row in rises} == {("bench", Decimal("18.5"))}
 
 

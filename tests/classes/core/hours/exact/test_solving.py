@@ -16,12 +16,12 @@ from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import (
+    Option,
     Plan,
     Problem,
     Slot,
     Task,
     Use,
-    Way,
 )
 from tests.classes.core.hours.seen_problems import (
     ANN,
@@ -54,8 +54,12 @@ def test_the_best_plan_is_found_and_proved(make):
 
 
 def test_a_way_that_takes_more_than_there_is_is_not_taken():
-    ways = Way(3, (Use("ann"),)), Way(2, (Use("mixer", 2),)), Way(1, (Use("mixer"), Use("mixer")))
-    tasks = Task("a", "a", ways), Task("b", "b", (Way(3, (Use("ann"),)),))
+    ways = (
+        Option(3, (Use("ann"),)),
+        Option(2, (Use("mixer", 2),)),
+        Option(1, (Use("mixer"), Use("mixer"))),
+    )
+    tasks = Task("a", "a", ways), Task("b", "b", (Option(3, (Use("ann"),)),))
     problem = Problem(tasks, (MIXER, ANN))
     found = best_of(problem, solved(problem, Plan({"a": Slot(0), "b": Slot(5)})))
     assert (found.ready, found.proved, found.plan.slots["a"].way) == (6, True, 0)

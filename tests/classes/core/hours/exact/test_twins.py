@@ -7,7 +7,7 @@ from hypothesis import event, given, settings
 
 from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact import solving as exact
-from classes.core.hours.exact.draft import Draft
+from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.model import add_problem
 from classes.core.hours.exact.plans import hints, put_in_order
 from classes.core.hours.exact.solving import improve
@@ -20,10 +20,10 @@ from classes.core.hours.exact.windows import (
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import (
     Lag,
+    Option,
     Problem,
     Resource,
     Use,
-    Way,
 )
 from tests.classes.core.hours.problems import class_problems, job_shops
 from tests.classes.core.hours.seen_problems import (
@@ -84,8 +84,8 @@ def test_stations_with_two_doughs_in_the_same_hands_are_put_in_order_by_one_row(
         {"then_min": 1},
         {"earliest": 1},
         {"after": (Lag("other"),)},
-        {"ways": (Way(3),)},
-        {"ways": (Way(2, (Use("mixer", 2),)),)},
+        {"ways": (Option(3),)},
+        {"ways": (Option(2, (Use("mixer", 2),)),)},
     ],
     ids=lambda change: next(iter(change)),
 )
@@ -133,7 +133,7 @@ def accepted(problem, plan):
     every = [*known, *(step for group in twins for step in steps_between(problem, group))]
     ready = plan.ready(problem)
     model, solver = cp_model.CpModel(), cp_model.CpSolver()
-    draft = Draft(model, problem, every, twins, windows(problem, every, ready))
+    draft = ModelDraft(model, problem, every, twins, windows(problem, every, ready))
     found = add_problem(draft, 0, ready)
     for variable, value in hints(problem, put_in_order(problem, plan, twins), found):
         model.add_hint(variable, value)
