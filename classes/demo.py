@@ -2,7 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from recipes.core.choices import ComponentKind, StepKind
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.pans.sizes import PanShape
+from recipes.core.written import (
+    NamedIngredient,
+    WrittenLine,
+    WrittenPart,
+    WrittenRecipe,
+    WrittenStep,
+    choices_in,
+)
 
 DEMO_ACCOUNTS = (
     ("instructor", "flour-and-water", "instructor"),
@@ -35,256 +48,238 @@ STUDENTS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class DemoPart:
-    """A component: lines are (ingredient key, grams)."""
-
-    kind: str
-    name: str
-    lines: tuple[tuple[str, str], ...]
-    for_pieces: int | None = None
-    cooking_loss_percent: str = "0"
+def _part(kind: str, name: str, lines: dict[str, str], **more: Any) -> WrittenPart:
+    """A part; its lines are grams by the keys of ingredients."""
+    written = (WrittenLine(NamedIngredient(key, ""), Decimal(g)) for key, g in lines.items())
+    return WrittenPart(ComponentKind(kind), name, lines=tuple(written), **more)
 
 
-@dataclass(frozen=True, slots=True)
-class DemoStep:
-    kind: str
-    text: str
-    hands_on_min: int
-    waiting_min: int = 0
-    temperature_c: str | None = None
-    temperature_of: str = ""
-    worked: str = ""
+def _step(
+    kind: str,
+    text: str,
+    hands_on_min: int,
+    waiting_min: int = 0,
+    celsius: int | None = None,
+    of: str = "",
+    worked: str = "",
+) -> WrittenStep:
+    temperature_c = None if celsius is None else Decimal(celsius)
+    words = choices_in({"temperature_of": of, "worked": worked})
+    return WrittenStep(StepKind(kind), text, hands_on_min, waiting_min, temperature_c, **words)
 
 
-@dataclass(frozen=True, slots=True)
-class DemoPan:
-    shape: str
-    length_mm: int
-    depth_mm: int
-
-
-@dataclass(frozen=True, slots=True)
-class DemoRecipe:
-    title: str
-    summary: str
-    piece_name: str
-    pieces: int
-    piece_g: str
-    parts: tuple[DemoPart, ...]
-    steps: tuple[DemoStep, ...]
-    equipment: tuple[str, ...]
-    dough_temperature_c: str
-    core_temperature_c: str
-    bake_loss_percent: str = "12"
-    bread_kind: str = "lean"
-    pan: DemoPan | None = None
-
-
-HEARTH_LOAF = DemoRecipe(
+HEARTH_LOAF = WrittenRecipe(
     title="Hearth loaf",
     summary="A plain loaf with a little whole wheat, mixed, risen and baked in one morning.",
+    note=NOT_TESTED,
     piece_name="loaf",
     pieces=1,
-    piece_g="520",
-    dough_temperature_c="25",
-    core_temperature_c="96",
-    equipment=("Mixing bowl", "Dough scraper", "Proofing basket", "Baking stone or heavy tray"),
+    piece_g=Decimal(520),
+    dough_temperature_c=Decimal(25),
+    bake_loss_percent=Decimal(12),
+    core_temperature_c=Decimal(96),
+    bread_kind=BreadKind.LEAN,
+    equipment="Mixing bowl\nDough scraper\nProofing basket\nBaking stone or heavy tray",
     parts=(
-        DemoPart(
+        _part(
             "dough",
             "Dough",
-            (
-                ("bread-flour", "850"),
-                ("whole-wheat-flour", "150"),
-                ("water", "680"),
-                ("table-salt", "20"),
-                ("instant-yeast", "9"),
-            ),
+            {
+                "bread-flour": "850",
+                "whole-wheat-flour": "150",
+                "water": "680",
+                "table-salt": "20",
+                "instant-yeast": "9",
+            },
         ),
     ),
     steps=(
-        DemoStep(
+        _step(
             "mix",
             "Stir flours, yeast and salt together, add the water, and mix until no dry flour is "
             "left. Knead until the dough stretches without tearing.",
             20,
             worked="machine",
         ),
-        DemoStep(
+        _step(
             "bulk",
             "Cover the bowl. Let the dough rise until it is close to double; fold it once after "
             "half the time.",
             5,
             75,
-            "25",
+            25,
             "dough",
         ),
-        DemoStep("divide", "Turn the dough out, round it tightly, seam up in the basket.", 15),
-        DemoStep(
+        _step("divide", "Turn the dough out, round it tightly, seam up in the basket.", 15),
+        _step(
             "proof",
             "Cover and let it rise until a dent from a floured finger fills again slowly.",
             0,
             40,
-            "26",
+            26,
             "dough",
         ),
-        DemoStep("score", "Turn the loaf out and cut the top once, blade held flat.", 2),
-        DemoStep(
+        _step("score", "Turn the loaf out and cut the top once, blade held flat.", 2),
+        _step(
             "bake",
             "Slide the loaf in, add steam, and bake until the middle has reached its temperature.",
             3,
             25,
-            "230",
+            230,
             "oven",
         ),
-        DemoStep("cool", "Cool on a rack before cutting.", 0, 15),
+        _step("cool", "Cool on a rack before cutting.", 0, 15),
     ),
 )
 
-RYE_BATARD = DemoRecipe(
+RYE_BATARD = WrittenRecipe(
     title="Two-day rye batard",
     summary="A poolish the evening before gives a rye loaf its flavor.",
+    note=NOT_TESTED,
     piece_name="batard",
     pieces=1,
-    piece_g="600",
-    dough_temperature_c="25",
-    core_temperature_c="97",
-    equipment=("Lidded tub for the poolish", "Mixing bowl", "Dough scraper", "Couche or towel"),
+    piece_g=Decimal(600),
+    dough_temperature_c=Decimal(25),
+    bake_loss_percent=Decimal(12),
+    core_temperature_c=Decimal(97),
+    bread_kind=BreadKind.LEAN,
+    equipment="Lidded tub for the poolish\nMixing bowl\nDough scraper\nCouche or towel",
     parts=(
-        DemoPart(
+        _part(
             "preferment",
             "Poolish",
-            (("bread-flour", "300"), ("water", "300"), ("instant-yeast", "0.3")),
+            {"bread-flour": "300", "water": "300", "instant-yeast": "0.3"},
         ),
-        DemoPart(
+        _part(
             "dough",
             "Final dough",
-            (
-                ("bread-flour", "600"),
-                ("rye-flour", "100"),
-                ("water", "420"),
-                ("table-salt", "20"),
-                ("instant-yeast", "3.7"),
-            ),
+            {
+                "bread-flour": "600",
+                "rye-flour": "100",
+                "water": "420",
+                "table-salt": "20",
+                "instant-yeast": "3.7",
+            },
         ),
     ),
     steps=(
-        DemoStep(
+        _step(
             "prepare",
             "Stir the poolish until smooth, cover and leave it.",
             5,
             720,
-            "20",
+            20,
             "room",
             "hand",
         ),
-        DemoStep(
+        _step(
             "mix",
             "Add everything else to the poolish; mix and knead until smooth.",
             20,
             worked="machine",
         ),
-        DemoStep("bulk", "Cover and let it rise; fold twice.", 6, 84, "25", "dough"),
-        DemoStep("divide", "Divide, round, rest and roll into batards.", 15),
-        DemoStep("proof", "Proof seam up on a floured cloth.", 0, 45, "26", "dough"),
-        DemoStep("score", "Cut each loaf once along its length.", 2),
-        DemoStep(
-            "bake", "Bake with steam until the middle reaches its mark.", 3, 32, "235", "oven"
-        ),
-        DemoStep("cool", "Cool on a rack.", 0, 30),
+        _step("bulk", "Cover and let it rise; fold twice.", 6, 84, 25, "dough"),
+        _step("divide", "Divide, round, rest and roll into batards.", 15),
+        _step("proof", "Proof seam up on a floured cloth.", 0, 45, 26, "dough"),
+        _step("score", "Cut each loaf once along its length.", 2),
+        _step("bake", "Bake with steam until the middle reaches its mark.", 3, 32, 235, "oven"),
+        _step("cool", "Cool on a rack.", 0, 30),
     ),
 )
 
-PILLOW_ROLLS = DemoRecipe(
+PILLOW_ROLLS = WrittenRecipe(
     title="Pillow rolls",
     summary="Soft rolls whose flour is partly cooked into a roux with milk.",
+    note=NOT_TESTED,
     piece_name="roll",
     pieces=6,
-    piece_g="70",
-    dough_temperature_c="26",
-    core_temperature_c="90",
-    bake_loss_percent="10",
-    bread_kind="soft or rich",
-    pan=DemoPan("round", 230, 50),
-    equipment=("Saucepan", "Whisk", "Mixer", "Round pan", "Pastry brush"),
+    piece_g=Decimal(70),
+    dough_temperature_c=Decimal(26),
+    core_temperature_c=Decimal(90),
+    bake_loss_percent=Decimal(10),
+    bread_kind=BreadKind.SOFT,
+    pan_shape=PanShape.ROUND,
+    pan_length_mm=230,
+    pan_depth_mm=50,
+    equipment="Saucepan\nWhisk\nMixer\nRound pan\nPastry brush",
     parts=(
-        DemoPart(
+        _part(
             "roux",
             "Roux",
-            (("bread-flour", "50"), ("whole-milk", "250")),
-            cooking_loss_percent="8",
+            {"bread-flour": "50", "whole-milk": "250"},
+            cooking_loss_percent=Decimal(8),
         ),
-        DemoPart(
+        _part(
             "dough",
             "Dough",
-            (
-                ("bread-flour", "950"),
-                ("whole-milk", "370"),
-                ("sugar", "100"),
-                ("butter", "120"),
-                ("egg", "100"),
-                ("table-salt", "18"),
-                ("instant-yeast", "16"),
-            ),
+            {
+                "bread-flour": "950",
+                "whole-milk": "370",
+                "sugar": "100",
+                "butter": "120",
+                "egg": "100",
+                "table-salt": "18",
+                "instant-yeast": "16",
+            },
         ),
-        DemoPart("wash", "Egg wash", (("egg-yolk", "17"), ("whole-milk", "15")), for_pieces=12),
+        _part("wash", "Egg wash", {"egg-yolk": "17", "whole-milk": "15"}, for_pieces=12),
     ),
     steps=(
-        DemoStep(
+        _step(
             "prepare",
             "Whisk flour and milk over low heat until it thickens; weigh it.",
             10,
             worked="pan",
         ),
-        DemoStep(
+        _step(
             "mix", "Mix everything but the butter, then work the butter in.", 20, worked="machine"
         ),
-        DemoStep("bulk", "Cover and let it rise until close to double.", 0, 75, "26", "dough"),
-        DemoStep("divide", "Divide, round and set into the pan.", 15),
-        DemoStep("proof", "Proof until the rolls touch.", 0, 45, "27", "dough"),
-        DemoStep("bake", "Brush with the wash and bake until golden.", 5, 20, "190", "oven"),
-        DemoStep("cool", "Cool in the pan, then on a rack.", 0, 15),
+        _step("bulk", "Cover and let it rise until close to double.", 0, 75, 26, "dough"),
+        _step("divide", "Divide, round and set into the pan.", 15),
+        _step("proof", "Proof until the rolls touch.", 0, 45, 27, "dough"),
+        _step("bake", "Brush with the wash and bake until golden.", 5, 20, 190, "oven"),
+        _step("cool", "Cool in the pan, then on a rack.", 0, 15),
     ),
 )
 
-SEEDED_RING = DemoRecipe(
+SEEDED_RING = WrittenRecipe(
     title="Seeded ring",
     summary="A ring of white dough with olive oil, rolled in seeds.",
+    note=NOT_TESTED,
     piece_name="ring",
     pieces=1,
-    piece_g="400",
-    dough_temperature_c="25",
-    core_temperature_c="95",
-    equipment=("Mixing bowl", "Dough scraper", "Flat tray for the seeds", "Baking tray"),
+    piece_g=Decimal(400),
+    dough_temperature_c=Decimal(25),
+    bake_loss_percent=Decimal(12),
+    core_temperature_c=Decimal(95),
+    bread_kind=BreadKind.LEAN,
+    equipment="Mixing bowl\nDough scraper\nFlat tray for the seeds\nBaking tray",
     parts=(
-        DemoPart(
+        _part(
             "dough",
             "Dough",
-            (
-                ("bread-flour", "1000"),
-                ("water", "660"),
-                ("olive-oil", "40"),
-                ("table-salt", "19"),
-                ("instant-yeast", "10"),
-            ),
+            {
+                "bread-flour": "1000",
+                "water": "660",
+                "olive-oil": "40",
+                "table-salt": "19",
+                "instant-yeast": "10",
+            },
         ),
-        DemoPart(
+        _part(
             "topping",
             "Seed topping",
-            (("sesame-seeds", "18"), ("sunflower-seeds", "12")),
+            {"sesame-seeds": "18", "sunflower-seeds": "12"},
             for_pieces=1,
         ),
     ),
     steps=(
-        DemoStep("mix", "Mix all of the dough and knead until smooth.", 18, worked="machine"),
-        DemoStep("bulk", "Cover and let it rise until close to double.", 0, 70, "25", "dough"),
-        DemoStep("divide", "Roll a rope, close the ring, and roll its top in the seeds.", 15),
-        DemoStep("proof", "Proof on the tray.", 0, 35, "26", "dough"),
-        DemoStep(
-            "bake", "Bake until the middle has reached its temperature.", 3, 25, "220", "oven"
-        ),
-        DemoStep("cool", "Cool on a rack.", 0, 15),
+        _step("mix", "Mix all of the dough and knead until smooth.", 18, worked="machine"),
+        _step("bulk", "Cover and let it rise until close to double.", 0, 70, 25, "dough"),
+        _step("divide", "Roll a rope, close the ring, and roll its top in the seeds.", 15),
+        _step("proof", "Proof on the tray.", 0, 35, 26, "dough"),
+        _step("bake", "Bake until the middle has reached its temperature.", 3, 25, 220, "oven"),
+        _step("cool", "Cool on a rack.", 0, 15),
     ),
 )
 

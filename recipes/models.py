@@ -57,8 +57,8 @@ def _millimeters(label: str) -> models.PositiveIntegerField:
 
 
 class IngredientQuerySet(models.QuerySet["Ingredient"]):
-    def for_user(self, user: User) -> Self:
-        """The shared ingredients and those the user added."""
+    def for_user(self, user: User | int) -> Self:
+        """The shared ingredients and those the user, or the user of that id, added."""
         return self.filter(Q(owner=None) | Q(owner=user))
 
 

@@ -3,25 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import Any
 
 from django.contrib.auth.models import User
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet
 from django.shortcuts import get_object_or_404
 
-from recipes.core import formula as baking
+from recipes.core import formula
 from recipes.core.allergens import (
     EU_FOURTEEN,
     US_NINE,
     Allergen,
     named,
 )
-from recipes.core.choices import ComponentKind, IngredientKind, StepKind, TemperatureOf, Worked
+from recipes.core.choices import (
+    Choice,
+    ComponentKind,
+    IngredientKind,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
 from recipes.core.exchange.kinds import FlourProtein
 from recipes.core.exchange.sheet import Staples
+from recipes.core.formula import Formula
 from recipes.core.heat.part_heat import (
     Made,
     PartHeat,
@@ -33,14 +42,25 @@ from recipes.core.numbers import (
     ZERO,
 )
 from recipes.core.pans.sizes import Pan, PanShape
-from recipes.models import Component, Ingredient, Revision, Step
+from recipes.core.written import (
+    NamedIngredient,
+    Written,
+    WrittenLine,
+    WrittenPart,
+    WrittenRecipe,
+    WrittenStep,
+    choices_in,
+    formula_of,
+    names_of,
+)
+from recipes.models import Ingredient, Revision, Step
 
 DISSOLVING = (IngredientKind.YEAST, IngredientKind.SALT, IngredientKind.SUGAR)
 
 
-def ingredient_value(row: Ingredient) -> baking.Ingredient:
+def ingredient_value(row: Ingredient) -> formula.Ingredient:
     """The ingredient as the arithmetic sees it."""
-    return baking.Ingredient(
+    return formula.Ingredient(
         key=row.key,
         name=row.name,
         is_flour=row.kind == IngredientKind.FLOUR,
@@ -61,28 +81,44 @@ def _water_share(row: Ingredient) -> Decimal:
     return ONE if row.tap else (row.water_percent or ZERO) / HUNDRED
 
 
-def component_value(row: Component) -> baking.Component:
-    """A component with its lines; expects them prefetched."""
-    return baking.Component(
-        kind=ComponentKind(row.kind),
-        name=row.name,
-        lines=tuple(
-            baking.Line(ingredient_value(line.ingredient), line.mass_g, line.note)
-            for line in row.lines.all()
-        ),
-        for_pieces=row.for_pieces,
-        cooking_loss=row.cooking_loss_percent / HUNDRED,
+def name_of(row: Ingredient) -> NamedIngredient:
+    """The ingredient as a written line names it."""
+    return NamedIngredient(row.key, row.name, IngredientKind(row.kind))
+
+
+def written_of(revision: Revision) -> WrittenRecipe:
+    """A revision fetched `with_formula`, as it is written."""
+    steps = (_values(step, WrittenStep, kind=StepKind) for step in revision.steps.all())
+    return replace(_without_steps(revision), steps=tuple(WrittenStep(**step) for step in steps))
+
+
+def _without_steps(revision: Revision) -> WrittenRecipe:
+    parts = tuple(
+        WrittenPart(
+            **_values(part, WrittenPart, kind=ComponentKind),
+            lines=tuple(
+                WrittenLine(name_of(line.ingredient), line.mass_g, line.entered, line.note)
+                for line in part.lines.all()
+            ),
+        )
+        for part in revision.components.all()
     )
+    head = _values(revision, WrittenRecipe)
+    return WrittenRecipe(**head | {"equipment": _unix(revision.equipment)}, parts=parts)
 
 
-def formula_value(revision: Revision) -> baking.Formula:
+def _values(row: Model, written: type[Written], **kinds: type[Choice]) -> dict[str, Any]:
+    return choices_in({name: getattr(row, name) for name in names_of(written)}, **kinds)
+
+
+def _unix(text: str) -> str:
+    return text.replace("\r\n", "\n")
+
+
+def formula_value(revision: Revision) -> Formula:
     """The formula of a revision fetched `with_formula`; masses in grams."""
-    return baking.Formula(
-        title=revision.title,
-        components=tuple(component_value(part) for part in revision.components.all()),
-        piece_g=revision.piece_g,
-        pieces=revision.pieces,
-    )
+    known = {name_of(row): ingredient_value(row) for row in _rows_of(revision).values()}
+    return formula_of(_without_steps(revision), known)
 
 
 def recipe_book(user: User) -> QuerySet[Revision]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -12,6 +12,7 @@ from django.db import transaction
 from django.utils.crypto import get_random_string
 from django.utils.text import slugify
 
+from recipes.core.written import NamedIngredient, WrittenRecipe, settled, values_of
 from recipes.models import (
     Component,
     FormulaLine,
@@ -25,34 +26,6 @@ from recipes.models import (
 
 
 @dataclass(frozen=True, slots=True)
-class LineDraft:
-    ingredient: Ingredient
-    mass_g: Decimal
-    entered: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ComponentDraft:
-    kind: str
-    name: str
-    lines: tuple[LineDraft, ...]
-    for_pieces: int | None = None
-    cooking_loss_percent: Decimal = Decimal(0)
-
-
-@dataclass(frozen=True, slots=True)
-class StepDraft:
-    kind: str
-    text: str
-    hands_on_min: int = 0
-    waiting_min: int = 0
-    temperature_c: Decimal | None = None
-    temperature_of: str = ""
-    worked: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class SwapDraft:
     """One replacement of a variant, in the named component or in all."""
 
@@ -60,15 +33,6 @@ class SwapDraft:
     by: Ingredient
     parts: Decimal = Decimal(1)
     component_name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class RecipeDraft:
-    """A whole recipe as a form or an import leaves it; `head` holds Revision's own fields."""
-
-    head: dict[str, object]
-    components: tuple[ComponentDraft, ...]
-    steps: tuple[StepDraft, ...] = field(default=())
 
 
 SLUG_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
@@ -87,71 +51,69 @@ def _new_slug(title: str) -> str:
     return base
 
 
-def _fill(revision: Revision, draft: RecipeDraft) -> None:
+def _fill(revision: Revision, written: WrittenRecipe) -> None:
+    ingredients = _ingredients_of(revision.recipe, written)
     components = Component.objects.bulk_create(
-        Component(
-            revision=revision,
-            position=position,
-            kind=part.kind,
-            name=part.name,
-            for_pieces=part.for_pieces,
-            cooking_loss_percent=part.cooking_loss_percent,
-        )
-        for position, part in enumerate(draft.components)
+        Component(revision=revision, position=position, **values_of(part))
+        for position, part in enumerate(written.parts)
     )
     FormulaLine.objects.bulk_create(
         FormulaLine(
             component=component,
             position=position,
-            ingredient=line.ingredient,
-            mass_g=line.mass_g,
-            entered=line.entered,
-            note=line.note,
+            ingredient=ingredients[line.ingredient],
+            **values_of(line),
         )
-        for component, part in zip(components, draft.components, strict=True)
+        for component, part in zip(components, written.parts, strict=True)
         for position, line in enumerate(part.lines)
     )
     Step.objects.bulk_create(
-        Step(
-            revision=revision,
-            position=position,
-            kind=step.kind,
-            text=step.text,
-            hands_on_min=step.hands_on_min,
-            waiting_min=step.waiting_min,
-            temperature_c=step.temperature_c,
-            temperature_of=step.temperature_of,
-            worked=step.worked,
-        )
-        for position, step in enumerate(draft.steps)
+        Step(revision=revision, position=position, **values_of(step))
+        for position, step in enumerate(written.steps)
     )
 
 
+def _ingredients_of(recipe: Recipe, written: WrittenRecipe) -> dict[NamedIngredient, Ingredient]:
+    """The rows of its ingredients; one without a key becomes the owner's own, once a name."""
+    named = dict.fromkeys(line.ingredient for part in written.parts for line in part.lines)
+    usable = Ingredient.objects.for_user(recipe.owner_id)
+    rows = usable.in_bulk([one.key for one in named if one.key], field_name="key")
+    added: dict[str, Ingredient] = {}
+    for one in named:
+        name = one.name.casefold()
+        if not one.key and name not in added:
+            own = Ingredient.objects.filter(owner=recipe.owner, name__iexact=one.name).first()
+            values = {"name": one.name, "kind": one.kind}
+            added[name] = own or add_ingredient(owner=recipe.owner, values=values)
+    return {one: rows[one.key] if one.key else added[one.name.casefold()] for one in named}
+
+
 @transaction.atomic
-def create_recipe(*, owner: User, draft: RecipeDraft) -> Revision:
+def create_recipe(*, owner: User, written: WrittenRecipe) -> Revision:
     """Put a new recipe into the owner's book as revision 1."""
-    recipe = Recipe.objects.create(owner=owner, slug=_new_slug(str(draft.head["title"])))
-    revision = Revision.objects.create(recipe=recipe, **draft.head)
-    _fill(revision, draft)
+    recipe = Recipe.objects.create(owner=owner, slug=_new_slug(written.title))
+    revision = Revision.objects.create(recipe=recipe, **values_of(settled(written)))
+    _fill(revision, written)
     return revision
 
 
 @transaction.atomic
-def change_recipe(*, recipe: Recipe, draft: RecipeDraft) -> Revision:
+def change_recipe(*, recipe: Recipe, written: WrittenRecipe) -> Revision:
     """Save an edit: over the current revision, or as the next one when a class uses it."""
     current = Revision.objects.select_for_update().get(recipe=recipe, is_current=True)
     variants = list(current.variants.prefetch_related("swaps__replaced", "swaps__by"))
+    head = values_of(settled(written))
     if current.in_use:
         Revision.objects.filter(pk=current.pk).update(is_current=False)
-        revision = Revision.objects.create(recipe=recipe, number=current.number + 1, **draft.head)
+        revision = Revision.objects.create(recipe=recipe, number=current.number + 1, **head)
     else:
         current.components.all().delete()
         current.steps.all().delete()
-        for name, value in draft.head.items():
+        for name, value in head.items():
             setattr(current, name, value)
         current.save()
         revision = current
-    _fill(revision, draft)
+    _fill(revision, written)
     _carry_variants(variants, revision)
     return revision
 
@@ -213,29 +175,6 @@ def add_ingredient(*, owner: User, values: dict[str, Any]) -> Ingredient:
     """Add an ingredient of the owner's own; `values` are field values of Ingredient."""
     key = _with_random_end(slugify(str(values["name"]))[:70] or "ingredient")
     return Ingredient.objects.create(owner=owner, key=key, **values)
-
-
-@transaction.atomic
-def bring_recipe(*, owner: User, draft: RecipeDraft) -> Revision:
-    """Create a recipe; ingredients in it that are not saved yet become the owner's own, once."""
-    added: dict[str, Ingredient] = {}
-    components = tuple(
-        replace(part, lines=tuple(_with_saved(line, owner, added) for line in part.lines))
-        for part in draft.components
-    )
-    return create_recipe(owner=owner, draft=replace(draft, components=components))
-
-
-def _with_saved(line: LineDraft, owner: User, added: dict[str, Ingredient]) -> LineDraft:
-    new = line.ingredient
-    if new.pk is not None:
-        return line
-    name = new.name.casefold()
-    if name not in added:
-        own = Ingredient.objects.filter(owner=owner, name__iexact=new.name).first()
-        values = {"name": new.name, "kind": new.kind}
-        added[name] = own or add_ingredient(owner=owner, values=values)
-    return replace(line, ingredient=added[name])
 
 
 @transaction.atomic

@@ -68,6 +68,11 @@ class OutOfRange(BakingError):
 
 
 @dataclass(eq=False)
+class Unsettled(BakingError):
+    """A written recipe that does not say everything it takes to bake it."""
+
+
+@dataclass(eq=False)
 class NoFlour(BakingError):
     """A formula in which no line of the dough is a flour."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from hashlib import sha256
 from typing import Any
@@ -22,13 +22,13 @@ from recipes.core.formula import (
     Formula,
     Line,
 )
+from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe
 from recipes.editing.lines import MASS_PLACES, MOST_G
-from recipes.editing.rows import HEAD_FIELDS
 from recipes.forms.fields import FigureField, short
 from recipes.forms.scaling import Way
 from recipes.forms.words import in_words
 from recipes.models import Revision
-from recipes.services import ComponentDraft, LineDraft, RecipeDraft, StepDraft
+from recipes.selectors import written_of
 
 PERCENT, GRAMS, DOUGH = "percent", "grams", "dough"
 WAYS = {
@@ -196,34 +196,12 @@ class AdjustForm(forms.Form):
         """Whether the recipe is still what the form showed."""
         return self.data.get("seen") == self.seen
 
-    def draft(self) -> RecipeDraft:
+    def written(self) -> WrittenRecipe:
         """The whole recipe with the new masses; words of lines that changed are dropped."""
-        revision = self.revision
-        return RecipeDraft(
-            head={name: getattr(revision, name) for name in HEAD_FIELDS},
-            components=tuple(
-                ComponentDraft(
-                    kind=row.kind,
-                    name=row.name,
-                    for_pieces=row.for_pieces,
-                    cooking_loss_percent=row.cooking_loss_percent,
-                    lines=tuple(_line_drafts(row, part)),
-                )
-                for row, part in zip(revision.components.all(), self.made.components, strict=True)
-            ),
-            steps=tuple(
-                StepDraft(
-                    kind=step.kind,
-                    text=step.text,
-                    hands_on_min=step.hands_on_min,
-                    waiting_min=step.waiting_min,
-                    temperature_c=step.temperature_c,
-                    temperature_of=step.temperature_of,
-                    worked=step.worked,
-                )
-                for step in revision.steps.all()
-            ),
-        )
+        before = written_of(self.revision)
+        pairs = zip(before.parts, self.made.components, strict=True)
+        parts = (replace(part, lines=tuple(_changed(part, made))) for part, made in pairs)
+        return replace(before, parts=tuple(parts))
 
 
 def _name(place: Place) -> str:
@@ -239,8 +217,7 @@ def _grams(mass_g: Decimal) -> str:
     return short(mass_g.quantize(TENTH, ROUND_HALF_UP))
 
 
-def _line_drafts(row: Any, part: Component) -> Iterator[LineDraft]:
-    for kept, line in zip(row.lines.all(), part.lines, strict=True):
-        mass_g = _kept(line.mass_g)
-        entered = kept.entered if mass_g == kept.mass_g else ""
-        yield LineDraft(kept.ingredient, mass_g, entered, kept.note)
+def _changed(part: WrittenPart, made: Component) -> Iterator[WrittenLine]:
+    for line, new in zip(part.lines, made.lines, strict=True):
+        mass_g = _kept(new.mass_g)
+        yield line if mass_g == line.mass_g else replace(line, mass_g=mass_g, entered="")

@@ -62,7 +62,7 @@ def _refusal(form: AdjustForm) -> str:
 
 
 def _saved(request: UserRequest, before: Revision, form: AdjustForm) -> Revision:
-    saved = services.change_recipe(recipe=before.recipe, draft=form.draft())
+    saved = services.change_recipe(recipe=before.recipe, written=form.written())
     kept = f" Classes that use revision {before.number} keep it." if before.in_use else ""
     messages.success(request, f"Saved as revision {saved.number}.{kept}")
     return saved

@@ -11,8 +11,8 @@ from django import forms
 from config.forms.clashes_shown import in_words
 from config.forms.seen import asked_fields, mark_of, shown
 from recipes.editing.recipe import RecipeForm
-from recipes.editing.rows import rows_of
 from recipes.models import Revision
+from recipes.selectors import written_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,9 +25,8 @@ class Difference:
 
 def recipe_mark(revision: Revision) -> str:
     """A mark of all that the form shows of a recipe, and of its variants."""
-    rows = rows_of(revision, lambda ingredient: f"{ingredient.pk} {ingredient.name}")
     variants = [(one.pk, one.name) for one in revision.variants.all()]
-    return mark_of((repr((revision.pk, rows)), repr(variants)))
+    return mark_of((repr((revision.pk, written_of(revision))), repr(variants)))
 
 
 def differences(theirs: RecipeForm, mine: RecipeForm) -> list[Difference]:

@@ -22,18 +22,19 @@ from recipes.core.units import (
     parse_unit,
     to_grams,
 )
+from recipes.core.written import WrittenLine, WrittenStep, choices_in
 from recipes.forms.fields import CelsiusField, FigureField, MinutesField, RowTextarea, WholeField
 from recipes.forms.shelf import Shelf
 from recipes.forms.words import in_words, quoted
 from recipes.models import Ingredient
-from recipes.services import LineDraft, StepDraft
+from recipes.selectors import name_of
 
 MASS_PLACES = Decimal("0.0001")
 MOST_G = 1_000_000
 
 
 class LineForm(forms.Form):
-    """An amount of an ingredient. `clean` gives a LineDraft under `draft`."""
+    """An amount of an ingredient. `clean` gives a WrittenLine under `written`."""
 
     amount = forms.CharField(
         max_length=40,
@@ -120,7 +121,8 @@ class LineForm(forms.Form):
             self.add_error("amount", f"That is {too}.")
             return
         entered = "" if unit.name == "g" else f"{quantity.typed} {unit.name}"
-        cleaned["draft"] = LineDraft(ingredient, mass_g, entered, cleaned["note"])
+        name = name_of(ingredient)
+        cleaned["written"] = WrittenLine(name, mass_g, entered, cleaned["note"])
 
 
 def _unit_in_words(error: errors.BakingError, ingredient: Ingredient) -> str:
@@ -174,7 +176,7 @@ class PartForm(forms.Form):
 
 
 class StepForm(forms.Form):
-    """One step; times are minutes, the temperature °C. `clean` gives a StepDraft under `draft`."""
+    """One step; times are minutes, the temperature °C. `clean` gives `written`, a WrittenStep."""
 
     kind = forms.ChoiceField(choices=StepKind.choices(), label="Kind")
     text = forms.CharField(
@@ -211,7 +213,8 @@ class StepForm(forms.Form):
                     "worked", "Only mixing and preparing say this. Choose “worked: not said”."
                 )
         if not self.errors:
-            cleaned["draft"] = StepDraft(**{name: cleaned[name] for name in self.fields})
+            own = {name: cleaned[name] for name in self.fields}
+            cleaned["written"] = WrittenStep(**choices_in(own, kind=StepKind))
         return cleaned
 
     def _check_temperature(self, cleaned: dict[str, Any]) -> None:

@@ -9,8 +9,8 @@ from typing import Any
 from django import forms
 
 from recipes.core import errors
-from recipes.core import formula as baking
 from recipes.core.choices import ComponentKind, StepKind
+from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, choices_in, formula_of
 from recipes.editing.head import HeadForm
 from recipes.editing.lines import (
     LineForm,
@@ -29,7 +29,6 @@ from recipes.editing.rows import (
 )
 from recipes.forms.shelf import Shelf
 from recipes.selectors import ingredient_value
-from recipes.services import ComponentDraft, LineDraft, RecipeDraft, StepDraft
 
 
 @dataclass
@@ -52,11 +51,14 @@ class PartOfForm:
     def is_valid(self) -> bool:
         return _each_is_valid([self.form, *self.filled])
 
-    def drafts(self) -> tuple[LineDraft, ...]:
-        return tuple(line.cleaned_data["draft"] for line in self.filled)
+    def written_lines(self) -> tuple[WrittenLine, ...]:
+        """The checked lines, also of a part that is in doubt itself."""
+        return tuple(line.cleaned_data["written"] for line in self.filled)
 
-    def draft(self) -> ComponentDraft:
-        return ComponentDraft(lines=self.drafts(), **self.form.cleaned_data)
+    def written(self) -> WrittenPart:
+        """The checked part."""
+        own = choices_in(self.form.cleaned_data, kind=ComponentKind)
+        return WrittenPart(**own, lines=self.written_lines())
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,12 +154,17 @@ class RecipeForm:
             self.troubles.append("A recipe needs a dough. Add a part.")
 
     def _check_formula(self) -> None:
-        components = [self._component(part) for part in self.parts]
-        if None in components:
+        empty = [part for part in self.parts if not part.filled]
+        for part in empty:
+            part.form.add_error(
+                None, "This part has no lines yet. Fill one in, or remove the part."
+            )
+        if empty:
             return
-        head = self.head.cleaned_data
+        filled = [line.cleaned_data for part in self.parts for line in part.filled]
+        known = {one["written"].ingredient: ingredient_value(one["ingredient"]) for one in filled}
         try:
-            baking.Formula(head["title"], tuple(components), head["piece_g"], head["pieces"])
+            formula_of(self.written(), known)
         except errors.NoFlour:
             self.troubles.append(
                 "There is no flour in the dough. Percentages are of the flour, so a recipe needs "
@@ -165,25 +172,6 @@ class RecipeForm:
             )
         except errors.BakingError:
             self.troubles.append("These amounts do not add up to a dough. Check them.")
-
-    def _component(self, part: PartOfForm) -> baking.Component | None:
-        fields = part.form.cleaned_data
-        try:
-            return baking.Component(
-                kind=ComponentKind(fields["kind"]),
-                name=fields["name"],
-                lines=tuple(
-                    baking.Line(ingredient_value(line.ingredient), line.mass_g)
-                    for line in part.drafts()
-                ),
-                for_pieces=fields["for_pieces"],
-                cooking_loss=fields["cooking_loss_percent"] / baking.HUNDRED,
-            )
-        except errors.EmptyComponent:
-            part.form.add_error(
-                None, "This part has no lines yet. Fill one in, or remove the part."
-            )
-        return None
 
     @property
     def problems(self) -> list[Problem]:
@@ -194,17 +182,13 @@ class RecipeForm:
                 found += _problems(form)
         return found
 
-    def draft(self) -> RecipeDraft:
+    def written(self) -> WrittenRecipe:
         """The checked recipe."""
-        return RecipeDraft(
-            head=dict(self.head.cleaned_data),
-            components=tuple(part.draft() for part in self.parts),
-            steps=tuple(self._step_drafts()),
+        return WrittenRecipe(
+            **choices_in(self.head.cleaned_data),
+            parts=tuple(part.written() for part in self.parts),
+            steps=tuple(step.cleaned_data["written"] for step in self.filled_steps),
         )
-
-    def _step_drafts(self) -> Iterator[StepDraft]:
-        for step in self.filled_steps:
-            yield step.cleaned_data["draft"]
 
 
 def _is_blank(row: Row, *, but: str) -> bool:

@@ -14,40 +14,23 @@ from typing import Any
 from recipes.core.choices import ComponentKind, StepKind
 from recipes.core.errors import BakingError
 from recipes.core.reading import read_quantity
+from recipes.core.written import (
+    NamedIngredient,
+    WrittenLine,
+    WrittenPart,
+    WrittenRecipe,
+    WrittenStep,
+    names_of,
+    values_of,
+)
 from recipes.forms.fields import short
-from recipes.models import Component, FormulaLine, Ingredient, Revision
 
 FRESH_LINES = 4
 
-HEAD_FIELDS = (
-    "title",
-    "summary",
-    "piece_name",
-    "pieces",
-    "piece_g",
-    "bake_loss_percent",
-    "dough_temperature_c",
-    "core_temperature_c",
-    "equipment",
-    "note",
-    "bread_kind",
-    "pan_shape",
-    "pan_length_mm",
-    "pan_width_mm",
-    "pan_depth_mm",
-    "pan_water_ml",
-)
-PART_FIELDS = ("kind", "name", "for_pieces", "cooking_loss_percent")
+HEAD_FIELDS = names_of(WrittenRecipe)
+PART_FIELDS = names_of(WrittenPart)
 LINE_FIELDS = ("amount", "unit", "ingredient", "note")
-STEP_FIELDS = (
-    "kind",
-    "text",
-    "hands_on_min",
-    "waiting_min",
-    "temperature_c",
-    "temperature_of",
-    "worked",
-)
+STEP_FIELDS = names_of(WrittenStep)
 
 _KEY = r"-[0-9]{1,3}"
 _PART = re.compile(rf"(part{_KEY})-({'|'.join(PART_FIELDS)})")
@@ -92,27 +75,23 @@ def fresh_part(key: str, **values: Any) -> PartRow:
     return PartRow(key, values, [Row(f"line-{n}") for n in range(FRESH_LINES)])
 
 
-def rows_of(revision: Revision, label: Callable[[Ingredient], str]) -> RecipeRows:
-    """The rows that show a revision fetched `with_formula`; `label` names an ingredient."""
+def rows_of(written: WrittenRecipe, label: Callable[[NamedIngredient], str]) -> RecipeRows:
+    """The rows that show a written recipe; `label` names an ingredient."""
     return RecipeRows(
-        head={name: getattr(revision, name) for name in HEAD_FIELDS},
-        parts=[_part_row(n, part, label) for n, part in enumerate(revision.components.all())],
-        steps=[
-            Row(f"step-{n}", {name: getattr(step, name) for name in STEP_FIELDS})
-            for n, step in enumerate(revision.steps.all())
-        ],
+        head=values_of(written),
+        parts=[_part_row(n, part, label) for n, part in enumerate(written.parts)],
+        steps=[Row(f"step-{n}", values_of(step)) for n, step in enumerate(written.steps)],
     )
 
 
-def _part_row(n: int, part: Component, label: Callable[[Ingredient], str]) -> PartRow:
-    lines = [Row(f"line-{m}", _line_values(line, label)) for m, line in enumerate(part.lines.all())]
-    return PartRow(f"part-{n}", {name: getattr(part, name) for name in PART_FIELDS}, lines)
+def _part_row(n: int, part: WrittenPart, label: Callable[[NamedIngredient], str]) -> PartRow:
+    lines = [Row(f"line-{m}", _line_values(line, label)) for m, line in enumerate(part.lines)]
+    return PartRow(f"part-{n}", values_of(part), lines)
 
 
-def _line_values(line: FormulaLine, label: Callable[[Ingredient], str]) -> dict[str, Any]:
+def _line_values(line: WrittenLine, label: Callable[[NamedIngredient], str]) -> dict[str, Any]:
     """A line as it was typed: `2 1/2` and `cup`, or the grams."""
-    amount: Any = short(line.mass_g)
-    unit = "g"
+    amount, unit = short(line.grams), "g"
     if line.entered:
         try:
             quantity = read_quantity(line.entered)

@@ -44,7 +44,7 @@ def new(request: UserRequest) -> HttpResponse:
         with one_save(request) as save:
             if save.first:
                 return redirect(save.first)
-            saved = services.create_recipe(owner=request.user, draft=form.draft())
+            saved = services.create_recipe(owner=request.user, written=form.written())
             messages.success(request, f"{saved.title} is in the book.")
             _say_left_out(request, form)
             return save.done(saved)
@@ -65,7 +65,7 @@ def edit(request: UserRequest, slug: str) -> HttpResponse:
             current = selectors.revision_of(request.user, slug)
             if differing := _unseen(request, current):
                 return _compare(request, current, differing)
-            saved = services.change_recipe(recipe=current.recipe, draft=form.draft())
+            saved = services.change_recipe(recipe=current.recipe, written=form.written())
             messages.success(request, f"Saved as revision {saved.number}.")
             _say_left_out(request, form)
             return save.done(saved)
@@ -83,7 +83,7 @@ def _unseen(request: UserRequest, current: Revision) -> list[Difference]:
     if seen is None or seen == recipe_mark(current):
         return []
     shelf = Shelf(selectors.ingredients_for(current.recipe.owner))
-    theirs = RecipeForm(rows_of(current, shelf.label), shelf)
+    theirs = RecipeForm(rows_of(selectors.written_of(current), shelf.label), shelf)
     return differences(theirs, RecipeForm(posted_rows(request.POST), shelf))
 
 
@@ -105,7 +105,7 @@ def _form(request: UserRequest, current: Revision | None) -> RecipeForm:
     """The form as asked for: fresh or saved, with a row more or less, or to be checked."""
     shelf = Shelf(selectors.ingredients_for(request.user))
     if request.method != "POST":
-        rows = rows_of(current, shelf.label) if current else fresh_rows()
+        rows = rows_of(selectors.written_of(current), shelf.label) if current else fresh_rows()
         return RecipeForm(rows, shelf)
     rows = posted_rows(request.POST)
     button = pressed(request.POST)

@@ -7,6 +7,7 @@ from difflib import get_close_matches
 
 from django import forms
 
+from recipes.core.written import NamedIngredient
 from recipes.forms.words import listed, quoted
 from recipes.models import Ingredient
 
@@ -23,21 +24,21 @@ class Shelf:
         rows = list(ingredients)
         own = {_plain(row.name) for row in rows if row.owner_id is not None}
         self._labels = {
-            row.pk: row.name + SHARED
+            row.key: row.name + SHARED
             if row.owner_id is None and _plain(row.name) in own
             else row.name
             for row in rows
         }
-        self._by_label = {_plain(self._labels[row.pk]): row for row in rows}
+        self._by_label = {_plain(self._labels[row.key]): row for row in rows}
 
     @property
     def labels(self) -> list[str]:
         """All labels in alphabetical order, for a list to choose from."""
         return sorted(self._labels.values(), key=str.casefold)
 
-    def label(self, ingredient: Ingredient) -> str:
+    def label(self, ingredient: Ingredient | NamedIngredient) -> str:
         """What a line shows for an ingredient."""
-        return self._labels.get(ingredient.pk, ingredient.name)
+        return self._labels.get(ingredient.key, ingredient.name)
 
     def find(self, text: str) -> Ingredient:
         """The ingredient of that label. Raises ValidationError with near labels."""

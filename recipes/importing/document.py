@@ -4,11 +4,28 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, TypeVar
 
+from recipes.core.choices import (
+    Choice,
+    ComponentKind,
+    IngredientKind,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.pans.sizes import PanShape
+from recipes.core.written import (
+    NamedIngredient,
+    WrittenLine,
+    WrittenPart,
+    WrittenRecipe,
+    WrittenStep,
+)
 from recipes.importing.errors import (
     MissingField,
     NotAChoice,
@@ -23,21 +40,6 @@ from recipes.importing.errors import (
     WrongType,
 )
 from recipes.importing.jsontext import Fraction, load
-from recipes.importing.record import (
-    BREAD_KINDS,
-    KINDS,
-    PAN_SHAPES,
-    PART_KINDS,
-    PARTS_FOR_PIECES,
-    STEP_KINDS,
-    TEMPERATURES_OF,
-    WORKED,
-    IngredientName,
-    LineRecord,
-    PartRecord,
-    RecipeRecord,
-    StepRecord,
-)
 
 FORMAT = "bakebench-recipe"
 VERSION = 1
@@ -55,6 +57,7 @@ _CELSIUS = Decimal(-30), Decimal(350), 1
 _PAN_MM = 10, 10_000
 _PAN_WATER_ML = 1, 100_000
 _Value = TypeVar("_Value")
+_Choice = TypeVar("_Choice", bound=Choice)
 
 
 @dataclass
@@ -89,11 +92,14 @@ class _Fields:
                 raise UnfitText(self.at(name), f"U+{ord(sign):04X}")
         return value
 
-    def choice(self, name: str, choices: Sequence[str], default: str | None = None) -> str:
+    def choice(self, name: str, words: type[_Choice], default: _Choice | None = None) -> _Choice:
         value = self.text(name, 200, needed=default is None, default=default or "")
-        if value not in choices:
-            raise NotAChoice(self.at(name), value[:_SHOWN], tuple(choices))
-        return value
+        if value not in list(words):
+            raise NotAChoice(self.at(name), value[:_SHOWN], tuple(words))
+        return words(value)
+
+    def choice_or_none(self, name: str, words: type[_Choice]) -> _Choice | None:
+        return self.choice(name, words) if self.text(name, 200) else None
 
     def decimal(
         self, name: str, least: Decimal, most: Decimal, places: int, *, default: str | None = None
@@ -172,7 +178,7 @@ def _decimal_text(path: str, value: Any) -> Decimal:
     return Decimal(value)
 
 
-def read_document(text: str) -> RecipeRecord:
+def read_document(text: str) -> WrittenRecipe:
     """The recipe of a `bakebench-recipe` text.
 
     Raises TooMuchText, NotJson, NotOurs, UnknownVersion, or a FieldError that names the path.
@@ -180,7 +186,7 @@ def read_document(text: str) -> RecipeRecord:
     return read_data(load(text))
 
 
-def read_data(data: Any) -> RecipeRecord:
+def read_data(data: Any) -> WrittenRecipe:
     """The recipe of a loaded document. Raises as `read_document`, short of reading the text."""
     if not isinstance(data, dict):
         raise NotOurs(type(data).__name__)
@@ -192,9 +198,9 @@ def read_data(data: Any) -> RecipeRecord:
     return _read(data, "", _recipe)
 
 
-def _recipe(fields: _Fields) -> RecipeRecord:
+def _recipe(fields: _Fields) -> WrittenRecipe:
     fields.seen |= {"format", "version"}
-    return RecipeRecord(
+    return WrittenRecipe(
         title=fields.text("title", 100, needed=True),
         summary=fields.text("summary", 300),
         note=fields.text("note", 2000),
@@ -205,8 +211,8 @@ def _recipe(fields: _Fields) -> RecipeRecord:
         dough_temperature_c=fields.celsius("dough_temperature_c"),
         core_temperature_c=fields.celsius("core_temperature_c"),
         equipment=fields.text("equipment", 2000),
-        bread_kind=fields.choice("bread_kind", ("", *BREAD_KINDS), default=""),
-        pan_shape=fields.choice("pan_shape", ("", *PAN_SHAPES), default=""),
+        bread_kind=fields.choice_or_none("bread_kind", BreadKind),
+        pan_shape=fields.choice_or_none("pan_shape", PanShape),
         pan_length_mm=fields.whole_or_none("pan_length_mm", *_PAN_MM),
         pan_width_mm=fields.whole_or_none("pan_width_mm", *_PAN_MM),
         pan_depth_mm=fields.whole_or_none("pan_depth_mm", *_PAN_MM),
@@ -216,9 +222,9 @@ def _recipe(fields: _Fields) -> RecipeRecord:
     )
 
 
-def _part(fields: _Fields) -> PartRecord:
-    kind = fields.choice("kind", PART_KINDS)
-    return PartRecord(
+def _part(fields: _Fields) -> WrittenPart:
+    kind = fields.choice("kind", ComponentKind)
+    return WrittenPart(
         kind=kind,
         name=fields.text("name", 60, needed=True),
         for_pieces=_for_pieces(fields, kind),
@@ -227,17 +233,17 @@ def _part(fields: _Fields) -> PartRecord:
     )
 
 
-def _for_pieces(fields: _Fields, kind: str) -> int | None:
+def _for_pieces(fields: _Fields, kind: ComponentKind) -> int | None:
     """A whole number for wash and topping, nothing for what goes into the dough."""
-    if kind in PARTS_FOR_PIECES:
+    if not kind.goes_into_dough:
         return fields.whole("for_pieces", 1, 2_147_483_647)
     if fields.take("for_pieces", needed=False) is not None:
         raise WrongType(fields.at("for_pieces"), "nothing")
     return None
 
 
-def _line(fields: _Fields) -> LineRecord:
-    return LineRecord(
+def _line(fields: _Fields) -> WrittenLine:
+    return WrittenLine(
         ingredient=fields.object("ingredient", _ingredient),
         mass_g=fields.decimal("mass_g", *_MASS),
         entered=fields.text("entered", 40),
@@ -245,21 +251,21 @@ def _line(fields: _Fields) -> LineRecord:
     )
 
 
-def _ingredient(fields: _Fields) -> IngredientName:
-    return IngredientName(
+def _ingredient(fields: _Fields) -> NamedIngredient:
+    return NamedIngredient(
         key=fields.text("key", 80),
         name=fields.text("name", 80, needed=True),
-        kind=fields.choice("kind", KINDS, default="other"),
+        kind=fields.choice("kind", IngredientKind, IngredientKind.OTHER),
     )
 
 
-def _step(fields: _Fields) -> StepRecord:
-    return StepRecord(
-        kind=fields.choice("kind", STEP_KINDS),
+def _step(fields: _Fields) -> WrittenStep:
+    return WrittenStep(
+        kind=fields.choice("kind", StepKind),
         text=fields.text("text", 600, needed=True),
         hands_on_min=fields.whole("hands_on_min", 0, 1440, default=0),
         waiting_min=fields.whole("waiting_min", 0, 10080, default=0),
         temperature_c=fields.celsius("temperature_c"),
-        temperature_of=fields.choice("temperature_of", ("", *TEMPERATURES_OF), default=""),
-        worked=fields.choice("worked", ("", *WORKED), default=""),
+        temperature_of=fields.choice_or_none("temperature_of", TemperatureOf),
+        worked=fields.choice_or_none("worked", Worked),
     )

@@ -114,10 +114,3 @@ class TooMany(FieldError):
 
     found: int
     most: int
-
-
-@dataclass(eq=False)
-class Unsettled(ImportingError):
-    """A read recipe whose lines, by their numbers from 0, still lack a mass or a name."""
-
-    lines: tuple[int, ...]

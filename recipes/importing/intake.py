@@ -6,12 +6,12 @@ from enum import StrEnum
 
 from recipes.importing.document import FORMAT, read_data
 from recipes.importing.jsontext import load
-from recipes.importing.records import from_record
 from recipes.importing.schema.pages import has_jsonld
 from recipes.importing.schema.reading import read_jsonld, read_node
+from recipes.importing.settled import reading_of
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.recipe import read_text
-from recipes.importing.values import ReadRecipe
+from recipes.importing.values import Reading
 
 
 class Source(StrEnum):
@@ -22,7 +22,7 @@ class Source(StrEnum):
     DOCUMENT = "bakebench-recipe"
 
 
-def read_pasted(text: str, book: IngredientBook) -> tuple[Source, ReadRecipe]:
+def read_pasted(text: str, book: IngredientBook) -> tuple[Source, Reading]:
     """Read a recipe text, Recipe JSON-LD, a page's source with it, or our own JSON.
 
     Raises an ImportingError; see each reader.
@@ -31,7 +31,7 @@ def read_pasted(text: str, book: IngredientBook) -> tuple[Source, ReadRecipe]:
     if stripped.startswith(("{", "[{")):
         data = load(stripped, strict=False)
         if isinstance(data, dict) and data.get("format") == FORMAT:
-            return Source.DOCUMENT, from_record(read_data(load(stripped)), book)
+            return Source.DOCUMENT, reading_of(read_data(load(stripped)), book)
         return Source.JSONLD, read_node(data, book)
     if has_jsonld(text):
         return Source.JSONLD, read_jsonld(text, book)

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 
-from recipes.core.choices import ComponentKind
+from recipes.core.choices import IngredientKind
+from recipes.core.numbers import ZERO
 from recipes.core.units import Unit
+from recipes.core.written import WrittenLine, WrittenRecipe
 from recipes.importing.doubts import Doubt
+
+PIECE_PLACES = Decimal("0.1")
+LEAST_PIECE_G, MOST_PIECE_G = Decimal(1), Decimal(20000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +26,7 @@ class KnownIngredient:
 
     key: str
     name: str
-    kind: str = "other"
+    kind: IngredientKind = IngredientKind.OTHER
     words: tuple[str, ...] = ()
     density_g_per_ml: Decimal | None = None
     each_g: Decimal | None = None
@@ -50,100 +55,65 @@ class Match:
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
-    """One amount as written: `typed` holds its words, `high` the upper end of a range."""
-
-    quantity: Decimal
-    unit: Unit | None
-    typed: str
-    high: Decimal | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class ReadPart:
-    """A part of the bread that a heading opens, or the dough when there is no heading."""
-
-    kind: ComponentKind
-    name: str
-    for_pieces: int | None = None
-    cooking_loss_percent: Decimal = Decimal(0)
-
-
-@dataclass(frozen=True, slots=True)
 class ReadLine:
-    """One ingredient line and what was understood of it.
+    """An ingredient line as it would be written, and beside it its own text and the doubts.
 
-    `quantity` and `unit` are the amount taken (of a range, the low end; `high` the other);
-    `others` are further amounts on the line. `grams` is None where it cannot be computed.
-    `entered` is the amount as a recipe form would write it, empty where grams say it better.
-    `percent` is a baker's percentage. `part` is an index into the recipe's parts. `kind` is the
-    ingredient's kind.
+    `quantity` and `unit` are the amount as typed (of a range, the low end), `percent` a baker's
+    percentage. `entered` is left empty where grams say it better.
     """
 
+    written: WrittenLine
     text: str
-    quantity: Decimal | None
-    unit: Unit | None
-    name: str
     match: Match
-    high: Decimal | None = None
-    typed: str = ""
-    note: str = ""
-    part: int = 0
-    grams: Decimal | None = None
-    entered: str = ""
+    quantity: Decimal | None = None
+    unit: Unit | None = None
     percent: Decimal | None = None
-    others: tuple[Measure, ...] = ()
-    kind: str = "other"
+    part: int = 0
     doubts: tuple[Doubt, ...] = ()
+
+    @property
+    def is_complete(self) -> bool:
+        """Whether it has a name, and a mass that a recipe can keep."""
+        written = self.written
+        return bool(written.mass_g and round(written.mass_g, 4) and written.ingredient.name)
 
 
 @dataclass(frozen=True, slots=True)
-class ReadStep:
-    """One step of the method; `kind` is one of the step kinds, `section` its heading if any."""
+class LeftOver:
+    """A text that went into no line or step, and why where that can be said."""
 
     text: str
-    kind: str = "prepare"
-    hands_on_min: int = 0
-    waiting_min: int = 0
-    temperature_c: Decimal | None = None
-    section: str = ""
-    temperature_of: str = ""
-    worked: str = ""
-    doubts: tuple[Doubt, ...] = ()
+    doubt: Doubt | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class StatedTimes:
-    """Minutes that a page states for the whole recipe; they go into no step."""
+class Reading:
+    """A recipe as it was read: what would be written, and beside it what that is unsure of.
 
-    preparing: int | None = None
-    cooking: int | None = None
-    total: int | None = None
+    `lines` belong to the lines of its parts and `step_doubts` to its steps, in order.
+    """
 
-
-@dataclass(frozen=True, slots=True)
-class ReadRecipe:
-    """A recipe as read. What the source does not say is empty or None."""
-
-    title: str = ""
-    summary: str = ""
-    note: str = ""
-    equipment: tuple[str, ...] = ()
-    piece_name: str = ""
-    pieces: int | None = None
-    piece_g: Decimal | None = None
-    bake_loss_percent: Decimal | None = None
-    dough_temperature_c: Decimal | None = None
-    core_temperature_c: Decimal | None = None
-    bread_kind: str = ""
-    pan_shape: str = ""
-    pan_length_mm: int | None = None
-    pan_width_mm: int | None = None
-    pan_depth_mm: int | None = None
-    pan_water_ml: int | None = None
-    parts: tuple[ReadPart, ...] = ()
+    written: WrittenRecipe
     lines: tuple[ReadLine, ...] = ()
-    steps: tuple[ReadStep, ...] = ()
-    times: StatedTimes = StatedTimes()
-    left_over: tuple[str, ...] = ()
+    step_doubts: tuple[tuple[Doubt, ...], ...] = ()
+    left_over: tuple[LeftOver, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+
+    @property
+    def dough_g(self) -> Decimal:
+        """Grams of the lines that go into the dough, as far as they are known."""
+        into_dough = (part for part in self.written.parts if part.kind.goes_into_dough)
+        return sum((line.mass_g or ZERO for part in into_dough for line in part.lines), ZERO)
+
+    @property
+    def piece_g(self) -> Decimal | None:
+        """Dough in one piece as told, or the dough over the pieces."""
+        if self.written.piece_g is not None:
+            return self.written.piece_g
+        return piece_share_g(self.dough_g, self.written.pieces or 1)
+
+
+def piece_share_g(dough_g: Decimal, pieces: int) -> Decimal | None:
+    """A piece's share of a dough, to the tenth of a gram; None beyond what is possible."""
+    share = (dough_g / pieces).quantize(PIECE_PLACES, ROUND_HALF_UP)
+    return share if LEAST_PIECE_G <= share <= MOST_PIECE_G else None

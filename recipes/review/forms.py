@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -18,7 +18,7 @@ from recipes.editing.lines import (
 )
 from recipes.editing.recipe import RecipeForm
 from recipes.forms.words import quoted
-from recipes.importing.proposal import LEAST_PIECE_G, MOST_PIECE_G, PIECE_PLACES
+from recipes.importing.values import piece_share_g
 from recipes.models import Ingredient
 from recipes.review.rows import (
     carried,
@@ -159,7 +159,7 @@ class ReviewLineForm(Doubted, LineForm):
             raise forms.ValidationError(
                 f"A new ingredient’s name has at most {LONGEST_NEW_NAME} characters.", code="long"
             )
-        return Ingredient(key=f"new {name.casefold()[:70]}", name=name, kind=kind)
+        return Ingredient(name=name, kind=kind)
 
     @property
     def is_unknown(self) -> bool:
@@ -252,13 +252,9 @@ class ReviewForm(RecipeForm):
     @property
     def added_names(self) -> list[str]:
         """Names of the ingredients that saving adds to the user's list."""
-        drafts = [line for part in self.parts for line in part.drafts()]
-        new = {
-            one.ingredient.name.casefold(): one.ingredient.name
-            for one in reversed(drafts)
-            if not one.ingredient.pk
-        }
-        return list(reversed(new.values()))
+        lines = [line for part in self.parts for line in part.written_lines()]
+        new = [line.ingredient.name for line in lines if not line.ingredient.key]
+        return list({name.casefold(): name for name in reversed(new)}.values())[::-1]
 
     def _check_new(self) -> None:
         """The same new ingredient is of the same kind wherever it stands."""
@@ -276,21 +272,18 @@ class ReviewForm(RecipeForm):
         """Dough over pieces, while the piece's mass is a guess and all of the dough is known."""
         if "piece_g" not in self.head.told or "pieces" in self.head.errors:
             return None
-        dough = self._dough_g()
-        if dough is None:
-            return None
-        share = (dough / self.head.cleaned_data["pieces"]).quantize(PIECE_PLACES, ROUND_HALF_UP)
-        return share if LEAST_PIECE_G <= share <= MOST_PIECE_G else None
+        dough_g = self._dough_g()
+        return dough_g and piece_share_g(dough_g, self.head.cleaned_data["pieces"])
 
     def _dough_g(self) -> Decimal | None:
         """Grams of all lines that go into the dough; None while one of them is in doubt."""
         total = Decimal(0)
         for part in self.parts:
             kind = part.form.cleaned_data.get("kind")
-            if kind is None or any("draft" not in line.cleaned_data for line in part.filled):
+            if kind is None or any("written" not in line.cleaned_data for line in part.filled):
                 return None
             if ComponentKind(kind).goes_into_dough:
-                total += sum((line.mass_g for line in part.drafts()), Decimal(0))
+                total += sum((line.grams for line in part.written_lines()), Decimal(0))
         return total or None
 
     def _propose(self, share: Decimal) -> None:

@@ -14,7 +14,7 @@ from recipes.importing.errors import ImportingError
 from recipes.importing.intake import Source, read_pasted
 from recipes.importing.schema.pages import has_jsonld
 from recipes.importing.text.matching import IngredientBook
-from recipes.importing.values import ReadRecipe
+from recipes.importing.values import Reading
 from recipes.review.refusals import import_in_words
 
 MOST_CHARACTERS = 1_000_000
@@ -57,7 +57,7 @@ class BringForm(forms.Form):
         super().__init__(*args, use_required_attribute=False, **kwargs)
         self.book = book
         self.source: Source | None = None
-        self.read: ReadRecipe | None = None
+        self.read: Reading | None = None
 
     def clean_file(self) -> str:
         file: UploadedFile | None = self.cleaned_data["file"]
@@ -96,7 +96,7 @@ class BringForm(forms.Form):
             return
         if trouble := _too_much(read):
             self.add_error(name, trouble)
-        elif not read.lines and not read.steps:
+        elif not read.lines and not read.written.steps:
             self.add_error(name, "No ingredient lines and no method could be found in this.")
         else:
             self.source, self.read = source, read
@@ -119,12 +119,12 @@ def _is_bare_page(text: str) -> bool:
     return start.startswith(_PAGE_STARTS) and not has_jsonld(text)
 
 
-def _too_much(read: ReadRecipe) -> str:
+def _too_much(read: Reading) -> str:
     """Why a recipe is too large to be reviewed on one sheet, if it is."""
     for found, most, what in (
         (len(read.lines), MOST_READ_LINES, "ingredient lines"),
-        (len(read.steps), MOST_READ_STEPS, "steps"),
-        (len(read.parts), MOST_PARTS, "parts"),
+        (len(read.written.steps), MOST_READ_STEPS, "steps"),
+        (len(read.written.parts), MOST_PARTS, "parts"),
     ):
         if found > most:
             return f"It has {found} {what}; a recipe takes at most {most}. Bring in one at a time."

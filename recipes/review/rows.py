@@ -8,38 +8,26 @@ Both travel in hidden fields, so a review keeps no state on the server.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
+from recipes.core.choices import IngredientKind
 from recipes.core.errors import BakingError
 from recipes.core.reading import read_quantity
 from recipes.core.units import parse_unit, to_grams
+from recipes.core.written import WrittenPart, WrittenStep, values_of
+from recipes.editing.lines import MASS_PLACES
 from recipes.editing.rows import (
     PartRow,
     RecipeRows,
     Row,
 )
 from recipes.forms.fields import short
-from recipes.importing.doubts import Doubt, PartOfRecipe, TextCut
-from recipes.importing.proposal import (
-    MASS_PLACES,
-    PIECE_PLACES,
-    dough_g,
-    lacking,
-    piece_g,
-    refers_to_part,
-)
+from recipes.importing.doubts import Doubt, TextCut
 from recipes.importing.text.matching import IngredientBook
-from recipes.importing.values import (
-    KnownIngredient,
-    ReadLine,
-    ReadPart,
-    ReadRecipe,
-    ReadStep,
-    Sureness,
-)
+from recipes.importing.values import PIECE_PLACES, KnownIngredient, Reading, ReadLine
 from recipes.review.doubt_words import Names, told
 
 LONGEST_SOURCE = 600
@@ -47,7 +35,6 @@ LONGEST_NOTE = 120
 LONGEST_INGREDIENT = 100
 LONGEST_PART_NAME = 60
 USUAL_PIECE_NAME = "loaf"
-NOT_KIND = "other"
 LONGEST_CARRIED = 10_000
 LONGEST_SENTENCE = 300
 MOST_TOLD = 5
@@ -63,24 +50,20 @@ class Sheet:
     left: list[tuple[str, str]] = field(default_factory=list)
 
 
-def sheet_of(read: ReadRecipe, book: IngredientBook, labels: Mapping[str, str]) -> Sheet:
+def sheet_of(read: Reading, book: IngredientBook, labels: Mapping[str, str]) -> Sheet:
     """The first review of a read recipe; `labels` names ingredients by key."""
-    names = Names(labels, tuple(part.name for part in read.parts))
+    written = read.written
+    names = Names(labels, tuple(part.name for part in written.parts))
+    steps = zip(written.steps, read.step_doubts, strict=True)
     rows = RecipeRows(
         head=_head(read, names),
-        parts=[_part(read, n, part, book, names) for n, part in enumerate(read.parts)],
-        steps=[_step(f"step-{n}", step, names) for n, step in enumerate(read.steps)],
+        parts=[_part(read, n, part, book, names) for n, part in enumerate(written.parts)],
+        steps=[_step(f"step-{n}", *step, names) for n, step in enumerate(steps)],
     )
     rows.parts = [part for part in rows.parts if part.lines]
     if not rows.parts:
         rows.parts = [PartRow("part-0", {"kind": "dough", "name": "Dough"}, [Row("line-0")])]
-    left = [
-        (line.text, told(one, names)[1])
-        for line in read.lines
-        for one in line.doubts
-        if isinstance(one, PartOfRecipe)
-    ]
-    left += [(text, "") for text in read.left_over]
+    left = [(one.text, told(one.doubt, names)[1] if one.doubt else "") for one in read.left_over]
     cut = [one.rest for one in read.doubts if isinstance(one, TextCut)]
     left += [(text, "It was too long for its field.") for text in cut]
     return Sheet(rows, left)
@@ -88,19 +71,22 @@ def sheet_of(read: ReadRecipe, book: IngredientBook, labels: Mapping[str, str]) 
 
 def line_values(line: ReadLine, book: IngredientBook, names: Names) -> dict[str, Any]:
     """What a row shows of a line that was read."""
+    written = line.written
     known = book.get(line.match.key) if line.match.key else None
     amount, unit, more = _amount(line, known)
+    label = names.ingredients.get(line.match.key, "")
     values: dict[str, Any] = {
         "amount": amount,
         "unit": unit,
-        "ingredient": names.ingredients.get(line.match.key, "") or line.name[:LONGEST_INGREDIENT],
-        "note": line.note[:LONGEST_NOTE],
+        "ingredient": label or written.ingredient.name[:LONGEST_INGREDIENT],
+        "note": written.note[:LONGEST_NOTE],
         "source": line.text[:LONGEST_SOURCE],
     }
-    if not line.match.key and line.match.sureness is Sureness.NONE and line.kind != NOT_KIND:
-        values["new_kind"] = line.kind
-    pairs = [told(one, names) for one in line.doubts if not refers_to_part(line)]
-    if line.percent is not None and line.grams is None:
+    kind = written.ingredient.kind
+    if not line.match.key and kind is not IngredientKind.OTHER:
+        values["new_kind"] = kind
+    pairs = [told(one, names) for one in line.doubts]
+    if line.percent is not None and written.mass_g is None:
         pairs.append(("amount", f"{short(line.percent)} % of the flour is written: work it out."))
     values["doubts"] = carried(values, [*pairs, *more])
     return values
@@ -108,25 +94,26 @@ def line_values(line: ReadLine, book: IngredientBook, names: Names) -> dict[str,
 
 def _amount(line: ReadLine, known: KnownIngredient | None) -> tuple[str, str, list[Any]]:
     """Amount and unit as the form would read them to the same grams, and doubts about them."""
-    if line.grams is None:
+    entered = line.written.entered
+    if line.written.mass_g is None:
         return _as_read(line)
-    grams = line.grams.quantize(MASS_PLACES, ROUND_HALF_UP)
-    if line.entered:
-        try:
-            quantity = read_quantity(line.entered)
-            again = to_grams(
-                quantity.number,
-                parse_unit(quantity.word),
-                density_g_per_ml=known.density_g_per_ml if known else None,
-                each_g=known.each_g if known else None,
-            ).quantize(MASS_PLACES, ROUND_HALF_UP)
-        except BakingError:
-            again = None
-        if again == grams:
-            return quantity.typed, quantity.word, []
-        kept = f"It was written as {line.entered}; the grams it came to there are kept."
-        return short(grams), "g", [("amount", kept)]
-    return short(grams), "g", []
+    grams = line.written.mass_g.quantize(MASS_PLACES, ROUND_HALF_UP)
+    if not entered:
+        return short(grams), "g", []
+    try:
+        quantity = read_quantity(entered)
+        again = to_grams(
+            quantity.number,
+            parse_unit(quantity.word),
+            density_g_per_ml=known.density_g_per_ml if known else None,
+            each_g=known.each_g if known else None,
+        ).quantize(MASS_PLACES, ROUND_HALF_UP)
+    except BakingError:
+        again = None
+    if again == grams:
+        return quantity.typed, quantity.word, []
+    kept = f"It was written as {entered}; the grams it came to there are kept."
+    return short(grams), "g", [("amount", kept)]
 
 
 def _as_read(line: ReadLine) -> tuple[str, str, list[Any]]:
@@ -136,38 +123,33 @@ def _as_read(line: ReadLine) -> tuple[str, str, list[Any]]:
     return short(round(line.quantity, 4)), unit, []
 
 
-def _part(read: ReadRecipe, n: int, part: ReadPart, book: IngredientBook, names: Names) -> PartRow:
-    values: dict[str, Any] = {
-        "kind": part.kind.value,
+def _part(read: Reading, n: int, part: WrittenPart, book: IngredientBook, names: Names) -> PartRow:
+    values = values_of(part) | {
         "name": part.name[:LONGEST_PART_NAME],
         "for_pieces": "",
         "cooking_loss_percent": short(part.cooking_loss_percent),
     }
     if not part.kind.goes_into_dough:
-        values["for_pieces"] = str(part.for_pieces or read.pieces or 1)
+        values["for_pieces"] = str(part.for_pieces or read.written.pieces or 1)
     pairs = [told(one, names) for one in read.doubts if getattr(one, "part", None) == n]
     values["doubts"] = carried(values, pairs)
-    lines = [line for line in read.lines if line.part == n and not refers_to_part(line)]
-    rows = [Row(f"line-{m}", line_values(one, book, names)) for m, one in enumerate(lines)]
+    lines = [line for line in read.lines if line.part == n]
+    rows = [Row(f"line-{m}", line_values(line, book, names)) for m, line in enumerate(lines)]
     return PartRow(f"part-{n}", values, rows)
 
 
-def _step(key: str, step: ReadStep, names: Names) -> Row:
-    values: dict[str, Any] = {
-        "kind": step.kind,
-        "text": step.text,
+def _step(key: str, step: WrittenStep, doubts: Iterable[Doubt], names: Names) -> Row:
+    values = values_of(step) | {
         "hands_on_min": str(step.hands_on_min or ""),
         "waiting_min": str(step.waiting_min or ""),
         "temperature_c": _tenth(step.temperature_c),
-        "temperature_of": step.temperature_of,
-        "worked": step.worked,
     }
-    pairs = [(_timed(told(one, names)[0], one, step), told(one, names)[1]) for one in step.doubts]
+    pairs = [(_timed(told(one, names)[0], one, step), told(one, names)[1]) for one in doubts]
     values["doubts"] = carried(values, pairs)
     return Row(key, values)
 
 
-def _timed(name: str, doubt: Doubt, step: ReadStep) -> str:
+def _timed(name: str, doubt: Doubt, step: WrittenStep) -> str:
     """Which of a step's two times a doubt about time concerns."""
     if name != "time":
         return name
@@ -180,35 +162,32 @@ def _tenth(value: Decimal | None) -> str:
     return "" if value is None else short(value.quantize(PIECE_PLACES, ROUND_HALF_UP))
 
 
-def _head(read: ReadRecipe, names: Names) -> dict[str, Any]:
-    values: dict[str, Any] = {
-        "title": read.title,
-        "summary": read.summary,
-        "piece_name": read.piece_name or USUAL_PIECE_NAME,
-        "pieces": str(read.pieces or 1),
-        "piece_g": _tenth(piece_g(read)),
-        "bake_loss_percent": short(read.bake_loss_percent or Decimal(0)),
-        "dough_temperature_c": _tenth(read.dough_temperature_c),
-        "core_temperature_c": _tenth(read.core_temperature_c),
-        "equipment": "\n".join(read.equipment),
-        "note": read.note,
+def _head(read: Reading, names: Names) -> dict[str, Any]:
+    written = read.written
+    values = values_of(written) | {
+        "piece_name": written.piece_name or USUAL_PIECE_NAME,
+        "pieces": str(written.pieces or 1),
+        "piece_g": _tenth(read.piece_g),
+        "bake_loss_percent": short(written.bake_loss_percent or Decimal(0)),
+        "dough_temperature_c": _tenth(written.dough_temperature_c),
+        "core_temperature_c": _tenth(written.core_temperature_c),
     }
     pairs = [told(one, names) for one in read.doubts if not hasattr(one, "part")]
     values["doubts"] = carried(values, [*pairs, *_guesses(read)])
     return values
 
 
-def _guesses(read: ReadRecipe) -> list[tuple[str, str]]:
-    guesses = []
-    if not read.title:
-        guesses.append(("title", "No title could be found."))
-    if not read.piece_name:
-        guesses.append(("piece_name", "A guess: the text does not say."))
-    if read.pieces is None:
-        guesses.append(("pieces", "A guess: the text does not say how many pieces it makes."))
-    if read.piece_g is None:
-        guesses.append(("piece_g", piece_guess(dough_g(read), complete=not lacking(read))))
-    return guesses
+def _guesses(read: Reading) -> Iterator[tuple[str, str]]:
+    written = read.written
+    if not written.title:
+        yield "title", "No title could be found."
+    if not written.piece_name:
+        yield "piece_name", "A guess: the text does not say."
+    if written.pieces is None:
+        yield "pieces", "A guess: the text does not say how many pieces it makes."
+    if written.piece_g is None:
+        complete = all(line.is_complete for line in read.lines)
+        yield "piece_g", piece_guess(read.dough_g, complete=complete)
 
 
 def piece_guess(dough: Decimal, *, complete: bool) -> str:

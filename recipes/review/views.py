@@ -14,8 +14,8 @@ from recipes.access import instructor_required
 from recipes.editing.row_buttons import pressed
 from recipes.editing.views import FORM_METHODS, LINE_UNITS
 from recipes.forms.shelf import Shelf
-from recipes.importing.drafts import ingredient_book
 from recipes.importing.intake import Source
+from recipes.importing.shelf import ingredient_book
 from recipes.review.doubt_words import Names
 from recipes.review.forms import ReviewForm
 from recipes.review.intake import RECOGNIZED, BringForm
@@ -75,7 +75,7 @@ def _review(request: UserRequest) -> HttpResponse:
     with one_save(request) as save:
         if save.first:
             return redirect(save.first)
-        saved = services.bring_recipe(owner=request.user, draft=form.draft())
+        saved = services.create_recipe(owner=request.user, written=form.written())
         messages.success(request, f"{saved.title} is in the book.")
         if form.added_names:
             names = ", ".join(form.added_names)

@@ -8,23 +8,22 @@ from django.views.decorators.http import require_safe
 from config.requests import UserRequest
 from recipes import exporting, selectors
 from recipes.access import instructor_required
-from recipes.importing.drafts import record_of
 
 
 @instructor_required
 @require_safe
 def recipe_json(request: UserRequest, slug: str) -> HttpResponse:
     """The current revision in Bakebench's own format, without any loss."""
-    record = record_of(selectors.revision_of(request.user, slug))
-    return _attached(exporting.document_text(record), f"{slug}.json")
+    written = selectors.written_of(selectors.revision_of(request.user, slug))
+    return _attached(exporting.document_text(written), f"{slug}.json")
 
 
 @instructor_required
 @require_safe
 def recipe_jsonld(request: UserRequest, slug: str) -> HttpResponse:
     """The current revision as a schema.org Recipe."""
-    record = record_of(selectors.revision_of(request.user, slug))
-    return _attached(exporting.jsonld_text(record), f"{slug}.jsonld")
+    written = selectors.written_of(selectors.revision_of(request.user, slug))
+    return _attached(exporting.jsonld_text(written), f"{slug}.jsonld")
 
 
 def _attached(text: str, name: str) -> HttpResponse:

@@ -14,10 +14,10 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
+from recipes.editing.lines import MASS_PLACES
 from recipes.forms.shelf import Shelf
 from recipes.importing import doubts, errors
-from recipes.importing.drafts import ingredient_book
-from recipes.importing.proposal import MASS_PLACES
+from recipes.importing.shelf import ingredient_book
 from recipes.importing.text.lines import read_line
 from recipes.ingredient_table import load_ingredients
 from recipes.models import Ingredient, Recipe, Revision
@@ -546,12 +546,13 @@ def test_the_sheet_reads_every_line_to_the_grams_of_the_importer(instructor):
     wrong, weighed = [], 0
     for text in written_lines():
         read = read_line(text, book)
-        if read.grams is None or not read.match.key:
+        grams = read.written.mass_g
+        if grams is None or not read.match.key:
             continue
         form = ReviewLineForm(line_values(read, book, names), shelf=shelf)
-        expected = read.grams.quantize(MASS_PLACES, ROUND_HALF_UP), read.match.key
-        draft = form.cleaned_data["draft"] if form.is_valid() else None
-        if draft is None or (draft.mass_g, draft.ingredient.key) != expected:
+        expected = grams.quantize(MASS_PLACES, ROUND_HALF_UP), read.match.key
+        line = form.cleaned_data["written"] if form.is_valid() else None
+        if line is None or (line.mass_g, line.ingredient.key) != expected:
             wrong.append((text, expected, form.errors))
         weighed += 1
     assert wrong == []
@@ -574,8 +575,7 @@ def test_every_doubt_has_words_of_its_own(kind):
 
 @pytest.mark.parametrize("kind", kinds_of(errors, errors.ImportingError))
 def test_every_error_of_importing_has_words_of_its_own(kind):
-    if kind is not errors.Unsettled:  # the form settles the lines itself
-        assert import_in_words.dispatch(kind) is not import_in_words.dispatch(errors.ImportingError)
+    assert import_in_words.dispatch(kind) is not import_in_words.dispatch(errors.ImportingError)
 
 
 def test_a_doubt_names_ingredients_as_the_page_does():

@@ -7,8 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.importing.drafts import record_of
 from recipes.models import Recipe, Revision
+from recipes.selectors import written_of
 from tests.factories import RevisionFactory
 from tests.recipes.test_bring import BRING, fields_of, file
 
@@ -69,7 +69,7 @@ def test_a_file_comes_back_as_the_same_recipe(instructor_client, full, address):
     revision = again(instructor_client, answer, address.rpartition("/")[2])
     assert revision.pk != full.pk
     original = Revision.objects.with_formula().get(pk=full.pk)
-    assert record_of(revision) == record_of(original)
+    assert written_of(revision) == written_of(original)
 
 
 @pytest.mark.parametrize("address", [OURS, JSONLD])

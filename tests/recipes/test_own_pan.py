@@ -7,12 +7,10 @@ import pytest
 from recipes.editing.head import HeadForm
 from recipes.exporting import document_text, jsonld_text
 from recipes.importing.document import read_document
-from recipes.importing.drafts import record_of
 from recipes.importing.intake import read_pasted
-from recipes.importing.proposal import proposed
-from recipes.importing.record import own_pan_of
 from recipes.importing.text.matching import IngredientBook
 from recipes.models import Revision
+from recipes.selectors import written_of
 from tests.factories import RevisionFactory
 from tests.recipes.test_detail import text_of
 
@@ -117,7 +115,7 @@ def in_a_pan(db):
         pan_depth_mm=64,
         pan_water_ml=1300,
     )
-    return record_of(Revision.objects.with_formula().get(pk=made.pk))
+    return written_of(Revision.objects.with_formula().get(pk=made.pk))
 
 
 def test_our_own_file_keeps_them(in_a_pan):
@@ -128,5 +126,5 @@ def test_our_own_file_keeps_them(in_a_pan):
 @pytest.mark.parametrize("written", [document_text, jsonld_text])
 def test_a_pasted_file_of_ours_keeps_them_through_the_review(in_a_pan, written):
     _, read = read_pasted(written(in_a_pan), IngredientBook(()))
-    assert own_pan_of(proposed(read)) == own_pan_of(in_a_pan)
-    assert proposed(read).pan_water_ml == 1300
+    assert read.written == in_a_pan
+    assert read.written.pan_water_ml == 1300

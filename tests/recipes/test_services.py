@@ -4,13 +4,11 @@ from decimal import Decimal
 
 import pytest
 
+from recipes.core.choices import ComponentKind, StepKind
+from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, WrittenStep
 from recipes.models import Recipe, Revision, Step
-from recipes.selectors import formula_value, ingredient_value, revision_of, times_of
+from recipes.selectors import formula_value, ingredient_value, name_of, revision_of, times_of
 from recipes.services import (
-    ComponentDraft,
-    LineDraft,
-    RecipeDraft,
-    StepDraft,
     add_ingredient,
     change_recipe,
     create_recipe,
@@ -21,29 +19,31 @@ from tests.factories import IngredientFactory, RevisionFactory, flour, water
 pytestmark = pytest.mark.django_db
 
 
-def draft(title="Loaf", grams="100"):
-    return RecipeDraft(
-        head={"title": title, "piece_g": Decimal(100)},
-        components=(ComponentDraft("dough", "Dough", (LineDraft(flour(), Decimal(grams)),)),),
-        steps=(StepDraft("mix", "Mix.", 10, 20),),
+def written(title="Loaf", grams="100"):
+    line = WrittenLine(name_of(flour()), Decimal(grams))
+    return WrittenRecipe(
+        title,
+        piece_g=Decimal(100),
+        parts=(WrittenPart(ComponentKind.DOUGH, "Dough", lines=(line,)),),
+        steps=(WrittenStep(StepKind.MIX, "Mix.", 10, 20),),
     )
 
 
 def test_recipes_of_the_same_title_get_different_addresses(instructor):
-    slugs = {create_recipe(owner=instructor, draft=draft()).recipe.slug for _ in range(3)}
+    slugs = {create_recipe(owner=instructor, written=written()).recipe.slug for _ in range(3)}
     assert len(slugs) == 3
     assert "loaf" in slugs
 
 
 @pytest.mark.parametrize("title", ["麵包", "!!!", "new", "New!"])
 def test_every_title_gets_an_address_that_opens(instructor, instructor_client, title):
-    revision = create_recipe(owner=instructor, draft=draft(title))
+    revision = create_recipe(owner=instructor, written=written(title))
     assert instructor_client.get(revision.get_absolute_url()).context["revision"] == revision
 
 
 def test_a_change_replaces_parts_and_steps(instructor):
-    first = create_recipe(owner=instructor, draft=draft())
-    change_recipe(recipe=first.recipe, draft=draft("Better", "250"))
+    first = create_recipe(owner=instructor, written=written())
+    change_recipe(recipe=first.recipe, written=written("Better", "250"))
     now = revision_of(instructor, "loaf")
     assert (now.pk, now.number, now.title) == (first.pk, 1, "Better")
     assert formula_value(now).flour_g == 250
@@ -51,10 +51,10 @@ def test_a_change_replaces_parts_and_steps(instructor):
 
 
 def test_a_kept_revision_outlives_every_change(instructor):
-    first = create_recipe(owner=instructor, draft=draft())
+    first = create_recipe(owner=instructor, written=written())
     keep_revisions(revisions=[first])
     for n in (2, 3):
-        changed = change_recipe(recipe=first.recipe, draft=draft(f"Change {n}"))
+        changed = change_recipe(recipe=first.recipe, written=written(f"Change {n}"))
         assert changed.number == 2
     kept = revision_of(instructor, "loaf", 1)
     assert (kept.title, kept.is_current, kept.in_use) == ("Loaf", False, True)
@@ -62,13 +62,9 @@ def test_a_kept_revision_outlives_every_change(instructor):
 
 
 def test_a_failed_change_leaves_everything_as_it_was(instructor):
-    first = create_recipe(owner=instructor, draft=draft())
-    broken = RecipeDraft(
-        head={"title": "Broken", "piece_g": Decimal(100)},
-        components=(ComponentDraft("dough", "Dough", (LineDraft(flour(), Decimal(-1)),)),),
-    )
+    first = create_recipe(owner=instructor, written=written())
     with pytest.raises(Exception, match="line_mass_positive"):
-        change_recipe(recipe=first.recipe, draft=broken)
+        change_recipe(recipe=first.recipe, written=written("Broken", "-1"))
     now = revision_of(instructor, "loaf")
     assert (now.title, formula_value(now).flour_g) == ("Loaf", 100)
     assert Recipe.objects.count() == Revision.objects.count() == 1

@@ -30,14 +30,7 @@ from classes.models import (
 )
 from recipes.ingredient_table import load_ingredients
 from recipes.models import Ingredient, Revision
-from recipes.services import (
-    ComponentDraft,
-    LineDraft,
-    RecipeDraft,
-    StepDraft,
-    create_recipe,
-    keep_revisions,
-)
+from recipes.services import create_recipe, keep_revisions
 
 WEEKS_AHEAD = 3
 SATURDAY = 5
@@ -59,59 +52,6 @@ def _accounts() -> dict[str, User]:
         users[role] = User.objects.create_user(name, password=password)
         users[role].groups.add(Group.objects.get_or_create(name=role)[0])
     return users
-
-
-def _pan(pan: demo.DemoPan | None) -> dict[str, object]:
-    if pan is None:
-        return {}
-    return {
-        "pan_shape": pan.shape,
-        "pan_length_mm": pan.length_mm,
-        "pan_depth_mm": pan.depth_mm,
-    }
-
-
-def _draft(recipe: demo.DemoRecipe, ingredients: dict[str, Ingredient]) -> RecipeDraft:
-    return RecipeDraft(
-        head={
-            "title": recipe.title,
-            "summary": recipe.summary,
-            "note": demo.NOT_TESTED,
-            "piece_name": recipe.piece_name,
-            "pieces": recipe.pieces,
-            "piece_g": Decimal(recipe.piece_g),
-            "bake_loss_percent": Decimal(recipe.bake_loss_percent),
-            "dough_temperature_c": Decimal(recipe.dough_temperature_c),
-            "core_temperature_c": Decimal(recipe.core_temperature_c),
-            "equipment": "\n".join(recipe.equipment),
-            "bread_kind": recipe.bread_kind,
-            **_pan(recipe.pan),
-        },
-        components=tuple(
-            ComponentDraft(
-                kind=part.kind,
-                name=part.name,
-                lines=tuple(
-                    LineDraft(ingredients[key], Decimal(grams)) for key, grams in part.lines
-                ),
-                for_pieces=part.for_pieces,
-                cooking_loss_percent=Decimal(part.cooking_loss_percent),
-            )
-            for part in recipe.parts
-        ),
-        steps=tuple(
-            StepDraft(
-                kind=step.kind,
-                text=step.text,
-                hands_on_min=step.hands_on_min,
-                waiting_min=step.waiting_min,
-                temperature_c=Decimal(step.temperature_c) if step.temperature_c else None,
-                temperature_of=step.temperature_of,
-                worked=step.worked,
-            )
-            for step in recipe.steps
-        ),
-    )
 
 
 def _kitchen(owner: User, ingredients: dict[str, Ingredient]) -> Kitchen:
@@ -213,7 +153,6 @@ def load_demo(*, now: datetime) -> ClassSession:
     ingredients = {row.key: row for row in Ingredient.objects.filter(owner=None)}
     kitchen = _kitchen(users["instructor"], ingredients)
     revisions = [
-        create_recipe(owner=users["instructor"], draft=_draft(recipe, ingredients))
-        for recipe in demo.DEMO_RECIPES
+        create_recipe(owner=users["instructor"], written=recipe) for recipe in demo.DEMO_RECIPES
     ]
     return _class(users, kitchen, revisions[0], now)

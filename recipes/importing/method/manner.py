@@ -8,12 +8,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from recipes.core.choices import RISING_KINDS, WORKED_KINDS
+from recipes.core.choices import (
+    RISING_KINDS,
+    WORKED_KINDS,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
 from recipes.importing.method.times import Heat
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import word_set
 
-NAMED_WAYS = frozenset({"hand", "machine", "pan"})
+NAMED_WAYS = frozenset(Worked)
 
 _MACHINE = word_set("mixer mixers machine machines attachment")
 _ON_HEAT = word_set("saucepan saucepans skillet stove stovetop hob burner")
@@ -65,28 +71,30 @@ def _on_heat(words: Sequence[str], held: frozenset[str]) -> bool:
     return over or bool(held & _ON_HEAT) or bool(held & _PANS and held & _COOKING)
 
 
-def worked_as(kind: str, said: frozenset[str]) -> str:
-    """How a step of a kind is worked by what all its sentences said; empty where none tells."""
+def worked_as(kind: StepKind, said: frozenset[str]) -> Worked | None:
+    """How a step of a kind is worked by what all its sentences said; None where none tells."""
     if kind not in WORKED_KINDS:
-        return ""
+        return None
     named = said & NAMED_WAYS
     if len(named) == 1:
-        return next(iter(named))
-    return "hand" if not named and "light" in said and "heavy" not in said else ""
+        return Worked(next(iter(named)))
+    return Worked.HAND if not named and "light" in said and "heavy" not in said else None
 
 
-def temperature_of(tokens: Sequence[Token], heat: Heat, kind: str) -> str:
-    """What a temperature is of: dough, room, refrigerator or oven; empty if unsaid."""
+def temperature_of(
+    tokens: Sequence[Token], heat: Heat, kind: StepKind | None
+) -> TemperatureOf | None:
+    """What a temperature is of; None if unsaid."""
     listed = [token.low for token in tokens]
     words = set(listed)
-    if kind == "bake" or (words & _OVENS and kind not in RISING_KINDS):
-        return "oven"
+    if kind is StepKind.BAKE or (words & _OVENS and kind not in RISING_KINDS):
+        return TemperatureOf.OVEN
     if words & _REFRIGERATORS:
-        return "refrigerator"
+        return TemperatureOf.REFRIGERATOR
     if _is_of_dough(tokens, heat):
-        return "dough"
+        return TemperatureOf.DOUGH
     spot = any(one in _SPOTS_ARE and other in _SPOTS for one, other in pairwise(listed))
-    return "room" if spot or words & _ROOMS else ""
+    return TemperatureOf.ROOM if spot or words & _ROOMS else None
 
 
 def _is_of_dough(tokens: Sequence[Token], heat: Heat) -> bool:

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from recipes.core.choices import RISING_KINDS, WORKED_KINDS
+from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, TemperatureOf
+from recipes.core.written import WrittenStep
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.method.manner import (
@@ -37,7 +38,6 @@ from recipes.importing.text.tokens import (
     text_of,
     tokenize,
 )
-from recipes.importing.values import ReadStep
 
 LONGEST_STEP = 600
 MOST_HANDS_ON_MIN = 1440
@@ -52,17 +52,18 @@ _OFTEN_ABBREVIATED = {"min", "mins", "hr", "hrs", "tbsp", "tsp", "oz", "deg", "l
 # Each time a sentence joins a step, these are told anew.
 _TOLD_ANEW = (doubts.MoreTemperatures, doubts.TemperatureOfWhat, doubts.WorkedTwoWays)
 
-_Degrees = tuple[Decimal | None, str]
+_Degrees = tuple[Decimal, TemperatureOf | None]
 
 
 @dataclass
 class Method:
     """The steps read so far, and the temperatures that concern the whole recipe.
 
-    `ways` holds what the words of each step say of how it is worked.
+    Beside each step stand its `doubts`, and in `ways` what its words say of how it is worked.
     """
 
-    steps: list[ReadStep] = field(default_factory=list)
+    steps: list[WrittenStep] = field(default_factory=list)
+    doubts: list[tuple[Doubt, ...]] = field(default_factory=list)
     ways: list[frozenset[str]] = field(default_factory=list)
     dough_temperature_c: Decimal | None = None
     core_temperature_c: Decimal | None = None
@@ -71,13 +72,13 @@ class Method:
 
 @dataclass(frozen=True, slots=True)
 class _Sentence:
-    """One sentence: its kind by its verbs, empty when none tells, and what it holds.
+    """One sentence: its kind by its verbs, None when none tells, and what it holds.
 
     A heat is degrees Celsius and what they are of.
     """
 
     text: str
-    kind: str
+    kind: StepKind | None
     hands_on_min: int
     waiting_min: int
     heats: tuple[_Degrees, ...]
@@ -110,18 +111,18 @@ def pieces_of(text: str, most: int = LONGEST_STEP) -> Iterator[str]:
         yield text
 
 
-def read_paragraph(method: Method, text: str, section: str = "") -> None:
+def read_paragraph(method: Method, text: str) -> None:
     """Add the steps of one paragraph: a new one wherever another kind of work begins."""
     begun = len(method.steps)
     for sentence in sentences(line_text(text)):
         for n, piece in enumerate(pieces_of(sentence)):
             read = _sentence(piece, method)
             last = method.steps[-1] if len(method.steps) > begun else None
-            _add(method, read, section, joins=bool(last and n == 0 and _belongs(last, read)))
-            method.shaped = method.shaped or read.kind == "divide"
+            _add(method, read, joins=bool(last and n == 0 and _belongs(last, read)))
+            method.shaped = method.shaped or read.kind is StepKind.DIVIDE
 
 
-def read_step(method: Method, text: str, section: str = "") -> None:
+def read_step(method: Method, text: str) -> None:
     """Add a text that its source calls one step; only one that is too long is divided."""
     begun = len(method.steps)
     for sentence in sentences(line_text(text)):
@@ -129,48 +130,39 @@ def read_step(method: Method, text: str, section: str = "") -> None:
             read = _sentence(piece, method)
             last = method.steps[-1] if len(method.steps) > begun else None
             fits = bool(last and len(last.text) + len(piece) < LONGEST_STEP)
-            _add(method, read, section, joins=fits)
-            method.shaped = method.shaped or read.kind == "divide"
+            _add(method, read, joins=fits)
+            method.shaped = method.shaped or read.kind is StepKind.DIVIDE
 
 
-def _belongs(step: ReadStep, read: _Sentence) -> bool:
+def _belongs(step: WrittenStep, read: _Sentence) -> bool:
     if len(step.text) + len(read.text) >= LONGEST_STEP:
         return False
-    return not read.kind or read.kind == step.kind
+    return read.kind in (None, step.kind)
 
 
-def _add(method: Method, read: _Sentence, section: str, *, joins: bool) -> None:
+def _add(method: Method, read: _Sentence, *, joins: bool) -> None:
     """Put a sentence into the last step, or into one of its own."""
-    if joins:
-        method.ways[-1] |= read.ways
-        method.steps[-1] = _joined(method.steps[-1], read, method.ways[-1])
-        return
-    step = ReadStep("", read.kind or "prepare", section=section)
-    method.ways.append(read.ways)
-    method.steps.append(_joined(step, read, read.ways))
+    if not joins:
+        method.steps.append(WrittenStep(read.kind or StepKind.PREPARE, ""))
+        method.doubts.append(())
+        method.ways.append(frozenset())
+    method.ways[-1] |= read.ways
+    step = method.steps[-1]
+    heats = read.heats
+    if step.temperature_c is not None:
+        heats = ((step.temperature_c, step.temperature_of), *heats)
+    method.doubts[-1] = _doubts(method, read, heats)
+    method.steps[-1] = _joined(step, read, heats[0] if heats else None, method.ways[-1])
 
 
-def _joined(step: ReadStep, read: _Sentence, ways: frozenset[str]) -> ReadStep:
+def _joined(
+    step: WrittenStep, read: _Sentence, heat: _Degrees | None, ways: frozenset[str]
+) -> WrittenStep:
     """A step with one more sentence; times add up, the first temperature stays."""
-    first = (step.temperature_c, step.temperature_of)
-    heats = read.heats if step.temperature_c is None else (first, *read.heats)
-    told = [one for one in step.doubts if not isinstance(one, _TOLD_ANEW)]
-    earlier = [one.celsius for one in step.doubts if isinstance(one, doubts.MoreTemperatures)]
-    further = tuple(heat for some in earlier for heat in some)
-    further += tuple(celsius for celsius, _ in heats[1:])
-    told += read.doubts
-    if further:
-        told.append(doubts.MoreTemperatures(further))
-    celsius, of = heats[0] if heats else (None, "")
-    if celsius is not None and not of:
-        of = "oven" if step.kind == "bake" else ""
-        told += [doubts.TemperatureOfWhat()] if step.kind in RISING_KINDS else []
-    if step.kind in WORKED_KINDS and len(ways & NAMED_WAYS) > 1:
-        told.append(doubts.WorkedTwoWays())
     hands_on, waiting = step.hands_on_min + read.hands_on_min, step.waiting_min + read.waiting_min
-    for minutes, most in ((hands_on, MOST_HANDS_ON_MIN), (waiting, MOST_WAITING_MIN)):
-        if minutes > most:
-            told.append(doubts.TimeTooLong(minutes))
+    celsius, of = heat or (None, None)
+    if celsius is not None and of is None and step.kind is StepKind.BAKE:
+        of = TemperatureOf.OVEN
     return replace(
         step,
         text=f"{step.text} {read.text}".strip(),
@@ -179,8 +171,30 @@ def _joined(step: ReadStep, read: _Sentence, ways: frozenset[str]) -> ReadStep:
         temperature_c=celsius,
         temperature_of=of,
         worked=worked_as(step.kind, ways),
-        doubts=tuple(told),
     )
+
+
+def _doubts(method: Method, read: _Sentence, heats: tuple[_Degrees, ...]) -> tuple[Doubt, ...]:
+    """What is unsure of the last step with one more sentence in it."""
+    step, before, ways = method.steps[-1], method.doubts[-1], method.ways[-1]
+    told = [one for one in before if not isinstance(one, _TOLD_ANEW)]
+    earlier = [one.celsius for one in before if isinstance(one, doubts.MoreTemperatures)]
+    further = tuple(heat for some in earlier for heat in some)
+    further += tuple(celsius for celsius, _ in heats[1:])
+    told += read.doubts
+    if further:
+        told.append(doubts.MoreTemperatures(further))
+    if heats and heats[0][1] is None and step.kind in RISING_KINDS:
+        told.append(doubts.TemperatureOfWhat())
+    if step.kind in WORKED_KINDS and len(ways & NAMED_WAYS) > 1:
+        told.append(doubts.WorkedTwoWays())
+    for minutes, most in (
+        (step.hands_on_min + read.hands_on_min, MOST_HANDS_ON_MIN),
+        (step.waiting_min + read.waiting_min, MOST_WAITING_MIN),
+    ):
+        if minutes > most:
+            told.append(doubts.TimeTooLong(minutes))
+    return tuple(told)
 
 
 def _sentence(text: str, method: Method) -> _Sentence:
@@ -202,18 +216,18 @@ def _verbs(tokens: Sequence[Token], method: Method) -> list[tuple[int, Verb]]:
             verb = verb_at(words, i, shaped=shaped)
             if verb:
                 found.append((i, verb))
-                shaped = shaped or verb.kind == "divide"
+                shaped = shaped or verb.kind is StepKind.DIVIDE
     return found
 
 
-def _kind(verbs: Sequence[tuple[int, Verb]]) -> str:
+def _kind(verbs: Sequence[tuple[int, Verb]]) -> StepKind | None:
     """The kind of the first verb that says much, else of the first that says anything."""
     strong = (verb.kind for _, verb in verbs if not verb.weak)
-    return next(strong, verbs[0][1].kind if verbs else "")
+    return next(strong, verbs[0][1].kind if verbs else None)
 
 
 def _minutes(
-    tokens: Sequence[Token], verbs: Sequence[tuple[int, Verb]], kind: str
+    tokens: Sequence[Token], verbs: Sequence[tuple[int, Verb]], kind: StepKind | None
 ) -> tuple[int, int, list[Doubt]]:
     """Hands-on and waiting minutes: each time goes to the verb before it."""
     hands_on = waiting = 0
@@ -256,7 +270,7 @@ def _timed(verbs: Sequence[tuple[int, Verb]], start: int) -> Verb | None:
 
 
 def _heats(
-    tokens: Sequence[Token], kind: str, method: Method
+    tokens: Sequence[Token], kind: StepKind | None, method: Method
 ) -> tuple[tuple[_Degrees, ...], list[Doubt]]:
     """Temperatures of the step; those of the core or the whole dough go to the recipe."""
     words = {token.low for token in tokens}

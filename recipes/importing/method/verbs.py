@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 
+from recipes.core.choices import RISING_KINDS, StepKind
 from recipes.importing.text.words import word_set
 
-WAITING_KINDS = frozenset({"bulk", "rest", "proof", "bake", "cool"})
+WAITING_KINDS = RISING_KINDS | {StepKind.BAKE, StepKind.COOL}
 CORE_WORDS = word_set("internal inside core center centre thermometer interior probe")
 
 
@@ -18,23 +19,30 @@ CORE_WORDS = word_set("internal inside core center centre thermometer interior p
 class Verb:
     """The step kind a verb stands for; a `weak` one yields to others in its sentence."""
 
-    kind: str
+    kind: StepKind
     weak: bool = False
     waits: bool = False
 
 
 def _table(
-    kind: str, words: str, *, weak: bool = False, waits: bool | None = None
+    word: str, words: str, *, weak: bool = False, waits: bool | None = None
 ) -> dict[str, Verb]:
+    kind = StepKind(word)
     waiting = kind in WAITING_KINDS if waits is None else waits
-    return {word: Verb(kind, weak, waiting) for word in words.split()}
+    return {verb: Verb(kind, weak, waiting) for verb in words.split()}
 
 
 STEP_VERBS: dict[str, Verb] = {
     **_table("prepare", "preheat soak bloom", waits=True),
-    **_table("prepare", "grease prepare weigh measure gather sift toast melt activate scald"),
-    **_table("prepare", "heat line oil brush sprinkle dust drain peel grate chop", weak=True),
-    **_table("mix", "mix stir combine whisk knead beat blend incorporate dissolve cream cook"),
+    **_table(
+        StepKind.PREPARE, "grease prepare weigh measure gather sift toast melt activate scald"
+    ),
+    **_table(
+        StepKind.PREPARE, "heat line oil brush sprinkle dust drain peel grate chop", weak=True
+    ),
+    **_table(
+        StepKind.MIX, "mix stir combine whisk knead beat blend incorporate dissolve cream cook"
+    ),
     **_table("mix", "add pour fold work crumble rub place put turn", weak=True),
     **_table("bulk", "ferment bulk rise rises rising retard retarding"),
     **_table("bulk", "refrigerate chill double", weak=True, waits=True),
@@ -100,12 +108,13 @@ def verb_at(words: Sequence[str], i: int, *, shaped: bool) -> Verb | None:
     if before in _NOT_BEFORE.get(word, ()) or behind in _NOT_BEHIND.get(word, ()):
         return None
     if word == "stretch" and words[i + 1 : i + 2] == ["and"]:
-        return Verb("bulk", weak=True)
+        return Verb(StepKind.BULK, weak=True)
     verb = STEP_VERBS[word]
     if word not in _FERMENTING:
         return verb
     if word in ("proof", "prove") and "yeast" in words[i : i + 4] and "dough" not in words:
-        return Verb("prepare", waits=True)
+        return Verb(StepKind.PREPARE, waits=True)
     second = bool(_SECOND & set(words[max(0, i - 2) : i]))
     first = bool(_FIRST & set(words[max(0, i - 2) : i])) or word == "bulk"
-    return replace(verb, kind="proof" if second or (shaped and not first) else "bulk")
+    is_proof = second or (shaped and not first)
+    return replace(verb, kind=StepKind.PROOF if is_proof else StepKind.BULK)

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from recipes.core.written import WrittenRecipe
 from recipes.importing.document import FORMAT, VERSION, read_data
 from recipes.importing.errors import FieldError
 from recipes.importing.method.durations import minutes_of
-from recipes.importing.record import RecipeRecord
 from recipes.importing.schema import vocabulary as words
 
 
@@ -18,7 +18,7 @@ class _NotOurs(Exception):
     """Some part of the node is not as we write it."""
 
 
-def read_own(node: dict[str, Any]) -> RecipeRecord | None:
+def read_own(node: dict[str, Any]) -> WrittenRecipe | None:
     """The recipe of a node as `recipes.exporting` writes it; None for any other."""
     try:
         makes = _object(node.get("yield"))

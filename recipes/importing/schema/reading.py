@@ -1,29 +1,29 @@
 """schema.org Recipe JSON-LD in, from a file or the pasted source of a page.
 
 Ingredient lines go through the same grammar as pasted text. A recipe that Bakebench wrote is read
-exactly, from its PropertyValues; see `jsonld_own`.
+exactly, from its PropertyValues; see `own`.
 """
 
 from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
 from recipes.core.choices import ComponentKind
+from recipes.core.written import WrittenPart, WrittenRecipe
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import ImportingError, NoRecipe
 from recipes.importing.jsontext import Fraction, load
-from recipes.importing.method.durations import minutes_of
 from recipes.importing.method.steps import Method
-from recipes.importing.records import from_record
 from recipes.importing.schema.instructions import read_instructions
 from recipes.importing.schema.own import read_own
 from recipes.importing.schema.pages import scripts
 from recipes.importing.schema.plain import one_line, texts_of
+from recipes.importing.settled import reading_of
 from recipes.importing.text.headings import read_heading
 from recipes.importing.text.lines import read_line
 from recipes.importing.text.makes import Makes, read_makes
@@ -35,16 +35,15 @@ from recipes.importing.text.recipe import (
     LONGEST_TITLE,
     MOST_LINES,
     cut,
-    with_references,
-    within_reason,
+    gathered,
 )
-from recipes.importing.values import ReadLine, ReadPart, ReadRecipe, StatedTimes
+from recipes.importing.values import Reading, ReadLine
 
 _MOST_NODES = 20_000
 _MOST_YIELDS = 10
 
 
-def read_jsonld(text: str, book: IngredientBook) -> ReadRecipe:
+def read_jsonld(text: str, book: IngredientBook) -> Reading:
     """The first Recipe of a JSON-LD text or of a page's source.
 
     Raises NoRecipe, NotJson or TooMuchText (also for more ingredients or steps than any has).
@@ -61,16 +60,16 @@ def read_jsonld(text: str, book: IngredientBook) -> ReadRecipe:
     return _first(found, book)
 
 
-def read_node(data: Any, book: IngredientBook) -> ReadRecipe:
+def read_node(data: Any, book: IngredientBook) -> Reading:
     """The first Recipe within loaded JSON-LD. Raises NoRecipe."""
     return _first(list(_recipes(data)), book)
 
 
-def _first(found: list[dict[str, Any]], book: IngredientBook) -> ReadRecipe:
+def _first(found: list[dict[str, Any]], book: IngredientBook) -> Reading:
     if not found:
         raise NoRecipe
     own = read_own(found[0])
-    read = from_record(own, book) if own else _foreign(found[0], book)
+    read = reading_of(own, book) if own else _foreign(found[0], book)
     if len(found) > 1:
         read = replace(read, doubts=(*read.doubts, doubts.SeveralRecipes(len(found))))
     return read
@@ -101,72 +100,41 @@ def _is_recipe(node: dict[str, Any]) -> bool:
     return "Recipe" in names
 
 
-@dataclass
-class _Parts:
-    parts: list[ReadPart]
-    lines: list[ReadLine]
-
-
-def _foreign(node: dict[str, Any], book: IngredientBook) -> ReadRecipe:
+def _foreign(node: dict[str, Any], book: IngredientBook) -> Reading:
     told: list[Doubt] = []
     makes = _makes(node)
-    read = _lines(node, book)
     method = Method()
     read_instructions(method, node.get("recipeInstructions", node.get("step")))
-    for what, found in (("ingredients", read.lines), ("method", method.steps)):
-        if not found:
-            told.append(doubts.NothingRead(what))
-    told += [
-        doubts.PiecesForPart(n)
-        for n, part in enumerate(read.parts)
-        if not part.kind.goes_into_dough
-    ]
-    told += _diets(node)
-    read_recipe = ReadRecipe(
+    head = WrittenRecipe(
         title=cut(one_line(node.get("name", node.get("headline"))), LONGEST_TITLE, told),
         summary=cut(one_line(node.get("description")), LONGEST_SUMMARY, told),
         note=cut("\n".join(texts_of(node.get("comment"))), LONGEST_NOTE, told),
-        equipment=tuple(
-            cut("\n".join(texts_of(node.get("tool"))), LONGEST_EQUIPMENT, told).splitlines()
-        ),
-        piece_name=makes.piece_name,
-        pieces=makes.pieces,
-        piece_g=makes.piece_g,
-        dough_temperature_c=method.dough_temperature_c,
-        core_temperature_c=method.core_temperature_c,
-        parts=tuple(read.parts),
-        lines=with_references(read.lines, read.parts),
-        steps=tuple(method.steps),
-        times=StatedTimes(
-            *(_minutes(node.get(f"{name}Time")) for name in ("prep", "cook", "total"))
-        ),
-        doubts=(*makes.doubts, *told),
+        equipment=cut("\n".join(texts_of(node.get("tool"))), LONGEST_EQUIPMENT, told),
     )
-    return within_reason(read_recipe)
+    read = gathered(head, makes, *_lines(node, book), method)
+    found = (*makes.doubts, *read.doubts, *_diets(node), *told)
+    return replace(read, doubts=found)
 
 
-def _minutes(value: Any) -> int | None:
-    return minutes_of(value) if isinstance(value, str) else None
-
-
-def _lines(node: dict[str, Any], book: IngredientBook) -> _Parts:
-    """The ingredient lines; a line that is a heading opens a part."""
-    read = _Parts([], [])
-    part: ReadPart | None = ReadPart(ComponentKind.DOUGH, "Dough")
+def _lines(node: dict[str, Any], book: IngredientBook) -> tuple[list[WrittenPart], list[ReadLine]]:
+    """The parts and the ingredient lines; a line that is a heading opens a part."""
+    parts: list[WrittenPart] = []
+    lines: list[ReadLine] = []
+    part: WrittenPart | None = WrittenPart(ComponentKind.DOUGH, "Dough")
     listed = node.get("recipeIngredient", node.get("ingredients", node.get("supply")))
     texts = listed.splitlines() if isinstance(listed, str) else texts_of(listed)
     for text in texts[:MOST_LINES]:
         heading = read_heading(text)
         if heading and heading.kind and not heading.rest:
-            part = ReadPart(heading.kind, heading.name)
+            part = WrittenPart(heading.kind, heading.name)
             continue
         if not any(sign.isalnum() for sign in text):
             continue
         if part is not None:
-            read.parts.append(part)
+            parts.append(part)
             part = None
-        read.lines.append(read_line(text, book, len(read.parts) - 1))
-    return read
+        lines.append(read_line(text, book, len(parts) - 1))
+    return parts, lines
 
 
 def _makes(node: dict[str, Any]) -> Makes:

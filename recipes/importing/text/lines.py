@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from recipes.core.choices import IngredientKind
+from recipes.core.written import NamedIngredient, WrittenLine
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.gathered import Phrases
@@ -41,7 +43,7 @@ from recipes.importing.text.words import (
     NUMBERED,
     STATES,
 )
-from recipes.importing.values import KnownIngredient, Match, Measure, ReadLine, Sureness
+from recipes.importing.values import KnownIngredient, Match, ReadLine, Sureness
 
 LONGEST_LINE = LONGEST_START
 _LEAST_RUN = 2
@@ -58,17 +60,19 @@ def read_line(text: str, book: IngredientBook, part: int = 0) -> ReadLine:
     fit = _fit(phrases, book)
     known = book.get(fit.match.key) if fit.match.key else None
     name = _name(phrases, fit)
-    line = ReadLine(text.strip(), None, None, name, fit.match, part=part, percent=phrases.percent)
+    kind = known.kind if known else _likely_kind(name)
+    written = WrittenLine(NamedIngredient(fit.match.key, name, kind), None)
+    line = ReadLine(written, text.strip(), fit.match, percent=phrases.percent, part=part)
     line = _weighed(line, phrases, known, tokens)
     note = _note(phrases)
     unsure = (*phrases.doubts, *_name_doubts(name, fit.match), *_also_named(note, line, book))
-    kind = known.kind if known else _likely_kind(name)
-    return replace(line, note=note, kind=kind, doubts=(*line.doubts, *unsure))
+    noted = replace(line.written, note=note)
+    return replace(line, written=noted, doubts=(*line.doubts, *unsure))
 
 
-def _likely_kind(name: str) -> str:
+def _likely_kind(name: str) -> IngredientKind:
     """The kind that the last word of an unknown name suggests."""
-    return KIND_WORDS.get(name.lower().rpartition(" ")[2], "other")
+    return KIND_WORDS.get(name.lower().rpartition(" ")[2], IngredientKind.OTHER)
 
 
 def _also_named(note: str, line: ReadLine, book: IngredientBook) -> tuple[Doubt, ...]:
@@ -103,7 +107,8 @@ def _listed(segment: Segment, tokens: Sequence[Token], text: str) -> str:
 def _unread(text: str, part: int) -> ReadLine:
     nothing = Match("", Sureness.NONE)
     shown = text.strip()[:LONGEST_LINE]
-    return ReadLine(shown, None, None, "", nothing, part=part, doubts=(doubts.LineTooLong(),))
+    unnamed = WrittenLine(NamedIngredient("", ""), None)
+    return ReadLine(unnamed, shown, nothing, part=part, doubts=(doubts.LineTooLong(),))
 
 
 def _name_words(tokens: Sequence[Token]) -> list[Token]:
@@ -204,26 +209,20 @@ def _note(phrases: Phrases) -> str:
 def _weighed(
     line: ReadLine, phrases: Phrases, known: KnownIngredient | None, tokens: Sequence[Token]
 ) -> ReadLine:
-    """The line with the amount taken, its grams, and the other amounts."""
+    """The line with the amount taken and its grams."""
     best = chosen(phrases.groups)
     if best is None:
         return replace(line, doubts=(doubts.NoAmount(),))
     taken = fitted(best, known)
     states = [token.low for token in tokens if token.is_word]
     weighed = weight(taken, known, states)
-    others = [a for group in phrases.groups for a in group if a.start != best.start]
+    grams, words = weighed.grams, entered(taken, known, weighed.grams)
     apart = _disagreeing(phrases, best, known, states)
     return replace(
         line,
+        written=replace(line.written, mass_g=grams, entered=words),
         quantity=taken.low,
-        high=taken.high,
         unit=taken.unit,
-        typed=text_of(tokens[taken.start : taken.end]),
-        grams=weighed.grams,
-        entered=entered(taken, known, weighed.grams),
-        others=tuple(
-            Measure(a.low, a.unit, text_of(tokens[a.start : a.end]), a.high) for a in others
-        ),
         doubts=(*taken.doubts, *weighed.doubts, *apart),
     )
 

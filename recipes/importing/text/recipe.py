@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from recipes.core.choices import ComponentKind
+from recipes.core.written import WrittenPart, WrittenRecipe
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import TooMuchText
@@ -30,13 +31,13 @@ from recipes.importing.text.shapes import (
     continues,
     is_numbers,
     is_rule,
+    is_stated_time,
     is_table_head,
     looks_like_ingredient,
     looks_like_method,
-    read_stated_time,
 )
 from recipes.importing.text.tokens import clean, line_text
-from recipes.importing.values import ReadLine, ReadPart, ReadRecipe, StatedTimes
+from recipes.importing.values import LeftOver, Reading, ReadLine
 
 MOST_CHARACTERS = 60_000
 MOST_LINES = 400
@@ -44,7 +45,7 @@ LONGEST_TITLE = 100
 LONGEST_SUMMARY = 300
 LONGEST_NOTE = 2000
 LONGEST_EQUIPMENT = 2000
-_WHOLE_DOUGH = ReadPart(ComponentKind.DOUGH, "Dough")
+_WHOLE_DOUGH = WrittenPart(ComponentKind.DOUGH, "Dough")
 _REFERRED_TO = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
 
 
@@ -59,17 +60,15 @@ class _Reading:
     notes: list[str] = field(default_factory=list)
     equipment: list[str] = field(default_factory=list)
     left_over: list[str] = field(default_factory=list)
-    part: ReadPart = _WHOLE_DOUGH
+    part: WrittenPart = _WHOLE_DOUGH
     part_opened: bool = False
-    parts: list[ReadPart] = field(default_factory=list)
+    parts: list[WrittenPart] = field(default_factory=list)
     lines: list[ReadLine] = field(default_factory=list)
     method: Method = field(default_factory=Method)
-    step_section: str = ""
     makes: Makes = field(default_factory=Makes)
-    times: StatedTimes = field(default_factory=StatedTimes)
 
 
-def read_text(text: str, book: IngredientBook) -> ReadRecipe:
+def read_text(text: str, book: IngredientBook) -> Reading:
     """Read a pasted recipe. Raises TooMuchText; all else comes back as doubts."""
     if len(text) > MOST_CHARACTERS:
         raise TooMuchText("characters", len(text), MOST_CHARACTERS)
@@ -115,18 +114,15 @@ def _take_heading(reading: _Reading, heading: Heading, line: str, following: str
         return False
     if heading.section:
         reading.section = heading.section
-    elif reading.section is Section.METHOD and not _is_ingredient(reading, following):
-        reading.step_section = heading.name
-    elif not heading.sure and reading.section is not Section.INGREDIENTS:
-        return False
-    else:
+    elif reading.section is not Section.METHOD or _is_ingredient(reading, following):
+        if not heading.sure and reading.section is not Section.INGREDIENTS:
+            return False
         reading.section = Section.INGREDIENTS
     if heading.kind and reading.section is Section.INGREDIENTS:
-        reading.part = ReadPart(heading.kind, heading.name)
+        reading.part = WrittenPart(heading.kind, heading.name)
         reading.part_opened = False
     if heading.rest:
         _TAKERS[reading.section](reading, heading.rest)
-        reading.step_section = ""
     return True
 
 
@@ -140,9 +136,7 @@ def _is_title(reading: _Reading, heading: Heading, line: str, following: str) ->
 
 def _take_facts(reading: _Reading, line: str) -> bool:
     """A yield or a stated time, wherever it stands before the method."""
-    times = read_stated_time(line, reading.times)
-    if times:
-        reading.times = times
+    if is_stated_time(line):
         return True
     if starts_yield(line):
         reading.makes = reading.makes if reading.makes.pieces else read_makes(line)
@@ -187,25 +181,28 @@ def _take_ingredient(reading: _Reading, line: str) -> None:
     reading.lines += [read_line(one, reading.book, part) for one in lines_in(line, reading.book)]
 
 
-def with_references(lines: Sequence[ReadLine], parts: Sequence[ReadPart]) -> tuple[ReadLine, ...]:
-    """The lines, with a doubt on each that names another part, such as `all of the poolish`."""
+def without_references(
+    lines: Sequence[ReadLine], parts: Sequence[WrittenPart]
+) -> tuple[list[ReadLine], list[LeftOver]]:
+    """The lines but for those that only name another part, such as `all of the poolish`."""
     names = [set(stems(part.name)) if part.kind in _REFERRED_TO else set[str]() for part in parts]
-    return tuple(_with_reference(line, names) for line in lines)
-
-
-def _with_reference(line: ReadLine, names: Sequence[set[str]]) -> ReadLine:
-    words = set() if line.match.key else set(stems(line.name))
-    for n, named in enumerate(names):
-        if n != line.part and words & named:
-            return replace(line, doubts=(*line.doubts, doubts.PartOfRecipe(n)))
-    return line
+    kept: list[ReadLine] = []
+    left: list[LeftOver] = []
+    for line in lines:
+        words = set() if line.match.key else set(stems(line.written.ingredient.name))
+        named = [n for n, stem in enumerate(names) if n != line.part and words & stem]
+        if named:
+            left.append(LeftOver(line.text, doubts.PartOfRecipe(named[0])))
+        else:
+            kept.append(line)
+    return kept, left
 
 
 def _take_method(reading: _Reading, line: str) -> None:
     if not reading.makes.pieces and "ake" in line[-60:]:
         *_, last = sentences(line[-60:])
         reading.makes = read_makes(last) if starts_yield(last) else reading.makes
-    read_paragraph(reading.method, line, reading.step_section)
+    read_paragraph(reading.method, line)
 
 
 def _take_equipment(reading: _Reading, line: str) -> None:
@@ -230,14 +227,6 @@ _TAKERS = {
 }
 
 
-def within_reason(read: ReadRecipe) -> ReadRecipe:
-    """The recipe, unless it has more ingredients or steps than any. Raises TooMuchText."""
-    for counted, found in (("ingredients", read.lines), ("steps", read.steps)):
-        if len(found) > MOST_LINES:
-            raise TooMuchText(counted, len(found), MOST_LINES)
-    return read
-
-
 def cut(text: str, most: int, told: list[Doubt]) -> str:
     """A text shortened to `most` characters, with a doubt that holds the rest."""
     if len(text) > most:
@@ -245,31 +234,53 @@ def cut(text: str, most: int, told: list[Doubt]) -> str:
     return text[:most].strip()
 
 
-def _result(reading: _Reading) -> ReadRecipe:
-    told: list[Doubt] = list(reading.makes.doubts)
-    for what, found in (("ingredients", reading.lines), ("method", reading.method.steps)):
-        if not found:
-            told.append(doubts.NothingRead(what))
-    told += [
-        doubts.PiecesForPart(n)
-        for n, part in enumerate(reading.parts)
-        if not part.kind.goes_into_dough
-    ]
-    read = ReadRecipe(
+def _result(reading: _Reading) -> Reading:
+    told: list[Doubt] = []
+    summary, equipment = " ".join(reading.summary), "\n".join(reading.equipment)
+    head = WrittenRecipe(
         title=cut(reading.title, LONGEST_TITLE, told),
-        summary=cut(" ".join(reading.summary), LONGEST_SUMMARY, told),
+        summary=cut(summary, LONGEST_SUMMARY, told),
         note=cut("\n".join(filter(None, reading.notes)), LONGEST_NOTE, told),
-        equipment=tuple(cut("\n".join(reading.equipment), LONGEST_EQUIPMENT, told).splitlines()),
-        piece_name=reading.makes.piece_name,
-        pieces=reading.makes.pieces,
-        piece_g=reading.makes.piece_g,
-        dough_temperature_c=reading.method.dough_temperature_c,
-        core_temperature_c=reading.method.core_temperature_c,
-        parts=tuple(reading.parts),
-        lines=with_references(reading.lines, reading.parts),
-        steps=tuple(reading.method.steps),
-        times=reading.times,
-        left_over=tuple(filter(None, reading.left_over)),
-        doubts=tuple(told),
+        equipment=cut(equipment, LONGEST_EQUIPMENT, told),
     )
-    return within_reason(read)
+    read = gathered(head, reading.makes, reading.parts, reading.lines, reading.method)
+    left = tuple(LeftOver(text) for text in reading.left_over if text)
+    found = (*reading.makes.doubts, *read.doubts, *told)
+    return replace(read, left_over=(*read.left_over, *left), doubts=found)
+
+
+def gathered(
+    head: WrittenRecipe,
+    makes: Makes,
+    parts: Sequence[WrittenPart],
+    lines: Sequence[ReadLine],
+    method: Method,
+) -> Reading:
+    """All that was read as one reading. Raises TooMuchText for more than any recipe has."""
+    for counted, found in (("ingredients", lines), ("steps", method.steps)):
+        if len(found) > MOST_LINES:
+            raise TooMuchText(counted, len(found), MOST_LINES)
+    kept, left = without_references(lines, parts)
+    written = replace(
+        head,
+        piece_name=makes.piece_name,
+        pieces=makes.pieces,
+        piece_g=makes.piece_g,
+        dough_temperature_c=method.dough_temperature_c,
+        core_temperature_c=method.core_temperature_c,
+        parts=tuple(
+            replace(part, lines=tuple(line.written for line in kept if line.part == n))
+            for n, part in enumerate(parts)
+        ),
+        steps=tuple(method.steps),
+    )
+    missing = {"ingredients": lines, "method": method.steps}
+    told = [doubts.NothingRead(what) for what, found in missing.items() if not found]
+    guessed = [n for n, part in enumerate(parts) if not part.kind.goes_into_dough]
+    return Reading(
+        written,
+        tuple(kept),
+        tuple(method.doubts),
+        tuple(left),
+        (*told, *map(doubts.PiecesForPart, guessed)),
+    )

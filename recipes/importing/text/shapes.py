@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from recipes.core.units import Measures
 from recipes.importing.method.times import Span, times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.numbers import read_amount
 from recipes.importing.text.tokens import line_start
 from recipes.importing.text.words import word_set
-from recipes.importing.values import StatedTimes
 
 _MOST_INGREDIENT_WORDS = 22
 _LEAST_SENTENCE_WORDS = 6
@@ -26,16 +23,7 @@ _TABLE_WORDS = word_set(
     "ingredient ingredients weight mass grams gram g amount quantity qty baker's bakers baker "
     "percent percentage unit s ounces oz"
 )
-_STATED = {
-    "prep": "preparing",
-    "preparation": "preparing",
-    "active": "preparing",
-    "cook": "cooking",
-    "cooking": "cooking",
-    "bake": "cooking",
-    "baking": "cooking",
-    "total": "total",
-}
+_STATED = word_set("prep preparation active cook cooking bake baking total")
 _END_MARKS = ".!?:"
 _BULLETS = "-*•▢☐☑□■●○◦▪▫‣·#|>"
 
@@ -102,11 +90,10 @@ def looks_like_method(line: str) -> bool:
     return len(words) >= _LEAST_LONG_SENTENCE and (cleaned[-1] in ".!" or len(line) > 200)
 
 
-def read_stated_time(line: str, so_far: StatedTimes) -> StatedTimes | None:
-    """`Prep time: 20 min` added to the times stated so far; None for any other line."""
+def is_stated_time(line: str) -> bool:
+    """A time for the whole recipe, such as `Prep time: 20 min`; it belongs to no step."""
     tokens = line_start(line)[1]
     words = [token.low for token in tokens if token.is_word]
     if len(words) < 2 or words[0] not in _STATED or words[1] not in ("time", "times"):
-        return None
-    span = next((one for one in times(tokens) if isinstance(one, Span)), None)
-    return replace(so_far, **{_STATED[words[0]]: span.minutes}) if span else None
+        return False
+    return any(isinstance(one, Span) for one in times(tokens))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from recipes.core.choices import IngredientKind
 from recipes.core.units import (
     UNITS,
     Unit,
@@ -157,7 +158,7 @@ NUMBERED = word_set("type tipo typ no number size grade note")
 
 # What kind a new ingredient is likely to be, by the last word of its name.
 KIND_WORDS = {
-    word: kind
+    word: IngredientKind(kind)
     for kind, words in (
         ("flour", "flour meal"),
         ("liquid", "milk water juice wine cider ale drink beverage stock broth whey vinegar"),

@@ -15,6 +15,7 @@ EXAMPLES = [
     errors.NotDecimal("mass_g", 1.5),
     errors.NotWhole("pieces", Decimal("1.5")),
     errors.OutOfRange("mass_g", Decimal(-1), least=Decimal(0)),
+    errors.Unsettled(),
     errors.NoFlour("Meringue"),
     errors.EmptyComponent("Soaker"),
     errors.NobodyBakes(),

@@ -4,7 +4,16 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
-from recipes.importing import record
+from recipes.core import written
+from recipes.core.choices import (
+    ComponentKind,
+    IngredientKind,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.pans.sizes import PanShape
 
 # What the recipe book can hold: no NUL, and no halves of a character.
 SIGNS = st.characters(exclude_characters="\0", exclude_categories=["Cs"])
@@ -22,43 +31,44 @@ def decimals(least, most, places):
     )
 
 
+MILLIMETERS = st.none() | st.integers(10, 10_000)
 CELSIUS = st.none() | decimals("-30", "350", 1)
 # The first has no key: an ingredient that is not in the table.
 INGREDIENTS = st.builds(
-    record.IngredientName, st.just(""), texts(80, least=1), st.sampled_from(record.KINDS)
+    written.NamedIngredient, st.just(""), texts(80, least=1), st.sampled_from(IngredientKind)
 ) | st.sampled_from(
     [
-        record.IngredientName("bread-flour", "Bread flour", "flour"),
-        record.IngredientName("water", "Water", "liquid"),
-        record.IngredientName("egg", "Egg, whole", "egg"),
+        written.NamedIngredient("bread-flour", "Bread flour", IngredientKind.FLOUR),
+        written.NamedIngredient("water", "Water", IngredientKind.LIQUID),
+        written.NamedIngredient("egg", "Egg, whole", IngredientKind.EGG),
     ]
 )
 LINES = st.builds(
-    record.LineRecord,
+    written.WrittenLine,
     INGREDIENTS,
     decimals("0.0001", "9999999.9999", 4),
     texts(40),
     texts(120),
 )
 STEPS = st.builds(
-    record.StepRecord,
-    st.sampled_from(record.STEP_KINDS),
+    written.WrittenStep,
+    st.sampled_from(StepKind),
     texts(600, least=1),
     st.integers(0, 1440),
     st.integers(0, 10080),
     CELSIUS,
-    st.sampled_from(("", *record.TEMPERATURES_OF)),
-    st.sampled_from(("", *record.WORKED)),
+    st.none() | st.sampled_from(TemperatureOf),
+    st.none() | st.sampled_from(Worked),
 )
 
 
 @st.composite
 def parts(draw):
-    kind = draw(st.sampled_from(record.PART_KINDS))
+    kind = draw(st.sampled_from(ComponentKind))
     for_pieces = None
-    if kind in record.PARTS_FOR_PIECES:
+    if not kind.goes_into_dough:
         for_pieces = draw(st.integers(1, 2_147_483_647))
-    return record.PartRecord(
+    return written.WrittenPart(
         kind=kind,
         name=draw(texts(60, least=1)),
         lines=tuple(draw(st.lists(LINES, min_size=1, max_size=4))),
@@ -68,7 +78,7 @@ def parts(draw):
 
 
 RECIPES = st.builds(
-    record.RecipeRecord,
+    written.WrittenRecipe,
     title=texts(100, least=1),
     piece_g=decimals("1", "20000", 1),
     parts=st.lists(parts(), min_size=1, max_size=3).map(tuple),
@@ -81,4 +91,10 @@ RECIPES = st.builds(
     dough_temperature_c=CELSIUS,
     core_temperature_c=CELSIUS,
     equipment=texts(200),
+    bread_kind=st.none() | st.sampled_from(BreadKind),
+    pan_shape=st.none() | st.sampled_from(PanShape),
+    pan_length_mm=MILLIMETERS,
+    pan_width_mm=MILLIMETERS,
+    pan_depth_mm=MILLIMETERS,
+    pan_water_ml=st.none() | st.integers(1, 100_000),
 )

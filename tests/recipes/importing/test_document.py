@@ -18,46 +18,50 @@ from recipes.core.choices import (
 )
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
+from recipes.core.written import (
+    NamedIngredient,
+    WrittenLine,
+    WrittenPart,
+    WrittenRecipe,
+    WrittenStep,
+)
 from recipes.exporting import document, document_text
 from recipes.importing import document as reader
-from recipes.importing import errors, record
+from recipes.importing import errors
 from recipes.importing.document import read_data, read_document
 from recipes.importing.intake import Source, read_pasted
 from recipes.importing.jsontext import MOST_CHARACTERS
-from recipes.importing.proposal import proposed
-from recipes.importing.records import from_record
+from recipes.importing.settled import reading_of
 from tests.recipes.importing.made import RECIPES
 
 THOROUGH = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
 
-LOAF = record.RecipeRecord(
+FLOUR = NamedIngredient("bread-flour", "Bread flour", IngredientKind.FLOUR)
+GRAIN = NamedIngredient("", "Spent grain", IngredientKind.GRAIN)
+EGG = NamedIngredient("egg", "Egg, whole", IngredientKind.EGG)
+LOAF = WrittenRecipe(
     title="Hearth loaf",
+    piece_name="loaf",
+    pieces=1,
     piece_g=Decimal("520.0"),
+    bake_loss_percent=Decimal(0),
     parts=(
-        record.PartRecord(
-            "dough",
+        WrittenPart(
+            ComponentKind.DOUGH,
             "Dough",
-            (
-                record.LineRecord(
-                    record.IngredientName("bread-flour", "Bread flour", "flour"), Decimal("304.27")
-                ),
-                record.LineRecord(
-                    record.IngredientName("", "Spent grain", "grain"), Decimal("12.5"), "", "dried"
-                ),
+            lines=(
+                WrittenLine(FLOUR, Decimal("304.27")),
+                WrittenLine(GRAIN, Decimal("12.5"), "", "dried"),
             ),
         ),
-        record.PartRecord(
-            "wash",
+        WrittenPart(
+            ComponentKind.WASH,
             "Egg wash",
-            (
-                record.LineRecord(
-                    record.IngredientName("egg", "Egg, whole", "egg"), Decimal(50), "1 each"
-                ),
-            ),
             for_pieces=12,
+            lines=(WrittenLine(EGG, Decimal(50), "1 each"),),
         ),
     ),
-    steps=(record.StepRecord("bake", "Bake it.", 2, 30, Decimal("230.0")),),
+    steps=(WrittenStep(StepKind.BAKE, "Bake it.", 2, 30, Decimal("230.0")),),
 )
 
 
@@ -82,8 +86,14 @@ def test_a_recipe_comes_back_from_its_json_as_it_was(recipe):
 
 @THOROUGH
 @given(recipe=RECIPES)
-def test_a_recipe_comes_back_from_its_review_as_it_was(recipe, book):
-    assert proposed(from_record(recipe, book)) == recipe
+def test_a_recipe_is_reviewed_line_by_line(recipe, book):
+    read = reading_of(recipe, book)
+    assert read.written == recipe
+    assert [line.written for line in read.lines] == [
+        line for part in recipe.parts for line in part.lines
+    ]
+    for line in read.lines:
+        assert bool(line.match.key) is bool(line.written.ingredient.key) is not bool(line.doubts)
 
 
 def test_numbers_are_written_as_text():
@@ -244,8 +254,8 @@ def test_our_json_with_any_value_replaced_is_read_or_refused_by_name(data):
 def test_a_file_of_ours_is_known_when_pasted(book):
     source, read = read_pasted(document_text(LOAF), book)
     assert source is Source.DOCUMENT
-    assert proposed(read) == LOAF
-    doubted = [line.name for line in read.lines if line.doubts]
+    assert read.written == LOAF
+    doubted = [line.written.ingredient.name for line in read.lines if line.doubts]
     assert doubted == ["Spent grain"]
 
 

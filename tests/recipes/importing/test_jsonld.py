@@ -2,6 +2,7 @@
 
 import json
 from contextlib import suppress
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -13,7 +14,6 @@ from recipes.importing import errors
 from recipes.importing.intake import Source, read_pasted
 from recipes.importing.jsontext import MOST_CHARACTERS
 from recipes.importing.method.durations import duration, minutes_of
-from recipes.importing.proposal import proposed
 from recipes.importing.schema.reading import read_jsonld
 from tests.recipes.importing.made import LINE_SIGNS, RECIPES, texts
 from tests.recipes.importing.test_document import LOAF
@@ -56,14 +56,14 @@ def with_field(**fields):
 @THOROUGH
 @given(recipe=RECIPES)
 def test_a_recipe_comes_back_from_its_jsonld_as_it_was(recipe, book):
-    assert proposed(read_jsonld(jsonld_text(recipe), book)) == recipe
+    assert read_jsonld(jsonld_text(recipe), book).written == recipe
 
 
 @settings(THOROUGH, max_examples=60)
 @given(recipe=RECIPES, around=texts(40, signs=LINE_SIGNS))
 def test_a_recipe_comes_back_from_a_page_around_it(recipe, around, book):
     page = f"<html>{around.replace('<', '')}<script type='application/ld+json'>"
-    assert proposed(read_jsonld(f"{page}{jsonld_text(recipe)}</script></html>", book)) == recipe
+    assert read_jsonld(f"{page}{jsonld_text(recipe)}</script></html>", book).written == recipe
 
 
 def test_what_is_written_is_the_vocabulary_of_schema_org():
@@ -86,13 +86,17 @@ def test_other_programs_read_the_same_amounts_from_the_plain_lines(book):
     for name in ("yield", "supply"):
         del page[name]
     lines = read(page, book).lines
-    assert [line.grams for line in lines] == [Decimal("304.27"), Decimal("12.5"), Decimal(50)]
+    assert [line.written.mass_g for line in lines] == [
+        Decimal("304.27"),
+        Decimal("12.5"),
+        Decimal(50),
+    ]
     assert [line.match.key for line in lines] == ["bread-flour", "", "egg"]
 
 
 def test_no_text_of_ours_ends_a_script_element():
     hostile = "</script><script>alert(1)</script>"
-    text = jsonld_text(type(LOAF)(hostile, LOAF.piece_g, LOAF.parts))
+    text = jsonld_text(replace(LOAF, title=hostile))
     assert "<" not in text
     assert json.loads(text)["name"] == hostile
 
@@ -105,25 +109,25 @@ def test_a_changed_export_is_read_like_any_other_page(book):
 
 
 def test_a_page_is_read_field_by_field(book):
-    found = read(PAGE_RECIPE, book)
+    read_page = read(PAGE_RECIPE, book)
+    found = read_page.written
     assert found.title == "Plain & simple loaf"
     assert found.summary == "A loaf for every day."
     assert (found.pieces, found.piece_name) == (2, "loaf")
-    assert (found.times.preparing, found.times.cooking, found.times.total) == (20, 35, 180)
     assert [(part.kind, part.name) for part in found.parts] == [
         ("dough", "Dough"),
         ("topping", "Topping"),
     ]
-    assert [line.match.key for line in found.lines] == [
+    assert [line.match.key for line in read_page.lines] == [
         "bread-flour", "table-salt", "water", "sesame-seeds",
     ]  # fmt: skip
-    assert found.lines[0].grams == 420
+    assert read_page.lines[0].written.mass_g == 420
     assert [(one.kind, one.hands_on_min, one.waiting_min) for one in found.steps] == [
         ("mix", 10, 60),
         ("bake", 0, 35),
     ]
     assert found.steps[1].temperature_c == 230
-    assert found.equipment == ("bowl", "scale")
+    assert found.equipment == "bowl\nscale"
 
 
 def test_a_diet_is_not_taken_for_an_allergen_list(book):
@@ -144,12 +148,12 @@ def test_a_diet_is_not_taken_for_an_allergen_list(book):
     ],
 )
 def test_a_recipe_is_found_however_it_is_wrapped(wrapped, book):
-    assert read(wrapped, book).title == "Plain & simple loaf"
+    assert read(wrapped, book).written.title == "Plain & simple loaf"
 
 
 def test_of_several_recipes_the_first_is_read_and_told(book):
     found = read([PAGE_RECIPE, with_field(name="Another")], book)
-    assert found.title == "Plain & simple loaf"
+    assert found.written.title == "Plain & simple loaf"
     assert "SeveralRecipes" in {doubt.kind for doubt in found.doubts}
 
 
@@ -171,17 +175,17 @@ def test_of_several_recipes_the_first_is_read_and_told(book):
     ],
 )  # fmt: skip
 def test_instructions_are_read_in_every_shape(instructions, book):
-    steps = read(with_field(recipeInstructions=instructions), book).steps
+    steps = read(with_field(recipeInstructions=instructions), book).written.steps
     assert [(one.kind, one.text) for one in steps] == [
         ("mix", "Mix it well."),
         ("bake", "Bake it through."),
     ]
 
 
-def test_a_section_names_its_steps(book):
+def test_the_name_of_a_section_is_no_step(book):
     section = {"@type": "HowToSection", "name": "Poolish", "itemListElement": ["Stir.", "Wait."]}
-    steps = read(with_field(recipeInstructions=[section]), book).steps
-    assert [one.section for one in steps] == ["Poolish", "Poolish"]
+    steps = read(with_field(recipeInstructions=[section]), book).written.steps
+    assert [step.text for step in steps] == ["Stir.", "Wait."]
 
 
 @pytest.mark.parametrize(
@@ -199,7 +203,7 @@ def test_a_section_names_its_steps(book):
     ],
 )
 def test_a_yield_is_read_in_every_shape(value, pieces, name, book):
-    found = read(with_field(recipeYield=value), book)
+    found = read(with_field(recipeYield=value), book).written
     assert (found.pieces, found.piece_name) == (pieces, name)
 
 
@@ -264,7 +268,7 @@ def test_what_holds_no_recipe_is_refused(text, error, book):
 def test_the_script_element_is_found_in_a_page(tag, book):
     page = f"<p>&lt;script&gt;</p><script>1 > 0</script>{tag}\n{json.dumps(PAGE_RECIPE)}</script>x"
     source, found = read_pasted(page, book)
-    assert (source, found.title) == (Source.JSONLD, "Plain & simple loaf")
+    assert (source, found.written.title) == (Source.JSONLD, "Plain & simple loaf")
 
 
 @pytest.mark.parametrize(
@@ -273,13 +277,13 @@ def test_the_script_element_is_found_in_a_page(tag, book):
 def test_marks_around_the_json_are_passed_over(wrap, book):
     text = wrap.replace("{}", json.dumps(PAGE_RECIPE))
     page = f'<script type="application/ld+json">{text}</script>'
-    assert read_jsonld(page, book).title == "Plain & simple loaf"
+    assert read_jsonld(page, book).written.title == "Plain & simple loaf"
 
 
 def test_a_broken_script_does_not_hide_the_next(book):
     tag = '<script type="application/ld+json">'
     page = f"{tag}{{ broken</script>{tag}{json.dumps(PAGE_RECIPE)}</script>"
-    assert read_jsonld(page, book).title == "Plain & simple loaf"
+    assert read_jsonld(page, book).written.title == "Plain & simple loaf"
 
 
 ANYTHING = st.recursive(

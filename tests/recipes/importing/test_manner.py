@@ -12,11 +12,16 @@ from recipes.importing.method.steps import (
 )
 
 
-def step(text, reads=read_paragraph):
+def read_one(text, reads=read_paragraph):
+    """The one step of a text, and its doubts."""
     method = Method()
     reads(method, text)
-    (only,) = method.steps
-    return only
+    ((only, told),) = zip(method.steps, method.doubts, strict=True)
+    return only, told
+
+
+def step(text, reads=read_paragraph):
+    return read_one(text, reads)[0]
 
 
 @pytest.mark.parametrize(
@@ -33,11 +38,11 @@ def step(text, reads=read_paragraph):
         ("Cook the roux in a pan.", "pan"),
         ("Whisk flour and milk over low heat until it thickens.", "pan"),
         ("Stir milk and flour in a saucepan.", "pan"),
-        ("Mix flour, water and salt in a large bowl.", ""),
-        ("Stir in the water and knead until smooth.", ""),
-        ("Grease the pan and line it with baking paper.", ""),
-        ("Divide by hand.", ""),
-        ("Enjoy!", ""),
+        ("Mix flour, water and salt in a large bowl.", None),
+        ("Stir in the water and knead until smooth.", None),
+        ("Grease the pan and line it with baking paper.", None),
+        ("Divide by hand.", None),
+        ("Enjoy!", None),
     ],
 )
 def test_how_a_step_is_worked(text, worked):
@@ -45,13 +50,13 @@ def test_how_a_step_is_worked(text, worked):
 
 
 def test_a_pan_of_one_sentence_is_not_heated_by_the_next():
-    assert step("Grease the pan. Melt the butter.").worked == ""
+    assert step("Grease the pan. Melt the butter.").worked is None
 
 
 def test_a_step_that_names_two_ways_leaves_the_choice():
-    read = step("Knead 8 minutes by machine or 12 minutes by hand.")
-    assert read.worked == ""
-    assert doubts.WorkedTwoWays() in read.doubts
+    read, told = read_one("Knead 8 minutes by machine or 12 minutes by hand.")
+    assert read.worked is None
+    assert doubts.WorkedTwoWays() in told
 
 
 def test_what_one_sentence_says_holds_for_the_step_it_joins():
@@ -70,25 +75,26 @@ def test_what_one_sentence_says_holds_for_the_step_it_joins():
         ("Let rise overnight in the refrigerator at 4 °C.", "refrigerator"),
         ("Bake at 230 °C for 30 minutes.", "oven"),
         ("Preheat the oven to 230 °C.", "oven"),
-        ("Warm the milk to 38 °C.", ""),
+        ("Warm the milk to 38 °C.", None),
     ],
 )
 def test_what_a_temperature_is_of(text, of):
-    read = step(text)
+    read, told = read_one(text)
     assert read.temperature_c is not None
     assert read.temperature_of == of
-    assert doubts.TemperatureOfWhat() not in read.doubts
+    assert doubts.TemperatureOfWhat() not in told
 
 
 @pytest.mark.parametrize("text", ["Let the dough rise at 25 °C for 1 hour.", "Let rise at 80 F."])
 def test_a_rise_that_does_not_say_what_is_so_warm_is_doubted(text):
-    read = step(text)
-    assert (read.temperature_of, read.kind) == ("", "bulk")
-    assert doubts.TemperatureOfWhat() in read.doubts
+    read, told = read_one(text)
+    assert (read.temperature_of, read.kind) == (None, "bulk")
+    assert doubts.TemperatureOfWhat() in told
 
 
 def test_the_first_temperature_keeps_its_meaning():
-    read = step("Let rise at room temperature, 21 °C. Let rise in the refrigerator at 4 °C.")
+    text = "Let rise at room temperature, 21 °C. Let rise in the refrigerator at 4 °C."
+    read, told = read_one(text)
     assert (read.temperature_c, read.temperature_of) == (Decimal(21), "room")
-    assert doubts.MoreTemperatures((Decimal(4),)) in read.doubts
-    assert doubts.TemperatureOfWhat() not in read.doubts
+    assert doubts.MoreTemperatures((Decimal(4),)) in told
+    assert doubts.TemperatureOfWhat() not in told

@@ -27,6 +27,13 @@ def step(text):
     return only
 
 
+def told(text):
+    method = Method()
+    read_paragraph(method, text)
+    (only,) = method.doubts
+    return only
+
+
 @pytest.mark.parametrize(
     ("text", "kind"),
     [
@@ -116,11 +123,11 @@ def test_minutes_go_to_hands_or_to_waiting(text, hands_on, waiting):
     ],
 )
 def test_what_is_unsure_about_a_step_is_marked(text, kind):
-    assert kind in {doubt.kind for doubt in step(text).doubts}
+    assert kind in {doubt.kind for doubt in told(text)}
 
 
 def test_a_plain_step_carries_no_doubt():
-    assert step("Bake at 230 °C (450 °F) for 30 minutes.").doubts == ()
+    assert told("Bake at 230 °C (450 °F) for 30 minutes.") == ()
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Reading is plain Python; only `drafts` knows the recipe book's rows."""
+"""Reading is plain Python; only `shelf` knows the recipe book's rows."""
 
 import subprocess
 import sys
@@ -7,7 +7,7 @@ from pathlib import Path
 import recipes.importing
 
 FOLDER = Path(recipes.importing.__file__).parent
-PURE = sorted(path.stem for path in FOLDER.glob("*.py") if path.stem not in ("__init__", "drafts"))
+PURE = sorted(path.stem for path in FOLDER.glob("*.py") if path.stem not in ("__init__", "shelf"))
 
 
 def test_reading_and_writing_load_without_django():

@@ -4,14 +4,18 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.importing.errors import TooMuchText, Unsettled
-from recipes.importing.proposal import lacking, piece_g, proposed
+from recipes.core.errors import Unsettled
+from recipes.core.written import WrittenRecipe
+from recipes.exporting import jsonld
+from recipes.importing import doubts
+from recipes.importing.errors import TooMuchText
 from recipes.importing.text.makes import read_makes
 from recipes.importing.text.recipe import (
     MOST_CHARACTERS,
     MOST_LINES,
     read_text,
 )
+from recipes.importing.values import LeftOver
 
 ROLLS = """Pillow Rolls
 
@@ -65,52 +69,52 @@ def kinds(read):
 
 def test_a_recipe_is_taken_apart(book):
     read = read_text(ROLLS, book)
-    assert (read.title, read.summary) == ("Pillow Rolls", "Soft rolls with a cooked roux.")
-    assert (read.pieces, read.piece_name, read.piece_g) == (12, "roll", 70)
-    assert (read.times.preparing, read.times.cooking, read.times.total) == (40, None, 180)
-    assert [(part.kind, part.name) for part in read.parts] == [
+    found = read.written
+    assert (found.title, found.summary) == ("Pillow Rolls", "Soft rolls with a cooked roux.")
+    assert (found.pieces, found.piece_name, found.piece_g) == (12, "roll", 70)
+    assert [(part.kind, part.name) for part in found.parts] == [
         ("roux", "Roux"),
         ("dough", "Dough"),
         ("wash", "Egg wash"),
     ]
-    assert [line.part for line in read.lines] == [0] * 2 + [1] * 8 + [2] * 2
-    assert [step.kind for step in read.steps] == [
+    assert [line.part for line in read.lines] == [0] * 2 + [1] * 7 + [2] * 2
+    assert [step.kind for step in found.steps] == [
         "mix", "mix", "bulk", "divide", "proof", "bake", "cool",
     ]  # fmt: skip
-    assert (read.equipment, read.note) == (("13 x 9 in pan", "scale"), "Best on the day.")
-    assert read.core_temperature_c == 92
-    assert read.left_over == ("Calories: 190",)
+    assert (found.equipment, found.note) == ("13 x 9 in pan\nscale", "Best on the day.")
+    assert found.core_temperature_c == 92
+    assert [left.text for left in read.left_over] == ["- all of the roux", "Calories: 190"]
     assert kinds(read) == {"PiecesForPart"}
 
 
 def test_a_line_that_names_a_part_is_told_and_not_counted_twice(book):
     read = read_text(ROLLS, book)
-    (reference,) = [one for one in read.lines if one.name == "roux"]
-    assert "PartOfRecipe" in {doubt.kind for doubt in reference.doubts}
-    record = proposed(read)
-    assert all(line.ingredient.name != "roux" for part in record.parts for line in part.lines)
+    assert read.left_over[0].doubt == doubts.PartOfRecipe(0)
+    lines = [line for part in read.written.parts for line in part.lines]
+    assert all(line.ingredient.name != "roux" for line in lines)
+    assert [line.written for line in read.lines] == lines
 
 
-def test_the_proposal_is_the_recipe_in_grams(book):
-    record = proposed(read_text(ROLLS, book))
-    masses = {line.ingredient.key: line.mass_g for part in record.parts[:2] for line in part.lines}
+def test_the_reading_is_the_recipe_in_grams(book):
+    written = read_text(ROLLS, book).written
+    masses = {line.ingredient.key: line.mass_g for part in written.parts[:2] for line in part.lines}
     assert masses["egg"] == 50
     assert masses["bread-flour"] == 475
-    assert record.parts[2].for_pieces == 12
-    assert record.piece_g == 70
-    assert record.parts[1].lines[3].entered == "1 each"
+    assert written.parts[2].for_pieces is None
+    assert written.piece_g == 70
+    assert written.parts[1].lines[3].entered == "1 each"
 
 
 def test_without_headings_the_first_sentence_begins_the_method(book):
     read = read_text("500 g bread flour\n350 g water\nMix and bake at 230 °C for 40 min.", book)
     assert [line.match.key for line in read.lines] == ["bread-flour", "water"]
-    assert [step.kind for step in read.steps] == ["mix"]
+    assert [step.kind for step in read.written.steps] == ["mix"]
 
 
 def test_a_part_after_a_piece_of_method_goes_on_with_ingredients(book):
     text = "Poolish\n100 g bread flour\n100 g water\nMix and leave 12 hours.\n"
     read = read_text(f"{text}Dough\n400 g bread flour\n240 g water\nMix and bake it all.", book)
-    assert [(part.kind, part.name) for part in read.parts] == [
+    assert [(part.kind, part.name) for part in read.written.parts] == [
         ("preferment", "Poolish"),
         ("dough", "Dough"),
     ]
@@ -125,20 +129,20 @@ def test_what_a_page_puts_around_its_ingredients_is_no_ingredient(book):
     )
     read = read_text(text, book)
     assert [line.match.key for line in read.lines] == ["egg", "bread-flour"]
-    assert read.summary == "5 from 12 votes A soft loaf for the week. It keeps well."
-    assert (read.pieces, read.piece_name) == (1, "loaf")
-    assert read.left_over == ("1x 2x 3x",)
+    assert read.written.summary == "5 from 12 votes A soft loaf for the week. It keeps well."
+    assert (read.written.pieces, read.written.piece_name) == (1, "loaf")
+    assert read.left_over == (LeftOver("1x 2x 3x"),)
 
 
 def test_a_yield_at_the_end_of_the_method_is_found(book):
     read = read_text("500 g bread flour\nMix and bake it well at 230 °C. Makes 2 doz.", book)
-    assert read.pieces == 24
+    assert read.written.pieces == 24
 
 
-def test_headings_within_the_method_name_their_steps(book):
+def test_headings_within_the_method_are_no_steps(book):
     text = "Bread\n500 g flour\nMethod\nPoolish:\nStir it.\nFinal dough: Mix it all.\nBake it."
     read = read_text(text, book)
-    assert [step.section for step in read.steps] == ["Poolish", "Final dough", ""]
+    assert [step.text for step in read.written.steps] == ["Stir it.", "Mix it all.", "Bake it."]
 
 
 def test_a_table_is_read_row_by_row(book):
@@ -148,8 +152,8 @@ def test_a_table_is_read_row_by_row(book):
         "| Bread flour | 700 g | 70 % |\n"
     )
     read = read_text(text, book)
-    assert read.title == "Baguette"
-    assert [(line.grams, line.percent, line.part) for line in read.lines] == [
+    assert read.written.title == "Baguette"
+    assert [(line.written.mass_g, line.percent, line.part) for line in read.lines] == [
         (300, 30, 0),
         (300, 30, 0),
         (700, 70, 1),
@@ -162,12 +166,12 @@ def test_sentences_broken_by_the_page_are_joined(book):
         "1. Mix the flour with the water and the salt until no dry\n   spots are left. Bake it.\n"
     )
     read = read_text(text, book)
-    assert read.steps[0].text.endswith("no dry spots are left.")
+    assert read.written.steps[0].text.endswith("no dry spots are left.")
 
 
 def test_several_ingredients_on_a_line_are_taken_apart(book):
     read = read_text("400 g flour, 240 g water, 10 g salt", book)
-    assert [line.grams for line in read.lines] == [400, 240, 10]
+    assert [line.written.mass_g for line in read.lines] == [400, 240, 10]
 
 
 @pytest.mark.parametrize(
@@ -233,20 +237,19 @@ def test_more_steps_or_ingredients_than_any_recipe_has_are_refused(text, counted
     assert (refused.value.counted, refused.value.found) == (counted, 600)
 
 
-def test_lines_without_grams_or_name_must_be_settled_first(book):
+def test_lines_without_grams_or_name_are_not_complete(book):
     read = read_text("500 g bread flour\nsalt to taste\n20 g\n300 g sourdough starter", book)
-    assert lacking(read) == (1, 2)
-    with pytest.raises(Unsettled) as refused:
-        proposed(read)
-    assert refused.value.lines == (1, 2)
+    assert [line.is_complete for line in read.lines] == [True, False, False, True]
+    with pytest.raises(Unsettled):
+        jsonld(read.written)
 
 
 def test_a_piece_weighs_its_share_of_the_dough_unless_told(book):
     read = read_text("Makes 2 loaves\n500 g bread flour\n300 g water\nTopping\n50 g oats", book)
-    assert piece_g(read) == Decimal("400.0")
+    assert read.piece_g == Decimal("400.0")
 
 
 def test_nothing_is_read_from_nothing(book):
     read = read_text("", book)
-    assert (read.title, read.lines, read.steps) == ("", (), ())
-    assert piece_g(read) is None
+    assert (read.written, read.lines) == (WrittenRecipe(), ())
+    assert read.piece_g is None

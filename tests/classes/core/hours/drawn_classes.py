@@ -1,6 +1,6 @@
 """Classes whose plans are drawn in tests: breads of the demo for so many people at benches."""
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from decimal import Decimal
 
 from classes.core.demand import DEMONSTRATION
@@ -18,8 +18,7 @@ from classes.core.hours.problem.values import (
     TimedStep,
 )
 from classes.core.hours.problem.work import Plan, PlannedOven
-from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING, DemoRecipe
-from recipes.core.choices import StepKind, TemperatureOf, Worked
+from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING
 
 START_MIN = 10 * 60
 
@@ -30,23 +29,15 @@ def label(minute):
     return f"{hours}:{minutes:02}"
 
 
-def recipe_of(demo: DemoRecipe, at_stations, *, shown=1, pieces_each=None, **changes):
+def recipe_of(demo, at_stations, *, shown=1, pieces_each=None, **changes):
     """A recipe of the demo as the plan knows it; `at_stations` are (station, people)."""
     pieces = pieces_each or demo.pieces
-    dough_g = pieces * Decimal(demo.piece_g)
+    dough_g = pieces * demo.piece_g
     return TimedRecipe(
         key=demo.title.lower().replace(" ", "-"),
         title=demo.title,
         steps=tuple(
-            TimedStep(
-                StepKind(step.kind),
-                step.text,
-                step.hands_on_min,
-                step.waiting_min,
-                None if step.temperature_c is None else Decimal(step.temperature_c),
-                TemperatureOf(step.temperature_of) if step.temperature_of else None,
-                Worked(step.worked) if step.worked else None,
-            )
+            TimedStep(**{own.name: getattr(step, own.name) for own in fields(step)})
             for step in demo.steps
         ),
         groups=tuple(
@@ -55,7 +46,7 @@ def recipe_of(demo: DemoRecipe, at_stations, *, shown=1, pieces_each=None, **cha
         demonstration=Group(DEMONSTRATION, shown, shown * pieces, shown * dough_g)
         if shown
         else None,
-        dough_c=Decimal(demo.dough_temperature_c),
+        dough_c=demo.dough_temperature_c,
         **changes,
     )
 

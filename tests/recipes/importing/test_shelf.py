@@ -2,55 +2,17 @@
 
 from decimal import Decimal
 
-import pytest
-from hypothesis import HealthCheck, settings
-
 from recipes.exporting import jsonld_text
-from recipes.importing import errors
-from recipes.importing.drafts import (
-    checked,
-    ingredient_book,
-    record_of,
-)
-from recipes.importing.proposal import proposed
-from recipes.importing.record import (
-    IngredientName,
-    LineRecord,
-    PartRecord,
-    RecipeRecord,
-    StepRecord,
-)
 from recipes.importing.schema.reading import read_jsonld
+from recipes.importing.shelf import ingredient_book
 from recipes.importing.text.recipe import read_text
 from recipes.models import Revision
+from recipes.selectors import written_of
 from tests.factories import IngredientFactory, RevisionFactory, flour, water
-
-SOME = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
-
-
-def loaf(*names, **fields):
-    lines = tuple(LineRecord(name, Decimal(100)) for name in names)
-    parts = (PartRecord("dough", "Dough", lines),)
-    return RecipeRecord(**{"title": "Loaf", "piece_g": Decimal(500), "parts": parts, **fields})
 
 
 def fetched(revision):
     return Revision.objects.with_formula().get(pk=revision.pk)
-
-
-@pytest.mark.parametrize(
-    ("fields", "path"),
-    [
-        ({"piece_g": Decimal("0.5")}, "piece_g"),
-        ({"parts": ()}, "components[0]"),
-        ({"steps": (StepRecord("bake", ""),)}, "steps[0].text"),
-        ({"steps": (StepRecord("juggle", "Up."),)}, "steps[0].kind"),
-    ],
-)
-def test_a_record_beyond_the_books_limits_is_refused_with_the_path(fields, path):
-    with pytest.raises(errors.FieldError) as refused:
-        checked(loaf(IngredientName("", "Flour"), **fields))
-    assert refused.value.path == path
 
 
 def test_a_revision_comes_back_from_its_jsonld(instructor):
@@ -66,10 +28,10 @@ def test_a_revision_comes_back_from_its_jsonld(instructor):
         ],
         steps=[{"kind": "bake", "waiting_min": 30, "temperature_c": Decimal("230.0")}],
     )
-    record = record_of(fetched(revision))
-    assert record.equipment == "bowl\nscale"
-    again = proposed(read_jsonld(jsonld_text(record), ingredient_book(instructor)))
-    assert again == record
+    written = written_of(fetched(revision))
+    assert written.equipment == "bowl\nscale"
+    again = read_jsonld(jsonld_text(written), ingredient_book(instructor)).written
+    assert again == written
 
 
 def test_a_revision_is_taken_out_in_a_fixed_number_of_queries(
@@ -78,7 +40,7 @@ def test_a_revision_is_taken_out_in_a_fixed_number_of_queries(
     revision = RevisionFactory(recipe__owner=instructor, parts=[{}, {"kind": "roux"}], steps=[{}])
     row = fetched(revision)
     with django_assert_num_queries(0):
-        record_of(row)
+        written_of(row)
 
 
 def test_the_owners_ingredient_is_matched_before_the_shared_one(instructor):

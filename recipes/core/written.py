@@ -1,0 +1,169 @@
+"""A recipe as somebody wrote it: its head, its parts with their lines, and its steps.
+
+The recipe form, the importer, both kinds of JSON and the services all make it and take it. Fields
+are named as the recipe book's columns, in the order of our own JSON. Masses are grams,
+temperatures Celsius, times minutes. What nobody said is None, and an empty text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+from decimal import Decimal
+from typing import Any, TypeVar
+
+from recipes.core.choices import (
+    Choice,
+    ComponentKind,
+    IngredientKind,
+    StepKind,
+    TemperatureOf,
+    Worked,
+)
+from recipes.core.errors import Unsettled
+from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.numbers import HUNDRED, ZERO
+from recipes.core.pans.sizes import PanShape
+
+CHOICES: dict[str, type[Choice]] = {
+    "bread_kind": BreadKind,
+    "pan_shape": PanShape,
+    "temperature_of": TemperatureOf,
+    "worked": Worked,
+}
+_NESTED = ("ingredient", "lines", "parts", "steps")
+_Said = TypeVar("_Said")
+
+
+@dataclass(frozen=True, slots=True)
+class NamedIngredient:
+    """An ingredient by its key, or by name and kind when the key is empty or not known."""
+
+    key: str
+    name: str
+    kind: IngredientKind = IngredientKind.OTHER
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenLine:
+    """One ingredient's mass; `entered` keeps the words it was typed in, such as `2 cup`."""
+
+    ingredient: NamedIngredient
+    mass_g: Decimal | None
+    entered: str = ""
+    note: str = ""
+
+    @property
+    def grams(self) -> Decimal:
+        """Its mass. Raises Unsettled where it is not said."""
+        return said(self.mass_g)
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenPart:
+    """A part of the bread; wash and topping are for `for_pieces` pieces, others have none."""
+
+    kind: ComponentKind
+    name: str
+    for_pieces: int | None = None
+    cooking_loss_percent: Decimal = ZERO
+    lines: tuple[WrittenLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenStep:
+    """What is done, how long hands are busy and how long the dough waits."""
+
+    kind: StepKind
+    text: str
+    hands_on_min: int = 0
+    waiting_min: int = 0
+    temperature_c: Decimal | None = None
+    temperature_of: TemperatureOf | None = None
+    worked: Worked | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenRecipe:
+    """A whole recipe; `piece_g` is the dough in one piece. Equipment is one thing a line."""
+
+    title: str = ""
+    summary: str = ""
+    note: str = ""
+    piece_name: str = ""
+    pieces: int | None = None
+    piece_g: Decimal | None = None
+    bake_loss_percent: Decimal | None = None
+    dough_temperature_c: Decimal | None = None
+    core_temperature_c: Decimal | None = None
+    equipment: str = ""
+    bread_kind: BreadKind | None = None
+    pan_shape: PanShape | None = None
+    pan_length_mm: int | None = None
+    pan_width_mm: int | None = None
+    pan_depth_mm: int | None = None
+    pan_water_ml: int | None = None
+    parts: tuple[WrittenPart, ...] = ()
+    steps: tuple[WrittenStep, ...] = ()
+
+
+Written = WrittenRecipe | WrittenPart | WrittenLine | WrittenStep
+
+
+def names_of(written: type[Written]) -> tuple[str, ...]:
+    """The names of its own fields, without what is nested in it."""
+    return tuple(one.name for one in fields(written) if one.name not in _NESTED)
+
+
+def values_of(written: Written) -> dict[str, Any]:
+    """Its own fields as columns, forms and files hold them: a choice not made is an empty word."""
+    found = {name: getattr(written, name) for name in names_of(type(written))}
+    return {n: "" if n in CHOICES and value is None else value for n, value in found.items()}
+
+
+def choices_in(values: Mapping[str, Any], **kinds: type[Choice]) -> dict[str, Any]:
+    """Values of columns, forms or files as a written recipe holds them; undoes `values_of`."""
+    words = CHOICES | kinds
+    return {
+        name: (words[name](value) if value else None) if name in words else value
+        for name, value in values.items()
+    }
+
+
+def settled(written: WrittenRecipe) -> WrittenRecipe:
+    """The recipe with the usual where nothing is said: one loaf, no loss in baking."""
+    return replace(
+        written,
+        piece_name=written.piece_name or "loaf",
+        pieces=written.pieces or 1,
+        bake_loss_percent=written.bake_loss_percent or ZERO,
+    )
+
+
+def said(value: _Said | None) -> _Said:
+    """A value that a settled recipe has. Raises Unsettled where it is missing."""
+    if value is None:
+        raise Unsettled
+    return value
+
+
+def formula_of(written: WrittenRecipe, known: Mapping[NamedIngredient, Ingredient]) -> Formula:
+    """The formula of a settled recipe; `known` says what its ingredients are."""
+    return Formula(
+        title=written.title,
+        components=tuple(
+            Component(
+                kind=part.kind,
+                name=part.name,
+                lines=tuple(
+                    Line(known[line.ingredient], line.grams, line.note) for line in part.lines
+                ),
+                for_pieces=part.for_pieces,
+                cooking_loss=part.cooking_loss_percent / HUNDRED,
+            )
+            for part in written.parts
+        ),
+        piece_g=said(written.piece_g),
+        pieces=said(written.pieces),
+    )

@@ -1,0 +1,41 @@
+"""A settled recipe shown as one that was read, so that it can be reviewed like any other."""
+
+from __future__ import annotations
+
+from recipes.core.units import parse_unit
+from recipes.core.written import NamedIngredient, WrittenLine, WrittenRecipe
+from recipes.importing import doubts
+from recipes.importing.schema.vocabulary import plain
+from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.values import Match, Reading, ReadLine, Sureness
+
+_GRAM = parse_unit("g")
+
+
+def reading_of(written: WrittenRecipe, book: IngredientBook) -> Reading:
+    """The recipe line by line; ingredients that the book does not hold carry a doubt."""
+    lines = tuple(
+        _line(line, n, book) for n, part in enumerate(written.parts) for line in part.lines
+    )
+    return Reading(written, lines, step_doubts=((),) * len(written.steps))
+
+
+def _line(line: WrittenLine, part: int, book: IngredientBook) -> ReadLine:
+    match = _match(line.ingredient, book)
+    known = match.sureness is Sureness.EXACT
+    unknown = doubts.UnknownIngredient(line.ingredient.name, match.candidates)
+    return ReadLine(
+        line,
+        text=f"{plain(line.grams)} g {line.ingredient.name}",
+        match=match,
+        quantity=line.mass_g,
+        unit=_GRAM,
+        part=part,
+        doubts=() if known else (unknown,),
+    )
+
+
+def _match(ingredient: NamedIngredient, book: IngredientBook) -> Match:
+    if ingredient.key and book.get(ingredient.key):
+        return Match(ingredient.key, Sureness.EXACT, (ingredient.key,))
+    return Match("", Sureness.NONE, book.fit(stems(ingredient.name)).match.candidates)

@@ -1,0 +1,35 @@
+"""The ingredients of a user's recipe book: the only part of importing that knows Django."""
+
+from __future__ import annotations
+
+from django.contrib.auth.models import User
+from django.db.models import F
+
+from recipes.core.choices import IngredientKind
+from recipes.importing.text.matching import IngredientBook
+from recipes.importing.values import KnownIngredient
+from recipes.models import Ingredient
+
+
+def ingredient_book(user: User) -> IngredientBook:
+    """The ingredients that the user's lines may name, own and shared, in one query.
+
+    Of two with the same name, the user's own is found.
+    """
+    rows = Ingredient.objects.for_user(user).order_by(
+        F("owner").asc(nulls_last=True), "name", "key"
+    )
+    return IngredientBook(known_ingredient(row) for row in rows)
+
+
+def known_ingredient(row: Ingredient) -> KnownIngredient:
+    """The row as the importer sees it; yeast is the only thing sold by the packet."""
+    return KnownIngredient(
+        key=row.key,
+        name=row.name,
+        kind=IngredientKind(row.kind),
+        density_g_per_ml=row.density_g_per_ml,
+        each_g=row.each_g,
+        each_name=row.each_name,
+        packet_g=row.pack_g if row.kind == IngredientKind.YEAST else None,
+    )
