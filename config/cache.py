@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pickle
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 from django.core.cache.backends.base import DEFAULT_TIMEOUT
 from django.core.cache.backends.filebased import FileBasedCache
@@ -17,6 +16,14 @@ from django.core.files import locks
 class FileCache(FileBasedCache):
     """One process at a time adds and counts. In Django's own, two that count at once count one."""
 
+    # What Django's class has, and its stubs leave out.
+    default_timeout: float
+    _dir: str
+    _createdir: Callable[[], None]
+    _delete: Callable[[str], bool]
+    _key_to_file: Callable[[str, int | None], str]
+    _list_cache_files: Callable[[], list[str]]
+
     @contextmanager
     def _alone(self) -> Iterator[None]:
         self._createdir()
@@ -25,7 +32,11 @@ class FileCache(FileBasedCache):
             yield
 
     def add(
-        self, key: str, value: Any, timeout: Any = DEFAULT_TIMEOUT, version: int | None = None
+        self,
+        key: str,
+        value: object,
+        timeout: float | None = DEFAULT_TIMEOUT,
+        version: int | None = None,
     ) -> bool:
         with self._alone():
             return super().add(key, value, timeout, version)
@@ -33,7 +44,7 @@ class FileCache(FileBasedCache):
     def incr(self, key: str, delta: int = 1, version: int | None = None) -> int:
         """Count on; the key ends when it would have ended. Raises ValueError without one."""
         with self._alone():
-            count = self.get(key, version=version)
+            count: int | None = self.get(key, version=version)
             if count is None:
                 raise ValueError(f"There is no {key} to count on from.")
             with open(self._key_to_file(key, version), "rb") as file:

@@ -12,5 +12,5 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 env = Env()
 env.read_env(BASE_DIR / ".env", recurse=False)
 
-DATA_DIR: Path = BASE_DIR / env.path("DATA_DIR", default="data")
+DATA_DIR: Path = BASE_DIR / env.path("DATA_DIR", default=Path("data"))
 SECRET_KEY_FILE: Path = DATA_DIR / "secret_key"

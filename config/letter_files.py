@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
 from django.conf import settings
-from django.core.mail import EmailMessage
+from django.core.mail import EmailMessage, EmailMultiAlternatives
 from django.core.mail.backends.base import BaseEmailBackend
 from django.utils import timezone
 from django.utils.crypto import get_random_string
@@ -32,8 +32,16 @@ def folder() -> Path:
     return Path(settings.DATA_DIR) / "letters"
 
 
+class RowMessage(EmailMultiAlternatives):
+    """A message that is kept as a row, under whose key its file is written."""
+
+    def __init__(self, row: int, subject: str, text: str, to: str) -> None:
+        super().__init__(subject, text, to=[to])
+        self.row = row
+
+
 class EmailBackend(BaseEmailBackend):
-    """Writes each letter into a file; one that names its `letter_row` is written under it."""
+    """Writes each letter into a file."""
 
     def send_messages(self, email_messages: Sequence[EmailMessage]) -> int:
         for message in email_messages:
@@ -47,8 +55,7 @@ def write(message: EmailMessage) -> Path:
     place = folder()
     place.mkdir(mode=0o700, parents=True, exist_ok=True)
     place.chmod(0o700)
-    row = getattr(message, "letter_row", None)
-    path = place / (_OF_ROW.format(row) if row else _name_of_its_own())
+    path = place / _name(message)
     partial = path.with_suffix(".partial")
     partial.unlink(missing_ok=True)
     with os.fdopen(os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
@@ -57,7 +64,9 @@ def write(message: EmailMessage) -> Path:
     return path
 
 
-def _name_of_its_own() -> str:
+def _name(message: EmailMessage) -> str:
+    if isinstance(message, RowMessage):
+        return _OF_ROW.format(message.row)
     return f"{timezone.now():%Y%m%d-%H%M%S}-{get_random_string(8)}.eml"
 
 
@@ -67,9 +76,9 @@ def remove(rows: Iterable[int]) -> None:
         (folder() / _OF_ROW.format(row)).unlink(missing_ok=True)
 
 
-def write_anew(message: EmailMessage) -> None:
+def write_anew(message: RowMessage) -> None:
     """Put a letter's changed words into its file, if it has one."""
-    if (folder() / _OF_ROW.format(message.letter_row)).exists():
+    if (folder() / _OF_ROW.format(message.row)).exists():
         write(message)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import logging
 import re
-from typing import Any
 
 HIDDEN = "…"
 _SIGNED = re.compile(
@@ -43,7 +42,7 @@ class PrivateWordsFilter(logging.Filter):
         return True
 
 
-def _hidden(value: Any) -> Any:
+def _hidden(value: object) -> object:
     """Numbers stay numbers, for `%d`; everything else is written out."""
     if value is None or isinstance(value, int | float):
         return value

@@ -25,7 +25,7 @@ def _secret_key() -> str:
 SECRET_KEY = _secret_key()
 DEBUG = env.bool("DEBUG", default=False)
 ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=["127.0.0.1", "localhost", "[::1]"])
-CSRF_TRUSTED_ORIGINS = env.list("CSRF_TRUSTED_ORIGINS", default=[])
+CSRF_TRUSTED_ORIGINS: list[str] = env.list("CSRF_TRUSTED_ORIGINS", default=[])
 
 # The house
 
@@ -99,15 +99,16 @@ TEMPLATES = [
 
 # Data
 
+SQLITE_PATIENCE_S = 20
 SQLITE_OPTIONS = {
     # Writers queue at BEGIN: with the default, two that read first can only fail.
     "transaction_mode": "IMMEDIATE",
-    "timeout": 20,
+    "timeout": SQLITE_PATIENCE_S,
     # FULL: an acknowledged write must outlive a power cut, not only a crash.
     "init_command": (
         "PRAGMA journal_mode=WAL;"
         "PRAGMA synchronous=FULL;"
-        "PRAGMA busy_timeout=20000;"
+        f"PRAGMA busy_timeout={SQLITE_PATIENCE_S * 1000};"
         "PRAGMA foreign_keys=ON;"
         "PRAGMA secure_delete=ON;"
     ),

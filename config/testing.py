@@ -27,8 +27,9 @@ os.environ["DATABASE_URL"] = os.environ.get(
     "TEST_DATABASE_URL", f"sqlite:///{_DATA_DIR}/unused.sqlite3"
 )
 
+from config.environment import DATA_DIR  # noqa: E402
 from config.settings import *  # noqa: E402, F403  (the environment must be set first)
-from config.settings import CACHES, DATA_DIR, DATABASES, STATIC_ROOT, STORAGES  # noqa: E402
+from config.settings import CACHES, DATABASES, STATIC_ROOT, STORAGES  # noqa: E402
 
 STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 STORAGES["staticfiles"] = {

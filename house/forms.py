@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django import forms
 from django.contrib.auth import authenticate
 from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm, UsernameField
 from django.contrib.auth.models import User
 from django.core.validators import MaxLengthValidator
-from django.http import HttpRequest
+from django.http import QueryDict
 
+from config.requests import UserRequest
 from config.sign_in.locked import locked_words
 from house.models import Role
 from house.selectors import roles_of
@@ -44,10 +43,10 @@ class FactsForm(forms.Form):
         help_text="For the owners of the house to see. Nothing is sent there.",
     )
 
-    def __init__(self, data: Any = None, *, user: User | None = None) -> None:
+    def __init__(self, data: QueryDict | None = None, *, user: User | None = None) -> None:
         super().__init__(data, initial=self.initial_of(user) if user else None)
 
-    def initial_of(self, user: User) -> dict[str, Any]:
+    def initial_of(self, user: User) -> dict[str, object]:
         return {"name": user.get_full_name(), "email": user.email}
 
 
@@ -62,7 +61,7 @@ class MemberForm(FactsForm):
         error_messages={"required": "Choose at least one role."},
     )
 
-    def initial_of(self, user: User) -> dict[str, Any]:
+    def initial_of(self, user: User) -> dict[str, object]:
         return super().initial_of(user) | {"roles": roles_of(user)}
 
     def refuse_last_owner(self) -> None:
@@ -85,42 +84,38 @@ class NewMemberForm(MemberForm):
         self.add_error("username", TAKEN)
 
 
-class _NewPasswordFields:
+class _NewPasswordForm(SetPasswordForm[User]):
     """Our own words on the two fields of a new password."""
 
     error_messages = {"password_mismatch": NOT_THE_SAME}
 
-    def say_how(self) -> None:
+    def __init__(self, user: User, data: QueryDict | None = None) -> None:
+        super().__init__(user, data)
         first, second = self.fields["new_password1"], self.fields["new_password2"]
         first.label, first.help_text = "New password", HOW_TO_CHOOSE
         second.label, second.help_text = "New password once more", ""
 
 
-class ChoosePasswordForm(_NewPasswordFields, SetPasswordForm):
+class ChoosePasswordForm(_NewPasswordForm):
     """The first password, or one in place of one that was forgotten."""
 
-    def __init__(self, user: User, data: Any = None) -> None:
-        super().__init__(user, data)
-        self.say_how()
 
-
-class OwnPasswordForm(_NewPasswordFields, PasswordChangeForm):
+class OwnPasswordForm(_NewPasswordForm, PasswordChangeForm):
     """A new password for who knows the old one. Wrong tries count as they do at sign-in."""
 
     error_messages = {
-        **_NewPasswordFields.error_messages,
+        **_NewPasswordForm.error_messages,
         "password_incorrect": "That is not your password. Type the one you sign in with.",
     }
 
-    def __init__(self, request: HttpRequest, data: Any = None) -> None:
+    def __init__(self, request: UserRequest, data: QueryDict | None = None) -> None:
         super().__init__(request.user, data)
         self.request = request
         self.is_locked = False
         self.fields["old_password"].widget.attrs.pop("autofocus", None)
-        self.say_how()
 
     def clean_old_password(self) -> str:
-        old = self.cleaned_data["old_password"]
+        old: str = self.cleaned_data["old_password"]
         if authenticate(self.request, username=self.user.get_username(), password=old):
             return old
         self.is_locked = getattr(self.request, "axes_locked_out", False)

@@ -23,7 +23,7 @@ def wipe() -> bool:
         return True
     if connection.in_atomic_block:
         return False
-    patience_ms = settings.SQLITE_OPTIONS["timeout"] * 1000
+    patience_ms = settings.SQLITE_PATIENCE_S * 1000
     with connection.cursor() as cursor:
         cursor.execute(f"PRAGMA busy_timeout={PATIENCE_MS}")
         try:

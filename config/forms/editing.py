@@ -5,32 +5,34 @@ A page of an edit form calls `edited`, and shows what it gets: an answer, or the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
 from django.contrib import messages
-from django.db.models import QuerySet
-from django.http import HttpRequest, HttpResponse
+from django.db.models import Model, QuerySet
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 
-from config.forms.merging import CHOOSE, MARKED, WRITTEN, Clash, merge
+from config.forms.clashes_shown import Clash
+from config.forms.merging import CHOOSE, MARKED, WRITTEN, merge
 from config.forms.saving import one_save
 from config.forms.seen import SEEN, Part, seen_word
 
 NOT_CARRIED = ("csrfmiddlewaretoken",)
 Row = TypeVar("Row")
+Parts = TypeVar("Parts", bound=Sequence[Part])
 
 
 @dataclass
-class Edit(Generic[Row]):
+class Edit(Generic[Row, Parts]):
     """What is edited, the parts of its form, and the word of what they show, for the page.
 
     `answer` is there where nothing is left to show: it is saved, or something must be decided.
     """
 
     row: Row
-    parts: list[Any]
+    parts: Parts
     seen: str = ""
     others: Iterable[str] = ()
     answer: HttpResponse | None = None
@@ -42,7 +44,7 @@ class Edit(Generic[Row]):
 
 
 @dataclass(frozen=True)
-class Form(Generic[Row]):
+class Form(Generic[Row, Parts]):
     """How a form is opened and saved.
 
     `find` fetches what is edited, `parts` makes its forms, bound if there is data, and `save`
@@ -51,13 +53,15 @@ class Form(Generic[Row]):
     """
 
     find: Callable[[], Row]
-    parts: Callable[[Row, Any], list[Part]]
-    save: Callable[[Row, list[Any]], Any]
+    parts: Callable[[Row, QueryDict | None], Parts]
+    save: Callable[[Row, Parts], Model | str | None]
     held: tuple[QuerySet[Any], ...] = ()
     base: str = "base.html"
 
 
-def edited(request: HttpRequest, form: Form[Row], *, again: Any = None) -> Edit[Row]:
+def edited(
+    request: HttpRequest, form: Form[Row, Parts], *, again: QueryDict | None = None
+) -> Edit[Row, Parts]:
     """The form as it is opened or sent; `again` is what is typed so far and not to be saved yet."""
     if again is not None:
         row = form.find()
@@ -68,7 +72,8 @@ def edited(request: HttpRequest, form: Form[Row], *, again: Any = None) -> Edit[
         return Edit(row, parts, seen_word(parts))
     with one_save(request, *form.held) as save:
         if save.first:
-            return Edit(form.find(), [], answer=redirect(save.first))
+            row = form.find()
+            return Edit(row, form.parts(row, None), answer=redirect(save.first))
         edit = _sent(request, form)
         if edit.answer is None and edit.is_valid():
             to = form.save(edit.row, edit.parts)
@@ -78,7 +83,7 @@ def edited(request: HttpRequest, form: Form[Row], *, again: Any = None) -> Edit[
         return edit
 
 
-def _sent(request: HttpRequest, form: Form[Row]) -> Edit[Row]:
+def _sent(request: HttpRequest, form: Form[Row, Parts]) -> Edit[Row, Parts]:
     """The form merged with what is saved now; its rows are held."""
     row = form.find()
     now = form.parts(row, None)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.forms import BaseForm, BaseFormSet, BoundField
 from django.http import QueryDict
@@ -18,12 +19,14 @@ from config.forms.seen import (
     SEEN,
     Marks,
     Part,
+    Row,
     Seen,
     Values,
     asked_fields,
     mark_of,
     plain,
     posted,
+    prefix_of,
     read_seen,
     saved_rows,
     shown,
@@ -120,16 +123,18 @@ class _Merger:
 
     # Rows
 
-    def merge_rows(self, formset: BaseFormSet) -> None:
+    def merge_rows(self, formset: BaseFormSet[Any]) -> None:
         """Rows are known by their keys: those posted, in order, then what others added."""
-        saved, prefix = saved_rows(formset), formset.prefix
+        saved, prefix = saved_rows(formset), prefix_of(formset)
         seen = self.seen.rows.get(prefix, {})
         kept: dict[str, _Row] = {}
         new: list[_Row] = []
         for number, row in _posted_rows(self.data, prefix):
             key = "".join(row.get("id", ()))
             if key in saved:
-                kept[key] = self._merged_row(saved[key], key, number, row, seen.get(key))
+                kept[key] = self._merged_row(
+                    saved[key], f"{prefix}-{key}", f"{prefix}-{number}", row, seen.get(key)
+                )
                 if not self.told:
                     _write_row(self.merged.data, prefix, number, kept[key])
             else:
@@ -140,24 +145,20 @@ class _Merger:
                 self.merged.others.append(f"{saved[key].instance} (added)")
             _put_rows(self.merged.data, prefix, [*kept.values(), *added.values()], new)
 
-    def _merged_row(
-        self, form: BaseForm, key: str, number: int, row: _Row, seen: Marks | None
-    ) -> _Row:
-        formset_prefix = form.prefix.rpartition("-")[0]
-        choice_key = f"{formset_prefix}-{key}"
+    def _merged_row(self, form: Row, key: str, sent: str, row: _Row, seen: Marks | None) -> _Row:
         if row.get("DELETE"):
-            return self._removed(form, choice_key, row, seen)
+            return self._removed(form, key, row, seen)
         merged = dict(row)
         for bound in asked_fields(form):
-            mine = posted(bound, self.data, f"{formset_prefix}-{number}-{bound.name}")
+            mine = posted(bound, self.data, f"{sent}-{bound.name}")
             mark = seen.get(bound.name) if seen is not None else None
             where = f"{form.instance}: "
-            values = self._decided(bound, f"{choice_key}-{bound.name}", where, mine, mark)
+            values = self._decided(bound, f"{key}-{bound.name}", where, mine, mark)
             if values is not None:
                 merged[bound.name] = list(values)
         return merged
 
-    def _removed(self, form: BaseForm, key: str, row: _Row, seen: Marks | None) -> _Row:
+    def _removed(self, form: Row, key: str, row: _Row, seen: Marks | None) -> _Row:
         """A row that the user removes stays if somebody changed it, until that was seen."""
         fields = [(bound, shown(bound)) for bound in asked_fields(form)]
         marks = {bound.name: mark_of(values) for bound, values in fields}
@@ -175,12 +176,12 @@ class _Merger:
         return _as_shown(form)
 
     def _gone(
-        self, formset: BaseFormSet, key: str, number: int, row: _Row, seen: Marks | None
+        self, formset: BaseFormSet[Any], key: str, number: int, row: _Row, seen: Marks | None
     ) -> list[_Row]:
         """A row that somebody removed: left out, unless the user had changed it and wants it."""
         if not self.told or row.get("DELETE"):
             return []
-        prefix = formset.prefix
+        prefix = prefix_of(formset)
         mine = [
             (bound, posted(bound, self.data, f"{prefix}-{number}-{bound.name}"))
             for bound in asked_fields(formset.empty_form)
@@ -213,7 +214,7 @@ def _posted_rows(data: QueryDict, prefix: str) -> list[tuple[int, _Row]]:
     return sorted((number, row) for number, row in rows.items() if number < total)
 
 
-def _as_shown(form: BaseForm) -> _Row:
+def _as_shown(form: Row) -> _Row:
     """A row as a browser posts it when nobody touches it."""
     fields = {bound.name: list(shown(bound)) for bound in asked_fields(form)}
     return {"id": [str(form.instance.pk)]} | {name: one for name, one in fields.items() if one}

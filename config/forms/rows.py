@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from django.forms import BaseForm, BaseFormSet
 from django.forms.utils import ErrorDict
@@ -18,13 +19,18 @@ def with_row(data: QueryDict, prefix: str) -> QueryDict:
     return grown
 
 
-def leave_unchecked(forms: Iterable[BaseForm | BaseFormSet]) -> None:
-    """Show what was typed without judging it: the user is not done yet."""
+def leave_unchecked(forms: Iterable[BaseForm | BaseFormSet[Any]]) -> None:
+    """Show what was typed without judging it: the user is not done yet.
+
+    Django has no other way to say so than the errors it would keep itself.
+    """
     for form in forms:
         if isinstance(form, BaseFormSet):
             leave_unchecked(form.forms)
-            form._errors, form._non_form_errors = [], form.error_class()
+            form._errors = []  # type: ignore[attr-defined]
+            form._non_form_errors = form.error_class()  # type: ignore[attr-defined]
         else:
-            form._errors, form.cleaned_data = ErrorDict(), {}
+            form._errors = ErrorDict()  # type: ignore[attr-defined]
+            form.cleaned_data = {}
             # A row that was not posted starts with its usual values, not with blanks.
             form.is_bound = any(form.add_prefix(name) in form.data for name in form.fields)

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from django.contrib.auth.models import User
 from django.db import IntegrityError, transaction
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, resolve_url
 from django.utils import timezone
@@ -30,9 +31,9 @@ class Save:
     first: str = ""
     answer: str = ""
 
-    def done(self, to: Any, *args: Any, **kwargs: Any) -> HttpResponse:
+    def done(self, to: Model | str, *args: object) -> HttpResponse:
         """Go on to a page, as whoever sends the same form again does."""
-        self.answer = resolve_url(to, *args, **kwargs)
+        self.answer = resolve_url(to, *args)
         return redirect(self.answer)
 
 
@@ -52,8 +53,9 @@ def one_save(request: HttpRequest, *rows: QuerySet[Any]) -> Iterator[Save]:
     """
     key = request.POST.get(FORM_KEY, "")
     with transaction.atomic():
-        known = request.user.is_authenticated and _KEY.fullmatch(key)
-        sent, first = _sent(request, key) if known else (None, "")
+        sent, first = None, ""
+        if request.user.is_authenticated and _KEY.fullmatch(key):
+            sent, first = _sent(request.user, key)
         for query in rows if not first else ():
             held = query.select_for_update(of=("self",), no_key=True).order_by("pk")
             list(held.values_list("pk"))
@@ -66,13 +68,13 @@ def one_save(request: HttpRequest, *rows: QuerySet[Any]) -> Iterator[Save]:
             sent.delete()
 
 
-def _sent(request: HttpRequest, key: str) -> tuple[SentForm | None, str]:
+def _sent(user: User, key: str) -> tuple[SentForm | None, str]:
     """A row for a form that comes for the first time, or the answer it got the first time."""
     try:
         with transaction.atomic():
-            return SentForm.objects.create(user=request.user, key=key, at=timezone.now()), ""
+            return SentForm.objects.create(user=user, key=key, at=timezone.now()), ""
     except IntegrityError:
-        return None, SentForm.objects.get(user=request.user, key=key).answer
+        return None, SentForm.objects.get(user=user, key=key).answer
 
 
 def forget_sent(*, at: datetime) -> int:

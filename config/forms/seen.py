@@ -14,16 +14,19 @@ from typing import Any
 
 from django import forms
 from django.forms import BaseForm, BaseFormSet, BoundField
+from django.forms.models import BaseModelForm
 from django.http import QueryDict
+from django.utils.datastructures import MultiValueDict
 
 SEEN = "seen"
 _FIGURE = re.compile(r"-?[0-9]+\.[0-9]+", re.ASCII)
 MARK_BYTES = 6
 MOST_LETTERS = 500_000
 
+Row = BaseModelForm[Any]
 Values = tuple[str, ...]
 Marks = dict[str, str]
-Part = BaseForm | BaseFormSet
+Part = BaseForm | BaseFormSet[Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +37,7 @@ class Seen:
     rows: dict[str, dict[str, Marks]] = field(default_factory=dict)
 
 
-def plain(values: Iterable[Any]) -> Values:
+def plain(values: Iterable[object]) -> Values:
     """Values as they are compared: without what browsers change, in one order, 12.00 as 12."""
     texts = (str(value).replace("\r\n", "\n").strip() for value in values)
     return tuple(sorted(_short(text) for text in texts if text))
@@ -67,7 +70,7 @@ def shown(bound: BoundField) -> Values:
 def posted(bound: BoundField, data: QueryDict, name: str) -> Values:
     """What was sent for a field under a name."""
     if isinstance(bound.field.widget, forms.CheckboxInput):
-        ticked = bound.field.widget.value_from_datadict(data, {}, name)
+        ticked = bound.field.widget.value_from_datadict(data, MultiValueDict(), name)
         return ("on",) if ticked else ()
     return plain(data.getlist(name))
 
@@ -78,10 +81,15 @@ def asked_fields(form: BaseForm) -> list[BoundField]:
     return [form[name] for name in names if not form[name].is_hidden]
 
 
-def saved_rows(formset: BaseFormSet) -> dict[str, BaseForm]:
+def saved_rows(formset: BaseFormSet[Any]) -> dict[str, Row]:
     """The forms of the rows that an unbound formset found, by their keys."""
-    initial = getattr(formset, "initial_forms", [])
-    return {str(one.instance.pk): one for one in initial if getattr(one, "instance", None)}
+    initial = formset.initial_forms
+    return {str(one.instance.pk): one for one in initial if isinstance(one, BaseModelForm)}
+
+
+def prefix_of(formset: BaseFormSet[Any]) -> str:
+    """What the names of a formset's fields begin with; Django sees to it that it has one."""
+    return formset.prefix or formset.get_default_prefix()
 
 
 def seen_in(parts: Iterable[Part]) -> Seen:
@@ -89,7 +97,7 @@ def seen_in(parts: Iterable[Part]) -> Seen:
     seen = Seen()
     for part in parts:
         if isinstance(part, BaseFormSet):
-            seen.rows[part.prefix] = {key: _marks(one) for key, one in saved_rows(part).items()}
+            seen.rows[prefix_of(part)] = {key: _marks(one) for key, one in saved_rows(part).items()}
         else:
             seen.fields.update({one.html_name: mark_of(shown(one)) for one in asked_fields(part)})
     return seen

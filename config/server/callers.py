@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from enum import Enum
 from io import BytesIO
 from tempfile import TemporaryFile
-from typing import IO, Any
+from typing import IO
+
+from gunicorn.sock import BaseSocket
 
 CHUNK = 65_536
 CHUNKS_A_TURN = 64
@@ -64,7 +66,13 @@ class Caller:
     """
 
     def __init__(
-        self, connection: socket.socket, listener: Any, address: Any, limits: Limits, *, at: float
+        self,
+        connection: socket.socket,
+        listener: BaseSocket,
+        address: object,
+        limits: Limits,
+        *,
+        at: float,
     ) -> None:
         connection.setblocking(False)
         self._connection, self._limits = connection, limits

@@ -5,14 +5,18 @@ HOST, PORT, WEB_WORKERS, WEB_HEAD_S and WEB_REQUEST_S change the defaults here a
 """
 
 import gc
+import logging
 import os
 import socket
 import subprocess
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from threading import Thread
 from time import sleep
-from typing import Any
+
+from gunicorn.arbiter import Arbiter
+from gunicorn.workers.base import Worker
 
 from config.environment import BASE_DIR, env
 from config.logs import PrivateWordsFilter
@@ -48,40 +52,50 @@ forwarded_allow_ips = ""
 
 _BACKGROUND = [sys.executable, "manage.py", "work"]
 _RESTART_AFTER_S = 5
-_running: dict[str, Any] = {}
+
+
+@dataclass
+class _Work:
+    """The background work beside the server."""
+
+    is_wanted: bool = False
+    process: subprocess.Popen[bytes] | None = None
+
+
+_work = _Work()
 
 
 def _keep_working() -> None:
     """Run the background work beside the server, and start it again if it breaks off."""
-    while _running["wanted"]:
-        _running["process"] = subprocess.Popen(_BACKGROUND, cwd=BASE_DIR)  # noqa: S603
-        _running["process"].wait()
-        if _running["wanted"]:
+    while _work.is_wanted:
+        _work.process = subprocess.Popen(_BACKGROUND, cwd=BASE_DIR)  # noqa: S603
+        _work.process.wait()
+        if _work.is_wanted:
             sleep(_RESTART_AFTER_S)
 
 
-def on_starting(server: Any) -> None:
+def on_starting(server: Arbiter) -> None:
     """What gunicorn says of a broken request must not hold what opens somebody's page."""
-    server.log.error_log.addFilter(PrivateWordsFilter())
+    logging.getLogger("gunicorn.error").addFilter(PrivateWordsFilter())
 
 
-def pre_fork(server: Any, worker: Any) -> None:
+def pre_fork(server: Arbiter, worker: Worker) -> None:
     """What is loaded now stays: let no worker look through it for garbage, nor copy its pages."""
     gc.freeze()
 
 
-def when_ready(server: Any) -> None:
+def when_ready(server: Arbiter) -> None:
     """Take connections as said above; start letters and other background work."""
     for listener in server.LISTENERS:
         if _DEFER_ACCEPT is not None:
             listener.sock.setsockopt(socket.IPPROTO_TCP, _DEFER_ACCEPT, _UNASKED_S)
     if env.bool("BACKGROUND_WORK", default=True):
-        _running["wanted"] = True
+        _work.is_wanted = True
         Thread(target=_keep_working, daemon=True).start()
 
 
-def on_exit(server: Any) -> None:
+def on_exit(server: Arbiter) -> None:
     """Stop it together with the server."""
-    _running["wanted"] = False
-    if process := _running.get("process"):
-        process.terminate()
+    _work.is_wanted = False
+    if _work.process is not None:
+        _work.process.terminate()

@@ -10,9 +10,9 @@ from __future__ import annotations
 import os
 from selectors import EVENT_READ, EVENT_WRITE, BaseSelector, DefaultSelector
 from time import monotonic
-from typing import Any
 
 from gunicorn import util
+from gunicorn.sock import BaseSocket
 from gunicorn.workers.sync import SyncWorker
 
 from config.environment import env
@@ -59,7 +59,7 @@ class PatientWorker(SyncWorker):
             self.notify()
             self._look_round(wait=True)
 
-    def _take_call(self, listener: Any) -> bool:
+    def _take_call(self, listener: BaseSocket) -> bool:
         """Take one connection, if there is one, and answer it if its request has come with it."""
         try:
             connection, address = listener.accept()

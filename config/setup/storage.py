@@ -1,5 +1,4 @@
-from typing import Any
-
+from django.core.files.base import File
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 GENERATED = "fonts/"
@@ -12,10 +11,13 @@ class StaticStorage(CompressedManifestStaticFilesStorage):
     files that are not there; browsers then use the next face in the list.
     """
 
-    def hashed_name(self, name: str, content: Any = None, filename: str | None = None) -> str:
+    def hashed_name(
+        self, name: str, content: File[bytes] | None = None, filename: str | None = None
+    ) -> str:
         try:
-            return super().hashed_name(name, content, filename)
+            hashed: str = super().hashed_name(name, content, filename)
         except ValueError:
             if name.startswith(GENERATED):
                 return name
             raise
+        return hashed

@@ -12,8 +12,6 @@ or machines.
 
 from __future__ import annotations
 
-from typing import Any
-
 from axes.handlers.database import AxesDatabaseHandler
 from axes.models import AccessAttempt
 from django.conf import settings
@@ -26,12 +24,18 @@ MOST_OF_ADDRESS = 30
 MOST_OF_NAME = 30
 
 
+class SeenRequest(HttpRequest):
+    """A request that django-axes has looked at."""
+
+    axes_ip_address: str | None
+
+
 def is_address_used_up(address: str | None) -> bool:
     """Whether too many wrong passwords came from an address, whatever the names."""
     return _failures(_recent().filter(ip_address=address)) >= MOST_OF_ADDRESS
 
 
-def failures_allowed(request: HttpRequest, credentials: dict[str, Any] | None) -> int:
+def failures_allowed(request: SeenRequest, credentials: dict[str, object] | None) -> int:
     """How many wrong tries of one name one address has."""
     of_name = _recent().filter(username=(credentials or {}).get("username"))
     elsewhere = _failures(of_name.exclude(ip_address=request.axes_ip_address))
@@ -45,13 +49,14 @@ def _recent() -> QuerySet[AccessAttempt]:
 
 
 def _failures(attempts: QuerySet[AccessAttempt]) -> int:
-    return attempts.aggregate(failures=Sum("failures_since_start", default=0))["failures"]
+    total: int = attempts.aggregate(failures=Sum("failures_since_start", default=0))["failures"]
+    return total
 
 
 class Handler(AxesDatabaseHandler):
     """As django-axes does, and by address alone."""
 
-    def is_locked(self, request: HttpRequest, credentials: dict[str, Any] | None = None) -> bool:
+    def is_locked(self, request: SeenRequest, credentials: dict[str, object] | None = None) -> bool:
         return is_address_used_up(request.axes_ip_address) or super().is_locked(
             request, credentials
         )

@@ -1,6 +1,6 @@
 """What somebody reads whose tries at sign-in are used up."""
 
-from typing import Any
+from typing import NoReturn
 
 from django.conf import settings
 from django.contrib.auth.forms import AuthenticationForm
@@ -26,12 +26,14 @@ def locked_words(request: HttpRequest) -> str:
 class LockedForm(AuthenticationForm):
     """The sign-in form that refuses without looking at the password."""
 
-    def clean(self) -> dict[str, Any]:
+    request: HttpRequest
+
+    def clean(self) -> NoReturn:
         raise ValidationError(locked_words(self.request), code="locked")
 
 
 def locked_out(
-    request: HttpRequest, original_response: HttpResponse | None, credentials: dict | None
+    request: HttpRequest, original_response: HttpResponse | None, credentials: object
 ) -> HttpResponse:
     """Answer 429 with the sign-in page, the reason above the form; or as the page did itself."""
     if original_response is not None and original_response.status_code == 429:

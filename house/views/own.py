@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
@@ -17,6 +15,7 @@ from django.views.decorators.http import require_http_methods
 from classes.enrollment.limits import limit_posts, slow_guesses
 from config.forms.editing import Edit, Form, edited
 from config.forms.seen import seen_word
+from config.requests import UserRequest
 from house.access import entry_by_token
 from house.forms import ChoosePasswordForm, FactsForm, OwnPasswordForm
 from house.selectors import member_of
@@ -29,25 +28,25 @@ CHANGED = (
 
 
 @require_http_methods(["GET", "POST"])
-def account(request: HttpRequest) -> HttpResponse:
+def account(request: UserRequest) -> HttpResponse:
     """One's own name and e-mail."""
     edit = edited(request, _facts(request))
     return edit.answer or _account_page(request, edit, OwnPasswordForm(request))
 
 
-def _facts(request: HttpRequest) -> Form[User]:
-    def saved(user: User, parts: list[Any]) -> str:
+def _facts(request: UserRequest) -> Form[User, tuple[FactsForm]]:
+    def saved(user: User, parts: tuple[FactsForm]) -> str:
         change_own_facts(user=user, **parts[0].cleaned_data)
         messages.success(request, "Your account is saved.")
         return "house:account"
 
     own = User.objects.filter(pk=request.user.pk)
-    return Form(own.get, lambda user, data: [FactsForm(data, user=user)], saved, (own,))
+    return Form(own.get, lambda user, data: (FactsForm(data, user=user),), saved, (own,))
 
 
 @sensitive_post_parameters()
 @require_http_methods(["GET", "POST"])
-def own_password(request: HttpRequest) -> HttpResponse:
+def own_password(request: UserRequest) -> HttpResponse:
     """A new password for who knows the old one."""
     form = OwnPasswordForm(request, request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
@@ -55,12 +54,12 @@ def own_password(request: HttpRequest) -> HttpResponse:
         update_session_auth_hash(request, request.user)
         messages.success(request, CHANGED)
         return redirect("house:account")
-    facts = FactsForm(user=request.user)
-    return _account_page(request, Edit(request.user, [facts], seen_word([facts])), form)
+    facts = (FactsForm(user=request.user),)
+    return _account_page(request, Edit(request.user, facts, seen_word(facts)), form)
 
 
 def _account_page(
-    request: HttpRequest, facts: Edit[User], password: OwnPasswordForm
+    request: UserRequest, facts: Edit[User, tuple[FactsForm]], password: OwnPasswordForm
 ) -> HttpResponse:
     context = {
         "facts": facts.parts[0],

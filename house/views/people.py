@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.models import User
@@ -61,7 +60,7 @@ def people_list(request: UserRequest) -> HttpResponse:
 @owner_required
 def person_new(request: UserRequest) -> HttpResponse:
 
-    def saved(_: None, parts: list[Any]) -> str | None:
+    def saved(_: None, parts: tuple[NewMemberForm]) -> str | None:
         (form,) = parts
         try:
             user = add_member(**form.cleaned_data, at=timezone.now())
@@ -71,7 +70,7 @@ def person_new(request: UserRequest) -> HttpResponse:
         messages.success(request, f"{user.get_username()} is added. {GIVE_LINK}")
         return reverse("house:person", args=[user.pk])
 
-    edit = edited(request, Form(lambda: None, lambda _, data: [NewMemberForm(data)], saved))
+    edit = edited(request, Form(lambda: None, lambda _, data: (NewMemberForm(data),), saved))
     if edit.answer:
         return edit.answer
     return render(request, "house/new.html", {"form": edit.parts[0], "section": "people"})
@@ -82,7 +81,7 @@ def person_new(request: UserRequest) -> HttpResponse:
 def person(request: UserRequest, pk: int) -> HttpResponse:
     """Somebody's facts and roles, their link, and the way out and back."""
 
-    def saved(user: User, parts: list[Any]) -> str | None:
+    def saved(user: User, parts: tuple[MemberForm]) -> str | None:
         (form,) = parts
         try:
             change_member(user=user, **form.cleaned_data)
@@ -95,7 +94,7 @@ def person(request: UserRequest, pk: int) -> HttpResponse:
 
     page = Form(
         lambda: member_by_key(pk),
-        lambda user, data: [MemberForm(data, user=user)],
+        lambda user, data: (MemberForm(data, user=user),),
         saved,
         (owners(), User.objects.filter(pk=pk)),
     )

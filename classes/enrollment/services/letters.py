@@ -13,7 +13,6 @@ from functools import partial
 from typing import Any
 
 from django.conf import settings
-from django.core.mail import EmailMultiAlternatives
 from django.db import transaction
 from django.db.models import F, QuerySet
 from django.template.loader import render_to_string
@@ -277,9 +276,8 @@ def _try_later(letter: Letter, problem: str, at: datetime) -> None:
     )
 
 
-def _message(letter: Letter) -> EmailMultiAlternatives:
-    message = EmailMultiAlternatives(letter.subject, letter.text, to=[letter.to])
-    message.letter_row = letter.pk
+def _message(letter: Letter) -> letter_files.RowMessage:
+    message = letter_files.RowMessage(letter.pk, letter.subject, letter.text, letter.to)
     message.attach_alternative(letter.html, "text/html")
     if letter.calendar:
         message.attach("class.ics", letter.calendar, "text/calendar")

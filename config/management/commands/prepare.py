@@ -8,6 +8,7 @@ from django.core.management.base import BaseCommand
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
+from config.environment import BASE_DIR
 from config.setup import demo, static_files
 from tools import webfonts
 
@@ -20,12 +21,12 @@ class Command(BaseCommand):
         parser.add_argument("--no-demo", action="store_true", help="load no demo class")
         parser.add_argument("--port", type=int, help="the port that the server is about to take")
 
-    def handle(self, *args: Any, no_demo: bool, port: int | None, **options: Any) -> None:
+    def handle(self, *, no_demo: bool, port: int | None, **options: Any) -> None:
         settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
         self.migrate()
         if not no_demo:
             self.load_demo_once()
-        for name in webfonts.build(settings.BASE_DIR / "static" / "fonts"):
+        for name in webfonts.build(BASE_DIR / "static" / "fonts"):
             self.stdout.write(f"Web font made: {name}")
         if static_files.collect_when_changed():
             self.stdout.write("Static files collected.")
