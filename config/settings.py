@@ -4,10 +4,13 @@ import os
 from datetime import timedelta
 
 import dj_email_url
+import django_stubs_ext
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
 from config.environment import BASE_DIR, DATA_DIR, SECRET_KEY_FILE, env
+
+django_stubs_ext.monkeypatch()  # so that `ModelForm[Kitchen]` can be written
 
 # The key and who may ask
 

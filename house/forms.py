@@ -84,7 +84,7 @@ class NewMemberForm(MemberForm):
         self.add_error("username", TAKEN)
 
 
-class _NewPasswordForm(SetPasswordForm[User]):
+class _NewPasswordForm(SetPasswordForm):  # type: ignore[type-arg]
     """Our own words on the two fields of a new password."""
 
     error_messages = {"password_mismatch": NOT_THE_SAME}

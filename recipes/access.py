@@ -7,31 +7,34 @@ from functools import wraps
 from typing import Concatenate, ParamSpec
 
 from django.contrib.auth.models import AnonymousUser, User
-from django.http import Http404, HttpResponse
+from django.http import Http404, HttpResponseBase
 
 from config.requests import UserRequest
 
 INSTRUCTOR = "instructor"
 _REMEMBERED = "_is_instructor"
 Rest = ParamSpec("Rest")
-View = Callable[Concatenate[UserRequest, Rest], HttpResponse]
+View = Callable[Concatenate[UserRequest, Rest], HttpResponseBase]
 
 
 def is_instructor(user: User | AnonymousUser) -> bool:
     """Whether the user is in the group "instructor" or a superuser; one query a request."""
     if not user.is_authenticated or not user.is_active:
         return False
-    if not hasattr(user, _REMEMBERED):
+    belongs: bool | None = getattr(user, _REMEMBERED, None)
+    if belongs is None:
         belongs = user.is_superuser or user.groups.filter(name=INSTRUCTOR).exists()
         setattr(user, _REMEMBERED, belongs)
-    return getattr(user, _REMEMBERED)
+    return belongs
 
 
 def instructor_required(view: View[Rest]) -> View[Rest]:
     """Show a page to instructors; to everybody else who is signed in it does not exist."""
 
     @wraps(view)
-    def guarded(request: UserRequest, /, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
+    def guarded(
+        request: UserRequest, /, *args: Rest.args, **kwargs: Rest.kwargs
+    ) -> HttpResponseBase:
         if not is_instructor(request.user):
             raise Http404
         return view(request, *args, **kwargs)

@@ -5,14 +5,14 @@ from recipes.models import Ingredient, Recipe, Revision
 
 
 @admin.register(Ingredient)
-class IngredientAdmin(admin.ModelAdmin):
+class IngredientAdmin(admin.ModelAdmin[Ingredient]):
     list_display = ("name", "kind", "owner", "density_g_per_ml", "each_g", "storage")
     list_filter = ("kind", "storage")
     search_fields = ("name", "key")
     raw_id_fields = ("owner",)
 
 
-class RevisionInline(admin.TabularInline):
+class RevisionInline(admin.TabularInline[Revision, Recipe]):
     """Revisions to look at; they are written in the recipe book, where they are checked."""
 
     model = Revision
@@ -25,7 +25,7 @@ class RevisionInline(admin.TabularInline):
 
 
 @admin.register(Recipe)
-class RecipeAdmin(admin.ModelAdmin):
+class RecipeAdmin(admin.ModelAdmin[Recipe]):
     list_display = ("slug", "owner", "created_at")
     search_fields = ("slug",)
     raw_id_fields = ("owner",)

@@ -126,7 +126,8 @@ class RecipeFacts:
     @property
     def bake_loss(self) -> Decimal:
         """The recipe's own baking loss as a share."""
-        return self.revision.bake_loss_percent / HUNDRED
+        percent: Decimal = self.revision.bake_loss_percent
+        return percent / HUNDRED
 
     @cached_property
     def baked_g(self) -> Decimal | None:

@@ -96,13 +96,14 @@ class BookPage:
 
     entries: tuple[BookEntry, ...]
     found: int
-    page: Page
+    page: Page[int]
 
 
 def book_page(user: User, wanted: Wanted, number: str) -> BookPage:
     """A page of the user's book; a number that is none is the first page, too high the last."""
-    page = Paginator(matching(user, wanted), A_PAGE).get_page(number)
-    keys = list(page.object_list.values_list("pk", flat=True))
+    found = matching(user, wanted).values_list("pk", flat=True)
+    page = Paginator(found, A_PAGE).get_page(number)
+    keys = list(page)
     rows = Revision.objects.with_formula().in_bulk(keys)
     return BookPage(tuple(_entry(rows[key]) for key in keys), page.paginator.count, page)
 

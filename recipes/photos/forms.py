@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import singledispatch
-from typing import Any
 
 from django import forms
 
@@ -38,6 +37,7 @@ def _(error: photos.CarriesMore) -> str:
 class PhotoForm(forms.Form):
     """A picture and what it shows. Valid, `picture` is a new JPEG in bytes."""
 
+    use_required_attribute = False
     picture = forms.FileField(
         label="Picture",
         widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp"}),
@@ -54,9 +54,6 @@ class PhotoForm(forms.Form):
         help_text="For people who cannot see it: “A cut loaf with an open crumb”.",
         error_messages={"required": "Say what the picture shows."},
     )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, use_required_attribute=False, **kwargs)
 
     def clean_picture(self) -> bytes:
         file = self.cleaned_data["picture"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.core.files.base import ContentFile
 from django.db import transaction
 from django.utils.crypto import get_random_string
@@ -30,6 +32,5 @@ def add_photo(*, recipe: Recipe, picture: bytes, alt: str) -> Photo:
 @transaction.atomic
 def remove_photo(*, photo: Photo) -> None:
     """Remove the row, and the file once that is certain."""
-    storage, name = photo.image.storage, photo.image.name
     photo.delete()
-    transaction.on_commit(lambda: storage.delete(name))
+    transaction.on_commit(partial(photo.image.delete, save=False))

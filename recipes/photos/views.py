@@ -82,7 +82,7 @@ def _show(
 
 @instructor_required
 @require_safe
-def photo(request: UserRequest, slug: str, pk: int) -> HttpResponse:
+def photo(request: UserRequest, slug: str, pk: int) -> FileResponse:
     """The picture itself. Photos never change, so a browser may keep them for an hour."""
     found = selectors.photo_of(request.user, slug, pk)
     try:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from config.forms.editing import Form, edited
-from config.forms.seen import Part
+from config.forms.editing import Form, Row, edited
 from config.requests import UserRequest
 from recipes import selectors, services
 from recipes.access import instructor_required
@@ -39,13 +37,13 @@ def ingredient_new(request: UserRequest) -> HttpResponse:
     like = selectors.ingredients_for(request.user).filter(key=request.GET.get("like", "")).first()
     initial = initial_of(like) if like else {}
 
-    def saved(_: None, parts: list[Any]) -> str:
+    def saved(_: None, parts: tuple[IngredientForm]) -> str:
         added = services.add_ingredient(owner=request.user, values=parts[0].values)
         messages.success(request, f"{added.name} is on your list.")
         return "recipes:ingredients"
 
-    def parts(_: None, data: Any) -> list[Part]:
-        return [IngredientForm(data, owner=request.user, initial=initial)]
+    def parts(_: None, data: QueryDict | None) -> tuple[IngredientForm]:
+        return (IngredientForm(data, owner=request.user, initial=initial),)
 
     return _show(request, Form(lambda: None, parts, saved))
 
@@ -54,21 +52,21 @@ def ingredient_new(request: UserRequest) -> HttpResponse:
 @require_http_methods(FORM_METHODS)
 def ingredient_edit(request: UserRequest, key: str) -> HttpResponse:
 
-    def saved(own: Ingredient, parts: list[Any]) -> str:
+    def saved(own: Ingredient, parts: tuple[IngredientForm]) -> str:
         services.change_ingredient(ingredient=own, values=parts[0].values)
         messages.success(request, f"{own.name} is saved.")
         return "recipes:ingredients"
 
-    def parts(own: Ingredient, data: Any) -> list[Part]:
+    def parts(own: Ingredient, data: QueryDict | None) -> tuple[IngredientForm]:
         initial = initial_of(own)
-        return [IngredientForm(data, owner=request.user, ingredient=own, initial=initial)]
+        return (IngredientForm(data, owner=request.user, ingredient=own, initial=initial),)
 
     held = Ingredient.objects.filter(owner=request.user, key=key)
     find = partial(selectors.own_ingredient, request.user, key)
     return _show(request, Form(find, parts, saved, (held,)))
 
 
-def _show(request: UserRequest, form: Form[Any]) -> HttpResponse:
+def _show(request: UserRequest, form: Form[Row, tuple[IngredientForm]]) -> HttpResponse:
     edit = edited(request, form)
     if edit.answer:
         return edit.answer

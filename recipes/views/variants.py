@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.contrib.auth.models import User
 from django.db.models import ProtectedError
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
-from config.forms.seen import Part
 from config.requests import UserRequest
 from recipes.access import instructor_required
 from recipes.forms.variants import SwapFormSet, VariantForm
@@ -24,6 +21,7 @@ from recipes.services import add_variant, remove_variant
 from recipes.variants import variant_sheets
 
 PREFIX = "swaps"
+Parts = tuple[VariantForm, SwapFormSet]
 
 
 @instructor_required
@@ -32,7 +30,7 @@ def variants(request: UserRequest, slug: str) -> HttpResponse:
     """The variants with their amounts, and the form for another."""
     added = "add" in request.POST
 
-    def saved(revision: Revision, parts: list[Any]) -> str:
+    def saved(revision: Revision, parts: Parts) -> str:
         form, swaps = parts
         made = add_variant(revision=revision, name=form.cleaned_data["name"], swaps=swaps.drafts)
         messages.success(request, f"The variant {made.name} is kept.")
@@ -57,9 +55,9 @@ def variants(request: UserRequest, slug: str) -> HttpResponse:
     return render(request, template, context | {"sheets": variant_sheets(revision)})
 
 
-def _parts(user: User, revision: Revision, data: Any) -> list[Part]:
+def _parts(user: User, revision: Revision, data: QueryDict | None) -> Parts:
     form = VariantForm(data, revision=revision)
-    return [form, SwapFormSet(data, prefix=PREFIX, revision=revision, user=user)]
+    return form, SwapFormSet(data, prefix=PREFIX, revision=revision, user=user)
 
 
 @instructor_required
