@@ -266,16 +266,12 @@ def own_pan(revision: Revision) -> Pan | None:
     """The recipe's own pan; None where it has none or its measures say too little."""
     if not revision.pan_shape or revision.pan_length_mm is None:
         return None
-    length_mm, *others = (
+    others = (
         None if measure is None else Decimal(measure)
-        for measure in (
-            revision.pan_length_mm,
-            revision.pan_width_mm,
-            revision.pan_depth_mm,
-            revision.pan_water_ml,
-        )
+        for measure in (revision.pan_width_mm, revision.pan_depth_mm, revision.pan_water_ml)
     )
     try:
+        length_mm = Decimal(revision.pan_length_mm)
         return Pan.in_mm(PanShape(revision.pan_shape), length_mm, *others)
     except BakingError:
         return None

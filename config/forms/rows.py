@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, TypeVar, cast
 
-from django.forms import BaseForm, BaseFormSet
+from django.db.models import Model
+from django.forms import (
+    BaseForm,
+    BaseFormSet,
+    BaseInlineFormSet,
+    formset_factory,
+    inlineformset_factory,
+)
 from django.forms.utils import ErrorDict
 from django.http import QueryDict
+
+FormSet = TypeVar("FormSet", bound=BaseFormSet[Any])
+InlineFormSet = TypeVar("InlineFormSet", bound=BaseInlineFormSet[Any, Any, Any])
 
 
 def with_row(data: QueryDict, prefix: str) -> QueryDict:
@@ -34,3 +44,16 @@ def leave_unchecked(forms: Iterable[BaseForm | BaseFormSet[Any]]) -> None:
             form.cleaned_data = {}
             # A row that was not posted starts with its usual values, not with blanks.
             form.is_bound = any(form.add_prefix(name) in form.data for name in form.fields)
+
+
+def row_forms(form: type[BaseForm], formset: type[FormSet], **settings: Any) -> type[FormSet]:
+    """Django's factory of formsets, whose result is known to be of the class it was given."""
+    return cast("type[FormSet]", formset_factory(form, formset=formset, **settings))
+
+
+def rows_of(
+    parent: type[Model], model: type[Model], formset: type[InlineFormSet], **settings: Any
+) -> type[InlineFormSet]:
+    """The same for the rows that belong to one of another model."""
+    made = inlineformset_factory(parent, model, formset=formset, **settings)
+    return cast("type[InlineFormSet]", made)

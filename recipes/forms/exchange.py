@@ -8,6 +8,7 @@ from typing import Any
 
 from django import forms
 
+from config.forms.fields import field_of
 from recipes.core.exchange.kinds import (
     TEXTBOOK,
     YEAST_FACTORS,
@@ -62,7 +63,7 @@ class ExchangeForm(forms.Form):
         }
         data |= {name: asked[name] for name in data if name in asked}
         super().__init__(data, auto_id="exchange_%s")
-        self.fields["flour"].choices = [
+        field_of(self, "flour", forms.ChoiceField).choices = [
             ("", "none chosen"),
             *((key, flour.name) for key, flour in flours.items()),
         ]

@@ -121,10 +121,12 @@ class IngredientForm(forms.Form):
     )
     note = forms.CharField(max_length=300, required=False)
 
+    use_required_attribute = False
+
     def __init__(
         self, *args: Any, owner: User, ingredient: Ingredient | None = None, **kwargs: Any
     ) -> None:
-        super().__init__(*args, use_required_attribute=False, **kwargs)
+        super().__init__(*args, **kwargs)
         self.owner = owner
         self.ingredient = ingredient
 

@@ -10,6 +10,7 @@ from urllib.parse import urlencode
 
 from django import forms
 
+from config.forms.fields import field_of
 from recipes.core.errors import BakingError
 from recipes.core.numbers import HUNDRED, ONE
 from recipes.core.pans.balls import USUAL_BALL, BallModel
@@ -97,7 +98,7 @@ class PanForm(forms.Form):
         data |= self._sizes(asked, own)
         super().__init__(data, auto_id="pan_%s")
         for name in SIZES:
-            self.fields[name].bare = self.in_unit
+            field_of(self, name, SizeField).bare = self.in_unit
         self._name_sizes()
         if not own:
             del self.fields["own_pieces"]

@@ -7,7 +7,10 @@ from typing import Any
 
 from django import forms
 from django.contrib.auth.models import User
+from django.http import QueryDict
 
+from config.forms.fields import field_of
+from config.forms.rows import row_forms
 from recipes.core.errors import NoFlour
 from recipes.forms.fields import FigureField
 from recipes.models import Ingredient, Revision, Variant
@@ -17,6 +20,8 @@ from recipes.variants import swapped
 
 EVERYWHERE = ""
 MOST_SWAPS = 12
+
+Choices = dict[str, list[tuple[int | str, str]]]
 
 
 class VariantForm(forms.Form):
@@ -28,12 +33,12 @@ class VariantForm(forms.Form):
         help_text="Name what is in it, such as “sunflower and oats”.",
     )
 
-    def __init__(self, *args: Any, revision: Revision, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(self, data: QueryDict | None, *, revision: Revision) -> None:
+        super().__init__(data)
         self._revision = revision
 
     def clean_name(self) -> str:
-        name = self.cleaned_data["name"]
+        name: str = self.cleaned_data["name"]
         if Variant.objects.filter(revision=self._revision, name=name).exists():
             raise forms.ValidationError(f"There is a variant called {name} already.")
         return name
@@ -47,13 +52,13 @@ class SwapForm(forms.Form):
     by = forms.TypedChoiceField(coerce=int, label="Take")
     parts = FigureField(least=Decimal("0.01"), most=9999, places=2, label="Parts", initial=1)
 
-    def __init__(self, *args: Any, choices: dict[str, list], **kwargs: Any) -> None:
+    def __init__(self, *args: Any, choices: Choices, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         for name, pairs in choices.items():
-            self.fields[name].choices = pairs
+            field_of(self, name, forms.ChoiceField).choices = pairs
 
 
-def swap_choices(revision: Revision, user: User) -> dict[str, list[tuple[Any, str]]]:
+def swap_choices(revision: Revision, user: User) -> Choices:
     """What a row chooses from: the recipe's ingredients and parts, and everything on the shelf."""
     parts = list(revision.components.all())
     used = {line.ingredient_id: line.ingredient.name for part in parts for line in part.lines.all()}
@@ -65,13 +70,15 @@ def swap_choices(revision: Revision, user: User) -> dict[str, list[tuple[Any, st
     }
 
 
-class BaseSwapFormSet(forms.BaseFormSet):
+class SwapFormSet(forms.BaseFormSet[SwapForm]):
     """The replacements of a variant, tried out on the formula before anything is saved."""
 
-    def __init__(self, *args: Any, revision: Revision, user: User, **kwargs: Any) -> None:
+    def __init__(
+        self, data: QueryDict | None, *, prefix: str, revision: Revision, user: User
+    ) -> None:
         self._revision, self._user = revision, user
         form_kwargs = {"choices": swap_choices(revision, user)}
-        super().__init__(*args, form_kwargs=form_kwargs, **kwargs)
+        super().__init__(data, prefix=prefix, form_kwargs=form_kwargs)
 
     def clean(self) -> None:
         if any(self.errors):
@@ -120,6 +127,4 @@ class BaseSwapFormSet(forms.BaseFormSet):
         ]
 
 
-SwapFormSet = forms.formset_factory(
-    SwapForm, formset=BaseSwapFormSet, extra=2, max_num=MOST_SWAPS, validate_max=True
-)
+SwapRows = row_forms(SwapForm, SwapFormSet, extra=2, max_num=MOST_SWAPS, validate_max=True)

@@ -14,7 +14,7 @@ from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
 from config.requests import UserRequest
 from recipes.access import instructor_required
-from recipes.forms.variants import SwapFormSet, VariantForm
+from recipes.forms.variants import SwapFormSet, SwapRows, VariantForm
 from recipes.models import Recipe, Revision
 from recipes.selectors import revision_of
 from recipes.services import add_variant, remove_variant
@@ -57,7 +57,7 @@ def variants(request: UserRequest, slug: str) -> HttpResponse:
 
 def _parts(user: User, revision: Revision, data: QueryDict | None) -> Parts:
     form = VariantForm(data, revision=revision)
-    return form, SwapFormSet(data, prefix=PREFIX, revision=revision, user=user)
+    return form, SwapRows(data, prefix=PREFIX, revision=revision, user=user)
 
 
 @instructor_required
