@@ -8,7 +8,7 @@ from typing import TypeVar
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.core.signing import BadSignature, Signer
-from django.db.models import Model, QuerySet
+from django.db.models import QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.utils.crypto import constant_time_compare, salted_hmac
@@ -18,10 +18,11 @@ from classes.enrollment.models import (
     Enrollment,
     Waiting,
 )
+from classes.enrollment.models.links import Linked
 from classes.models import ClassSession, Kitchen
 from recipes.access import is_instructor
 
-Row = TypeVar("Row", bound=Model)
+Row = TypeVar("Row", bound=Linked)
 
 _signer = Signer(salt="bakebench student link")
 _home_signer = Signer(salt="bakebench kitchen at home")

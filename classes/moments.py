@@ -12,6 +12,7 @@ from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 NO_REGION = "Etc"
+Day = date  # within `Moment`, its own `date` goes by that name
 
 
 def day_words(day: date) -> str:
@@ -72,7 +73,7 @@ class Moment:
     def _wall(self) -> str:
         return f"{self.local:%H:%M}"
 
-    def on_axis(self, day: date) -> str:
+    def on_axis(self, day: Day) -> str:
         """`10:30`, for an axis of time, whose order tells one of two like it from the other."""
         return self._wall if self.date == day else f"{self.local:%a} {self._wall}"
 
@@ -158,7 +159,7 @@ class Moment:
         """After ISO 8601, for tables."""
         return self.date.isoformat()
 
-    def beside(self, day: date, *, short: bool = False) -> str:
+    def beside(self, day: Day, *, short: bool = False) -> str:
         """The clock; on another day than the one it stands beside with that day: `Sunday 00:15`."""
         if self.date == day:
             return self.clock

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.db import models
 from django.utils.crypto import constant_time_compare, salted_hmac
 
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.links import Linked
 
 ENTRY_HOURS = 72
 
@@ -26,13 +26,12 @@ def password_mark(password: str) -> str:
     return salted_hmac("bakebench entry link", password).hexdigest()[:32]
 
 
-class EntryLink(models.Model):
+class EntryLink(Linked):
     """Somebody's newest link. It opens once, until it ends or the password changes."""
 
     user = models.OneToOneField(
         settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="entry_link"
     )
-    link_nonce = models.CharField(max_length=32, default=new_link_nonce)
     password_mark = models.CharField(max_length=32)
     made_at = models.DateTimeField()
 

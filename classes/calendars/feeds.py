@@ -38,7 +38,8 @@ def _text(events: list[Event]) -> str:
     calendar.add("version", "2.0")
     for event in events:
         calendar.add_component(event)
-    return calendar.to_ical().decode()
+    written: bytes = calendar.to_ical()
+    return written.decode()
 
 
 def _event(session: ClassSession, at: datetime) -> Event:

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 
 from classes.core.diets.conflicts import Conflict, Way
 from classes.diets.ways_out import WayOut
 from classes.enrollment.forms.enroll import ONE_LINE
 from classes.enrollment.models import DietDecision
+from config.forms.fields import field_of
 from recipes.models import Variant
 
 Ways = DietDecision.Way
@@ -29,16 +31,21 @@ class DecisionForm(forms.Form):
         help_text="Short, and in words that they may read: it stands on their handout.",
     )
 
-    def __init__(self, data: Any, conflict: Conflict, variants: Sequence[WayOut]) -> None:
+    def __init__(
+        self, data: QueryDict | None, conflict: Conflict, variants: Sequence[WayOut]
+    ) -> None:
         ids = f"{conflict.person}-{conflict.revision}-%s"
         super().__init__(data, auto_id=ids, use_required_attribute=False)
         self.conflict = conflict
         self._variants = {str(one.variant.pk): one.variant for one in variants}
         ways = [way for way in Ways if variants or way != Ways.VARIANT]
-        self.fields["way"].choices = [(way.value, way.label) for way in ways]
+        field_of(self, "way", forms.ChoiceField).choices = [(way.value, way.label) for way in ways]
         if variants:
             shown = [(str(one.variant.pk), one.label) for one in variants]
-            self.fields["variant"].choices = [("", "Choose a variant"), *shown]
+            field_of(self, "variant", forms.ChoiceField).choices = [
+                ("", "Choose a variant"),
+                *shown,
+            ]
         else:
             del self.fields["variant"]
 

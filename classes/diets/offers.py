@@ -127,14 +127,13 @@ def _concerns(found: tuple[Finding, ...]) -> dict[tuple[str, ...], Concern]:
 def _bought(numbers: ClassNumbers, then: ClassNumbers) -> Iterator[Bought]:
     before = {line.ingredient.key: line for line in numbers.shopping.lines}
     after = {line.ingredient.key: line for line in then.shopping.lines}
+    names = {key: line.ingredient.name for key, line in {**after, **before}.items()}
     for key in {**before, **after}:
         old, new = before.get(key), after.get(key)
-        grams = tuple(line.weighed.grams if line else ZERO for line in (old, new))
-        if grams[0] != grams[1]:
-            name = (old or new).ingredient.name
-            yield Bought(
-                name, *grams, *(line.buy_words if line else "nothing" for line in (old, new))
-            )
+        before_g, after_g = (line.weighed.grams if line else ZERO for line in (old, new))
+        if before_g != after_g:
+            buy_before, buy_after = (line.buy_words if line else "nothing" for line in (old, new))
+            yield Bought(names[key], before_g, after_g, buy_before, buy_after)
 
 
 def _labels(numbers: ClassNumbers, then: ClassNumbers) -> tuple[str, ...]:

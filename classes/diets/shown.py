@@ -70,8 +70,9 @@ def shown_people(
 
     def shown(one: Conflict) -> ShownConflict:
         key = one.person, one.revision
-        is_bound = bound is not None and (bound.conflict.person, bound.conflict.revision) == key
-        form = bound if is_bound else DecisionForm(None, one, ways[key])
+        form = DecisionForm(None, one, ways[key])
+        if bound and (bound.conflict.person, bound.conflict.revision) == key:
+            form = bound
         return ShownConflict(one, form, slugs[one.revision])
 
     return tuple(ShownPerson(person, tuple(map(shown, person.conflicts))) for person in people)

@@ -9,6 +9,7 @@ from typing import Any
 from django import forms
 
 from classes.models import Kitchen, Mixer
+from config.forms.fields import field_of
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.formula import Formula
 from recipes.core.heat.dough_batch import Temperatures
@@ -35,6 +36,10 @@ MODELS = (
     (Model.HEAT_BALANCE.value, "Heat balance by composition"),
 )
 PIECES, GRAMS = "pieces", "g"
+WARM = (
+    *("room_c", "flour_c", "tap_c", "preferment_c", "roux_c", "soaker_c"),
+    *("milk_c", "egg_c", "ice_c"),
+)
 
 
 def celsius(label: str, *, least: int = 0, most: int = 50, **kwargs: Any) -> CelsiusField:
@@ -88,8 +93,11 @@ class WaterForm(PrefilledForm):
         super().__init__(asked, self._usual(revision, kitchen, self.heat), "water")
         self.formula, self.mixers = formula, _mixers(kitchen)
         piece = f"{revision.piece_name}, {short(revision.piece_g)} g each"
-        self.fields["amount_in"].choices = [(PIECES, piece), (GRAMS, "g of dough")]
-        self.fields["mixing"].choices = [
+        field_of(self, "amount_in", forms.ChoiceField).choices = [
+            (PIECES, piece),
+            (GRAMS, "g of dough"),
+        ]
+        field_of(self, "mixing", forms.ChoiceField).choices = [
             (HAND, "Hand: 3 °C in the sum, 0 in a balance, usual"),
             *((mixer_key(mixer), _mixer_label(mixer)) for mixer in self.mixers),
             (OWN, "My own figure"),
@@ -140,9 +148,7 @@ class WaterForm(PrefilledForm):
     @property
     def warm_fields(self) -> list[forms.BoundField]:
         """The temperatures, as the page lists them."""
-        names = ("room_c", "flour_c", "tap_c", "preferment_c", "roux_c", "soaker_c")
-        names += ("milk_c", "egg_c", "ice_c")
-        return [self[name] for name in names if name in self.fields]
+        return [self[name] for name in WARM if name in self.fields]
 
     @property
     def cannot_say(self) -> str:
@@ -158,12 +164,13 @@ class WaterForm(PrefilledForm):
     @property
     def dough_g(self) -> Decimal:
         """The dough of a valid form in grams."""
-        amount = self.cleaned_data["amount"]
+        amount: Decimal = self.cleaned_data["amount"]
         return amount * self.formula.piece_g if self._in_pieces else amount
 
     @property
     def _in_pieces(self) -> bool:
-        return self.cleaned_data["amount_in"] == PIECES
+        amount_in: str = self.cleaned_data["amount_in"]
+        return amount_in == PIECES
 
     @property
     def chosen_model(self) -> Model:

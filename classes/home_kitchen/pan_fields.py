@@ -105,10 +105,11 @@ class PanFields:
         count = said.get(self.name("count")) or 1
         if pieces is not None and count > pieces:
             wrong[self.name("count")] = f"Write {pieces} or less: each pan needs a piece."
-        if wrong or None in (sizes[size] for size in _needed(PanShape(shape))):
+        length = sizes["length"]
+        if wrong or length is None or None in (sizes[size] for size in _needed(PanShape(shape))):
             return wrong
         width = None if PanShape(shape).has_one_size else sizes["width"]
-        pan = Pan.in_cm(PanShape(shape), sizes["length"], width, sizes["depth"])
+        pan = Pan.in_cm(PanShape(shape), length, width, sizes["depth"])
         return HomePan(pan, count, said.get(self.name("dough")) or PanDough.AS_IN_CLASS)
 
 

@@ -44,6 +44,8 @@ class HomePan:
             return None
         length, width, depth = (_size(kept.get(f"{name}_cm")) for name in SIZES)
         count, dough = kept.get("count"), kept.get("dough")
+        if length is None:
+            return None
         if type(count) is not int or not 1 <= count <= MOST_PANS or dough not in PanDough.values:
             return None
         try:

@@ -101,7 +101,8 @@ class HomeKitchen:
         usual, said = usual or cls(), kept if isinstance(kept, Mapping) else {}
 
         def one_of(name: str, known: list[str]) -> str:
-            return said[name] if said.get(name) in known else getattr(usual, name)
+            word: str = said[name] if said.get(name) in known else getattr(usual, name)
+            return word
 
         return cls(
             pieces=_pieces(said.get("pieces")),

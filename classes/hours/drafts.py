@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 from django.core.exceptions import ValidationError
 from django.db.models import prefetch_related_objects
-from django.forms import ModelForm
 
 from classes.core.hours.problem.values import ClassWork
 from classes.hours.selectors import work_of
 from classes.models import ClassSession, TaughtRecipe
 from classes.selectors import people_at
-from classes.sessions.forms import SessionForm, TaughtFormSet
+from classes.sessions.forms import SessionForm, TaughtForm, TaughtFormSet
 
 TOO_FEW = "too_few_forms"
 NEEDED = ("day", "starts", "ends", "seats", "kitchen", "stations")
@@ -60,17 +59,17 @@ def draft_of(form: SessionForm, rows: TaughtFormSet) -> DraftClass | Unfinished:
     return DraftClass(session, taught, work)
 
 
-def _kept(rows: TaughtFormSet) -> list[ModelForm]:
+def _kept(rows: TaughtFormSet) -> list[TaughtForm]:
     """The rows that stay and name a recipe."""
     return [row for row in _staying(rows) if row.cleaned_data.get("revision")]
 
 
-def _staying(rows: TaughtFormSet) -> list[ModelForm]:
+def _staying(rows: TaughtFormSet) -> list[TaughtForm]:
     """The rows that were posted and are not marked to be removed."""
     return [row for row in rows.forms if _is_posted(row) and not row.cleaned_data.get("DELETE")]
 
 
-def _is_posted(row: ModelForm) -> bool:
+def _is_posted(row: TaughtForm) -> bool:
     return any(row.add_prefix(name) in row.data for name in row.fields)
 
 
@@ -93,9 +92,9 @@ def _troubles(form: SessionForm, rows: TaughtFormSet) -> Iterator[tuple[str, Val
     """What is wrong with the fields that decide the hours, each with the label of its field."""
     for name in NEEDED:
         for error in form.errors.as_data().get(name, ()):
-            yield form.fields[name].label, error
+            yield str(form.fields[name].label), error
     for row in _staying(rows):
         for name, errors in row.errors.as_data().items():
             named = row.fields[name].label if name in row.fields else None
-            label = named or "Recipe"  # no field at all, or one that nobody sees
+            label = str(named or "Recipe")  # no field at all, or one that nobody sees
             yield from ((label, error) for error in errors)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 
 from classes.core.hours.problem.values import Mixing, RisesIn
 from classes.models import ClassSession, TaughtRecipe
@@ -27,7 +29,7 @@ def minutes_field(label: str, most: int = MOST_FIXED_MIN, **kwargs: Any) -> Minu
     return MinutesField(label=label, least=0, most=most, unit="min", required=False, **kwargs)
 
 
-class HoursForm(forms.ModelForm):
+class HoursForm(forms.ModelForm[ClassSession]):
     """What decides the hours of the whole class; the break is at a time on the kitchen's clock."""
 
     welcome_min = minutes_field("Welcome and cautions, min")
@@ -56,7 +58,8 @@ class HoursForm(forms.ModelForm):
             self.initial["break_clock"] = self.instance.kitchen.moment(pause).local.time()
 
     def clean_rises_in(self) -> str:
-        chosen, kitchen = self.cleaned_data["rises_in"], self.instance.kitchen
+        chosen: str = self.cleaned_data["rises_in"]
+        kitchen = self.instance.kitchen
         if chosen == RisesIn.CABINET and not kitchen.proof_places:
             raise forms.ValidationError(
                 f"{kitchen} has no places in a proof cabinet. Enter them with the kitchen, or let "
@@ -101,7 +104,7 @@ class HoursForm(forms.ModelForm):
             )
 
 
-class TaughtHoursForm(forms.ModelForm):
+class TaughtHoursForm(forms.ModelForm[TaughtRecipe]):
     """How a taught recipe is mixed and baked, and at which stages its dough is brought."""
 
     pieces_a_place = WholeField(
@@ -135,7 +138,8 @@ class TaughtHoursForm(forms.ModelForm):
         return [self[name] for name in STAGES if name in self.fields]
 
     def clean_mixing(self) -> str:
-        chosen, kitchen = self.cleaned_data["mixing"], self.instance.session.kitchen
+        chosen: str = self.cleaned_data["mixing"]
+        kitchen = self.instance.session.kitchen
         if chosen != Mixing.HAND and not kitchen.mixers.all():
             raise forms.ValidationError(
                 f"{kitchen} has no mixer. Add one with the kitchen, or mix by hand."
@@ -147,28 +151,29 @@ class TaughtHoursForm(forms.ModelForm):
         return chosen
 
 
+HoursParts = tuple[HoursForm, *tuple[TaughtHoursForm, ...]]
+
+
+@dataclass(frozen=True)
 class HoursForms:
     """Both together, for a class fetched `with_plan`; valid ones have changed its rows unsaved."""
 
-    def __init__(self, data: Any, session: ClassSession) -> None:
-        self.session = session
-        self.main = HoursForm(data, instance=session)
-        self.taught = [
-            TaughtHoursForm(data, instance=row, prefix=f"taught-{row.pk}")
-            for row in session.taught.all()
-        ]
+    session: ClassSession
+    main: HoursForm
+    taught: tuple[TaughtHoursForm, ...]
 
     @classmethod
-    def of(cls, session: ClassSession, forms: list[Any]) -> HoursForms:
-        """The same forms again, as `all` lists them."""
-        self = cls.__new__(cls)
-        self.session, self.main, self.taught = session, forms[0], forms[1:]
-        return self
+    def of(cls, data: QueryDict | None, session: ClassSession) -> HoursForms:
+        taught = (
+            TaughtHoursForm(data, instance=row, prefix=f"taught-{row.pk}")
+            for row in session.taught.all()
+        )
+        return cls(session, HoursForm(data, instance=session), tuple(taught))
 
     @property
-    def all(self) -> list[forms.ModelForm]:
+    def all(self) -> HoursParts:
         """The form for the class, then one for each of its recipes."""
-        return [self.main, *self.taught]
+        return self.main, *self.taught
 
     def are_valid(self) -> bool:
         """Whether all of it can be saved; every form is checked."""
@@ -179,7 +184,7 @@ class HoursForms:
     def wrong(self) -> list[str]:
         """What is wrong, each with the label of its field."""
         return [
-            f"{form.fields[name].label}: {text}" if name in form.fields else text
+            f"{form.fields[name].label}: {text}" if name in form.fields else str(text)
             for form in self.all
             for name, texts in form.errors.items()
             for text in texts

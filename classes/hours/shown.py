@@ -239,7 +239,8 @@ def _asked(change: ClassChange, work: ClassWork) -> dict[str, object]:
 
 def said_what_if(found: WhatIf) -> dict[str, Any]:
     """What the page shows of a changed class, by its names in the template."""
-    present, lines = found.present.hours, ()
+    present = found.present.hours
+    lines: tuple[str, ...] = ()
     if present and found.differences:
         lines = words.difference_words(found.differences, labels(present))
     return {

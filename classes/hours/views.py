@@ -79,11 +79,11 @@ def _plan(request: UserRequest, session: ClassSession) -> dict[str, Any]:
 def _with_remedies(request: UserRequest, session: ClassSession) -> HttpResponse:
     """The changes that would help: as a fragment, or on the page."""
     if request.htmx:
-        context = {"remedies": said_remedies(class_answer(session)), "session": session}
-        return render(request, "classes/_remedies.html", context)
+        part = {"remedies": said_remedies(class_answer(session)), "session": session}
+        return render(request, "classes/_remedies.html", part)
     context = _plan(request, session)
-    context["remedies"] = said_remedies(context["answer"])
-    return render(request, "classes/hours.html", context)
+    remedies = said_remedies(context["answer"])
+    return render(request, "classes/hours.html", context | {"remedies": remedies})
 
 
 def _look(request: UserRequest, session: ClassSession) -> HttpResponse:
@@ -105,14 +105,15 @@ def hours_settings(request: UserRequest, code: str) -> HttpResponse:
     only_checks = request.method == "POST" and "check" in request.POST
     page = Form(
         lambda: class_taught_by(request.user, code),
-        lambda session, data: HoursForms(data, session).all,
+        lambda session, data: HoursForms.of(data, session).all,
         lambda session, parts: _saved_hours(request, session),
         (ClassSession.objects.taught_by(request.user).filter(code=code),),
     )
     edit = edited(request, page, again=request.POST if only_checks else None)
     if edit.answer:
         return edit.answer
-    session, forms = edit.row, HoursForms.of(edit.row, edit.parts)
+    session, (main, *taught) = edit.row, edit.parts
+    forms = HoursForms(session, main, tuple(taught))
     answer = settings_answer(forms) if forms.main.is_bound else class_answer(session)
     context = _context(request, session, answer) | {"forms": forms, "checked": only_checks}
     context["seen"] = edit.seen

@@ -12,6 +12,7 @@ from classes.dough.water_form import PrefilledForm, celsius
 from classes.hours.forms import minutes_field
 from classes.models import ClassSession
 from classes.models.session import MOST_SEATS
+from config.forms.fields import field_of
 from recipes.forms.fields import WholeField
 
 MOST_EARLIER_MIN = 240
@@ -45,8 +46,8 @@ class WhatIfForm(PrefilledForm):
         }
         super().__init__(asked, usual, "if")
         self.session = session
-        self.data["out"] = [key.replace("\0", "") for key in asked.getlist("out")]
-        self.fields["out"].choices = [
+        self.data = {**self.data, "out": [key.replace("\0", "") for key in asked.getlist("out")]}
+        field_of(self, "out", forms.MultipleChoiceField).choices = [
             (str(oven.pk), f"{oven.name} · {oven.slots} places") for oven in kitchen.ovens.all()
         ]
         self.fields["cabinet_c"].help_text = "Left empty: set to what each recipe says."
@@ -56,7 +57,7 @@ class WhatIfForm(PrefilledForm):
             del self.fields["rises_in"], self.fields["cabinet_c"]
 
     def clean_people(self) -> int:
-        people = self.cleaned_data["people"]
+        people: int = self.cleaned_data["people"]
         places = sum(station.places for station in self.session.stations.all())
         if people > places:
             raise forms.ValidationError(f"The stations of this class hold {places} people.")

@@ -8,21 +8,24 @@ from zoneinfo import available_timezones
 from django import forms
 from django.contrib.auth.models import User
 from django.db.models import QuerySet
-from django.forms import BaseInlineFormSet, inlineformset_factory
 
 from classes.core.regions import Region
+from classes.kitchens.services import Content
 from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
 from classes.money.fields import MoneyField
 from classes.sessions.formsets import (
+    Choices,
     RowFormSet,
     choices_of,
     plain_initial,
 )
+from config.forms.fields import field_of
+from config.forms.rows import rows_of
 from recipes.models import Ingredient
 from recipes.selectors import ingredients_for
 
 
-class KitchenForm(forms.ModelForm):
+class KitchenForm(forms.ModelForm[Kitchen]):
     class Meta:
         model = Kitchen
         fields = (
@@ -57,7 +60,7 @@ class KitchenForm(forms.ModelForm):
         self.fields["access_facts"].widget.attrs["rows"] = 3
 
     def clean_name(self) -> str:
-        name = self.cleaned_data["name"]
+        name: str = self.cleaned_data["name"]
         others = Kitchen.objects.owned_by(self._owner).exclude(pk=self.instance.pk)
         if others.filter(name=name).exists():
             raise forms.ValidationError(f"You already have a kitchen called {name}.")
@@ -70,10 +73,12 @@ class KitchenForm(forms.ModelForm):
         return self.cleaned_data["guidance"] or Region.ALL
 
 
-def _rows(model: type, fields: tuple[str, ...], **kwargs: Any) -> type[BaseInlineFormSet]:
-    return inlineformset_factory(
-        Kitchen, model, formset=RowFormSet, fields=fields, extra=0, max_num=60, **kwargs
-    )
+class ContentRows(RowFormSet[Content, Kitchen, forms.ModelForm[Content]]):
+    """What stands in a kitchen, of one kind."""
+
+
+def _rows(model: type[Content], fields: tuple[str, ...], **kwargs: Any) -> type[ContentRows]:
+    return rows_of(Kitchen, model, ContentRows, fields=fields, extra=0, max_num=60, **kwargs)
 
 
 StationRows = _rows(Station, ("name", "places"), min_num=1, validate_min=True)
@@ -84,7 +89,7 @@ MixerRows = _rows(
 ScaleRows = _rows(Scale, ("step_g", "count"))
 
 
-class StockForm(forms.ModelForm):
+class StockForm(forms.ModelForm[StockItem]):
     """One ingredient in stock; a price is typed in the kitchen's currency.
 
     One that was written in another keeps it, and shows its code, until it is written anew.
@@ -98,14 +103,14 @@ class StockForm(forms.ModelForm):
         self,
         *args: Any,
         ingredients: QuerySet[Ingredient],
-        choices: list[tuple[Any, str]],
+        choices: Choices,
         currency: str,
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
         plain_initial(self)
-        self.fields["ingredient"].queryset = ingredients
-        self.fields["ingredient"].choices = choices
+        field = field_of(self, "ingredient", forms.ModelChoiceField)
+        field.queryset, field.choices = ingredients, choices
         before = self.instance.pack_price
         self.fields["price"] = MoneyField(
             currency=currency,
@@ -136,6 +141,8 @@ def stock_choices(kitchen: Kitchen) -> dict[str, Any]:
     }
 
 
-StockRows = inlineformset_factory(
-    Kitchen, StockItem, form=StockForm, formset=RowFormSet, extra=0, max_num=300
-)
+class StockFormSet(RowFormSet[StockItem, Kitchen, StockForm]):
+    """The pantry."""
+
+
+StockRows = rows_of(Kitchen, StockItem, StockFormSet, form=StockForm, extra=0, max_num=300)

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 
-from django.db import models, transaction
+from django.db import transaction
 
-from classes.models import Kitchen, Mixer
+from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
 from classes.money.currency import pass_on_currency
+
+Content = Station | Oven | Mixer | Scale | StockItem
 
 
 @transaction.atomic
 def save_kitchen(
-    *, kitchen: Kitchen, contents: Iterable[models.Model], removed: Iterable[models.Model] = ()
+    *, kitchen: Kitchen, contents: Iterable[Content], removed: Iterable[Content] = ()
 ) -> Kitchen:
     """Save a kitchen with what stands in it or lies in its pantry.
 

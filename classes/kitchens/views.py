@@ -9,19 +9,20 @@ from typing import Any
 from django.contrib import messages
 from django.contrib.auth.models import User
 from django.db.models import ProtectedError, QuerySet
-from django.forms import BaseInlineFormSet
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from classes.access import kitchen_owned_by
 from classes.kitchens.forms import (
+    ContentRows,
     KitchenForm,
     MixerRows,
     OvenRows,
     ScaleRows,
     StationRows,
+    StockFormSet,
     StockRows,
     stock_choices,
 )
@@ -35,9 +36,10 @@ from classes.sessions.row_views import (
 )
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
-from config.forms.seen import Part
 from config.requests import UserRequest
 from recipes.access import instructor_required
+
+Parts = tuple[KitchenForm, *tuple[ContentRows, ...]]
 
 STILL_NEEDED = "A class still uses something that you removed, so nothing was saved."
 
@@ -45,7 +47,7 @@ STILL_NEEDED = "A class still uses something that you removed, so nothing was sa
 @dataclass(frozen=True, slots=True)
 class _Kind:
     prefix: str
-    rows: type[BaseInlineFormSet]
+    rows: type[ContentRows]
     title: str
     add: str
     hint: str
@@ -113,12 +115,12 @@ def _kitchen_form(
     return render(request, template, context)
 
 
-def _kitchen_parts(owner: User, kitchen: Kitchen, data: Any) -> list[Part]:
-    rows = [kind.rows(data, instance=kitchen, prefix=kind.prefix) for kind in KINDS]
-    return [KitchenForm(data, instance=kitchen, owner=owner), *rows]
+def _kitchen_parts(owner: User, kitchen: Kitchen, data: QueryDict | None) -> Parts:
+    rows = (kind.rows(data, instance=kitchen, prefix=kind.prefix) for kind in KINDS)
+    return KitchenForm(data, instance=kitchen, owner=owner), *rows
 
 
-def _saved_kitchen(request: UserRequest, kitchen: Kitchen, parts: list[Any]) -> str | None:
+def _saved_kitchen(request: UserRequest, kitchen: Kitchen, parts: Parts) -> str | None:
     form, *rows = parts
     contents, removed = kept_objects(*rows)
     try:
@@ -155,12 +157,12 @@ def pantry(request: UserRequest, pk: int) -> HttpResponse:
     return render(request, template, context)
 
 
-def _pantry_parts(kitchen: Kitchen, data: Any) -> list[Part]:
+def _pantry_parts(kitchen: Kitchen, data: QueryDict | None) -> tuple[StockFormSet]:
     choices = stock_choices(kitchen)
-    return [StockRows(data, instance=kitchen, prefix="stock", form_kwargs=choices)]
+    return (StockRows(data, instance=kitchen, prefix="stock", form_kwargs=choices),)
 
 
-def _saved_pantry(request: UserRequest, kitchen: Kitchen, parts: list[Any]) -> str:
+def _saved_pantry(request: UserRequest, kitchen: Kitchen, parts: tuple[StockFormSet]) -> str:
     contents, removed = kept_objects(*parts)
     save_kitchen(kitchen=kitchen, contents=contents, removed=removed)
     messages.success(request, "The pantry is saved.")

@@ -36,7 +36,9 @@ class Level(models.TextChoices):
     MUCH = "much", "For much practice"
 
 
-def _minutes(label: str, default: int, help_text: str = "") -> models.PositiveIntegerField:
+def _minutes(
+    label: str, default: int, help_text: str = ""
+) -> models.PositiveIntegerField[int, int]:
     return models.PositiveIntegerField(
         label, default=default, help_text=help_text, validators=[MaxValueValidator(MOST_FIXED_MIN)]
     )

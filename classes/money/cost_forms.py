@@ -5,17 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
-from django.forms import inlineformset_factory
 
 from classes.core.money import Money
 from classes.models import ClassCost, ClassSession
 from classes.money.fields import MoneyField
 from classes.sessions.formsets import RowFormSet
+from config.forms.rows import rows_of
 
 MOST_COSTS = 30
 
 
-class CostForm(forms.ModelForm):
+class CostForm(forms.ModelForm[ClassCost]):
     """One cost; its amount is typed in the currency of the class."""
 
     class Meta:
@@ -30,16 +30,20 @@ class CostForm(forms.ModelForm):
         self.order_fields(["name", "amount", "per"])
 
     def clean_amount(self) -> Money:
-        amount = self.cleaned_data["amount"]
+        amount: Money = self.cleaned_data["amount"]
         self.instance.amount_minor = amount.amount_minor
         return amount
 
 
-CostRows = inlineformset_factory(
+class CostFormSet(RowFormSet[ClassCost, ClassSession, CostForm]):
+    """The costs of a class."""
+
+
+CostRows = rows_of(
     ClassSession,
     ClassCost,
+    CostFormSet,
     form=CostForm,
-    formset=RowFormSet,
     extra=0,
     max_num=MOST_COSTS,
     validate_max=True,

@@ -29,13 +29,13 @@ class MoneyField(forms.Field):
     def widget_attrs(self, widget: forms.Widget) -> dict[str, str]:
         return {"inputmode": "decimal", "autocomplete": "off", "maxlength": "40"}
 
-    def prepare_value(self, value: Any) -> Any:
+    def prepare_value(self, value: object) -> object:
         """Money as it is typed, with its code where it is not the field's own currency."""
         if not isinstance(value, Money):
             return value
         return value.plain if value.currency == self.currency else f"{value.plain} {value.currency}"
 
-    def to_python(self, value: Any) -> Money | None:
+    def to_python(self, value: object) -> Money | None:
         if value in self.empty_values or not str(value).strip():
             return None
         try:
@@ -46,7 +46,7 @@ class MoneyField(forms.Field):
             raise forms.ValidationError(f"Write 0 {amount.currency} or more.", code="least")
         return amount
 
-    def has_changed(self, initial: Any, data: Any) -> bool:
+    def has_changed(self, initial: object, data: object) -> bool:
         """Whether another amount is typed than was there; one that cannot be read is."""
         try:
             return initial != self.to_python(data)
@@ -86,7 +86,7 @@ def _(error: money.OtherCurrency) -> str:
     )
 
 
-class PaymentForm(forms.ModelForm):
+class PaymentForm(forms.ModelForm[Payment]):
     """Money that came in for a booking, or was given back."""
 
     direction = forms.ChoiceField(
@@ -106,7 +106,7 @@ class PaymentForm(forms.ModelForm):
         self.order_fields(["direction", "amount", "means", "paid_on", "note"])
 
     def clean_amount(self) -> Money:
-        amount = self.cleaned_data["amount"]
+        amount: Money = self.cleaned_data["amount"]
         if not amount.is_something:
             raise forms.ValidationError("Write an amount above zero.")
         return amount
@@ -114,5 +114,5 @@ class PaymentForm(forms.ModelForm):
     @property
     def amount(self) -> Money:
         """The amount with its sign: given back is negative."""
-        amount = self.cleaned_data["amount"]
+        amount: Money = self.cleaned_data["amount"]
         return amount if self.cleaned_data["direction"] == "in" else -amount

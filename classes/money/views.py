@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import secrets
-from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -17,7 +16,7 @@ from classes.enrollment.services.bookings import note_payment, save_costs
 from classes.models import ClassSession
 from classes.money.accounts import account_of, accounts_of
 from classes.money.accounts_csv import accounts_csv
-from classes.money.cost_forms import CostRows
+from classes.money.cost_forms import CostFormSet, CostRows
 from classes.money.costs import cost_sheet
 from classes.money.fields import PaymentForm
 from classes.sessions.keys import key_of
@@ -28,7 +27,6 @@ from classes.sessions.row_views import (
 )
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
-from config.forms.seen import Part
 from config.requests import UserRequest
 from recipes.access import instructor_required
 
@@ -100,12 +98,12 @@ def costs(request: UserRequest, code: str) -> HttpResponse:
     return render(request, template, context)
 
 
-def _cost_parts(session: ClassSession, data: Any) -> list[Part]:
+def _cost_parts(session: ClassSession, data: QueryDict | None) -> tuple[CostFormSet]:
     kwargs = {"currency": session.currency}
-    return [CostRows(data, instance=session, prefix="costs", form_kwargs=kwargs)]
+    return (CostRows(data, instance=session, prefix="costs", form_kwargs=kwargs),)
 
 
-def _saved_costs(request: UserRequest, session: ClassSession, parts: list[Any]) -> str:
+def _saved_costs(request: UserRequest, session: ClassSession, parts: tuple[CostFormSet]) -> str:
     kept, removed = kept_objects(*parts)
     save_costs(costs=kept, removed=removed)
     messages.success(request, "The costs are saved.")

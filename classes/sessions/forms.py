@@ -9,7 +9,6 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import User
 from django.db.models import Q, QuerySet
-from django.forms import inlineformset_factory
 
 from classes.enrollment.models import Enrollment
 from classes.hours.breaks import keep_break_inside
@@ -21,11 +20,14 @@ from classes.models import (
 )
 from classes.sessions.clashes import Overlap, clashes_of
 from classes.sessions.formsets import (
+    Choices,
     RowFormSet,
     SeveralRowsField,
     choices_of,
     plain_initial,
 )
+from config.forms.fields import field_of
+from config.forms.rows import rows_of
 from recipes.core.choices import IngredientKind
 from recipes.models import Revision, Variant
 from recipes.selectors import ingredients_for
@@ -60,7 +62,17 @@ def time_input() -> forms.TimeInput:
     return forms.TimeInput(format="%H:%M", attrs={"type": "time"})
 
 
-class SessionForm(forms.ModelForm):
+class StationsField(SeveralRowsField[Station]):
+    def label_from_instance(self, obj: Station) -> str:
+        return _station_label(obj)
+
+
+class VariantField(forms.ModelChoiceField[Variant]):
+    def label_from_instance(self, obj: Variant) -> str:
+        return _variant_label(obj)
+
+
+class SessionForm(forms.ModelForm[ClassSession]):
     """The class itself; times are the kitchen's wall clock.
 
     `about_break` says what became of its break, if new times have moved it.
@@ -84,7 +96,7 @@ class SessionForm(forms.ModelForm):
             "assistants",
             "notes",
         )
-        field_classes = {"stations": SeveralRowsField, "assistants": SeveralRowsField}
+        field_classes = {"stations": StationsField, "assistants": SeveralRowsField}
         error_messages = {
             "seats": {
                 "min_value": "A class needs at least one seat.",
@@ -105,16 +117,16 @@ class SessionForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         plain_initial(self)
         kitchens = Kitchen.objects.owned_by(user)
-        self.fields["kitchen"].queryset = kitchens
-        self.fields["kitchen"].empty_label = None
-        self.fields["stations"].queryset = self._stations(kitchens)
-        self.fields["stations"].label_from_instance = _station_label
-        self.fields["stations"].error_messages |= {
+        kitchen = field_of(self, "kitchen", forms.ModelChoiceField)
+        kitchen.queryset, kitchen.empty_label = kitchens, None
+        stations = field_of(self, "stations", StationsField)
+        stations.queryset = self._stations(kitchens)
+        stations.error_messages |= {
             "required": "Choose at least one station.",
             "invalid_choice": "These are stations of another kitchen. Show those of this one.",
         }
-        self.fields["assistants"].queryset = self._assistants()
-        self.fields["assistants"].required = False
+        assistants = field_of(self, "assistants", SeveralRowsField)
+        assistants.queryset, assistants.required = self._assistants(), False
         if self.instance.pk:
             self._set_clock()
 
@@ -138,7 +150,7 @@ class SessionForm(forms.ModelForm):
         starts, ends = (
             at.astimezone(zone) for at in (self.instance.starts_at, self.instance.ends_at)
         )
-        self.initial |= {"day": starts.date(), "starts": starts.time(), "ends": ends.time()}
+        self.initial.update(day=starts.date(), starts=starts.time(), ends=ends.time())
 
     def clean(self) -> dict[str, Any] | None:
         cleaned = super().clean()
@@ -148,7 +160,7 @@ class SessionForm(forms.ModelForm):
         return cleaned
 
     def clean_seats(self) -> int:
-        seats = self.cleaned_data["seats"]
+        seats: int = self.cleaned_data["seats"]
         taken = self.instance.taken if self.instance.pk else 0
         if seats < taken:
             raise forms.ValidationError(
@@ -218,7 +230,7 @@ def _variant_label(variant: Variant) -> str:
     return f"{variant.revision.title}: {variant.name}"
 
 
-class TaughtForm(forms.ModelForm):
+class TaughtForm(forms.ModelForm[TaughtRecipe]):
     class Meta:
         model = TaughtRecipe
         fields = (
@@ -238,27 +250,25 @@ class TaughtForm(forms.ModelForm):
             "dusting_flour": "Dusting flour",
             "variant": "Variant for all",
         }
+        field_classes = {"variant": VariantField}
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         plain_initial(self)
-        kept = Q(pk=self.instance.revision_id)
-        owned = Revision.objects.owned_by(user).select_related("recipe")
-        self.fields["revision"].empty_label = "Choose a recipe"
-        self.fields["revision"].queryset = owned.filter(Q(is_current=True) | kept)
+        offered = Q(is_current=True) | Q(pk=self.instance.revision_id)
+        owned = Revision.objects.owned_by(user).select_related("recipe").filter(offered)
+        revision = field_of(self, "revision", forms.ModelChoiceField)
+        revision.queryset, revision.empty_label = owned, "Choose a recipe"
         self.fields["piece_g"].required = False
         self.fields["piece_g"].widget.attrs["placeholder"] = "recipe’s own"
-        self.fields["dusting_flour"].queryset = ingredients_for(user).filter(
-            kind=IngredientKind.FLOUR
-        )
-        self.fields["variant"].queryset = Variant.objects.filter(
-            revision__in=self.fields["revision"].queryset
-        ).select_related("revision")
-        self.fields["variant"].empty_label = "As it is written"
-        self.fields["variant"].label_from_instance = _variant_label
-        if not self.fields["variant"].queryset.exists():
+        dusting = field_of(self, "dusting_flour", forms.ModelChoiceField)
+        dusting.queryset = ingredients_for(user).filter(kind=IngredientKind.FLOUR)
+        dusting.empty_label = "Recipe’s main flour"
+        variants = Variant.objects.filter(revision__in=owned).select_related("revision")
+        variant = field_of(self, "variant", VariantField)
+        variant.queryset, variant.empty_label = variants, "As it is written"
+        if not variants.exists():
             del self.fields["variant"]
-        self.fields["dusting_flour"].empty_label = "Recipe’s main flour"
 
     def clean(self) -> dict[str, Any] | None:
         cleaned = super().clean()
@@ -271,7 +281,7 @@ class TaughtForm(forms.ModelForm):
         return cleaned
 
 
-class TaughtFormSet(RowFormSet):
+class TaughtFormSet(RowFormSet[TaughtRecipe, ClassSession, TaughtForm]):
     twice = "A recipe stands here twice. Change its pieces instead, or remove one row."
 
     def clean(self) -> None:
@@ -288,11 +298,11 @@ class TaughtFormSet(RowFormSet):
                 raise forms.ValidationError(self.twice)
 
 
-TaughtRows = inlineformset_factory(
+TaughtRows = rows_of(
     ClassSession,
     TaughtRecipe,
+    TaughtFormSet,
     form=TaughtForm,
-    formset=TaughtFormSet,
     extra=0,
     min_num=1,
     max_num=6,
@@ -301,7 +311,7 @@ TaughtRows = inlineformset_factory(
 )
 
 
-class EnrollmentForm(forms.ModelForm):
+class EnrollmentForm(forms.ModelForm[Enrollment]):
     variants = SeveralRowsField(
         Variant.objects.none(), required=False, widget=forms.CheckboxSelectMultiple
     )
@@ -314,19 +324,19 @@ class EnrollmentForm(forms.ModelForm):
         self,
         *args: Any,
         stations: QuerySet[Station],
-        choices: list[tuple[Any, str]],
+        choices: Choices,
         variants: QuerySet[Variant],
-        variant_choices: list[tuple[Any, str]],
+        variant_choices: Choices,
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["station"].queryset = stations
-        self.fields["station"].choices = choices
+        station = field_of(self, "station", forms.ModelChoiceField)
+        station.queryset, station.choices = stations, choices
         if variant_choices:
             if self.instance.pk:
                 self.initial["variants"] = [one.pk for one in self.instance.variants.all()]
-            self.fields["variants"].queryset = variants
-            self.fields["variants"].choices = variant_choices
+            several = field_of(self, "variants", SeveralRowsField)
+            several.queryset, several.choices = variants, variant_choices
         else:
             del self.fields["variants"]
 
@@ -352,7 +362,7 @@ def roster_choices(session: ClassSession) -> dict[str, Any]:
 SURE = "sure-cancel"
 
 
-class RosterFormSet(RowFormSet):
+class RosterFormSet(RowFormSet[Enrollment, ClassSession, EnrollmentForm]):
     """The roster; never more people than seats, nor more at a station than its places.
 
     Somebody who booked is taken off only when the box `SURE` is marked as well: that cancels.
@@ -367,7 +377,7 @@ class RosterFormSet(RowFormSet):
             if form.instance.booking_id and getattr(form, "cleaned_data", {}).get("DELETE")
         ]
 
-    def add_fields(self, form: forms.ModelForm, index: int | None) -> None:
+    def add_fields(self, form: EnrollmentForm, index: int | None) -> None:
         super().add_fields(form, index)
         if form.instance.booking_id and "DELETE" in form.fields:
             form.fields["DELETE"].label = "Remove and cancel their booking"
@@ -407,6 +417,6 @@ class RosterFormSet(RowFormSet):
                     form.add_error("station", f"{station.name} has only {station.places} places.")
 
 
-RosterRows = inlineformset_factory(
-    ClassSession, Enrollment, form=EnrollmentForm, formset=RosterFormSet, extra=0, max_num=200
+RosterRows = rows_of(
+    ClassSession, Enrollment, RosterFormSet, form=EnrollmentForm, extra=0, max_num=200
 )

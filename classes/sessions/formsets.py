@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from decimal import Decimal
-from typing import Any
+from typing import Any, Generic, TypeVar
 
-from django.db.models import QuerySet
-from django.forms import BaseInlineFormSet, Form, ModelMultipleChoiceField, ValidationError
+from django.db.models import Model, QuerySet
+from django.forms import (
+    BaseForm,
+    BaseInlineFormSet,
+    ModelForm,
+    ModelMultipleChoiceField,
+    ValidationError,
+)
 
 MOST_FIGURES = 18
 
+Parent = TypeVar("Parent", bound=Model)
+Child = TypeVar("Child", bound=Model)
+ChildForm = TypeVar("ChildForm", bound=ModelForm[Any])
+Choices = list[tuple[int | str, str]]
 
-def plain_initial(form: Form) -> None:
+
+def plain_initial(form: BaseForm) -> None:
     """Show stored decimals without the zeros that their column adds."""
     for name, value in form.initial.items():
         if isinstance(value, Decimal):
@@ -20,13 +31,13 @@ def plain_initial(form: Form) -> None:
 
 
 def choices_of(
-    queryset: QuerySet[Any], empty: str, label: Callable[[Any], str] = str
-) -> list[tuple[Any, str]]:
+    queryset: QuerySet[Child], empty: str, label: Callable[[Child], str] = str
+) -> Choices:
     """Choices read once and shared by every row, which would else each ask the database."""
     return [("", empty), *((row.pk, label(row)) for row in queryset)]
 
 
-class SeveralRowsField(ModelMultipleChoiceField):
+class SeveralRowsField(ModelMultipleChoiceField[Child]):
     """Some of the rows; a key longer than any column holds is no row, and SQLite is not asked."""
 
     def clean(self, value: Any) -> Any:
@@ -37,25 +48,25 @@ class SeveralRowsField(ModelMultipleChoiceField):
         return super().clean(value)
 
 
-def _says_all(form: Form) -> bool:
+def _says_all(form: BaseForm) -> bool:
     """Whether something was sent for every field that has to be filled in."""
     asked = [form.add_prefix(name) for name, one in form.fields.items() if one.required]
     return bool(asked) and all(str(form.data.get(name, "")).strip() for name in asked)
 
 
-class RowFormSet(BaseInlineFormSet):
+class RowFormSet(BaseInlineFormSet[Child, Parent, ChildForm], Generic[Child, Parent, ChildForm]):
     """Rows with a box to remove each; what must be unique is asked for in plain words."""
 
     twice = "Two rows say the same. Give each its own, or remove one."
 
-    def _construct_form(self, i: int, **kwargs: Any) -> Form:
+    def _construct_form(self, i: int, **kwargs: Any) -> ChildForm:
         """A new row that says all it must is one, also if it is as it came when it was added."""
-        form = super()._construct_form(i, **kwargs)
+        form: ChildForm = super()._construct_form(i, **kwargs)  # type: ignore[misc]  # Django's
         if form.empty_permitted and form.is_bound and _says_all(form):
             form.empty_permitted = False
         return form
 
-    def add_fields(self, form: Form, index: int | None) -> None:
+    def add_fields(self, form: ChildForm, index: int | None) -> None:
         super().add_fields(form, index)
         if "DELETE" in form.fields:
             form.fields["DELETE"].label = "Remove"

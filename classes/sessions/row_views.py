@@ -5,15 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from django.forms import BaseInlineFormSet, ModelForm
+from django.forms import BaseInlineFormSet
 from django.http import HttpRequest
+
+from classes.sessions.formsets import Child, ChildForm
 
 
 @dataclass(frozen=True, slots=True)
 class RowSection:
     """A titled formset with the word on its add button."""
 
-    formset: BaseInlineFormSet
+    formset: BaseInlineFormSet[Any, Any, Any]
     title: str
     add: str
     hint: str = ""
@@ -24,7 +26,7 @@ def wants_row(request: HttpRequest) -> str:
     return request.POST.get("add", "")
 
 
-def kept_forms(formset: BaseInlineFormSet) -> list[ModelForm]:
+def kept_forms(formset: BaseInlineFormSet[Any, Any, ChildForm]) -> list[ChildForm]:
     """The rows of a valid formset that stay, in order, without untouched empty ones."""
     return [
         form
@@ -34,7 +36,9 @@ def kept_forms(formset: BaseInlineFormSet) -> list[ModelForm]:
     ]
 
 
-def kept_objects(*formsets: BaseInlineFormSet) -> tuple[list[Any], list[Any]]:
+def kept_objects(
+    *formsets: BaseInlineFormSet[Child, Any, Any],
+) -> tuple[list[Child], list[Child]]:
     """What valid formsets keep, in order, and what they remove."""
     kept = [form.save(commit=False) for formset in formsets for form in kept_forms(formset)]
     removed = [

@@ -11,7 +11,7 @@ from django.db import transaction
 from classes.core.keys import TickKey
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.models.links import new_link_nonce
-from classes.enrollment.services.leaving import is_contact_of, take_off_roster
+from classes.enrollment.services.leaving import booking_made_by, take_off_roster
 from classes.enrollment.services.seats import recount_seats, save_all_but_taken
 from classes.enrollment.services.telling import note_told
 from classes.models import (
@@ -129,8 +129,8 @@ def renew_link(*, enrollment: Enrollment) -> None:
     """Give a student a new link; the old one stops working, and so does their form's address."""
     enrollment.link_nonce = new_link_nonce()
     enrollment.save(update_fields=["link_nonce"])
-    if is_contact_of(enrollment.booking, enrollment):
-        Booking.objects.filter(pk=enrollment.booking_id).update(link_nonce=new_link_nonce())
+    if booking := booking_made_by(enrollment):
+        Booking.objects.filter(pk=booking.pk).update(link_nonce=new_link_nonce())
 
 
 def set_tick(*, session: ClassSession, key: TickKey, done: bool, user: User) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 from django.contrib import messages
 from django.contrib.auth.models import User
 from django.db.models import QuerySet
-from django.http import Http404, HttpResponse
+from django.http import Http404, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -35,6 +35,7 @@ from classes.selectors import people_of
 from classes.sessions.clashes import ClassesClash
 from classes.sessions.forms import (
     EnrollmentForm,
+    RosterFormSet,
     RosterRows,
     SessionForm,
     TaughtFormSet,
@@ -54,7 +55,6 @@ from classes.sessions.services import (
 )
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
-from config.forms.seen import Part
 from config.requests import UserRequest
 from recipes.access import instructor_required, is_instructor
 from recipes.models import Variant
@@ -150,16 +150,17 @@ def _class_form(
     return render(request, template, context)
 
 
-def _class_parts(user: User, session: ClassSession, data: Any) -> list[Part]:
+Parts = tuple[SessionForm, TaughtFormSet]
+
+
+def _class_parts(user: User, session: ClassSession, data: QueryDict | None) -> Parts:
     initial = {} if session.pk else {"kitchen": Kitchen.objects.owned_by(user).first()}
     form = SessionForm(data, instance=session, user=user, initial=initial)
     taught = TaughtRows(data, instance=session, prefix="taught", form_kwargs={"user": user})
-    return [form, taught]
+    return form, taught
 
 
-def _saved_class(
-    request: UserRequest, session: ClassSession, parts: list[Any]
-) -> ClassSession | None:
+def _saved_class(request: UserRequest, session: ClassSession, parts: Parts) -> ClassSession | None:
     form, taught = parts
     rows, removed = kept_objects(taught)
     try:
@@ -229,7 +230,7 @@ def roster(request: UserRequest, code: str) -> HttpResponse:
     return render(request, template, context)
 
 
-def _roster_parts(session: ClassSession, data: Any) -> list[Part]:
+def _roster_parts(session: ClassSession, data: QueryDict | None) -> tuple[RosterFormSet]:
     rows = RosterRows(
         data,
         instance=session,
@@ -237,10 +238,10 @@ def _roster_parts(session: ClassSession, data: Any) -> list[Part]:
         queryset=Enrollment.objects.prefetch_related("variants"),
         form_kwargs=roster_choices(session),
     )
-    return [rows]
+    return (rows,)
 
 
-def _saved_roster(request: UserRequest, session: ClassSession, parts: list[Any]) -> str:
+def _saved_roster(request: UserRequest, session: ClassSession, parts: tuple[RosterFormSet]) -> str:
     (rows,) = parts
     _, removed = kept_objects(rows)
     people = [(form.save(commit=False), _variants(form)) for form in kept_forms(rows)]
@@ -250,7 +251,8 @@ def _saved_roster(request: UserRequest, session: ClassSession, parts: list[Any])
 
 
 def _variants(form: EnrollmentForm) -> Iterable[Variant]:
-    return form.cleaned_data.get("variants", ())
+    chosen: Iterable[Variant] = form.cleaned_data.get("variants", ())
+    return chosen
 
 
 def _student_path(enrollment: Enrollment) -> str:

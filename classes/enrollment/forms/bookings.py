@@ -8,10 +8,12 @@ from django import forms
 
 from classes.core.money import nothing
 from classes.models import ClassSession
+from classes.models.session import Level
 from classes.money.fields import MoneyField
+from config.forms.fields import field_of
 
 
-class PublicForm(forms.ModelForm):
+class PublicForm(forms.ModelForm[ClassSession]):
     """The public side of a class; money is typed in the currency of the class."""
 
     class Meta:
@@ -46,11 +48,8 @@ class PublicForm(forms.ModelForm):
             required=False,
             help_text="What you ask for when somebody enrolls. Paid outside this program.",
         )
-        self.initial |= {
-            "price": self.instance.price,
-            "deposit": self.instance.deposit,
-        }
-        self.fields["level"].choices = [("", "Not said"), *self.fields["level"].choices[1:]]
+        self.initial.update(price=self.instance.price, deposit=self.instance.deposit)
+        field_of(self, "level", forms.TypedChoiceField).choices = [("", "Not said"), *Level.choices]
 
     def clean(self) -> dict[str, Any] | None:
         cleaned = super().clean()

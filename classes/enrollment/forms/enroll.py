@@ -15,6 +15,7 @@ from classes.core.diets.nothing import says_nothing
 from classes.enrollment.models import MOST_SEATS_AT_ONCE, Enrollment
 from classes.enrollment.services.seats import Diner
 from config import letter_files
+from config.forms.fields import field_of
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
 
 MOST_WORDS = 300
@@ -54,7 +55,7 @@ class SeatsForm(forms.Form):
         """Offers at most so many seats, and one at least."""
         super().__init__(*args, **kwargs)
         offered = range(1, max(1, min(most, MOST_SEATS_AT_ONCE)) + 1)
-        self.fields["seats"].choices = [(n, str(n)) for n in offered]
+        field_of(self, "seats", forms.TypedChoiceField).choices = [(n, str(n)) for n in offered]
 
     @classmethod
     def wanted(cls, data: Mapping[str, Any]) -> dict[str, Any] | None:

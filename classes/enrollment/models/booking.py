@@ -10,7 +10,7 @@ from django.db import models
 from django.db.models import Q
 
 from classes.core.money import Money
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.links import Linked
 from classes.models.session import ClassSession
 
 MOST_SEATS_AT_ONCE = 6
@@ -25,7 +25,7 @@ class BookingQuerySet(models.QuerySet["Booking"]):
         return self.filter(state=Booking.State.HELD, held_until__lt=at)
 
 
-class Booking(models.Model):
+class Booking(Linked):
     """Seats taken together by one contact. Held seats count as taken until their time is over.
 
     Its amounts are in the currency of the class.
@@ -45,7 +45,6 @@ class Booking(models.Model):
     )
     state = models.CharField(max_length=10, choices=State, default=State.HELD)
     form_key = models.CharField(max_length=64, unique=True, editable=False)
-    link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
     held_until = models.DateTimeField(null=True, blank=True)
     held_by = models.CharField(max_length=32, blank=True, editable=False)
     held_place = models.PositiveSmallIntegerField(null=True, blank=True, editable=False)
@@ -100,7 +99,7 @@ class Booking(models.Model):
         return self.state == self.State.HELD and not over
 
 
-class Waiting(models.Model):
+class Waiting(Linked):
     """Somebody on the waiting list; an offer holds seats for them until it ends."""
 
     class State(models.TextChoices):
@@ -118,7 +117,6 @@ class Waiting(models.Model):
     )
     state = models.CharField(max_length=8, choices=State, default=State.WAITING)
     form_key = models.CharField(max_length=64, unique=True, editable=False)
-    link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
     booking = models.OneToOneField(
         Booking, on_delete=models.SET_NULL, null=True, blank=True, related_name="waited"
     )

@@ -6,14 +6,14 @@ from django.db import models
 
 from classes.core.diets.nothing import words_told
 from classes.enrollment.models.booking import Booking
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.links import Linked, new_link_nonce
 from classes.models.kitchen import Station
 from classes.models.session import ClassSession
 from recipes.core.allergens import label_of
 from recipes.models import Variant
 
 
-class Enrollment(models.Model):
+class Enrollment(Linked):
     """A person in a class, typed in by the instructor or booked by themselves.
 
     `mark` is random and never changes: the list of what was erased knows a person by it.
@@ -51,7 +51,6 @@ class Enrollment(models.Model):
     walked_in = models.BooleanField(default=False)
     home = models.JSONField("kitchen at home", default=dict, blank=True)
     variants = models.ManyToManyField(Variant, through="BakedVariant", blank=True, related_name="+")
-    link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
     mark = models.CharField(max_length=32, default=new_link_nonce, editable=False)
 
     class Meta:

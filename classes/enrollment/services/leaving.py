@@ -193,33 +193,33 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
     """
     traces.wipe_when_saved()
     erasures.note(erasures.ErasedKind.PERSON, erasures.mark_of(enrollment.mark))
-    booking = enrollment.booking
-    is_contact = is_contact_of(booking, enrollment)
+    booking, made = enrollment.booking, booking_made_by(enrollment)
     forget_papers(enrollment.session)
     if booking is not None:
         forget_in_letters(booking=booking, name=enrollment.name)
     if enrollment.session.starts_at > at:
-        if is_contact:
-            cancel_all(booking=booking, at=at, tell=False)
+        if made:
+            cancel_all(booking=made, at=at, tell=False)
         else:
             cancel_one(enrollment=enrollment, at=at)
-    elif booking is not None and is_contact:
-        _forget(list(booking.people.all()), at)
+    elif made:
+        _forget(list(made.people.all()), at)
     else:
         _forget([enrollment], at)
-    if booking is not None and (is_contact or not booking.people.exists()):
+    if booking is not None and (made or not booking.people.exists()):
         forget_booking(booking=booking, at=at)
 
 
-def is_contact_of(booking: Booking | None, enrollment: Enrollment) -> bool:
-    """Whether a person is the one who made the booking: its first, under the booking's name.
+def booking_made_by(enrollment: Enrollment) -> Booking | None:
+    """The booking that a person made: they are its first, under the booking's name.
 
-    When that person has left or somebody else comes in their place, nobody is.
+    When that person has left or somebody else comes in their place, nobody made it.
     """
-    if booking is None:
-        return False
+    if (booking := enrollment.booking) is None:
+        return None
     first = booking.people.order_by("position", "pk").first()
-    return first is not None and first.pk == enrollment.pk and first.name == booking.name
+    is_theirs = first is not None and first.pk == enrollment.pk and first.name == booking.name
+    return booking if is_theirs else None
 
 
 def _forget(people: list[Enrollment], at: datetime) -> None:

@@ -12,13 +12,13 @@ from classes.enrollment.models import (
     Enrollment,
     Waiting,
 )
-from classes.enrollment.services.leaving import is_contact_of
+from classes.enrollment.services.leaving import booking_made_by
 from classes.models import Kitchen
 
 
 def person_document(enrollment: Enrollment) -> dict[str, Any]:
     """Everything held on one person: plain texts, numbers and ISO times."""
-    session, booking = enrollment.session, enrollment.booking
+    session = enrollment.session
     return {
         "class": {
             "title": session.title,
@@ -55,7 +55,7 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
             "at_the_door": enrollment.get_door_display(),
             "walked_in": enrollment.walked_in,
         },
-        "booking": _booking_of(booking, enrollment),
+        "booking": _booking_of(enrollment),
         "kept_days": {
             "what_you_must_not_eat_after_the_class": settings.ALLERGY_WORDS_DAYS,
             "your_link_after_the_class": settings.LINK_DAYS,
@@ -64,11 +64,11 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
     }
 
 
-def _booking_of(booking: Booking | None, enrollment: Enrollment) -> dict[str, Any] | None:
+def _booking_of(enrollment: Enrollment) -> dict[str, Any] | None:
     """The whole booking for the one who made it; for the others only that there is one."""
-    if booking is None:
+    if (booking := enrollment.booking) is None:
         return None
-    if is_contact_of(booking, enrollment):
+    if booking_made_by(enrollment):
         return _booking(booking)
     return {"booked_by_somebody_else": True, "state": booking.get_state_display()}
 

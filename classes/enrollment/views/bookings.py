@@ -37,7 +37,7 @@ def enrollment(request: UserRequest, code: str) -> HttpResponse:
     """What the public page says, who booked, and who waits."""
     page = Form(
         lambda: class_taught_by(request.user, code),
-        lambda session, data: [PublicForm(data, instance=session)],
+        lambda session, data: (PublicForm(data, instance=session),),
         lambda session, parts: _saved_public_side(request, parts[0]),
         (ClassSession.objects.taught_by(request.user).filter(code=code),),
     )

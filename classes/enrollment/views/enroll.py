@@ -38,7 +38,7 @@ from classes.enrollment.services.holds import (
     longer_hold,
     surely_full,
 )
-from classes.enrollment.services.leaving import forget_booking, is_contact_of
+from classes.enrollment.services.leaving import booking_made_by, forget_booking
 from classes.enrollment.services.seats import NoSeats, TooLate
 from classes.enrollment.views.public import NotHeld, class_page
 
@@ -202,6 +202,6 @@ def _form_page(
 def _to_own_page(booking: Booking) -> HttpResponse:
     """The page of the one who booked; nobody else's opens by the address of the form."""
     first = booking.people.order_by("position", "pk").first()
-    if first is None or not is_contact_of(booking, first):
+    if first is None or not booking_made_by(first):
         raise Http404
     return redirect("classes:place", token=student_token(first))

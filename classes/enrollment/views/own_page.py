@@ -29,11 +29,11 @@ from classes.enrollment.limits import limit_posts, slow_guesses
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.public import open_class, public_class
 from classes.enrollment.services.leaving import (
+    booking_made_by,
     cancel_all,
     cancel_one,
     change_diet,
     erase_person,
-    is_contact_of,
     move_booking,
     terms_now,
 )
@@ -75,7 +75,7 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
     session = public_class(own.session_id)
     booking = own.booking
     people = list(booking.people.order_by("position", "pk")) if booking else [own]
-    is_contact = is_contact_of(booking, own)
+    made = booking_made_by(own)
     terms = terms_now(booking, at=now) if booking else None
     diet_form = DietForm(None, own)
     return {
@@ -86,19 +86,17 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
         "shown": open_class(session, now),
         "booking": booking,
         "people": people,
-        "others": [
-            (one, student_token(one) if is_contact else "") for one in people if one.pk != own.pk
-        ],
-        "is_contact": is_contact,
+        "others": [(one, student_token(one) if made else "") for one in people if one.pk != own.pk],
+        "is_contact": made is not None,
         "terms": terms,
         "in_time": terms is not None and now <= terms.refund_until,
         "diet_form": diet_form,
         "seen": seen_word([diet_form]),
         "paper": heeds_for(own),
-        "move_form": MoveForm(None, booking, now) if is_contact and terms.may_move else None,
+        "move_form": MoveForm(None, made, now) if made and terms and terms.may_move else None,
         "has_begun": session.starts_at <= now,
-        "has_seats": seats_words(booking.seats if booking and is_contact else 1),
-        "letter_words": letter_words(booking) if booking and is_contact else "",
+        "has_seats": seats_words(made.seats if made else 1),
+        "letter_words": letter_words(made) if made else "",
     }
 
 
@@ -114,14 +112,14 @@ def place(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 def place_change(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """What a person must not eat, told anew."""
 
-    def saved(fresh: Enrollment, parts: list[Any]) -> str:
+    def saved(fresh: Enrollment, parts: tuple[DietForm]) -> str:
         change_diet(enrollment=fresh, diner=parts[0].diner(), at=timezone.now())
         messages.success(request, "Kept. The instructor and the assistant see it, nobody else.")
         return reverse("classes:place", args=[token])
 
     page = Form(
         lambda: enrollment_by_token(token, at=timezone.now()),
-        lambda fresh, data: [DietForm(data, fresh)],
+        lambda fresh, data: (DietForm(data, fresh),),
         saved,
         (Enrollment.objects.filter(pk=own.pk),),
         base="public/base.html",
@@ -141,10 +139,10 @@ def place_cancel(request: HttpRequest, own: Enrollment, token: str) -> HttpRespo
     """Cancel one's own seat, or as the contact all seats of the booking."""
     now = timezone.now()
     booking, session = own.booking, own.session
-    is_contact = is_contact_of(booking, own)
+    made = booking_made_by(own)
     try:
-        if "all" in request.POST and is_contact:
-            cancel_all(booking=booking, at=now)
+        if "all" in request.POST and made:
+            cancel_all(booking=made, at=now)
         else:
             cancel_one(enrollment=own, at=now)
     except TooLate:
@@ -153,7 +151,7 @@ def place_cancel(request: HttpRequest, own: Enrollment, token: str) -> HttpRespo
     context: dict[str, Any] = {"session": session, "booking": booking}
     if booking is not None:
         booking.refresh_from_db()
-        if is_contact and booking.state == Booking.State.CANCELED:
+        if made and booking.state == Booking.State.CANCELED:
             context["form_token"] = booking_token(booking)
     return render(request, "public/left.html", context)
 
@@ -163,16 +161,16 @@ def place_cancel(request: HttpRequest, own: Enrollment, token: str) -> HttpRespo
 @own_page
 def place_move(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """Move the whole booking to another class."""
-    if own.booking is None or not is_contact_of(own.booking, own):
+    if (made := booking_made_by(own)) is None:
         raise Http404
     now = timezone.now()
-    form = MoveForm(request.POST, own.booking, now)
+    form = MoveForm(request.POST, made, now)
     if not form.is_valid() and form.has_choice:
         return render(request, "public/place.html", _context(own, token) | {"move_form": form})
     try:
         if not form.is_valid():
             raise TooLate
-        booking: Booking = move_booking(booking=own.booking, to=form.cleaned_data["to"], at=now)
+        booking: Booking = move_booking(booking=made, to=form.cleaned_data["to"], at=now)
     except (NoSeats, TooLate):
         messages.error(request, "That class has no longer room for you. Nothing was changed.")
         return redirect("classes:place", token=token)
