@@ -186,12 +186,12 @@ def _of_preparation(paper: PreparationList, breads: Breads) -> Figures:
             for line in part.lines:
                 yield _of_line(at, part.name, line)
         for ahead in recipe.ahead:
-            part, tub = ahead.amounts.name, ahead.division
-            for taker, share_g in tub.shares:
-                yield mass(f"{recipe.label}, {taker}, {part} from the tub", share_g)
+            for taker, share_g in ahead.division.shares:
+                name = f"{recipe.label}, {taker}, {ahead.amounts.name} from the tub"
+                yield mass(name, share_g)
     for aisle in paper.aisles:
-        for line in aisle.lines:
-            yield Said(f"needed, {line.ingredient.name}", f"{line.needed_g:.6f} g")
+        for need in aisle.lines:
+            yield Said(f"needed, {need.ingredient.name}", f"{need.needed_g:.6f} g")
 
 
 def _of_sheet(station: StationSheet) -> Figures:

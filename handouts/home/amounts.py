@@ -156,7 +156,8 @@ class HomeAmounts:
 def home_amounts(formula: Formula, dough_g: Decimal, home: Home) -> HomeAmounts:
     """A formula for `dough_g` grams."""
     sheet = batch(formula, dough_g, BENCH_AND_POCKET)
-    parts, held_back = [], []
+    parts: list[HomePart] = []
+    held_back: list[HeldBack] = []
     for written, part in zip(formula.components, sheet.components, strict=True):
         made = home.made(part)
         rows = zip(written.lines, part.lines, made, strict=True)

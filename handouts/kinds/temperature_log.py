@@ -22,10 +22,11 @@ from classes.selectors import ClassNumbers, ingredient_rows
 from handouts.course import cores_of, course_of
 from handouts.labels.tubs import is_kept_cold
 from handouts.paper import Paper
-from handouts.run_sheet.course import Core, Course
+from handouts.run_sheet.course import Course
 from handouts.run_sheet.machines import place_turns
 from handouts.safety.values import Hazard
 from handouts.selectors import paper_head
+from recipes.core.heat.core_temperature import Core
 
 # The colder of the limits that the cautions name; common practice to log a refrigerator against.
 COLD_C = Decimal(5)

@@ -166,7 +166,7 @@ def _widths(written: bytes) -> dict[int, Decimal]:
 def _said(written: bytes) -> Iterator[tuple[bytes, bytes]]:
     """What each code means, so that text can be searched and copied."""
     lines = written.partition(b"beginbfchar")[2]
-    yield from (pair.groups() for pair in _PAIR.finditer(lines))
+    yield from ((pair[1], pair[2]) for pair in _PAIR.finditer(lines))
 
 
 def _in_words(said: dict[bytes, bytes]) -> bytes:

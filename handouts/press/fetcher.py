@@ -28,7 +28,8 @@ class StaticFetcher(URLFetcher):
 
     def fetch(self, url: str, headers: dict[str, str] | None = None) -> URLFetcherResponse:
         if url.startswith("data:"):
-            return super().fetch(url, headers)
+            held: URLFetcherResponse = super().fetch(url, headers)
+            return held
         if file := _static_file(url):
             return URLFetcherResponse(url, file.read_bytes())
         self.refused.append(url)

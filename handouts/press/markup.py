@@ -8,8 +8,6 @@ from hashlib import sha256
 from importlib.metadata import version
 from pathlib import Path
 
-from django.contrib.staticfiles import finders
-
 from handouts.paper import Paper
 from handouts.press.render import (
     PageSize,
@@ -46,7 +44,7 @@ def markup_of(paper: Paper, page_size: PageSize) -> Markup:
 @cache
 def _press(style: str, page_size: PageSize) -> str:
     """What decides of a layout beside the markup: style sheets and the version of the engine."""
-    sheets = [Path(finders.find(name)).read_text() for name in styles_of(style, page_size)]
+    sheets = [Path(file).read_text() for file in styles_of(style, page_size)]
     return _hash(*sheets, version("weasyprint"))
 
 

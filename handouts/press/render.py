@@ -78,7 +78,7 @@ def print_html(pages: Sequence[str], style: str, page_size: PageSize, title: str
     if title:
         first.metadata.title = title
     with _press, _uncollected():
-        pdf = first.write_pdf(pdf_variant=VARIANT)
+        pdf: bytes = first.write_pdf(pdf_variant=VARIANT)
     fetcher.check()
     return pdf
 
@@ -90,14 +90,21 @@ def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher)
 
     with _press, _uncollected():
         fonts, sheets = _type_case(style, page_size)
-        return HTML(string=page, base_url=BASE_URL, url_fetcher=fetcher).render(
+        document: Document = HTML(string=page, base_url=BASE_URL, url_fetcher=fetcher).render(
             font_config=fonts, stylesheets=sheets, pdf_variant=VARIANT
         )
+        return document
 
 
-def styles_of(style: str, page_size: PageSize) -> tuple[str, ...]:
-    """The style sheets of a kind of paper, among the static files."""
-    return tuple(f"css/{name}.css" for name in ("print", f"print-{page_size}", style))
+def styles_of(style: str, page_size: PageSize) -> list[str]:
+    """The files of the style sheets of a kind of paper. Raises FileNotFoundError."""
+    return [_static_file(f"css/{name}.css") for name in ("print", f"print-{page_size}", style)]
+
+
+def _static_file(name: str) -> str:
+    if (file := finders.find(name)) is None:
+        raise FileNotFoundError(name)
+    return file
 
 
 @contextmanager
@@ -124,5 +131,5 @@ def _type_case(style: str, page_size: PageSize) -> _TypeCase:
     from weasyprint.text.fonts import FontConfiguration
 
     fonts = FontConfiguration()
-    files = [finders.find(name) for name in styles_of(style, page_size)]
-    return _TypeCase(fonts, [CSS(filename=file, font_config=fonts) for file in files])
+    sheets = [CSS(filename=file, font_config=fonts) for file in styles_of(style, page_size)]
+    return _TypeCase(fonts, sheets)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 from datetime import datetime
 from functools import cache
+from typing import Any
 
 from django.conf import settings
 from django.contrib.auth.models import User
@@ -67,7 +68,7 @@ def make_pack_later(pack: int) -> None:
 
 
 @receiver(task_finished)
-def end_pack(sender: object, task_result: TaskResult, **more: object) -> None:
+def end_pack(sender: object, task_result: TaskResult[Any], **more: object) -> None:
     """A pack is over when the work on it has failed, or broken off too often."""
     if task_result.task == make_pack_later and task_result.status == TaskResultStatus.FAILED:
         break_off(task_result.args[0])

@@ -20,7 +20,6 @@ from statistics import median
 from time import perf_counter
 from typing import NamedTuple
 
-from django.contrib.staticfiles import finders
 from django.utils import timezone
 
 from classes.models import ClassSession, KeptPaper, Pack
@@ -93,13 +92,13 @@ def _plain(markups: list[Markup]) -> None:
 
     for one in markups:
         page = HTML(string=one.text, base_url=BASE_URL, url_fetcher=StaticFetcher())
-        sheets = [CSS(filename=finders.find(name)) for name in styles_of(one.style, one.page_size)]
+        sheets = [CSS(filename=file) for file in styles_of(one.style, one.page_size)]
         page.write_pdf(stylesheets=sheets, pdf_variant=VARIANT)
 
 
 def _by_chromium(markups: list[Markup], folder: Path) -> float:
-    names = dict.fromkeys(name for one in markups for name in styles_of(one.style, one.page_size))
-    styles = "".join(f"<style>{Path(finders.find(name)).read_text()}</style>" for name in names)
+    files = dict.fromkeys(file for one in markups for file in styles_of(one.style, one.page_size))
+    styles = "".join(f"<style>{Path(file).read_text()}</style>" for file in files)
     bodies = (one.text.partition("<body>")[2].rpartition("</body>")[0] for one in markups)
     papers = "".join(f'<div style="break-before:page">{body}</div>' for body in bodies)
     page = folder / "papers.html"

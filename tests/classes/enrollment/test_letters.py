@@ -8,6 +8,7 @@ from email import message_from_bytes, policy
 
 import pytest
 from django.core import mail
+from django.core.mail import EmailMultiAlternatives
 from django.db import connection
 from icalendar import Calendar
 
@@ -255,7 +256,7 @@ class TestFailing:
         def refuse(self):
             raise ConnectionRefusedError("no mail server")
 
-        monkeypatch.setattr(letters.EmailMultiAlternatives, "send", refuse)
+        monkeypatch.setattr(EmailMultiAlternatives, "send", refuse)
 
     def test_pauses_double_and_the_sixth_try_is_the_last(self, booking, broken):
         at, pauses = NOW, []
