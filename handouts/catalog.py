@@ -53,7 +53,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         "at-home",
         "Handouts for home",
-        "The recipes for the kitchen that each student told of: what they keep.",
+        "The recipes for each student’s own kitchen, theirs to keep.",
         STUDENT,
         makers.for_home,
         private=True,
@@ -79,7 +79,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         "preparation",
         "Shopping and mise en place",
-        "What to buy, what to make ahead, and a page for each station to tick off.",
+        "What to buy, what to make ahead, and a page for each station to check off.",
         AHEAD,
         makers.preparation,
         private=True,
@@ -176,7 +176,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         "sign-in",
         "Sign-in sheet",
-        "Who comes, with rows for walk-ins and the question that comes first.",
+        "Who is coming, with rows for walk-ins and the question that comes first.",
         DOOR,
         makers.to_sign_in,
     ),

@@ -25,13 +25,13 @@ class NotPrinted(Exception):
 
 
 NOBODY = NotPrinted(
-    409, "Nobody bakes yet", "Add students to the roster, or a demonstration to a recipe."
+    409, "Nobody is baking yet", "Add students to the roster, or a demonstration to a recipe."
 )
 NO_STUDENTS = NotPrinted(
     409, "No students yet", "Handouts carry names. Add students to the roster first."
 )
 NO_PEOPLE = NotPrinted(
-    409, "Nobody stands at a station yet", "Add students to the roster, or plan for empty seats."
+    409, "Nobody is at a station yet", "Add students to the roster, or plan for empty seats."
 )
 NO_RECIPE = NotPrinted(409, "No recipe yet", "Choose a recipe for the class first.")
 NOTHING_BAKED = NotPrinted(
@@ -42,7 +42,7 @@ MARKED_ABSENT = NotPrinted(
     409, "You were marked absent", "Nothing was weighed for you. Ask the instructor for the recipe."
 )
 NOT_READY = NotPrinted(
-    409, "Not ready yet", "The class is still being prepared. Look in again some days before it."
+    409, "Not ready yet", "The class is still being prepared. Check again a few days before it."
 )
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
 

@@ -64,7 +64,7 @@ from recipes.core.scaling import ComponentAmounts, PersonAmounts
 from recipes.doneness_facts import core_of
 from recipes.models import Revision
 
-IN_PRIVATE = "wants to say it in private: ask"
+IN_PRIVATE = "wants to tell you in private: ask"
 
 
 def planned_class(pk: int) -> ClassSession:

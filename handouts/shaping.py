@@ -36,12 +36,12 @@ ROUND = Shaping(
 )
 LOG = Shaping(
     "log",
-    "shaping a log for a tin",
+    "shaping a log for a pan",
     (
-        "Pat it flat, tin-wide; fold the far third over.",
+        "Pat it flat, pan-wide; fold the far third over.",
         "Fold the near third over it.",
         "Roll it toward you; press the seam shut.",
-        "Lay it in the greased tin, the seam down.",
+        "Lay it in the greased pan, the seam down.",
     ),
 )
 BATARD = Shaping(

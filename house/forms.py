@@ -15,16 +15,16 @@ from house.models import Role
 from house.selectors import roles_of
 
 MOST_USERNAME, MOST_NAME, MOST_EMAIL = 150, 150, 254
-TAKEN = "Somebody has this user name already, perhaps somebody who was let go. Choose another."
-LAST_OWNER = "Nobody else could look after the house. Make somebody an owner first."
-NOT_THE_SAME = "The two are not the same. Type the new password twice."
+TAKEN = "This user name is taken, perhaps by somebody who was let go. Choose another."
+LAST_OWNER = "Nobody else could manage the accounts. Make somebody an owner first."
+NOT_THE_SAME = "The two passwords are not the same. Type the new password twice."
 ROLES = (
-    "Assistants read, print and tick off in the classes that name them. Instructors have recipes, "
-    "kitchens and classes of their own. Owners do too, and look after these accounts."
+    "Assistants read, print and check off in the classes that name them. Instructors have recipes, "
+    "kitchens and classes of their own. Owners do too, and manage these accounts."
 )
 HOW_TO_CHOOSE = (
-    "At least 10 characters and not figures alone. Nothing that many people use, and nothing "
-    "like your name."
+    "At least 10 characters, and not only digits. Not a common password, and nothing like your "
+    "name."
 )
 
 
@@ -40,7 +40,7 @@ class FactsForm(forms.Form):
         label="E-mail",
         max_length=MOST_EMAIL,
         required=False,
-        help_text="For the owners of the house to see. Nothing is sent there.",
+        help_text="Only the owners see it. Nothing is sent there.",
     )
 
     def __init__(self, data: QueryDict | None = None, *, user: User | None = None) -> None:
@@ -75,7 +75,7 @@ class NewMemberForm(MemberForm):
         label="User name",
         max_length=MOST_USERNAME,
         validators=[User.username_validator, MaxLengthValidator(MOST_USERNAME)],
-        help_text="They sign in with it. Letters, figures and @ . + - _",
+        help_text="They sign in with it. Letters, digits and @ . + - _",
         error_messages={"required": "Give them a user name to sign in with."},
     )
     field_order = ("username", "name", "email", "roles")
@@ -93,7 +93,7 @@ class _NewPasswordForm(SetPasswordForm):  # type: ignore[type-arg]
         super().__init__(user, data)
         first, second = self.fields["new_password1"], self.fields["new_password2"]
         first.label, first.help_text = "New password", HOW_TO_CHOOSE
-        second.label, second.help_text = "New password once more", ""
+        second.label, second.help_text = "New password again", ""
 
 
 class ChoosePasswordForm(_NewPasswordForm):

@@ -41,7 +41,7 @@ def changes(request: UserRequest, code: str) -> HttpResponse:
         note_printed(session=session, numbers=numbers, user=request.user, at=timezone.now())
         if "print" in request.POST:
             return redirect("handouts:papers", code=session.code, kind="preparation")
-        messages.success(request, "From now on changes are counted from this list.")
+        messages.success(request, "From now on, changes are compared with this list.")
         return redirect("classes:changes", code=session.code)
     printed = last_printed(session)
     context = {

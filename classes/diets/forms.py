@@ -28,7 +28,7 @@ class DecisionForm(forms.Form):
         max_length=200,
         required=False,
         validators=[ONE_LINE],
-        help_text="Short, and in words that they may read: it stands on their handout.",
+        help_text="Short, and in words that they may read: it is on their handout.",
     )
 
     def __init__(

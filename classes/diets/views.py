@@ -31,7 +31,8 @@ from recipes.core.errors import NobodyBakes
 
 LOOK = "what people must not eat"
 MEANWHILE = (
-    "Not decided: what they told, what they bake or the decision has changed since this page was "
+    "Not decided: what they told you, what they bake or the decision has changed since this "
+    "page was "
     "opened. Look again."
 )
 BACK = {"door": "classes:door"}
@@ -101,6 +102,6 @@ def _conflict(request: UserRequest, session: ClassSession) -> Conflict:
 def _say(request: UserRequest, before: Conflict, after: Conflict | None) -> None:
     who = f"{before.eater.name}, {before.title}"
     if after is not None and after.is_open:
-        messages.error(request, f"{who}: kept, but still open. {after.lapse or ''}".strip())
+        messages.error(request, f"{who}: saved, but still open. {after.lapse or ''}".strip())
     else:
         messages.success(request, f"{who}: decided. Amounts and papers follow it.")

@@ -32,7 +32,7 @@ class Refusal:
 @singledispatch
 def refused(error: BakingError) -> Refusal:
     """The refusal in words."""
-    return Refusal("This does not work out.", "Check the figures.")
+    return Refusal("This does not work out.", "Check the numbers.")
 
 
 @refused.register
@@ -48,7 +48,7 @@ def _(error: TooHotForYeast) -> Refusal:
 def _(error: IceNotEnough) -> Refusal:
     return Refusal(
         "Refused: even all of it as ice is not cold enough.",
-        f"The model asks for {degrees(error.wanted_c)}, and ice alone stands for "
+        f"The model asks for {degrees(error.wanted_c)}, and ice alone counts as "
         f"{degrees(error.coldest_c)}. Chill the flour, or mix slower or by hand.",
     )
 
@@ -66,25 +66,26 @@ def _(error: NotColdEnough) -> Refusal:
 def _(error: ModelsMixed) -> Refusal:
     return Refusal(
         "Refused: two models would be mixed.",
-        f"This friction is of the {error.given}, and a {error.wanted} wants the rise of the dough "
-        "itself. Measure it below with this model chosen, then write it as your own figure.",
+        f"This friction belongs to the {error.given}, and a {error.wanted} needs the rise of "
+        "the dough itself. Measure it below with this model chosen, then enter it as your own "
+        "figure.",
     )
 
 
 @refused.register
 def _(error: NotKnown) -> Refusal:
     return Refusal(
-        "Refused: it is not known what is in this dough.",
+        "Refused: the composition of this dough is unknown.",
         f"Water, protein, fat or carbohydrate of {listed(error.names)} is not entered. Enter it "
-        "with the ingredient, or take the trade’s sum.",
+        "with the ingredient, or use the bakers’ formula.",
     )
 
 
 @refused.register
 def _(error: OutOfRange) -> Refusal:
     return Refusal(
-        "Refused: a figure is outside what the model can count.",
-        "A heat balance counts nothing frozen and nothing above 150 °C.",
+        "Refused: a number is outside the model’s range.",
+        "A heat balance cannot include anything frozen or above 150 °C.",
     )
 
 
@@ -92,5 +93,5 @@ def _(error: OutOfRange) -> Refusal:
 def _(error: NoGrowth) -> Refusal:
     return Refusal(
         f"Refused: by the {error.rule} nothing grows at {degrees(error.temperature_c)}.",
-        "Check the recipe’s own temperature; no other time can be taken from it.",
+        "Check the recipe’s own temperature; no other time can be worked out from it.",
     )

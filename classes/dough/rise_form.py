@@ -60,7 +60,7 @@ class RiseForm(PrefilledForm):
     refrigerator_tau = _drift_minutes("Refrigerator drifts in")
     rule = forms.ChoiceField(label="Rule", choices=list(RULES), widget=forms.RadioSelect)
     every_c = FigureField(label="Doubles every", least=1, most=100, places=1, unit="°C")
-    altitude_m = WholeField(label="Height above the sea", least=0, most=5000, unit="m")
+    altitude_m = WholeField(label="Height above sea level", least=0, most=5000, unit="m")
 
     def __init__(self, asked: Mapping[str, str], revision: Revision, kitchen: Kitchen) -> None:
         super().__init__(asked, self._usual(revision, kitchen), "rise")
@@ -97,7 +97,7 @@ class RiseForm(PrefilledForm):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         if not self.errors and not (cleaned["bulk_min"] or cleaned["proof_min"]):
-            self.add_error("bulk_min", "Write how long the dough rises, here or at the proof.")
+            self.add_error("bulk_min", "Enter how long the dough rises, here or at the proof.")
         return cleaned
 
     @property
@@ -121,7 +121,7 @@ class RiseForm(PrefilledForm):
             if minutes:
                 of = self._of[kind]
                 from_c = own_c if of == TemperatureOf.ROOM else None
-                words = TemperatureOf(of).label.lower() if of else "not said of what"
+                words = TemperatureOf(of).label.lower() if of else "not stated of what"
                 found.append(Written(name, Decimal(minutes), celsius, words, from_c))
                 own_c = found[-1].ends_c
         return found

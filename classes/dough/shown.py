@@ -166,7 +166,7 @@ def roux_answer(form: WaterForm, made: Batch) -> RouxAnswer | None:
 
 @dataclass(frozen=True, slots=True)
 class MeasuredAnswer:
-    """A friction as measured; only one of the trade's sum can be kept for a mixer."""
+    """A friction as measured; only one of the bakers' formula can be kept for a mixer."""
 
     friction: Friction | None
     refusal: Refusal | None = None

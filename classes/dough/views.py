@@ -30,7 +30,9 @@ from recipes.models import Revision
 from recipes.selectors import formula_value, revision_of
 
 ANSWER = "answer"
-NOT_KEPT = "Nothing was kept: the friction must come out from 0 to 40 °C, by the trade’s sum."
+NOT_KEPT = (
+    "Nothing was saved: the friction must come out between 0 and 40 °C by the bakers’ formula."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +110,7 @@ def _mixer(asked: QueryDict, form: WaterForm) -> Mixer | None:
 
 
 def _kept(request: UserRequest, mixer: Mixer, found: bench.MeasuredAnswer | None) -> bool:
-    """Keep a friction by the trade's sum; anything else is refused with a message."""
+    """Keep a friction by the bakers' formula; anything else is refused with a message."""
     try:
         if found is None or found.friction is None or not found.is_sum:
             raise ValidationError(NOT_KEPT)

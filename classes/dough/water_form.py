@@ -32,7 +32,7 @@ HAND_C = {Model.TRADE_SUM: Decimal(3), Model.HEAT_BALANCE: Decimal(0)}
 MIXER_C = Decimal(11)
 
 MODELS = (
-    (Model.TRADE_SUM.value, "The trade’s sum"),
+    (Model.TRADE_SUM.value, "The bakers’ formula"),
     (Model.HEAT_BALANCE.value, "Heat balance by composition"),
 )
 PIECES, GRAMS = "pieces", "g"
@@ -98,7 +98,7 @@ class WaterForm(PrefilledForm):
             (GRAMS, "g of dough"),
         ]
         field_of(self, "mixing", forms.ChoiceField).choices = [
-            (HAND, "Hand: 3 °C in the sum, 0 in a balance, usual"),
+            (HAND, "Hand: usually 3 °C in the formula, 0 in a balance"),
             *((mixer_key(mixer), _mixer_label(mixer)) for mixer in self.mixers),
             (OWN, "My own figure"),
         ]
@@ -186,7 +186,7 @@ class WaterForm(PrefilledForm):
     def friction(self) -> Friction:
         """What mixing adds, in the model that it was found in; own figures are of the chosen one.
 
-        A mixer's own is always of the trade's sum, so that a heat balance refuses it.
+        A mixer's own is always of the bakers' formula, so that a heat balance refuses it.
         """
         mixing = self.cleaned_data["mixing"]
         if mixing == OWN:

@@ -31,5 +31,5 @@ def _words(letter: Letter, booking: Booking) -> str:
             f"This site sends no letters, so none comes to {letter.to}. Keep this page’s address."
         )
     if letter.tries and letter.state == Letter.State.QUEUED:
-        return f"The letter to {letter.to} has not gone out yet and is tried again soon."
+        return f"The letter to {letter.to} has not gone out yet and will be tried again soon."
     return f"A letter {WITH_IT} is on its way to {letter.to}."

@@ -64,7 +64,7 @@ class HomeForm(forms.Form):
     )
     sizes_in = forms.ChoiceField(label="Sizes of pans", choices=SizesIn, widget=forms.RadioSelect)
     mixed_by = forms.ChoiceField(label="Mixed", choices=MixedBy, widget=forms.RadioSelect)
-    fan = forms.BooleanField(label="My oven blows with a fan", required=False)
+    fan = forms.BooleanField(label="My oven uses a fan", required=False)
     room_c = CelsiusField(
         label="Room temperature",
         least=COLDEST_ROOM_C,
@@ -73,15 +73,15 @@ class HomeForm(forms.Form):
         unit="°C",
         help_text="In °C, or as 70 F. The flour is taken to be as warm.",
     )
-    yeast = forms.ChoiceField(label="Yeast at hand", choices=YEASTS)
-    salt = forms.ChoiceField(label="Salt at hand", choices=SALTS)
+    yeast = forms.ChoiceField(label="Yeast you have", choices=YEASTS)
+    salt = forms.ChoiceField(label="Salt you have", choices=SALTS)
     page = forms.ChoiceField(label="Paper", choices=PaperSize)
     large = forms.BooleanField(label="Large type on paper", required=False)
     flour_cup = forms.ChoiceField(
-        label="Flour into a cup",
+        label="How you fill a cup with flour",
         choices=FlourCup,
         widget=forms.RadioSelect,
-        help_text="Matters with cups only: a dipped cup holds more.",
+        help_text="Matters only for cups: a dipped cup holds more.",
     )
     tap_c = CelsiusField(
         label="Cold tap water",
@@ -92,11 +92,11 @@ class HomeForm(forms.Form):
         help_text="In °C, or as 60 F. Tells when ice is needed.",
     )
     altitude_m = WholeField(
-        label="Height above the sea",
+        label="Height above sea level",
         least=0,
         most=HIGHEST_M,
         unit="m",
-        help_text="In meters. Until you say it, that of the class.",
+        help_text="In meters. If blank, the height of the class.",
     )
 
     def __init__(

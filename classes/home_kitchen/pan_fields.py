@@ -25,16 +25,16 @@ from recipes.forms.sizes import CM, INCH, SizeField
 CM_PER = {CM: Decimal(1), INCH: Decimal("2.54")}
 HUNDREDTH = Decimal("0.01")
 NEEDED = {
-    "length": "Write how long it is inside, or across if it is round.",
-    "width": "Write how wide it is inside.",
-    "depth": "Write how deep it is: without it nobody can tell how full it gets.",
+    "length": "Enter how long it is inside, or across if it is round.",
+    "width": "Enter how wide it is inside.",
+    "depth": "Enter how deep it is: without it nobody can tell how full it gets.",
 }
 LABELS = {
     "length": "Length inside, or across",
     "width": "Width inside",
     "depth": "Depth",
 }
-HELP = {"width": "Empty for a round one.", "depth": "May stay empty unless it is a loaf tin."}
+HELP = {"width": "Leave blank for a round pan.", "depth": "Optional unless it is a loaf pan."}
 
 
 class PanSizeField(SizeField):
@@ -104,7 +104,7 @@ class PanFields:
         }
         count = said.get(self.name("count")) or 1
         if pieces is not None and count > pieces:
-            wrong[self.name("count")] = f"Write {pieces} or less: each pan needs a piece."
+            wrong[self.name("count")] = f"Enter {pieces} or less: each pan needs a piece."
         length = sizes["length"]
         if wrong or length is None or None in (sizes[size] for size in _needed(PanShape(shape))):
             return wrong

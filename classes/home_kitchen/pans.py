@@ -19,7 +19,7 @@ SIZES = ("length", "width", "depth")
 
 class Tin(models.TextChoices):
     NONE = "", "As in class, in no pan of mine"
-    LOAF = PanShape.LOAF.value, "Loaf tin"
+    LOAF = PanShape.LOAF.value, "Loaf pan"
     ROUND = PanShape.ROUND.value, "Round pan"
     RECTANGULAR = PanShape.RECTANGULAR.value, "Rectangular pan or tray"
 

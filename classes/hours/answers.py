@@ -133,7 +133,7 @@ def _lacks(
 ) -> Iterator[Lack]:
     if not work.recipes:
         yield Lack(
-            "Nobody bakes yet.",
+            "Nobody is baking yet.",
             "Nobody is on the roster, empty seats are not planned for, and there is no "
             "demonstration.",
             reverse("classes:roster", args=[session.code]) if session.pk else "",

@@ -41,7 +41,7 @@ class HoursForm(forms.ModelForm[ClassSession]):
         required=False,
         widget=time_input(),
         help_text="On the kitchen’s clock.",
-        error_messages={"invalid": "Write a time, like 12:30."},
+        error_messages={"invalid": "Enter a time, like 12:30."},
     )
     break_min = minutes_field("Break, min")
 
@@ -86,7 +86,7 @@ class HoursForm(forms.ModelForm[ClassSession]):
             self.add_error("break_clock", problem)
             return None
         if minutes == 0:
-            self.add_error("break_min", "Write how long the break is, or leave its time empty.")
+            self.add_error("break_min", "Enter how long the break is, or leave its time blank.")
         elif minutes:
             self._check_inside(at, at + timedelta(minutes=minutes))
         return at
@@ -100,7 +100,8 @@ class HoursForm(forms.ModelForm[ClassSession]):
             between = [session.kitchen.moment(one).clock for one in (first, last)]
             self.add_error(
                 "break_clock",
-                f"A break lies between {between[0]}, after the welcome, and {between[1]}, the end.",
+                f"A break must be between {between[0]}, after the welcome, and {between[1]}, "
+                "the end.",
             )
 
 
@@ -112,7 +113,7 @@ class TaughtHoursForm(forms.ModelForm[TaughtRecipe]):
         least=1,
         most=MOST_PIECES_A_PLACE,
         required=False,
-        help_text="Left empty: a pan of the recipe, or about 500 g of small pieces.",
+        help_text="If blank: a pan of the recipe, or about 500 g of small pieces.",
     )
 
     class Meta:

@@ -50,7 +50,7 @@ class WhatIfForm(PrefilledForm):
         field_of(self, "out", forms.MultipleChoiceField).choices = [
             (str(oven.pk), f"{oven.name} · {oven.slots} places") for oven in kitchen.ovens.all()
         ]
-        self.fields["cabinet_c"].help_text = "Left empty: set to what each recipe says."
+        self.fields["cabinet_c"].help_text = "If blank: set to what each recipe says."
         if not kitchen.ovens.all():
             del self.fields["out"]
         if not kitchen.proof_places:

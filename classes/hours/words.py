@@ -114,7 +114,8 @@ def obstacle_words(obstacle: Obstacle) -> str:
         waits, bears = minutes(obstacle.wait_min), minutes(obstacle.bears_min)
         bears = bears if obstacle.bears_min else "no waiting"
         return (
-            f"{_upper(bread)} need {loads}. The last would wait {waits}; the dough bears {bears}."
+            f"{_upper(bread)} need {loads}. The last would wait {waits}; the dough tolerates "
+            f"{bears}."
         )
     if obstacle.hindrance is Hindrance.TIME:
         step = obstacle.title.lower()

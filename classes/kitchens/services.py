@@ -33,7 +33,7 @@ def save_kitchen(
 
 @transaction.atomic
 def keep_friction(*, mixer: Mixer, friction_c: Decimal) -> Mixer:
-    """Save the friction of a mixer in the trade's sum, in °C to the tenth.
+    """Save the friction of a mixer in the bakers' formula, in °C to the tenth.
 
     Raises ValidationError outside 0 to 40 °C.
     """

@@ -22,7 +22,7 @@ from classes.moments import Moment
 def validate_time_zone(name: str) -> None:
     if name not in available_timezones():
         raise ValidationError(
-            "“%(name)s” is not a time zone we know. Write it like Europe/Dublin.",
+            "“%(name)s” is not a time zone we know. Enter it like Europe/Dublin.",
             params={"name": name},
         )
 
@@ -30,8 +30,8 @@ def validate_time_zone(name: str) -> None:
 def validate_currency(code: str) -> None:
     if code not in PLACES:
         raise ValidationError(
-            "“%(code)s” is not a currency we know. Write its three capital letters, like EUR or "
-            "USD, as ISO 4217 has them.",
+            "“%(code)s” is not a currency we know. Enter its three capital letters from ISO "
+            "4217, like EUR or USD.",
             params={"code": code},
         )
 
@@ -81,23 +81,23 @@ class Kitchen(models.Model):
         max_length=3,
         default="EUR",
         validators=[validate_currency],
-        help_text="What new classes and prices are in. Amounts written before keep theirs.",
+        help_text="The currency of new classes and prices. Amounts entered earlier keep theirs.",
     )
     room_c = _room_celsius("room, °C", 21)
     flour_c = _room_celsius("flour, °C", 20)
     tap_c = _room_celsius("tap water, °C", 14)
     night_c = _room_celsius(
         "room at night, °C",
-        help_text="Where preferments stand overnight. Left empty: as warm as the room.",
+        help_text="Where preferments stand overnight. If blank: as warm as the room.",
     )
     cabinet_c = _room_celsius(
-        "proof cabinet, °C", help_text="Left empty: it is set to what the recipe says."
+        "proof cabinet, °C", help_text="If blank: it is set to what the recipe says."
     )
     proof_places = models.PositiveIntegerField("places in the proof cabinet", default=0)
     refrigerator_places = models.PositiveIntegerField("places in the refrigerator", default=0)
     bowls = models.PositiveIntegerField(default=0)
     altitude_m = models.PositiveIntegerField(
-        "height above the sea, m", default=0, validators=[MaxValueValidator(5000)]
+        "height above sea level, m", default=0, validators=[MaxValueValidator(5000)]
     )
 
     objects = KitchenQuerySet.as_manager()

@@ -12,7 +12,7 @@ from django.db.models import ExpressionWrapper, Q
 from classes.models.session import ClassSession
 
 LATE = timedelta(seconds=30)
-CHANGED = ["Somebody on these papers was forgotten meanwhile", "Ask for the papers again."]
+CHANGED = ["Somebody on these papers was erased in the meantime", "Ask for the papers again."]
 
 
 class KeptPaper(models.Model):

@@ -33,7 +33,7 @@ def new_code() -> str:
 class Level(models.TextChoices):
     FIRST = "first", "For a first loaf"
     SOME = "some", "For some practice"
-    MUCH = "much", "For much practice"
+    MUCH = "much", "For a lot of practice"
 
 
 def _minutes(
@@ -244,7 +244,7 @@ class TaughtRecipe(models.Model):
         null=True,
         blank=True,
         validators=[MinValueValidator(1), MaxValueValidator(100)],
-        help_text="Left empty: a pan of the recipe, or about 500 g of small pieces.",
+        help_text="If blank: a pan of the recipe, or about 500 g of small pieces.",
     )
     brings_mixed = models.BooleanField("dough you bring mixed", default=False)
     brings_risen = models.BooleanField("dough you bring risen", default=False)

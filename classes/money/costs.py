@@ -119,14 +119,14 @@ class CostSheet:
         if missing:
             yield (
                 f"Without a price in {self.session.currency} in the pantry: {'; '.join(missing)}. "
-                "So costs may be higher than what stands here, and less may be left."
+                "So costs may be higher than shown here, and less may be left."
             )
         if NO_RECIPE in self.sums.missing:
             yield "No recipe is chosen yet, so we cannot say what the ingredients cost."
 
     def _counted(self) -> str:
         return (
-            "Ingredients are counted at the price of what is used, stock included. What a full "
+            "Ingredients are costed from what is used, stock included. What a full "
             f"class still has to buy, in whole packs: {self.cash}."
         )
 

@@ -43,7 +43,7 @@ class MoneyField(forms.Field):
         except BakingError as error:
             raise forms.ValidationError(refusal(error), code="unreadable") from error
         if amount.is_negative:
-            raise forms.ValidationError(f"Write 0 {amount.currency} or more.", code="least")
+            raise forms.ValidationError(f"Enter 0 {amount.currency} or more.", code="least")
         return amount
 
     def has_changed(self, initial: object, data: object) -> bool:
@@ -65,25 +65,23 @@ def _(error: money.TooFine) -> str:
     if not error.places:
         return (
             f"{quoted(error.text)} has decimal places, and {error.currency} has none: "
-            "write whole figures, like 180."
+            "enter whole numbers, like 180."
         )
     example = Money(10**error.places * 9 // 5, error.currency).plain
     return (
         f"{quoted(error.text)} has more than the {error.places} decimal places of "
-        f"{error.currency}: write it like {example}, and thousands without a point or comma."
+        f"{error.currency}: enter it like {example}, and thousands without a point or comma."
     )
 
 
 @refusal.register
 def _(error: money.TooMuch) -> str:
-    return f"Write {error.most} or less."
+    return f"Enter {error.most} or less."
 
 
 @refusal.register
 def _(error: money.OtherCurrency) -> str:
-    return (
-        f"{quoted(error.typed)} is not asked for here: write the amount in {listed(error.wanted)}."
-    )
+    return f"{quoted(error.typed)} is not used here: enter the amount in {listed(error.wanted)}."
 
 
 class PaymentForm(forms.ModelForm[Payment]):
@@ -108,7 +106,7 @@ class PaymentForm(forms.ModelForm[Payment]):
     def clean_amount(self) -> Money:
         amount: Money = self.cleaned_data["amount"]
         if not amount.is_something:
-            raise forms.ValidationError("Write an amount above zero.")
+            raise forms.ValidationError("Enter an amount above zero.")
         return amount
 
     @property

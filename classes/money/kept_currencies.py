@@ -16,7 +16,7 @@ def kept_currencies(kitchen: Kitchen) -> str:
         return ""
     stays = "stays" if prices + classes == 1 else "stay"
     return (
-        f"{' and '.join(held)} {stays} in the currency of before: "
+        f"{' and '.join(held)} {stays} in the earlier currency: "
         f"nothing is converted to {kitchen.currency}."
     )
 

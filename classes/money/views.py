@@ -90,7 +90,7 @@ def costs(request: UserRequest, code: str) -> HttpResponse:
     if added:
         leave_unchecked(edit.parts)
     session, (rows,) = edit.row, edit.parts
-    hint = "Such as the hall, an assistant or the way there."
+    hint = "Such as the hall, an assistant or travel."
     section = RowSection(rows, "Costs", "Add a cost", hint)
     context = {"session": session, "sections": [section], "seen": edit.seen}
     context["section"] = "classes"

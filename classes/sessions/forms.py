@@ -42,7 +42,7 @@ def to_utc(day: date, clock: time, kitchen: Kitchen) -> datetime:
     no class is in: at the ends of the calendar, other zones have no such day.
     """
     if not FIRST_YEAR <= day.year <= LAST_YEAR:
-        raise forms.ValidationError(f"Write a year from {FIRST_YEAR} to {LAST_YEAR}.")
+        raise forms.ValidationError(f"Enter a year from {FIRST_YEAR} to {LAST_YEAR}.")
     local = datetime.combine(day, clock)
     first, second = (local.replace(tzinfo=kitchen.zone, fold=fold) for fold in (0, 1))
     if first.utcoffset() != second.utcoffset():
@@ -110,7 +110,7 @@ class SessionForm(forms.ModelForm[ClassSession]):
         labels = {"stations": "Stations in use"}
         help_texts = {
             "stations": "People are spread over these as evenly as the places allow.",
-            "assistants": "They read, print and tick off. They change nothing else.",
+            "assistants": "They read, print and check off. They change nothing else.",
         }
 
     def __init__(self, *args: Any, user: User, **kwargs: Any) -> None:
@@ -282,7 +282,7 @@ class TaughtForm(forms.ModelForm[TaughtRecipe]):
 
 
 class TaughtFormSet(RowFormSet[TaughtRecipe, ClassSession, TaughtForm]):
-    twice = "A recipe stands here twice. Change its pieces instead, or remove one row."
+    twice = "A recipe is listed twice. Change its pieces instead, or remove one row."
 
     def clean(self) -> None:
         """A row that the page did not know of, such as one from another window, counts too."""
@@ -387,8 +387,8 @@ class RosterFormSet(RowFormSet[Enrollment, ClassSession, EnrollmentForm]):
         if names and SURE not in self.data:
             raise forms.ValidationError(
                 f"{names} booked. Taking them off cancels that, gives the seat to somebody else "
-                "and sends a letter. Mark “Yes, cancel” below and save again, or take the mark "
-                "off their row."
+                "and sends a letter. Mark “Yes, cancel” below and save again, or clear the "
+                "mark on their row."
             )
 
     def clean(self) -> None:

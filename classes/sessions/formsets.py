@@ -75,4 +75,4 @@ class RowFormSet(BaseInlineFormSet[Child, Parent, ChildForm], Generic[Child, Par
         return self.twice
 
     def get_form_error(self) -> str:
-        return "This stands here twice."
+        return "This is listed twice."

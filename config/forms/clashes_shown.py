@@ -37,7 +37,7 @@ def field_clash(
     widget = bound.field.widget
     ways, written = [(THEIRS, "Keep what is saved"), (MINE, "Keep what you wrote")], None
     if getattr(widget, "allow_multiple_selected", False):
-        ways.insert(0, (BOTH, "Keep all of both"))
+        ways.insert(0, (BOTH, "Keep both"))
     elif not isinstance(widget, forms.Select | forms.RadioSelect | forms.CheckboxInput):
         ways.append((WRITE, "Keep this instead:"))
         both = [*theirs, *mine] if bound.name in KEPT_LONGER else mine

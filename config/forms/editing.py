@@ -97,7 +97,7 @@ def _sent(request: HttpRequest, form: Form[Row, Parts]) -> Edit[Row, Parts]:
 def _say_others(request: HttpRequest, others: Iterable[str]) -> None:
     """Tell what somebody else changed while the form was open."""
     if words := "; ".join(others):
-        messages.info(request, f"Changed meanwhile in another window, and kept: {words}.")
+        messages.info(request, f"Changed in another window in the meantime, and kept: {words}.")
 
 
 def _ask(

@@ -117,7 +117,7 @@ class _Merger:
         for name in sorted(self.seen.fields.keys() - self.met):
             mine = plain(self.data.getlist(name))
             if mark_of(mine) != self.seen.fields[name] and not self._choice(name, GONE):
-                ways = ((THEIRS, "Go on without it"),)
+                ways = ((THEIRS, "Continue without it"),)
                 label = "A part of this page that is no longer there"
                 self.merged.clashes.append(Clash(name, label, ("taken out",), mine, ways, GONE))
 
@@ -169,7 +169,7 @@ class _Merger:
         if choice == MINE:
             return row
         if choice != THEIRS:
-            ways = ((THEIRS, "Keep the row as it is saved"), (MINE, "Remove it all the same"))
+            ways = ((THEIRS, "Keep the row as it is saved"), (MINE, "Remove it anyway"))
             label = f"{form.instance}"
             theirs = row_words(fields)
             self.merged.clashes.append(Clash(key, label, theirs, ("removed",), ways, now))
@@ -196,7 +196,7 @@ class _Merger:
             return [{name: values for name, values in row.items() if name != "id"}]
         if choice != THEIRS:
             ways = ((THEIRS, "Leave it out"), (MINE, "Put it back as you have it"))
-            label = "A row that was removed meanwhile"
+            label = "A row that was removed in the meantime"
             clash = Clash(f"{prefix}-{key}", label, ("removed",), words, ways, GONE)
             self.merged.clashes.append(clash)
         return []

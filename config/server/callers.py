@@ -148,7 +148,7 @@ class Caller:
     def _length_in(self, head: bytes) -> int:
         """How long the body is. What is no clear length is refused when the head is read."""
         if _IN_CHUNKS.search(head):
-            raise Refused(411, "Length Required", "Say how long the request is.")
+            raise Refused(411, "Length Required", "The request must state its length.")
         found = _LENGTH.search(head)
         length = int(found[1]) if found else 0
         if length > self._limits.body_bytes:

@@ -22,8 +22,8 @@ MOST_WAITING = 256
 MOST_BYTES = 256_000_000
 LOOK_EVERY_S = 1.0
 
-_TOO_SLOW = Refused(408, "Request Timeout", "The connection was too slow, so nothing was taken.")
-_NO_ROOM = Refused(503, "Service Unavailable", "Too much is being sent here. Try again.")
+_TOO_SLOW = Refused(408, "Request Timeout", "The connection was too slow, so nothing was accepted.")
+_NO_ROOM = Refused(503, "Service Unavailable", "Too much is being sent right now. Try again.")
 
 
 class PatientWorker(SyncWorker):

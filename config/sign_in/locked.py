@@ -17,10 +17,10 @@ def locked_words(request: HttpRequest) -> str:
     minutes = int(settings.AXES_COOLOFF_TIME.total_seconds() // 60)
     if limits.is_address_used_up(client_address(request)):
         return (
-            "Too many wrong tries were made from where you are. "
-            f"Wait {minutes} minutes, or sign in over another connection."
+            "Too many failed sign-ins from your connection. "
+            f"Wait {minutes} minutes, or sign in from another connection."
         )
-    return f"Too many wrong tries for this name. Wait {minutes} minutes, then try again."
+    return f"Too many failed sign-ins for this name. Wait {minutes} minutes, then try again."
 
 
 class LockedForm(AuthenticationForm):

@@ -64,7 +64,7 @@ def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iter
     if pieces != in_class:
         yield Change(
             f"{pieces_in_words(pieces, card.piece_name)} instead of {in_class}.",
-            "So many you want to bake; every amount is scaled with them.",
+            "That is how many you want to bake; every amount is scaled with them.",
         )
     for name in (part.amounts.name for part in card.parts if part.amounts.tub):
         yield Change(
@@ -119,7 +119,7 @@ def _water_changes(
     warm = f"{water.name.capitalize()} at {warmth(water.use_c, kitchen)}"
     yield Change(
         "Ice and water to mix with." if water.melts_in_dough else f"{warm} to mix with.",
-        f"By the trade’s sum for your room: flour as warm as it, {mixed} counted as "
+        f"By the bakers’ formula for your room: flour as warm as it, {mixed} counted as "
         f"{difference(water.friction_c)}, usual figures. Measure your dough.",
     )
 

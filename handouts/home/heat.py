@@ -39,7 +39,7 @@ RISING = (StepKind.PREPARE, StepKind.BULK, StepKind.PROOF)
 DONE_SIGNS = {
     BreadKind.LEAN: "deep brown all round, and it sounds hollow when you knock on its base",
     BreadKind.SOFT: "golden on top, and its sides are set when you press them gently",
-    BreadKind.PAN: "brown, it has come away from the tin, and its sides hold when it is out",
+    BreadKind.PAN: "brown, it has come away from the pan, and its sides hold when it is out",
     BreadKind.DENSE: "dark brown, and firm all round",
 }
 

@@ -39,7 +39,7 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 
     def saved(fresh: Enrollment, parts: list[Any]) -> str:
         keep_home(enrollment=fresh, kitchen=parts[0].kitchen())
-        messages.success(request, "Kept. The recipes below are for this kitchen now.")
+        messages.success(request, "Saved. The recipes below are now for this kitchen.")
         return reverse("handouts:at_home", args=[token])
 
     page = Form(

@@ -1,6 +1,6 @@
 """How warm the water has to be at home for the dough to come out as the recipe wants it.
 
-By the trade's sum, with the flour and any preferment as warm as the room; by heat balance where
+By the bakers' formula, with the flour and any preferment as warm as the room; by heat balance where
 something goes in hot, or cold out of the refrigerator, for the sum knows no masses. It is an
 estimate: what mixing adds is a usual figure for hands or a home mixer, not one measured there.
 """
@@ -153,7 +153,7 @@ def home_water(
         bench.dough_c(kitchen.room_c)
     except NotKnown as error:
         unknown = ", ".join(error.names)
-        return WaterUnknown(liquid.name, f"it is not known what these consist of: {unknown}")
+        return WaterUnknown(liquid.name, f"the composition of these is not known: {unknown}")
     return _by_balance(bench, wanted, kitchen, heat)
 
 

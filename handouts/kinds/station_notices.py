@@ -25,7 +25,7 @@ class NothingAvoided(PaperError):
 
     def __init__(self) -> None:
         super().__init__(
-            "Nobody told of anything that a station should avoid. That promises nothing: ask "
+            "Nobody named anything that a station should avoid. That promises nothing: ask "
             "again at the door."
         )
 

@@ -208,7 +208,7 @@ class _Words:
             said = tuple(f"{title} {self.at(start)}" for start, title in sorted(steps))
             alike.setdefault(said, []).append(who_is(who))
         if len(alike) > MOST_MOVED:
-            yield "Nearly everybody moves: plan the hours anew."
+            yield "Nearly everybody moves: plan the hours again."
             return
         for said, names in alike.items():
             yield f"{self.course.everybody(names)}: {', '.join(said)}."

@@ -24,7 +24,7 @@ ONE, TENTH = Decimal(1), Decimal("0.1")
 IN_HOURS_FROM_MIN, IN_HOURS_ALONE_FROM_MIN = 120, 600
 CM_PER_INCH = Decimal("2.54")
 PAN_NAMES = {
-    PanShape.LOAF: "loaf tin",
+    PanShape.LOAF: "loaf pan",
     PanShape.ROUND: "round pan",
     PanShape.RECTANGULAR: "rectangular pan",
 }

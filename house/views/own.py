@@ -88,6 +88,6 @@ def enter(request: HttpRequest, token: str) -> HttpResponse:
             )
         except LinkIsUsed:
             raise Http404 from None
-        messages.success(request, "Your password is kept. Sign in with it from now on.")
+        messages.success(request, "Your password is saved. Sign in with it from now on.")
         return redirect("sign-in")
     return render(request, "house/enter.html", {"form": form, "link": link})

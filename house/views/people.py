@@ -143,7 +143,9 @@ def person_let_go(request: UserRequest, pk: int) -> HttpResponse:
     except LastOwner:
         messages.error(request, LAST_OWNER)
     else:
-        messages.success(request, f"{user.get_username()} is let go, and signed out everywhere.")
+        messages.success(
+            request, f"{user.get_username()} has been let go and is signed out everywhere."
+        )
     return redirect("house:person", pk=pk)
 
 

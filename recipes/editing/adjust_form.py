@@ -72,7 +72,7 @@ class AdjustForm(forms.Form):
 
     by = forms.ChoiceField(choices=tuple(WAYS.items()))
     held = forms.ChoiceField(
-        choices=tuple(HELD.items()), label="What is held", widget=forms.RadioSelect
+        choices=tuple(HELD.items()), label="What stays fixed", widget=forms.RadioSelect
     )
 
     made: Formula
@@ -167,8 +167,8 @@ class AdjustForm(forms.Form):
                 return self._flour_in_words(written, flour)
             case adjusting.DoughMissed(written_g=written, dough_g=dough):
                 return (
-                    f"The dough stays at {_grams(dough)} g, and what you wrote comes to "
-                    f"{_grams(written)} g: it must leave room for the rest, or come to just that."
+                    f"The dough stays at {_grams(dough)} g, and what you entered comes to "
+                    f"{_grams(written)} g: it must leave room for the rest, or equal it exactly."
                 )
         return in_words(error)
 
@@ -176,13 +176,13 @@ class AdjustForm(forms.Form):
         if self.way == PERCENT:
             percent = short((written * 100 / flour).quantize(HUNDREDTH, ROUND_HALF_UP))
             return (
-                f"All flours together are 100 %, and those you wrote come to {percent} %: leave "
-                "another flour empty to make room, or write them so that they come to 100."
+                f"All flours together are 100 %, and those you entered come to {percent} %: "
+                "leave another flour blank to make room, or enter them so that they add up to 100."
             )
         return (
-            f"The flour stays at {_grams(flour)} g, and the flours you wrote come to "
-            f"{_grams(written)} g. Leave another flour empty to make room, or let the dough stay "
-            "instead."
+            f"The flour stays at {_grams(flour)} g, and the flours you entered come to "
+            f"{_grams(written)} g. Leave another flour blank to make room, or keep the dough "
+            "fixed instead."
         )
 
     @property

@@ -57,7 +57,7 @@ class HeadForm(forms.Form):
         unit="°C",
         required=False,
         label="Dough after mixing, °C",
-        help_text="Or write 77 F.",
+        help_text="Or enter 77 F.",
     )
     core_temperature_c = CelsiusField(
         least=-30,
@@ -65,14 +65,14 @@ class HeadForm(forms.Form):
         places=1,
         unit="°C",
         required=False,
-        label="Done inside at, °C",
-        help_text="Or write 205 F.",
+        label="Inside when done, °C",
+        help_text="Or enter 205 F.",
     )
     equipment = forms.CharField(
         max_length=2000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="One thing a line.",
+        help_text="One item per line.",
     )
     note = forms.CharField(
         max_length=2000, required=False, widget=forms.Textarea(attrs={"rows": 4})
@@ -82,7 +82,7 @@ class HeadForm(forms.Form):
         choices=[("", "Not said"), *BreadKind.choices()],
         required=False,
         label="Kind of bread",
-        help_text="Says how hot the middle gets when it is done.",
+        help_text="Tells how hot the middle gets when it is done.",
     )
     pan_shape = forms.ChoiceField(
         choices=[
@@ -95,7 +95,7 @@ class HeadForm(forms.Form):
     pan_length_mm = MillimetersField(
         required=False,
         label="Length or diameter, cm",
-        help_text="Inside, at half height. Or write 9 in.",
+        help_text="Inside, at half height. Or enter 9 in.",
     )
     pan_width_mm = MillimetersField(
         required=False, label="Width, cm", help_text="Round and square pans need none."
@@ -104,7 +104,7 @@ class HeadForm(forms.Form):
     pan_water_ml = CapacityField(
         required=False,
         label="Holds, ml of water",
-        help_text="Filled to the rim. Or write 1.5 l or 6 cups.",
+        help_text="Filled to the rim. Or enter 1.5 l or 6 cups.",
     )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -119,7 +119,7 @@ class HeadForm(forms.Form):
         if cleaned.get("pan_shape"):
             self._check_pan(PanShape(cleaned["pan_shape"]))
         elif given and "pan_shape" not in self.errors:
-            message = "Choose the pan's shape, or leave its measures empty."
+            message = "Choose the pan's shape, or leave its measurements blank."
             self.add_error("pan_shape", message)
         return cleaned
 
@@ -128,12 +128,12 @@ class HeadForm(forms.Form):
         length_mm = self.cleaned_data.get("pan_length_mm")
         width_mm = self.cleaned_data.get("pan_width_mm")
         if length_mm is None and "pan_length_mm" not in self.errors:
-            self.add_error("pan_length_mm", f"Write {_first_size(shape)}.")
+            self.add_error("pan_length_mm", f"Enter {_first_size(shape)}.")
         if not shape.has_one_size:
             if width_mm is None and "pan_width_mm" not in self.errors:
-                self.add_error("pan_width_mm", f"Write how wide the {_in_words(shape)} is.")
+                self.add_error("pan_width_mm", f"Enter how wide the {_in_words(shape)} is.")
         elif width_mm not in (None, length_mm):
-            message = f"A {_in_words(shape)} has one size: leave this empty."
+            message = f"A {_in_words(shape)} has one size: leave this blank."
             self.add_error("pan_width_mm", message)
         else:
             self.cleaned_data["pan_width_mm"] = None

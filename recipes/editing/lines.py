@@ -77,7 +77,7 @@ class LineForm(forms.Form):
         except errors.BakingError as error:
             raise forms.ValidationError(in_words(error)) from error
         if quantity.number <= 0:
-            raise forms.ValidationError("An amount is more than zero.")
+            raise forms.ValidationError("An amount must be more than zero.")
         return quantity
 
     def clean(self) -> dict[str, Any]:
@@ -98,7 +98,7 @@ class LineForm(forms.Form):
         if len(set(units)) == 2 and units[1].name != "g":
             self.add_error(
                 "unit",
-                f"The amount says {quoted(in_amount)} and the unit {quoted(in_unit)}: write one.",
+                f"The amount says {quoted(in_amount)} and the unit {quoted(in_unit)}: use one.",
             )
             return None
         return units[0] if units else parse_unit("g")
@@ -193,12 +193,12 @@ class StepForm(forms.Form):
         least=-30, most=350, unit="°C", places=1, required=False, label="At, °C"
     )
     temperature_of = forms.ChoiceField(
-        choices=[("", "of what: not said"), *TemperatureOf.choices()],
+        choices=[("", "of what: not stated"), *TemperatureOf.choices()],
         required=False,
         label="Of what",
     )
     worked = forms.ChoiceField(
-        choices=[("", "worked: not said"), *Worked.choices()], required=False, label="Worked"
+        choices=[("", "worked: not stated"), *Worked.choices()], required=False, label="Worked"
     )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -210,7 +210,7 @@ class StepForm(forms.Form):
             self._check_temperature(cleaned)
             if cleaned["worked"] and cleaned["kind"] not in WORKED_KINDS:
                 self.add_error(
-                    "worked", "Only mixing and preparing say this. Choose “worked: not said”."
+                    "worked", "Only mixing and preparing have this. Choose “worked: not stated”."
                 )
         if not self.errors:
             own = {name: cleaned[name] for name in self.fields}

@@ -134,7 +134,9 @@ class RecipeForm:
         empty = [step for step in self.steps if not step.is_bound]
         kinds = dict(StepKind.choices())
         named = [str(kinds.get(step.initial.get("kind"), "a step")) for step in empty]
-        return f"Left out, for nothing is written beside it: {', '.join(named)}." if named else ""
+        return (
+            f"Left out, because nothing is entered beside it: {', '.join(named)}." if named else ""
+        )
 
     def is_valid(self) -> bool:
         """Check every row by itself, then the whole as a formula of the baking core."""
@@ -146,10 +148,10 @@ class RecipeForm:
     def _check_sizes(self) -> None:
         if len(self.parts) > MOST_PARTS or len(self.steps) > MOST_STEPS:
             self.troubles.append(
-                f"A recipe takes at most {MOST_PARTS} parts and {MOST_STEPS} steps."
+                f"A recipe can have at most {MOST_PARTS} parts and {MOST_STEPS} steps."
             )
         if any(len(part.lines) > MOST_LINES for part in self.parts):
-            self.troubles.append(f"A part takes at most {MOST_LINES} lines.")
+            self.troubles.append(f"A part can have at most {MOST_LINES} lines.")
         if not self.parts:
             self.troubles.append("A recipe needs a dough. Add a part.")
 

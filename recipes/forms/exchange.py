@@ -48,7 +48,7 @@ class ExchangeForm(forms.Form):
         required=False,
         label="Yeast whose name tells no form is",
     )
-    flour = forms.ChoiceField(required=False, label="Flour at hand")
+    flour = forms.ChoiceField(required=False, label="Flour you have")
 
     def __init__(
         self, asked: Mapping[str, str], flours: Mapping[str, FlourProtein], *, asks_form: bool

@@ -60,15 +60,15 @@ class FigureField(forms.Field):
     def _in_range(self, number: Decimal | int) -> Decimal | int:
         unit = f" {self.unit}" if self.unit else ""
         if number < self.least:
-            raise forms.ValidationError(f"Write {self.least}{unit} or more.", code="least")
+            raise forms.ValidationError(f"Enter {self.least}{unit} or more.", code="least")
         if number > self.most:
-            raise forms.ValidationError(f"Write {self.most}{unit} or less.", code="most")
+            raise forms.ValidationError(f"Enter {self.most}{unit} or less.", code="most")
         if (
             isinstance(number, Decimal)
             and -int(number.normalize().as_tuple().exponent) > self.places
         ):
             places = f"{self.places} decimal place{'' if self.places == 1 else 's'}"
-            raise forms.ValidationError(f"Write at most {places}.", code="places")
+            raise forms.ValidationError(f"Enter at most {places}.", code="places")
         return number
 
 

@@ -66,7 +66,7 @@ class IngredientForm(forms.Form):
         unit="%",
         required=False,
         label="Water in it, %",
-        help_text="Leave empty when you do not know.",
+        help_text="Leave blank if you do not know.",
     )
     cup_g = FigureField(
         least=1,
@@ -111,8 +111,8 @@ class IngredientForm(forms.Form):
     allergens_eu = _allergens("Contains, by the EU list of fourteen", EU_FOURTEEN)
     allergens_read = forms.BooleanField(
         required=False,
-        label="I have read the pack: nothing else of the two lists is in it",
-        help_text="Without this, and with nothing ticked above, classes say “cannot say” for it.",
+        label="I have read the pack: it contains nothing else from the two lists",
+        help_text="Without this, and with nothing checked above, classes say “cannot say” for it.",
     )
     may_contain = forms.CharField(
         max_length=200,
@@ -136,7 +136,7 @@ class IngredientForm(forms.Form):
         if self.ingredient is not None:
             others = others.exclude(pk=self.ingredient.pk)
         if others.exists():
-            raise forms.ValidationError("You have an ingredient of this name already.")
+            raise forms.ValidationError("You already have an ingredient with this name.")
         return name
 
     def clean(self) -> dict[str, Any]:

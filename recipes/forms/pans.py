@@ -77,7 +77,7 @@ class PanForm(forms.Form):
         least=Decimal("0.01"), most=20, places=3, required=False, label="Or a load of your own"
     )
     density = FigureField(
-        least=Decimal("0.3"), most=2, places=2, label="Dough as shaped, grams in a ml"
+        least=Decimal("0.3"), most=2, places=2, label="Dough as shaped, grams per ml"
     )
     height_to_diameter = FigureField(
         least=Decimal("0.1"), most=1, places=2, label="Height of a piece for its diameter"
@@ -179,7 +179,7 @@ class PanForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         if not self.errors and cleaned["baked_volume"] < cleaned["proofed_volume"]:
-            message = "Write at least the volume when proofed."
+            message = "Enter at least the volume when proofed."
             self.add_error("baked_volume", message)
         if not self.errors:
             self._fill(cleaned)
@@ -199,7 +199,7 @@ class PanForm(forms.Form):
             self.add_error("length", in_words(error))
             return
         if self.load_by is LoadBy.VOLUME and not has_volume(pan):
-            message = "Write the depth or what it holds; or count the load on the floor."
+            message = "Enter the depth or what it holds, or go by floor area."
             self.add_error("depth", message)
             return
         self.filling = Filling(pan, cleaned["pieces"], cleaned["piece_g"])
@@ -215,7 +215,7 @@ class PanForm(forms.Form):
 
     @property
     def countings(self) -> list[Choice]:
-        labels = {"area": "on the floor, g/cm²", "volume": "on the volume, g/cm³"}
+        labels = {"area": "by floor area, g/cm²", "volume": "by volume, g/cm³"}
         return [Choice(key, label, self["by"].value() == key) for key, label in labels.items()]
 
     @property

@@ -48,9 +48,9 @@ class ScalingForm(forms.Form):
     by = forms.ChoiceField(choices=[(key, label) for key, label, _ in WAYS])
     pieces = WholeField(least=1, most=9999, label="Pieces")
     piece_g = FigureField(least=1, most=20000, places=2, unit="g", label="Dough in one piece")
-    flour_g = FigureField(least=1, most=1_000_000, places=2, unit="g", label="All flour together")
+    flour_g = FigureField(least=1, most=1_000_000, places=2, unit="g", label="Total flour")
     scale = forms.ChoiceField(
-        choices=[(step, f"{step} g") for step in SCALES], label="Finest scale at hand"
+        choices=[(step, f"{step} g") for step in SCALES], label="Finest scale you have"
     )
 
     made: yields.Yield

@@ -39,10 +39,10 @@ class SearchForm(forms.Form):
     q = _Words(required=False, label="In the title or summary")
     ingredient = _Words(required=False, label="With the ingredient")
     holds = forms.ChoiceField(
-        choices=_allergen_choices("anything"), required=False, label="Entered as holding"
+        choices=_allergen_choices("anything"), required=False, label="Entered as containing"
     )
     without = forms.ChoiceField(
-        choices=_allergen_choices("do not ask"), required=False, label="Not entered as holding"
+        choices=_allergen_choices("do not ask"), required=False, label="Not entered as containing"
     )
     time = MinutesField(
         least=1,

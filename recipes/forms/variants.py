@@ -40,7 +40,7 @@ class VariantForm(forms.Form):
     def clean_name(self) -> str:
         name: str = self.cleaned_data["name"]
         if Variant.objects.filter(revision=self._revision, name=name).exists():
-            raise forms.ValidationError(f"There is a variant called {name} already.")
+            raise forms.ValidationError(f"There is already a variant called {name}.")
         return name
 
 
@@ -95,7 +95,7 @@ class SwapFormSet(forms.BaseFormSet[SwapForm]):
         try:
             swapped(formula_value(self._revision), swaps)
         except NoFlour:
-            raise forms.ValidationError("Nothing that is a flour would be left.") from None
+            raise forms.ValidationError("No flour would be left.") from None
 
     def _check_places(self) -> None:
         """Each replaced ingredient is in the part named beside it, and by something else."""
@@ -110,7 +110,7 @@ class SwapFormSet(forms.BaseFormSet[SwapForm]):
             if not row:
                 continue
             if (row["component_name"], row["replaced"]) not in has:
-                form.add_error("component_name", "That part does not hold it.")
+                form.add_error("component_name", "That part does not contain it.")
             if row["replaced"] == row["by"]:
                 form.add_error("by", "This is what is replaced.")
 

@@ -29,27 +29,29 @@ def in_words(error: errors.BakingError) -> str:
 
 @in_words.register
 def _(error: reading.Unreadable) -> str:
-    return f"We cannot read {quoted(error.text)}. Write figures, like 250, 2.5 or 1 1/2."
+    return f"We cannot read {quoted(error.text)}. Enter numbers, like 250, 2.5 or 1 1/2."
 
 
 @in_words.register
 def _(error: reading.TwoReadings) -> str:
     whole, part = error.readings
-    return f"{quoted(error.text)} could be {whole} or {part}: write which."
+    return f"{quoted(error.text)} could be {whole} or {part}: say which."
 
 
 @in_words.register
 def _(error: reading.TooManyDigits) -> str:
-    return f"{quoted(error.text)} has more figures than any amount in a kitchen."
+    return f"{quoted(error.text)} has more digits than any amount in a kitchen."
 
 
 @in_words.register
 def _(error: errors.UnknownUnit) -> str:
     if error.word in AMBIGUOUS:
-        return f"{quoted(error.word)} could be {listed(error.suggestions)}: write which."
+        return f"{quoted(error.word)} could be {listed(error.suggestions)}: say which."
     if error.suggestions:
-        return f"{quoted(error.word)} is no unit we know. Did you mean {listed(error.suggestions)}?"
-    return f"{quoted(error.word)} is no unit we know. Use {USUAL_UNITS}."
+        return (
+            f"{quoted(error.word)} is not a unit we know. Did you mean {listed(error.suggestions)}?"
+        )
+    return f"{quoted(error.word)} is not a unit we know. Use {USUAL_UNITS}."
 
 
 @in_words.register
@@ -60,5 +62,5 @@ def _(error: errors.WrongMeasure) -> str:
 @in_words.register
 def _(error: errors.OutOfRange) -> str:
     if error.least is not None and error.value <= error.least:
-        return f"Write more than {error.least:f}."
-    return f"Write at most {error.most:f}." if error.most is not None else "This is out of range."
+        return f"Enter more than {error.least:f}."
+    return f"Enter at most {error.most:f}." if error.most is not None else "This is out of range."

@@ -12,7 +12,7 @@ from recipes.photos import images as photos
 @singledispatch
 def photo_in_words(error: photos.PhotoError) -> str:
     """Why a file is not taken, for the person who chose it."""
-    return "This is no photo we can read. Choose a JPEG, PNG or WebP picture."
+    return "This is not a photo we can read. Choose a JPEG, PNG or WebP picture."
 
 
 @photo_in_words.register
@@ -21,7 +21,7 @@ def _(error: photos.TooLarge) -> str:
         return f"The file is too large: at most {error.most // 1_000_000} MB."
     if error.counted == "pixels":
         return f"The picture is too large: at most {error.most // 1_000_000} million pixels."
-    return "The picture is stored in a way that takes too long to read. Save it anew as a JPEG."
+    return "The picture is stored in a way that takes too long to read. Save it again as a JPEG."
 
 
 @photo_in_words.register
@@ -31,7 +31,7 @@ def _(error: photos.TooSmall) -> str:
 
 @photo_in_words.register
 def _(error: photos.CarriesMore) -> str:
-    return "This file is more than a picture: something else stands in it, so it is not taken."
+    return "This file contains more than a picture, so it is not accepted."
 
 
 class PhotoForm(forms.Form):
@@ -41,8 +41,8 @@ class PhotoForm(forms.Form):
     picture = forms.FileField(
         label="Picture",
         widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp"}),
-        help_text="JPEG, PNG or WebP, at most 8 MB. It is written anew at up to 1600 pixels; "
-        "place, time and all else that the camera noted is dropped.",
+        help_text="JPEG, PNG or WebP, at most 8 MB. It is saved again at up to 1600 pixels, "
+        "without the place, time and other data from the camera.",
         error_messages={
             "required": "Choose a picture.",
             "empty": "The file is empty. Choose another.",

@@ -56,7 +56,7 @@ def _(doubt: doubts.NoUnit, names: Names) -> Told:
 @told.register
 def _(doubt: doubts.RangeRead, names: Names) -> Told:
     low, high = _figure(doubt.low), _figure(doubt.high)
-    return "amount", f"From {low} to {high}: the lower one is taken, since adding is easier."
+    return "amount", f"From {low} to {high}: the lower one is used, since adding is easier."
 
 
 @told.register
@@ -87,12 +87,12 @@ def _(doubt: doubts.RoughAmount, names: Names) -> Told:
 
 @told.register
 def _(doubt: doubts.NoDensityKnown, names: Names) -> Told:
-    return "unit", f"What 1 {doubt.unit} of it weighs is not known: write grams."
+    return "unit", f"What 1 {doubt.unit} of it weighs is not known: enter grams."
 
 
 @told.register
 def _(doubt: doubts.NoPieceMassKnown, names: Names) -> Told:
-    return "unit", f"What one {quoted(doubt.word)} weighs is not known: write grams."
+    return "unit", f"What one {quoted(doubt.word)} weighs is not known: enter grams."
 
 
 @told.register
@@ -153,17 +153,17 @@ def _(doubt: doubts.PartOfRecipe, names: Names) -> Told:
 
 @told.register
 def _(doubt: doubts.PiecesForPart, names: Names) -> Told:
-    return "for_pieces", "For how many pieces these amounts are is a guess."
+    return "for_pieces", "How many pieces these amounts are for is a guess."
 
 
 @told.register
 def _(doubt: doubts.TimeRange, names: Names) -> Told:
-    return "time", f"From {doubt.low} to {doubt.high} minutes: the middle is taken."
+    return "time", f"From {doubt.low} to {doubt.high} minutes: the middle is used."
 
 
 @told.register
 def _(doubt: doubts.TimeVague, names: Names) -> Told:
-    taken = "no time is taken" if doubt.taken is None else f"{doubt.taken} minutes are taken"
+    taken = "no time is used" if doubt.taken is None else f"{doubt.taken} minutes are used"
     return "time", f"{quoted(doubt.text)}: {taken}."
 
 
@@ -174,7 +174,7 @@ def _(doubt: doubts.TimeNotCounted, names: Names) -> Told:
 
 @told.register
 def _(doubt: doubts.TimeTooLong, names: Names) -> Told:
-    return "time", f"{doubt.minutes} minutes are more than a step can have: none are taken."
+    return "time", f"{doubt.minutes} minutes are more than a step can have: none are used."
 
 
 @told.register
@@ -187,18 +187,18 @@ def _(doubt: doubts.ScaleAssumed, names: Names) -> Told:
 @told.register
 def _(doubt: doubts.MoreTemperatures, names: Names) -> Told:
     others = ", ".join(f"{_figure(one)} °C" for one in doubt.celsius[:4])
-    return "temperature_c", f"The step names more than one; not taken: {others}."
+    return "temperature_c", f"The step names more than one; not used: {others}."
 
 
 @told.register
 def _(doubt: doubts.TemperatureRange, names: Names) -> Told:
     low, high = _figure(doubt.low), _figure(doubt.high)
-    return "temperature_c", f"From {low} to {high} °C: the middle is taken."
+    return "temperature_c", f"From {low} to {high} °C: the middle is used."
 
 
 @told.register
 def _(doubt: doubts.TemperatureOutOfRange, names: Names) -> Told:
-    return "temperature_c", f"{_figure(doubt.celsius)} °C is no kitchen's temperature: not taken."
+    return "temperature_c", f"{_figure(doubt.celsius)} °C is not a kitchen temperature: not used."
 
 
 @told.register
@@ -228,7 +228,7 @@ def _(doubt: doubts.NothingRead, names: Names) -> Told:
 
 @told.register
 def _(doubt: doubts.YieldRange, names: Names) -> Told:
-    return "pieces", f"From {doubt.low} to {doubt.high} pieces: the lower one is taken."
+    return "pieces", f"From {doubt.low} to {doubt.high} pieces: the lower one is used."
 
 
 @told.register
@@ -244,4 +244,4 @@ def _(doubt: doubts.SeveralRecipes, names: Names) -> Told:
 @told.register
 def _(doubt: doubts.DietIgnored, names: Names) -> Told:
     diets = ", ".join(doubt.diets[:6])
-    return "", f"It claims diets ({diets}). They are no allergen list and were left out."
+    return "", f"It claims diets ({diets}). They are not an allergen list and were left out."

@@ -136,7 +136,7 @@ class ReviewLineForm(Doubted, LineForm):
         choices=[("", "No, choose one from the list"), *IngredientKind.choices()],
         required=False,
         label="Add as a new ingredient?",
-        help_text="It comes without allergens: enter them under Ingredients.",
+        help_text="It has no allergens yet: enter them under Ingredients.",
     )
     # The kind must be known when the ingredient is looked up.
     field_order = ("new_kind",)

@@ -97,7 +97,7 @@ class BringForm(forms.Form):
         if trouble := _too_much(read):
             self.add_error(name, trouble)
         elif not read.lines and not read.written.steps:
-            self.add_error(name, "No ingredient lines and no method could be found in this.")
+            self.add_error(name, "No ingredient lines or method could be found in this.")
         else:
             self.source, self.read = source, read
 
@@ -110,7 +110,7 @@ def _decoded(data: bytes) -> str:
     except UnicodeDecodeError:
         text = data.decode("cp1252", errors="replace")
     if "\0" in text:
-        raise forms.ValidationError("This is no text file.")
+        raise forms.ValidationError("This is not a text file.")
     return text
 
 
@@ -127,5 +127,5 @@ def _too_much(read: Reading) -> str:
         (len(read.written.parts), MOST_PARTS, "parts"),
     ):
         if found > most:
-            return f"It has {found} {what}; a recipe takes at most {most}. Bring in one at a time."
+            return f"It has {found} {what}; a recipe can have at most {most}. Import one at a time."
     return ""

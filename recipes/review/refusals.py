@@ -34,12 +34,12 @@ def _(error: errors.NoRecipe) -> str:
 
 @import_in_words.register
 def _(error: errors.NotOurs) -> str:
-    return f"This is no Bakebench recipe: its format is {quoted(error.found)}."
+    return f"This is not a Bakebench recipe: its format is {quoted(error.found)}."
 
 
 @import_in_words.register
 def _(error: errors.UnknownVersion) -> str:
-    return f"This file is of version {quoted(error.version)}, which is not known here."
+    return f"This file is of version {quoted(error.version)}, which this program does not know."
 
 
 def _in_field(error: errors.FieldError, what: str) -> str:
@@ -84,7 +84,7 @@ def _(error: errors.TextTooLong) -> str:
 
 @import_in_words.register
 def _(error: errors.UnfitText) -> str:
-    return _in_field(error, f"holds what cannot be kept: {error.found}")
+    return _in_field(error, f"contains what cannot be kept: {error.found}")
 
 
 @import_in_words.register

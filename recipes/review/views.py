@@ -29,7 +29,7 @@ from recipes.review.rows import sheet_of
 from recipes.views.sizes import at_most
 
 MOST_BYTES = 2_500_000
-TOO_LARGE = "That was more than a recipe: at most 1 MB is taken. Keep only the recipe."
+TOO_LARGE = "That was more than a recipe: at most 1 MB is accepted. Keep only the recipe."
 
 
 def _refuse(request: UserRequest) -> HttpResponse:

@@ -104,9 +104,9 @@ def degrees(celsius: Decimal) -> str:
 def degrees_of(celsius: Decimal | None, of: str) -> str:
     """A step's temperature and what has it: `dough at 25 °C (77 °F)`; empty for neither."""
     if celsius is None:
-        return f"{of.lower()}, temperature not said" if of else ""
+        return f"{of.lower()}, temperature not stated" if of else ""
     if not of:
-        return f"at {degrees(celsius)}, not said of what"
+        return f"at {degrees(celsius)}, not stated of what"
     return f"{of.lower()} at {degrees(celsius)}"
 
 

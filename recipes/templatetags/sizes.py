@@ -151,7 +151,7 @@ def gap(meeting: Meeting) -> str:
     if meeting.closest_gap_mm > 0:
         return f"{_range(least, most)}{NBSP}mm apart"
     if meeting.gap_mm > 0:
-        return f"some meet, others up to {most}{NBSP}mm apart"
+        return f"some touch, others up to {most}{NBSP}mm apart"
     pressed = (_short(ONE, -value) for value in (meeting.gap_mm, meeting.closest_gap_mm))
     return f"pressing {_range(*pressed)}{NBSP}mm into each other"
 

@@ -40,5 +40,5 @@ def test_a_walk_in_is_asked_first_and_seated(page: Page, live_server, session, c
     page.get_by_label("No", exact=True).check()
     page.get_by_role("button", name="Give them a seat").click()
     expect(page.get_by_text("Zoe Walker is in.")).to_be_visible()
-    page.get_by_role("button", name="Make the stations even").click()
+    page.get_by_role("button", name="Even out the stations").click()
     expect(page.get_by_text(re.compile("Bench 1: 4, Bench 2: 4, Bench 3: 3"))).to_be_visible()

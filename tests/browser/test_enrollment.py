@@ -52,7 +52,7 @@ def test_two_seats_are_taken_changed_and_given_back_without_javascript(without_s
     page.get_by_role("radio", name="Yes, as marked or written below").check()
     page.get_by_label("milk").check()
     page.get_by_role("button", name="Save this").click()
-    expect(page.get_by_text("Kept. The instructor and the assistant see it")).to_be_visible()
+    expect(page.get_by_text("Saved. Only the instructor and the assistant see it")).to_be_visible()
     expect(page.get_by_label("milk")).to_be_checked()
 
     page.get_by_role("link", name="Before the day").click()

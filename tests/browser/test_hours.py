@@ -58,7 +58,7 @@ def test_the_verdict_follows_a_class_from_its_form_to_what_if(page: Page, demo, 
     looks_right(page, complaints)
     page.get_by_label("Break at").fill("10:02")
     page.get_by_label("Break, min").fill("10")
-    expect(page.locator("#verdict")).to_contain_text("A break lies between 10:10")
+    expect(page.locator("#verdict")).to_contain_text("A break must be between 10:10")
     page.get_by_label("Break at").fill("")
     expect(page.locator("#verdict strong")).to_have_text("Tight")
     page.get_by_role("button", name="Save the settings").last.click()

@@ -107,8 +107,8 @@ def opened(page: Page) -> PdfReader:
 
 def say_room(page: Page, degrees: str) -> None:
     page.get_by_label("Room temperature").fill(degrees)
-    page.get_by_role("button", name="Keep this kitchen").click()
-    expect(page.get_by_text("Kept. The recipes below are for this kitchen now.")).to_be_visible()
+    page.get_by_role("button", name="Save this kitchen").click()
+    expect(page.get_by_text("Saved. The recipes below are now for this kitchen.")).to_be_visible()
 
 
 def goes_out_of_date(page: Page, address: str, session: ClassSession) -> None:

@@ -58,11 +58,11 @@ def test_amounts_follow_while_typing_and_the_address_keeps_them(page: Page, demo
     page.get_by_label("How much flour, and how many").check()
     expect(page.get_by_label("All flour together, g")).to_have_value("3440.4")
     settled(page)
-    page.get_by_label("Finest scale at hand").select_option("0.01 g")
+    page.get_by_label("Finest scale you have").select_option("0.01 g")
     expect(page).to_have_url(re.compile("by=share.*scale=0.01"))
     page.reload()
     expect(page.get_by_label("Pieces")).to_have_value("10")
-    expect(page.get_by_label("Finest scale at hand")).to_have_value("0.01")
+    expect(page.get_by_label("Finest scale you have")).to_have_value("0.01")
     looks_right(page, complaints)
 
 

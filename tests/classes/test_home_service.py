@@ -165,17 +165,17 @@ def test_what_is_right_is_not_opened():
 @pytest.mark.parametrize(
     ("field", "value", "words"),
     [
-        ("pan_7_length", "", "Write how long it is inside, or across if it is round."),
-        ("pan_7_width", "", "Write how wide it is inside."),
-        ("pan_7_depth", "", "Write how deep it is: without it nobody can tell how full it gets."),
-        ("pan_7_length", "3000 mm", "Write 100 cm or less."),
-        ("pan_7_count", "4", "Write 3 or less: each pan needs a piece."),
-        ("tap_c", "45", "Write 40 °C or less."),
-        ("room_c", "60", "Write 45 °C or less."),
+        ("pan_7_length", "", "Enter how long it is inside, or across if it is round."),
+        ("pan_7_width", "", "Enter how wide it is inside."),
+        ("pan_7_depth", "", "Enter how deep it is: without it nobody can tell how full it gets."),
+        ("pan_7_length", "3000 mm", "Enter 100 cm or less."),
+        ("pan_7_count", "4", "Enter 3 or less: each pan needs a piece."),
+        ("tap_c", "45", "Enter 40 °C or less."),
+        ("room_c", "60", "Enter 45 °C or less."),
         ("room_c", "", "This field is required."),
-        ("altitude_m", "6000", "Write 5000 m or less."),
-        ("pieces_7", "0", "Write 1 or more."),
-        ("pieces_7", "49", "Write 48 or less."),
+        ("altitude_m", "6000", "Enter 5000 m or less."),
+        ("pieces_7", "0", "Enter 1 or more."),
+        ("pieces_7", "49", "Enter 48 or less."),
     ],
 )
 def test_a_wrong_figure_is_told_in_plain_words(field, value, words):

@@ -204,8 +204,8 @@ def test_htmx_gets_the_progress_alone(demo, teacher):
 
 def test_a_pack_that_waits_too_long_says_what_may_be_wrong(demo, teacher):
     late = waiting(demo, made_at=timezone.now() - timedelta(minutes=2))
-    assert "Perhaps the background work does not run" in pack_page(teacher, late)
-    assert "Perhaps" not in pack_page(teacher, waiting(demo))
+    assert "The background work may not be running" in pack_page(teacher, late)
+    assert "The background work" not in pack_page(teacher, waiting(demo))
 
 
 def test_a_finished_pack_is_opened_and_asks_no_more(demo, teacher):
@@ -231,7 +231,7 @@ def test_who_opens_a_file_with_private_papers_is_written_down(demo, helper):
 def test_a_pack_whose_file_is_gone_says_so(demo, teacher):
     pack = printed(demo, "station-cards")
     Pack.objects.update(pdf=None)
-    assert "The file is kept no longer." in pack_page(teacher, pack)
+    assert "The file is no longer kept." in pack_page(teacher, pack)
     assert teacher.get(reverse("handouts:pack_pdf", args=[demo.code, pack.pk])).status_code == 404
 
 

@@ -171,7 +171,7 @@ def test_a_class_in_which_nobody_bakes_says_so(demo, teacher, name):
     TaughtRecipe.objects.filter(session=demo).update(demonstration_batches=0)
     status, page = refusal(teacher, demo, name)
     assert status == 409
-    assert ("Nobody bakes yet" in page) or (name == "handouts" and "No students yet" in page)
+    assert ("Nobody is baking yet" in page) or (name == "handouts" and "No students yet" in page)
     assert reverse("classes:detail", args=[demo.code]) in page
 
 
@@ -201,7 +201,7 @@ def test_a_demonstration_alone_has_a_list_but_no_cards(demo, teacher):
     demo.save()
     assert teacher.get(address_of_list(demo)).status_code == 200
     status, page = refusal(teacher, demo, "station-cards")
-    assert (status, "Nobody stands at a station yet" in page) == (409, True)
+    assert (status, "Nobody is at a station yet" in page) == (409, True)
 
 
 def address_of_list(session):

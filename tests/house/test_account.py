@@ -81,7 +81,7 @@ class TestThePassword:
             ("wrong", NEW, None, "old_password", "That is not your password."),
             ("", NEW, None, "old_password", "This field is required."),
             (PASSWORD, "short", None, "new_password2", "at least 10 characters"),
-            (PASSWORD, NEW, "another one", "new_password2", "The two are not the same."),
+            (PASSWORD, NEW, "another one", "new_password2", "The two passwords are not the same."),
         ],
         ids=["wrong", "none", "short", "typed wrong"],
     )

@@ -54,7 +54,12 @@ class TestChoosing:
             ("8273645190283", None, "new_password2", "entirely numeric"),
             ("password1234", None, "new_password2", "too common"),
             ("Rosa Kernel", None, "new_password2", "too similar"),
-            (NEW, "a pass phrase of theirs", "new_password2", "The two are not the same."),
+            (
+                NEW,
+                "a pass phrase of theirs",
+                "new_password2",
+                "The two passwords are not the same.",
+            ),
             ("", "", "new_password1", "This field is required."),
         ],
         ids=["short", "figures", "common", "the name", "typed wrong", "empty"],

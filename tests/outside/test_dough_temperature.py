@@ -1,4 +1,4 @@
-"""Worked examples of the trade's sum: data/ddt_examples.csv, see data/README.md.
+"""Worked examples of the bakers' formula: data/ddt_examples.csv, see data/README.md.
 
 Three rows are wrong in their source; for them the recomputed figure counts and the printed one
 must not come out.

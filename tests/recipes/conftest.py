@@ -1,4 +1,4 @@
-"""A recipe of the instructor's, and what a browser posts to write one."""
+"""A recipe of the instructor's, and what a browser posts to use one."""
 
 from __future__ import annotations
 

@@ -77,8 +77,8 @@ def test_a_value_is_written_as_people_read_it(filter_name, value, text):
     [
         (Decimal(25), "Dough", "dough at 25 °C (77 °F)"),
         (Decimal(26), "Room or cabinet", "room or cabinet at 26 °C (79 °F)"),
-        (Decimal(25), "", "at 25 °C (77 °F), not said of what"),
-        (None, "Refrigerator", "refrigerator, temperature not said"),
+        (Decimal(25), "", "at 25 °C (77 °F), not stated of what"),
+        (None, "Refrigerator", "refrigerator, temperature not stated"),
         (None, "", ""),
     ],
 )

@@ -184,11 +184,11 @@ BAD = [
     pytest.param({"text": TEXT, "file": file(TEXT)}, "not both at once", id="both"),
     pytest.param({"file": file(TEXT, "loaf.pdf")}, "Choose a .json", id="other name"),
     pytest.param({"file": file("x" * 1_000_001)}, "larger than 1 MB", id="file too large"),
-    pytest.param({"file": file(b"\x00\x01\x02" * 50)}, "This is no text file.", id="binary"),
+    pytest.param({"file": file(b"\x00\x01\x02" * 50)}, "This is not a text file.", id="binary"),
     pytest.param({"file": file("")}, "The submitted file is empty.", id="empty file"),
     pytest.param({"text": "x" * 1_000_001}, "at most 1000000 characters", id="text too long"),
     pytest.param({"text": "flour\n" * 401}, "401 lines; a recipe has at most 400", id="lines"),
-    pytest.param({"text": "500 g flour\n" * 121}, "takes at most 120", id="ingredient lines"),
+    pytest.param({"text": "500 g flour\n" * 121}, "can have at most 120", id="ingredient lines"),
     pytest.param({"text": "<!doctype html><p>500 g flour"}, "without a recipe in", id="bare page"),
     pytest.param({"text": '{"@type": "Recipe"'}, "cannot be read", id="broken JSON"),
     pytest.param({"text": "[" * 50_000}, "No ingredient lines", id="deep brackets"),
@@ -219,7 +219,7 @@ def test_what_cannot_be_read_says_why_and_stays(instructor_client, shelf, posted
 def test_a_body_beyond_all_measure_is_refused_unread(instructor_client):
     answer = instructor_client.post(BRING, {"text": "x" * 2_600_000})
     assert answer.status_code == 413
-    assert "at most 1 MB is taken" in text_of(answer)
+    assert "at most 1 MB is accepted" in text_of(answer)
 
 
 def test_a_post_from_elsewhere_is_refused(instructor):
@@ -251,7 +251,7 @@ def test_each_line_shows_its_words_and_what_was_understood(instructor_client, sh
 def test_a_doubt_stands_by_its_field_with_a_word_and_a_shape(instructor_client, shelf):
     answer = bring(instructor_client)
     page = text_of(answer)
-    assert "◆ Check “Amount”: From 10 to 12: the lower one is taken" in page
+    assert "◆ Check “Amount”: From 10 to 12: the lower one is used" in page
     assert "▲ Not understood" in page
     content = answer.content.decode()
     described = re.search(r'name="part-0-line-2-amount"[^>]*aria-describedby="([^"]+)"', content)

@@ -172,11 +172,11 @@ def test_steps_equipment_and_temperatures_are_shown(instructor_client, instructo
     )  # fmt: skip
     page = text_of(instructor_client.get("/recipes/full/"))
     assert "Dough after mixing 25 °C (77 °F)" in page
-    assert "Done inside at 96 °C (205 °F)" in page
+    assert "Inside when done 96 °C (205 °F)" in page
     assert "about 458 g (loses 12 %)" in page
     assert "Mix Knead. 9 min hands-on by machine" in page
-    assert "Mix Fold in. 2 min hands-on by hand or machine: not said" in page
-    assert "Bulk fermentation Wait. 1 h 20 min waiting at 26 °C (79 °F), not said of what" in page
+    assert "Mix Fold in. 2 min hands-on by hand or machine: not stated" in page
+    assert "Bulk fermentation Wait. 1 h 20 min waiting at 26 °C (79 °F), not stated of what" in page
     assert "Proof Rise. 40 min waiting room or cabinet at 27 °C (81 °F)" in page
     assert "Bowl Scraper" in page
     assert "Not tested." in page
@@ -222,17 +222,17 @@ def test_two_of_pieces_mass_and_flour_give_the_third(instructor_client, bread, a
 @pytest.mark.parametrize(
     ("asked", "field", "message"),
     [
-        ({"pieces": "0"}, "pieces", "Write 1 or more."),
-        ({"pieces": "-3"}, "pieces", "Write 1 or more."),
-        ({"pieces": "10000"}, "pieces", "Write 9999 or less."),
+        ({"pieces": "0"}, "pieces", "Enter 1 or more."),
+        ({"pieces": "-3"}, "pieces", "Enter 1 or more."),
+        ({"pieces": "10000"}, "pieces", "Enter 9999 or less."),
         ({"pieces": "1.5"}, "pieces", "We cannot read “1.5”"),
         ({"pieces": ""}, "pieces", "This field is required."),
         ({"piece_g": "1e400"}, "piece_g", "We cannot read “1e400”"),
         ({"piece_g": "NaN"}, "piece_g", "We cannot read “NaN”"),
         ({"piece_g": "٥٠٠"}, "piece_g", "We cannot read “٥٠٠”"),
         ({"piece_g": "1,000"}, "piece_g", "“1,000” could be 1000 or 1.000"),
-        ({"piece_g": "9" * 5000}, "piece_g", "has more figures than any amount in a kitchen"),
-        ({"by": "flour", "flour_g": "0"}, "flour_g", "Write 1 g or more."),
+        ({"piece_g": "9" * 5000}, "piece_g", "has more digits than any amount in a kitchen"),
+        ({"by": "flour", "flour_g": "0"}, "flour_g", "Enter 1 g or more."),
         ({"scale": "5"}, "scale", "Select a valid choice"),
     ],
 )
@@ -323,7 +323,7 @@ def test_the_batch_fragment_updates_card_sentence_and_messages(instructor_client
 def test_the_batch_fragment_brings_messages_without_amounts(instructor_client, bread, htmx):
     answer = instructor_client.get(URL, {"pieces": "0"}, headers=htmx | {"HX-Target": "batch"})
     html = answer.content.decode()
-    assert "Write 1 or more." in html
+    assert "Enter 1 or more." in html
     assert "<table" not in html
 
 
@@ -426,7 +426,7 @@ def test_the_yield_explains_how_losses_count(instructor_client, rich):
 
 def test_without_a_baking_loss_the_yield_says_so(instructor_client, bread):
     page = text_of(instructor_client.get(URL))
-    assert "no loss in baking is entered" in page
+    assert "no baking loss is entered" in page
     assert "g of bread" not in page
 
 
@@ -435,7 +435,7 @@ def test_an_unlikely_baking_loss_breaks_nothing(instructor_client, bread, loss):
     Revision.objects.filter(pk=bread.pk).update(bake_loss_percent=loss)
     page = text_of(instructor_client.get(URL))
     assert f"no estimate: a loss of {loss} % is more than half" in page
-    assert "No estimate: the loss in baking that is entered" in page
+    assert "No estimate: the baking loss entered" in page
 
 
 @pytest.mark.parametrize(

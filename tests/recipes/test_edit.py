@@ -189,8 +189,8 @@ def test_a_recipe_called_new_gets_an_address_of_its_own(instructor_client, poste
 
 
 BAD_LINES = [
-    pytest.param({"amount": "0"}, "An amount is more than zero.", id="zero"),
-    pytest.param({"amount": "-5"}, "An amount is more than zero.", id="negative"),
+    pytest.param({"amount": "0"}, "An amount must be more than zero.", id="zero"),
+    pytest.param({"amount": "-5"}, "An amount must be more than zero.", id="negative"),
     pytest.param({"amount": "0.00001"}, "That is too little to weigh.", id="crumb"),
     pytest.param({"amount": "2000", "unit": "kg"}, "That is more than a ton.", id="ton"),
     pytest.param({"amount": ""}, "How much?", id="no amount"),
@@ -198,11 +198,11 @@ BAD_LINES = [
     pytest.param({"amount": "NaN"}, "We cannot read “NaN”.", id="nan"),
     pytest.param({"amount": "١٢"}, "We cannot read “١٢”.", id="other digits"),
     pytest.param({"amount": "1_000"}, "We cannot read “1_000”.", id="underscore"),
-    pytest.param({"amount": "1,000"}, "“1,000” could be 1000 or 1.000: write which.", id="comma"),
-    pytest.param({"amount": "9" * 30}, "has more figures than any amount", id="many digits"),
-    pytest.param({"unit": "T"}, "“T” could be tbsp or tsp: write which.", id="T"),
+    pytest.param({"amount": "1,000"}, "“1,000” could be 1000 or 1.000: say which.", id="comma"),
+    pytest.param({"amount": "9" * 30}, "has more digits than any amount", id="many digits"),
+    pytest.param({"unit": "T"}, "“T” could be tbsp or tsp: say which.", id="T"),
     pytest.param({"unit": "cupz"}, "Did you mean cup?", id="near unit"),
-    pytest.param({"unit": "qqq"}, "“qqq” is no unit we know. Use g,", id="unknown unit"),
+    pytest.param({"unit": "qqq"}, "“qqq” is not a unit we know. Use g,", id="unknown unit"),
     pytest.param({"unit": "min"}, "“min” is a unit of time", id="a time"),
     pytest.param(
         {"unit": "cup", "ingredient": "Rye flour"},
@@ -214,7 +214,7 @@ BAD_LINES = [
         "We do not know what one piece of “Bread flour” weighs: enter grams.",
         id="no piece mass",
     ),
-    pytest.param({"amount": "2 cups", "unit": "oz"}, "write one.", id="two units"),
+    pytest.param({"amount": "2 cups", "unit": "oz"}, "use one.", id="two units"),
     pytest.param({"ingredient": ""}, "Of what?", id="no ingredient"),
     pytest.param({"ingredient": "bred flour"}, "Did you mean Bread flour", id="near ingredient"),
     pytest.param({"ingredient": "qqqqq"}, "Add it under Ingredients", id="unknown ingredient"),
@@ -245,23 +245,23 @@ BAD_FIELDS = [
     ("note", "n" * 2001, "at most 2000 characters"),
     ("equipment", "e" * 100_000, "at most 2000 characters"),
     ("title", "a\0b", "Null characters are not allowed."),
-    ("pieces", "0", "Write 1 or more."),
-    ("pieces", "1000", "Write 999 or less."),
+    ("pieces", "0", "Enter 1 or more."),
+    ("pieces", "1000", "Enter 999 or less."),
     ("pieces", "2.5", "We cannot read “2.5”."),
     ("piece_g", "", "Say how heavy one piece of dough is."),
-    ("piece_g", "0", "Write 1 g or more."),
-    ("piece_g", "520.55", "Write at most 1 decimal place."),
+    ("piece_g", "0", "Enter 1 g or more."),
+    ("piece_g", "520.55", "Enter at most 1 decimal place."),
     ("piece_g", "1e400", "We cannot read “1e400”."),
-    ("bake_loss_percent", "101", "Write 90 or less."),
+    ("bake_loss_percent", "101", "Enter 90 or less."),
     ("dough_temperature_c", "25 g", "“g” is a unit of mass"),
-    ("core_temperature_c", "500", "Write 350 °C or less."),
+    ("core_temperature_c", "500", "Enter 350 °C or less."),
     ("part-0-kind", "cake", "Select a valid choice."),
     ("part-0-name", "p" * 61, "at most 60 characters"),
     ("step-0-text", "", "Say what is done in this step."),
     ("step-0-text", "x" * 601, "at most 600 characters"),
     ("step-0-hands_on_min", "soon", "We cannot read “soon”."),
-    ("step-0-waiting_min", "999 h", "Write 10080 minutes or less."),
-    ("step-0-temperature_c", "-40", "Write -30 °C or more."),
+    ("step-0-waiting_min", "999 h", "Enter 10080 minutes or less."),
+    ("step-0-temperature_c", "-40", "Enter -30 °C or more."),
     ("step-0-temperature_of", "moon", "Select a valid choice."),
     ("step-0-worked", "foot", "Select a valid choice."),
 ]
@@ -298,8 +298,8 @@ def test_each_empty_choice_of_a_step_says_what_is_not_said(instructor_client, br
     options = re.findall(
         r'<option value=""[^>]*>([^<]*)', instructor_client.get(EDIT).content.decode()
     )
-    assert options.count("worked: not said") == options.count("of what: not said") > 0
-    assert "not said" not in options
+    assert options.count("worked: not stated") == options.count("of what: not stated") > 0
+    assert "not stated" not in options
 
 
 def test_an_edit_of_a_used_revision_keeps_how_steps_are_worked(instructor_client, posted):
@@ -319,7 +319,7 @@ def test_an_edit_of_a_used_revision_keeps_how_steps_are_worked(instructor_client
 @pytest.mark.parametrize(
     ("kind", "fields", "message"),
     [
-        ("bake", {"worked": "machine"}, "Only mixing and preparing say this."),
+        ("bake", {"worked": "machine"}, "Only mixing and preparing have this."),
         ("bake", {"temperature_of": "room"}, "A bake has the oven’s temperature, or the dough’s."),
         ("proof", {"temperature_of": "oven"}, "Choose the dough, or the room or cabinet"),
     ],

@@ -111,7 +111,7 @@ def test_a_known_yeast_is_not_asked_about(instructor_client, loaf):
 
 def test_salt_is_by_mass_and_coarse_kinds_say_weigh_it(instructor_client, loaf):
     page = text_of(instructor_client.get(URL))
-    assert "12.00 g of table salt in Final dough. By mass it is the same of every kind." in page
+    assert "12.00 g of table salt in Final dough. The mass is the same for every kind." in page
     assert "Table salt 12.00 g about 2.0 tsp, at 6.0 g a teaspoon" in page
     assert re.search(
         r"Light coarse flake salt 12\.00 g ◆ weigh it : a teaspoon holds 2\.8 to", page
@@ -169,10 +169,10 @@ def test_flours_of_others_are_not_offered(instructor_client, loaf, other_instruc
 @pytest.mark.parametrize(
     ("asked", "form", "field", "message"),
     [
-        ({"pieces": "0"}, "scaling", "pieces", "Write 1 or more."),
+        ({"pieces": "0"}, "scaling", "pieces", "Enter 1 or more."),
         ({"piece_g": "lots"}, "scaling", "piece_g", "We cannot read"),
         ({"factors": "lucky"}, "form", "factors", "Select a valid choice"),
-        ({"active_dry": "0"}, "form", "active_dry", "Write 0.1 or more."),
+        ({"active_dry": "0"}, "form", "active_dry", "Enter 0.1 or more."),
         ({"instant": "1/0"}, "form", "instant", "We cannot read"),
         ({"instant": ""}, "form", "instant", "required"),
     ],

@@ -60,7 +60,9 @@ def test_an_ingredient_is_added_to_ones_own(instructor_client, instructor, poste
 def test_a_pack_that_was_read_has_its_allergens_known(instructor_client, posted):
     nothing = posted | {"allergens_us": [], "allergens_eu": [], "may_contain": ""}
     instructor_client.post(NEW, nothing)
-    assert "Cannot say what allergens it holds" in text_of(instructor_client.get("/ingredients/"))
+    assert "Cannot say which allergens it contains" in text_of(
+        instructor_client.get("/ingredients/")
+    )
     instructor_client.post(NEW, nothing | {"name": "Rice", "allergens_read": "on"})
     unread, read = Ingredient.objects.order_by("allergens_read")
     assert (unread.allergens_known, read.allergens_known) == (False, True)
@@ -129,15 +131,15 @@ def test_a_change_leaves_the_grams_of_recipes_alone(instructor_client, mine, pos
     [
         ({"name": ""}, "name", "This field is required."),
         ({"name": "n" * 81}, "name", "at most 80 characters"),
-        ({"name": "  my   FLOUR "}, "name", "You have an ingredient of this name already."),
+        ({"name": "  my   FLOUR "}, "name", "You already have an ingredient with this name."),
         ({"kind": "metal"}, "kind", "Select a valid choice."),
-        ({"water_percent": "101"}, "water_percent", "Write 100 % or less."),
-        ({"water_percent": "-1"}, "water_percent", "Write 0 % or more."),
+        ({"water_percent": "101"}, "water_percent", "Enter 100 % or less."),
+        ({"water_percent": "-1"}, "water_percent", "Enter 0 % or more."),
         ({"water_percent": "NaN"}, "water_percent", "We cannot read “NaN”."),
-        ({"density_g_per_ml": "0"}, "density_g_per_ml", "Write 0.01 g or more."),
+        ({"density_g_per_ml": "0"}, "density_g_per_ml", "Enter 0.01 g or more."),
         ({"density_g_per_ml": "1e400"}, "density_g_per_ml", "We cannot read “1e400”."),
         ({"cup_g": "120", "density_g_per_ml": "0.5"}, "cup_g", "not both."),
-        ({"each_g": "0"}, "each_g", "Write 0.01 g or more."),
+        ({"each_g": "0"}, "each_g", "Enter 0.01 g or more."),
         ({"each_name": "clove"}, "each_g", "Say what one piece weighs."),
         ({"allergens_us": ["gluten-cereals"]}, "allergens_us", "Select a valid choice."),
         ({"allergens_eu": ["wheat"]}, "allergens_eu", "Select a valid choice."),

@@ -62,17 +62,17 @@ def test_the_form_shows_a_saved_pan_in_centimeters(instructor_client, instructor
     [
         ({"pan_length_mm": "23"}, "pan_shape", "Choose the pan's shape"),
         ({"pan_water_ml": "900"}, "pan_shape", "Choose the pan's shape"),
-        ({"pan_shape": "round"}, "pan_length_mm", "Write the diameter of the round pan."),
-        ({"pan_shape": "square"}, "pan_length_mm", "Write the side of the square pan."),
+        ({"pan_shape": "round"}, "pan_length_mm", "Enter the diameter of the round pan."),
+        ({"pan_shape": "square"}, "pan_length_mm", "Enter the side of the square pan."),
         (
             {"pan_shape": "tray", "pan_width_mm": "30"},
             "pan_length_mm",
-            "Write how long the tray is.",
+            "Enter how long the tray is.",
         ),
         (
             {"pan_shape": "loaf", "pan_length_mm": "21"},
             "pan_width_mm",
-            "Write how wide the loaf pan is.",
+            "Enter how wide the loaf pan is.",
         ),
         (
             {"pan_shape": "round", "pan_length_mm": "23", "pan_width_mm": "20"},
@@ -80,13 +80,13 @@ def test_the_form_shows_a_saved_pan_in_centimeters(instructor_client, instructor
             "A round pan has one size",
         ),
         ({"pan_shape": "round", "pan_length_mm": "2 cups"}, "pan_length_mm", "is a unit of volume"),
-        ({"pan_shape": "round", "pan_length_mm": "0.5"}, "pan_length_mm", "Write 1 cm or more."),
-        ({"pan_shape": "round", "pan_length_mm": "2000"}, "pan_length_mm", "Write 1000 cm or less"),
+        ({"pan_shape": "round", "pan_length_mm": "0.5"}, "pan_length_mm", "Enter 1 cm or more."),
+        ({"pan_shape": "round", "pan_length_mm": "2000"}, "pan_length_mm", "Enter 1000 cm or less"),
         ({"pan_shape": "round", "pan_length_mm": "wide"}, "pan_length_mm", "We cannot read"),
         (
             {"pan_shape": "round", "pan_length_mm": "23", "pan_water_ml": "0"},
             "pan_water_ml",
-            "Write 1 ml or more.",
+            "Enter 1 ml or more.",
         ),
         ({"pan_shape": "oval", "pan_length_mm": "23"}, "pan_shape", "Select a valid choice"),
         ({"bread_kind": "flat"}, "bread_kind", "Select a valid choice"),

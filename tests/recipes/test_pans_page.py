@@ -178,7 +178,7 @@ def test_a_pan_for_the_pieces_is_given_as_diameter_and_side(instructor_client, r
 
 def test_a_load_of_ones_own_takes_the_place_of_the_recipes(instructor_client, rolls):
     page = text_of(instructor_client.get(URL, {"load": "0.9"}))
-    assert "To go by, as you wrote 0.90 g/cm²" in page
+    assert "Target, as you entered it 0.90 g/cm²" in page
     assert "12 pieces of 30 g" in page
 
 
@@ -210,7 +210,7 @@ def test_published_loads_come_with_the_word_that_they_differ(instructor_client, 
 
 def test_without_a_volume_published_loads_ask_for_one(instructor_client, rolls):
     page = text_of(instructor_client.get(URL, {"shape": "round", "length": "20"}))
-    assert "write the depth, or what the pan holds, to see them" in page
+    assert "enter the depth, or what the pan holds, to see them" in page
 
 
 def test_690_grams_want_at_least_a_five_cup_bowl(instructor_client, rolls):
@@ -258,29 +258,29 @@ def test_a_unit_may_be_written_with_the_number(instructor_client, rolls):
 @pytest.mark.parametrize(
     ("asked", "field", "message"),
     [
-        ({"length": "0", "shape": "round"}, "length", "Write 1 cm or more."),
-        ({"length": "-5", "shape": "round"}, "length", "Write 1 cm or more."),
+        ({"length": "0", "shape": "round"}, "length", "Enter 1 cm or more."),
+        ({"length": "-5", "shape": "round"}, "length", "Enter 1 cm or more."),
         ({"length": "2 kg", "shape": "round"}, "length", "is a unit of mass"),
         ({"length": "", "shape": "round"}, "length", "required"),
         ({"length": "30", "width": "x", "shape": "tray"}, "width", "We cannot read"),
         ({"shape": "oval"}, "shape", "Select a valid choice"),
         ({"unit": "ell"}, "unit", "Select a valid choice"),
         ({"by": "luck"}, "by", "Select a valid choice"),
-        ({"pieces": "0"}, "pieces", "Write 1 or more."),
-        ({"pieces": "151"}, "pieces", "Write 150 or less."),
+        ({"pieces": "0"}, "pieces", "Enter 1 or more."),
+        ({"pieces": "151"}, "pieces", "Enter 150 or less."),
         ({"pieces": "2.5"}, "pieces", "We cannot read"),
-        ({"piece_g": "0"}, "piece_g", "Write 1 g or more."),
+        ({"piece_g": "0"}, "piece_g", "Enter 1 g or more."),
         ({"piece_g": "1e3"}, "piece_g", "We cannot read"),
-        ({"own_pieces": "0"}, "own_pieces", "Write 1 or more."),
-        ({"load": "0"}, "load", "Write 0.01 or more."),
-        ({"height_to_diameter": "2"}, "height_to_diameter", "Write 1 or less."),
+        ({"own_pieces": "0"}, "own_pieces", "Enter 1 or more."),
+        ({"load": "0"}, "load", "Enter 0.01 or more."),
+        ({"height_to_diameter": "2"}, "height_to_diameter", "Enter 1 or less."),
         ({"proofed_volume": "3", "baked_volume": "2"}, "baked_volume", "volume when proofed"),
-        ({"rise": "0.5"}, "rise", "Write 1 or more."),
-        ({"head_room": "200"}, "head_room", "Write 100 or less."),
+        ({"rise": "0.5"}, "rise", "Enter 1 or more."),
+        ({"head_room": "200"}, "head_room", "Enter 100 or less."),
         (
             {"shape": "round", "length": "20", "by": "volume"},
             "depth",
-            "Write the depth or what it holds",
+            "Enter the depth or what it holds",
         ),
         ({"water": "1 kg"}, "water", "is a unit of mass"),
     ],
@@ -337,7 +337,7 @@ def test_a_number_typed_brings_the_answer_and_the_messages_alone(instructor_clie
     assert "<html" not in html
     assert "<form" not in html
     assert 'id="pan_pieces_trouble" class="trouble" data-hx-swap-oob="innerHTML"' in html
-    assert "Write 1 or more." in html
+    assert "Enter 1 or more." in html
 
 
 def test_a_choice_brings_the_form_anew(instructor_client, rolls, htmx):

@@ -77,7 +77,7 @@ def test_traces_on_a_pack_are_shown_with_what_is_not_entered(instructor_client, 
 
 def test_not_entered_is_worded_as_no_promise(instructor_client, book):
     page = text_of(instructor_client.get(URL))
-    assert "“Not entered as holding” only means that nobody entered it" in page
+    assert "“Not entered as containing” only means that nobody entered it" in page
     assert "It promises nothing: read the labels" in page
     assert "safe for" not in page
     assert "free from" not in page
@@ -87,7 +87,7 @@ def test_not_entered_is_worded_as_no_promise(instructor_client, book):
     ("asked", "field", "words"),
     [
         ({"time": "soon"}, "time", "We cannot read “soon”"),
-        ({"time": "0"}, "time", "Write 1 min or more."),
+        ({"time": "0"}, "time", "Enter 1 min or more."),
         ({"time": "-5"}, "time", "We cannot read “-5”"),
         ({"holds": "us:gluten"}, "holds", "Select a valid choice"),
         ({"without": "x"}, "without", "Select a valid choice"),
@@ -113,7 +113,7 @@ def test_odd_words_break_nothing(instructor_client, book, asked):
 
 def test_nothing_found_says_what_to_do(instructor_client, book):
     page = text_of(instructor_client.get(URL, {"ingredient": "saffron", "time": "1 h"}))
-    assert "No recipe in your book answers to all of this." in page
+    assert "No recipe in your book matches all of this." in page
     assert "recipes without written times are left out" in page
     assert "Show all" in page
 

@@ -104,7 +104,7 @@ def test_it_is_said_how_many_fit_and_where_more_may(most, words):
     [
         ("4", "7.4", "4 to 7 mm apart"),
         ("4", "4.2", "4 mm apart"),
-        ("-2", "3", "some meet, others up to 3 mm apart"),
+        ("-2", "3", "some touch, others up to 3 mm apart"),
         ("-6", "-3", "pressing 3 to 6 mm into each other"),
     ],
 )

@@ -409,7 +409,7 @@ def test_a_class_at_the_end_of_the_calendar_is_refused_in_words(day, zone, site)
     site.session.kitchen.save()
     fields = _class(site, day=day, starts="00:00", ends="23:59")
     page = site.clients["instructor"].post(site.address("classes:edit"), fields)
-    assert "Write a year from 2000 to 2100." in page.content.decode()
+    assert "Enter a year from 2000 to 2100." in page.content.decode()
 
 
 @pytest.mark.parametrize("name", ["stations", "assistants"])
@@ -426,5 +426,5 @@ def test_a_key_longer_than_any_is_refused_in_words(name, key, site):
 def test_a_recipe_that_another_window_added_is_not_added_twice(announced, site):
     fields = _class(site) | {"taught-INITIAL_FORMS": announced}
     page = site.clients["instructor"].post(site.address("classes:edit"), fields)
-    assert "A recipe stands here twice." in page.content.decode()
+    assert "A recipe is listed twice." in page.content.decode()
     assert site.session.taught.count() == 1

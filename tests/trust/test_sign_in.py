@@ -111,7 +111,7 @@ class TestOneAddress:
     def test_the_page_says_what_to_do(self, keeper):
         fail_with_many_names()
         page = try_at("/sign-in/", PASSWORD).content.decode()
-        assert "from where you are. Wait 15 minutes, or sign in over another connection." in page
+        assert "from your connection. Wait 15 minutes, or sign in from another connection." in page
 
     def test_refused_tries_do_not_prolong_the_wait_nor_fill_the_database(self, keeper, settings):
         fail_with_many_names()

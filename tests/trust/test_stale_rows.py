@@ -55,7 +55,7 @@ class TestRoster:
         student = site.session.enrollments.first()
         assert (student.must_not_eat, student.allergens) == ("sesame, severe", ["sesame"])
         assert site.session.enrollments.last().name == "Bea Holm"
-        assert "Changed meanwhile in another window, and kept:" in page.content.decode()
+        assert "Changed in another window in the meantime, and kept:" in page.content.decode()
 
     def test_words_written_by_both_can_be_kept_of_both(self, site, client, address):
         fields = opened(client, address)

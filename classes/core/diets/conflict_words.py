@@ -13,7 +13,7 @@ from classes.core.diets.findings import Occurrence, Reason
 
 OWN_WORDS = "holds something that somebody here must not eat: ask the instructor"
 UNREAD = "cannot say: what was told cannot be looked up in it"
-NOTHING_FOUND = "nothing that is entered was found by what was told; that promises nothing"
+NOTHING_FOUND = "nothing that is entered matches what was told; that promises nothing"
 IN_PRIVATE = "cannot say: it is to be told in private"
 
 MOST_ON_WALL = 3

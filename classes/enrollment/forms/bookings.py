@@ -31,8 +31,8 @@ class PublicForm(forms.ModelForm[ClassSession]):
         labels = {
             "is_open": "Open for enrollment: the public page takes seats",
             "about": "What people will bake and take home",
-            "least_people": "Takes place from so many people",
-            "decide_on": "Go or no go is decided on",
+            "least_people": "Takes place with at least this many people",
+            "decide_on": "Decide by this date whether it takes place",
         }
         widgets = {"decide_on": forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})}
 
@@ -46,7 +46,7 @@ class PublicForm(forms.ModelForm[ClassSession]):
             currency=currency,
             label=f"Deposit for a seat, {currency}",
             required=False,
-            help_text="What you ask for when somebody enrolls. Paid outside this program.",
+            help_text="What you charge when somebody enrolls. Paid outside this program.",
         )
         self.initial.update(price=self.instance.price, deposit=self.instance.deposit)
         field_of(self, "level", forms.TypedChoiceField).choices = [("", "Not said"), *Level.choices]
@@ -70,7 +70,7 @@ class PublicForm(forms.ModelForm[ClassSession]):
             self.add_error(
                 "transfer_days",
                 "Moving must be possible at least as long as the refund: "
-                f"write {refund} days or fewer.",
+                f"enter {refund} days or fewer.",
             )
 
     def _clean_people(self) -> None:

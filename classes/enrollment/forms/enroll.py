@@ -19,13 +19,11 @@ from config.forms.fields import field_of
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
 
 MOST_WORDS = 300
-ONE_LINE = RegexValidator(r"^[^\x00-\x1f\x7f]*$", "Write it on one line.")
+ONE_LINE = RegexValidator(r"^[^\x00-\x1f\x7f]*$", "Enter it on one line.")
 NAME = RegexValidator(
-    r"://|/|@|\\|www\.", "Write a name, not an address.", inverse_match=True, flags=re.IGNORECASE
+    r"://|/|@|\\|www\.", "Enter a name, not an address.", inverse_match=True, flags=re.IGNORECASE
 )
-PHONE = RegexValidator(
-    r"^[0-9+()/ .-]*$", "Write a phone number with figures, spaces and + ( ) - ."
-)
+PHONE = RegexValidator(r"^[0-9+()/ .-]*$", "Enter a phone number with digits, spaces and + ( ) - .")
 YES_AND_NOTHING = (
     "You chose “Yes”, and wrote that there is nothing. Choose “No”, or mark or write what it is."
 )

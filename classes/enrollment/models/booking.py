@@ -37,7 +37,7 @@ class Booking(Linked):
         HELD = "held", "Held"
         CONFIRMED = "confirmed", "Confirmed"
         CANCELED = "canceled", "Canceled"
-        RUN_OUT = "run out", "Not taken up in time"
+        RUN_OUT = "run out", "Not accepted in time"
 
     session = models.ForeignKey(ClassSession, on_delete=models.PROTECT, related_name="bookings")
     seats = models.PositiveIntegerField(

@@ -61,7 +61,7 @@ def enrollment(request: UserRequest, code: str) -> HttpResponse:
 
 def _saved_public_side(request: UserRequest, form: PublicForm) -> str:
     session = save_public_side(session=form.save(commit=False), at=timezone.now())
-    messages.success(request, "The public side of the class is saved.")
+    messages.success(request, "The public page of the class is saved.")
     return reverse("classes:enrollment", args=[session.code])
 
 
@@ -85,7 +85,7 @@ def booking_cancel(request: UserRequest, code: str, pk: int) -> HttpResponse:
         if cancel_all(booking=booking, at=timezone.now()):
             messages.success(request, "The booking is canceled, and its seats are free again.")
         else:
-            messages.info(request, "That booking was canceled already.")
+            messages.info(request, "That booking was already canceled.")
     except TooLate:
         messages.error(request, "The class has begun. Mark who is absent at the door instead.")
     return redirect("classes:enrollment", code=session.code)

@@ -69,7 +69,7 @@ def _mark(request: UserRequest, session: ClassSession) -> None:
     if "regroup" in request.POST:
         counts = regroup(session=session)
         shown = ", ".join(f"{name}: {count}" for name, count in counts.items())
-        messages.success(request, f"Stations are even now. {shown}.")
+        messages.success(request, f"Stations are now even. {shown}.")
         return
     what = next((name for name in MARKS if name in request.POST), None)
     if what is None:
@@ -95,5 +95,5 @@ def _walked_in(request: UserRequest, session: ClassSession, form: WalkInForm) ->
             None, "Every seat is taken. Mark who is absent first, or give the class more seats."
         )
         return False
-    messages.success(request, f"{person.name} is in. Make the stations even when all are here.")
+    messages.success(request, f"{person.name} is in. Even out the stations when everybody is here.")
     return True

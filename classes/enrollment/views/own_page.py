@@ -114,7 +114,7 @@ def place_change(request: HttpRequest, own: Enrollment, token: str) -> HttpRespo
 
     def saved(fresh: Enrollment, parts: tuple[DietForm]) -> str:
         change_diet(enrollment=fresh, diner=parts[0].diner(), at=timezone.now())
-        messages.success(request, "Kept. The instructor and the assistant see it, nobody else.")
+        messages.success(request, "Saved. Only the instructor and the assistant see it.")
         return reverse("classes:place", args=[token])
 
     page = Form(
@@ -172,7 +172,7 @@ def place_move(request: HttpRequest, own: Enrollment, token: str) -> HttpRespons
             raise TooLate
         booking: Booking = move_booking(booking=made, to=form.cleaned_data["to"], at=now)
     except (NoSeats, TooLate):
-        messages.error(request, "That class has no longer room for you. Nothing was changed.")
+        messages.error(request, "That class no longer has room for you. Nothing was changed.")
         return redirect("classes:place", token=token)
     messages.success(request, f"You are now in “{booking.session.title}”.")
     return redirect("classes:place", token=token)

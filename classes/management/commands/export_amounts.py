@@ -30,7 +30,9 @@ class Command(BaseCommand):
         try:
             numbers = class_numbers(session)
         except NobodyBakes:
-            raise CommandError(f"Nobody bakes in class {code} yet: its roster is empty.") from None
+            raise CommandError(
+                f"Nobody is baking in class {code} yet: its roster is empty."
+            ) from None
         if format == "csv":
             self.stdout.write(amounts_csv(numbers), ending="")
         else:

@@ -14,8 +14,8 @@ from config.backup import archive
 
 class Command(BaseCommand):
     help = (
-        "Put database, photos, secret key and the list of erasures into one archive while the "
-        "server runs. Given a folder, it names the archive by date and time."
+        "Put the database, photos, secret key and list of erasures into one archive while the "
+        "server runs. Given a folder, the archive is named by date and time."
     )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
@@ -26,7 +26,7 @@ class Command(BaseCommand):
         if file.is_dir():
             file /= f"bakebench-{now:%Y%m%d-%H%M%S}.tar.gz"
         if file.exists():
-            raise CommandError(f"{file} is there already. Name another file.")
+            raise CommandError(f"{file} already exists. Name another file.")
         if not file.parent.is_dir():
             raise CommandError(f"There is no folder {file.parent}.")
         archive.write(file, at=now)

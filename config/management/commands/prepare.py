@@ -14,12 +14,12 @@ from tools import webfonts
 
 
 class Command(BaseCommand):
-    help = "Bring database, demo, web fonts and static files up to date; say how to get in."
+    help = "Bring the database, demo, web fonts and static files up to date; print how to sign in."
     requires_system_checks = ()
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--no-demo", action="store_true", help="load no demo class")
-        parser.add_argument("--port", type=int, help="the port that the server is about to take")
+        parser.add_argument("--no-demo", action="store_true", help="do not load the demo class")
+        parser.add_argument("--port", type=int, help="the port that the server will use")
 
     def handle(self, *, no_demo: bool, port: int | None, **options: Any) -> None:
         settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)

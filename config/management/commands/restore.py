@@ -20,8 +20,9 @@ from house.replaying import erase_again, hold_letters
 
 class Command(BaseCommand):
     help = (
-        "Put an archive back: database, photos and secret key. Stop the server first. What was "
-        "there is kept beside it. Whoever was erased since the archive was made is erased again."
+        "Restore an archive: database, photos and secret key. Stop the server first. What was "
+        "there before is kept beside it. Whoever was erased since the archive was made is "
+        "erased again."
     )
     requires_system_checks = ()
 
@@ -36,12 +37,12 @@ class Command(BaseCommand):
             with archive.unpacked(file) as found:
                 self._put_back(found)
         except archive.NotAnArchive:
-            raise CommandError(f"{file} is no archive made by `manage.py backup`.") from None
+            raise CommandError(f"{file} is not an archive made by `manage.py backup`.") from None
 
     def _put_back(self, found: archive.Unpacked) -> None:
         if found.database_kind != databases.kind():
             raise CommandError(
-                f"The archive was made of the other kind of database ({found.database_kind}); "
+                f"The archive was made from another kind of database ({found.database_kind}); "
                 f"DATABASE_URL names {databases.kind()}."
             )
         databases.check(found.database)
@@ -70,7 +71,7 @@ class Command(BaseCommand):
         if os.environ.get("SECRET_KEY") not in (None, "", found.key):
             self.stderr.write(
                 "SECRET_KEY is set in the environment to another key, which wins: links and "
-                "printed squares do not open until it is taken out or set to the archive's, "
+                "printed squares do not open until it is removed or set to the archive's, "
                 f"which is in {SECRET_KEY_FILE}."
             )
 
@@ -90,6 +91,6 @@ class Command(BaseCommand):
         self.stdout.write(f"Erased again, because they were erased since: {erased}.")
         if held:
             self.stdout.write(
-                f"Letters that were waiting in the archive: {held}. They are not sent by "
-                "themselves; the Letters page of each class offers to."
+                f"Letters that were waiting in the archive: {held}. They are not sent "
+                "automatically; the Letters page of each class offers to send them."
             )

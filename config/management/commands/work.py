@@ -46,7 +46,7 @@ class Command(BaseCommand):
         gc.freeze()  # what is loaded now stays: nothing of it need be looked through for garbage
         queue = Queue()
         queue.take_up_again()
-        self.stdout.write("Papers, letters and other due work are looked after.")
+        self.stdout.write("Working on papers, letters and other due work.")
         self.stdout.flush()
         turn = 0
         while not stop.is_set():

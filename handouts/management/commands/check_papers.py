@@ -16,8 +16,8 @@ from handouts.not_printed import NotPrinted
 
 class Command(BaseCommand):
     help = (
-        "Compare totals, temperatures, minutes and times across all papers of a class. Prints what "
-        "differs and ends with 1, or with 0 and how many figures were compared."
+        "Compare totals, temperatures, minutes and times across all papers of a class. Prints "
+        "what differs and exits with 1, or with 0 and how many figures were compared."
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
@@ -32,7 +32,7 @@ class Command(BaseCommand):
         except NotPrinted as problem:
             raise CommandError(f"{problem.heading}. {problem.advice}") from None
         if not agreement.compared:
-            raise CommandError("No figure stands on two papers, so nothing was compared.")
+            raise CommandError("No figure is on two papers, so nothing was compared.")
         for difference in agreement.differences:
             self.stdout.write(str(difference))
         compared = f"{agreement.compared} figures compared, {agreement.read} read in print"

@@ -299,15 +299,15 @@ def protein_note(given: FlourProtein, wanted: FlourProtein) -> str:
     """What to mind when one flour stands in for another; common practice, and no figures for it."""
     if not wanted.is_wheat:
         return (
-            f"{wanted.name} makes little or no gluten whatever its protein: "
-            "expect a denser bread, or exchange only a part."
+            f"{wanted.name} makes little or no gluten whatever its protein: expect a denser "
+            "bread, or replace only part of it."
         )
     if given.protein_g is None or wanted.protein_g is None:
         return "The protein of one of these flours is not entered: add the water by feel."
     difference = wanted.protein_g - given.protein_g
     words = f"{given.name} {given.protein_g:.1f} g, {wanted.name} {wanted.protein_g:.1f} g in 100 g"
     if abs(difference) < SAME_PROTEIN_G:
-        return f"Much the same protein ({words})."
+        return f"About the same protein ({words})."
     if difference < ZERO:
         return f"Less protein ({words}): the dough is softer, so hold back some of the water."
     return f"More protein ({words}): the dough is stiffer and may take a little more water."

@@ -56,7 +56,7 @@ class Temperatures:
 
     @property
     def around(self) -> Surroundings:
-        """What the trade's sum knows of them."""
+        """What the bakers' formula knows of them."""
         return Surroundings(self.flour_c, self.room_c, self.preferment_c)
 
 

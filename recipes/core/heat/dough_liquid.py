@@ -56,7 +56,7 @@ class NotColdEnough(BakingError):
 
 @dataclass(frozen=True)
 class TradeSum:
-    """The trade's sum of three terms, or four with a preferment."""
+    """The bakers' formula of three terms, or four with a preferment."""
 
     at: Temperatures
     friction: Friction = NO_FRICTION

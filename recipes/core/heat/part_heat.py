@@ -61,7 +61,7 @@ class PartHeat:
         return self.roux_c is not None and self.roux_c >= COOKED_FROM_C
 
     def needs_masses(self, room_c: Decimal) -> bool:
-        """Whether the trade's sum would mislead: it knows no roux, and nothing that soaked cold."""
+        """Whether the bakers' formula would mislead: it ignores a roux and anything soaked cold."""
         has_roux = self.roux_c is not None or ComponentKind.ROUX in self.cannot_say
         return has_roux or (self.soaker_c is not None and self.soaker_c != room_c)
 

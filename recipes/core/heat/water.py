@@ -1,8 +1,8 @@
-"""The water a dough wants: the trade's sum, ice for water, and the limit for yeast.
+"""The water a dough wants: the bakers' formula, ice for water, and the limit for yeast.
 
 Temperatures are degrees Celsius. Friction, a rise, is a difference: 1 °C of it is 1.8 °F.
 
-Three models answer here and in `heat_balance`, and each result names its own. The trade's sum
+Three models answer here and in `heat_balance`, and each result names its own. The bakers' formula
 weighs flour, room and water alike and lets friction stand for what it leaves out; a heat
 balance counts what each mass really holds. They differ by several degrees on purpose, so the
 friction measured in one is refused by the other.
@@ -101,7 +101,7 @@ def meets_yeast(temperature_c: Decimal) -> Decimal:
 class Friction:
     """By how many degrees mixing counts, and in which model; hand kneading may be near zero.
 
-    In the trade's sum it goes into the sum as it is, in a heat balance it is the rise of the
+    In the bakers' formula it goes into the sum as it is, in a heat balance it is the rise of the
     dough itself.
     """
 
@@ -136,7 +136,7 @@ class Water:
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
-    """What the trade's sum knows; a preferment makes it a sum of four terms instead of three."""
+    """What the bakers' formula takes; a preferment makes it four terms instead of three."""
 
     flour_c: Decimal
     room_c: Decimal
@@ -179,7 +179,7 @@ def friction_by_sum(actual_c: Decimal, around: Surroundings, water_c: Decimal) -
 
 
 def dough_by_sum(around: Surroundings, water_c: Decimal, friction: Friction) -> Decimal:
-    """The dough temperature in °C that the trade's sum foretells for water as it is."""
+    """The dough temperature in °C that the bakers' formula foretells for water as it is."""
     rise_c = friction.within(Model.TRADE_SUM)
     return (around.sum_c + degrees("water_c", water_c) + rise_c) / around.terms
 
@@ -207,8 +207,8 @@ def ice_for(
 
     The total stays `total_g`: ice / total = c (tap - wanted) / (L + c tap + c_ice below zero).
     Ice from a freezer, say at -18 °C, needs a little less. `wanted_c` may lie below zero, as the
-    trade's sum can ask: the ice then melts in the dough. Raises IceNotEnough when even ice alone
-    is too warm, OutOfRange for water wanted warmer than the tap's or ice above zero.
+    bakers' formula can ask: the ice then melts in the dough. Raises IceNotEnough when even ice
+    alone is too warm, OutOfRange for water wanted warmer than the tap's or ice above zero.
     """
     positive("total_g", total_g)
     excess_c = thawed("tap_c", tap_c) - exact("wanted_c", wanted_c)

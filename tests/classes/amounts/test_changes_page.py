@@ -59,7 +59,7 @@ def test_the_button_notes_the_list_and_leads_to_the_paper(assistant_client, sess
 
 def test_right_after_printing_nothing_has_changed(instructor_client, address):
     page = instructor_client.post(address, follow=True).content.decode()
-    assert "From now on changes are counted from this list." in page
+    assert "From now on, changes are compared with this list." in page
     assert "Nothing has changed" in page
 
 

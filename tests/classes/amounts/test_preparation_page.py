@@ -95,10 +95,10 @@ def test_a_line_that_is_not_on_the_list_cannot_be_ticked(assistant_client, addre
 def test_a_changed_amount_is_open_again_and_said_so(instructor_client, session, address):
     for task in tasks_of(session):
         instructor_client.post(address, {"tick": str(task.key)})
-    assert "Changed since it was ticked" not in instructor_client.get(address).content.decode()
+    assert "Changed since it was checked off" not in instructor_client.get(address).content.decode()
     session.taught.update(piece_g=320)
     page = instructor_client.get(address).content.decode()
-    assert "Changed since it was ticked" in page
+    assert "Changed since it was checked off" in page
     assert "<strong>0</strong> of" in page
 
 

@@ -161,7 +161,7 @@ class TestTheFourDecisions:
 
     def test_a_variant_that_still_holds_some_of_it_stays_open(self, teacher, session):
         answer = decide(teacher, session, "variant", variant=str(variant("S1 with oats").pk))
-        assert "kept, but still open. What they bake now is not clear of it either." in plain(
+        assert "saved, but still open. What they bake now is not clear of it either." in plain(
             answer.content.decode()
         )
         conflict = conflict_of(session)
@@ -341,7 +341,7 @@ class TestTheForm:
             ({"way": "variant"}, "Choose which variant they bake."),
             ({"way": "variant", "variant": "0"}, "Select a valid choice."),
             ({"note": "x" * 201}, "at most 200 characters"),
-            ({"note": "two\nlines"}, "Write it on one line."),
+            ({"note": "two\nlines"}, "Enter it on one line."),
         ],
     )
     def test_a_bad_answer_is_named_and_nothing_is_decided(self, teacher, session, fields, message):

@@ -87,7 +87,7 @@ def test_those_who_have_not_answered_are_named(instructor_client, session, addre
 def test_what_no_ingredient_is_entered_with_is_no_promise(instructor_client, session, address):
     EnrollmentFactory(session=session, diet="told", must_not_eat="plums")
     page = shown(instructor_client, address)
-    assert "No ingredient is entered with it. That is no promise" in page
+    assert "No ingredient is entered with it. That is not a promise" in page
 
 
 def test_the_page_never_calls_anything_safe(instructor_client, session, address):
@@ -104,7 +104,7 @@ def test_somebody_absent_is_not_listed(instructor_client, session, address):
 def test_a_class_where_nobody_bakes_opens(instructor_client, instructor):
     empty = ClassSessionFactory(instructor=instructor, count_empty_seats=False)
     address = reverse("classes:diets", args=[empty.code])
-    assert "Nobody has told anything" in shown(instructor_client, address)
+    assert "Nobody has named anything" in shown(instructor_client, address)
 
 
 def test_every_look_is_written_down(instructor_client, session, address, instructor):
@@ -221,7 +221,7 @@ class TestSesameTheNightBefore:
         assert "may contain sesame" in page
 
     def test_the_page_says_what_to_discard_and_how_to_wash(self, page):
-        for words in ("Discard", "Wash, rinse, sanitize and air-dry", "Print again", "216 g"):
+        for words in ("Discard", "Wash, rinse, sanitize and air-dry", "Reprint", "216 g"):
             assert words in page
 
     def test_what_was_ticked_off_with_the_knowledge_is_not_to_be_redone(self, session):

@@ -108,5 +108,5 @@ def test_what_names_a_food_is_told(tell, session, stranger):
 def test_words_kept_from_before_are_read_the_same(session):
     EnrollmentFactory(session=session, name="Zoe", must_not_eat="None", diet="told")
     page = signed_in(session.instructor).get(reverse("classes:diets", args=[session.code]))
-    assert "Nobody has told anything" in page.content.decode()
+    assert "Nobody has named anything" in page.content.decode()
     assert Enrollment.objects.get().told == ""

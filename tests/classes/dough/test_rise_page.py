@@ -68,7 +68,7 @@ def test_the_page_starts_from_the_recipes_steps_and_the_kitchen(ask):
 
 
 def test_80_minutes_at_25_are_134_at_18_as_in_the_demo(ask):
-    assert "written 1 h 20 min at 25 °C (not said of what) 2 h 14 min" in words(ask(dough_c="18"))
+    assert "written 1 h 20 min at 25 °C (not stated of what) 2 h 14 min" in words(ask(dough_c="18"))
 
 
 def test_a_step_without_temperature_is_as_warm_as_the_dough(instructor_client, instructor):
@@ -120,7 +120,7 @@ def test_a_recipe_too_hot_to_rise_is_refused_in_words(ask):
 def test_without_any_time_it_asks_for_one(instructor_client, instructor):
     bread = RevisionFactory(recipe__owner=instructor)
     said = words(instructor_client.get(f"/recipes/{bread.recipe.slug}/rise/"))
-    assert "Write how long the dough rises" in said
+    assert "Enter how long the dough rises" in said
 
 
 @pytest.mark.parametrize(
@@ -139,7 +139,7 @@ def test_without_any_time_it_asks_for_one(instructor_client, instructor):
 def test_nonsense_gets_a_message_instead_of_an_answer(ask, asked):
     response = ask(**asked)
     assert response.status_code == 200
-    assert "A figure needs mending." in words(response)
+    assert "A number needs fixing." in words(response)
     assert "<svg" not in response.content.decode()
 
 
@@ -200,7 +200,7 @@ class TestHeight:
     def test_near_the_sea_there_is_nothing_to_change(self, ask):
         said = words(ask())
         assert "Water boils at 100 °C (212 °F)" in said
-        assert "Nothing to change for the height." in said
+        assert "Nothing to change at this height." in said
         assert "Capped" not in said
 
     def test_high_up_the_core_is_capped_and_the_advice_is_ranges_with_a_caution(self, ask):
@@ -222,7 +222,7 @@ class TestHeight:
 
     def test_the_height_of_the_kitchen_is_the_first_guess(self, ask, instructor):
         high = KitchenFactory(owner=instructor, altitude_m=2000)
-        assert "At 2000 m above the sea" in words(ask(kitchen=high.pk))
+        assert "At 2000 m above sea level" in words(ask(kitchen=high.pk))
 
 
 def test_an_htmx_change_gets_the_answer_and_the_messages(instructor_client, bread, htmx):

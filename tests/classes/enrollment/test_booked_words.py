@@ -58,7 +58,7 @@ class TestAfterBooking:
         [
             ({"state": "sent", "sent_at": NOW}, f"{WITH} went to ada@example.org on 1 Apr, 09:00."),
             ({"state": "failed", "tries": 6}, "The letter to ada@example.org could not be sent."),
-            ({"tries": 1}, "has not gone out yet and is tried again soon."),
+            ({"tries": 1}, "has not gone out yet and will be tried again soon."),
             ({"state": "written"}, "This site sends no letters"),
         ],
     )

@@ -52,7 +52,7 @@ def public(**fields):
 def test_what_the_public_page_says_is_saved(instructor_client, session, address):
     response = instructor_client.post(address, public(), follow=True)
     session.refresh_from_db()
-    assert "The public side of the class is saved." in response.content.decode()
+    assert "The public page of the class is saved." in response.content.decode()
     assert (session.is_open, session.price_minor, session.deposit_minor) == (True, 3800, 1000)
     assert session.decide_on == date(2030, 5, 1)
 
@@ -71,7 +71,7 @@ def test_what_was_saved_stands_in_the_form(instructor_client, address):
         ({"price": "-1"}, "-1"),
         ({"price": "1e400"}, "1e400"),
         ({"deposit": "50"}, "The deposit is more than the price."),
-        ({"transfer_days": "9"}, "write 7 days or fewer"),
+        ({"transfer_days": "9"}, "enter 7 days or fewer"),
         ({"least_people": "9"}, "The class has only 8 seats."),
         ({"decide_on": "2030-05-05"}, "Decide on the day of the class at the latest."),
         ({"decide_on": "yesterday"}, "Enter a valid date."),
@@ -125,7 +125,7 @@ def test_a_booking_is_canceled_once_with_one_letter(instructor_client, session):
     first = instructor_client.post(address, follow=True).content.decode()
     second = instructor_client.post(address, follow=True).content.decode()
     assert "its seats are free again" in first
-    assert "canceled already" in second
+    assert "already canceled" in second
     assert ClassSession.objects.get(pk=session.pk).taken == 0
     assert session.letters.count() == 1
 

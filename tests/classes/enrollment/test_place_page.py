@@ -85,7 +85,7 @@ class TestWhatMustNotBeEaten:
         fields = {"diet": "told", "allergens": ["milk"], "must_not_eat": "no butter"}
         fields |= seen_at(stranger, page_of(ada))
         response = stranger.post(page_of(ada, "eat"), fields, follow=True)
-        assert "Kept." in response.content.decode()
+        assert "Saved." in response.content.decode()
         ada.refresh_from_db()
         assert (ada.allergens, ada.must_not_eat) == (["milk"], "no butter")
 
@@ -215,7 +215,7 @@ class TestMoving:
     def test_a_full_class_is_no_choice(self, stranger, session, party, other):
         enrolled(other, Diner("Cy"), email="cy@example.org")
         text = self.move(stranger, party[0], other).content.decode()
-        assert "has no longer room for you" in text
+        assert "no longer has room for you" in text
         assert taken(session) == 2
 
     def test_only_until_the_stated_day(self, stranger, session, ada, other, today):
@@ -261,7 +261,7 @@ class TestHomework:
         session.taught.all().delete()
         response = stranger.get(page_of(ada, "before"))
         assert response.status_code == 409
-        assert "Look in again" in response.content.decode()
+        assert "Check again" in response.content.decode()
 
 
 def test_guessed_links_are_slowed_down(stranger, ada):

@@ -62,7 +62,7 @@ class TestJoining:
         ("wrong", "message"),
         [
             ({"name": ""}, "This field is required."),
-            ({"name": "Wim\nBcc: x@example.org"}, "Write it on one line."),
+            ({"name": "Wim\nBcc: x@example.org"}, "Enter it on one line."),
             ({"email": "wim"}, "Enter a valid email address."),
         ],
     )

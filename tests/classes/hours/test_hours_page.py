@@ -125,7 +125,7 @@ class TestWhatKeepsAPlanFromBeingMade:
         session = baking_class(instructor, students=0, count_empty_seats=False)
         session.taught.update(demonstration_batches=0)
         page = said(instructor_client.get(address(session)))
-        assert "Nobody bakes yet." in page
+        assert "Nobody is baking yet." in page
         assert reverse("classes:roster", args=[session.code]) in page
         assert "Cannot say" in page
         assert "By the clock" not in page

@@ -98,13 +98,13 @@ class TestWhatIsRefused:
     @pytest.mark.parametrize(
         ("field", "value", "message"),
         [
-            ("welcome_min", "241", "Write 240 min or less."),
+            ("welcome_min", "241", "Enter 240 min or less."),
             ("welcome_min", "soon", "We cannot read “soon”."),
             ("show_min", "-5", "We cannot read “-5”."),
-            ("break_clock", "half past", "Write a time, like 12:30."),
-            ("break_clock", "11:05", "A break lies between 11:10, after the welcome, and 15:00"),
-            ("break_clock", "14:55", "A break lies between 11:10, after the welcome, and 15:00"),
-            ("break_clock", "16:00", "A break lies between 11:10, after the welcome, and 15:00"),
+            ("break_clock", "half past", "Enter a time, like 12:30."),
+            ("break_clock", "11:05", "A break must be between 11:10, after the welcome, and 15:00"),
+            ("break_clock", "14:55", "A break must be between 11:10, after the welcome, and 15:00"),
+            ("break_clock", "16:00", "A break must be between 11:10, after the welcome, and 15:00"),
             ("rises_in", "sauna", "Select a valid choice."),
         ],
     )
@@ -120,7 +120,7 @@ class TestWhatIsRefused:
 
     def test_a_break_needs_its_minutes(self, instructor_client, session, fields):
         response = instructor_client.post(address(session), fields | {"break_clock": "12:30"})
-        assert "Write how long the break is, or leave its time empty." in said(response)
+        assert "Enter how long the break is, or leave its time blank." in said(response)
 
     def test_a_cabinet_has_to_be_in_the_kitchen(self, instructor_client, instructor, fields):
         kitchen = equipped_kitchen(owner=instructor, proof_places=0, name="Hall")

@@ -76,7 +76,7 @@ class TestAClassThatIsBuilt:
     def test_empty_seats_count_only_if_they_are_planned_for(self, instructor_client, fields):
         del fields["count_empty_seats"]
         fields["taught-0-demonstration_batches"] = "0"
-        assert "Nobody bakes yet." in said(instructor_client.post(ADDRESS, fields))
+        assert "Nobody is baking yet." in said(instructor_client.post(ADDRESS, fields))
 
     def test_a_removed_recipe_does_not_count_however_it_is_filled_in(
         self, instructor_client, fields
@@ -116,7 +116,7 @@ class TestAFormThatIsNotFilledIn:
         fields |= {"taught-TOTAL_FORMS": "2", "taught-1-revision": revision.pk}
         fields |= {"taught-1-pieces_each": "1", "taught-1-dusting_g": "15"}
         fields["taught-1-demonstration_batches"] = "1"
-        assert "A recipe stands here twice." in said(instructor_client.post(ADDRESS, fields))
+        assert "A recipe is listed twice." in said(instructor_client.post(ADDRESS, fields))
 
     def test_a_recipe_without_steps_leads_to_its_form(self, instructor_client, instructor, fields):
         bare = loaf(instructor, title="Bare loaf", steps=())

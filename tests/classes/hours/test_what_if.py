@@ -137,19 +137,19 @@ class TestThePage:
     def test_a_class_without_anybody_says_so(self, instructor_client, instructor):
         session = baking_class(instructor, students=0, count_empty_seats=False)
         session.taught.update(demonstration_batches=0)
-        assert "Nobody bakes yet." in said(instructor_client.get(address(session)))
+        assert "Nobody is baking yet." in said(instructor_client.get(address(session)))
 
 
 class TestWhatIsRefused:
     @pytest.mark.parametrize(
         ("field", "value", "message"),
         [
-            ("room_c", "60", "Write 50 °C or less."),
+            ("room_c", "60", "Enter 50 °C or less."),
             ("room_c", "", "This field is required."),
-            ("people", "0", "Write 1 or more."),
+            ("people", "0", "Enter 1 or more."),
             ("people", "9", "The stations of this class hold 8 people."),
             ("people", "four", "We cannot read “four”."),
-            ("earlier_min", "1000", "Write 240 min or less."),
+            ("earlier_min", "1000", "Enter 240 min or less."),
             ("out", "999", "Select a valid choice."),
             ("rises_in", "attic", "Select a valid choice."),
         ],

@@ -114,7 +114,7 @@ def test_a_bottleneck_says_what_it_costs(bottleneck, said):
                 bears_min=10,
             ),
             "Bench 1’s 8 × Hearth loaf need 3 loads of O3. The last would wait 1 h 10 min; the "
-            "dough bears 10 min.",
+            "dough tolerates 10 min.",
         ),
         (
             Obstacle(Hindrance.NO_OVEN, DEMONSTRATION, LOAF, "Bake", pieces=1),

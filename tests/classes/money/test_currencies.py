@@ -145,7 +145,7 @@ def test_who_books_reads_the_same_on_form_letter_page_and_file(
     data |= {"paid_on": "2030-04-02", "form_key": "k" * 24}
     instructor_client.post(reverse("classes:money", args=[session.code]), data)
     money = text(instructor_client, "classes:money", session.code)
-    assert f"Came in {case.seat_shown}" in money
+    assert f"Received {case.seat_shown}" in money
     rows = instructor_client.get(reverse("classes:money_csv", args=[session.code])).content.decode()
     row = next(csv.DictReader(io.StringIO(rows)))
     assert (row["asked"], row["paid"], row["currency"]) == (
@@ -211,14 +211,14 @@ def paper_text(session):
 @pytest.mark.parametrize(
     ("code", "typed", "words"),
     [
-        ("JPY", "180.50", "JPY has none: write whole figures, like 180."),
-        ("EUR", "1.805", "more than the 2 decimal places of EUR: write it like 1.80"),
-        ("EUR", "1,800", "could be 1800 or 1.800: write which."),
-        ("KWD", "1.8055", "more than the 3 decimal places of KWD: write it like 1.800"),
-        ("EUR", "5 USD", "“USD” is not asked for here: write the amount in EUR."),
-        ("EUR", "-1", "Write 0 EUR or more."),
+        ("JPY", "180.50", "JPY has none: enter whole numbers, like 180."),
+        ("EUR", "1.805", "more than the 2 decimal places of EUR: enter it like 1.80"),
+        ("EUR", "1,800", "could be 1800 or 1.800: say which."),
+        ("KWD", "1.8055", "more than the 3 decimal places of KWD: enter it like 1.800"),
+        ("EUR", "5 USD", "“USD” is not used here: enter the amount in EUR."),
+        ("EUR", "-1", "Enter 0 EUR or more."),
         ("EUR", "two", "We cannot read “two”."),
-        ("JPY", "100000000001", "Write 100000000000 JPY or less."),
+        ("JPY", "100000000001", "Enter 100000000000 JPY or less."),
     ],
 )
 def test_an_amount_that_does_not_fit_is_refused_in_words_and_kept_in_the_form(
@@ -268,7 +268,7 @@ def change_currency(client, kitchen, code):
 def test_amounts_written_before_keep_their_currency(instructor_client, moved):
     assert (moved.currency, str(moved.price)) == ("EUR", "38.50 EUR")
     money = text(instructor_client, "classes:money", moved.code)
-    assert "This class keeps EUR, in which its amounts were written." in money
+    assert "This class keeps EUR, the currency its amounts were entered in." in money
     assert "Hall 38.50 EUR" in money
     assert "JPY" not in money.replace("Its kitchen now counts in JPY", "").replace(
         "pantry prices in JPY do not count here", ""
@@ -281,7 +281,7 @@ def test_who_changes_the_currency_is_told_what_stays(instructor_client, instruct
     session = priced(instructor_client, class_in(instructor, "EUR"), CASES[1])
     page = change_currency(instructor_client, session.kitchen, "JPY")
     assert (
-        "1 price in the pantry and 1 class stay in the currency of before: "
+        "1 price in the pantry and 1 class stay in the earlier currency: "
         "nothing is converted to JPY."
     ) in page
 

@@ -78,7 +78,7 @@ def test_the_form_opens_for_a_booking_with_a_fresh_key(instructor_client, addres
 @pytest.mark.parametrize(
     ("fields", "message"),
     [
-        ({"amount": "0"}, "Write an amount above zero."),
+        ({"amount": "0"}, "Enter an amount above zero."),
         ({"amount": "much"}, "much"),
         ({"amount": "1e400"}, "1e400"),
         ({"amount": ""}, "This field is required."),

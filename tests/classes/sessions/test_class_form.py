@@ -139,7 +139,7 @@ class TestWhatIsRefused:
             "taught-1-demonstration_batches": "1",
             "taught-1-dusting_g": "15",
         }
-        assert "A recipe stands here twice." in said(instructor_client.post(ADDRESS, fields))
+        assert "A recipe is listed twice." in said(instructor_client.post(ADDRESS, fields))
 
     @pytest.mark.parametrize(
         ("day", "starts", "ends"),

@@ -60,7 +60,7 @@ def test_it_ends_when_it_is_told_to(tmp_path, migrated):
         [sys.executable, "manage.py", "work"], stdout=subprocess.PIPE, text=True, **run
     )
     try:
-        assert "looked after" in process.stdout.readline()
+        assert "Working on papers" in process.stdout.readline()
         process.send_signal(signal.SIGTERM)
         assert process.wait(LIMIT_S) == 0
     finally:

@@ -197,7 +197,7 @@ class TestTimesAndHeat:
     def test_done_bread_is_told_by_its_kind_and_by_its_tin(self, session):
         in_tin = recipe_of(session, pans={revision_key(session): TIN})
         assert "hollow" in recipe_of(session).heat.signs
-        assert "the tin" in in_tin.heat.signs
+        assert "the pan" in in_tin.heat.signs
 
     def test_a_recipe_without_a_core_temperature_has_the_published_one(self, session):
         """Lean bread: 200 to 210 °F, by a home-baking educators' sheet."""
@@ -275,7 +275,7 @@ class TestThePaper:
         words = " ".join(one.what for one in recipe_of(session, **home).changes)
         for fact in (
             "2 loaves instead of 1", "fresh yeast", "134", "210", "machine",
-            "In 2 loaf tins, 8.5 × 4.5 × 2.5 in", "Water at 82 °F (28 °C)",
+            "In 2 loaf pans, 8.5 × 4.5 × 2.5 in", "Water at 82 °F (28 °C)",
         ):  # fmt: skip
             assert fact in plain(words)
 
@@ -330,7 +330,7 @@ class TestThePage:
             f"{pan}_count": "3", f"{pan}_dough": "class",
         }  # fmt: skip
         answer = stranger.post(home_page_of(student), fields, follow=True)
-        assert "Kept." in answer.content.decode()
+        assert "Saved." in answer.content.decode()
         student.refresh_from_db()
         kept = HomeKitchen.of(student.home)
         assert kept.pieces == {str(row.revision_id): 3}
@@ -344,8 +344,8 @@ class TestThePage:
         student = session.enrollments.first()
         answer = stranger.post(home_page_of(student), {"room_c": "warm", "altitude_m": "9000"})
         text = answer.content.decode()
-        assert "Not kept yet." in text
-        assert "Write 5000 m or less." in text
+        assert "Not saved yet." in text
+        assert "Enter 5000 m or less." in text
         student.refresh_from_db()
         assert student.home == {}
 

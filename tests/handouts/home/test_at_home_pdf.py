@@ -32,8 +32,8 @@ class TestThePdf:
             "2.7 2.74 3/4 tsp", "446 °F (230 °C)",
             "410 °F (210 °C) with fan", "134 min", "80 min at 77 °F (25 °C)",
             "Make the water 97 °F (36 °C)", "Pour in 186 g of the water; hold back 21 g",
-            "In a loaf tin, 8.5 × 4.5 × 2.5 in (21.6 × 11.4 × 6.4 cm): 1 × 520 g",
-            "Right for it", "205 °F (96 °C) in the middle", "come away from the tin",
+            "In a loaf pan, 8.5 × 4.5 × 2.5 in (21.6 × 11.4 × 6.4 cm): 1 × 520 g",
+            "Right for it", "205 °F (96 °C) in the middle", "come away from the pan",
             DEFERRAL, "Flour is raw", "Lay it in the greased", "freeze",
         ):  # fmt: skip
             assert fact in printed
@@ -77,7 +77,7 @@ class TestThePdf:
     def test_its_drawings_are_told_in_words_for_who_cannot_see_them(self, stranger, session):
         told = alternatives(pdf_of(stranger, session, **self.worked(session)).content)
         assert len(told) == 2
-        assert "The loaf tin from the side" in told[0]
+        assert "The loaf pan from the side" in told[0]
         assert told[1].startswith("4 drawings of shaping a log for a tin. 1. Pat it flat")
 
 

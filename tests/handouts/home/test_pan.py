@@ -133,7 +133,7 @@ class TestDrawings:
 
     def test_without_a_pan_there_is_none(self, stranger, session):
         assert recipe_of(session).pan is None
-        assert "loaf tin," not in page(stranger, session)
+        assert "loaf pan," not in page(stranger, session)
 
 
 class TestShaping:

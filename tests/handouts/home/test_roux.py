@@ -70,7 +70,7 @@ def milk_by_hand(roux_c=HOT, steam=2.4, tap=14.0, wanted=26.0):
 
 
 def test_the_hot_roux_warms_the_milk_so_that_it_goes_in_cool(stranger, rolls):
-    """By the trade's sum, which knows no roux, it would be 78 - 42 - 3 = 33 °C."""
+    """By the bakers' formula, which knows no roux, it would be 78 - 42 - 3 = 33 °C."""
     water = water_of(rolls)
     assert (water.name, water.roux_c, water.by_balance) == ("remaining whole milk", 70, True)
     assert float(water.use_c) == pytest.approx(milk_by_hand(), abs=2)
@@ -78,10 +78,10 @@ def test_the_hot_roux_warms_the_milk_so_that_it_goes_in_cool(stranger, rolls):
     told = page(stranger, rolls)
     shown = f"{water.use_c:.1f} °C"
     assert f"Make the remaining whole milk {shown}" in told
-    assert "Reckoned with the roux going in at 70 °C (158 °F)." in told
+    assert "Worked out with the roux going in at 70 °C (158 °F)." in told
     assert f"Remaining whole milk at {shown}" in told
     assert "By heat balance of all that goes in" in told
-    assert "trade’s sum" not in told
+    assert "bakers’ formula" not in told
 
 
 def test_the_paper_says_what_the_page_says(stranger, rolls):
@@ -112,7 +112,7 @@ def test_what_an_ingredient_consists_of_must_be_known(stranger, rolls):
     Ingredient.objects.filter(key="whole-milk").update(water_percent=None)
     told = page(stranger, rolls)
     assert "We cannot say how warm to make the remaining whole milk" in told
-    assert "it is not known what these consist of: Whole milk" in told
+    assert "the composition of these is not known: Whole milk" in told
 
 
 def test_in_a_hot_room_the_roux_has_to_cool_first(stranger, rolls):

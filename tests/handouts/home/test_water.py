@@ -1,4 +1,4 @@
-"""How warm the water has to be at home, by the trade's sum; the checks do that sum by hand."""
+"""How warm the water has to be at home, by the bakers' formula; the checks do that sum by hand."""
 
 from decimal import Decimal
 

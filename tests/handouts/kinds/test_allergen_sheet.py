@@ -140,14 +140,14 @@ def test_a_class_that_nobody_is_expected_in_has_no_sheet(demo):
 def test_a_class_that_told_nothing_says_so_and_promises_nothing(session):
     session.enrollments.update(allergens=[], must_not_eat="", diet="nothing")
     text = plain(re.sub(r"<[^>]+>", " ", to_html(allergen_sheet(numbers_of(session), NOW))))
-    assert "Nobody told of anything they must not eat." in text
+    assert "Nobody named anything they must not eat." in text
     assert "8 people said that there is nothing." in text
     assert "That promises nothing: ask, and read every pack." in text
 
 
 def test_the_sheet_says_that_it_is_private_and_promises_nothing(sheet):
     text = to_html(sheet).lower()
-    assert "private: for the instructor and the assistant alone" in text
+    assert "private: for the instructor and the assistant only" in text
     assert "cannot say what a food lacks" in text
     assert not re.search(r"safe for|free from|guarantee|(?:sesame|gluten|milk|nut)-free", text)
 

@@ -153,7 +153,7 @@ def test_the_card_puts_first_aiders_and_the_line_above_itself(card):
     first, second = page_texts(to_pdf([card], PageSize.A4))
     assert DEFERRAL in first
     assert "the voice there and trained first-aiders come before this card" in second
-    assert "Where this is from" in second
+    assert "Sources" in second
 
 
 # Cautions and pages

@@ -162,7 +162,7 @@ def test_a_long_list_of_changes_is_cut_and_says_so(demo):
     recovery = recovery_of(hours.scheduled, hours.solved)
     notes = recovery_notes(course, recovery)
     (answer,) = said(notes, "A mixer for 2 kg fails").values()
-    assert "Nearly everybody moves: plan the hours anew." in answer
+    assert "Nearly everybody moves: plan the hours again." in answer
 
 
 def test_the_dough_local_rules_and_the_instructor_come_first(demo):

@@ -114,7 +114,7 @@ def nobody(demo):
         (small_oven, "No plan of the hours was found"),
         (no_station, "No station yet"),
         (no_recipe, "Choose a recipe for the class first."),
-        (nobody, "Nobody bakes yet"),
+        (nobody, "Nobody is baking yet"),
     ],
 )
 def test_a_class_without_a_plan_is_refused_in_words(demo, teacher, spoil, words):

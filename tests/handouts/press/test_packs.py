@@ -190,7 +190,7 @@ def test_erasing_somebody_removes_what_was_made_with_their_name(demo, press):
     waiting.refresh_from_db()
     assert (pack.pdf, KeptPaper.objects.count()) == (None, 0)
     assert waiting.state == Pack.State.FAILED
-    assert "forgotten meanwhile" in waiting.problems[0][0]
+    assert "erased in the meantime" in waiting.problems[0][0]
 
 
 def test_a_pack_on_its_way_while_somebody_is_erased_keeps_nothing(demo, press):

@@ -43,7 +43,7 @@ class Obstacle:
     """What cannot be placed: a step (`title`) of a recipe (its title), of whom.
 
     For LOADS: `pieces` need `needed` loads of `ovens`, and the last would wait `wait_min` when
-    the dough bears `bears_min` after its target. For places: `needed` of `there`.
+    the dough tolerates `bears_min` after its target. For places: `needed` of `there`.
     """
 
     hindrance: Hindrance

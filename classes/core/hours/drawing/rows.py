@@ -184,7 +184,7 @@ class Lanes:
         held = f"{load.filled}{NBSP}of{NBSP}{oven.slots}"
         breads = listed([self.titles[one] for one in recipes])
         letters = " ".join(self.marks[one] for one in recipes)
-        degrees = "°C not said" if load.temperature_c is None else f"{load.temperature_c}{NBSP}°C"
+        degrees = "°C not stated" if load.temperature_c is None else f"{load.temperature_c}{NBSP}°C"
         texts = (f"{held} {breads}, {degrees}", f"{held} {breads}")
         whose = ", ".join(f"{who_is(notes[key].who)} {count}" for key, count in load.pieces)
         return Piece(

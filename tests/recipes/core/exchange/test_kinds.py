@@ -195,7 +195,7 @@ RYE = FlourProtein("Rye flour", Decimal("10.88"), is_wheat=False)
     [
         pytest.param(BREAD, ALL_PURPOSE, "Less protein", id="weaker"),
         pytest.param(ALL_PURPOSE, BREAD, "More protein", id="stronger"),
-        pytest.param(BREAD, replace(BREAD, name="Other"), "Much the same", id="as strong"),
+        pytest.param(BREAD, replace(BREAD, name="Other"), "About the same", id="as strong"),
         pytest.param(
             BREAD, replace(BREAD, protein_g=Decimal("12.48")), "More protein", id="half a gram more"
         ),

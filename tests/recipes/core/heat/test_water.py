@@ -1,4 +1,4 @@
-"""The trade's sum, the ice sum and the limits, each against itself and its inverse."""
+"""The bakers' formula, the ice sum and the limits, each against itself and its inverse."""
 
 import pickle
 from decimal import Decimal
