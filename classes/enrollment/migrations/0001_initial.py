@@ -29,7 +29,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('link_nonce', models.CharField(default=classes.enrollment.models.links.new_link_nonce, editable=False, max_length=32)),
                 ('seats', models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(6)])),
-                ('state', models.CharField(choices=[('held', 'Held'), ('confirmed', 'Confirmed'), ('canceled', 'Canceled'), ('run out', 'Not taken up in time')], default='held', max_length=10)),
+                ('state', models.CharField(choices=[('held', 'Held'), ('confirmed', 'Confirmed'), ('canceled', 'Canceled'), ('run out', 'Not accepted in time')], default='held', max_length=10)),
                 ('form_key', models.CharField(editable=False, max_length=64, unique=True)),
                 ('held_until', models.DateTimeField(blank=True, null=True)),
                 ('held_by', models.CharField(blank=True, editable=False, max_length=32)),
