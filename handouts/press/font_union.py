@@ -2,7 +2,8 @@
 
 Every paper embeds the glyphs that it uses, each at its place in the whole font; parts of accented
 letters that it does not use by themselves stand behind them, at any place. A pack of sixty papers
-would hold sixty such subsets: their union prints the same at a tenth of the size.
+would hold sixty such subsets. With their union, the papers for 24 students take 525 KiB instead of
+1504 KiB, for 50 ms more.
 """
 
 from __future__ import annotations

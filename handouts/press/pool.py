@@ -22,7 +22,8 @@ from handouts.press.markup import Markup
 
 # Longer than any paper of ours takes by far; a name of 10,000 letters is cut before.
 LONGEST_S = 60
-# Looking for garbage all the while takes a tenth of the time; a paper leaves a few megabytes.
+# A paper leaves a few megabytes. Papers for 24 took one process 8.5 s where Python looked for
+# garbage by itself, 6.8 s where it left alone what was loaded, 6.1 s looking once in a while.
 CLEARED_EVERY = 16
 _laid_out = count(1)
 

@@ -7,10 +7,8 @@ font machinery is shared, and layout is busy work that threads would not speed u
 
 from __future__ import annotations
 
-import gc
 import re
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from enum import StrEnum
 from functools import cache
 from threading import Lock
@@ -77,7 +75,7 @@ def print_html(pages: Sequence[str], style: str, page_size: PageSize, title: str
         first.pages.extend(document.pages)
     if title:
         first.metadata.title = title
-    with _press, _uncollected():
+    with _press:
         pdf: bytes = first.write_pdf(pdf_variant=VARIANT)
     fetcher.check()
     return pdf
@@ -88,7 +86,7 @@ def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher)
 
     from handouts.press.fetcher import BASE_URL
 
-    with _press, _uncollected():
+    with _press:
         fonts, sheets = _type_case(style, page_size)
         document: Document = HTML(string=page, base_url=BASE_URL, url_fetcher=fetcher).render(
             font_config=fonts, stylesheets=sheets, pdf_variant=VARIANT
@@ -105,18 +103,6 @@ def _static_file(name: str) -> str:
     if (file := finders.find(name)) is None:
         raise FileNotFoundError(name)
     return file
-
-
-@contextmanager
-def _uncollected() -> Iterator[None]:
-    """Leave garbage lying while pages are made: they are thousands of boxes that all live on."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 class _TypeCase(NamedTuple):

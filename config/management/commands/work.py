@@ -43,7 +43,7 @@ class Command(BaseCommand):
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, leave)
         press().warm()
-        gc.freeze()  # what is loaded now stays: nothing of it need be looked through for garbage
+        gc.freeze()  # as in `config.server.gunicorn`, for papers that are laid out in this process
         queue = Queue()
         queue.take_up_again()
         self.stdout.write("Working on papers, letters and other due work.")
