@@ -38,7 +38,7 @@ from recipes.core.weighing import Scales
 from recipes.models import Ingredient as IngredientRow
 from recipes.models import Variant
 from recipes.selectors import formula_value, ingredient_value
-from recipes.variants import varied
+from recipes.variants.selectors import varied
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,8 @@ from classes.hours.selectors import ClassHours
 from classes.models import ClassSession
 from handouts.paper import PaperError
 from handouts.run_sheet.course import Course
+from recipes.book.doneness import core_of
 from recipes.core.heat.core_temperature import Core
-from recipes.doneness_facts import core_of
 
 
 class NoPlan(PaperError):

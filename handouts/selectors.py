@@ -52,6 +52,7 @@ from handouts.safety.heeds import (
     with_marks,
 )
 from handouts.worked import ways_of_working
+from recipes.book.doneness import core_of
 from recipes.core.allergens import allergens, found_in
 from recipes.core.choices import StepKind
 from recipes.core.formula import (
@@ -61,7 +62,6 @@ from recipes.core.formula import (
     component_percent,
 )
 from recipes.core.scaling import ComponentAmounts, PersonAmounts
-from recipes.doneness_facts import core_of
 from recipes.models import Revision
 
 IN_PRIVATE = "wants to tell you in private: ask"

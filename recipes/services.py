@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from decimal import Decimal
-from typing import Any
+from collections.abc import Iterable
 
 from django.contrib.auth.models import User
 from django.db import transaction
-from django.utils.crypto import get_random_string
 from django.utils.text import slugify
 
 from recipes.core.written import NamedIngredient, WrittenRecipe, settled, values_of
+from recipes.ingredients.services import add_ingredient, with_random_end
 from recipes.models import (
     Component,
     FormulaLine,
@@ -20,34 +17,17 @@ from recipes.models import (
     Recipe,
     Revision,
     Step,
-    Variant,
-    VariantSwap,
 )
+from recipes.variants.services import carry_variants
 
-
-@dataclass(frozen=True, slots=True)
-class SwapDraft:
-    """One replacement of a variant, in the named component or in all."""
-
-    replaced: Ingredient
-    by: Ingredient
-    parts: Decimal = Decimal(1)
-    component_name: str = ""
-
-
-SLUG_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 # `/recipes/new/` is the page that writes a recipe, `/recipes/bring/` the one that takes it in.
 TAKEN_SLUGS = frozenset({"new", "bring"})
-
-
-def _with_random_end(base: str) -> str:
-    return f"{base}-{get_random_string(6, SLUG_LETTERS)}"
 
 
 def _new_slug(title: str) -> str:
     base = slugify(title)[:80] or "recipe"
     if base in TAKEN_SLUGS or Recipe.objects.filter(slug=base).exists():
-        return _with_random_end(base)
+        return with_random_end(base)
     return base
 
 
@@ -114,75 +94,10 @@ def change_recipe(*, recipe: Recipe, written: WrittenRecipe) -> Revision:
         current.save()
         revision = current
     _fill(revision, written)
-    _carry_variants(variants, revision)
+    carry_variants(variants, revision)
     return revision
-
-
-@transaction.atomic
-def add_variant(*, revision: Revision, name: str, swaps: Sequence[SwapDraft]) -> Variant:
-    """Keep a variant of a revision."""
-    variant = Variant.objects.create(revision=revision, name=name)
-    VariantSwap.objects.bulk_create(
-        VariantSwap(
-            variant=variant,
-            position=position,
-            component_name=swap.component_name,
-            replaced=swap.replaced,
-            by=swap.by,
-            parts=swap.parts,
-        )
-        for position, swap in enumerate(swaps)
-    )
-    return variant
-
-
-def remove_variant(*, variant: Variant) -> None:
-    """Take a variant out of the book. Raises ProtectedError while a class uses it."""
-    variant.delete()
-
-
-def _carry_variants(variants: Sequence[Variant], revision: Revision) -> None:
-    """Bring along the variants whose replaced ingredients the changed recipe still has."""
-    has = {
-        (name, line.ingredient_id)
-        for part in revision.components.prefetch_related("lines")
-        for line in part.lines.all()
-        for name in ("", part.name)
-    }
-    for variant in variants:
-        swaps = variant.swaps.all()
-        fits = all((swap.component_name, swap.replaced_id) in has for swap in swaps)
-        if fits and variant.revision_id != revision.pk:
-            add_variant(
-                revision=revision,
-                name=variant.name,
-                swaps=[
-                    SwapDraft(swap.replaced, swap.by, swap.parts, swap.component_name)
-                    for swap in swaps
-                ],
-            )
-        elif not fits and variant.revision_id == revision.pk:
-            variant.delete()
 
 
 def keep_revisions(*, revisions: Iterable[Revision]) -> None:
     """Make revisions immutable, because a class now uses them."""
     Revision.objects.filter(pk__in=[one.pk for one in revisions]).update(in_use=True)
-
-
-@transaction.atomic
-def add_ingredient(*, owner: User, values: dict[str, Any]) -> Ingredient:
-    """Add an ingredient of the owner's own; `values` are field values of Ingredient."""
-    key = _with_random_end(slugify(str(values["name"]))[:70] or "ingredient")
-    return Ingredient.objects.create(owner=owner, key=key, **values)
-
-
-@transaction.atomic
-def change_ingredient(*, ingredient: Ingredient, values: dict[str, Any]) -> Ingredient:
-    """Change an ingredient that has an owner. Grams already in recipes stay as they are."""
-    if ingredient.owner_id is None:
-        raise ValueError("A shared ingredient is changed by refreshing the table only.")
-    for name, value in values.items():
-        setattr(ingredient, name, value)
-    ingredient.save()
-    return ingredient

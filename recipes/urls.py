@@ -1,17 +1,15 @@
 from django.urls import path
 
+from recipes.book import views as book
 from recipes.editing import adjust_views as adjust
 from recipes.editing import views as editing
+from recipes.exchange import views as exchange
+from recipes.exporting import views as exports
+from recipes.ingredients import views as ingredients
+from recipes.pans import views as pans
 from recipes.photos import views as photos
 from recipes.review import views as bring
-from recipes.views import (
-    book,
-    exchange,
-    exports,
-    ingredients,
-    pans,
-    variants,
-)
+from recipes.variants import views as variants
 
 app_name = "recipes"
 urlpatterns = [

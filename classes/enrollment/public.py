@@ -16,7 +16,7 @@ from classes.moments import Moment, Span
 from recipes.core.allergens import AllergensFound, found_in
 from recipes.core.formula import Ingredient
 from recipes.selectors import formula_value, ingredient_value
-from recipes.variants import varied
+from recipes.variants.selectors import varied
 
 
 @dataclass(frozen=True)

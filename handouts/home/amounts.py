@@ -51,7 +51,7 @@ from recipes.core.weighing import (
     split,
 )
 from recipes.models import Ingredient
-from recipes.variants import BENCH_AND_POCKET
+from recipes.variants.selectors import BENCH_AND_POCKET
 
 HELD_BACK = Decimal("0.1")  # Common practice: a tenth of the water.
 YEAST_KEYS = {form: key for key, form in YEAST_FORMS.items()}

@@ -13,6 +13,7 @@ from decimal import Decimal
 from classes.core.hours.problem.oven_time import in_the_oven
 from classes.dough.water_form import USUAL_DOUGH_C
 from classes.home_kitchen.values import HomeKitchen
+from recipes.book.doneness import core_of
 from recipes.core.choices import ComponentKind, StepKind, TemperatureOf
 from recipes.core.errors import NoGrowth
 from recipes.core.heat.altitude import AltitudeAdvice, altitude_advice
@@ -26,7 +27,6 @@ from recipes.core.rise.fermentation import (
     OutsideRange,
     time_at,
 )
-from recipes.doneness_facts import core_of
 from recipes.models import Revision, Step
 
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).

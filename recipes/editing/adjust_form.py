@@ -10,6 +10,7 @@ from typing import Any
 
 from django import forms
 
+from recipes.book.scaling_form import Way
 from recipes.core import adjusting
 from recipes.core.adjusting import (
     Held,
@@ -25,7 +26,6 @@ from recipes.core.formula import (
 from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe
 from recipes.editing.lines import MASS_PLACES, MOST_G
 from recipes.forms.fields import FigureField, short
-from recipes.forms.scaling import Way
 from recipes.forms.words import in_words
 from recipes.models import Revision
 from recipes.selectors import written_of

@@ -11,11 +11,11 @@ from config.forms.saving import one_save
 from config.requests import UserRequest
 from recipes import selectors, services
 from recipes.access import instructor_required
+from recipes.book.facts import kinds_of
 from recipes.core.formula import Formula
 from recipes.editing.adjust_form import AdjustForm
 from recipes.editing.adjustment import before_after
 from recipes.editing.views import FORM_METHODS
-from recipes.facts import kinds_of
 from recipes.models import Recipe, Revision
 
 RESULT, FORM = "adjusted", "adjust"

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from recipes.book.facts import Unusual, unusual_in
 from recipes.core.adjusting import percent_at, places
 from recipes.core.formula import Formula, proportions
 from recipes.core.shares import shares
-from recipes.facts import Unusual, unusual_in
 
 
 @dataclass(frozen=True, slots=True)

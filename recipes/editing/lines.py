@@ -24,8 +24,8 @@ from recipes.core.units import (
 )
 from recipes.core.written import WrittenLine, WrittenStep, choices_in
 from recipes.forms.fields import CelsiusField, FigureField, MinutesField, RowTextarea, WholeField
-from recipes.forms.shelf import Shelf
 from recipes.forms.words import in_words, quoted
+from recipes.ingredients.shelf import Shelf
 from recipes.models import Ingredient
 from recipes.selectors import name_of
 

@@ -27,7 +27,7 @@ from recipes.editing.rows import (
     RecipeRows,
     Row,
 )
-from recipes.forms.shelf import Shelf
+from recipes.ingredients.shelf import Shelf
 from recipes.selectors import ingredient_value
 
 

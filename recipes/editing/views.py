@@ -25,7 +25,7 @@ from recipes.editing.rows import (
     posted_rows,
     rows_of,
 )
-from recipes.forms.shelf import Shelf
+from recipes.ingredients.shelf import Shelf
 from recipes.models import Recipe, Revision
 
 # Buttons of the page that compares: save over what is there, or go on with the form.

@@ -16,7 +16,7 @@ from recipes.photos import selectors as selectors
 from recipes.photos import services as services
 from recipes.photos.forms import PhotoForm, photo_in_words
 from recipes.photos.images import MOST_BYTES, TooLarge
-from recipes.views.sizes import at_most
+from recipes.uploads import at_most
 
 ROUND_THE_FILE = 100_000
 KEPT_S = 3600

@@ -13,9 +13,9 @@ from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.editing.row_buttons import pressed
 from recipes.editing.views import FORM_METHODS, LINE_UNITS
-from recipes.forms.shelf import Shelf
 from recipes.importing.intake import Source
 from recipes.importing.shelf import ingredient_book
+from recipes.ingredients.shelf import Shelf
 from recipes.review.doubt_words import Names
 from recipes.review.forms import ReviewForm
 from recipes.review.intake import RECOGNIZED, BringForm
@@ -26,7 +26,7 @@ from recipes.review.posts import (
     restore,
 )
 from recipes.review.rows import sheet_of
-from recipes.views.sizes import at_most
+from recipes.uploads import at_most
 
 MOST_BYTES = 2_500_000
 TOO_LARGE = "That was more than a recipe: at most 1 MB is accepted. Keep only the recipe."

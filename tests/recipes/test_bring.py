@@ -15,11 +15,11 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
 from recipes.editing.lines import MASS_PLACES
-from recipes.forms.shelf import Shelf
 from recipes.importing import doubts, errors
 from recipes.importing.shelf import ingredient_book
 from recipes.importing.text.lines import read_line
-from recipes.ingredient_table import load_ingredients
+from recipes.ingredients.shelf import Shelf
+from recipes.ingredients.table import load_ingredients
 from recipes.models import Ingredient, Recipe, Revision
 from recipes.review.doubt_words import Names, told
 from recipes.review.forms import ReviewLineForm

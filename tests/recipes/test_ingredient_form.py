@@ -4,8 +4,8 @@ from decimal import Decimal
 
 import pytest
 
+from recipes.ingredients.services import change_ingredient
 from recipes.models import Ingredient
-from recipes.services import change_ingredient
 from tests.factories import IngredientFactory, RevisionFactory, UserFactory
 from tests.recipes.test_detail import text_of
 

@@ -7,7 +7,7 @@ from io import StringIO
 import pytest
 from django.core.management import call_command
 
-from recipes.ingredient_table import TABLE, load_ingredients, read_table
+from recipes.ingredients.table import TABLE, load_ingredients, read_table
 from recipes.models import Ingredient
 from tests.factories import IngredientFactory, UserFactory
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from recipes.ingredient_table import load_ingredients
+from recipes.ingredients.table import load_ingredients
 from tests.factories import IngredientFactory, UserFactory
 from tests.recipes.test_detail import text_of
 

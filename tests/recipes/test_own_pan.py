@@ -5,7 +5,8 @@ from decimal import Decimal
 import pytest
 
 from recipes.editing.head import HeadForm
-from recipes.exporting import document_text, jsonld_text
+from recipes.exporting.document import document_text
+from recipes.exporting.jsonld import jsonld_text
 from recipes.importing.document import read_document
 from recipes.importing.intake import read_pasted
 from recipes.importing.text.matching import IngredientBook

@@ -8,7 +8,7 @@ from urllib.parse import parse_qs
 import pytest
 
 from recipes.core.pans.balls import Touch
-from recipes.forms.pans import PanForm
+from recipes.pans.forms import PanForm
 from recipes.selectors import own_pan
 from tests.factories import RevisionFactory
 from tests.recipes.test_detail import text_of

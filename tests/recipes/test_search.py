@@ -2,7 +2,7 @@
 
 import pytest
 
-from recipes import searching
+from recipes.book import searching
 from tests.factories import IngredientFactory, RevisionFactory, water
 from tests.recipes.test_detail import text_of
 

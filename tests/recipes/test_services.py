@@ -6,14 +6,10 @@ import pytest
 
 from recipes.core.choices import ComponentKind, StepKind
 from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, WrittenStep
+from recipes.ingredients.services import add_ingredient
 from recipes.models import Recipe, Revision, Step
 from recipes.selectors import formula_value, ingredient_value, name_of, revision_of, times_of
-from recipes.services import (
-    add_ingredient,
-    change_recipe,
-    create_recipe,
-    keep_revisions,
-)
+from recipes.services import change_recipe, create_recipe, keep_revisions
 from tests.factories import IngredientFactory, RevisionFactory, flour, water
 
 pytestmark = pytest.mark.django_db

@@ -3,7 +3,7 @@
 import pytest
 from django.core.exceptions import ValidationError
 
-from recipes.forms.shelf import Shelf
+from recipes.ingredients.shelf import Shelf
 from recipes.models import Ingredient
 
 

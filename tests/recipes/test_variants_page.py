@@ -12,7 +12,7 @@ from classes.models import ClassSession
 from classes.selectors import class_numbers
 from handouts.selectors import handouts, station_cards
 from recipes.models import Variant
-from recipes.services import SwapDraft, add_variant
+from recipes.variants.services import SwapDraft, add_variant
 from tests.factories import (
     EnrollmentFactory,
     IngredientFactory,

@@ -27,9 +27,9 @@ from recipes.core.written import (
 )
 from recipes.editing.recipe import RecipeForm
 from recipes.editing.rows import posted_rows, rows_of
-from recipes.exporting import document_text
-from recipes.forms.shelf import Shelf
+from recipes.exporting.document import document_text
 from recipes.importing.document import read_document
+from recipes.ingredients.shelf import Shelf
 from recipes.models import Ingredient, Revision
 from recipes.selectors import formula_value, ingredient_value, name_of, written_of
 from recipes.services import create_recipe

@@ -28,7 +28,7 @@ from classes.models import (
     StockItem,
     TaughtRecipe,
 )
-from recipes.ingredient_table import load_ingredients
+from recipes.ingredients.table import load_ingredients
 from recipes.models import Ingredient, Revision
 from recipes.services import create_recipe, keep_revisions
 

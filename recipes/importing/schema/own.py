@@ -19,7 +19,7 @@ class _NotOurs(Exception):
 
 
 def read_own(node: dict[str, Any]) -> WrittenRecipe | None:
-    """The recipe of a node as `recipes.exporting` writes it; None for any other."""
+    """The recipe of a node as `recipes.exporting.jsonld` writes it; None for any other."""
     try:
         makes = _object(node.get("yield"))
         facts = _listed(makes.get("additionalProperty"))

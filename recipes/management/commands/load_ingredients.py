@@ -3,7 +3,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
-from recipes.ingredient_table import load_ingredients
+from recipes.ingredients.table import load_ingredients
 
 
 class Command(BaseCommand):

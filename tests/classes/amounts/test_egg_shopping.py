@@ -16,7 +16,7 @@ from django.utils import timezone
 from classes.models import ClassSession, StockItem
 from classes.selectors import class_numbers
 from handouts.selectors import preparation_list
-from recipes.ingredient_table import load_ingredients
+from recipes.ingredients.table import load_ingredients
 from recipes.models import Ingredient
 from tests.factories import (
     ClassSessionFactory,

@@ -4,7 +4,7 @@ import pytest
 
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import KnownIngredient
-from recipes.ingredient_table import read_table
+from recipes.ingredients.table import read_table
 
 
 def known(row):

@@ -25,7 +25,7 @@ from recipes.core.written import (
     WrittenRecipe,
     WrittenStep,
 )
-from recipes.exporting import document, document_text
+from recipes.exporting.document import document, document_text
 from recipes.importing import document as reader
 from recipes.importing import errors
 from recipes.importing.document import read_data, read_document

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from recipes.exporting import jsonld, jsonld_text
+from recipes.exporting.jsonld import jsonld, jsonld_text
 from recipes.importing import errors
 from recipes.importing.intake import Source, read_pasted
 from recipes.importing.jsontext import MOST_CHARACTERS

@@ -11,7 +11,10 @@ PURE = sorted(path.stem for path in FOLDER.glob("*.py") if path.stem not in ("__
 
 
 def test_reading_and_writing_load_without_django():
-    names = [f"recipes.importing.{name}" for name in PURE] + ["recipes.exporting"]
+    names = [f"recipes.importing.{name}" for name in PURE] + [
+        "recipes.exporting.document",
+        "recipes.exporting.jsonld",
+    ]
     code = (
         f"import sys, {', '.join(names)}\n"
         "assert not {'django', 'pint', 'socket', 'urllib.request'} & set(sys.modules)\n"

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from recipes.exporting import jsonld_text
+from recipes.exporting.jsonld import jsonld_text
 from recipes.importing.schema.reading import read_jsonld
 from recipes.importing.shelf import ingredient_book
 from recipes.importing.text.recipe import read_text

@@ -6,7 +6,7 @@ import pytest
 
 from recipes.core.errors import Unsettled
 from recipes.core.written import WrittenRecipe
-from recipes.exporting import jsonld
+from recipes.exporting.jsonld import jsonld
 from recipes.importing import doubts
 from recipes.importing.errors import TooMuchText
 from recipes.importing.text.makes import read_makes

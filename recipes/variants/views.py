@@ -14,11 +14,11 @@ from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
 from config.requests import UserRequest
 from recipes.access import instructor_required
-from recipes.forms.variants import SwapFormSet, SwapRows, VariantForm
 from recipes.models import Recipe, Revision
 from recipes.selectors import revision_of
-from recipes.services import add_variant, remove_variant
-from recipes.variants import variant_sheets
+from recipes.variants.forms import SwapFormSet, SwapRows, VariantForm
+from recipes.variants.selectors import variant_sheets
+from recipes.variants.services import add_variant, remove_variant
 
 PREFIX = "swaps"
 Parts = tuple[VariantForm, SwapFormSet]

@@ -9,15 +9,15 @@ from django.views.decorators.http import require_safe
 from config.requests import UserRequest
 from recipes import selectors
 from recipes.access import instructor_required
+from recipes.book.doneness import doneness
+from recipes.book.facts import RecipeFacts
+from recipes.book.height_form import HeightForm
+from recipes.book.scaling_form import ScalingForm
+from recipes.book.search_form import LONGEST_WORDS, SearchForm
+from recipes.book.searching import book_page
 from recipes.core.batch.card import formula_card
 from recipes.core.batch.losses import batch_yield
-from recipes.doneness_facts import doneness
-from recipes.facts import RecipeFacts
-from recipes.forms.height import HeightForm
-from recipes.forms.scaling import ScalingForm
-from recipes.forms.search import LONGEST_WORDS, SearchForm
 from recipes.models import Revision
-from recipes.searching import book_page
 
 
 def searched(request: UserRequest) -> str:

@@ -11,6 +11,7 @@ from urllib.parse import urlencode
 from django import forms
 
 from config.forms.fields import field_of
+from recipes.book.scaling_form import PIECES_AND_MASS
 from recipes.core.errors import BakingError
 from recipes.core.numbers import HUNDRED, ONE
 from recipes.core.pans.balls import USUAL_BALL, BallModel
@@ -28,7 +29,6 @@ from recipes.core.pans.sizes import (
     PanShape,
 )
 from recipes.forms.fields import FigureField, WholeField, short
-from recipes.forms.scaling import PIECES_AND_MASS
 from recipes.forms.sizes import CM, INCH, CapacityField, SizeField, read_cm
 from recipes.forms.words import in_words
 from recipes.models import Revision

@@ -21,7 +21,7 @@ from recipes.core.pans.sizes import (
     Pan,
     bowl_for,
 )
-from recipes.forms.pans import PanForm, scaling_query
+from recipes.pans.forms import PanForm, scaling_query
 
 RESULT = "bench-result"
 

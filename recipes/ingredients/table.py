@@ -18,7 +18,7 @@ from django.db import transaction
 
 from recipes.models import Ingredient
 
-TABLE = Path(__file__).parent / "data" / "ingredients.csv"
+TABLE = Path(__file__).parents[1] / "data" / "ingredients.csv"
 
 _NUMBERS = {
     "water_pct": "water_percent",

@@ -1,4 +1,4 @@
-"""A recipe out: schema.org Recipe JSON-LD, and our own JSON without any loss.
+"""A recipe out as schema.org Recipe JSON-LD, which nothing is lost in either.
 
 Numbers are written as text in plain digits, so that no reader makes binary floats of them.
 """
@@ -7,55 +7,22 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import asdict
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from recipes.core.choices import IngredientKind, StepKind
 from recipes.core.written import (
-    Written,
     WrittenLine,
     WrittenPart,
     WrittenRecipe,
     WrittenStep,
     said,
-    values_of,
 )
-from recipes.importing.document import FORMAT, VERSION
+from recipes.importing.document import VERSION
 from recipes.importing.method.durations import duration
 from recipes.importing.schema import vocabulary as words
 from recipes.importing.schema.vocabulary import plain
 from recipes.pieces import pieces_in_words
-
-
-def document(written: WrittenRecipe) -> dict[str, Any]:
-    """Our own JSON as a dictionary; `recipes.importing.document` reads it back."""
-    return {
-        "format": FORMAT,
-        "version": VERSION,
-        **_plain_values(written),
-        "components": [_part(part) for part in written.parts],
-        "steps": [_plain_values(step) for step in written.steps],
-    }
-
-
-def _plain_values(written: Written) -> dict[str, Any]:
-    values = values_of(written).items()
-    return {name: plain(one) if isinstance(one, Decimal) else one for name, one in values}
-
-
-def _part(part: WrittenPart) -> dict[str, Any]:
-    return {
-        **_plain_values(part),
-        "lines": [
-            {"ingredient": asdict(line.ingredient), **_plain_values(line)} for line in part.lines
-        ],
-    }
-
-
-def document_text(written: WrittenRecipe) -> str:
-    """Our own JSON as text."""
-    return json.dumps(document(written), ensure_ascii=False, indent=2) + "\n"
 
 
 def jsonld(written: WrittenRecipe) -> dict[str, Any]:

@@ -11,19 +11,21 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from config.forms.editing import Form, Row, edited
 from config.requests import UserRequest
-from recipes import selectors, services
+from recipes import selectors
 from recipes.access import instructor_required
+from recipes.book.views import searched
 from recipes.editing.views import FORM_METHODS
-from recipes.forms.ingredients import IngredientForm, initial_of
+from recipes.ingredients.forms import IngredientForm, initial_of
+from recipes.ingredients.selectors import ingredient_groups, own_ingredient
+from recipes.ingredients.services import add_ingredient, change_ingredient
 from recipes.models import Ingredient
-from recipes.views.book import searched
 
 
 @instructor_required
 @require_safe
 def ingredient_list(request: UserRequest) -> HttpResponse:
     words = searched(request)
-    groups = selectors.ingredient_groups(request.user, words)
+    groups = ingredient_groups(request.user, words)
     template = "recipes/_ingredients.html" if request.htmx else "recipes/ingredients.html"
     context = {"section": "ingredients", "groups": groups, "q": words, "word": "ingredient"}
     found = sum(len(group.entries) for group in groups)
@@ -38,7 +40,7 @@ def ingredient_new(request: UserRequest) -> HttpResponse:
     initial = initial_of(like) if like else {}
 
     def saved(_: None, parts: tuple[IngredientForm]) -> str:
-        added = services.add_ingredient(owner=request.user, values=parts[0].values)
+        added = add_ingredient(owner=request.user, values=parts[0].values)
         messages.success(request, f"{added.name} is on your list.")
         return "recipes:ingredients"
 
@@ -53,7 +55,7 @@ def ingredient_new(request: UserRequest) -> HttpResponse:
 def ingredient_edit(request: UserRequest, key: str) -> HttpResponse:
 
     def saved(own: Ingredient, parts: tuple[IngredientForm]) -> str:
-        services.change_ingredient(ingredient=own, values=parts[0].values)
+        change_ingredient(ingredient=own, values=parts[0].values)
         messages.success(request, f"{own.name} is saved.")
         return "recipes:ingredients"
 
@@ -62,7 +64,7 @@ def ingredient_edit(request: UserRequest, key: str) -> HttpResponse:
         return (IngredientForm(data, owner=request.user, ingredient=own, initial=initial),)
 
     held = Ingredient.objects.filter(owner=request.user, key=key)
-    find = partial(selectors.own_ingredient, request.user, key)
+    find = partial(own_ingredient, request.user, key)
     return _show(request, Form(find, parts, saved, (held,)))
 
 

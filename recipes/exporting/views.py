@@ -6,8 +6,10 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_safe
 
 from config.requests import UserRequest
-from recipes import exporting, selectors
+from recipes import selectors
 from recipes.access import instructor_required
+from recipes.exporting.document import document_text
+from recipes.exporting.jsonld import jsonld_text
 
 
 @instructor_required
@@ -15,7 +17,7 @@ from recipes.access import instructor_required
 def recipe_json(request: UserRequest, slug: str) -> HttpResponse:
     """The current revision in Bakebench's own format, without any loss."""
     written = selectors.written_of(selectors.revision_of(request.user, slug))
-    return _attached(exporting.document_text(written), f"{slug}.json")
+    return _attached(document_text(written), f"{slug}.json")
 
 
 @instructor_required
@@ -23,7 +25,7 @@ def recipe_json(request: UserRequest, slug: str) -> HttpResponse:
 def recipe_jsonld(request: UserRequest, slug: str) -> HttpResponse:
     """The current revision as a schema.org Recipe."""
     written = selectors.written_of(selectors.revision_of(request.user, slug))
-    return _attached(exporting.jsonld_text(written), f"{slug}.jsonld")
+    return _attached(jsonld_text(written), f"{slug}.jsonld")
 
 
 def _attached(text: str, name: str) -> HttpResponse:

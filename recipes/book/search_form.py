@@ -7,9 +7,9 @@ from urllib.parse import urlencode
 
 from django import forms
 
+from recipes.book.searching import AllergenKey, Wanted
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
 from recipes.forms.fields import MinutesField
-from recipes.searching import AllergenKey, Wanted
 
 LONGEST_WORDS = 100
 MOST_MINUTES = 40 * (1440 + 10080)

@@ -15,8 +15,8 @@ from recipes.core.errors import NoFlour
 from recipes.forms.fields import FigureField
 from recipes.models import Ingredient, Revision, Variant
 from recipes.selectors import formula_value, ingredient_value, ingredients_for
-from recipes.services import SwapDraft
-from recipes.variants import swapped
+from recipes.variants.selectors import swapped
+from recipes.variants.services import SwapDraft
 
 EVERYWHERE = ""
 MOST_SWAPS = 12

@@ -1,0 +1,1 @@
+"""A recipe's exchange page: yeast forms, salts, eggs and flours."""

@@ -1,0 +1,1 @@
+"""A recipe as a file to keep or give away."""

@@ -1,0 +1,1 @@
+"""The list of ingredients, and the shared table that fills it."""

@@ -1,0 +1,51 @@
+"""The queries of the list of ingredients."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.contrib.auth.models import User
+from django.shortcuts import get_object_or_404
+
+from recipes.core.allergens import EU_FOURTEEN, US_NINE, Allergen, named
+from recipes.core.choices import IngredientKind
+from recipes.models import Ingredient
+from recipes.selectors import ingredients_for
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientEntry:
+    """An ingredient as the list shows it, with its allergens in words."""
+
+    ingredient: Ingredient
+    us: tuple[Allergen, ...]
+    eu: tuple[Allergen, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientGroup:
+    """All ingredients of a kind."""
+
+    kind: IngredientKind
+    entries: tuple[IngredientEntry, ...]
+
+
+def ingredient_groups(user: User, words: str = "") -> list[IngredientGroup]:
+    """Shared and own ingredients by kind and name, those whose name holds `words`."""
+    rows = ingredients_for(user)
+    if words:
+        rows = rows.filter(name__icontains=words)
+    by_kind: dict[str, list[IngredientEntry]] = {}
+    for row in rows:
+        entry = IngredientEntry(
+            row, named(row.allergens_us, US_NINE), named(row.allergens_eu, EU_FOURTEEN)
+        )
+        by_kind.setdefault(row.kind, []).append(entry)
+    return [
+        IngredientGroup(kind, tuple(by_kind[kind])) for kind in IngredientKind if kind in by_kind
+    ]
+
+
+def own_ingredient(user: User, key: str) -> Ingredient:
+    """An ingredient that the user owns; else 404."""
+    return get_object_or_404(Ingredient, owner=user, key=key)

@@ -1,0 +1,19 @@
+"""The recipe book: ingredients, and recipes as numbered revisions."""
+
+from recipes.models.ingredients import Ingredient, Storage
+from recipes.models.photos import Photo
+from recipes.models.recipes import Component, FormulaLine, Recipe, Revision, Step
+from recipes.models.variants import Variant, VariantSwap
+
+__all__ = [
+    "Component",
+    "FormulaLine",
+    "Ingredient",
+    "Photo",
+    "Recipe",
+    "Revision",
+    "Step",
+    "Storage",
+    "Variant",
+    "VariantSwap",
+]

@@ -1,0 +1,97 @@
+"""The list of ingredients: the shared ones and everybody's own."""
+
+from __future__ import annotations
+
+from typing import Self
+
+from django.conf import settings
+from django.contrib.auth.models import User
+from django.db import models
+from django.db.models import Q
+
+from recipes.core.choices import IngredientKind
+from recipes.models.columns import percent
+
+
+class Storage(models.TextChoices):
+    AMBIENT = "ambient", "Ambient"
+    CHILLED = "chilled", "Chilled"
+    FROZEN = "frozen", "Frozen"
+
+
+class IngredientQuerySet(models.QuerySet["Ingredient"]):
+    def for_user(self, user: User | int) -> Self:
+        """The shared ingredients and those the user, or the user of that id, added."""
+        return self.filter(Q(owner=None) | Q(owner=user))
+
+
+class Ingredient(models.Model):
+    """What a recipe line names. Composition is per 100 g; shared ones have no owner."""
+
+    key = models.SlugField(max_length=80, unique=True)
+    name = models.CharField(max_length=80)
+    owner = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, null=True, blank=True
+    )
+    kind = models.CharField(max_length=12, choices=IngredientKind.choices())
+    ndb = models.CharField("SR28 number", max_length=5, blank=True)
+    water_percent = percent(null=True, blank=True)
+    protein_percent = percent(null=True, blank=True)
+    fat_percent = percent(null=True, blank=True)
+    carbohydrate_percent = percent(null=True, blank=True)
+    fiber_percent = percent(null=True, blank=True)
+    ash_percent = percent(null=True, blank=True)
+    sodium_mg = models.PositiveIntegerField("sodium, mg in 100 g", null=True, blank=True)
+    energy_kcal = models.PositiveIntegerField("energy, kcal in 100 g", null=True, blank=True)
+    density_g_per_ml = models.DecimalField(max_digits=7, decimal_places=5, null=True, blank=True)
+    density_source = models.CharField(max_length=120, blank=True)
+    each_g = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
+    each_name = models.CharField(max_length=40, blank=True)
+    part_of = models.ForeignKey(
+        "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="parts"
+    )
+    part_share = models.DecimalField(max_digits=5, decimal_places=4, null=True, blank=True)
+    pack_g = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)
+    aisle = models.CharField(max_length=40, blank=True)
+    storage = models.CharField(max_length=8, choices=Storage, default=Storage.AMBIENT)
+    tap = models.BooleanField("from the tap, never bought", default=False)
+    allergens_us = models.JSONField(default=list, blank=True)
+    allergens_eu = models.JSONField(default=list, blank=True)
+    allergens_read = models.BooleanField(
+        "the pack was read, and nothing else of the two lists is in it", default=False
+    )
+    may_contain = models.CharField(max_length=200, blank=True)
+    note = models.CharField(max_length=300, blank=True)
+
+    objects = IngredientQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(fields=("owner", "name"), name="ingredient_name_once_an_owner"),
+            models.UniqueConstraint(
+                fields=("name",), condition=Q(owner=None), name="ingredient_name_once_shared"
+            ),
+            models.CheckConstraint(
+                condition=Q(density_g_per_ml=None) | Q(density_g_per_ml__gt=0),
+                name="ingredient_density_positive",
+            ),
+            models.CheckConstraint(
+                condition=Q(each_g=None) | Q(each_g__gt=0), name="ingredient_each_positive"
+            ),
+            models.CheckConstraint(
+                condition=Q(part_of=None) | Q(part_share__gt=0, part_share__lte=1),
+                name="ingredient_part_has_share",
+            ),
+            models.CheckConstraint(
+                condition=Q(pack_g=None) | Q(pack_g__gt=0), name="ingredient_pack_positive"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def allergens_known(self) -> bool:
+        """Whether anybody has said what of the two lists is in it, be it nothing."""
+        return bool(self.allergens_read or self.allergens_us or self.allergens_eu)

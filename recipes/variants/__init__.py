@@ -1,0 +1,1 @@
+"""Variants of a recipe, for people who must not eat one of its ingredients."""
