@@ -156,6 +156,6 @@ def _step_min(step: Step) -> int:
 def _rise_of(steps: list[Step], kind: StepKind, dough_c: Decimal) -> tuple[int, Decimal]:
     """Minutes of all steps of a kind, and the temperature of the longest that names one."""
     found = [step for step in steps if step.kind == kind]
-    warm = [step for step in found if step.temperature_c is not None]
-    degrees = max(warm, key=_step_min).temperature_c if warm else dough_c
+    warm = [(step, step.temperature_c) for step in found if step.temperature_c is not None]
+    degrees = max(warm, key=lambda one: _step_min(one[0]))[1] if warm else dough_c
     return sum(map(_step_min, found)), degrees

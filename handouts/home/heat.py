@@ -101,9 +101,9 @@ def home_heat(revision: Revision, kitchen: HomeKitchen, *, in_tin: bool = False)
     return HomeHeat(
         rises=tuple(_rises(revision, steps, usual_c, kitchen.room_c)),
         bakes=tuple(
-            _bake(n, step, minutes, kitchen.fan)
+            _bake(n, oven_c, minutes, kitchen.fan)
             for n, (step, minutes) in enumerate(zip(steps, in_the_oven(steps), strict=True))
-            if step.kind == StepKind.BAKE and _oven_c(step) is not None
+            if step.kind == StepKind.BAKE and (oven_c := _oven_c(step)) is not None
         ),
         core=core_of(revision, kitchen.altitude_m),
         advice=altitude_advice(height_m),
@@ -161,6 +161,6 @@ def _oven_c(step: Step) -> Decimal | None:
     return None if step.temperature_of == TemperatureOf.DOUGH else step.temperature_c
 
 
-def _bake(n: int, step: Step, minutes: int, fan: bool) -> HomeBake:
-    oven_c = with_fan_c(step.temperature_c) if fan else step.temperature_c
-    return HomeBake(minutes, step.temperature_c, oven_c, fan, n)
+def _bake(n: int, class_c: Decimal, minutes: int, fan: bool) -> HomeBake:
+    oven_c = with_fan_c(class_c) if fan else class_c
+    return HomeBake(minutes, class_c, oven_c, fan, n)

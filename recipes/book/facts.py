@@ -126,8 +126,7 @@ class RecipeFacts:
     @property
     def bake_loss(self) -> Decimal:
         """The recipe's own baking loss as a share."""
-        percent: Decimal = self.revision.bake_loss_percent
-        return percent / HUNDRED
+        return self.revision.bake_loss_percent / HUNDRED
 
     @cached_property
     def baked_g(self) -> Decimal | None:

@@ -79,9 +79,9 @@ class AdjustForm(forms.Form):
 
     def __init__(self, posted: Mapping[str, str], revision: Revision, formula: Formula) -> None:
         self.revision, self.formula, self.made = revision, formula, formula
-        turn = posted.get("turn")
-        self.turned = turn in WAYS and turn != posted.get("by", PERCENT)
-        way = turn if self.turned else posted.get("by", PERCENT)
+        turn, way = posted.get("turn", ""), posted.get("by", PERCENT)
+        self.turned = turn in WAYS and turn != way
+        way = turn if self.turned else way
         data = {} if self.turned else dict(posted.items())
         data |= {"by": way, "held": posted.get("held", Held.FLOUR)}
         super().__init__(data, auto_id="adjust_%s")

@@ -45,7 +45,7 @@ def adjust(request: UserRequest, slug: str) -> HttpResponse:
         "seen": before_after(formula, form.made, kinds_of(current)),
     }
     target = request.htmx.target if request.htmx else None
-    return render(request, _FRAGMENTS.get(target, "recipes/adjust.html"), context)
+    return render(request, _FRAGMENTS.get(target or "", "recipes/adjust.html"), context)
 
 
 def _form(request: UserRequest, slug: str) -> tuple[Revision, Formula, AdjustForm]:

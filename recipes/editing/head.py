@@ -18,6 +18,8 @@ PAN_MEASURES = ("pan_length_mm", "pan_width_mm", "pan_depth_mm", "pan_water_ml")
 class HeadForm(forms.Form):
     """A revision's own fields."""
 
+    use_required_attribute = False
+
     title = forms.CharField(max_length=100, error_messages={"required": "Give it a title."})
     summary = forms.CharField(
         max_length=300, required=False, help_text="One sentence under the title."
@@ -106,9 +108,6 @@ class HeadForm(forms.Form):
         label="Holds, ml of water",
         help_text="Filled to the rim. Or enter 1.5 l or 6 cups.",
     )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, use_required_attribute=False, **kwargs)
 
     def clean_bake_loss_percent(self) -> Decimal:
         return self.cleaned_data["bake_loss_percent"] or Decimal(0)

@@ -36,6 +36,8 @@ MOST_G = 1_000_000
 class LineForm(forms.Form):
     """An amount of an ingredient. `clean` gives a WrittenLine under `written`."""
 
+    use_required_attribute = False
+
     amount = forms.CharField(
         max_length=40,
         error_messages={"required": "How much?"},
@@ -65,7 +67,7 @@ class LineForm(forms.Form):
     )
 
     def __init__(self, *args: Any, shelf: Shelf, **kwargs: Any) -> None:
-        super().__init__(*args, use_required_attribute=False, **kwargs)
+        super().__init__(*args, **kwargs)
         self.shelf = shelf
 
     def clean_ingredient(self) -> Ingredient:
@@ -138,6 +140,8 @@ def _unit_in_words(error: errors.BakingError, ingredient: Ingredient) -> str:
 class PartForm(forms.Form):
     """A component's own fields; what does not fit its kind is dropped."""
 
+    use_required_attribute = False
+
     kind = forms.ChoiceField(choices=ComponentKind.choices(), label="What it is")
     name = forms.CharField(max_length=60, required=False, label="Name")
     for_pieces = WholeField(
@@ -153,9 +157,6 @@ class PartForm(forms.Form):
         required=False,
         label="Steam lost in cooking, %",
     )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, use_required_attribute=False, **kwargs)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -177,6 +178,8 @@ class PartForm(forms.Form):
 
 class StepForm(forms.Form):
     """One step; times are minutes, the temperature °C. `clean` gives `written`, a WrittenStep."""
+
+    use_required_attribute = False
 
     kind = forms.ChoiceField(choices=StepKind.choices(), label="Kind")
     text = forms.CharField(
@@ -200,9 +203,6 @@ class StepForm(forms.Form):
     worked = forms.ChoiceField(
         choices=[("", "worked: not stated"), *Worked.choices()], required=False, label="Worked"
     )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, use_required_attribute=False, **kwargs)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, ClassVar, TypeVar
 
 from django import forms
 
@@ -29,6 +29,8 @@ from recipes.editing.rows import (
 )
 from recipes.ingredients.shelf import Shelf
 from recipes.selectors import ingredient_value
+
+Made = TypeVar("Made", bound=forms.Form)
 
 
 @dataclass
@@ -74,6 +76,11 @@ class Problem:
 class RecipeForm:
     """All forms of a recipe. `bound` checks them; otherwise the rows are only shown."""
 
+    head_form: ClassVar[type[HeadForm]] = HeadForm
+    part_form: ClassVar[type[PartForm]] = PartForm
+    line_form: ClassVar[type[LineForm]] = LineForm
+    step_form: ClassVar[type[StepForm]] = StepForm
+
     rows: RecipeRows
     shelf: Shelf
     bound: bool = False
@@ -84,10 +91,10 @@ class RecipeForm:
     troubles: list[str] = field(init=False, default_factory=list)
 
     def __post_init__(self) -> None:
-        self.head = self._make(HeadForm, "", self.rows.head, blank=False)
+        self.head = self._make(self.head_form, "", self.rows.head, blank=False)
         self.parts = [self._part(row) for row in self.rows.parts]
         self.steps = [
-            self._make(StepForm, row.key, row.values, blank=_is_blank(row, but="kind"))
+            self._make(self.step_form, row.key, row.values, blank=_is_blank(row, but="kind"))
             for row in self.rows.steps
         ]
         for form in self._forms():
@@ -96,8 +103,8 @@ class RecipeForm:
                     form_field.widget.attrs["autofocus"] = True
 
     def _make(
-        self, kind: type, prefix: str, values: dict[str, Any], *, blank: bool, **more: Any
-    ) -> Any:
+        self, kind: type[Made], prefix: str, values: dict[str, Any], *, blank: bool, **more: Any
+    ) -> Made:
         if not self.bound or blank:
             return kind(initial=values, prefix=prefix or None, **more)
         dash = f"{prefix}-" if prefix else ""
@@ -107,7 +114,7 @@ class RecipeForm:
     def _part(self, row: PartRow) -> PartOfForm:
         lines = [
             self._make(
-                LineForm,
+                self.line_form,
                 f"{row.key}-{line.key}",
                 line.values,
                 blank=_is_blank(line, but="unit"),
@@ -115,7 +122,9 @@ class RecipeForm:
             )
             for line in row.lines
         ]
-        return PartOfForm(row.key, self._make(PartForm, row.key, row.values, blank=False), lines)
+        return PartOfForm(
+            row.key, self._make(self.part_form, row.key, row.values, blank=False), lines
+        )
 
     def _forms(self) -> Iterator[forms.Form]:
         yield self.head
@@ -133,7 +142,7 @@ class RecipeForm:
         """The steps in which only their kind stands, in words; a recipe is saved without them."""
         empty = [step for step in self.steps if not step.is_bound]
         kinds = dict(StepKind.choices())
-        named = [str(kinds.get(step.initial.get("kind"), "a step")) for step in empty]
+        named = [kinds.get(step.initial.get("kind", ""), "a step") for step in empty]
         return (
             f"Left out, because nothing is entered beside it: {', '.join(named)}." if named else ""
         )
@@ -207,4 +216,4 @@ def _problems(form: forms.Form) -> Iterator[Problem]:
     for name, messages in form.errors.items():
         shown = form[name if name in form.fields else next(iter(form.fields))]
         for message in messages:
-            yield Problem(shown.id_for_label, shown.label, message)
+            yield Problem(shown.id_for_label, str(shown.label), str(message))

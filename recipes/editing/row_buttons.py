@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from recipes.core.choices import ComponentKind, StepKind
 from recipes.editing.rows import (
-    PartRow,
     RecipeRows,
     Row,
     fresh_part,
@@ -21,6 +21,8 @@ from recipes.editing.rows import (
 MOST_PARTS = 12
 MOST_LINES = 30
 MOST_STEPS = 40
+
+AnyRow = TypeVar("AnyRow", bound=Row)
 
 ADD, REMOVE, RAISE = VERBS = ("add-row", "remove-row", "raise-row")
 
@@ -91,14 +93,20 @@ def _remove(rows: RecipeRows, target: str) -> str:
 
 
 def _raise(rows: RecipeRows, target: str) -> str:
-    listed: list[PartRow] | list[Row] = rows.parts if target.startswith("part-") else rows.steps
-    row = _find(listed, target)
-    if row is not None and (place := listed.index(row)) > 0:
-        listed.insert(place - 1, listed.pop(place))
+    if target.startswith("part-"):
+        _raise_in(rows.parts, target)
+    else:
+        _raise_in(rows.steps, target)
     return f"{target}-kind"
 
 
-def _find(rows: Sequence[Row], key: str) -> Row | None:
+def _raise_in(rows: list[AnyRow], key: str) -> None:
+    row = _find(rows, key)
+    if row is not None and (place := rows.index(row)) > 0:
+        rows.insert(place - 1, rows.pop(place))
+
+
+def _find(rows: Sequence[AnyRow], key: str) -> AnyRow | None:
     return next((row for row in rows if row.key == key), None)
 
 

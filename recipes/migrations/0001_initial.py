@@ -198,7 +198,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='ingredient',
-            constraint=models.CheckConstraint(condition=models.Q(('part_of', None), models.Q(('part_share__gt', 0), ('part_share__lte', 1)), _connector='OR'), name='ingredient_part_has_share'),
+            constraint=models.CheckConstraint(condition=models.Q(('part_of', None), models.Q(('part_share__gt', 0), ('part_share__isnull', False), ('part_share__lte', 1)), _connector='OR'), name='ingredient_part_has_share'),
         ),
         migrations.AddConstraint(
             model_name='ingredient',

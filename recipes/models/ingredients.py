@@ -10,7 +10,7 @@ from django.db import models
 from django.db.models import Q
 
 from recipes.core.choices import IngredientKind
-from recipes.models.columns import percent
+from recipes.models.columns import share_percent
 
 
 class Storage(models.TextChoices):
@@ -35,12 +35,12 @@ class Ingredient(models.Model):
     )
     kind = models.CharField(max_length=12, choices=IngredientKind.choices())
     ndb = models.CharField("SR28 number", max_length=5, blank=True)
-    water_percent = percent(null=True, blank=True)
-    protein_percent = percent(null=True, blank=True)
-    fat_percent = percent(null=True, blank=True)
-    carbohydrate_percent = percent(null=True, blank=True)
-    fiber_percent = percent(null=True, blank=True)
-    ash_percent = percent(null=True, blank=True)
+    water_percent = share_percent()
+    protein_percent = share_percent()
+    fat_percent = share_percent()
+    carbohydrate_percent = share_percent()
+    fiber_percent = share_percent()
+    ash_percent = share_percent()
     sodium_mg = models.PositiveIntegerField("sodium, mg in 100 g", null=True, blank=True)
     energy_kcal = models.PositiveIntegerField("energy, kcal in 100 g", null=True, blank=True)
     density_g_per_ml = models.DecimalField(max_digits=7, decimal_places=5, null=True, blank=True)
@@ -80,7 +80,8 @@ class Ingredient(models.Model):
                 condition=Q(each_g=None) | Q(each_g__gt=0), name="ingredient_each_positive"
             ),
             models.CheckConstraint(
-                condition=Q(part_of=None) | Q(part_share__gt=0, part_share__lte=1),
+                condition=Q(part_of=None)
+                | Q(part_share__isnull=False, part_share__gt=0, part_share__lte=1),
                 name="ingredient_part_has_share",
             ),
             models.CheckConstraint(

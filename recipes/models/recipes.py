@@ -14,7 +14,7 @@ from django.urls import reverse
 from recipes.core.choices import ComponentKind, StepKind, TemperatureOf, Worked
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
-from recipes.models.columns import celsius, grams, millimeters, percent
+from recipes.models.columns import celsius, grams, loss_percent, millimeters
 from recipes.models.ingredients import Ingredient
 
 
@@ -67,7 +67,7 @@ class Revision(models.Model):
         decimal_places=1,
         validators=[MinValueValidator(1), MaxValueValidator(20000)],
     )
-    bake_loss_percent = percent(default=0, blank=True)
+    bake_loss_percent = loss_percent()
     dough_temperature_c = celsius()
     core_temperature_c = celsius()
     equipment = models.TextField(max_length=2000, blank=True)
@@ -119,7 +119,7 @@ class Component(models.Model):
     kind = models.CharField(max_length=10, choices=ComponentKind.choices())
     name = models.CharField(max_length=60)
     for_pieces = models.PositiveIntegerField(null=True, blank=True)
-    cooking_loss_percent = percent(default=0, blank=True)
+    cooking_loss_percent = loss_percent()
 
     class Meta:
         ordering = ("position",)

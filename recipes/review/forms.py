@@ -16,7 +16,7 @@ from recipes.editing.lines import (
     PartForm,
     StepForm,
 )
-from recipes.editing.recipe import RecipeForm
+from recipes.editing.recipe import Made, RecipeForm
 from recipes.forms.words import quoted
 from recipes.importing.values import piece_share_g
 from recipes.models import Ingredient
@@ -55,7 +55,7 @@ class DoubtShown:
     sentence: str
 
 
-class Doubted:
+class Doubted(forms.Form):
     """What a form of the review adds: the original text, and doubts beside its fields."""
 
     source = ""
@@ -73,7 +73,7 @@ class Doubted:
 
     def _mark(self, name: str) -> None:
         marked = self.fields[name]
-        marked.template_name = DOUBTED
+        marked.template_name = DOUBTED  # type: ignore[attr-defined]  # the stubs leave it out
         where = self[name].auto_id
         helped = f"{where}_helptext " if marked.help_text else ""
         marked.widget.attrs["aria-describedby"] = f"{helped}{self.doubts_id} {where}_error"
@@ -182,12 +182,6 @@ class ReviewLineForm(Doubted, LineForm):
         return CHECK if self.told else UNDERSTOOD
 
 
-REVIEWED: dict[type, type] = {
-    HeadForm: ReviewHeadForm,
-    PartForm: ReviewPartForm,
-    LineForm: ReviewLineForm,
-    StepForm: ReviewStepForm,
-}
 AGAIN = (
     "The amounts changed, so the dough in one piece was worked out again. "
     "Save again if it is right."
@@ -198,13 +192,20 @@ AGAIN = (
 class ReviewForm(RecipeForm):
     """The recipe form over rows that were read; `left` are texts that went into no row."""
 
+    head_form = ReviewHeadForm
+    part_form = ReviewPartForm
+    line_form = ReviewLineForm
+    step_form = ReviewStepForm
+
+    head: ReviewHeadForm = field(init=False)
     left: list[tuple[str, str]] = field(default_factory=list)
 
     def _make(
-        self, kind: type, prefix: str, values: dict[str, Any], *, blank: bool, **more: Any
-    ) -> Any:
-        form = super()._make(REVIEWED[kind], prefix, values, blank=blank, **more)
-        form.carry(values)
+        self, kind: type[Made], prefix: str, values: dict[str, Any], *, blank: bool, **more: Any
+    ) -> Made:
+        form = super()._make(kind, prefix, values, blank=blank, **more)
+        if isinstance(form, Doubted):
+            form.carry(values)
         return form
 
     @property
@@ -224,7 +225,9 @@ class ReviewForm(RecipeForm):
     def lines(self) -> Iterator[ReviewLineForm]:
         """All lines that were read from a text."""
         for part in self.parts:
-            yield from (line for line in part.lines if line.source)
+            for line in part.lines:
+                if isinstance(line, ReviewLineForm) and line.source:
+                    yield line
 
     @property
     def tally(self) -> list[tuple[State, int]]:
@@ -236,7 +239,7 @@ class ReviewForm(RecipeForm):
     @property
     def doubts_left(self) -> int:
         """How many fields still hold what was proposed with a doubt."""
-        return sum(len(form.told) for form in self._forms())
+        return sum(len(form.told) for form in self._forms() if isinstance(form, Doubted))
 
     def is_valid(self) -> bool:
         """Check as the recipe form does, and work a guessed piece out again."""
@@ -294,5 +297,5 @@ class ReviewForm(RecipeForm):
         pairs = [(name, one) for name, sentences in told.items() for one in sentences]
         values["doubts"] = carried(values, pairs)
         self.rows.head = values
-        self.head = self._make(HeadForm, "", values, blank=False)
+        self.head = self._make(ReviewHeadForm, "", values, blank=False)
         self.head.is_valid()

@@ -38,6 +38,8 @@ _BOMS = (
 class BringForm(forms.Form):
     """One text, pasted or in a file. Valid, it has `source` and `read`."""
 
+    use_required_attribute = False
+
     text = forms.CharField(
         max_length=MOST_CHARACTERS,
         required=False,
@@ -53,14 +55,15 @@ class BringForm(forms.Form):
         help_text="A .json, .jsonld, .txt or .html file of at most 1 MB.",
     )
 
+    source: Source
+    read: Reading
+
     def __init__(self, *args: Any, book: IngredientBook | None = None, **kwargs: Any) -> None:
-        super().__init__(*args, use_required_attribute=False, **kwargs)
-        self.book = book
-        self.source: Source | None = None
-        self.read: Reading | None = None
+        super().__init__(*args, **kwargs)
+        self.book = book or IngredientBook(())
 
     def clean_file(self) -> str:
-        file: UploadedFile | None = self.cleaned_data["file"]
+        file: UploadedFile[bytes] | None = self.cleaned_data["file"]
         if file is None:
             return ""
         if PurePath(file.name or "").suffix.lower() not in SUFFIXES:

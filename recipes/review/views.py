@@ -63,8 +63,8 @@ def _review(request: UserRequest) -> HttpResponse:
     source = next((one for one in Source if one == request.POST["review"]), None)
     place, button = request.POST.get(RESTORE, ""), pressed(request.POST)
     if place:
-        names = Names({row.key: shelf.label(row) for row in rows})
-        focus = restore(sheet, place, ingredient_book(request.user), names)
+        known = Names({row.key: shelf.label(row) for row in rows})
+        focus = restore(sheet, place, ingredient_book(request.user), known)
         return _show(request, ReviewForm(sheet.rows, shelf, focus=focus, left=sheet.left), source)
     if button:
         focus = press_review(sheet, button)

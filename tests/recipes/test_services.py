@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 import pytest
+from django.db import IntegrityError
 
 from recipes.core.choices import ComponentKind, StepKind
 from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, WrittenStep
@@ -93,3 +94,9 @@ def test_times_add_up_over_the_steps():
     ).steps.all()
     times = times_of(steps)
     assert (times.hands_on_min, times.waiting_min, times.total_min) == (20, 80, 100)
+
+
+def test_a_part_of_something_whole_needs_its_share():
+    egg = IngredientFactory(each_g=50)
+    with pytest.raises(IntegrityError, match="ingredient_part_has_share"):
+        IngredientFactory(part_of=egg)
