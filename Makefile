@@ -5,12 +5,13 @@ VENV_PYTHON := $(VENV)/bin/python
 export PORT VENV
 
 .DEFAULT_GOAL := help
-.PHONY: help serve setup test test-newer bench lint format lock clean python dev
+.PHONY: help serve setup test test-quick test-newer bench lint format lock clean python dev
 
 help:  ## List the commands
 	@echo "make serve   install what is missing, then start Bakebench on this machine (PORT=8000)"
 	@echo "make setup   everything serve does, short of serving"
 	@echo "make test    run all tests, browser tests included (ARGS= goes to pytest)"
+	@echo "make test-quick  run the tests of the pure cores alone, in less than a minute"
 	@echo "make test-newer  run what fits into 15 minutes on newer Pythons, where there are any"
 	@echo "make bench   measure speed, one JSON object a line"
 	@echo "make lint    check style, types, migrations, settings and pins"
@@ -38,9 +39,14 @@ setup: python
 dev: python
 	@$(PYTHON) tools/setup.py --dev
 
+PYTEST = PYTHONDONTWRITEBYTECODE= $(VENV_PYTHON) -m pytest -n 2 --dist loadfile --no-loadscope-reorder
+
 test: dev
 	@$(VENV_PYTHON) -m tools.webfonts
-	PYTHONDONTWRITEBYTECODE= $(VENV_PYTHON) -m pytest -n 2 --dist loadfile --no-loadscope-reorder $(ARGS)
+	$(PYTEST) $(ARGS)
+
+test-quick: dev
+	$(PYTEST) tests/recipes/core tests/recipes/importing tests/classes/core tests/outside $(ARGS)
 
 test-newer: dev
 	@$(VENV_PYTHON) tools/newer_pythons.py $(MINUTES)

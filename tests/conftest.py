@@ -10,15 +10,17 @@ from pathlib import Path
 
 import pytest
 from django.core.cache import cache
+from django.template import Context, RequestContext, Template
 from django.test import Client
+from django.test.utils import instrumented_test_render
 from django.utils import timezone
 from hypothesis import settings
 
 from tests.factories import UserFactory
 
 ROOT = Path(__file__).resolve().parents[1]
-# Where the files are that take longest: begun first, none is alone at work in the end.
-LONGEST = ("trust", "browser", "handouts", "tests")
+# What takes longest is begun first, so that none of it is alone at work in the end.
+LONGEST = ("tests/trust", "tests/config/backup", "tests/browser", "tests/handouts", "tests/test_")
 
 # For every property: no deadline on a shared machine, and a modest count.
 settings.register_profile("shared", deadline=None, max_examples=30)
@@ -38,7 +40,19 @@ def pytest_collection():
 
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items):
-    items.sort(key=lambda item: item.path.parent.name not in LONGEST)
+    items.sort(key=lambda item: not item.nodeid.startswith(LONGEST))
+
+
+def _render(template: Template, context: Context) -> str:
+    if isinstance(context, RequestContext):
+        return instrumented_test_render(template, context)
+    return template.nodelist.render(context)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _pages_alone_are_noted(django_test_environment):
+    """What a page was rendered with is kept for the test; what each field of a form was, is not."""
+    Template._render = _render
 
 
 @pytest.fixture(scope="session")

@@ -154,8 +154,18 @@ def _link_of(user: User) -> EntryLink:
     return EntryLink.objects.filter(user=user).first() or EntryLink(user=user, pk=0)
 
 
+class SiteClient(Client):
+    """A client that reads a file that it is sent to its end, which closes it."""
+
+    def request(self, **request: Any) -> Any:
+        answer = super().request(**request)
+        if answer.streaming:
+            answer.getvalue()
+        return answer
+
+
 def _client(user: Any) -> Client:
-    client = Client()
+    client = SiteClient()
     if user:
         client.force_login(user)
     return client

@@ -61,10 +61,10 @@ def printed(papers) -> list[str]:
         return page_texts(to_pdf(papers, PageSize.A4))
 
 
-def own_pages(person) -> dict[str, str]:
+def own_addresses(person) -> dict[str, str]:
     """Every page and paper that a person's own links open."""
     token = student_token(person)
-    addresses = {
+    return {
         "page": page_of(person),
         "handout": reverse("handouts:student", args=[token]),
         "before": reverse("handouts:homework", args=[token]),
@@ -73,7 +73,14 @@ def own_pages(person) -> dict[str, str]:
         "before paper": reverse("handouts:homework_pdf", args=[token]) + "?page=letter",
         "home paper": reverse("handouts:at_home_pdf", args=[home_token(person)]),
     }
-    return {name: _text(Client().get(address)) for name, address in addresses.items()}
+
+
+def own_page(person, name) -> str:
+    return _text(Client().get(own_addresses(person)[name]))
+
+
+def own_pages(person) -> dict[str, str]:
+    return {name: own_page(person, name) for name in own_addresses(person)}
 
 
 def _text(answer) -> str:
@@ -85,12 +92,20 @@ def _text(answer) -> str:
 
 def cards(session) -> dict[str, str]:
     """The text of each card, by station and recipe."""
-    session = again(session)
-    papers = selectors.station_cards(class_numbers(session), timezone.now())
-    texts = printed(papers)
+    papers = card_papers(session)
+    texts = printed(list(papers.values()))
     assert len(texts) == len(papers)
-    names = [f"{one.station}, {one.recipe.label}" for one in papers]
-    return dict(zip(names, texts, strict=True))
+    return dict(zip(papers, texts, strict=True))
+
+
+def card(session, name) -> str:
+    (text,) = printed([card_papers(session)[name]])
+    return text
+
+
+def card_papers(session):
+    papers = selectors.station_cards(class_numbers(again(session)), timezone.now())
+    return {f"{one.station}, {one.recipe.label}": one for one in papers}
 
 
 def handout_of(session, person):
@@ -108,7 +123,7 @@ class TestUntilItIsDecided:
             assert SPEAK in text, name
 
     def test_it_stands_before_what_is_to_be_weighed(self, nia):
-        text = own_pages(nia)["handout paper"]
+        text = own_page(nia, "handout paper")
         assert text.index(SPEAK) < text.index("Sesame seeds ✗ holds sesame: ask first")
 
     def test_lines_and_steps_are_marked(self, session, nia):
@@ -121,7 +136,7 @@ class TestUntilItIsDecided:
             "Sunflower seeds, hulled": "✗ may hold sesame: ask first",
         }
         assert [number for number, step in enumerate(ring.steps, 1) if step.concern] == [3]
-        text = own_pages(nia)["handout paper"]
+        text = own_page(nia, "handout paper")
         assert "✗ Sesame seeds, holds sesame: ask first" in text
 
     def test_the_other_recipe_is_unmarked(self, session, nia):
@@ -139,17 +154,17 @@ class TestUntilItIsDecided:
         found = cards(session)
         boxed = [name for name, text in found.items() if "This recipe holds sesame" in text]
         assert boxed == ["Bench 3, Seeded ring, revision 1"]
-        card = found["Bench 3, Seeded ring, revision 1"]
-        assert "1 person here must not eat it." in card
-        assert OPEN_CARD in card
-        assert "✗ holds sesame" in card
-        assert "Nia" not in card
+        text = found["Bench 3, Seeded ring, revision 1"]
+        assert "1 person here must not eat it." in text
+        assert OPEN_CARD in text
+        assert "✗ holds sesame" in text
+        assert "Nia" not in text
 
     def test_a_card_never_repeats_somebodys_words(self, session, nia):
         Enrollment.objects.filter(pk=nia.pk).update(allergens=[], must_not_eat="olive by my doctor")
-        card = cards(session)["Bench 3, Seeded ring, revision 1"]
-        assert "holds something that somebody here must not eat: ask the instructor" in card
-        assert "doctor" not in card
+        text = card(session, "Bench 3, Seeded ring, revision 1")
+        assert "holds something that somebody here must not eat: ask the instructor" in text
+        assert "doctor" not in text
 
     def test_the_assistants_list_says_who_and_marks_the_line(self, session):
         paper = selectors.preparation_list(class_numbers(again(session)), timezone.now())
@@ -214,7 +229,7 @@ class TestOnceDecided:
 
     def test_what_is_taken_out_is_marked_in_the_step(self, teacher, session, nia):
         decide(teacher, session, "taken-out")
-        text = own_pages(nia)["handout paper"]
+        text = own_page(nia, "handout paper")
         assert "✗ Sesame seeds: taken out for you, leave it out here" in text
 
     def test_what_is_in_the_dough_is_marked_and_stays_in_the_sum(self, teacher, session, nia):
@@ -226,7 +241,7 @@ class TestOnceDecided:
         }
         assert marks["olive-oil"] == "✗ holds olive oil: taken out, leave it out"
         assert "sesame-seeds" not in marks
-        text = own_pages(nia)["handout paper"]
+        text = own_page(nia, "handout paper")
         assert "to be left out by hand, the grams still count it: Olive oil" in text
 
     def test_the_card_of_what_others_bake_warns_of_their_seeds(self, teacher, session):
@@ -243,14 +258,14 @@ class TestOnceDecided:
     def test_and_their_own_paper_says_what_stands_beside_them(self, teacher, session, nia):
         oats = Variant.objects.get(name="Oats alone")
         decide(teacher, session, "variant", variant=str(oats.pk))
-        text = own_pages(nia)["handout paper"]
+        text = own_page(nia, "handout paper")
         beside = "weigh what you must not eat: Seeded ring, revision 1 holds sesame"
         assert beside in text
 
     def test_somebody_with_another_task_is_on_no_card_of_it(self, teacher, session, nia):
-        before = cards(session)["Bench 3, Seeded ring, revision 1"]
+        before = card(session, "Bench 3, Seeded ring, revision 1")
         decide(teacher, session, "other-task")
-        after = cards(session)["Bench 3, Seeded ring, revision 1"]
+        after = card(session, "Bench 3, Seeded ring, revision 1")
         assert "3 people" in before
         assert "2 people" in after
 
@@ -261,9 +276,9 @@ class TestOnceDecided:
 
     def test_talked_over_stands_on_the_card(self, teacher, session):
         decide(teacher, session, "talked-over", note="canary")
-        card = cards(session)["Bench 3, Seeded ring, revision 1"]
-        assert "Decided: talked over with the instructor." in card
-        assert "canary" not in card
+        text = card(session, "Bench 3, Seeded ring, revision 1")
+        assert "Decided: talked over with the instructor." in text
+        assert "canary" not in text
 
     def test_the_staffs_papers_say_what_by_whom_and_when(self, teacher, session):
         decide(teacher, session, "taken-out", note="plain top")
@@ -292,19 +307,19 @@ class TestTwoOfThem:
         assert conflict_of(session, name="Hal Pettifer").eater.station == "Bench 2"
         session.enrollments.filter(name="Iris Vane").update(allergens=["sesame"], diet="told")
         station = conflict_of(session, name="Iris Vane").eater.station
-        card = cards(session)[f"{station}, Seeded ring, revision 1"]
-        assert "2 people here must not eat it." in card
+        text = card(session, f"{station}, Seeded ring, revision 1")
+        assert "2 people here must not eat it." in text
 
     def test_one_decided_and_one_not_are_two_boxes_the_open_one_first(self, teacher, session):
         session.enrollments.filter(name="Iris Vane").update(allergens=["sesame"], diet="told")
         decide(teacher, session, "talked-over")
-        card = cards(session)["Bench 3, Seeded ring, revision 1"]
-        assert card.index(OPEN_CARD) < card.index("Decided: talked over with the instructor.")
+        text = card(session, "Bench 3, Seeded ring, revision 1")
+        assert text.index(OPEN_CARD) < text.index("Decided: talked over with the instructor.")
 
 
 def test_an_unlooked_at_ingredient_is_a_third_state_on_their_paper(session, nia):
     Ingredient.objects.filter(key="olive-oil").update(allergens_read=False)
-    text = own_pages(nia)["handout paper"]
+    text = own_page(nia, "handout paper")
     assert "Cannot say: nothing is entered for Olive oil (Dough, step 1)." in text
     assert "✗ cannot say what it holds: ask first" in text
 

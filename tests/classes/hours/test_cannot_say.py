@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from io import BytesIO
 
 import pytest
@@ -12,11 +13,11 @@ from pypdf import PdfReader
 from classes.hours.answers import class_answer
 from classes.models import ClassSession
 from handouts.catalog import KINDS
-from tests.classes.hours.hours_classes import (
-    STEPS,
-    baking_class,
-    loaf,
-)
+from handouts.press import kept
+from handouts.press.render import print_html
+from tests.classes.hours.hours_classes import STEPS, baking_class, loaf
+from tests.factories import StepFactory, UserFactory
+from tests.worlds import anew, made_once
 
 pytestmark = pytest.mark.django_db
 
@@ -72,11 +73,29 @@ def klass(instructor, steps, **fields) -> ClassSession:
     return baking_class(instructor, revision=loaf(instructor, steps=steps, in_use=True), **fields)
 
 
+class_made_once = made_once(lambda: klass(UserFactory(username="ines"), STEPS))
+
+
+@pytest.fixture
+def whole(class_made_once, db):
+    """A class that lacks nothing."""
+    return anew(class_made_once)
+
+
+@pytest.fixture
+def instructor(whole):
+    return whole.instructor
+
+
 @pytest.fixture(params=list(GAPS))
-def gap(request, instructor):
-    """A class with a gap, and the sentence that names it."""
-    found, sentence = GAPS[request.param]
-    return klass(instructor, found), sentence
+def gap(request, whole):
+    """The class with a gap, and the sentence that names it."""
+    steps, sentence = GAPS[request.param]
+    revision = whole.taught.get().revision
+    revision.steps.all().delete()
+    for position, step in enumerate(steps):
+        StepFactory(revision=revision, position=position, **step)
+    return ClassSession.objects.with_plan().get(pk=whole.pk), sentence
 
 
 def page(client, name, session, **query) -> str:
@@ -98,8 +117,8 @@ def test_pages_say_that_they_cannot_say_and_why(instructor_client, gap, name):
     assert reverse("recipes:edit", args=[session.taught.get().revision.recipe.slug]) in found
 
 
-def test_the_same_class_with_nothing_missing_fits(instructor_client, instructor):
-    found = page(instructor_client, "classes:hours", klass(instructor, STEPS))
+def test_the_same_class_with_nothing_missing_fits(instructor_client, whole):
+    found = page(instructor_client, "classes:hours", whole)
     assert "<strong>Fits</strong>" in found
     assert "Cannot say" not in found
 
@@ -113,8 +132,7 @@ def test_home_says_it_of_a_coming_class(instructor_client, instructor):
     assert reverse("classes:hours", args=[session.code]) in found
 
 
-def test_home_says_nothing_of_a_class_that_lacks_nothing(instructor_client, instructor):
-    klass(instructor, STEPS)
+def test_home_says_nothing_of_a_class_that_lacks_nothing(instructor_client, whole):
     assert "Cannot say" not in said(instructor_client.get("/"))
 
 
@@ -129,7 +147,18 @@ def test_pages_of_the_recipe_open(instructor_client, gap, name):
     assert instructor_client.get(reverse(name, args=[slug])).status_code == 200
 
 
-def test_every_paper_is_made_or_says_why_not(instructor_client, gap):
+@cache
+def laid_out(pages, style, page_size, title) -> bytes:
+    return print_html(pages, style, page_size, title)
+
+
+@pytest.fixture
+def laid_out_once(monkeypatch, today):
+    """What a gap does not change is laid out with the first: the same pages make the same PDF."""
+    monkeypatch.setattr(kept, "print_html", lambda pages, *rest: laid_out(tuple(pages), *rest))
+
+
+def test_every_paper_is_made_or_says_why_not(laid_out_once, instructor_client, gap):
     session, _ = gap
     for kind in KINDS:
         answer = instructor_client.get(

@@ -1,13 +1,16 @@
 """A house whose copy is put back, a process for each thing that is done: `python -m` with DO.
 
-`fill` makes it, `erase` and `add NAME` change it, `look TOKEN` tells what is there, as JSON.
+`fill` makes it, `erase` and `add NAME` change it, `look TOKEN` tells what is there, `try FILE ...`
+what a restore of each file says and leaves, as JSON.
 """
 
 from __future__ import annotations
 
 import json
 import sys
+from contextlib import redirect_stderr, redirect_stdout
 from datetime import timedelta
+from io import StringIO
 from typing import Any
 
 import django
@@ -20,7 +23,7 @@ PICTURE = b"a picture of a loaf"
 
 def main(do: str, *words: str) -> None:
     django.setup()
-    answer = {"fill": fill, "erase": erase, "add": add, "look": look}[do](*words)
+    answer = {"fill": fill, "erase": erase, "add": add, "look": look, "try": try_all}[do](*words)
     sys.stdout.write(json.dumps(answer))
 
 
@@ -120,6 +123,24 @@ def look(token: str) -> dict[str, Any]:
         "letters": sorted({one.state for one in Letter.objects.exclude(to="")}),
         "canary in letters": any("Canary" in one.text + one.to for one in Letter.objects.all()),
     }
+
+
+def try_all(*files: str) -> list[dict[str, Any]]:
+    """The words, exit status and files of data that `manage.py restore` leaves, by archive."""
+    from django.conf import settings
+    from django.core.management import execute_from_command_line
+
+    tried = []
+    for file in files:
+        status, errors = 0, StringIO()
+        with redirect_stderr(errors), redirect_stdout(StringIO()):
+            try:
+                execute_from_command_line(["manage.py", "restore", file])
+            except SystemExit as ended:
+                status = ended.code
+        left = sorted(path.name for path in settings.DATA_DIR.iterdir())
+        tried.append({"status": status, "errors": errors.getvalue(), "left": left})
+    return tried
 
 
 if __name__ == "__main__":

@@ -221,27 +221,37 @@ def packed(path: Path, **members: bytes) -> Path:
     return path
 
 
-@pytest.mark.parametrize(
-    "make",
-    [
-        lambda path: path.write_bytes(b"no archive at all"),
-        lambda path: path.write_bytes(b""),
-        lambda path: packed(path, **{"about.json": b"{}"}),
-        lambda path: packed(path, **{"../outside": b"x"}),
-        lambda path: packed(path, **{"media/../../outside": b"x"}),
-        lambda path: packed(path, **{"about.json": b"no JSON", "database": b"", "secret_key": b""}),
-    ],
-    ids=["text", "empty", "nothing in it", "outside", "outside by media", "no JSON"],
-)
-def test_what_is_no_archive_is_refused_and_the_house_stays(house, restored, tmp_path, make):
+NO_ARCHIVES = {
+    "text": lambda path: path.write_bytes(b"no archive at all"),
+    "empty": lambda path: path.write_bytes(b""),
+    "nothing in it": lambda path: packed(path, **{"about.json": b"{}"}),
+    "outside": lambda path: packed(path, **{"../outside": b"x"}),
+    "outside by media": lambda path: packed(path, **{"media/../../outside": b"x"}),
+    "no JSON": lambda path: packed(
+        path, **{"about.json": b"no JSON", "database": b"", "secret_key": b""}
+    ),
+}
+
+
+@pytest.fixture(scope="module")
+def refused(house, restored, tmp_path_factory):
+    """What a restore of each wrong archive says and leaves, all tried by one process."""
+    folder = tmp_path_factory.mktemp("wrong")
+    files = {name: folder / f"{name}.tar.gz" for name in NO_ARCHIVES}
+    for name, make in NO_ARCHIVES.items():
+        make(files[name])
     before = sorted(path.name for path in house.data.iterdir())
-    file = tmp_path / "wrong.tar.gz"
-    make(file)
-    done = house.manage("restore", str(file))
-    assert done.returncode == 1
-    assert "is not an archive made by" in done.stderr
-    assert sorted(path.name for path in house.data.iterdir()) == before
-    assert not (tmp_path / "outside").exists()
+    tried = house.do("try", *map(str, files.values()))
+    return before, dict(zip(files, tried, strict=True)), folder
+
+
+@pytest.mark.parametrize("name", NO_ARCHIVES)
+def test_what_is_no_archive_is_refused_and_the_house_stays(refused, name):
+    before, tried, folder = refused
+    assert tried[name]["status"] == 1
+    assert "is not an archive made by" in tried[name]["errors"]
+    assert tried[name]["left"] == before
+    assert not (folder / "outside").exists()
 
 
 def test_an_archive_of_the_other_kind_of_database_is_refused(house, copied, restored, tmp_path):

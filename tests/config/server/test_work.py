@@ -56,12 +56,11 @@ def test_it_ends_when_it_is_told_to(tmp_path, migrated):
         "DJANGO_SETTINGS_MODULE": "config.settings",
     }
     run = {"cwd": ROOT, "env": environment}
-    process = subprocess.Popen(
-        [sys.executable, "manage.py", "work"], stdout=subprocess.PIPE, text=True, **run
-    )
-    try:
-        assert "Working on papers" in process.stdout.readline()
-        process.send_signal(signal.SIGTERM)
-        assert process.wait(LIMIT_S) == 0
-    finally:
-        process.kill()
+    command = [sys.executable, "manage.py", "work"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, **run) as process:
+        try:
+            assert "Working on papers" in process.stdout.readline()
+            process.send_signal(signal.SIGTERM)
+            assert process.wait(LIMIT_S) == 0
+        finally:
+            process.kill()
