@@ -33,6 +33,11 @@ IMPURE_CALLS = {
 }  # fmt: skip
 
 
+# The only pure module that takes floats from `math`, for places on a drawing.
+GEOMETRY = f"{BAKING}.pans.geometry"
+WHOLE_NUMBERS = {"math.ceil", "math.floor", "math.gcd", "math.isqrt", "math.lcm"}
+
+
 def module_name(path):
     parts = path.relative_to(ROOT).with_suffix("").parts
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
@@ -150,6 +155,12 @@ def impurities(source):
     return wrong
 
 
+def floating(name, source):
+    """What a pure module imports of `math` that gives floats."""
+    found = {module for module in imports(name, source) if within(module, "math")}
+    return set() if name == GEOMETRY else found - WHOLE_NUMBERS
+
+
 def _called(node):
     function = node.func
     return function.attr if isinstance(function, ast.Attribute) else getattr(function, "id", "")
@@ -198,6 +209,7 @@ def test_a_pure_module_imports_only_what_it_may(name):
 @pytest.mark.parametrize("name", PURE_MODULES)
 def test_a_pure_module_knows_no_floats_no_clock_and_no_files(name):
     assert impurities(SOURCES[name]) == []
+    assert floating(name, SOURCES[name]) == set()
 
 
 @pytest.mark.parametrize("name", SOURCES)
@@ -350,6 +362,19 @@ def test_the_rule_of_models_sees_what_breaks_it(name, source, found):
 )
 def test_the_rule_of_pure_code_sees_what_breaks_it(source):
     assert len(impurities(source)) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "source", "found"),
+    [
+        (PLANNING, "from math import ceil, sin", {"math.sin"}),
+        (f"{BAKING}.pans.packing", "import math", {"math"}),
+        (f"{BAKING}.pans.packing", "from math import lcm", set()),
+        (GEOMETRY, "from math import cos, sin", set()),
+    ],
+)
+def test_the_rule_of_floats_sees_those_that_come_out_of_math(name, source, found):
+    assert floating(name, source) == found
 
 
 @pytest.mark.parametrize("source", ["x = Decimal('0.5')", "x: float | None = None", "x = 5 / y"])

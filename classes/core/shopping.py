@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
+from math import ceil
 
 from classes.core.money import (
     Estimate,
@@ -194,7 +194,7 @@ def packs_needed(short_g: Decimal, pack_g: Decimal) -> int:
     Rounded up outright: floor division of decimals truncates toward zero, so the usual
     `-(-short // pack)` would be a pack too few.
     """
-    return math.ceil(short_g / positive("pack_g", pack_g)) if short_g > ZERO else 0
+    return ceil(short_g / positive("pack_g", pack_g)) if short_g > ZERO else 0
 
 
 def _line(need: IngredientNeed, supply: Supply, scales: Scales, currency: str) -> ShoppingLine:
