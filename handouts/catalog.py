@@ -16,7 +16,7 @@ from handouts.run_sheet.sheet import Edition
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of paper. `name` stands in addresses and file names.
+    """A kind of paper. `name` is used in addresses and file names.
 
     A private kind holds what people must not eat, or how to reach them. What is not `usual` is
     left out of a pack until somebody asks for it. Labels have sheets of their own.

@@ -1,4 +1,4 @@
-"""Papers that cannot be had, each with what to do about it."""
+"""Papers that cannot be made, each with what to do about it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ View = Callable[..., HttpResponse]
 
 @dataclass(eq=False)
 class NotPrinted(Exception):
-    """A paper that cannot be had, in words for the person who asked."""
+    """A paper that cannot be made, in words for the person who asked."""
 
     status: int
     heading: str

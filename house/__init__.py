@@ -1,1 +1,1 @@
-"""The people of the house: who works here, in which roles, and how they come by a password."""
+"""Accounts: who works here, in which roles, and how they get a password."""

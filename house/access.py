@@ -1,4 +1,4 @@
-"""Who may open the pages of the house: its owners; to everybody else they do not exist."""
+"""Who may open the pages on accounts: owners; to everybody else they do not exist."""
 
 from __future__ import annotations
 

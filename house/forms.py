@@ -1,4 +1,4 @@
-"""Forms for the people of the house, and for one's own account."""
+"""Forms for accounts, and for one's own account."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The one link at which somebody of the house chooses a password."""
+"""The one link at which somebody chooses a password."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ ENTRY_HOURS = 72
 
 
 class Role(models.TextChoices):
-    """What somebody may do: two groups, and ownership of the house."""
+    """What somebody may do: two groups, and ownership."""
 
     ASSISTANT = "assistant", "Assistant"
     INSTRUCTOR = "instructor", "Instructor"

@@ -1,4 +1,4 @@
-"""After an older archive was put back: what was erased since is erased again."""
+"""After an older archive was restored: what was erased since is erased again."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The people of the house as values, and the classes that name them."""
+"""The people with an account as values, and the classes that name them."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ def member_of(user: User, *, at: datetime) -> Member:
 
 
 def roles_of(user: User) -> tuple[Role, ...]:
-    """What somebody is in the house; an owner may be an instructor by name as well."""
+    """Somebody's roles; an owner may also be an instructor by name."""
     held = {group.name for group in user.groups.all()}
     if user.is_superuser:
         held.add(Role.OWNER)
@@ -84,7 +84,7 @@ def open_link(user: User, *, at: datetime) -> EntryLink | None:
 
 
 def is_owner(user: User | AnonymousUser) -> bool:
-    """Whether somebody is an owner of the house and has not been let go."""
+    """Whether somebody is an owner and has not been let go."""
     return user.is_active and user.is_superuser
 
 

@@ -22,7 +22,7 @@ class NameTaken(Exception):
 
 
 class LastOwner(Exception):
-    """Nobody would be left to look after the house."""
+    """Nobody would be left to manage the accounts."""
 
 
 class LinkIsUsed(Exception):
@@ -50,7 +50,7 @@ def add_member(
 
 @transaction.atomic
 def change_member(*, user: User, name: str, email: str, roles: Collection[Role]) -> None:
-    """Raises LastOwner if nobody else could look after the house."""
+    """Raises LastOwner if nobody else could manage the accounts."""
     fresh = _held(user, stays_owner=Role.OWNER in roles)
     fresh.first_name, fresh.last_name, fresh.email = name, "", email
     _give_roles(fresh, roles)

@@ -48,7 +48,7 @@ Lines = dict[TickKey, ListedLine]
 class ChangedLine:
     """One line that differs: grams as text, empty where the line was or is not there.
 
-    `was_at` is where it stood before, empty where it stands there still.
+    `was_at` is where it was before, empty where it is still there.
     """
 
     where: str

@@ -62,7 +62,7 @@ def _event(session: ClassSession, at: datetime) -> Event:
 def work_event(
     key: str, title: str, starts: datetime, ends: datetime, text: str, *, at: datetime
 ) -> Event:
-    """A task of preparation, so that it stands in the staff's own calendar."""
+    """A task of preparation, as an entry in the staff's own calendar."""
     event = Event()
     event.add("uid", f"{key}@{_host()}")
     event.add("dtstamp", at.astimezone(UTC))
@@ -74,7 +74,7 @@ def work_event(
 
 
 def class_event(session: ClassSession, *, at: datetime) -> Event:
-    """A class as it stands in the staff's own calendar."""
+    """A class as an entry in the staff's own calendar."""
     return _event(session, at)
 
 

@@ -1,7 +1,7 @@
 """Whether a class pays: what it costs and brings in, and how many paid seats cover it.
 
 All amounts are in the one currency of the class. What a number of people uses comes from the
-amounts of the class, so that every number of seats is reckoned with its own demonstration, loss
+amounts of the class, so that every number of seats is costed with its own demonstration, loss
 and dusting, and never by a rule of three. Where a price is not known, costs are what they are at
 least, and so is the number of seats that covers them.
 """

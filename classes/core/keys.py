@@ -1,6 +1,6 @@
 """Keys that last: of somebody who bakes in a class, and of a line of its preparation list.
 
-Both have a text form that stands in rows and addresses; it is made and read here alone.
+Both have a text form for rows and addresses; only this module makes and reads it.
 """
 
 from __future__ import annotations

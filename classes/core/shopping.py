@@ -134,7 +134,7 @@ class ShoppingLine:
 
     @property
     def price(self) -> Money | None:
-        """The price of a pack in the currency of the list; None where it cannot be reckoned."""
+        """The price of a pack in the currency of the list; None where it cannot be worked out."""
         price = self.supply.pack_price if self.supply.pack_g else None
         return price if price is not None and price.currency == self.currency else None
 

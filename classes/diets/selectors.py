@@ -88,7 +88,7 @@ class DietSheet:
 
 
 def diet_sheet(session: ClassSession, numbers: ClassNumbers | None) -> DietSheet:
-    """The sheet of a class fetched `with_plan`; for the staff alone.
+    """The sheet of a class fetched `with_plan`; for the staff only.
 
     `numbers` are the class's, or None where nobody bakes yet.
     """
@@ -137,7 +137,7 @@ def conflict_in(session: ClassSession, person: PersonKey, revision: str) -> Conf
 
 
 def heeds_for(own: Enrollment) -> OwnHeeds:
-    """What stands on top of somebody's own page."""
+    """What is at the top of somebody's own page."""
     if not has_told(eater_of(own)):
         return OwnHeeds()
     session = ClassSession.objects.with_plan().get(pk=own.session_id)

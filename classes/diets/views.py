@@ -1,4 +1,4 @@
-"""What people must not eat, against everything the class bakes: for the staff alone."""
+"""What people must not eat, against everything the class bakes: for the staff only."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Why a water or a rise cannot be had, in words for the person at the bench."""
+"""Why a water temperature or a rise cannot be worked out, for the person at the bench."""
 
 from __future__ import annotations
 

@@ -78,7 +78,7 @@ class PanFields:
         )
 
     def initial(self, pan: HomePan | None, unit: str) -> dict[str, Any]:
-        """What stands in the fields for a pan that is kept."""
+        """What is in the fields for a saved pan."""
         if pan is None:
             return {self.name("count"): 1, self.name("dough"): PanDough.AS_IN_CLASS}
         kept = pan.pan

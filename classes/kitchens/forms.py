@@ -1,4 +1,4 @@
-"""Forms for a kitchen, what stands in it, and its pantry."""
+"""Forms for a kitchen, its equipment, and its pantry."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ class KitchenForm(forms.ModelForm[Kitchen]):
 
 
 class ContentRows(RowFormSet[Content, Kitchen, forms.ModelForm[Content]]):
-    """What stands in a kitchen, of one kind."""
+    """The equipment of a kitchen, of one kind."""
 
 
 def _rows(model: type[Content], fields: tuple[str, ...], **kwargs: Any) -> type[ContentRows]:
@@ -92,7 +92,7 @@ ScaleRows = _rows(Scale, ("step_g", "count"))
 class StockForm(forms.ModelForm[StockItem]):
     """One ingredient in stock; a price is typed in the kitchen's currency.
 
-    One that was written in another keeps it, and shows its code, until it is written anew.
+    One that was written in another keeps it, and shows its code, until it is entered again.
     """
 
     class Meta:

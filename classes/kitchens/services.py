@@ -17,7 +17,7 @@ Content = Station | Oven | Mixer | Scale | StockItem
 def save_kitchen(
     *, kitchen: Kitchen, contents: Iterable[Content], removed: Iterable[Content] = ()
 ) -> Kitchen:
-    """Save a kitchen with what stands in it or lies in its pantry.
+    """Save a kitchen with its equipment or its pantry.
 
     Raises ProtectedError when something removed is still needed.
     """

@@ -1,4 +1,4 @@
-"""Kitchens: the list, the form with what stands in them, and the pantry."""
+"""Kitchens: the list, the form with their equipment, and the pantry."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A teaching kitchen and what stands in it."""
+"""A teaching kitchen and its equipment."""
 
 from __future__ import annotations
 

@@ -139,7 +139,7 @@ class SessionForm(forms.ModelForm[ClassSession]):
         return Station.objects.filter(kitchen=kitchen)
 
     def _assistants(self) -> QuerySet[User]:
-        """Everybody who assists in the house, and who is in this class already, let go or not."""
+        """Everybody who is an assistant, and whoever is in this class already, let go or not."""
         offered = Q(groups__name="assistant", is_active=True)
         if self.instance.pk:
             offered |= Q(classes_assisted=self.instance)

@@ -43,7 +43,7 @@ def save_class(
     """Save a class with what it teaches; its revisions are kept as they are from now on.
 
     `taught` holds every recipe that stays, in order. Students whose station is no longer
-    in use are placed anew. Raises ClassesClash, before anything is written, where another class
+    in use are placed again. Raises ClassesClash, before anything is written, where another class
     has the kitchen or one of the people at that time.
     """
     assistants = list(assistants)
@@ -70,7 +70,7 @@ def save_class(
 def _note_change(session: ClassSession) -> None:
     """Count a change of time or place, of which people have to be told.
 
-    Raises ClassesClash when more seats have been taken meanwhile than the class now has.
+    Raises ClassesClash when more seats have since been taken than the class now has.
     """
     before = ClassSession.objects.filter(pk=session.pk).first()
     if before is None:

@@ -1,1 +1,1 @@
-"""The copy of everything that cannot be made anew, and the list of what was erased."""
+"""The copy of everything that cannot be replaced, and the list of what was erased."""

@@ -1,4 +1,4 @@
-"""One file with all that a house cannot make anew: database, photos, secret key, erasures."""
+"""One file with everything that cannot be replaced: database, photos, secret key, erasures."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def last_backup() -> LastBackup | None:
 
 @dataclass(frozen=True, slots=True)
 class Unpacked:
-    """An archive laid out in a folder, which goes when it has been put back."""
+    """An archive laid out in a folder, which is removed once it has been restored."""
 
     folder: Path
     made_at: datetime

@@ -49,7 +49,7 @@ class Form(Generic[Row, Parts]):
 
     `find` fetches what is edited, `parts` makes its forms, bound if there is data, and `save`
     writes valid ones and says where to go; None shows the form again with what `save` refused.
-    `held` are the rows that nobody else may save meanwhile. `base` is the frame of its pages.
+    `held` are the rows that nobody else may save until then. `base` is the frame of its pages.
     """
 
     find: Callable[[], Row]

@@ -221,7 +221,7 @@ def _as_shown(form: Row) -> _Row:
 
 
 def _put_rows(data: QueryDict, prefix: str, kept: list[_Row], new: list[_Row]) -> None:
-    """Write the rows of a formset anew: those that are saved first."""
+    """Write the rows of a formset again: those that are saved first."""
     for number, _ in _posted_rows(data, prefix):
         for name in [one for one in data if one.startswith(f"{prefix}-{number}-")]:
             del data[name]

@@ -47,7 +47,7 @@ def form_key(request: HttpRequest) -> str:
 def one_save(request: HttpRequest, *rows: QuerySet[Any]) -> Iterator[Save]:
     """Hold `rows` until what is saved inside is written, and take a form once.
 
-    The rows are read anew inside: until the end nobody else saves them (on PostgreSQL; SQLite
+    The rows are read again inside: until the end nobody else saves them (on PostgreSQL; SQLite
     lets one transaction write). Whoever holds several queries of rows names them in this order:
     bookings, people, a class, a kitchen.
     """

@@ -1,6 +1,6 @@
 """Gunicorn's worker that answers one request at a time, but waits for nobody.
 
-A request is answered once it is there in whole, and its answer goes out as fast as it is fetched.
+Requests are buffered, and each answer goes out as fast as the client takes it.
 Meanwhile others are answered. Without this, eight connections that send a byte a second, or that
 fetch a large paper as slowly, hold all processes.
 """

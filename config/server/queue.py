@@ -1,4 +1,4 @@
-"""The queue of background work in the database: worked off, and taken up again after a crash."""
+"""The queue of background work in the database: worked through, and resumed after a crash."""
 
 from __future__ import annotations
 

@@ -13,7 +13,7 @@ NETWORK_OF_ONE = 64
 def client_address(request: HttpRequest) -> str | None:
     """Return the address of the connection itself, or with TRUST_PROXY the one the proxy saw.
 
-    A proxy adds the address to the end of X-Forwarded-For; what stands before can be made up.
+    A proxy adds the address to the end of X-Forwarded-For; what comes before it can be made up.
     Of an IPv6 address only the network counts: whoever has one has as many as they like.
     """
     seen = _address(request.META.get("REMOTE_ADDR", ""))

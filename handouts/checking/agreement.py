@@ -1,4 +1,4 @@
-"""Whether the papers of a class agree: figures that are said twice, held against each other."""
+"""Whether the papers of a class agree: figures that are printed twice, compared with each other."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class Agreement:
-    """How many figures stand in two places, how many were read in print, and what differs."""
+    """How many figures are in two places, how many were read in print, and what differs."""
 
     compared: int
     read: int

@@ -89,7 +89,7 @@ class HomeLine:
     """One ingredient: exact grams, what the scale shows, and by the spoon where that is known.
 
     `between` are the least and the most teaspoons of a salt that spoons say too little about;
-    `instead_of` is the recipe's own salt, where it is another than the one at hand. `how` tells of
+    `instead_of` is the recipe's own salt, where it differs from the one they have. `how` tells of
     what is too little for the scale.
     """
 
@@ -187,7 +187,7 @@ class Home:
     rows: Mapping[str, Ingredient]
 
     def made(self, part: ComponentAmounts) -> tuple[AmountLine, ...]:
-        """The lines of a part with the yeast and the salt at hand; salt to strew on top stays."""
+        """The lines of a part with the yeast and the salt they have; salt to strew on top stays."""
         lines = [self._with_own(line) if part.kind.goes_into_dough else line for line in part.lines]
         weighed = [amount_line(one.ingredient, one.exact_g, BENCH_AND_POCKET) for one in lines]
         return dissolved(weighed, BENCH_AND_POCKET)
@@ -208,7 +208,7 @@ class Home:
         return row.kind if row else ""
 
     def _exchanged(self, line: AmountLine) -> tuple[YeastForm, YeastForm, YeastExchange] | None:
-        """The recipe's yeast, the one at hand for it, and how; sourdough and the like stay."""
+        """The recipe's yeast, the one they have for it, and how; sourdough and the like stay."""
         given, wanted = _yeast_form(line), self.kitchen.yeast_form
         if self._kind(line) != IngredientKind.YEAST or given is None or given is wanted:
             return None
@@ -243,7 +243,7 @@ class Home:
         return row.density_g_per_ml if row else None
 
     def _as_salt(self, line: HomeLine, given: AmountLine) -> HomeLine:
-        """The same grams of the salt at hand; by the spoon only where its kind has a density."""
+        """The same grams of the salt they have; by the spoon only where its kind has a density."""
         kind = self.kitchen.salt_kind
         scoops = between = None
         if self.kitchen.has_cups and kind.tsp_g:

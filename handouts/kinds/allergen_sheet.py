@@ -1,4 +1,4 @@
-"""The allergen sheet: who must not eat what, and where the class holds it. For the staff alone.
+"""The allergen sheet: who must not eat what, and where the class holds it. For the staff only.
 
 It lists what is entered for the ingredients and says nothing about what a food lacks.
 """

@@ -57,7 +57,7 @@ class EmergencyCard(Paper):
 
     @property
     def first(self) -> tuple[Advice, ...]:
-        """What stands on the first page."""
+        """What is on the first page."""
         return self._advice(FIRST)
 
     @property

@@ -119,7 +119,7 @@ def _parts_of(drawn: bytes | bytearray) -> Iterator[int]:
 
 
 class _Glyphs:
-    """What stands at each place of a subset, nothing at most of them; read when asked for."""
+    """What is at each place of a subset, nothing at most of them; read when asked for."""
 
     def __init__(self, font: TTFont) -> None:
         self.count: int = font["maxp"].numGlyphs

@@ -60,7 +60,7 @@ def ask_for_pack(
 
 @task()
 def make_pack_later(pack: int) -> None:
-    """Make a pack that somebody asked for, unless it was removed meanwhile."""
+    """Make a pack that somebody asked for, unless it has since been removed."""
     found = Pack.objects.select_related("session", "by").filter(pk=pack).first()
     if found is not None:
         with suppress(Dropped):

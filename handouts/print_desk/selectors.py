@@ -133,7 +133,7 @@ def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
 
 
 def _row(kind: Kind, material: Material, printed: Pack | None, before: Mapping[str, str]) -> Row:
-    """Labels are laid out for a sheet, so they are held against those on the same one."""
+    """Labels are laid out for a sheet, so they are compared with those on the same one."""
     if kind.are_labels and printed is not None:
         material = material.on(Sheets.of_pack(printed))
     row = Row(kind, sheets=material.sheets, printed=printed)

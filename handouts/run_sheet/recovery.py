@@ -1,4 +1,4 @@
-"""The recovery notes of a run sheet, in words: every minute in them is a plan worked out anew."""
+"""The recovery notes of a run sheet, in words: every minute in them comes from a new plan."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ from handouts.run_sheet.course import Course
 from recipes.templatetags.amounts import NBSP, minutes
 
 BAKE = "Bake"
-# What is told of a plan made anew; past that it is no recovery but another plan.
+# How much is told of a new plan; past that it is another plan, not a recovery.
 MOST_MOVED = 3
 MOST_LOADS = 6
 MOST_TOO_LATE = 2

@@ -1,4 +1,4 @@
-"""What stands on a person's own paper where a recipe holds what they told, and on station cards.
+"""What a person's own paper and station cards say where a recipe holds what they told us.
 
 On the person's own paper it is on top, and beside each line and step. A station card names nobody
 and repeats nobody's words.

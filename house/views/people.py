@@ -1,4 +1,4 @@
-"""People of the house, for its owners: who has an account, and in which roles."""
+"""Accounts, for owners: who has one, and in which roles."""
 
 from __future__ import annotations
 

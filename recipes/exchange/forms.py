@@ -1,4 +1,4 @@
-"""The form of a recipe's exchange page: yeast factors, and the flour at hand."""
+"""The form of a recipe's exchange page: yeast factors, and the flour they have."""
 
 from __future__ import annotations
 

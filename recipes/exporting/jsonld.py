@@ -26,7 +26,7 @@ from recipes.pieces import pieces_in_words
 
 
 def jsonld(written: WrittenRecipe) -> dict[str, Any]:
-    """The recipe as a schema.org Recipe; parts and percentages stand in PropertyValues."""
+    """The recipe as a schema.org Recipe; parts and percentages are PropertyValues."""
     cooking = _minutes(step for step in written.steps if step.kind is StepKind.BAKE)
     total = _minutes(written.steps)
     page: dict[str, Any] = {

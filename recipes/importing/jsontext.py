@@ -37,7 +37,7 @@ def _whole(text: str) -> int | Fraction:
 def _once(pairs: Sequence[tuple[str, Any]]) -> dict[str, Any]:
     fields = dict(pairs)
     if len(fields) < len(pairs):
-        raise NotJson("a field stands there twice")
+        raise NotJson("a field is given twice")
     return fields
 
 

@@ -19,7 +19,7 @@ from recipes.models.ingredients import Ingredient
 
 
 class Recipe(models.Model):
-    """A recipe over all its revisions; what it says stands in the revisions."""
+    """A recipe over all its revisions; what it says is in the revisions."""
 
     slug = models.SlugField(max_length=100, unique=True)
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE)

@@ -110,7 +110,7 @@ class PanForm(forms.Form):
         return own.shape if own else PanShape.ROUND
 
     def _usual(self, revision: Revision, own: Pan | None) -> dict[str, str]:
-        """What stands in the fields before anybody writes."""
+        """What is in the fields before anybody types."""
         in_own = 1 if (own and own.shape is PanShape.LOAF) else revision.pieces
         by = usual_load_by(own) if own else LoadBy.AREA
         model = {name: short(getattr(USUAL_BALL, name)) for name in MODEL}

@@ -1,4 +1,4 @@
-"""A photo from a stranger's file: decoded within limits and written anew, without its metadata.
+"""A photo from a stranger's file: decoded within limits and saved again, without its metadata.
 
 Formats are JPEG, PNG and WebP; what comes out is a JPEG of at most 1600 px on its longer side.
 """

@@ -210,7 +210,7 @@ class ReviewForm(RecipeForm):
 
     @property
     def part_choices(self) -> list[tuple[str, str]]:
-        """The parts that a line can stand in, by key."""
+        """The parts that a line can be in, by key."""
         return [
             (row.key, str(row.values.get("name") or row.values.get("kind") or f"Part {n}"))
             for n, row in enumerate(self.rows.parts, start=1)

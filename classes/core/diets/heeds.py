@@ -1,4 +1,4 @@
-"""What stands on top of somebody's own pages and papers, and on nobody else's."""
+"""What is at the top of somebody's own pages and papers, and of nobody else's."""
 
 from __future__ import annotations
 

@@ -2,5 +2,5 @@
 
 `work` holds the problem and the plan, `greedy` and `exact` make plans, `bounds` says what no plan
 can beat, `checking` verifies a plan by itself, `class_work` turns a class into a problem, and
-`verdict`, `ahead`, `remedies` and `drawing` read plans. `recovery` plans anew from any minute.
+`verdict`, `ahead`, `remedies` and `drawing` read plans. `recovery` plans again from any minute.
 """

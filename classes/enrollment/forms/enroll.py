@@ -164,7 +164,7 @@ class EnrollForm:
 
     @classmethod
     def half_filled(cls, data: QueryDict, seats: int) -> EnrollForm:
-        """The form with what stands in it so far and nothing said about what is missing."""
+        """The form with what has been filled in so far, and no errors about what is missing."""
         form = cls(data, seats)
         for person in form.people:
             person.initial = {

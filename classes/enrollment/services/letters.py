@@ -285,7 +285,7 @@ def _message(letter: Letter) -> letter_files.RowMessage:
 
 
 def send_again(*, letters: Iterable[Letter], at: datetime) -> int:
-    """Queue failed letters anew, when a person has decided so."""
+    """Queue failed letters again, when a person has decided so."""
     keys = [letter.pk for letter in letters]
     failed = Letter.objects.filter(pk__in=keys, state=Letter.State.FAILED)
     return failed.update(state=Letter.State.QUEUED, tries=0, not_before=at, problem="")

@@ -1,4 +1,4 @@
-"""All that is held on a person, to be read and to be taken along."""
+"""Everything that is kept about a person, to read or to download."""
 
 from __future__ import annotations
 

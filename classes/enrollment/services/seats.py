@@ -240,7 +240,7 @@ def save_all_but_taken(*, session: ClassSession) -> None:
 
 
 def recount_seats(*, session: ClassSession) -> int:
-    """Count what is taken anew after the roster was typed; to be called inside its transaction.
+    """Count the seats taken again after the roster was typed; call it inside its transaction.
 
     Somebody marked absent at the door takes no seat.
     """

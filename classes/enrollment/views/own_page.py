@@ -110,7 +110,7 @@ def place(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 @limit_posts
 @own_page
 def place_change(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
-    """What a person must not eat, told anew."""
+    """What a person must not eat, entered again."""
 
     def saved(fresh: Enrollment, parts: tuple[DietForm]) -> str:
         change_diet(enrollment=fresh, diner=parts[0].diner(), at=timezone.now())

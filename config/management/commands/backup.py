@@ -1,4 +1,4 @@
-"""Keep all that a house cannot make anew in one file: `manage.py backup FILE`."""
+"""Save everything that cannot be replaced in one file: `manage.py backup FILE`."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """The formula card: a batch with grams and baker's percentages side by side.
 
-Masses come from `scaling.batch` and percentages from `formula`; nothing is computed anew here.
+Masses come from `scaling.batch` and percentages from `formula`; nothing is computed again here.
 """
 
 from __future__ import annotations

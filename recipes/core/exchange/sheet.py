@@ -50,7 +50,7 @@ class Staples:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The factors to go by, the form of yeasts whose name tells none, and the flour at hand."""
+    """The factors to go by, the form of yeasts whose name tells none, and the flour they have."""
 
     factors: YeastFactors = TEXTBOOK
     unknown_form: YeastForm | None = None
@@ -59,7 +59,7 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """An ingredient's line: the part it stands in, and its mass in the batch."""
+    """An ingredient's line: the part it is in, and its mass in the batch."""
 
     part: str
     amount: AmountLine
@@ -147,7 +147,7 @@ class EggLine:
 
 @dataclass(frozen=True, slots=True)
 class FlourLine:
-    """A flour of the batch, its protein, and what to mind with the flour at hand."""
+    """A flour of the batch, its protein, and what to mind with the flour they have."""
 
     place: Place
     protein: FlourProtein

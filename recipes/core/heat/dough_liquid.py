@@ -1,4 +1,4 @@
-"""The liquid of a final dough at a bench: how warm it must be, and how to come by it.
+"""The liquid of a final dough at a bench: how warm it must be, and how to get it there.
 
 A formula scaled to a batch meets the temperatures of a kitchen here. Two models answer, each in
 its own class and never mixed: `TradeSum` knows flour, room and preferment alone, `Balance`
@@ -119,7 +119,7 @@ class Balance:
 
 
 class Means(StrEnum):
-    """What to do with the liquid at hand."""
+    """What to do with the liquid they have."""
 
     AS_IT_IS = "as it is"
     WARM = "warm"
@@ -141,7 +141,7 @@ class LiquidPlan:
 def plan_liquid(
     model: TradeSum | Balance, dough_c: Decimal, liquid: Liquid, at: Temperatures
 ) -> LiquidPlan:
-    """How to come by the liquid for a wanted dough.
+    """How to get the liquid for a wanted dough.
 
     Raises TooHotForYeast, IceNotEnough, NotColdEnough, NotKnown or OutOfRange.
     """

@@ -179,7 +179,7 @@ def friction_by_sum(actual_c: Decimal, around: Surroundings, water_c: Decimal) -
 
 
 def dough_by_sum(around: Surroundings, water_c: Decimal, friction: Friction) -> Decimal:
-    """The dough temperature in °C that the bakers' formula foretells for water as it is."""
+    """The dough temperature in °C that the bakers' formula predicts for water as it is."""
     rise_c = friction.within(Model.TRADE_SUM)
     return (around.sum_c + degrees("water_c", water_c) + rise_c) / around.terms
 

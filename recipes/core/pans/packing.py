@@ -40,7 +40,7 @@ from recipes.core.pans.sizes import Pan, PanShape
 
 MOST_PIECES = 400
 
-# Up to so many, our places were held against the best known ones; in a square rows are among them.
+# Up to so many, our places were compared with the best known ones; in a square rows are among them.
 MOST_KNOWN_ROUND = max(CENTERS)
 MOST_KNOWN_SQUARE = 31
 

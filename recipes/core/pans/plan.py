@@ -1,6 +1,6 @@
 """What there is to know of pieces in a pan: how they lie, the load, other pans, the bowl.
 
-Brings together `packing`, `balls` and `pans` for a page or a paper; nothing is computed anew.
+Brings together `packing`, `balls` and `pans` for a page or a paper; nothing is computed again.
 """
 
 from __future__ import annotations

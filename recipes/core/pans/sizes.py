@@ -171,7 +171,7 @@ class DoughLoad:
 
 @dataclass(frozen=True, slots=True)
 class PublishedLoad:
-    """A printed figure, from `least` to `most` g/cm3, and the kind of source it stands in."""
+    """A printed figure, from `least` to `most` g/cm3, and the kind of source it comes from."""
 
     bread: str
     least: Decimal

@@ -131,7 +131,7 @@ def rises_in(
 ) -> Rises:
     """All rises in a place; between two of them the dough lies on the bench for a while.
 
-    What ferments on the bench meanwhile is left out, as the recipe leaves it out. Raises NoGrowth.
+    What ferments on the bench is left out, as the recipe leaves it out. Raises NoGrowth.
     """
     found: list[Rise] = []
     for written in writtens:

@@ -49,7 +49,7 @@ _ABBREVIATIONS = {"approx", "e.g", "i.e", "eg", "ie", "no", "ca", "approximately
 _OFTEN_ABBREVIATED = {"min", "mins", "hr", "hrs", "tbsp", "tsp", "oz", "deg", "lb", "in"}
 
 
-# Each time a sentence joins a step, these are told anew.
+# Each time a sentence joins a step, these are told again.
 _TOLD_ANEW = (doubts.MoreTemperatures, doubts.TemperatureOfWhat, doubts.WorkedTwoWays)
 
 _Degrees = tuple[Decimal, TemperatureOf | None]

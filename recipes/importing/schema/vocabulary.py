@@ -1,6 +1,6 @@
 """The words of Recipe JSON-LD that both its writer and its readers need.
 
-Plain fields are schema.org's. What it has no field for stands in PropertyValues whose
+Plain fields are schema.org's. What it has no field for is in PropertyValues whose
 `propertyID` begins with `bakebench:`; unit codes are UN/CEFACT's.
 """
 

@@ -1,4 +1,4 @@
-"""What stands in brackets on a line: other ways to say the amount, or a note."""
+"""What is in brackets on a line: other ways to say the amount, or a note."""
 
 from __future__ import annotations
 

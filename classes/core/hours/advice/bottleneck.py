@@ -1,6 +1,6 @@
 """What holds a class up most: the thing without whose limit it would be ready soonest.
 
-For each thing a plan is made anew as if there were any number of it (of ovens: twice as many).
+For each thing a new plan is made as if there were any number of it (of ovens: twice as many).
 Where no thing by itself makes a difference, two are tried together. What is left is the dough's
 own time.
 """

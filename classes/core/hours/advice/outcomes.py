@@ -1,4 +1,4 @@
-"""What a changed class comes to: a plan made anew, and what in it comes too late or has no room.
+"""What a changed class comes to: a new plan, and what in it comes too late or has no room.
 
 Where no plan is found that keeps every window, the one without latest minutes is taken, and where
 even that has no room, the one without places in cabinet and refrigerator; the outcome says what
@@ -57,7 +57,7 @@ class Outcome:
 
     @property
     def in_windows(self) -> bool:
-        """Whether all doughs go on in time and have room meanwhile."""
+        """Whether all doughs go on in time and have room until then."""
         return self.ready is not None and not self.too_late and not self.crowded
 
     @property

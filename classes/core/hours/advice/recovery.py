@@ -1,4 +1,4 @@
-"""What to do when a class does not go by its plan: every answer is a plan made anew.
+"""What to do when a class does not go by its plan: every answer is a new plan.
 
 Dough that is slower or faster than planned, and an oven that fails while dough rises, are planned
 from that minute on, with all that has begun as it was. What is known before the class starts (an

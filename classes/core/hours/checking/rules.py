@@ -175,7 +175,7 @@ def _task_holds(case: _Case) -> dict[str, list[_TakenTime]]:
 
 
 def _stay_hold(case: _Case, stay: Stay) -> _TakenTime | None:
-    """From when to when something stands there, where the plan says both."""
+    """From when to when something is there, where the plan says both."""
     if stay.after not in case.times or stay.until not in case.times:
         return None
     start, end = case.times[stay.after].end, case.times[stay.until].starts[-1]
@@ -279,7 +279,7 @@ def _keys(loads: Iterable[Load]) -> list[str]:
 
 
 def _hands_faults(case: _Case) -> Iterator[Fault]:
-    """Rule 6: who loads an oven is at no task meanwhile."""
+    """Rule 6: whoever loads an oven does no other task at the time."""
     holds = _task_holds(case)
     for key, baking in case.bakings.items():
         if baking.hands is None or key not in case.times:
@@ -301,7 +301,7 @@ def _stay_faults(case: _Case) -> Iterator[Fault]:
 
 
 def _oven_faults(case: _Case) -> Iterator[Fault]:
-    """Rule 8: an oven that is there and hot; one that is out stands in no problem."""
+    """Rule 8: an oven that exists and is hot; one that is out of order is in no problem."""
     for load in case.plan.loads:
         oven = case.ovens.get(load.oven)
         keys = (load.oven, *_keys((load,)))

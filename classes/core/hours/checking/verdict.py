@@ -100,7 +100,7 @@ def verdict_of(
 def _bottleneck(
     scheduled: Scheduled, solved: Solved | None, obstacle: Obstacle | None
 ) -> Bottleneck:
-    """What a plan made anew shows, or else what stands in the way of any plan."""
+    """What a new plan shows, or else what stands in the way of any plan."""
     found = bottleneck_of(scheduled, solved)
     named = None if obstacle is None else _SCARCE.get(obstacle.hindrance)
     return found if found.things or named is None else Bottleneck((Thing(named),), None)

@@ -60,7 +60,7 @@ class _Answer(Enum):
 def improve(
     problem: Problem, start: Solved, *, limit_s: int | Decimal, workers: int = 2, seed: int = 1
 ) -> Solved:
-    """A plan that is ready no later than `start`, and the bound it can be held against.
+    """A plan that is ready no later than `start`, and the bound to compare it with.
 
     It is the plan of `start`, perhaps with a better bound, where nothing better is found within
     `limit_s` seconds; a proved `start` is returned as it is. With one worker, and time enough for

@@ -2,7 +2,7 @@
 
 Within a job every task takes the first minute at which its lags and resources allow it. Where a
 task comes too late after another, the earlier one is moved back by the difference and all that
-follows is placed anew, so a dough is mixed later rather than left to rise too long. A plan is
+follows is placed again, so a dough is mixed later rather than left to rise too long. A plan is
 tried in two orders of the jobs, as written and the longest first, and the better one is taken.
 """
 
@@ -44,7 +44,7 @@ class CannotPlace(ValueError):
 
 
 def plan_greedily(problem: Problem) -> Solved:
-    """A plan that keeps all hard rules, and the bound it can be held against.
+    """A plan that keeps all hard rules, and the bound to compare it with.
 
     Raises CannotPlace when a job alone breaks its own rules, such as more loaves than fit
     before the first ones would be over-proofed.

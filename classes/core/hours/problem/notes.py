@@ -49,7 +49,7 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """Dough that waits between two tasks; `rise` is there where it ferments meanwhile.
+    """Dough that waits between two tasks; `rise` is set where it ferments while it waits.
 
     After the last fold of a rise `window` is that of the rest, and `rise` keeps that of the whole.
     `written_min` are the recipe's minutes that it stands for.

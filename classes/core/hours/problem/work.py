@@ -55,7 +55,7 @@ class Use:
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One way of doing a task: how long it takes, and what it takes meanwhile."""
+    """One way of doing a task: how long it takes, and what it uses during that time."""
 
     minutes: int
     uses: tuple[Use, ...] = ()
