@@ -19,13 +19,13 @@ from handouts.press.qr import qr_picture
 from handouts.safety.heed_room import fits_on_top
 from handouts.safety.heed_values import CardHeed
 from recipes.core.allergens import AllergensFound
-from recipes.core.amount_lines import AmountLine
 from recipes.core.heat.core_temperature import Core
 from recipes.core.scaling import (
     ComponentAmounts,
     Division,
     Sheet,
 )
+from recipes.core.scaling.amount_lines import AmountLine
 
 # A station card's page, in millimeters: what its lines share, and the least a line needs at each
 # size of type in print-station-card.css.

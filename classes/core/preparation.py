@@ -17,8 +17,8 @@ from classes.core.demand import (
 )
 from classes.core.keys import PersonKey, TickKey, Work
 from classes.core.shopping import ShoppingList
-from recipes.core.amount_lines import AmountLine
 from recipes.core.scaling import Baker, PersonAmounts
+from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
 
 TUB = "tub"

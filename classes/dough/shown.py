@@ -14,7 +14,6 @@ from classes.dough.rise_form import (
 )
 from classes.dough.water_form import MeasuredForm, WaterForm
 from classes.templatetags.bench import plain_degrees, whole_minutes
-from recipes.core.amount_lines import AmountLine
 from recipes.core.choices import IngredientKind
 from recipes.core.errors import BakingError
 from recipes.core.formula import Formula
@@ -67,6 +66,7 @@ from recipes.core.rise.kitchen import (
     written_curve,
 )
 from recipes.core.scaling import batch
+from recipes.core.scaling.amount_lines import AmountLine
 from recipes.models import Revision
 from recipes.selectors import compositions_of, keys_of_kind
 

@@ -29,9 +29,9 @@ from handouts.labels.layout import LabelPaper
 from handouts.paper import Paper
 from handouts.run_sheet.course import RunRow
 from handouts.run_sheet.sheet import RunSheet
-from recipes.core.amount_lines import AmountLine
 from recipes.core.heat.core_temperature import Core
 from recipes.core.numbers import ZERO
+from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
 from recipes.templatetags.amounts import degrees, grams, minutes
 

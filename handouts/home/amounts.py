@@ -11,11 +11,6 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.home_kitchen.values import HomeKitchen
-from recipes.core.amount_lines import (
-    AmountLine,
-    amount_line,
-    dissolved,
-)
 from recipes.core.batch.spoons import (
     SPOONED_FLOUR_CUP_G,
     SPOONED_FLOURS,
@@ -43,6 +38,11 @@ from recipes.core.scaling import (
     ComponentAmounts,
     Sheet,
     batch,
+)
+from recipes.core.scaling.amount_lines import (
+    AmountLine,
+    amount_line,
+    dissolved,
 )
 from recipes.core.weighing import (
     ONE_GRAM,

@@ -18,7 +18,6 @@ from classes.core.demand import (
     TaughtAmounts,
 )
 from classes.heads import brought_in_words
-from recipes.core.amount_lines import AmountLine
 from recipes.core.choices import ComponentKind
 from recipes.core.numbers import ZERO
 from recipes.core.scaling import (
@@ -26,6 +25,7 @@ from recipes.core.scaling import (
     PersonAmounts,
     Sheet,
 )
+from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
 
 SIDE_BY_SIDE = 4

@@ -13,11 +13,11 @@ from enum import StrEnum
 
 from classes.core.demand import TaughtAmounts
 from classes.heads import brought_in_words
-from recipes.core.amount_lines import AmountLine
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.formula import Ingredient
 from recipes.core.numbers import ZERO
 from recipes.core.scaling import ComponentAmounts, Sheet
+from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
 from recipes.models import Ingredient as IngredientRow
 from recipes.models import Storage

@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from recipes.core.amount_lines import AmountLine
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import (
     Component,
@@ -22,6 +21,7 @@ from recipes.core.formula import (
 )
 from recipes.core.numbers import HUNDRED, ZERO
 from recipes.core.scaling import ComponentAmounts, batch
+from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Scales
 
 

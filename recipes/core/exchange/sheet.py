@@ -9,7 +9,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from recipes.core.amount_lines import AmountLine
 from recipes.core.batch.card import FormulaCard
 from recipes.core.exchange.kinds import (
     EGG_SIZES,
@@ -29,6 +28,7 @@ from recipes.core.exchange.kinds import (
     salt_teaspoons,
 )
 from recipes.core.formula import Formula
+from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import (
     Count,
     Scales,

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from recipes.core.amount_lines import AmountLine
 from recipes.core.choices import ComponentKind
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
@@ -25,6 +24,7 @@ from recipes.core.heat.part_heat import HOT_ROUX_C
 from recipes.core.heat.water import Surroundings
 from recipes.core.numbers import ONE, ZERO
 from recipes.core.scaling import ComponentAmounts, Sheet
+from recipes.core.scaling.amount_lines import AmountLine
 
 # What is not known of so little of a dough moves its temperature by less than a thermometer shows.
 MOST_UNKNOWN = Decimal("0.05")

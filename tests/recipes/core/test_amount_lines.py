@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipes.core.amount_lines import amount_line, dissolved
 from recipes.core.formula import Ingredient
+from recipes.core.scaling.amount_lines import amount_line, dissolved
 from recipes.core.weighing import Scales
 
 WATER = Ingredient("water", "Water", is_added_liquid=True, water_share=Decimal(1))
