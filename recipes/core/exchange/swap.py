@@ -104,21 +104,6 @@ def replace_ingredient(
     return _swap(formula, parts)
 
 
-def remix(formula: Formula, component: str, mix: Sequence[Part]) -> Swap:
-    """Make a component of `mix` alone, in proportion to the parts, at the mass it had.
-
-    A part of zero leaves its ingredient out: sesame 0, sunflower 60, oats 40.
-    Raises NotInFormula, OutOfRange and NoFlour as `replace_ingredient` does.
-    """
-    if all(part.name != component for part in formula.components):
-        raise NotInFormula("", component)
-    parts = tuple(
-        replace(part, lines=_shared_out(part.mass_g, mix)) if part.name == component else part
-        for part in formula.components
-    )
-    return _swap(formula, parts)
-
-
 def compare(first: Formula, variant: Formula) -> Swap:
     """What several replacements, one after the other, have changed in a formula."""
     return _swap(first, variant.components)
