@@ -28,7 +28,7 @@ from recipes.core.scaling import (
 from recipes.core.scaling.amount_lines import AmountLine
 
 # A station card's page, in millimeters: what its lines share, and the least a line needs at each
-# size of type in print-station-card.css.
+# size of type in paper/station-card.css.
 CARD_LINES_MM = 137
 CARD_CAUTION_MM = 5.6
 CARD_AVOIDS_MM = 16
@@ -147,7 +147,7 @@ class Handout(Paper):
     """
 
     template: ClassVar[str] = "handouts/handout.html"
-    style: ClassVar[str] = "print-handout"
+    style: ClassVar[str] = "handout"
 
     name: str
     station: str
@@ -230,7 +230,7 @@ class PreparationList(Paper):
     """
 
     template: ClassVar[str] = "handouts/preparation.html"
-    style: ClassVar[str] = "print-preparation"
+    style: ClassVar[str] = "preparation"
 
     aisles: tuple[Aisle, ...]
     tap: tuple[ShoppingLine, ...]
@@ -252,7 +252,7 @@ class StationCard(Paper):
     """
 
     template: ClassVar[str] = "handouts/station_card.html"
-    style: ClassVar[str] = "print-station-card"
+    style: ClassVar[str] = "station-card"
 
     station: str
     people: tuple[str, ...]

@@ -16,7 +16,7 @@ from handouts.safety.values import Caution, Hazard
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)
-RUNNING_TYPE_PT = Decimal("9.5")  # As in print.css, as is the width.
+RUNNING_TYPE_PT = Decimal("9.5")  # As in paper/components.css, as is the width.
 RUNNING_WIDTH_PT = Decimal(90) * 72 / Decimal("25.4")
 RUNNING_LINES = 2
 

@@ -105,7 +105,7 @@ class AtHome(Paper):
     """A student's recipes for their own kitchen."""
 
     template: ClassVar[str] = "handouts/at_home_print.html"
-    style: ClassVar[str] = "print-at-home"
+    style: ClassVar[str] = "at-home"
 
     name: str
     kitchen: HomeKitchen

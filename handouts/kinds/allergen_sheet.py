@@ -90,7 +90,7 @@ class AllergenSheet(Paper):
     """
 
     template: ClassVar[str] = "handouts/allergen_sheet.html"
-    style: ClassVar[str] = "print-allergens"
+    style: ClassVar[str] = "allergens"
 
     to_ask: tuple[ToAsk, ...]
     nothing: int

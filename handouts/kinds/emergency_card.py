@@ -43,7 +43,7 @@ class EmergencyCard(Paper):
     """What hangs beside the telephone; what the kitchen does not know is a line to write on."""
 
     template: ClassVar[str] = "handouts/emergency_card.html"
-    style: ClassVar[str] = "print-emergency"
+    style: ClassVar[str] = "emergency"
 
     number: str
     place: str

@@ -90,7 +90,7 @@ class Homework(Handout):
     """The same numbers as on the handout, read the week before."""
 
     template: ClassVar[str] = "handouts/before_print.html"
-    style: ClassVar[str] = "print-homework"
+    style: ClassVar[str] = "homework"
 
     @property
     def before(self) -> tuple[RecipeBefore, ...]:

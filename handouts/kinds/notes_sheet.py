@@ -48,7 +48,7 @@ class NotesSheet(Paper):
     """A page of ruled lines for each recipe. It has no place for anything private."""
 
     template: ClassVar[str] = "handouts/notes_sheet.html"
-    style: ClassVar[str] = "print-notes-sheet"
+    style: ClassVar[str] = "notes-sheet"
 
     pages: tuple[NotePage, ...]
 

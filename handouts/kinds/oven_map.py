@@ -79,7 +79,7 @@ class OvenMap(Paper):
     """What hangs at the ovens. It names people, but nothing that they avoid."""
 
     template: ClassVar[str] = "handouts/oven_map.html"
-    style: ClassVar[str] = "print-oven-map"
+    style: ClassVar[str] = "oven-map"
 
     loads: tuple[MappedLoad, ...]
 

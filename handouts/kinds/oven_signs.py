@@ -53,7 +53,7 @@ class OvenSign(Paper):
     """One page for one oven's door. It has no place for anything private."""
 
     template: ClassVar[str] = "handouts/oven_sign.html"
-    style: ClassVar[str] = "print-oven-sign"
+    style: ClassVar[str] = "oven-sign"
 
     oven: str
     warns: Warns

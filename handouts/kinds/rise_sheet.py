@@ -90,7 +90,7 @@ def rise_pdf(request: UserRequest, slug: str) -> HttpResponse:
     if answer is None or isinstance(answer, Refusal):
         return redirect(f"{reverse('classes:rise', args=[slug])}?{request.GET.urlencode()}")
     sheet = rise_sheet(revision, where.kitchen, answer, timezone.now())
-    pdf = print_html([sheet_html(sheet)], "print-rise", page_size)
+    pdf = print_html([sheet_html(sheet)], "rise", page_size)
     response = HttpResponse(pdf, content_type="application/pdf")
     response["Content-Disposition"] = f'attachment; filename="rise-{slug}-{page_size}.pdf"'
     return response

@@ -32,7 +32,7 @@ class SignInSheet(Paper):
     """Who is expected, by name, and empty rows for walk-ins."""
 
     template: ClassVar[str] = "handouts/sign_in.html"
-    style: ClassVar[str] = "print-sign-in"
+    style: ClassVar[str] = "sign-in"
 
     guests: tuple[Guest, ...]
     spare: int

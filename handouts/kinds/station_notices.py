@@ -16,7 +16,7 @@ from handouts.selectors import paper_head
 # What a notice is about: flour on hands and in the air. Everything else is on the station's card.
 HAZARDS = frozenset({Hazard.FLOUR})
 
-# The size of letters in print-notice.css by how many letters they are: the fewer, the larger.
+# The size of letters in paper/notice.css by how many letters they are: the fewer, the larger.
 SIZES = ((11, "size-88"), (34, "size-66"), (90, "size-48"))
 
 
@@ -39,7 +39,7 @@ class StationNotice(Paper):
     """
 
     template: ClassVar[str] = "handouts/station_notice.html"
-    style: ClassVar[str] = "print-notice"
+    style: ClassVar[str] = "notice"
 
     station: str
     avoids: tuple[str, ...]

@@ -70,7 +70,7 @@ class TemperatureLog(Paper):
     """Expected temperatures with room for the measured ones. It has no place for names."""
 
     template: ClassVar[str] = "handouts/temperature_log.html"
-    style: ClassVar[str] = "print-temperature-log"
+    style: ClassVar[str] = "temperature-log"
 
     parts: tuple[LogPart, ...]
     is_planned: bool

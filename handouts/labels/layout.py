@@ -90,7 +90,7 @@ class LabelPaper(Paper):
     """
 
     template: ClassVar[str] = "handouts/labels.html"
-    style: ClassVar[str] = "print-labels"
+    style: ClassVar[str] = "labels"
     name: ClassVar[str]
     nothing: ClassVar[str] = "There is nothing to label."
 

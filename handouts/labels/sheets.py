@@ -2,7 +2,7 @@
 
 The sizes are those that label sheets are sold in all over the world; their margins are from
 memory and common practice, so the first page of labels is tried on plain paper. The same
-dimensions are in print-labels.css, and a test keeps the two the same.
+dimensions are in paper/labels.css, and a test keeps the two the same.
 """
 
 from __future__ import annotations

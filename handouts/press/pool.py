@@ -28,7 +28,7 @@ CLEARED_EVERY = 16
 _laid_out = count(1)
 
 WARM_PAGE = '<!doctype html><html lang="en"><title>Warm</title><p>Flour</p></html>'
-WARM_STYLES = ("print-at-home", "print-handout", "print-station-card")
+WARM_STYLES = ("at-home", "handout", "station-card")
 
 
 class Pool:

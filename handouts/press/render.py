@@ -96,7 +96,8 @@ def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher)
 
 def styles_of(style: str, page_size: PageSize) -> list[str]:
     """The files of the style sheets of a kind of paper. Raises FileNotFoundError."""
-    return [_static_file(f"css/{name}.css") for name in ("print", f"print-{page_size}", style)]
+    names = ("tokens", "components", page_size, style)
+    return [_static_file(f"css/paper/{name}.css") for name in names]
 
 
 def _static_file(name: str) -> str:

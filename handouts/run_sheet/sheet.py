@@ -81,7 +81,7 @@ class RunSheet(Paper):
     """
 
     template: ClassVar[str] = "handouts/run_sheet.html"
-    style: ClassVar[str] = "print-run-sheet"
+    style: ClassVar[str] = "run-sheet"
 
     edition: Edition
     verdict: str

@@ -9,7 +9,7 @@ from classes.core.diets.heeds import Heed
 from handouts.labels.lettering import lines_needed
 from handouts.safety.values import Caution
 
-# A page's box, and type and lines as in print.css, in millimeters and points.
+# A page's box, and type and lines as in paper/components.css, in millimeters and points.
 PAGE_MM = Decimal(225)
 WIDE_PT = Decimal(150) * 72 / Decimal("25.4")
 TEXT_PT, TITLE_PT, NAME_PT = Decimal(12), Decimal(14), Decimal(30)

@@ -191,7 +191,7 @@ class TestChart:
         context = {"chart": rise_chart(curves, CHART_BOX), "ids": "one", "title": "First rise"}
         markup = render_to_string("classes/_rise_chart.html", context)
         page = f"<html lang=en><title>Rise</title><body>{markup}</body></html>"
-        (said,) = page_texts(print_html([page], "print", PageSize.A4))
+        (said,) = page_texts(print_html([page], "components", PageSize.A4))
         assert "as written" in said
         assert "time since mixing" in said
 

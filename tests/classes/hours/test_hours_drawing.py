@@ -56,7 +56,7 @@ def table(work):
 def printed(edition, page_size):
     """A paper that holds nothing but a drawing."""
     head = '<!doctype html><html lang="en"><head><title>The hours</title></head><body>'
-    return print_html([f"{head}{svg(edition)}</body></html>"], "print-rise", page_size)
+    return print_html([f"{head}{svg(edition)}</body></html>"], "run-sheet", page_size)
 
 
 def tree(edition):
@@ -160,7 +160,7 @@ def test_looks_differ_in_black_and_white():
 
 
 def test_only_colors_of_the_house_are_used():
-    tokens = finders.find("css/tokens.css")
+    tokens = finders.find("css/screen/tokens.css")
     house = set(re.findall(r"--[a-z-]+: (#[0-9a-f]{6});", Path(tokens).read_text(encoding="utf-8")))
     colors = set(re.findall(r"#[0-9a-f]{6}", page(two_breads())))
     assert "#25211b" in colors

@@ -38,7 +38,7 @@ WHOLE = {"Vollkorn": whole_font("Vollkorn:weight=80")}
 
 def subset_of(text):
     """The subset of Vollkorn in a PDF of these words."""
-    pdf = pikepdf.open(BytesIO(print_html([PAGE.format(text)], "print", PageSize.A4)))
+    pdf = pikepdf.open(BytesIO(print_html([PAGE.format(text)], "components", PageSize.A4)))
     for found in pdf.objects:
         is_font = isinstance(found, pikepdf.Dictionary) and found.get("/Subtype") == "/CIDFontType2"
         if is_font and str(found.BaseFont).endswith("+Vollkorn"):

@@ -21,7 +21,7 @@ PAGE = '<!doctype html><html lang="en"><head><title>T</title></head><body>{}</bo
 
 
 def markup(body):
-    return Markup(PAGE.format(body), "print", PageSize.A4, "content", "digest")
+    return Markup(PAGE.format(body), "components", PageSize.A4, "content", "digest")
 
 
 @pytest.fixture(scope="module")

@@ -260,10 +260,10 @@ def test_markup_that_did_slip_through_would_fetch_nothing_and_print_nothing(cana
     for target in (address, secret):
         page = f'<html lang="en"><title>x</title>{way.format(target)}'
         with pytest.raises(AddressRefused):
-            print_html([page], "print-handout", PageSize.A4)
+            print_html([page], "handout", PageSize.A4)
     assert visits == []
 
 
 def test_our_own_pictures_can_be_printed(silent):
     page = '<html lang="en"><title>x</title><img alt="the mark" src="img/mark.svg">'
-    assert print_html([page], "print-handout", PageSize.A4).startswith(b"%PDF-")
+    assert print_html([page], "handout", PageSize.A4).startswith(b"%PDF-")
