@@ -6,12 +6,11 @@ from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
 from importlib.metadata import version
-from pathlib import Path
 
 from handouts.paper import Paper
 from handouts.press.render import (
     PageSize,
-    styles_of,
+    sheet_texts,
     to_html,
 )
 from handouts.templatetags.papers import instant
@@ -44,8 +43,7 @@ def markup_of(paper: Paper, page_size: PageSize) -> Markup:
 @cache
 def _press(style: str, page_size: PageSize) -> str:
     """What decides of a layout beside the markup: style sheets and the version of the engine."""
-    sheets = [Path(file).read_text() for file in styles_of(style, page_size)]
-    return _hash(*sheets, version("weasyprint"))
+    return _hash(*sheet_texts(style, page_size), version("weasyprint"))
 
 
 def _hash(*parts: str) -> str:

@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from enum import StrEnum
 from functools import cache
+from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -34,6 +35,8 @@ _UNPRINTABLE = re.compile(
     r"[\x00-\x08\x0b-\x1f\x7f-\x9f"
     r"\u202a-\u202e\u2066-\u2069\ufe00-\ufe0f\U0001f000-\U0001fbff]"
 )
+_TOKEN = re.compile(r"(--[\w-]+): ([^;]+);")
+_USE = re.compile(r"var\((--[\w-]+)\)")
 _press = Lock()
 
 
@@ -94,16 +97,24 @@ def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher)
         return document
 
 
-def styles_of(style: str, page_size: PageSize) -> list[str]:
-    """The files of the style sheets of a kind of paper. Raises FileNotFoundError."""
-    names = ("tokens", "components", page_size, style)
-    return [_static_file(f"css/paper/{name}.css") for name in names]
+def sheet_texts(style: str, page_size: PageSize) -> list[str]:
+    """The style sheets of a kind of paper, tokens filled in. Raises FileNotFoundError.
+
+    The engine looks a token up anew for every element, which takes a twentieth of the time.
+    """
+    tokens, *texts = map(_sheet_text, ("tokens", "components", page_size, style))
+    values = dict(_TOKEN.findall(tokens))
+
+    def filled_in(text: str) -> str:
+        return _USE.sub(lambda use: filled_in(values[use[1]]), text)
+
+    return [filled_in(text) for text in texts]
 
 
-def _static_file(name: str) -> str:
-    if (file := finders.find(name)) is None:
+def _sheet_text(name: str) -> str:
+    if (file := finders.find(f"css/paper/{name}.css")) is None:
         raise FileNotFoundError(name)
-    return file
+    return Path(file).read_text()
 
 
 class _TypeCase(NamedTuple):
@@ -118,5 +129,5 @@ def _type_case(style: str, page_size: PageSize) -> _TypeCase:
     from weasyprint.text.fonts import FontConfiguration
 
     fonts = FontConfiguration()
-    sheets = [CSS(filename=file, font_config=fonts) for file in styles_of(style, page_size)]
-    return _TypeCase(fonts, sheets)
+    texts = sheet_texts(style, page_size)
+    return _TypeCase(fonts, [CSS(string=text, font_config=fonts) for text in texts])

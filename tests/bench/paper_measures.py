@@ -31,7 +31,7 @@ from handouts.press.pool import Pool
 from handouts.press.render import (
     VARIANT,
     PageSize,
-    styles_of,
+    sheet_texts,
 )
 from handouts.selectors import planned_class
 from tests.bench.demo_class import demo_class
@@ -92,13 +92,13 @@ def _plain(markups: list[Markup]) -> None:
 
     for one in markups:
         page = HTML(string=one.text, base_url=BASE_URL, url_fetcher=StaticFetcher())
-        sheets = [CSS(filename=file) for file in styles_of(one.style, one.page_size)]
+        sheets = [CSS(string=text) for text in sheet_texts(one.style, one.page_size)]
         page.write_pdf(stylesheets=sheets, pdf_variant=VARIANT)
 
 
 def _by_chromium(markups: list[Markup], folder: Path) -> float:
-    files = dict.fromkeys(file for one in markups for file in styles_of(one.style, one.page_size))
-    styles = "".join(f"<style>{Path(file).read_text()}</style>" for file in files)
+    texts = (text for one in markups for text in sheet_texts(one.style, one.page_size))
+    styles = "".join(f"<style>{text}</style>" for text in dict.fromkeys(texts))
     bodies = (one.text.partition("<body>")[2].rpartition("</body>")[0] for one in markups)
     papers = "".join(f'<div style="break-before:page">{body}</div>' for body in bodies)
     page = folder / "papers.html"

@@ -12,11 +12,13 @@ from handouts.press.errors import AddressRefused
 from handouts.press.render import (
     PageSize,
     print_html,
+    sheet_texts,
     to_pdf,
 )
 from handouts.safety.cautions import DEFERRAL
 from tests.handouts.conftest import KINDS, another_class, numbers_of, papers_of
 from tests.handouts.pdfs import page_texts, reader, sizes_mm, texts_twice
+from tests.styled import SHEETS
 
 SHEETS_MM = {PageSize.A4: (210.0, 297.0), PageSize.LETTER: (215.9, 279.4)}
 
@@ -267,3 +269,12 @@ def test_markup_that_did_slip_through_would_fetch_nothing_and_print_nothing(cana
 def test_our_own_pictures_can_be_printed(silent):
     page = '<html lang="en"><title>x</title><img alt="the mark" src="img/mark.svg">'
     assert print_html([page], "handout", PageSize.A4).startswith(b"%PDF-")
+
+
+@pytest.mark.parametrize(
+    "path", sorted((SHEETS / "paper").glob("*.css")), ids=lambda path: path.stem
+)
+def test_the_press_reads_sheets_with_their_tokens_filled_in(path):
+    texts = sheet_texts(path.stem, PageSize.A4)
+    assert [text for text in texts if "var(" in text] == []
+    assert "border-bottom: 0.4pt solid #888;" in texts[0]
