@@ -182,6 +182,13 @@ def long_lines(markup: Mapping[str, str]) -> Iterator[str]:
                 yield f"{page}:{number} has {len(line)} characters"
 
 
+def test_pages_link_every_sheet_of_the_screen_and_no_other():
+    linked = {
+        name for text in templates().values() for name in re.findall(r"'css/([^']+)\.css'", text)
+    }
+    assert linked == {name for name in sheets() if name.startswith("screen/")}
+
+
 def test_every_class_of_a_sheet_is_written_by_something():
     assert list(unused_classes(sheets(), templates())) == []
 
