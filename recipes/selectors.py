@@ -26,8 +26,8 @@ from recipes.core.exchange.kinds import FlourProtein
 from recipes.core.exchange.sheet import Staples
 from recipes.core.formula import Formula
 from recipes.core.heat.part_heat import (
-    Made,
     PartHeat,
+    Prepared,
     part_heat,
 )
 from recipes.core.numbers import (
@@ -133,7 +133,7 @@ def ingredients_for(user: User) -> QuerySet[Ingredient]:
 
 
 @dataclass(frozen=True, slots=True)
-class Times:
+class WorkTimes:
     """How long the hands of a recipe are busy and how long its dough waits, in minutes."""
 
     hands_on_min: int
@@ -144,10 +144,10 @@ class Times:
         return self.hands_on_min + self.waiting_min
 
 
-def times_of(steps: Iterable[Step]) -> Times:
+def times_of(steps: Iterable[Step]) -> WorkTimes:
     """The times of all steps added up."""
     listed = list(steps)
-    return Times(
+    return WorkTimes(
         sum(step.hands_on_min for step in listed), sum(step.waiting_min for step in listed)
     )
 
@@ -200,9 +200,9 @@ def part_heat_of(revision: Revision, room_c: Decimal) -> PartHeat:
     return part_heat(kinds, list(_made_before(revision)), room_c)
 
 
-def _made_before(revision: Revision) -> list[Made]:
+def _made_before(revision: Revision) -> list[Prepared]:
     """What is prepared before the dough is mixed; resting and cooling belong to what was made."""
-    made: list[Made] = []
+    made: list[Prepared] = []
     for step in revision.steps.all():
         in_pan = step.worked == Worked.PAN
         if step.kind == StepKind.MIX and not in_pan:
@@ -210,11 +210,11 @@ def _made_before(revision: Revision) -> list[Made]:
         known_c = None if step.temperature_of == TemperatureOf.OVEN else step.temperature_c
         its_own = step.temperature_of == TemperatureOf.DOUGH
         if step.kind in (StepKind.PREPARE, StepKind.MIX):
-            made.append(Made(in_pan, step.waiting_min, known_c, its_own))
+            made.append(Prepared(in_pan, step.waiting_min, known_c, its_own))
         elif made:
             last = made[-1]
             written = (last.temperature_c, last.its_own) if known_c is None else (known_c, its_own)
-            made[-1] = Made(last.in_pan, last.waiting_min + step.waiting_min, *written)
+            made[-1] = Prepared(last.in_pan, last.waiting_min + step.waiting_min, *written)
     return made
 
 

@@ -206,7 +206,7 @@ def read_money(text: str, currency: str, *, also: Iterable[str] = ()) -> Money:
     Without a code it is in `currency`; a code must be that one or one of `also`. As many decimals
     as the currency has may be typed, and none of them is dropped: `1.800` in euros may well be
     meant as a thousand and is refused.
-    Raises Unreadable, TwoReadings, TooManyDigits, OtherCurrency, TooFine or TooMuch.
+    Raises Unreadable, AmbiguousNumber, TooManyDigits, OtherCurrency, TooFine or TooMuch.
     """
     code, figures = _code_and_figures(text)
     wanted = (currency, *also)

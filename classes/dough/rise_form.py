@@ -16,7 +16,7 @@ from classes.dough.water_form import (
 from classes.models import Kitchen
 from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.rise import drift
-from recipes.core.rise.drift import Place
+from recipes.core.rise.drift import DoughAt
 from recipes.core.rise.fermentation import (
     CARDINAL,
     DOUBLING,
@@ -127,12 +127,12 @@ class RiseForm(PrefilledForm):
         return found
 
     @property
-    def places(self) -> dict[str, Place]:
+    def places(self) -> dict[str, DoughAt]:
         """All three places by key."""
         found = {}
         for key, label in PLACES:
             degrees = self.cleaned_data["room_c" if key == BENCH else f"{key}_c"]
-            found[key] = Place(label.lower(), degrees, Decimal(self.cleaned_data[f"{key}_tau"]))
+            found[key] = DoughAt(label.lower(), degrees, Decimal(self.cleaned_data[f"{key}_tau"]))
         return found
 
     @property

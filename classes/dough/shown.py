@@ -31,7 +31,7 @@ from recipes.core.heat.doneness import (
     CoreRange,
 )
 from recipes.core.heat.dough_batch import (
-    Batch,
+    DoughBatch,
     Liquid,
     Temperatures,
     liquid_of,
@@ -54,7 +54,7 @@ from recipes.core.rise.chart import (
     RiseChart,
     rise_chart,
 )
-from recipes.core.rise.drift import Place
+from recipes.core.rise.drift import DoughAt
 from recipes.core.rise.fermentation import Rule
 from recipes.core.rise.kitchen import (
     CoreAt,
@@ -73,10 +73,10 @@ from recipes.selectors import compositions_of, keys_of_kind
 Bench = TradeSum | Balance
 
 
-def batch_of(revision: Revision, formula: Formula, dough_g: Decimal) -> Batch:
+def batch_of(revision: Revision, formula: Formula, dough_g: Decimal) -> DoughBatch:
     """A revision scaled to a dough, with what its ingredients consist of."""
     eggs = keys_of_kind(revision, IngredientKind.EGG)
-    return Batch(batch(formula, dough_g), compositions_of(revision), eggs)
+    return DoughBatch(batch(formula, dough_g), compositions_of(revision), eggs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,14 +110,14 @@ class WaterAnswer:
 
 
 def _bench(
-    form: WaterForm, at: Temperatures, made: Batch, liquid: Liquid, friction: Friction | None
+    form: WaterForm, at: Temperatures, made: DoughBatch, liquid: Liquid, friction: Friction | None
 ) -> Bench:
     if form.chosen_model is Model.TRADE_SUM:
         return TradeSum(at, friction) if friction else TradeSum(at)
     return Balance(at, made, liquid, friction) if friction else Balance(at, made, liquid)
 
 
-def water_answer(form: WaterForm, made: Batch) -> WaterAnswer | None:
+def water_answer(form: WaterForm, made: DoughBatch) -> WaterAnswer | None:
     """The answer to a valid form; None where nothing is poured into the final dough."""
     liquid = liquid_of(made.sheet)
     if liquid is None:
@@ -155,7 +155,7 @@ class RouxAnswer:
         return self.mixture is not None and self.mixture.temperature_c > YEAST_LIMIT_C
 
 
-def roux_answer(form: WaterForm, made: Batch) -> RouxAnswer | None:
+def roux_answer(form: WaterForm, made: DoughBatch) -> RouxAnswer | None:
     """The mix of a valid form; None without a roux."""
     try:
         mixture = made.roux_in_cold(form.at)
@@ -184,7 +184,9 @@ class MeasuredAnswer:
         return self.is_sum and not self.is_negative
 
 
-def measured_answer(form: WaterForm, measured: MeasuredForm, made: Batch) -> MeasuredAnswer | None:
+def measured_answer(
+    form: WaterForm, measured: MeasuredForm, made: DoughBatch
+) -> MeasuredAnswer | None:
     """The friction of valid forms; None while it is not said what came out."""
     liquid = liquid_of(made.sheet)
     if liquid is None or not measured.is_complete:
@@ -235,7 +237,7 @@ def _rise_answer(form: RiseForm) -> RiseAnswer:
     places, rules, said = form.places, form.rules, form.cleaned_data
     place, rule = places[said["place"]], rules[said["rule"]]
 
-    def rises(at: Place, by: Rule) -> Rises:
+    def rises(at: DoughAt, by: Rule) -> Rises:
         between = Decimal(said["between_min"])
         return rises_in(
             form.written, by, said["dough_c"], at, bench=places[BENCH], between_min=between

@@ -14,7 +14,7 @@ from recipes.core.pans.balls import (
 )
 from recipes.core.pans.fit import (
     GoodLoad,
-    Level,
+    LoadLevel,
     Suits,
     good_load,
     level_in,
@@ -47,7 +47,7 @@ class PanAtHome:
     load: DoughLoad | None
     lying: Lying | None
     hole_radius: Decimal | None
-    level: Level | None
+    level: LoadLevel | None
     tin: TinDrawing | None
     most_fit: MostThatFit | None
     follows: bool

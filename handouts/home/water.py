@@ -22,7 +22,7 @@ from recipes.core.choices import ComponentKind
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
 from recipes.core.heat.dough_batch import (
-    Batch,
+    DoughBatch,
     Liquid,
     NotKnown,
     Temperatures,
@@ -148,7 +148,7 @@ def home_water(
     if not heat.needs_masses(kitchen.room_c):
         return _planned(TradeSum(at, _friction(kitchen)), liquid, wanted)
     known = foods or Foods({})
-    bench = Balance(at, Batch(sheet, known.by_key, known.eggs), liquid, NO_RISE)
+    bench = Balance(at, DoughBatch(sheet, known.by_key, known.eggs), liquid, NO_RISE)
     try:
         bench.dough_c(kitchen.room_c)
     except NotKnown as error:

@@ -26,9 +26,9 @@ from recipes.core.errors import BakingError
 from recipes.core.formula import Formula
 from recipes.core.heat.doneness import BAKE_LOSSES, PublishedLoss
 from recipes.core.numbers import HUNDRED
-from recipes.core.shares import Share, shares
+from recipes.core.shares import FlourShare, shares
 from recipes.models import Revision
-from recipes.selectors import Times, compositions_of, times_of
+from recipes.selectors import WorkTimes, compositions_of, times_of
 
 NUTRIENT_WORDS = {
     Nutrient.ENERGY: "energy",
@@ -106,7 +106,7 @@ class RecipeFacts:
         return kinds_of(self.revision)
 
     @cached_property
-    def times(self) -> Times:
+    def times(self) -> WorkTimes:
         return times_of(self.revision.steps.all())
 
     @cached_property
@@ -114,7 +114,7 @@ class RecipeFacts:
         return allergens(self.formula)
 
     @cached_property
-    def shares(self) -> tuple[Share, ...]:
+    def shares(self) -> tuple[FlourShare, ...]:
         """Salt, sugar, fat and yeast in percent of all flour."""
         return shares(self.formula, self.kinds)
 

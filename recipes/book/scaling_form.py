@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 from urllib.parse import urlencode
@@ -13,7 +12,7 @@ from django import forms
 from recipes.core.batch import yields
 from recipes.core.formula import Formula
 from recipes.core.weighing import Scales
-from recipes.forms.fields import FigureField, WholeField, short
+from recipes.forms.fields import FigureField, Option, WholeField, short
 from recipes.models import Revision
 
 PIECES_AND_MASS = "pieces"
@@ -31,15 +30,6 @@ SCALES = {
     "0.01": Scales((Decimal(1), Decimal("0.1"), Decimal("0.01"))),
 }
 USUAL_SCALE = "0.1"
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """A way to scale, to choose from."""
-
-    key: str
-    label: str
-    chosen: bool
 
 
 class ScalingForm(forms.Form):
@@ -96,9 +86,9 @@ class ScalingForm(forms.Form):
         return SCALES[self.cleaned_data["scale"]]
 
     @property
-    def ways(self) -> list[Way]:
+    def ways(self) -> list[Option]:
         """The three ways to scale; the one that the fields are for is chosen."""
-        return [Way(key, label, names == self.known) for key, label, names in WAYS]
+        return [Option(key, label, names == self.known) for key, label, names in WAYS]
 
     def turned(self, asked: Mapping[str, str]) -> str | None:
         """The query that shows the same batch another way, if `turn` asks for another.

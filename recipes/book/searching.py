@@ -12,7 +12,7 @@ from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery, Sum
 
 from recipes.core.allergens import AllergensFound, found_in
 from recipes.models import FormulaLine, Revision, Step
-from recipes.selectors import Times, ingredient_value, ingredients_for, recipe_book, times_of
+from recipes.selectors import WorkTimes, ingredient_value, ingredients_for, recipe_book, times_of
 
 A_PAGE = 40
 
@@ -86,7 +86,7 @@ class BookEntry:
     """A recipe as the list shows it."""
 
     revision: Revision
-    times: Times
+    times: WorkTimes
     allergens: AllergensFound
 
 

@@ -36,14 +36,14 @@ class Held(StrEnum):
     DOUGH = "dough"
 
 
-class Place(NamedTuple):
+class LineAt(NamedTuple):
     """Where a line stands: the component and the line in it, both counted from 0."""
 
     component: int
     line: int
 
 
-Masses = dict[Place, Decimal]
+Masses = dict[LineAt, Decimal]
 
 
 @dataclass(eq=False)
@@ -62,20 +62,20 @@ class DoughMissed(BakingError):
     dough_g: Decimal
 
 
-def places(formula: Formula) -> Iterator[tuple[Place, Component, Line]]:
+def places(formula: Formula) -> Iterator[tuple[LineAt, Component, Line]]:
     """Every line of a formula with its place and its component."""
     for n, part in enumerate(formula.components):
         for m, line in enumerate(part.lines):
-            yield Place(n, m), part, line
+            yield LineAt(n, m), part, line
 
 
-def percent_at(formula: Formula, place: Place) -> Decimal:
+def percent_at(formula: Formula, place: LineAt) -> Decimal:
     """The baker's percentage of a line, as the formula card shows it."""
     part = formula.components[place.component]
     return component_percent(formula, part, part.lines[place.line].mass_g)
 
 
-def set_grams(formula: Formula, grams: Mapping[Place, Decimal], held: Held) -> Formula:
+def set_grams(formula: Formula, grams: Mapping[LineAt, Decimal], held: Held) -> Formula:
     """The formula with other masses, in grams, in some places.
 
     With the flour held the other flours make room for a flour; with the dough held all other
@@ -91,7 +91,7 @@ def set_grams(formula: Formula, grams: Mapping[Place, Decimal], held: Held) -> F
     return _with_masses(formula, {**rest, **wanted})
 
 
-def set_percents(formula: Formula, percents: Mapping[Place, Decimal], held: Held) -> Formula:
+def set_percents(formula: Formula, percents: Mapping[LineAt, Decimal], held: Held) -> Formula:
     """The formula with other baker's percentages in some places.
 
     All other lines keep their percentages, but that flours make room for a flour: together
@@ -122,7 +122,7 @@ def scale_to_dough(formula: Formula, dough_g: Decimal) -> Formula:
     return _with_masses(formula, _scaled(masses, wanted_g, formula.dough_g))
 
 
-def _known(formula: Formula, place: Place) -> Place:
+def _known(formula: Formula, place: LineAt) -> LineAt:
     parts = formula.components
     if not 0 <= place.component < len(parts):
         raise OutOfRange("component", Decimal(place.component), least=ZERO)
@@ -137,7 +137,7 @@ def _dough_masses(formula: Formula) -> Masses:
     }
 
 
-def _flour_places(formula: Formula) -> frozenset[Place]:
+def _flour_places(formula: Formula) -> frozenset[LineAt]:
     return frozenset(
         place
         for place, part, line in places(formula)
@@ -163,20 +163,20 @@ def _scaled(masses: Masses, by: Decimal, over: Decimal) -> Masses:
     return {place: mass * by / over for place, mass in masses.items()}
 
 
-def _mass_on_top(formula: Formula, place: Place, percent: Decimal) -> Decimal:
+def _mass_on_top(formula: Formula, place: LineAt, percent: Decimal) -> Decimal:
     """The inverse of `component_percent`, which is in proportion to the mass."""
     part = formula.components[place.component]
     return percent / component_percent(formula, part, ONE)
 
 
-def _with_masses(formula: Formula, masses: Mapping[Place, Decimal]) -> Formula:
+def _with_masses(formula: Formula, masses: Mapping[LineAt, Decimal]) -> Formula:
     return replace(
         formula,
         components=tuple(
             replace(
                 part,
                 lines=tuple(
-                    replace(line, mass_g=masses.get(Place(n, m), line.mass_g))
+                    replace(line, mass_g=masses.get(LineAt(n, m), line.mass_g))
                     for m, line in enumerate(part.lines)
                 ),
             )

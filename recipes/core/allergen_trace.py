@@ -97,7 +97,7 @@ def trace(formula: Formula, steps: Sequence[tuple[str, str]] = ()) -> AllergenTr
     return AllergenTrace(tuple(entries), tuple(may_contain))
 
 
-class _Place(NamedTuple):
+class _Use(NamedTuple):
     ingredient: Ingredient
     component: Component
     steps: tuple[StepFound, ...]
@@ -107,12 +107,12 @@ def _keys(ingredient: Ingredient, regime: str) -> tuple[str, ...]:
     return ingredient.allergens_us if regime == "us" else ingredient.allergens_eu
 
 
-def _places(formula: Formula, texts: Sequence[StepText]) -> Iterator[_Place]:
+def _places(formula: Formula, texts: Sequence[StepText]) -> Iterator[_Use]:
     """Every ingredient once in every component, with the steps that name either."""
     for component in formula.components:
         for ingredient in dict.fromkeys(line.ingredient for line in component.lines):
             names = (component.name, ingredient.name)
-            yield _Place(ingredient, component, tuple(_found(names, texts)))
+            yield _Use(ingredient, component, tuple(_found(names, texts)))
 
 
 def steps_naming(names: Sequence[str], texts: Sequence[StepText]) -> tuple[StepFound, ...]:

@@ -22,7 +22,7 @@ from recipes.core.weighing import nearest
 
 
 @dataclass(frozen=True, slots=True)
-class Bound:
+class UsualBound:
     """What most breads have of something, in percent of all flour, and who says so.
 
     `only_if_any` bounds are silent about breads that have none of it.
@@ -38,13 +38,13 @@ class Bound:
 
 def _bound(
     what: str, least: str, most: str, source: str, *, if_any_among: str = ""
-) -> tuple[str, Bound]:
+) -> tuple[str, UsualBound]:
     """A bound by its name; one that is silent at zero names the breads it speaks of."""
     among = if_any_among or "most breads"
-    return what, Bound(what, Decimal(least), Decimal(most), source, bool(if_any_among), among)
+    return what, UsualBound(what, Decimal(least), Decimal(most), source, bool(if_any_among), among)
 
 
-BOUNDS: dict[str, Bound] = dict(
+BOUNDS: dict[str, UsualBound] = dict(
     (
         _bound("salt", "1.5", "2.5", "a baking textbook, quoted"),
         _bound("hydration", "50", "90", "a table of dough types, bagel to rye; not authoritative"),
@@ -76,7 +76,7 @@ BOUNDS: dict[str, Bound] = dict(
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class BoundFinding:
     """Something outside its bounds, in percent of all flour."""
 
     what: str
@@ -91,9 +91,9 @@ def bounds_findings(
     formula: Formula,
     kinds: Mapping[str, str],
     *,
-    bounds: Mapping[str, Bound] = BOUNDS,
+    bounds: Mapping[str, UsualBound] = BOUNDS,
     factors: YeastFactors = TEXTBOOK,
-) -> tuple[Finding, ...]:
+) -> tuple[BoundFinding, ...]:
     """What of a formula lies outside the bounds, in their order.
 
     `kinds` says by ingredient key what is `salt`, `yeast`, `fat` or `sugar`; other words are
@@ -101,13 +101,13 @@ def bounds_findings(
     """
     values = dict(_values(formula, kinds, factors))
     return tuple(
-        Finding(bound.what, values[what], bound.least, bound.most, bound.source, bound.among)
+        BoundFinding(bound.what, values[what], bound.least, bound.most, bound.source, bound.among)
         for what, bound in bounds.items()
         if what in values and _is_outside(bound, values[what])
     )
 
 
-def _is_outside(bound: Bound, value: Decimal) -> bool:
+def _is_outside(bound: UsualBound, value: Decimal) -> bool:
     if bound.only_if_any and value == ZERO:
         return False
     return not bound.least <= value <= bound.most
@@ -136,7 +136,7 @@ def _as_fresh(key: str, mass_g: Decimal, factors: YeastFactors) -> Decimal:
     return mass_g / factors.factor(form) if factors.knows(form) else mass_g
 
 
-def worded(finding: Finding) -> str:
+def worded(finding: BoundFinding) -> str:
     """`salt 3.4 %: most breads 1.5 to 2.5 %`, with as many places as it takes to see why."""
     from_least = f"{_plain(finding.least)} to" if finding.least else "up to"
     most = _plain(finding.most)
@@ -147,7 +147,7 @@ def _plain(number: Decimal) -> str:
     return f"{number.normalize():f}"
 
 
-def _shown(finding: Finding) -> str:
+def _shown(finding: BoundFinding) -> str:
     """The value to one place, or to more where it would round to nothing or into the bounds."""
     for places in range(1, 6):
         rounded = nearest(finding.value, Decimal(1).scaleb(-places))

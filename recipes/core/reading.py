@@ -40,7 +40,7 @@ class Unreadable(BakingError):
 
 
 @dataclass(eq=False)
-class TwoReadings(BakingError):
+class AmbiguousNumber(BakingError):
     """Text such as `1,000`, which is a thousand to some and one to others."""
 
     text: str
@@ -79,14 +79,14 @@ def _value(found: re.Match[str]) -> Decimal:
             raise Unreadable(typed)
         return int(found["whole"] or 0) + Decimal(found["over"]) / Decimal(found["under"])
     if _THOUSANDS.fullmatch(typed):
-        raise TwoReadings(typed, (typed.replace(",", ""), typed.replace(",", ".", 1)))
+        raise AmbiguousNumber(typed, (typed.replace(",", ""), typed.replace(",", ".", 1)))
     return Decimal(typed.replace(",", "."))
 
 
 def read_quantity(text: str) -> Quantity:
     """The number at the start of a text, and the words after it.
 
-    Raises Unreadable, TwoReadings or TooManyDigits.
+    Raises Unreadable, AmbiguousNumber or TooManyDigits.
     """
     folded = _folded(text)
     found = _NUMBER.match(folded)
@@ -99,7 +99,7 @@ def read_quantity(text: str) -> Quantity:
 
 
 def read_number(text: str) -> Decimal:
-    """A number and nothing else. Raises Unreadable, TwoReadings or TooManyDigits."""
+    """A number and nothing else. Raises Unreadable, AmbiguousNumber or TooManyDigits."""
     quantity = read_quantity(text)
     if quantity.word:
         raise Unreadable(text.strip())

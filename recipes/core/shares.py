@@ -14,14 +14,14 @@ YEAST = "yeast"
 
 
 @dataclass(frozen=True, slots=True)
-class Share:
+class FlourShare:
     """Something in the dough and its baker's percentage."""
 
     what: str
     percent: Decimal
 
 
-def shares(formula: Formula, kinds: Mapping[str, str]) -> tuple[Share, ...]:
+def shares(formula: Formula, kinds: Mapping[str, str]) -> tuple[FlourShare, ...]:
     """Salt, sugar and fat added up, and each form of yeast by its own name; what is there.
 
     `kinds` says by ingredient key what is `salt`, `sugar`, `fat` or `yeast`. Sugar and fat
@@ -32,8 +32,8 @@ def shares(formula: Formula, kinds: Mapping[str, str]) -> tuple[Share, ...]:
     for ingredient, mass_g in merge_masses(formula.dough_lines()).items():
         kind = kinds.get(ingredient.key, "")
         if kind == YEAST:
-            yeasts.append(Share(ingredient.name, formula.percent(mass_g)))
+            yeasts.append(FlourShare(ingredient.name, formula.percent(mass_g)))
         elif kind in sums:
             sums[kind] += mass_g
-    added = [Share(ADDED_UP[kind], formula.percent(sums[kind])) for kind in sums if sums[kind]]
+    added = [FlourShare(ADDED_UP[kind], formula.percent(sums[kind])) for kind in sums if sums[kind]]
     return (*added, *yeasts)

@@ -10,11 +10,10 @@ from typing import Any
 
 from django import forms
 
-from recipes.book.scaling_form import Way
 from recipes.core import adjusting
 from recipes.core.adjusting import (
     Held,
-    Place,
+    LineAt,
     places,
 )
 from recipes.core.errors import BakingError
@@ -25,7 +24,7 @@ from recipes.core.formula import (
 )
 from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe
 from recipes.editing.lines import MASS_PLACES, MOST_G
-from recipes.forms.fields import FigureField, short
+from recipes.forms.fields import FigureField, Option, short
 from recipes.forms.words import in_words
 from recipes.models import Revision
 from recipes.selectors import written_of
@@ -97,8 +96,8 @@ class AdjustForm(forms.Form):
         }
 
     @property
-    def ways(self) -> list[Way]:
-        return [Way(key, label, key == self.way) for key, label in WAYS.items()]
+    def ways(self) -> list[Option]:
+        return [Option(key, label, key == self.way) for key, label in WAYS.items()]
 
     @property
     def unit(self) -> str:
@@ -119,7 +118,7 @@ class AdjustForm(forms.Form):
             now = self._now(place, line)
             yield LineField(part, line, now, self[_name(place)], place.line == 0)
 
-    def _now(self, place: Place, line: Line) -> str:
+    def _now(self, place: LineAt, line: Line) -> str:
         if self.way == GRAMS:
             return short(line.mass_g)
         percent = adjusting.percent_at(self.formula, place)
@@ -204,7 +203,7 @@ class AdjustForm(forms.Form):
         return replace(before, parts=tuple(parts))
 
 
-def _name(place: Place) -> str:
+def _name(place: LineAt) -> str:
     return f"line-{place.component}-{place.line}"
 
 

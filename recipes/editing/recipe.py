@@ -23,9 +23,9 @@ from recipes.editing.row_buttons import (
     MOST_STEPS,
 )
 from recipes.editing.rows import (
+    FormRow,
     PartRow,
     RecipeRows,
-    Row,
 )
 from recipes.ingredients.shelf import Shelf
 from recipes.selectors import ingredient_value
@@ -64,7 +64,7 @@ class PartOfForm:
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class FieldProblem:
     """Something to fix, and the id of the field where it is."""
 
     where: str
@@ -185,9 +185,9 @@ class RecipeForm:
             self.troubles.append("These amounts do not add up to a dough. Check them.")
 
     @property
-    def problems(self) -> list[Problem]:
+    def problems(self) -> list[FieldProblem]:
         """Everything to fix, in the order of the page."""
-        found = [Problem("", "", trouble) for trouble in self.troubles]
+        found = [FieldProblem("", "", trouble) for trouble in self.troubles]
         for form in self._forms():
             if form.is_bound:
                 found += _problems(form)
@@ -202,7 +202,7 @@ class RecipeForm:
         )
 
 
-def _is_blank(row: Row, *, but: str) -> bool:
+def _is_blank(row: FormRow, *, but: str) -> bool:
     """Whether nothing was typed into a row, leaving aside the field that comes filled in."""
     return not any(str(value or "").strip() for name, value in row.values.items() if name != but)
 
@@ -212,8 +212,8 @@ def _each_is_valid(rows: Iterable[forms.Form | PartOfForm]) -> bool:
     return not [row for row in rows if not row.is_valid()]
 
 
-def _problems(form: forms.Form) -> Iterator[Problem]:
+def _problems(form: forms.Form) -> Iterator[FieldProblem]:
     for name, messages in form.errors.items():
         shown = form[name if name in form.fields else next(iter(form.fields))]
         for message in messages:
-            yield Problem(shown.id_for_label, str(shown.label), str(message))
+            yield FieldProblem(shown.id_for_label, str(shown.label), str(message))

@@ -13,8 +13,8 @@ from typing import TypeVar
 
 from recipes.core.choices import ComponentKind, StepKind
 from recipes.editing.rows import (
+    FormRow,
     RecipeRows,
-    Row,
     fresh_part,
 )
 
@@ -22,7 +22,7 @@ MOST_PARTS = 12
 MOST_LINES = 30
 MOST_STEPS = 40
 
-AnyRow = TypeVar("AnyRow", bound=Row)
+AnyRow = TypeVar("AnyRow", bound=FormRow)
 
 ADD, REMOVE, RAISE = VERBS = ("add-row", "remove-row", "raise-row")
 
@@ -56,7 +56,7 @@ def _add(rows: RecipeRows, target: str) -> str:
     part = _find(rows.parts, target.removesuffix("-line"))
     if part is None or len(part.lines) >= MOST_LINES:
         return ""
-    row = Row(_next_key("line", part.lines))
+    row = FormRow(_next_key("line", part.lines))
     part.lines.append(row)
     return f"{part.key}-{row.key}-amount"
 
@@ -73,7 +73,7 @@ def _add_part(rows: RecipeRows) -> str:
 def _add_step(rows: RecipeRows) -> str:
     if len(rows.steps) >= MOST_STEPS:
         return ""
-    row = Row(_next_key("step", rows.steps), {"kind": StepKind.PREPARE})
+    row = FormRow(_next_key("step", rows.steps), {"kind": StepKind.PREPARE})
     rows.steps.append(row)
     return f"{row.key}-kind"
 
@@ -110,6 +110,6 @@ def _find(rows: Sequence[AnyRow], key: str) -> AnyRow | None:
     return next((row for row in rows if row.key == key), None)
 
 
-def _next_key(word: str, rows: Sequence[Row]) -> str:
+def _next_key(word: str, rows: Sequence[FormRow]) -> str:
     """A key that no row has; the numbers only tell rows apart, they say nothing of order."""
     return f"{word}-{max((int(row.key.rpartition('-')[2]) for row in rows), default=-1) + 1}"

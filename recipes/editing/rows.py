@@ -39,7 +39,7 @@ _STEP = re.compile(rf"(step{_KEY})-({'|'.join(STEP_FIELDS)})")
 
 
 @dataclass
-class Row:
+class FormRow:
     """Values by field name; `key` is the row's own word in the field names."""
 
     key: str
@@ -47,10 +47,10 @@ class Row:
 
 
 @dataclass
-class PartRow(Row):
+class PartRow(FormRow):
     """A component and its lines."""
 
-    lines: list[Row] = field(default_factory=list)
+    lines: list[FormRow] = field(default_factory=list)
 
 
 @dataclass
@@ -59,20 +59,20 @@ class RecipeRows:
 
     head: dict[str, Any] = field(default_factory=dict)
     parts: list[PartRow] = field(default_factory=list)
-    steps: list[Row] = field(default_factory=list)
+    steps: list[FormRow] = field(default_factory=list)
 
 
 def fresh_rows() -> RecipeRows:
     """A new recipe: one dough with a few empty lines, and the usual steps."""
     dough = fresh_part("part-0", kind=ComponentKind.DOUGH, name="Dough")
     kinds = (StepKind.MIX, StepKind.BULK, StepKind.DIVIDE, StepKind.PROOF, StepKind.BAKE)
-    steps = [Row(f"step-{n}", {"kind": kind}) for n, kind in enumerate(kinds)]
+    steps = [FormRow(f"step-{n}", {"kind": kind}) for n, kind in enumerate(kinds)]
     return RecipeRows({"pieces": 1, "piece_name": "loaf"}, [dough], steps)
 
 
 def fresh_part(key: str, **values: Any) -> PartRow:
     """A part with a few empty lines."""
-    return PartRow(key, values, [Row(f"line-{n}") for n in range(FRESH_LINES)])
+    return PartRow(key, values, [FormRow(f"line-{n}") for n in range(FRESH_LINES)])
 
 
 def rows_of(written: WrittenRecipe, label: Callable[[NamedIngredient], str]) -> RecipeRows:
@@ -80,12 +80,12 @@ def rows_of(written: WrittenRecipe, label: Callable[[NamedIngredient], str]) -> 
     return RecipeRows(
         head=values_of(written),
         parts=[_part_row(n, part, label) for n, part in enumerate(written.parts)],
-        steps=[Row(f"step-{n}", values_of(step)) for n, step in enumerate(written.steps)],
+        steps=[FormRow(f"step-{n}", values_of(step)) for n, step in enumerate(written.steps)],
     )
 
 
 def _part_row(n: int, part: WrittenPart, label: Callable[[NamedIngredient], str]) -> PartRow:
-    lines = [Row(f"line-{m}", _line_values(line, label)) for m, line in enumerate(part.lines)]
+    lines = [FormRow(f"line-{m}", _line_values(line, label)) for m, line in enumerate(part.lines)]
     return PartRow(f"part-{n}", values_of(part), lines)
 
 
@@ -106,16 +106,16 @@ def _line_values(line: WrittenLine, label: Callable[[NamedIngredient], str]) -> 
 def posted_rows(data: Mapping[str, str]) -> RecipeRows:
     """The rows of a posted form, in the order they came; unknown names are left out."""
     parts: dict[str, PartRow] = {}
-    lines: dict[tuple[str, str], Row] = {}
-    steps: dict[str, Row] = {}
+    lines: dict[tuple[str, str], FormRow] = {}
+    steps: dict[str, FormRow] = {}
     for name in data:
         if found := _LINE.fullmatch(name):
             part, key, column = found.groups()
-            lines.setdefault((part, key), Row(key)).values[column] = data[name]
+            lines.setdefault((part, key), FormRow(key)).values[column] = data[name]
         elif found := _PART.fullmatch(name):
             parts.setdefault(found[1], PartRow(found[1])).values[found[2]] = data[name]
         elif found := _STEP.fullmatch(name):
-            steps.setdefault(found[1], Row(found[1])).values[found[2]] = data[name]
+            steps.setdefault(found[1], FormRow(found[1])).values[found[2]] = data[name]
     for (part, _), row in lines.items():
         if part in parts:
             parts[part].lines.append(row)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -22,6 +23,15 @@ def short(value: Decimal) -> str:
     """A decimal without trailing zeros and never with an exponent: `520`, `0.3`."""
     text = format(value, "f")
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One of a few buttons to choose from."""
+
+    key: str
+    label: str
+    chosen: bool
 
 
 class FigureField(forms.Field):

@@ -33,7 +33,7 @@ def _(error: reading.Unreadable) -> str:
 
 
 @in_words.register
-def _(error: reading.TwoReadings) -> str:
+def _(error: reading.AmbiguousNumber) -> str:
     whole, part = error.readings
     return f"{quoted(error.text)} could be {whole} or {part}: say which."
 

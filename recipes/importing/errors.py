@@ -26,7 +26,7 @@ class NotJson(ImportingError):
 
 
 @dataclass(eq=False)
-class NoRecipe(ImportingError):
+class NoRecipeFound(ImportingError):
     """A page or file without a schema.org Recipe in it."""
 
 

@@ -14,7 +14,7 @@ from recipes.importing.text.recipe import read_text
 from recipes.importing.values import Reading
 
 
-class Source(StrEnum):
+class SourceKind(StrEnum):
     """What a text turned out to be."""
 
     TEXT = "text"
@@ -22,7 +22,7 @@ class Source(StrEnum):
     DOCUMENT = "bakebench-recipe"
 
 
-def read_pasted(text: str, book: IngredientBook) -> tuple[Source, Reading]:
+def read_pasted(text: str, book: IngredientBook) -> tuple[SourceKind, Reading]:
     """Read a recipe text, Recipe JSON-LD, a page's source with it, or our own JSON.
 
     Raises an ImportingError; see each reader.
@@ -31,8 +31,8 @@ def read_pasted(text: str, book: IngredientBook) -> tuple[Source, Reading]:
     if stripped.startswith(("{", "[{")):
         data = load(stripped, strict=False)
         if isinstance(data, dict) and data.get("format") == FORMAT:
-            return Source.DOCUMENT, reading_of(read_data(load(stripped)), book)
-        return Source.JSONLD, read_node(data, book)
+            return SourceKind.DOCUMENT, reading_of(read_data(load(stripped)), book)
+        return SourceKind.JSONLD, read_node(data, book)
     if has_jsonld(text):
-        return Source.JSONLD, read_jsonld(text, book)
-    return Source.TEXT, read_text(text, book)
+        return SourceKind.JSONLD, read_jsonld(text, book)
+    return SourceKind.TEXT, read_text(text, book)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 from urllib.parse import urlencode
@@ -28,7 +27,7 @@ from recipes.core.pans.sizes import (
     Pan,
     PanShape,
 )
-from recipes.forms.fields import FigureField, WholeField, short
+from recipes.forms.fields import FigureField, Option, WholeField, short
 from recipes.forms.sizes import CM, INCH, CapacityField, SizeField, read_cm
 from recipes.forms.words import in_words
 from recipes.models import Revision
@@ -49,15 +48,6 @@ USUAL_PANS: dict[PanShape, tuple[str, str, str]] = {
 SIZES = ("length", "width", "depth")
 MODEL = ("density", "height_to_diameter", "proofed_volume", "baked_volume")
 LOADS = {"area": LoadBy.AREA, "volume": LoadBy.VOLUME}
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One of a few to choose from."""
-
-    key: str
-    label: str
-    chosen: bool
 
 
 class PanForm(forms.Form):
@@ -210,13 +200,13 @@ class PanForm(forms.Form):
         return f"{self.in_shape} {self.in_unit}"
 
     @property
-    def units(self) -> list[Choice]:
-        return [Choice(CM, "cm", self.in_unit == CM), Choice(INCH, "inches", self.in_unit == INCH)]
+    def units(self) -> list[Option]:
+        return [Option(CM, "cm", self.in_unit == CM), Option(INCH, "inches", self.in_unit == INCH)]
 
     @property
-    def countings(self) -> list[Choice]:
+    def countings(self) -> list[Option]:
         labels = {"area": "by floor area, g/cm²", "volume": "by volume, g/cm³"}
-        return [Choice(key, label, self["by"].value() == key) for key, label in labels.items()]
+        return [Option(key, label, self["by"].value() == key) for key, label in labels.items()]
 
     @property
     def pan_fields(self) -> list[forms.BoundField]:

@@ -33,18 +33,18 @@ INGREDIENTS_PAGE = " Add it under Ingredients, or choose another."
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class LineState:
     """How far a line was understood: a shape and a word, the same on every row."""
 
     shape: str
     word: str
 
 
-UNDERSTOOD = State("●", "Understood")
-CHECK = State("◆", "Check")
-UNKNOWN = State("▲", "Unknown ingredient")
-NOT_UNDERSTOOD = State("▲", "Not understood")
-TO_FIX = State("▲", "To fix")
+UNDERSTOOD = LineState("●", "Understood")
+CHECK = LineState("◆", "Check")
+UNKNOWN = LineState("▲", "Unknown ingredient")
+NOT_UNDERSTOOD = LineState("▲", "Not understood")
+TO_FIX = LineState("▲", "To fix")
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +171,7 @@ class ReviewLineForm(Doubted, LineForm):
             return True
 
     @property
-    def state(self) -> State:
+    def state(self) -> LineState:
         """How far the row is settled."""
         if self.is_bound and self.errors:
             return TO_FIX
@@ -230,7 +230,7 @@ class ReviewForm(RecipeForm):
                     yield line
 
     @property
-    def tally(self) -> list[tuple[State, int]]:
+    def tally(self) -> list[tuple[LineState, int]]:
         """How many lines are in each state, the best first."""
         states = [line.state for line in self.lines]
         order = (UNDERSTOOD, CHECK, UNKNOWN, NOT_UNDERSTOOD, TO_FIX)

@@ -11,7 +11,7 @@ from django.core.files.uploadedfile import UploadedFile
 
 from recipes.editing.row_buttons import MOST_PARTS
 from recipes.importing.errors import ImportingError
-from recipes.importing.intake import Source, read_pasted
+from recipes.importing.intake import SourceKind, read_pasted
 from recipes.importing.schema.pages import has_jsonld
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import Reading
@@ -23,9 +23,9 @@ MOST_READ_LINES = 120
 MOST_READ_STEPS = 80
 SUFFIXES = (".json", ".jsonld", ".txt", ".html", ".htm")
 RECOGNIZED = {
-    Source.TEXT: "a recipe in plain text",
-    Source.JSONLD: "a Recipe in JSON-LD (schema.org)",
-    Source.DOCUMENT: "a recipe file of Bakebench’s own",
+    SourceKind.TEXT: "a recipe in plain text",
+    SourceKind.JSONLD: "a Recipe in JSON-LD (schema.org)",
+    SourceKind.DOCUMENT: "a recipe file of Bakebench’s own",
 }
 _PAGE_STARTS = ("<!doctype html", "<html", "<?xml", "<head", "<body")
 _BOMS = (
@@ -55,7 +55,7 @@ class BringForm(forms.Form):
         help_text="A .json, .jsonld, .txt or .html file of at most 1 MB.",
     )
 
-    source: Source
+    source: SourceKind
     read: Reading
 
     def __init__(self, *args: Any, book: IngredientBook | None = None, **kwargs: Any) -> None:

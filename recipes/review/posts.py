@@ -10,9 +10,9 @@ from recipes.editing.row_buttons import (
     press,
 )
 from recipes.editing.rows import (
+    FormRow,
     PartRow,
     RecipeRows,
-    Row,
     posted_rows,
 )
 from recipes.importing.text.lines import read_line
@@ -20,7 +20,7 @@ from recipes.importing.text.matching import IngredientBook
 from recipes.review.doubt_words import Names
 from recipes.review.rows import (
     LONGEST_SOURCE,
-    Sheet,
+    ReviewSheet,
     line_values,
 )
 
@@ -29,7 +29,7 @@ LONGEST_LEFT = 2000
 RESTORE = "restore-row"
 
 
-def posted_sheet(data: Mapping[str, str]) -> Sheet:
+def posted_sheet(data: Mapping[str, str]) -> ReviewSheet:
     """The rows and the texts left out, as a browser posts them; unknown names are left out."""
     rows = posted_rows(data)
     rows.head["doubts"] = data.get("doubts", "")
@@ -41,10 +41,10 @@ def posted_sheet(data: Mapping[str, str]) -> Sheet:
         if str(step.values.get("text", "")).strip():
             step.values["doubts"] = data.get(f"{step.key}-doubts", "")
     _move(rows, data)
-    return Sheet(rows, _left(data))
+    return ReviewSheet(rows, _left(data))
 
 
-def _carry(line: Row, data: Mapping[str, str], prefix: str) -> None:
+def _carry(line: FormRow, data: Mapping[str, str], prefix: str) -> None:
     line.values["new_kind"] = data.get(f"{prefix}-new_kind", "")
     source = data.get(f"{prefix}-source", "")[:LONGEST_SOURCE]
     if source:
@@ -70,7 +70,7 @@ def _free_key(part: PartRow) -> str:
     return f"line-{max((int(line.key[5:]) for line in part.lines), default=-1) + 1}"
 
 
-def _before_blanks(part: PartRow, line: Row) -> None:
+def _before_blanks(part: PartRow, line: FormRow) -> None:
     """Add a line at the end of those that are filled in."""
     filled = [n for n, one in enumerate(part.lines, start=1) if any(one.values.values())]
     part.lines.insert(max(filled, default=0), line)
@@ -81,7 +81,7 @@ def _left(data: Mapping[str, str]) -> list[tuple[str, str]]:
     return [(text[:LONGEST_LEFT], why[:LONGEST_SOURCE]) for text, why in texts if text]
 
 
-def press_review(sheet: Sheet, button: Pressed) -> str:
+def press_review(sheet: ReviewSheet, button: Pressed) -> str:
     """Do what a row button says; original texts whose rows go away stay among those left out."""
     before = _sources(sheet.rows)
     focus = press(sheet.rows, button)
@@ -99,7 +99,7 @@ def _sources(rows: RecipeRows) -> dict[tuple[str, str], str]:
     }
 
 
-def restore(sheet: Sheet, place: str, book: IngredientBook, names: Names) -> str:
+def restore(sheet: ReviewSheet, place: str, book: IngredientBook, names: Names) -> str:
     """Read a text that was left out as an ingredient line; return the field to go on with.
 
     The line goes into the dough, or the first part where there is none.

@@ -28,7 +28,7 @@ def _(error: errors.NotJson) -> str:
 
 
 @import_in_words.register
-def _(error: errors.NoRecipe) -> str:
+def _(error: errors.NoRecipeFound) -> str:
     return "There is JSON-LD in it, but no Recipe. Copy the recipe’s text from the page instead."
 
 

@@ -20,9 +20,9 @@ from recipes.core.units import parse_unit, to_grams
 from recipes.core.written import WrittenPart, WrittenStep, values_of
 from recipes.editing.lines import MASS_PLACES
 from recipes.editing.rows import (
+    FormRow,
     PartRow,
     RecipeRows,
-    Row,
 )
 from recipes.forms.fields import short
 from recipes.importing.doubts import Doubt, TextCut
@@ -43,14 +43,14 @@ Doubts = dict[str, tuple[str, list[str]]]
 
 
 @dataclass
-class Sheet:
+class ReviewSheet:
     """The rows of a review, and the texts that went into none of them, each with its reason."""
 
     rows: RecipeRows
     left: list[tuple[str, str]] = field(default_factory=list)
 
 
-def sheet_of(read: Reading, book: IngredientBook, labels: Mapping[str, str]) -> Sheet:
+def sheet_of(read: Reading, book: IngredientBook, labels: Mapping[str, str]) -> ReviewSheet:
     """The first review of a read recipe; `labels` names ingredients by key."""
     written = read.written
     names = Names(labels, tuple(part.name for part in written.parts))
@@ -62,11 +62,11 @@ def sheet_of(read: Reading, book: IngredientBook, labels: Mapping[str, str]) -> 
     )
     rows.parts = [part for part in rows.parts if part.lines]
     if not rows.parts:
-        rows.parts = [PartRow("part-0", {"kind": "dough", "name": "Dough"}, [Row("line-0")])]
+        rows.parts = [PartRow("part-0", {"kind": "dough", "name": "Dough"}, [FormRow("line-0")])]
     left = [(one.text, told(one.doubt, names)[1] if one.doubt else "") for one in read.left_over]
     cut = [one.rest for one in read.doubts if isinstance(one, TextCut)]
     left += [(text, "It was too long for its field.") for text in cut]
-    return Sheet(rows, left)
+    return ReviewSheet(rows, left)
 
 
 def line_values(line: ReadLine, book: IngredientBook, names: Names) -> dict[str, Any]:
@@ -134,11 +134,11 @@ def _part(read: Reading, n: int, part: WrittenPart, book: IngredientBook, names:
     pairs = [told(one, names) for one in read.doubts if getattr(one, "part", None) == n]
     values["doubts"] = carried(values, pairs)
     lines = [line for line in read.lines if line.part == n]
-    rows = [Row(f"line-{m}", line_values(line, book, names)) for m, line in enumerate(lines)]
+    rows = [FormRow(f"line-{m}", line_values(line, book, names)) for m, line in enumerate(lines)]
     return PartRow(f"part-{n}", values, rows)
 
 
-def _step(key: str, step: WrittenStep, doubts: Iterable[Doubt], names: Names) -> Row:
+def _step(key: str, step: WrittenStep, doubts: Iterable[Doubt], names: Names) -> FormRow:
     values = values_of(step) | {
         "hands_on_min": str(step.hands_on_min or ""),
         "waiting_min": str(step.waiting_min or ""),
@@ -146,7 +146,7 @@ def _step(key: str, step: WrittenStep, doubts: Iterable[Doubt], names: Names) ->
     }
     pairs = [(_timed(told(one, names)[0], one, step), told(one, names)[1]) for one in doubts]
     values["doubts"] = carried(values, pairs)
-    return Row(key, values)
+    return FormRow(key, values)
 
 
 def _timed(name: str, doubt: Doubt, step: WrittenStep) -> str:

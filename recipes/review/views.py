@@ -13,7 +13,7 @@ from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.editing.row_buttons import pressed
 from recipes.editing.views import FORM_METHODS, LINE_UNITS
-from recipes.importing.intake import Source
+from recipes.importing.intake import SourceKind
 from recipes.importing.shelf import ingredient_book
 from recipes.ingredients.shelf import Shelf
 from recipes.review.doubt_words import Names
@@ -60,7 +60,7 @@ def _review(request: UserRequest) -> HttpResponse:
     sheet = posted_sheet(request.POST)
     rows = selectors.ingredients_for(request.user)
     shelf = Shelf(rows)
-    source = next((one for one in Source if one == request.POST["review"]), None)
+    source = next((one for one in SourceKind if one == request.POST["review"]), None)
     place, button = request.POST.get(RESTORE, ""), pressed(request.POST)
     if place:
         known = Names({row.key: shelf.label(row) for row in rows})
@@ -89,7 +89,7 @@ def _show_intake(request: UserRequest, form: BringForm) -> HttpResponse:
     return render(request, "recipes/bring.html", {"section": "recipes", "form": form})
 
 
-def _show(request: UserRequest, form: ReviewForm, source: Source | None) -> HttpResponse:
+def _show(request: UserRequest, form: ReviewForm, source: SourceKind | None) -> HttpResponse:
     template = "recipes/_review_form.html" if request.htmx else "recipes/review.html"
     context = {
         "section": "recipes",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from recipes.core.exchange.swap import (
-    Part,
+    MixPart,
     Swap,
     compare,
     replace_ingredient,
@@ -27,9 +27,9 @@ def swapped(formula: Formula, swaps: Iterable[tuple[str, str, Ingredient, Decima
     A swap names a component (or none, for all), the key of what is replaced, what comes
     instead and its parts. Raises NotInFormula and NoFlour.
     """
-    groups: dict[tuple[str, str], list[Part]] = {}
+    groups: dict[tuple[str, str], list[MixPart]] = {}
     for component, replaced, by, parts in swaps:
-        groups.setdefault((component, replaced), []).append(Part(by, parts))
+        groups.setdefault((component, replaced), []).append(MixPart(by, parts))
     made = formula
     for (component, key), mix in groups.items():
         made = replace_ingredient(made, key, mix, component=component or None).formula

@@ -26,7 +26,7 @@ from recipes.core.weighing import Scales
 
 
 @dataclass(frozen=True, slots=True)
-class CardLine:
+class FormulaCardLine:
     """One ingredient: what to weigh, its percentages, and how coarse the weighing is."""
 
     amount: AmountLine
@@ -41,7 +41,7 @@ class CardLine:
 
 
 @dataclass(frozen=True)
-class CardPart:
+class FormulaCardPart:
     """A component of the batch; `percent` is its mass in percent of all flour.
 
     A roux is weighed after cooking and made up with water to what went in: `amounts.exact_g`.
@@ -49,7 +49,7 @@ class CardPart:
 
     name: str
     kind: ComponentKind
-    lines: tuple[CardLine, ...]
+    lines: tuple[FormulaCardLine, ...]
     amounts: ComponentAmounts
     percent: Decimal
     for_pieces: int | None
@@ -62,9 +62,9 @@ class FormulaCard:
     `overall` is empty when the bread has a single dough part, which then says it all.
     """
 
-    dough_parts: tuple[CardPart, ...]
-    other_parts: tuple[CardPart, ...]
-    overall: tuple[CardLine, ...]
+    dough_parts: tuple[FormulaCardPart, ...]
+    other_parts: tuple[FormulaCardPart, ...]
+    overall: tuple[FormulaCardLine, ...]
     proportions: Proportions
     dough_g: Decimal
     weighed_dough_g: Decimal
@@ -75,7 +75,7 @@ class FormulaCard:
         return any(line.amount.weighed.coarse for part in self.parts for line in part.lines)
 
     @property
-    def parts(self) -> tuple[CardPart, ...]:
+    def parts(self) -> tuple[FormulaCardPart, ...]:
         return self.dough_parts + self.other_parts
 
     @property
@@ -102,8 +102,8 @@ def formula_card(formula: Formula, dough_g: Decimal, scales: Scales) -> FormulaC
     )
 
 
-def _part(formula: Formula, component: Component, amounts: ComponentAmounts) -> CardPart:
-    return CardPart(
+def _part(formula: Formula, component: Component, amounts: ComponentAmounts) -> FormulaCardPart:
+    return FormulaCardPart(
         name=component.name,
         kind=component.kind,
         lines=_lines(formula, component, amounts),
@@ -115,17 +115,17 @@ def _part(formula: Formula, component: Component, amounts: ComponentAmounts) -> 
 
 def _lines(
     formula: Formula, component: Component, amounts: ComponentAmounts
-) -> tuple[CardLine, ...]:
+) -> tuple[FormulaCardLine, ...]:
     percentages = component_card(formula, component)
     return tuple(
-        CardLine(amount, percentage.percent, percentage.own_percent, line.note)
+        FormulaCardLine(amount, percentage.percent, percentage.own_percent, line.note)
         for line, percentage, amount in zip(
             component.lines, percentages, amounts.lines, strict=True
         )
     )
 
 
-def _overall(formula: Formula, dough_g: Decimal, scales: Scales) -> tuple[CardLine, ...]:
+def _overall(formula: Formula, dough_g: Decimal, scales: Scales) -> tuple[FormulaCardLine, ...]:
     """Each ingredient of the dough once, weighed once from its exact sum."""
     merged = merge_masses(formula.dough_lines())
     lines = tuple(Line(ingredient, mass_g) for ingredient, mass_g in merged.items())

@@ -58,7 +58,7 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class UsedIn:
     """An ingredient's line: the part it is in, and its mass in the batch."""
 
     part: str
@@ -109,7 +109,7 @@ class YeastAnswer:
 class YeastLine:
     """A yeast of the batch; `form` is None where neither key, name nor answer tells it."""
 
-    place: Place
+    place: UsedIn
     form: YeastForm | None
     answers: tuple[YeastAnswer, ...]
 
@@ -125,7 +125,7 @@ class SaltAnswer:
 
 @dataclass(frozen=True, slots=True)
 class SaltLine:
-    place: Place
+    place: UsedIn
     answers: tuple[SaltAnswer, ...]
 
 
@@ -141,7 +141,7 @@ class EggAnswer:
 class EggLine:
     """Whole eggs of the batch in every size; whites and yolks have no sizes here."""
 
-    place: Place
+    place: UsedIn
     answers: tuple[EggAnswer, ...]
 
 
@@ -149,7 +149,7 @@ class EggLine:
 class FlourLine:
     """A flour of the batch, its protein, and what to mind with the flour they have."""
 
-    place: Place
+    place: UsedIn
     protein: FlourProtein
     note: str
     is_at_hand: bool
@@ -170,9 +170,9 @@ def exchange_sheet(
     card: FormulaCard, staples: Staples, asked: Asked, scales: Scales
 ) -> ExchangeSheet:
     """Every yeast, salt, egg and flour of a batch, line by line."""
-    places = tuple(Place(part.name, line.amount) for part in card.parts for line in part.lines)
+    places = tuple(UsedIn(part.name, line.amount) for part in card.parts for line in part.lines)
 
-    def of(kind: str) -> Iterator[Place]:
+    def of(kind: str) -> Iterator[UsedIn]:
         return (one for one in places if staples.kinds.get(one.amount.ingredient.key) == kind)
 
     return ExchangeSheet(
@@ -202,7 +202,7 @@ def has_unknown_yeast(formula: Formula, staples: Staples) -> bool:
     )
 
 
-def _yeast(place: Place, asked: Asked, scales: Scales) -> YeastLine:
+def _yeast(place: UsedIn, asked: Asked, scales: Scales) -> YeastLine:
     form = yeast_form(place.amount.ingredient.key, place.name) or asked.unknown_form
     if form is None:
         return YeastLine(place, None, ())
@@ -230,7 +230,7 @@ def _yeast_answer(
     )
 
 
-def _salt(place: Place) -> SaltLine:
+def _salt(place: UsedIn) -> SaltLine:
     mass_g = place.amount.exact_g
     return SaltLine(
         place,
@@ -245,7 +245,7 @@ def _salt(place: Place) -> SaltLine:
     )
 
 
-def _egg(place: Place) -> EggLine:
+def _egg(place: UsedIn) -> EggLine:
     words = f"{place.amount.ingredient.key} {place.name}".casefold()
     if any(part in words for part in _PARTS_OF_EGGS):
         return EggLine(place, ())
@@ -258,7 +258,7 @@ def _egg(place: Place) -> EggLine:
     )
 
 
-def _flours(places: tuple[Place, ...], staples: Staples, asked: Asked) -> Iterator[FlourLine]:
+def _flours(places: tuple[UsedIn, ...], staples: Staples, asked: Asked) -> Iterator[FlourLine]:
     for place in places:
         key = place.amount.ingredient.key
         protein = staples.flours.get(key) or FlourProtein(place.name, None, is_wheat=False)

@@ -27,7 +27,7 @@ from recipes.core.numbers import (
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class MixPart:
     """An ingredient and its part of a mixture; only the proportion of the parts matters."""
 
     ingredient: Ingredient
@@ -38,7 +38,7 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class MassChange:
     """An ingredient of a component whose mass, in grams as the formula is written, is another."""
 
     component: str
@@ -56,7 +56,7 @@ class Swap:
     """
 
     formula: Formula
-    changes: tuple[Change, ...]
+    changes: tuple[MassChange, ...]
     before: AllergensFound
     after: AllergensFound
 
@@ -81,7 +81,7 @@ def _more(one: AllergensFound, other: AllergensFound) -> AllergensFound:
 
 
 def replace_ingredient(
-    formula: Formula, key: str, by: Sequence[Part], *, component: str | None = None
+    formula: Formula, key: str, by: Sequence[MixPart], *, component: str | None = None
 ) -> Swap:
     """Replace the ingredient with `key` by others, in the component of that name or in all.
 
@@ -109,19 +109,19 @@ def compare(first: Formula, variant: Formula) -> Swap:
     return _swap(first, variant.components)
 
 
-def _total(parts: Sequence[Part]) -> Decimal:
+def _total(parts: Sequence[MixPart]) -> Decimal:
     if not parts:
         raise OutOfRange("parts", ZERO, least=ONE)
     return positive("parts", sum((part.parts for part in parts), ZERO))
 
 
-def _shared_out(mass_g: Decimal, parts: Sequence[Part]) -> tuple[Line, ...]:
+def _shared_out(mass_g: Decimal, parts: Sequence[MixPart]) -> tuple[Line, ...]:
     total = _total(parts)
     lines = (Line(part.ingredient, mass_g * part.parts / total) for part in parts if part.parts)
     return tuple(Line(one, share_g) for one, share_g in merge_masses(lines).items())
 
 
-def _replaced(lines: Sequence[Line], key: str, by: Sequence[Part]) -> tuple[Line, ...]:
+def _replaced(lines: Sequence[Line], key: str, by: Sequence[MixPart]) -> tuple[Line, ...]:
     """The lines without `key`; what comes in joins its own line, or stands where `key` stood."""
     mass_g = sum((line.mass_g for line in lines if line.ingredient.key == key), ZERO)
     coming = {line.ingredient.key: line for line in _shared_out(mass_g, by)}
@@ -146,13 +146,13 @@ def _swap(formula: Formula, parts: tuple[Component, ...]) -> Swap:
     return Swap(variant, tuple(changes), allergens(formula), allergens(variant))
 
 
-def _changes(before: Component, after: Component) -> list[Change]:
+def _changes(before: Component, after: Component) -> list[MassChange]:
     old, new = merge_masses(before.lines), merge_masses(after.lines)
     ingredients = {one.key: one for one in (*old, *new)}
     old_g = {one.key: mass_g for one, mass_g in old.items()}
     new_g = {one.key: mass_g for one, mass_g in new.items()}
     return [
-        Change(before.name, one, old_g.get(key, ZERO), new_g.get(key, ZERO))
+        MassChange(before.name, one, old_g.get(key, ZERO), new_g.get(key, ZERO))
         for key, one in ingredients.items()
         if old_g.get(key, ZERO) != new_g.get(key, ZERO)
     ]

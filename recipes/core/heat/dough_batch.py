@@ -115,7 +115,7 @@ def liquid_of(sheet: Sheet) -> Liquid | None:
 
 
 @dataclass(frozen=True)
-class Batch:
+class DoughBatch:
     """A scaled formula, what its ingredients consist of by key, and which of them are eggs."""
 
     sheet: Sheet

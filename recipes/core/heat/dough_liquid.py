@@ -19,7 +19,7 @@ from recipes.core.heat.balance import (
     water_by_balance,
 )
 from recipes.core.heat.dough_batch import (
-    Batch,
+    DoughBatch,
     Liquid,
     Temperatures,
 )
@@ -82,7 +82,7 @@ class Balance:
     """
 
     at: Temperatures
-    batch: Batch
+    batch: DoughBatch
     liquid: Liquid
     friction: Friction = NO_RISE
 

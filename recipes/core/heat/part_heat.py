@@ -24,7 +24,7 @@ COOLED_MIN = 120
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class Prepared:
     """A step before the dough is mixed: in a pan on heat or not, and how it waits after it.
 
     `temperature_c` is what the recipe writes beside the step, and `its_own` whether that is of
@@ -66,7 +66,9 @@ class PartHeat:
         return has_roux or (self.soaker_c is not None and self.soaker_c != room_c)
 
 
-def part_heat(kinds: Sequence[ComponentKind], steps: Sequence[Made], room_c: Decimal) -> PartHeat:
+def part_heat(
+    kinds: Sequence[ComponentKind], steps: Sequence[Prepared], room_c: Decimal
+) -> PartHeat:
     """How warm the parts of a dough go in, from the steps before it is mixed, in their order."""
     in_pan = [step for step in steps if step.in_pan]
     others = [step for step in steps if not step.in_pan]
@@ -90,7 +92,7 @@ def _ripening(kinds: Sequence[ComponentKind]) -> list[ComponentKind]:
     return [one for one in (ComponentKind.PREFERMENT, ComponentKind.SOAKER) if one in kinds]
 
 
-def _roux_c(cooked: Sequence[Made], room_c: Decimal) -> Decimal | None:
+def _roux_c(cooked: Sequence[Prepared], room_c: Decimal) -> Decimal | None:
     """The roux by its last step in the pan."""
     if not cooked:
         return None
@@ -105,7 +107,7 @@ def _roux_c(cooked: Sequence[Made], room_c: Decimal) -> Decimal | None:
     return last.temperature_c if last.is_cold else room_c
 
 
-def _stood_c(steps: Sequence[Made], room_c: Decimal) -> Decimal | None:
+def _stood_c(steps: Sequence[Prepared], room_c: Decimal) -> Decimal | None:
     """What ripened or soaked: cold or as warm as the room, if the steps agree on it."""
     waits = [step for step in steps if step.waiting_min]
     cold = [step for step in waits if step.is_cold]

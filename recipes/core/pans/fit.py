@@ -94,7 +94,7 @@ def _published(kind: str) -> GoodLoad:
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class LoadLevel:
     """How high a dough stands in a pan of `depth_cm`, when shaped and when it has doubled."""
 
     shaped_cm: Decimal
@@ -102,11 +102,11 @@ class Level:
     depth_cm: Decimal
 
 
-def level_in(filling: Filling) -> Level | None:
+def level_in(filling: Filling) -> LoadLevel | None:
     """The heights of a dough that fills its pan's floor; None without a depth."""
     pan = filling.pan
     if pan.depth_cm is None:
         return None
     floor_cm2 = pan.volume_cm3 / pan.depth_cm
     dough = bowl_for(filling.dough_g)
-    return Level(dough.dough_ml / floor_cm2, dough.risen_ml / floor_cm2, pan.depth_cm)
+    return LoadLevel(dough.dough_ml / floor_cm2, dough.risen_ml / floor_cm2, pan.depth_cm)

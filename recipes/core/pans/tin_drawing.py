@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from recipes.core.numbers import positive
-from recipes.core.pans.fit import Level
+from recipes.core.pans.fit import LoadLevel
 
 TENTH = Decimal("0.1")
 LONGEST = Decimal(360)
@@ -67,7 +67,7 @@ class TinDrawing:
         )
 
 
-def draw_tin(level: Level, length_cm: Decimal, longest: Decimal = LONGEST) -> TinDrawing:
+def draw_tin(level: LoadLevel, length_cm: Decimal, longest: Decimal = LONGEST) -> TinDrawing:
     """The drawing of a dough in a pan whose length takes `longest` units."""
     scale = positive("longest", longest) / positive("length_cm", length_cm)
     highest_cm = max(level.depth_cm, level.doubled_cm)

@@ -80,7 +80,7 @@ class Polyline:
 
 
 @dataclass(frozen=True, slots=True)
-class Tick:
+class AxisTick:
     """A mark on an axis: how far along it lies, in the box, and what it says."""
 
     at: Decimal
@@ -95,8 +95,8 @@ class RiseChart:
     origin: At
     corner: At
     polylines: tuple[Polyline, ...]
-    x_ticks: tuple[Tick, ...]
-    y_ticks: tuple[Tick, ...]
+    x_ticks: tuple[AxisTick, ...]
+    y_ticks: tuple[AxisTick, ...]
     whole_y: Decimal
 
 
@@ -182,7 +182,7 @@ def _done_minute(curve: Curve) -> Decimal | None:
     return None
 
 
-def _x_ticks(scale: _Scale, starts_at_min: int | None) -> Iterable[Tick]:
+def _x_ticks(scale: _Scale, starts_at_min: int | None) -> Iterable[AxisTick]:
     """At most seven, on round times of the clock where one is shown."""
     start = starts_at_min or 0
     fitting = (step for step in _STEPS_MIN if scale.most_min / step <= MOST_TICKS - 1)
@@ -190,15 +190,15 @@ def _x_ticks(scale: _Scale, starts_at_min: int | None) -> Iterable[Tick]:
     first = -start % step
     for minute in range(first, int(scale.most_min) + 1, step):
         at = Decimal(minute)
-        yield Tick(scale.x(at), _time_label(at, starts_at_min))
+        yield AxisTick(scale.x(at), _time_label(at, starts_at_min))
 
 
-def _y_ticks(scale: _Scale) -> Iterable[Tick]:
+def _y_ticks(scale: _Scale) -> Iterable[AxisTick]:
     """Every quarter, or every half or whole where a curve runs far ahead."""
     step = next(by for by in (QUARTER, 2 * QUARTER, ONE) if by == ONE or scale.most_share / by <= 6)
     share = ZERO
     while share <= scale.most_share:
-        yield Tick(scale.y(share), f"{share * HUNDRED:.0f} %")
+        yield AxisTick(scale.y(share), f"{share * HUNDRED:.0f} %")
         share += step
 
 

@@ -24,9 +24,9 @@ from recipes.core.numbers import (
     positive,
 )
 from recipes.core.rise.fermentation import (
-    Estimate,
     Fermentation,
     OutsideRange,
+    RiseEstimate,
     Rule,
     between,
 )
@@ -47,7 +47,7 @@ _JUST_INSIDE_C = Decimal("1e-12")
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class DoughAt:
     """Where dough stands: its temperature, and the minutes in which 63 % of a gap close."""
 
     name: str
@@ -59,14 +59,14 @@ class Place:
         between("tau_min", self.tau_min, Decimal("0.1"), MOST_MIN)
 
 
-def bench(temperature_c: Decimal, tau_min: Decimal = BENCH_TAU_MIN) -> Place:
+def bench(temperature_c: Decimal, tau_min: Decimal = BENCH_TAU_MIN) -> DoughAt:
     """The bench of a room."""
-    return Place("bench", temperature_c, tau_min)
+    return DoughAt("bench", temperature_c, tau_min)
 
 
-def warm_cabinet(temperature_c: Decimal, tau_min: Decimal = CABINET_TAU_MIN) -> Place:
+def warm_cabinet(temperature_c: Decimal, tau_min: Decimal = CABINET_TAU_MIN) -> DoughAt:
     """A proof cabinet, in which moist air warms the dough faster."""
-    return Place("warm cabinet", temperature_c, tau_min)
+    return DoughAt("warm cabinet", temperature_c, tau_min)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +81,13 @@ class Dough:
         not_negative("done", self.done)
 
 
-def temperature_after(dough: Dough, place: Place, minutes: Decimal) -> Decimal:
+def temperature_after(dough: Dough, place: DoughAt, minutes: Decimal) -> Decimal:
     """The dough's temperature after some time in a place."""
     gap = dough.temperature_c - place.temperature_c
     return place.temperature_c + gap * (-not_negative("minutes", minutes) / place.tau_min).exp()
 
 
-def minutes_to_reach(dough: Dough, place: Place, temperature_c: Decimal) -> Decimal | None:
+def minutes_to_reach(dough: Dough, place: DoughAt, temperature_c: Decimal) -> Decimal | None:
     """When the dough passes a temperature on its way; None when it never does."""
     gap = dough.temperature_c - place.temperature_c
     left = exact("temperature_c", temperature_c) - place.temperature_c
@@ -98,7 +98,7 @@ def minutes_to_reach(dough: Dough, place: Place, temperature_c: Decimal) -> Deci
     return place.tau_min * (gap / left).ln()
 
 
-def progress(fermentation: Fermentation, dough: Dough, place: Place, minutes: Decimal) -> Decimal:
+def progress(fermentation: Fermentation, dough: Dough, place: DoughAt, minutes: Decimal) -> Decimal:
     """The share of the fermentation that passes while the dough stands there."""
     start, end = _growing(fermentation, dough, place, not_negative("minutes", minutes))
     arrived = max(start, min(end, _ARRIVED_AFTER_TAU * place.tau_min))
@@ -107,7 +107,7 @@ def progress(fermentation: Fermentation, dough: Dough, place: Place, minutes: De
 
 
 def _drifting(
-    fermentation: Fermentation, dough: Dough, place: Place, start: Decimal, end: Decimal
+    fermentation: Fermentation, dough: Dough, place: DoughAt, start: Decimal, end: Decimal
 ) -> Decimal:
     """Simpson's rule over a stretch in which the dough grows."""
     panels = int((_PANELS_IN_TAU * (end - start) / place.tau_min).to_integral_value(ROUND_CEILING))
@@ -125,7 +125,7 @@ def _drifting(
 
 
 def _growing(
-    fermentation: Fermentation, dough: Dough, place: Place, minutes: Decimal
+    fermentation: Fermentation, dough: Dough, place: DoughAt, minutes: Decimal
 ) -> tuple[Decimal, Decimal]:
     """From when to when, within `minutes`, the dough is at a temperature that lets it grow.
 
@@ -141,7 +141,7 @@ def _growing(
     return ZERO, ZERO
 
 
-def after(fermentation: Fermentation, dough: Dough, place: Place, minutes: Decimal) -> Dough:
+def after(fermentation: Fermentation, dough: Dough, place: DoughAt, minutes: Decimal) -> Dough:
     """The dough as it is after some time in a place."""
     return Dough(
         temperature_after(dough, place, minutes),
@@ -150,21 +150,21 @@ def after(fermentation: Fermentation, dough: Dough, place: Place, minutes: Decim
 
 
 def minutes_until(
-    fermentation: Fermentation, dough: Dough, place: Place, share: Decimal = ONE
-) -> Estimate:
+    fermentation: Fermentation, dough: Dough, place: DoughAt, share: Decimal = ONE
+) -> RiseEstimate:
     """How long until `share` of the fermentation is done, to a ten-thousandth of a minute.
 
     Raises NoGrowth when it is not done after thirty days.
     """
     need = positive("share", share) - dough.done
     if need <= ZERO:
-        return Estimate(ZERO)
+        return RiseEstimate(ZERO)
     minutes = _solve(fermentation, dough, place, need)
     last_c = temperature_after(dough, place, minutes)
-    return Estimate(minutes, fermentation.rule.warning(dough.temperature_c, last_c))
+    return RiseEstimate(minutes, fermentation.rule.warning(dough.temperature_c, last_c))
 
 
-def _solve(fermentation: Fermentation, dough: Dough, place: Place, need: Decimal) -> Decimal:
+def _solve(fermentation: Fermentation, dough: Dough, place: DoughAt, need: Decimal) -> Decimal:
     """Newton's method on the progress, kept between bounds that close in by halving."""
     speeds = [fermentation.speed(at) for at in (dough.temperature_c, place.temperature_c)]
     low, high = ZERO, MOST_MIN
@@ -184,7 +184,7 @@ def _solve(fermentation: Fermentation, dough: Dough, place: Place, need: Decimal
     return guess
 
 
-def in_a_place(minutes: Decimal, dough: Dough, place: Place, rule: Rule) -> Fermentation:
+def in_a_place(minutes: Decimal, dough: Dough, place: DoughAt, rule: Rule) -> Fermentation:
     """What dough ferments in so many minutes in a place, as minutes at that place's temperature.
 
     A recipe that names the room and not the dough asks for this. Raises NoGrowth.
@@ -206,12 +206,12 @@ class RisePoint(NamedTuple):
 class Leg:
     """A stay in a place for so many minutes, or until the fermentation is done."""
 
-    place: Place
+    place: DoughAt
     minutes: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Course:
+class RiseCourse:
     """What becomes of a dough over all its legs, for a chart, and the minutes they take."""
 
     points: tuple[RisePoint, ...]
@@ -227,7 +227,7 @@ def course(
     *,
     step_min: Decimal = Decimal(5),
     share: Decimal = ONE,
-) -> Course:
+) -> RiseCourse:
     """Follow a dough from place to place; a leg without minutes lasts until `share` is done.
 
     A point stands every `step_min` minutes of a leg and at its end.
@@ -242,7 +242,9 @@ def course(
             dough = after(fermentation, dough, leg.place, stay)
             points.append(RisePoint(points[-1].minute + stay, dough.done, dough.temperature_c))
     temperatures = [point.temperature_c for point in points]
-    return Course(tuple(points), points[-1].minute, dough, fermentation.rule.warning(*temperatures))
+    return RiseCourse(
+        tuple(points), points[-1].minute, dough, fermentation.rule.warning(*temperatures)
+    )
 
 
 def _stays(minutes: Decimal, step_min: Decimal) -> list[Decimal]:

@@ -57,7 +57,7 @@ class OutsideRange:
 
 
 @dataclass(frozen=True, slots=True)
-class Estimate:
+class RiseEstimate:
     """A time in minutes, and the warning that goes with it if there is one."""
 
     minutes: Decimal
@@ -194,7 +194,7 @@ class Fermentation:
         return self.rule.rate(self.temperature_c) * self.minutes
 
 
-def time_at(fermentation: Fermentation, temperature_c: Decimal) -> Estimate:
+def time_at(fermentation: Fermentation, temperature_c: Decimal) -> RiseEstimate:
     """The same fermentation at another steady temperature. Raises NoGrowth where it stands still.
 
     80 min at 25 °C are 134 min at 18 °C by the doubling rule.
@@ -204,4 +204,4 @@ def time_at(fermentation: Fermentation, temperature_c: Decimal) -> Estimate:
     if rate == ZERO:
         raise NoGrowth(rule.name, temperature_c)
     minutes = fermentation.minutes * rule.rate(fermentation.temperature_c) / rate
-    return Estimate(minutes, rule.warning(fermentation.temperature_c, temperature_c))
+    return RiseEstimate(minutes, rule.warning(fermentation.temperature_c, temperature_c))

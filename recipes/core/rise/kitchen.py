@@ -21,8 +21,8 @@ from recipes.core.numbers import (
 from recipes.core.rise.chart import Curve
 from recipes.core.rise.drift import (
     Dough,
+    DoughAt,
     Leg,
-    Place,
     bench,
     course,
     in_a_place,
@@ -90,7 +90,7 @@ class Rise:
 class Rises:
     """A recipe's rises in a place by a rule, one after the other."""
 
-    place: Place
+    place: DoughAt
     rule: Rule
     rises: tuple[Rise, ...]
 
@@ -104,7 +104,7 @@ class Rises:
         return self.rule.warning(coldest_c, max(one.warmest_c for one in found))
 
 
-def rise_in(written: Written, rule: Rule, dough_c: Decimal, place: Place) -> Rise:
+def rise_in(written: Written, rule: Rule, dough_c: Decimal, place: DoughAt) -> Rise:
     """How long a dough of a temperature takes in a place.
 
     Raises NoGrowth where by the rule nothing grows at the recipe's own temperature.
@@ -124,9 +124,9 @@ def rises_in(
     writtens: Sequence[Written],
     rule: Rule,
     dough_c: Decimal,
-    place: Place,
+    place: DoughAt,
     *,
-    bench: Place,
+    bench: DoughAt,
     between_min: Decimal = ZERO,
 ) -> Rises:
     """All rises in a place; between two of them the dough lies on the bench for a while.
@@ -146,7 +146,7 @@ def written_curve(written: Written, label: str) -> Curve:
     return Curve(label, ((ZERO, ZERO), (written.minutes, ONE)))
 
 
-def curve_in(rise: Rise, rule: Rule, place: Place, label: str) -> Curve | None:
+def curve_in(rise: Rise, rule: Rule, place: DoughAt, label: str) -> Curve | None:
     """The share done against minutes in a place; None where the rise never gets there."""
     if rise.minutes is None:
         return None

@@ -21,7 +21,7 @@ from recipes.importing.method.times import (
     COLDEST_C,
     HOTTEST_C,
     Heat,
-    Span,
+    TimeSpan,
     temperatures,
     times,
 )
@@ -250,16 +250,16 @@ def _minutes(
     return hands_on, waiting, told
 
 
-def _without_overnight(found: list[Span | Doubt]) -> list[Span | Doubt]:
+def _without_overnight(found: list[TimeSpan | Doubt]) -> list[TimeSpan | Doubt]:
     """The times without an `overnight` that the sentence also gives in hours."""
-    spans = [one for one in found if isinstance(one, Span)]
+    spans = [one for one in found if isinstance(one, TimeSpan)]
     given = [one for one in spans if not _is_vague(one) and one.minutes >= _LEAST_NIGHT_MIN]
     if len(spans) != len(given) + 1 or len(given) != 1:
         return found
     return [one for one in found if isinstance(one, Doubt) or not _is_vague(one)]
 
 
-def _is_vague(span: Span) -> bool:
+def _is_vague(span: TimeSpan) -> bool:
     return any(isinstance(doubt, doubts.TimeVague) for doubt in span.doubts)
 
 

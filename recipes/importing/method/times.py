@@ -49,7 +49,7 @@ _NEAR = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class TimeSpan:
     """A time between two tokens, in minutes; `high` is the upper end of a range.
 
     `before` marks one that stands before that word: it may be a point in time and no length.
@@ -84,13 +84,13 @@ def _word(tokens: Sequence[Token], i: int) -> str:
     return tokens[i].low if 0 <= i < len(tokens) else ""
 
 
-def times(tokens: Sequence[Token]) -> Iterator[Span | Doubt]:
+def times(tokens: Sequence[Token]) -> Iterator[TimeSpan | Doubt]:
     """The times of a sentence in order; a doubt in place of what is no length of time."""
     i = 0
     while i < len(tokens):
         if tokens[i].low == "overnight":
             vague = doubts.TimeVague(tokens[i].text, OVERNIGHT_MIN)
-            yield Span(i, i + 1, Decimal(OVERNIGHT_MIN), doubts=(vague,))
+            yield TimeSpan(i, i + 1, Decimal(OVERNIGHT_MIN), doubts=(vague,))
             i += 1
             continue
         if tokens[i].low in _VAGUE and _word(tokens, i + 1) in _MINUTES:
@@ -105,7 +105,7 @@ def times(tokens: Sequence[Token]) -> Iterator[Span | Doubt]:
         i = span.end
 
 
-def _counted(tokens: Sequence[Token], span: Span) -> Span | Doubt:
+def _counted(tokens: Sequence[Token], span: TimeSpan) -> TimeSpan | Doubt:
     before, behind = _word(tokens, span.start - 1), _word(tokens, span.end)
     if before in _NOT_A_LENGTH or behind in _POINTS_IN_TIME:
         return doubts.TimeNotCounted(text_of(tokens[span.start : span.end]))
@@ -117,7 +117,7 @@ def _counted(tokens: Sequence[Token], span: Span) -> Span | Doubt:
     return replace(span, doubts=told)
 
 
-def _span(tokens: Sequence[Token], i: int) -> Span | None:
+def _span(tokens: Sequence[Token], i: int) -> TimeSpan | None:
     """`1 hour 20 minutes`, `45-60 min`, `45 min to 1 hour`, `an hour and a half`."""
     span = _simple(tokens, i)
     if span is None:
@@ -129,7 +129,7 @@ def _span(tokens: Sequence[Token], i: int) -> Span | None:
     return span
 
 
-def _simple(tokens: Sequence[Token], i: int) -> Span | None:
+def _simple(tokens: Sequence[Token], i: int) -> TimeSpan | None:
     found = read_range(tokens, i) if i < len(tokens) else None
     if found is None or found[0].value > _MOST_NUMBER:
         return None
@@ -138,18 +138,18 @@ def _simple(tokens: Sequence[Token], i: int) -> Span | None:
     end += _word(tokens, end) in ("-", "more", "additional", "extra", "further")
     clock = _word(tokens, end)
     if clock[:1] == "h" and clock[1:].isdigit() and len(clock) == 3:
-        return Span(i, end + 1, low.value * 60 + int(clock[1:]))
+        return TimeSpan(i, end + 1, low.value * 60 + int(clock[1:]))
     unit = _MINUTES.get(clock)
     if unit is None or (high and high.value > _MOST_NUMBER):
         return None
     end += 1
     end += _word(tokens, end) == "." and tokens[end].glued and end + 1 < len(tokens)
     if high:
-        return Span(i, end, low.value * unit, high.value * unit)
-    return _with_rest(tokens, Span(i, end, low.value * unit), unit)
+        return TimeSpan(i, end, low.value * unit, high.value * unit)
+    return _with_rest(tokens, TimeSpan(i, end, low.value * unit), unit)
 
 
-def _with_rest(tokens: Sequence[Token], span: Span, unit: Decimal) -> Span:
+def _with_rest(tokens: Sequence[Token], span: TimeSpan, unit: Decimal) -> TimeSpan:
     """An hour with what stands behind it: `1 hour 20 minutes`, `an hour and a half`."""
     at = span.end + (_word(tokens, span.end) in ("and", ","))
     more = read_value(tokens, at)

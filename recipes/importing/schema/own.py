@@ -14,7 +14,7 @@ from recipes.importing.method.durations import minutes_of
 from recipes.importing.schema import vocabulary as words
 
 
-class _NotOurs(Exception):
+class _Foreign(Exception):
     """Some part of the node is not as we write it."""
 
 
@@ -26,7 +26,7 @@ def read_own(node: dict[str, Any]) -> WrittenRecipe | None:
         if _value(facts, words.FORMAT_ID) != VERSION:
             return None
         return read_data(_document(node, makes, facts))
-    except (_NotOurs, FieldError):
+    except (_Foreign, FieldError):
         return None
 
 
@@ -38,7 +38,7 @@ def _document(
         _add_line(parts, supply)
     tools = [_object(tool).get("name") for tool in _listed(node.get("tool", []))]
     if not all(isinstance(tool, str) for tool in tools):
-        raise _NotOurs
+        raise _Foreign
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -65,13 +65,13 @@ def _own_pan(facts: list[dict[str, Any]]) -> dict[str, Any]:
 
 def _object(value: Any) -> dict[str, Any]:
     if not isinstance(value, dict):
-        raise _NotOurs
+        raise _Foreign
     return value
 
 
 def _listed(value: Any) -> list[dict[str, Any]]:
     if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
-        raise _NotOurs
+        raise _Foreign
     return value
 
 
@@ -97,9 +97,9 @@ def _add_line(parts: list[dict[str, Any]], supply: dict[str, Any]) -> None:
     properties = _listed(quantity.get("additionalProperty"))
     part = _value(properties, words.PART_ID)
     if quantity.get("unitCode") != words.GRAM or type(part) is not int:
-        raise _NotOurs
+        raise _Foreign
     if not 0 <= part < len(parts):
-        raise _NotOurs
+        raise _Foreign
     line = {
         "ingredient": {
             "key": supply.get("identifier", ""),

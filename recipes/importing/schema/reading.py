@@ -16,7 +16,7 @@ from recipes.core.choices import ComponentKind
 from recipes.core.written import WrittenPart, WrittenRecipe
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.errors import ImportingError, NoRecipe
+from recipes.importing.errors import ImportingError, NoRecipeFound
 from recipes.importing.jsontext import Fraction, load
 from recipes.importing.method.steps import Method
 from recipes.importing.schema.instructions import read_instructions
@@ -46,7 +46,7 @@ _MOST_YIELDS = 10
 def read_jsonld(text: str, book: IngredientBook) -> Reading:
     """The first Recipe of a JSON-LD text or of a page's source.
 
-    Raises NoRecipe, NotJson or TooMuchText (also for more ingredients or steps than any has).
+    Raises NoRecipeFound, NotJson or TooMuchText (also for more ingredients or steps than any has).
     """
     stripped = text.lstrip("\ufeff \t\r\n")
     if stripped[:1] in ("{", "["):
@@ -61,13 +61,13 @@ def read_jsonld(text: str, book: IngredientBook) -> Reading:
 
 
 def read_node(data: Any, book: IngredientBook) -> Reading:
-    """The first Recipe within loaded JSON-LD. Raises NoRecipe."""
+    """The first Recipe within loaded JSON-LD. Raises NoRecipeFound."""
     return _first(list(_recipes(data)), book)
 
 
 def _first(found: list[dict[str, Any]], book: IngredientBook) -> Reading:
     if not found:
-        raise NoRecipe
+        raise NoRecipeFound
     own = read_own(found[0])
     read = reading_of(own, book) if own else _foreign(found[0], book)
     if len(found) > 1:

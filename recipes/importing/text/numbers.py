@@ -8,8 +8,8 @@ from decimal import Decimal
 
 from recipes.core.numbers import ZERO
 from recipes.core.reading import (
+    AmbiguousNumber,
     TooManyDigits,
-    TwoReadings,
     Unreadable,
     read_number,
 )
@@ -112,7 +112,7 @@ def _digits(tokens: Sequence[Token], i: int) -> Number | None:
 def _valued(text: str, end: int) -> Number | None:
     try:
         return Number(read_number(text.replace(" /", "/").replace("/ ", "/")), end)
-    except TwoReadings as two:
+    except AmbiguousNumber as two:
         value, other = map(Decimal, two.readings)
         return Number(value, end, (doubts.TwoReadings(text, value, other),))
     except (TooManyDigits, Unreadable):

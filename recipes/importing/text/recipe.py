@@ -50,7 +50,7 @@ _REFERRED_TO = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAK
 
 
 @dataclass
-class _Reading:
+class _Progress:
     """What has been read of a text, and where in it the reader stands."""
 
     book: IngredientBook
@@ -75,7 +75,7 @@ def read_text(text: str, book: IngredientBook) -> Reading:
     lines = text.splitlines()
     if len(lines) > MOST_LINES:
         raise TooMuchText("lines", len(lines), MOST_LINES)
-    reading = _Reading(book)
+    reading = _Progress(book)
     paragraphs = list(_paragraphs(lines))
     for n, paragraph in enumerate(paragraphs):
         following = paragraphs[n + 1] if n + 1 < len(paragraphs) else ""
@@ -98,7 +98,7 @@ def _paragraphs(lines: list[str]) -> Iterator[str]:
         yield current
 
 
-def _take(reading: _Reading, line: str, following: str) -> None:
+def _take(reading: _Progress, line: str, following: str) -> None:
     heading = read_heading(line)
     if heading and _take_heading(reading, heading, line, following):
         return
@@ -107,7 +107,7 @@ def _take(reading: _Reading, line: str, following: str) -> None:
     _TAKERS[reading.section](reading, line)
 
 
-def _take_heading(reading: _Reading, heading: Heading, line: str, following: str) -> bool:
+def _take_heading(reading: _Progress, heading: Heading, line: str, following: str) -> bool:
     """Open a section or a part; False when the line is something else in its place."""
     first = reading.section is Section.HEAD and not reading.title
     if first and _is_title(reading, heading, line, following):
@@ -126,7 +126,7 @@ def _take_heading(reading: _Reading, heading: Heading, line: str, following: str
     return True
 
 
-def _is_title(reading: _Reading, heading: Heading, line: str, following: str) -> bool:
+def _is_title(reading: _Progress, heading: Heading, line: str, following: str) -> bool:
     """Whether what looks like a heading is the recipe's name: `Focaccia`, but not `Poolish`."""
     if heading.section or (heading.sure and line.strip().endswith(":")):
         return False
@@ -134,7 +134,7 @@ def _is_title(reading: _Reading, heading: Heading, line: str, following: str) ->
     return not (opens and _is_ingredient(reading, following))
 
 
-def _take_facts(reading: _Reading, line: str) -> bool:
+def _take_facts(reading: _Progress, line: str) -> bool:
     """A yield or a stated time, wherever it stands before the method."""
     if is_stated_time(line):
         return True
@@ -144,14 +144,14 @@ def _take_facts(reading: _Reading, line: str) -> bool:
     return False
 
 
-def _is_ingredient(reading: _Reading, line: str) -> bool:
+def _is_ingredient(reading: _Progress, line: str) -> bool:
     """Whether a line is an ingredient where none is expected: measured, or counted and known."""
     if looks_like_ingredient(line, strict=True):
         return True
     return looks_like_ingredient(line) and bool(reading.book.named_in(line_text(line)))
 
 
-def _take_head(reading: _Reading, line: str) -> None:
+def _take_head(reading: _Progress, line: str) -> None:
     if is_table_head(line):
         _leave(reading, line)
     elif _is_ingredient(reading, line):
@@ -166,7 +166,7 @@ def _take_head(reading: _Reading, line: str) -> None:
         reading.summary.append(line_text(line))
 
 
-def _take_ingredient(reading: _Reading, line: str) -> None:
+def _take_ingredient(reading: _Progress, line: str) -> None:
     if is_table_head(line) or is_numbers(line):
         _leave(reading, line)
         return
@@ -198,22 +198,22 @@ def without_references(
     return kept, left
 
 
-def _take_method(reading: _Reading, line: str) -> None:
+def _take_method(reading: _Progress, line: str) -> None:
     if not reading.makes.pieces and "ake" in line[-60:]:
         *_, last = sentences(line[-60:])
         reading.makes = read_makes(last) if starts_yield(last) else reading.makes
     read_paragraph(reading.method, line)
 
 
-def _take_equipment(reading: _Reading, line: str) -> None:
+def _take_equipment(reading: _Progress, line: str) -> None:
     reading.equipment.append(line_text(line))
 
 
-def _take_note(reading: _Reading, line: str) -> None:
+def _take_note(reading: _Progress, line: str) -> None:
     reading.notes.append(line_text(line))
 
 
-def _leave(reading: _Reading, line: str) -> None:
+def _leave(reading: _Progress, line: str) -> None:
     reading.left_over.append(clean(line))
 
 
@@ -234,7 +234,7 @@ def cut(text: str, most: int, told: list[Doubt]) -> str:
     return text[:most].strip()
 
 
-def _result(reading: _Reading) -> Reading:
+def _result(reading: _Progress) -> Reading:
     told: list[Doubt] = []
     summary, equipment = " ".join(reading.summary), "\n".join(reading.equipment)
     head = WrittenRecipe(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from recipes.core.units import Measures
-from recipes.importing.method.times import Span, times
+from recipes.importing.method.times import TimeSpan, times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.numbers import read_amount
 from recipes.importing.text.tokens import line_start
@@ -96,4 +96,4 @@ def is_stated_time(line: str) -> bool:
     words = [token.low for token in tokens if token.is_word]
     if len(words) < 2 or words[0] not in _STATED or words[1] not in ("time", "times"):
         return False
-    return any(isinstance(one, Span) for one in times(tokens))
+    return any(isinstance(one, TimeSpan) for one in times(tokens))

@@ -24,8 +24,8 @@ from classes.core.money import (
 )
 from recipes.core.errors import NotWhole, OutOfRange
 from recipes.core.reading import (
+    AmbiguousNumber,
     TooManyDigits,
-    TwoReadings,
     Unreadable,
 )
 
@@ -83,9 +83,9 @@ def test_amounts_are_read_as_people_type_them(typed, currency, minor):
         ("1.805", "EUR", TooFine),
         ("1.800", "EUR", TooFine),
         ("1.8055", "KWD", TooFine),
-        ("1,800", "EUR", TwoReadings),
-        ("1,000", "JPY", TwoReadings),
-        ("1,800", "KWD", TwoReadings),
+        ("1,800", "EUR", AmbiguousNumber),
+        ("1,000", "JPY", AmbiguousNumber),
+        ("1,800", "KWD", AmbiguousNumber),
         ("", "EUR", Unreadable),
         ("much", "EUR", Unreadable),
         ("1/2", "EUR", Unreadable),

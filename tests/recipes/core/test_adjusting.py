@@ -10,7 +10,7 @@ from recipes.core.adjusting import (
     DoughMissed,
     FlourMissed,
     Held,
-    Place,
+    LineAt,
     percent_at,
     places,
     scale_to_dough,
@@ -30,7 +30,7 @@ from tests.recipes.core.breads import (
 )
 from tests.recipes.core.strategies import decimals, formulas
 
-BREAD, WHEAT, WATER_AT, SALT = (Place(0, n) for n in range(4))
+BREAD, WHEAT, WATER_AT, SALT = (LineAt(0, n) for n in range(4))
 either = pytest.mark.parametrize("held", list(Held))
 
 
@@ -85,11 +85,11 @@ def test_grams_of_a_flour_with_the_flour_held_come_from_the_other_flours():
 
 
 def test_flour_in_a_preferment_makes_room_too():
-    rye = Place(1, 1)
+    rye = LineAt(1, 1)
     made = set_percents(RYE_BATARD, {rye: Decimal(20)}, Held.FLOUR)
     assert made.flour_g == RYE_BATARD.flour_g
-    assert f"{masses(made)[Place(0, 0)]:.4f}" == "266.6667"
-    assert f"{masses(made)[Place(1, 0)]:.4f}" == "533.3333"
+    assert f"{masses(made)[LineAt(0, 0)]:.4f}" == "266.6667"
+    assert f"{masses(made)[LineAt(1, 0)]:.4f}" == "533.3333"
 
 
 def test_several_lines_are_written_at_once():
@@ -105,14 +105,14 @@ def test_several_lines_are_written_at_once():
 
 @either
 def test_a_wash_takes_its_mass_and_moves_nothing_else(held):
-    yolk = Place(2, 0)
+    yolk = LineAt(2, 0)
     made = set_grams(PILLOW_ROLLS, {yolk: Decimal(34)}, held)
     assert masses(made) == masses(PILLOW_ROLLS) | {yolk: Decimal(34)}
 
 
 @either
 def test_a_topping_by_percentage_reads_the_same_on_the_card(held):
-    sesame = Place(1, 0)
+    sesame = LineAt(1, 0)
     made = set_percents(SEEDED_RING, {sesame: Decimal(9)}, held)
     assert same(percent_at(made, sesame), Decimal(9))
     assert made.dough_g == SEEDED_RING.dough_g
@@ -120,7 +120,7 @@ def test_a_topping_by_percentage_reads_the_same_on_the_card(held):
 
 def test_the_only_flour_cannot_change_while_the_flour_stays():
     with pytest.raises(FlourMissed) as caught:
-        set_grams(SEEDED_RING, {Place(0, 0): Decimal(1100)}, Held.FLOUR)
+        set_grams(SEEDED_RING, {LineAt(0, 0): Decimal(1100)}, Held.FLOUR)
     assert (caught.value.written_g, caught.value.flour_g) == (1100, 1000)
     assert caught.value in {caught.value}
 
@@ -146,10 +146,10 @@ def test_a_line_that_fills_the_dough_is_refused(grams):
 
 def test_all_lines_written_must_add_up_to_the_dough_that_is_held():
     small = Formula("Bread", (dough((BREAD_FLOUR, "100"), (WATER, "60")),), Decimal(160))
-    wanted = {Place(0, 0): Decimal(90), Place(0, 1): Decimal(70)}
+    wanted = {LineAt(0, 0): Decimal(90), LineAt(0, 1): Decimal(70)}
     assert masses(set_grams(small, wanted, Held.DOUGH)) == wanted
     with pytest.raises(DoughMissed):
-        set_grams(small, wanted | {Place(0, 1): Decimal(80)}, Held.DOUGH)
+        set_grams(small, wanted | {LineAt(0, 1): Decimal(80)}, Held.DOUGH)
 
 
 @pytest.mark.parametrize(
@@ -162,7 +162,7 @@ def test_nothing_and_less_are_refused(change, value, error, held):
         change(HEARTH_LOAF, {SALT: value}, held)
 
 
-@pytest.mark.parametrize("place", [Place(1, 0), Place(0, 5), Place(-1, 0), Place(0, -1)])
+@pytest.mark.parametrize("place", [LineAt(1, 0), LineAt(0, 5), LineAt(-1, 0), LineAt(0, -1)])
 @pytest.mark.parametrize("change", [set_grams, set_percents])
 def test_a_line_that_is_not_there_is_refused(change, place):
     with pytest.raises(OutOfRange):
@@ -186,7 +186,7 @@ def edited(draw):
         for place, part, line in places(formula)
         if not (part.kind.goes_into_dough and line.ingredient.is_flour)
     ]
-    return (formula, draw(st.sampled_from(free))) if free else (PILLOW_ROLLS, Place(1, 1))
+    return (formula, draw(st.sampled_from(free))) if free else (PILLOW_ROLLS, LineAt(1, 1))
 
 
 @given(edited(), decimals("0.01", "300"), st.sampled_from(Held))

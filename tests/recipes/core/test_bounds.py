@@ -7,7 +7,7 @@ from hypothesis import given
 
 from recipes.core.bounds import (
     BOUNDS,
-    Bound,
+    UsualBound,
     bounds_findings,
     worded,
 )
@@ -136,7 +136,7 @@ def test_bounds_and_factors_are_editable():
     formula = Formula(
         "Bread", (dough((BREAD_FLOUR, "100"), (WATER, "65"), (YEAST, "1")),), Decimal(100)
     )
-    strict = {"yeast, as fresh": Bound("yeast", Decimal(0), Decimal("2.6"), "our own")}
+    strict = {"yeast, as fresh": UsualBound("yeast", Decimal(0), Decimal("2.6"), "our own")}
     kitchen = next(one for one in YEAST_FACTORS if one.key == "kitchen")
     silent = next(one for one in YEAST_FACTORS if one.key == "half")
     assert bounds_findings(formula, KINDS, bounds=strict)[0].value > 3

@@ -10,8 +10,8 @@ from recipes.core.errors import (
     WrongMeasure,
 )
 from recipes.core.reading import (
+    AmbiguousNumber,
     TooManyDigits,
-    TwoReadings,
     Unreadable,
     read_celsius,
     read_minutes,
@@ -71,7 +71,7 @@ def test_a_number_with_a_word_is_no_bare_number():
     [("1,000", ("1000", "1.000")), ("12,500", ("12500", "12.500"))],
 )
 def test_a_comma_that_could_be_either_is_asked_back(text, readings):
-    with pytest.raises(TwoReadings) as refused:
+    with pytest.raises(AmbiguousNumber) as refused:
         read_number(text)
     assert refused.value.readings == readings
 
@@ -151,7 +151,7 @@ def test_what_is_no_temperature_is_refused(text, error):
 
 
 @pytest.mark.parametrize(
-    "error", [Unreadable("x"), TwoReadings("1,000", ("1000", "1.000")), TooManyDigits("9" * 40)]
+    "error", [Unreadable("x"), AmbiguousNumber("1,000", ("1000", "1.000")), TooManyDigits("9" * 40)]
 )
 def test_an_error_can_be_kept_in_a_set(error):
     assert error in {error}

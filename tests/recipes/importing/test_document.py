@@ -29,7 +29,7 @@ from recipes.exporting.document import document, document_text
 from recipes.importing import document as reader
 from recipes.importing import errors
 from recipes.importing.document import read_data, read_document
-from recipes.importing.intake import Source, read_pasted
+from recipes.importing.intake import SourceKind, read_pasted
 from recipes.importing.jsontext import MOST_CHARACTERS
 from recipes.importing.settled import reading_of
 from tests.recipes.importing.made import RECIPES
@@ -253,7 +253,7 @@ def test_our_json_with_any_value_replaced_is_read_or_refused_by_name(data):
 
 def test_a_file_of_ours_is_known_when_pasted(book):
     source, read = read_pasted(document_text(LOAF), book)
-    assert source is Source.DOCUMENT
+    assert source is SourceKind.DOCUMENT
     assert read.written == LOAF
     doubted = [line.written.ingredient.name for line in read.lines if line.doubts]
     assert doubted == ["Spent grain"]

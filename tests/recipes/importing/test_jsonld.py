@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from recipes.exporting.jsonld import jsonld, jsonld_text
 from recipes.importing import errors
-from recipes.importing.intake import Source, read_pasted
+from recipes.importing.intake import SourceKind, read_pasted
 from recipes.importing.jsontext import MOST_CHARACTERS
 from recipes.importing.method.durations import duration, minutes_of
 from recipes.importing.schema.reading import read_jsonld
@@ -241,14 +241,14 @@ def test_a_duration_comes_back_as_it_was(minutes):
 @pytest.mark.parametrize(
     ("text", "error"),
     [
-        ("{}", errors.NoRecipe),
-        ("[]", errors.NoRecipe),
-        ('{"@type": "Person"}', errors.NoRecipe),
+        ("{}", errors.NoRecipeFound),
+        ("[]", errors.NoRecipeFound),
+        ('{"@type": "Person"}', errors.NoRecipeFound),
         ("{", errors.NotJson),
         ("[" * 100_000, errors.NotJson),
-        ("just words", errors.NoRecipe),
-        ("<script type='application/ld+json'>{ broken</script>", errors.NoRecipe),
-        ("<script>var recipe = {}</script>", errors.NoRecipe),
+        ("just words", errors.NoRecipeFound),
+        ("<script type='application/ld+json'>{ broken</script>", errors.NoRecipeFound),
+        ("<script>var recipe = {}</script>", errors.NoRecipeFound),
         ("x" * (MOST_CHARACTERS + 1), errors.TooMuchText),
     ],
 )
@@ -268,7 +268,7 @@ def test_what_holds_no_recipe_is_refused(text, error, book):
 def test_the_script_element_is_found_in_a_page(tag, book):
     page = f"<p>&lt;script&gt;</p><script>1 > 0</script>{tag}\n{json.dumps(PAGE_RECIPE)}</script>x"
     source, found = read_pasted(page, book)
-    assert (source, found.written.title) == (Source.JSONLD, "Plain & simple loaf")
+    assert (source, found.written.title) == (SourceKind.JSONLD, "Plain & simple loaf")
 
 
 @pytest.mark.parametrize(

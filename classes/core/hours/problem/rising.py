@@ -21,7 +21,7 @@ from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.numbers import ONE
 from recipes.core.rise.drift import (
     Dough,
-    Place,
+    DoughAt,
     bench,
     in_a_place,
     minutes_until,
@@ -142,9 +142,9 @@ def is_told_apart(step: TimedStep, room: Room, dough_c: Decimal, own_c: Decimal)
     return len({rise.window for rise in found if rise}) > 1
 
 
-def _as_written(written_c: Decimal, room: Room) -> Place:
+def _as_written(written_c: Decimal, room: Room) -> DoughAt:
     """The recipe's room or cabinet: it warms dough as fast as the place where the class has it."""
-    return Place("as written", written_c, _place(room).tau_min)
+    return DoughAt("as written", written_c, _place(room).tau_min)
 
 
 def _written(step: TimedStep, written_c: Decimal, own_c: Decimal, room: Room) -> Fermentation:
@@ -162,7 +162,7 @@ def _own_end_c(step: TimedStep, written_c: Decimal, own_c: Decimal, room: Room) 
     return temperature_after(Dough(own_c), _as_written(written_c, room), Decimal(step.minutes))
 
 
-def _place(room: Room) -> Place:
+def _place(room: Room) -> DoughAt:
     if room.rises_in is RisesIn.CABINET and room.cabinet_c is not None:
         return warm_cabinet(room.cabinet_c)
     return bench(room.room_c)

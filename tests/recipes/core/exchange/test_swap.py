@@ -14,7 +14,7 @@ from recipes.core.errors import (
     OutOfRange,
 )
 from recipes.core.exchange.swap import (
-    Part,
+    MixPart,
     replace_ingredient,
 )
 from recipes.core.formula import Component, Formula, Ingredient, merge_masses
@@ -44,7 +44,7 @@ SPELT = Ingredient("spelt-flour", "Spelt flour", is_flour=True)
 
 
 def parts(*pairs):
-    return [Part(ingredient, Decimal(amount)) for ingredient, amount in pairs]
+    return [MixPart(ingredient, Decimal(amount)) for ingredient, amount in pairs]
 
 
 def topping(formula):
@@ -158,7 +158,9 @@ replaceable = st.sampled_from(DEMO_FORMULAS).flatmap(
 @given(replaceable, st.lists(decimals("0.1", "100", 1), min_size=1, max_size=3))
 def test_every_component_keeps_its_mass(chosen, amounts):
     formula, key = chosen
-    coming = [Part(one, amount) for one, amount in zip((SPELT, OATS, MILK), amounts, strict=False)]
+    coming = [
+        MixPart(one, amount) for one, amount in zip((SPELT, OATS, MILK), amounts, strict=False)
+    ]
     made = replace_ingredient(formula, key, coming).formula
     for before, after in zip(formula.components, made.components, strict=True):
         assert abs(before.mass_g - after.mass_g) < Decimal("1e-20")

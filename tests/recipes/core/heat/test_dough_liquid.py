@@ -10,7 +10,7 @@ from recipes.core.composition import Composition
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.heat.balance import Portion, mix
 from recipes.core.heat.dough_batch import (
-    Batch,
+    DoughBatch,
     NotKnown,
     Temperatures,
     liquid_of,
@@ -63,8 +63,8 @@ HOT_DAY = Temperatures(Decimal(29), Decimal(31), Decimal(24))
 MACHINE = Friction(Decimal(11))
 
 
-def made(formula: Formula, dough_g: int = 1000) -> Batch:
-    return Batch(batch(formula, Decimal(dough_g)), FOODS, frozenset({"egg"}))
+def made(formula: Formula, dough_g: int = 1000) -> DoughBatch:
+    return DoughBatch(batch(formula, Decimal(dough_g)), FOODS, frozenset({"egg"}))
 
 
 def balance(formula: Formula, at: Temperatures = MILD, rise: int = 0) -> Balance:
@@ -185,7 +185,7 @@ def test_more_cold_than_ice_holds_is_refused():
 
 
 def test_a_dash_of_something_unknown_is_left_out_and_named():
-    unknown = Batch(batch(HEARTH_LOAF, Decimal(1000)), FOODS)
+    unknown = DoughBatch(batch(HEARTH_LOAF, Decimal(1000)), FOODS)
     assert [line.ingredient.key for line in unknown.unknown] == ["instant-yeast"]
     weighed_g = sum(portion.mass_g for portion in unknown.portions(MILD))
     assert weighed_g == pytest.approx(1000 - unknown.unknown[0].exact_g, abs=Decimal("1e-20"))
@@ -197,7 +197,7 @@ def test_a_twentieth_of_the_dough_may_be_unknown_and_no_more(mystery_g, is_refus
     rest_g = 60 - Decimal(mystery_g)
     part = dough((BREAD_FLOUR, str(rest_g)), (WATER, "40"), (mystery, mystery_g))
     formula = Formula("Odd", (part,), Decimal(100))
-    odd = Batch(batch(formula, Decimal(100)), FOODS)
+    odd = DoughBatch(batch(formula, Decimal(100)), FOODS)
     if is_refused:
         with pytest.raises(NotKnown):
             odd.portions(MILD)
@@ -207,14 +207,14 @@ def test_a_twentieth_of_the_dough_may_be_unknown_and_no_more(mystery_g, is_refus
 
 def test_an_unknown_flour_is_refused_by_name():
     foods = {key: value for key, value in FOODS.items() if key != "bread-flour"}
-    unknown = Batch(batch(HEARTH_LOAF, Decimal(1000)), foods)
+    unknown = DoughBatch(batch(HEARTH_LOAF, Decimal(1000)), foods)
     with pytest.raises(NotKnown) as caught:
         unknown.portions(MILD)
     assert caught.value.names == ("Bread flour", "Instant yeast")
 
 
 def test_a_composition_that_adds_up_to_nothing_is_unknown():
-    empty = Batch(
+    empty = DoughBatch(
         batch(HEARTH_LOAF, Decimal(1000)), FOODS | {"table-salt": food("0", "0", "0", "0")}
     )
     assert SALT in [line.ingredient for line in empty.unknown]
@@ -242,7 +242,7 @@ def test_a_hot_roux_in_the_cold_milk_and_egg_is_their_heat_balance():
     )
     portions = [Portion(Decimal(g), Decimal(c), FOODS[key]) for g, c, key in masses]
     tap = Portion(Decimal(24), MILD.tap_c, made(HEARTH_LOAF).food(WATER))
-    rolls = Batch(batch(PILLOW_ROLLS, PILLOW_ROLLS.dough_g), FOODS, frozenset({"egg"}))
+    rolls = DoughBatch(batch(PILLOW_ROLLS, PILLOW_ROLLS.dough_g), FOODS, frozenset({"egg"}))
     by_hand_c = mix([*portions, tap]).temperature_c
     assert rolls.roux_in_cold(MILD).temperature_c == pytest.approx(by_hand_c, abs=Decimal("1e-12"))
 

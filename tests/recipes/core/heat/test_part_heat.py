@@ -9,7 +9,7 @@ import pytest
 from recipes.core.choices import ComponentKind
 from recipes.core.heat.part_heat import (
     HOT_ROUX_C,
-    Made,
+    Prepared,
     part_heat,
 )
 
@@ -19,11 +19,11 @@ POOLISH, SOAKER = ComponentKind.PREFERMENT, ComponentKind.SOAKER
 
 
 def pan(waiting_min=0, temperature_c=None, **fields):
-    return Made(True, waiting_min, temperature_c and Decimal(temperature_c), **fields)
+    return Prepared(True, waiting_min, temperature_c and Decimal(temperature_c), **fields)
 
 
 def made(waiting_min=0, temperature_c=None):
-    return Made(False, waiting_min, temperature_c and Decimal(temperature_c))
+    return Prepared(False, waiting_min, temperature_c and Decimal(temperature_c))
 
 
 @pytest.mark.parametrize(

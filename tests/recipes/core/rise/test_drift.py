@@ -14,8 +14,8 @@ from recipes.core.errors import (
 )
 from recipes.core.rise.drift import (
     Dough,
+    DoughAt,
     Leg,
-    Place,
     after,
     bench,
     course,
@@ -39,7 +39,7 @@ LATE_DOUGH = Dough(Decimal("21.5"))
 COLD_BENCH = bench(Decimal(16))
 
 doughs = st.builds(Dough, decimals("10", "30", 1))
-places = st.builds(Place, st.just("somewhere"), decimals("10", "30", 1), decimals("20", "300", 0))
+places = st.builds(DoughAt, st.just("somewhere"), decimals("10", "30", 1), decimals("20", "300", 0))
 fermentations = st.builds(
     Fermentation, decimals("30", "900", 0), decimals("18", "30", 1), st.sampled_from(RULES)
 )
@@ -174,9 +174,11 @@ def small_steps(fermentation, dough, place, minutes, steps=6000):
     [
         pytest.param("24", bench(Decimal(16)), "120", id="cooling on the bench"),
         pytest.param("20", warm_cabinet(Decimal(40)), "60", id="warming past the best"),
-        pytest.param("24", Place("freezer", Decimal(-18), Decimal(90)), "200", id="freezing"),
+        pytest.param("24", DoughAt("freezer", Decimal(-18), Decimal(90)), "200", id="freezing"),
         pytest.param("1", bench(Decimal(22)), "240", id="out of the cold"),
-        pytest.param("20", Place("oven", Decimal(60), Decimal(60)), "90", id="too hot in the end"),
+        pytest.param(
+            "20", DoughAt("oven", Decimal(60), Decimal(60)), "90", id="too hot in the end"
+        ),
         pytest.param("50", bench(Decimal(20)), "600", id="too hot at first"),
     ],
 )
@@ -215,9 +217,9 @@ def test_what_is_done_needs_no_more_time():
 
 def test_after_thirty_days_nobody_waits_any_longer():
     month = 30 * 24 * 60
-    Place("cellar", Decimal(10), Decimal(month))
+    DoughAt("cellar", Decimal(10), Decimal(month))
     with pytest.raises(OutOfRange):
-        Place("cellar", Decimal(10), Decimal(month + 1))
+        DoughAt("cellar", Decimal(10), Decimal(month + 1))
 
 
 @pytest.mark.parametrize(
@@ -231,13 +233,13 @@ def test_after_thirty_days_nobody_waits_any_longer():
 )
 def test_a_dough_that_cools_down_too_soon_is_never_done(rule, fridge_c):
     overnight = Fermentation(Decimal(900), Decimal(20), rule)
-    fridge = Place("refrigerator", Decimal(fridge_c), Decimal(60))
+    fridge = DoughAt("refrigerator", Decimal(fridge_c), Decimal(60))
     with pytest.raises(NoGrowth):
         minutes_until(overnight, Dough(Decimal(24)), fridge)
 
 
 def test_a_dough_may_be_done_before_it_cools_down():
-    fridge = Place("refrigerator", Decimal(1), Decimal(180))
+    fridge = DoughAt("refrigerator", Decimal(1), Decimal(180))
     assert minutes_until(HEARTH_BULK, Dough(Decimal(30)), fridge, Decimal("0.5")).minutes < 60
 
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from recipes.core.errors import NoGrowth, OutOfRange
 from recipes.core.heat.altitude import boiling_point_c
 from recipes.core.rise.drift import (
-    Place,
+    DoughAt,
     bench,
     warm_cabinet,
 )
@@ -42,7 +42,7 @@ def test_in_the_recipes_own_room_a_rise_takes_its_own_minutes():
     assert written.ends_c == found.ends_c or abs(written.ends_c - found.ends_c) < Decimal("0.001")
 
 
-ICY = Place("refrigerator", Decimal(0), Decimal(60))
+ICY = DoughAt("refrigerator", Decimal(0), Decimal(60))
 
 
 def test_80_minutes_at_25_are_134_at_18_as_in_the_demo():
@@ -121,7 +121,7 @@ def test_any_temperature_outside_the_range_earns_a_warning(written_c, dough_c, r
 
 
 def test_one_warning_covers_all_rises():
-    cold = Place("refrigerator", Decimal(4), Decimal(60))
+    cold = DoughAt("refrigerator", Decimal(4), Decimal(60))
     found = rises_in([BULK, PROOF], DOUBLING, Decimal(25), cold, bench=bench(Decimal(18)))
     assert found.warning.coldest_c == min(rise.ends_c for rise in found.rises)
     assert found.warning.warmest_c == 26
@@ -140,7 +140,7 @@ def test_curves_start_at_nothing_and_end_with_the_whole():
 
 
 def test_a_very_long_rise_still_makes_a_short_curve():
-    place = Place("refrigerator", Decimal(4), Decimal(60))
+    place = DoughAt("refrigerator", Decimal(4), Decimal(60))
     rise = rise_in(BULK, CARDINAL, Decimal(6), place)
     assert rise.minutes > 1000
     assert len(curve_in(rise, CARDINAL, place, "cold").points) <= 50
