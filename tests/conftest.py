@@ -9,12 +9,15 @@ import sys
 from pathlib import Path
 
 import pytest
+from django.conf import settings
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.sessions.backends.db import SessionStore
 from django.core.cache import cache
 from django.template import Context, RequestContext, Template
 from django.test import Client
 from django.test.utils import instrumented_test_render
 from django.utils import timezone
-from hypothesis import settings
+from hypothesis import settings as properties
 
 from tests.factories import UserFactory
 
@@ -23,8 +26,8 @@ ROOT = Path(__file__).resolve().parents[1]
 LONGEST = ("tests/trust", "tests/config/backup", "tests/browser", "tests/handouts", "tests/test_")
 
 # For every property: no deadline on a shared machine, and a modest count.
-settings.register_profile("shared", deadline=None, max_examples=30)
-settings.load_profile("shared")
+properties.register_profile("shared", deadline=None, max_examples=30)
+properties.load_profile("shared")
 
 
 @pytest.hookimpl(wrapper=True)
@@ -82,8 +85,14 @@ def assistant(db):
 
 
 def signed_in(user) -> Client:
+    """A browser that has been signed in; what signing in does is tested where it is done."""
+    session = SessionStore()
+    session[SESSION_KEY] = str(user.pk)
+    session[BACKEND_SESSION_KEY] = settings.AUTHENTICATION_BACKENDS[-1]
+    session[HASH_SESSION_KEY] = user.get_session_auth_hash()
+    session.save()
     client = Client()
-    client.force_login(user)
+    client.cookies[settings.SESSION_COOKIE_NAME] = session.session_key
     return client
 
 
