@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from ipaddress import IPv6Address, ip_address, ip_network
 
 from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
@@ -16,7 +15,6 @@ from config.sign_in.address import client_address
 
 MINUTE_S = 60
 GUESSES_A_MINUTE = 20
-V6_NETWORK = 64
 View = Callable[..., HttpResponse]
 
 
@@ -26,18 +24,9 @@ def within_limit(request: HttpRequest, what: str, most: int, seconds: int = MINU
 
 
 def mark_of_connection(request: HttpRequest, what: str) -> str:
-    """A word for where a request comes from, of no use for anything but `what`; empty if unknown.
-
-    An IPv6 connection is known by its network, for within that a visitor chooses addresses freely.
-    """
+    """A word for where a request comes from, good for `what` alone; empty if unknown."""
     found = client_address(request)
-    if not found:
-        return ""
-    address = ip_address(found)
-    if isinstance(address, IPv6Address):
-        address = address.ipv4_mapped or address
-    network = ip_network((address, V6_NETWORK if address.version == 6 else 32), strict=False)
-    return salted_hmac("bakebench connection", f"{what}|{network}").hexdigest()[:32]
+    return salted_hmac("bakebench connection", f"{what}|{found}").hexdigest()[:32] if found else ""
 
 
 def too_often(request: HttpRequest) -> HttpResponse:

@@ -29,7 +29,6 @@ bind = f"{env.str('HOST', default='127.0.0.1')}:{env.int('PORT', default=8000)}"
 _UNASKED_S = 120
 _DEFER_ACCEPT = getattr(socket, "TCP_DEFER_ACCEPT", None)
 
-# Processes alone: threads that take turns at one interpreter cost a rush a third of its time.
 workers = env.int("WEB_WORKERS", default=max(4, 2 * (os.cpu_count() or 1)))
 worker_class = "config.server.patient.PatientWorker"
 preload_app = True

@@ -3,6 +3,12 @@
 Requests are buffered, and each answer goes out as fast as the client takes it.
 Meanwhile others are answered. Without this, eight connections that send a byte a second, or that
 fetch a large paper as slowly, hold all processes.
+
+Gunicorn's `gthread` with 64 threads a process stands 40 such connections as well, and a rush of 200
+claims takes it no longer (side by side on a busy machine: 0.8 s at the 99th percentile against our
+1.6 s on PostgreSQL, 1.3 s against 1.5 s on SQLite). But it ends no request that drips on, so as
+many connections as it has threads hold it for good, and each thread opens a database connection.
+With 16 threads it answered nobody for a minute.
 """
 
 from __future__ import annotations
