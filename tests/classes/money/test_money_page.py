@@ -46,7 +46,7 @@ def paid(booking, **fields):
 
 
 def shown(client, address) -> str:
-    return client.get(address).content.decode()
+    return " ".join(client.get(address).content.decode().split())
 
 
 def test_a_payment_is_written_down_and_shown(instructor_client, address, booking, instructor):

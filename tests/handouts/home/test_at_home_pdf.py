@@ -78,7 +78,7 @@ class TestThePdf:
         told = alternatives(pdf_of(stranger, session, **self.worked(session)).content)
         assert len(told) == 2
         assert "The loaf pan from the side" in told[0]
-        assert told[1].startswith("4 drawings of shaping a log for a tin. 1. Pat it flat")
+        assert told[1].startswith("4 drawings of shaping a log for a pan. 1. Pat it flat")
 
 
 def least_points(pdf):
