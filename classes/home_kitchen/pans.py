@@ -38,7 +38,7 @@ class HomePan:
     dough: str = PanDough.AS_IN_CLASS
 
     @classmethod
-    def of(cls, kept: Any) -> Self | None:
+    def of(cls, kept: object) -> Self | None:
         """The pan that was kept; None for what makes no sense."""
         if not isinstance(kept, Mapping) or kept.get("shape") not in Tin.values[1:]:
             return None
@@ -72,7 +72,7 @@ class HomePan:
         return self.dough == PanDough.TO_FILL
 
 
-def _size(kept: Any) -> Decimal | None:
+def _size(kept: object) -> Decimal | None:
     try:
         size = Decimal(kept) if isinstance(kept, str) else None
     except InvalidOperation:

@@ -182,18 +182,18 @@ class HomeKitchen:
         return SALTS[self.salt]
 
 
-def _pieces(kept: Any) -> dict[str, int]:
+def _pieces(kept: object) -> dict[str, int]:
     found = kept.items() if isinstance(kept, Mapping) else ()
     return {key: n for key, n in found if type(n) is int and 1 <= n <= MOST_PIECES}
 
 
-def _pans(kept: Any) -> dict[str, HomePan]:
+def _pans(kept: object) -> dict[str, HomePan]:
     found = kept.items() if isinstance(kept, Mapping) else ()
     pans = {key: HomePan.of(pan) for key, pan in found}
     return {key: pan for key, pan in pans.items() if pan is not None}
 
 
-def _within(kept: Any, least: int, most: int, usual: Decimal) -> Decimal:
+def _within(kept: object, least: int, most: int, usual: Decimal) -> Decimal:
     try:
         number = Decimal(str(kept))
     except InvalidOperation:

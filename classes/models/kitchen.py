@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any, Self
+from decimal import Decimal
+from typing import Self
 from zoneinfo import ZoneInfo, available_timezones
 
 from django.conf import settings
@@ -36,16 +37,26 @@ def validate_currency(code: str) -> None:
         )
 
 
-def _room_celsius(label: str, default: int | None = None, help_text: str = "") -> Any:
+_ROOM_C = [MinValueValidator(-5), MaxValueValidator(50)]
+
+
+def _usual_celsius(label: str, default: int) -> models.DecimalField[Decimal | int, Decimal]:
+    return models.DecimalField(
+        label, max_digits=4, decimal_places=1, default=default, validators=_ROOM_C
+    )
+
+
+def _known_celsius(
+    label: str, help_text: str
+) -> models.DecimalField[Decimal | int | None, Decimal | None]:
     return models.DecimalField(
         label,
         max_digits=4,
         decimal_places=1,
-        default=default,
-        null=default is None,
-        blank=default is None,
+        null=True,
+        blank=True,
         help_text=help_text,
-        validators=[MinValueValidator(-5), MaxValueValidator(50)],
+        validators=_ROOM_C,
     )
 
 
@@ -83,16 +94,14 @@ class Kitchen(models.Model):
         validators=[validate_currency],
         help_text="The currency of new classes and prices. Amounts entered earlier keep theirs.",
     )
-    room_c = _room_celsius("room, °C", 21)
-    flour_c = _room_celsius("flour, °C", 20)
-    tap_c = _room_celsius("tap water, °C", 14)
-    night_c = _room_celsius(
+    room_c = _usual_celsius("room, °C", 21)
+    flour_c = _usual_celsius("flour, °C", 20)
+    tap_c = _usual_celsius("tap water, °C", 14)
+    night_c = _known_celsius(
         "room at night, °C",
-        help_text="Where preferments stand overnight. If blank: as warm as the room.",
+        "Where preferments stand overnight. If blank: as warm as the room.",
     )
-    cabinet_c = _room_celsius(
-        "proof cabinet, °C", help_text="If blank: it is set to what the recipe says."
-    )
+    cabinet_c = _known_celsius("proof cabinet, °C", "If blank: it is set to what the recipe says.")
     proof_places = models.PositiveIntegerField("places in the proof cabinet", default=0)
     refrigerator_places = models.PositiveIntegerField("places in the refrigerator", default=0)
     bowls = models.PositiveIntegerField(default=0)

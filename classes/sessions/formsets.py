@@ -40,7 +40,7 @@ def choices_of(
 class SeveralRowsField(ModelMultipleChoiceField[Child]):
     """Some of the rows; a key longer than any column holds is no row, and SQLite is not asked."""
 
-    def clean(self, value: Any) -> Any:
+    def clean(self, value: object) -> QuerySet[Child]:
         for key in value if isinstance(value, list | tuple) else ():
             if len(str(key)) > MOST_FIGURES:
                 words = self.error_messages["invalid_choice"]

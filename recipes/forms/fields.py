@@ -55,10 +55,10 @@ class FigureField(forms.Field):
     def widget_attrs(self, widget: forms.Widget) -> dict[str, str]:
         return {"inputmode": self.inputmode, "autocomplete": "off", "maxlength": "40"}
 
-    def prepare_value(self, value: Any) -> Any:
+    def prepare_value(self, value: object) -> object:
         return short(value) if isinstance(value, Decimal) else value
 
-    def to_python(self, value: Any) -> Decimal | int | None:
+    def to_python(self, value: object) -> Decimal | int | None:
         if value in self.empty_values or not str(value).strip():
             return None
         try:
@@ -95,10 +95,10 @@ class MinutesField(FigureField):
     read = staticmethod(read_minutes)
     inputmode = "text"
 
-    def prepare_value(self, value: Any) -> Any:
+    def prepare_value(self, value: object) -> object:
         return "" if value == 0 else value
 
-    def clean(self, value: Any) -> int:
+    def clean(self, value: object) -> int:
         return super().clean(value) or 0
 
 

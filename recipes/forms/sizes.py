@@ -48,7 +48,7 @@ class SizeField(FigureField):
         super().__init__(least=LEAST_CM, most=MOST_CM, places=2, unit=CM, **kwargs)
         self.bare = bare
 
-    def to_python(self, value: Any) -> Any:
+    def to_python(self, value: object) -> Decimal | int | None:
         text = "" if value is None else str(value).strip()
         is_bare = bool(text) and not any(sign.isalpha() or sign in '"″' for sign in text)
         return super().to_python(f"{text} {self.bare}" if is_bare else text)
@@ -59,10 +59,10 @@ class SizeField(FigureField):
 class MillimetersField(SizeField):
     """A length that is kept in whole millimeters and typed and shown in cm."""
 
-    def prepare_value(self, value: Any) -> Any:
+    def prepare_value(self, value: object) -> object:
         return short(Decimal(value) / MM_PER_CM) if isinstance(value, int) else value
 
-    def to_python(self, value: Any) -> int | None:
+    def to_python(self, value: object) -> int | None:
         length_cm = super().to_python(value)
         if length_cm is None:
             return None
@@ -78,6 +78,6 @@ class CapacityField(FigureField):
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(least=1, most=MOST_ML, unit="ml", **kwargs)
 
-    def to_python(self, value: Any) -> int | None:
+    def to_python(self, value: object) -> int | None:
         held_ml = super().to_python(value)
         return None if held_ml is None else int(held_ml)

@@ -71,7 +71,7 @@ class _Fields:
     def at(self, name: str) -> str:
         return f"{self.path}.{name}" if self.path else name
 
-    def take(self, name: str, *, needed: bool) -> Any:
+    def take(self, name: str, *, needed: bool) -> object:
         self.seen.add(name)
         if name not in self.values and needed:
             raise MissingField(self.at(name))
@@ -159,7 +159,7 @@ class _Fields:
             raise UnknownField(self.at(unknown[0][:_SHOWN]))
 
 
-def _read(value: Any, path: str, read: Callable[[_Fields], _Value]) -> _Value:
+def _read(value: object, path: str, read: Callable[[_Fields], _Value]) -> _Value:
     if not isinstance(value, dict):
         raise WrongType(path, "object")
     fields = _Fields(value, path)
@@ -168,7 +168,7 @@ def _read(value: Any, path: str, read: Callable[[_Fields], _Value]) -> _Value:
     return result
 
 
-def _decimal_text(path: str, value: Any) -> Decimal:
+def _decimal_text(path: str, value: object) -> Decimal:
     if isinstance(value, Fraction):
         raise NotDecimalText(path, value.text[:_SHOWN])
     if isinstance(value, bool) or not isinstance(value, str | int | float):
@@ -186,7 +186,7 @@ def read_document(text: str) -> WrittenRecipe:
     return read_data(load(text))
 
 
-def read_data(data: Any) -> WrittenRecipe:
+def read_data(data: object) -> WrittenRecipe:
     """The recipe of a loaded document. Raises as `read_document`, short of reading the text."""
     if not isinstance(data, dict):
         raise NotOurs(type(data).__name__)

@@ -41,7 +41,7 @@ def _once(pairs: Sequence[tuple[str, Any]]) -> dict[str, Any]:
     return fields
 
 
-def load(text: str, *, strict: bool = True) -> Any:
+def load(text: str, *, strict: bool = True) -> object:
     """The value of a JSON text; numbers with a point come as Fraction.
 
     When not `strict`, raw line ends within strings and fields that come twice are let through.

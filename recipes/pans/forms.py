@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 from urllib.parse import urlencode
@@ -140,7 +140,7 @@ class PanForm(forms.Form):
         usual = (Decimal(size) for size in USUAL_PANS[self.in_shape])
         return {**self._written(usual), "water": ""}
 
-    def _written(self, sizes: Any) -> dict[str, str]:
+    def _written(self, sizes: Iterable[Decimal | None]) -> dict[str, str]:
         return {
             name: "" if size is None else self._in_unit(size)
             for name, size in zip(SIZES, sizes, strict=True)

@@ -232,5 +232,5 @@ def live_doubts(values: Mapping[str, Any]) -> dict[str, list[str]]:
     }
 
 
-def _flat(value: Any) -> str:
+def _flat(value: object) -> str:
     return " ".join(str(value or "").split())

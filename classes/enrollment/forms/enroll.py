@@ -9,6 +9,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.core.validators import RegexValidator
+from django.forms import Form
 from django.http import QueryDict
 
 from classes.core.diets.nothing import says_nothing
@@ -151,7 +152,13 @@ class EnrollForm:
     """The whole of the short form: one contact, and one person for every seat."""
 
     def __init__(
-        self, data: Any, seats: int, *, email: str = "", phone: str = "", name: str = ""
+        self,
+        data: QueryDict | None,
+        seats: int,
+        *,
+        email: str = "",
+        phone: str = "",
+        name: str = "",
     ) -> None:
         initial = {"email": email, "phone": phone} if email else None
         self.contact = ContactForm(data, prefix="contact", initial=initial)
@@ -175,7 +182,7 @@ class EnrollForm:
         return form
 
     @property
-    def forms(self) -> list[forms.Form]:
+    def forms(self) -> list[Form]:
         return [self.contact, *self.people]
 
     def is_valid(self) -> bool:
@@ -183,7 +190,7 @@ class EnrollForm:
         return all(checked)
 
     @property
-    def errors(self) -> list[Any]:
+    def errors(self) -> list[Form]:
         """All that has to be mended, for the list on top."""
         return [form for form in self.forms if form.errors]
 

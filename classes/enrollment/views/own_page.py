@@ -25,7 +25,7 @@ from classes.calendars.feeds import class_ics
 from classes.diets.selectors import heeds_for
 from classes.enrollment.booked_words import letter_words, seats_words
 from classes.enrollment.forms.own_page import DietForm, MoveForm
-from classes.enrollment.limits import limit_posts, slow_guesses
+from classes.enrollment.limits import View, limit_posts, slow_guesses
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.public import open_class, public_class
 from classes.enrollment.services.leaving import (
@@ -50,17 +50,17 @@ class OwnView(Protocol):
     def __call__(self, request: HttpRequest, own: Enrollment, token: str) -> HttpResponse: ...
 
 
-def own_page(view: OwnView) -> Any:
+def own_page(view: OwnView) -> View:
     """Open a page by a student's own link; wrong links are counted, and slowed down."""
     return _linked_page(view, enrollment_by_token)
 
 
-def home_page(view: OwnView) -> Any:
+def home_page(view: OwnView) -> View:
     """Open a page by the link that leads to a student's kitchen at home and to nothing else."""
     return _linked_page(view, enrollment_by_home_token)
 
 
-def _linked_page(view: OwnView, enrollment_by: Callable[..., Enrollment]) -> Any:
+def _linked_page(view: OwnView, enrollment_by: Callable[..., Enrollment]) -> View:
     @login_not_required
     @slow_guesses
     @wraps(view)

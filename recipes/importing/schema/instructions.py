@@ -22,7 +22,7 @@ _MOST_ITEMS = 1000
 _LONGEST_HEADING = 60
 
 
-def read_instructions(method: Method, value: Any, depth: int = 0) -> None:
+def read_instructions(method: Method, value: object, depth: int = 0) -> None:
     """Add the steps of a value, without the names of its sections. Never refuses."""
     if depth > _DEEPEST or len(method.steps) >= _MOST_STEPS:
         return

@@ -63,19 +63,19 @@ def _own_pan(facts: list[dict[str, Any]]) -> dict[str, Any]:
     return {name: value for name, value in found.items() if value is not None}
 
 
-def _object(value: Any) -> dict[str, Any]:
+def _object(value: object) -> dict[str, Any]:
     if not isinstance(value, dict):
         raise _Foreign
     return value
 
 
-def _listed(value: Any) -> list[dict[str, Any]]:
+def _listed(value: object) -> list[dict[str, Any]]:
     if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
         raise _Foreign
     return value
 
 
-def _value(properties: list[dict[str, Any]], identifier: str) -> Any:
+def _value(properties: list[dict[str, Any]], identifier: str) -> object:
     """The value of the first property with that identifier, or None."""
     found = (one.get("value") for one in properties if one.get("propertyID") == identifier)
     return next(found, None)
@@ -127,5 +127,5 @@ def _step(step: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def _minutes(value: Any) -> int | None:
+def _minutes(value: object) -> int | None:
     return minutes_of(value) if isinstance(value, str) else None

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import html
 import re
-from typing import Any
 
 _BREAK = re.compile(r"<\s*(?:br|/p|/li|/div|/h[1-6])\b[^<>]{0,200}>", re.IGNORECASE)
 _TAG = re.compile(r"</?[A-Za-z][^<>]{0,500}>")
@@ -26,12 +25,12 @@ def plain_text(text: str) -> str:
     return "\n".join(filter(None, lines))
 
 
-def one_line(value: Any) -> str:
+def one_line(value: object) -> str:
     """The text of a value in one line; empty for what holds none."""
     return " ".join("\n".join(texts_of(value)).split())
 
 
-def texts_of(value: Any, depth: int = 0) -> list[str]:
+def texts_of(value: object, depth: int = 0) -> list[str]:
     """The texts of a value: itself, of a list each, of an object its text, name or value."""
     if isinstance(value, str):
         text = plain_text(value)

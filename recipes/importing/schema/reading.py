@@ -60,7 +60,7 @@ def read_jsonld(text: str, book: IngredientBook) -> Reading:
     return _first(found, book)
 
 
-def read_node(data: Any, book: IngredientBook) -> Reading:
+def read_node(data: object, book: IngredientBook) -> Reading:
     """The first Recipe within loaded JSON-LD. Raises NoRecipeFound."""
     return _first(list(_recipes(data)), book)
 
@@ -75,7 +75,7 @@ def _first(found: list[dict[str, Any]], book: IngredientBook) -> Reading:
     return read
 
 
-def _recipes(data: Any) -> Iterator[dict[str, Any]]:
+def _recipes(data: object) -> Iterator[dict[str, Any]]:
     """The Recipe nodes of a graph, however they are wrapped, in the order they stand."""
     waiting = deque([data])
     for _ in range(_MOST_NODES):
@@ -145,7 +145,7 @@ def _makes(node: dict[str, Any]) -> Makes:
     return max(read, key=lambda makes: (makes.pieces is not None, bool(makes.piece_name)))
 
 
-def _yield_text(value: Any) -> str:
+def _yield_text(value: object) -> str:
     if isinstance(value, dict):
         number = value.get("value", value.get("minValue", ""))
         return f"{_yield_text(number)} {one_line(value.get('unitText'))}".strip()
