@@ -1,30 +1,22 @@
-"""Rows to planning values: the only place where a class becomes numbers."""
+"""Rows to planning values: the only place where a class becomes a value."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from django.db.models import Prefetch
-
-from classes.core.demand import (
-    ClassAmounts,
-    ClassNeeds,
-    Person,
-    Taught,
-    class_amounts,
-)
+from classes.access import home_token
+from classes.core.demand import ClassAmounts, Person, Taught
 from classes.core.keys import PersonKey
-from classes.core.shopping import (
-    ShoppingList,
-    Supply,
-    shopping_list,
-)
+from classes.core.regions import Region
+from classes.core.shopping import ShoppingList, Supply
 from classes.core.stations import StationPlaces, seat_people
 from classes.core.wholes import PartOfWhole, Whole
-from classes.diets.decisions import as_decided
+from classes.diets.decisions import decisions_of, eater_of
 from classes.enrollment.models import Enrollment
+from classes.hours.plan import KeptHours
+from classes.hours.selectors import mixers_of, ovens_of, timed_recipe, work_of
 from classes.models import (
     ClassSession,
     Kitchen,
@@ -32,23 +24,77 @@ from classes.models import (
     StockItem,
     TaughtRecipe,
 )
+from classes.plan import ClassPlan, IngredientFacts, KitchenFacts, Student, TaughtRevision
+from recipes.core.errors import NobodyBakes
 from recipes.core.formula import Formula, Ingredient
-from recipes.core.numbers import HUNDRED
+from recipes.core.heat.doneness import BreadKind
 from recipes.core.weighing import Scales
+from recipes.doneness_facts import core_of
 from recipes.models import Ingredient as IngredientRow
 from recipes.models import Variant
-from recipes.selectors import formula_value, ingredient_value
+from recipes.selectors import (
+    composition_value,
+    formula_value,
+    ingredient_value,
+    made_before,
+    own_pan,
+)
 from recipes.variants.selectors import varied
 
+Instead = Mapping[int, Variant]
+"""Variants in the place of what is baked now, by the keys of taught recipes."""
 
-@dataclass(frozen=True)
-class ClassNumbers:
-    """A class with everything computed from it; every page and paper reads these."""
 
-    session: ClassSession
-    amounts: ClassAmounts
-    shopping: ShoppingList
-    people: tuple[Person, ...]
+def class_plan(session: ClassSession, *, instead: Instead | None = None) -> ClassPlan:
+    """A class fetched `with_plan` as a value; with other variants, as it would be with them."""
+    kitchen, swapped = session.kitchen, instead or {}
+    people = people_of(session)
+    stations = {person.key: person.station for person in people}
+    rows = list(session.taught.all())
+    formulas = {row.pk: formula_value(row.revision) for row in rows}
+    timed = {row.pk: timed_recipe(row, formulas[row.pk]) for row in rows}
+    ingredients = ingredient_rows(session, swapped.values())
+    return ClassPlan(
+        code=session.code,
+        title=session.title,
+        starts_at=session.starts_at,
+        ends_at=session.ends_at,
+        seats=session.seats,
+        currency=session.currency,
+        handling_loss_percent=session.handling_loss_percent,
+        kitchen=kitchen_facts(kitchen),
+        stations=tuple(station.name for station in session.stations.all()),
+        students=tuple(_student(one, stations) for one in expected(session)),
+        people=people,
+        taught=tuple(
+            TaughtRevision(
+                usual=_taught(row, formulas[row.pk], swapped.get(row.pk, row.variant)),
+                variants=tuple(_variants(session, row, formulas[row.pk], swapped.get(row.pk))),
+                timed=timed[row.pk],
+                label=str(row.revision),
+                note=row.revision.note,
+                equipment=tuple(row.revision.equipment_list),
+                bread_kind=BreadKind(row.revision.bread_kind) if row.revision.bread_kind else None,
+                dough_temperature_c=row.revision.dough_temperature_c,
+                core_temperature_c=row.revision.core_temperature_c,
+                core=core_of(row.revision, kitchen.altitude_m),
+                pan=own_pan(row.revision),
+                made=tuple(made_before(row.revision)),
+            )
+            for row in rows
+        ),
+        ingredients={key: ingredient_facts(row) for key, row in ingredients.items()},
+        supplies=_supplies(session, ingredients),
+        decisions=decisions_of(session),
+        work=work_of(
+            session,
+            people,
+            stations=session.stations.all(),
+            taught=[(row, timed[row.pk]) for row in rows],
+            assistants=len(session.assistants.all()),
+        ),
+        kept_hours=kept_hours(session),
+    )
 
 
 def scales_of(kitchen: Kitchen) -> Scales:
@@ -96,53 +142,67 @@ def people_at(
     )
 
 
+def kitchen_facts(kitchen: Kitchen) -> KitchenFacts:
+    """A kitchen with what stands in it."""
+    return KitchenFacts(
+        name=kitchen.name,
+        zone=kitchen.zone,
+        region=Region(kitchen.guidance),
+        altitude_m=kitchen.altitude_m,
+        room_c=kitchen.room_c,
+        flour_c=kitchen.flour_c,
+        tap_c=kitchen.tap_c,
+        scales=scales_of(kitchen),
+        ovens=ovens_of(kitchen),
+        mixers=mixers_of(kitchen),
+        place=kitchen.place,
+        access_facts=kitchen.access_facts,
+        first_aid_place=kitchen.first_aid_place,
+        emergency_number=kitchen.emergency_number,
+    )
+
+
+def kept_hours(session: ClassSession) -> KeptHours | None:
+    """The plan that a class keeps, if any."""
+    kept = getattr(session, "kept_plan", None)
+    return KeptHours(kept.made_for, kept.document, kept.made_at) if kept else None
+
+
+def _student(one: Enrollment, stations: Mapping[str, str]) -> Student:
+    eater = eater_of(one)
+    return Student(
+        pk=one.pk,
+        eater=replace(eater, station=stations.get(eater.key, "")),
+        has_nothing=one.diet == Enrollment.Diet.NOTHING,
+        was_asked=one.diet != Enrollment.Diet.NOT_ASKED,
+        answers=one.diet != Enrollment.Diet.SILENT,
+        home=one.home,
+        home_token=home_token(one),
+    )
+
+
+# What is baked
+
+
 def _main_flour(formula: Formula) -> Ingredient | None:
     """The flour there is most of, in the dough itself when it has any."""
     lines = [line for line in formula.dough_lines() if line.ingredient.is_flour]
     return max(lines, key=lambda line: line.mass_g).ingredient if lines else None
 
 
-def _bakes_variant(session: ClassSession, row: TaughtRecipe) -> dict[Variant, set[PersonKey]]:
-    """Who bakes a variant of a taught recipe, by person's key."""
+def _variants(
+    session: ClassSession, row: TaughtRecipe, formula: Formula, usual: Variant | None
+) -> Iterable[tuple[Taught, frozenset[PersonKey]]]:
+    """The variants of a taught recipe, each with the keys of those who bake it."""
+    usual_pk = usual.pk if usual else row.variant_id
     people: dict[Variant, set[PersonKey]] = {}
     for student in expected(session):
         for variant in student.variants.all():
-            if variant.revision_id == row.revision_id and variant.pk != row.variant_id:
+            if variant.revision_id == row.revision_id and variant.pk != usual_pk:
                 people.setdefault(variant, set()).add(PersonKey.student(student.pk))
-    return people
-
-
-def taught_values(
-    session: ClassSession, row: TaughtRecipe, people: Iterable[Person], *, decided: bool = True
-) -> Iterator[Taught]:
-    """A taught revision as these people bake it, then its variants with those they are for.
-
-    What the instructor brings ready-made follows what each person bakes: those of a variant are
-    brought dough of their variant, so that nobody is handed what they must not eat. What was
-    decided about that changes what they bake, unless `decided` is False.
-    """
-    everybody = frozenset(person.key for person in people)
-    for value in _chosen_values(session, row, everybody):
-        if decided:
-            bakers = everybody if value.only_for is None else value.only_for
-            yield from as_decided(session, row, value, bakers)
-        else:
-            yield value
-
-
-def _chosen_values(
-    session: ClassSession, row: TaughtRecipe, everybody: frozenset[PersonKey]
-) -> Iterator[Taught]:
-    formula = formula_value(row.revision)
-    variants = _bakes_variant(session, row)
-    others = everybody & set().union(*variants.values())
-    usual = _taught(row, formula, row.variant)
-    if others:
-        usual = replace(usual, only_for=everybody - others)
-    yield usual
-    for variant, keys in variants.items():
+    for variant, keys in people.items():
         own = _taught(row, formula, variant)
-        yield replace(own, demonstration_batches=0, only_for=frozenset(keys & everybody))
+        yield replace(own, demonstration_batches=0), frozenset(keys)
 
 
 def taught_as(row: TaughtRecipe, variant: Variant | None) -> Taught:
@@ -169,24 +229,49 @@ def _taught(row: TaughtRecipe, formula: Formula, variant: Variant | None) -> Tau
     )
 
 
-def class_needs(
-    session: ClassSession, people: tuple[Person, ...] | None = None, *, decided: bool = True
-) -> ClassNeeds:
-    """All that decides the amounts of a class fetched `with_plan`, for its people or for these.
+# What is in it
 
-    Unless `decided` is False, as it was decided about what people must not eat.
-    """
-    those = people_of(session) if people is None else people
-    return ClassNeeds(
-        taught=tuple(
-            value
-            for row in session.taught.all()
-            for value in taught_values(session, row, those, decided=decided)
-        ),
-        people=those,
-        handling_loss=session.handling_loss_percent / HUNDRED,
-        scales=scales_of(session.kitchen),
+
+def ingredient_facts(row: IngredientRow) -> IngredientFacts:
+    """How an ingredient is kept and what it consists of."""
+    return IngredientFacts(
+        name=row.name,
+        kind=row.kind,
+        storage=row.storage,
+        composition=composition_value(row),
+        density_g_per_ml=row.density_g_per_ml,
     )
+
+
+def ingredient_rows(
+    session: ClassSession, others: Iterable[Variant] = ()
+) -> dict[str, IngredientRow]:
+    """Every ingredient the class uses, swapped in or dusted with too, by its key."""
+    rows = {}
+    variants = [*others, *(one for who in session.enrollments.all() for one in who.variants.all())]
+    for taught in session.taught.all():
+        for part in taught.revision.components.all():
+            rows |= {line.ingredient.key: line.ingredient for line in part.lines.all()}
+        if taught.dusting_flour:
+            rows[taught.dusting_flour.key] = taught.dusting_flour
+        if taught.variant:
+            variants.append(taught.variant)
+    for variant in variants:
+        rows |= {swap.by.key: swap.by for swap in variant.swaps.all()}
+    return rows
+
+
+def _supplies(session: ClassSession, rows: Mapping[str, IngredientRow]) -> dict[str, Supply]:
+    """Stock and packs by ingredient key, of these and of what they are parts of."""
+    stock = {item.ingredient_id: item for item in session.kitchen.stock.all()}
+    parts = (row.part_of for row in rows.values())
+    opened = {row.pk: row for row in parts if row is not None and row.each_g is not None}
+    wholes = {pk: _whole(row) for pk, row in opened.items()}
+    sold = {**rows, **{row.key: row for row in opened.values()}}
+    return {
+        key: _supply(row, stock.get(row.pk), wholes.get(row.part_of_id))
+        for key, row in sold.items()
+    }
 
 
 def _supply(
@@ -203,58 +288,47 @@ def _supply(
     )
 
 
-def ingredient_rows(session: ClassSession) -> dict[str, IngredientRow]:
-    """Every ingredient the class uses, swapped in or dusted with too, by its key."""
-    rows = {}
-    for taught in session.taught.all():
-        for part in taught.revision.components.all():
-            rows |= {line.ingredient.key: line.ingredient for line in part.lines.all()}
-        if taught.dusting_flour:
-            rows[taught.dusting_flour.key] = taught.dusting_flour
-        if taught.variant:
-            rows |= {swap.by.key: swap.by for swap in taught.variant.swaps.all()}
-    for student in session.enrollments.all():
-        for variant in student.variants.all():
-            rows |= {swap.by.key: swap.by for swap in variant.swaps.all()}
-    return rows
-
-
-def supplies_of(session: ClassSession) -> dict[str, Supply]:
-    """Stock and packs by ingredient key, for all the class uses and what its parts come out of."""
-    stock = {item.ingredient_id: item for item in session.kitchen.stock.all()}
-    rows = ingredient_rows(session)
-    opened = _wholes({row.part_of_id for row in rows.values() if row.part_of_id})
-    wholes = {row.pk: _whole(row) for row in opened}
-    rows |= {row.key: row for row in opened}
-    return {
-        key: _supply(row, stock.get(row.pk), wholes.get(row.part_of_id))
-        for key, row in rows.items()
-    }
-
-
-def _wholes(keys: set[int]) -> list[IngredientRow]:
-    """What parts come out of, with all shared parts; asks nothing where there is none."""
-    if not keys:
-        return []
-    shared = Prefetch("parts", IngredientRow.objects.filter(owner=None))
-    wholes = IngredientRow.objects.filter(pk__in=keys, each_g__isnull=False)
-    return list(wholes.prefetch_related(shared))
-
-
 def _whole(row: IngredientRow) -> Whole:
+    """A whole with all its shared parts."""
     parts = (
         PartOfWhole(part.key, part.name, row.each_g * part.part_share, part.each_name)
         for part in row.parts.all()
+        if part.owner_id is None
     )
     return Whole(ingredient_value(row), row.each_g, tuple(parts))
 
 
-def class_numbers(session: ClassSession) -> ClassNumbers:
-    """Amounts and shopping of a class fetched `with_plan`.
+@dataclass(frozen=True)
+class ClassNumbers:
+    """A class as a value beside its rows, for the papers that still read these."""
 
-    Raises NobodyBakes when it has neither people nor demonstrations.
-    """
-    needs = class_needs(session)
-    amounts = class_amounts(needs)
-    shopping = shopping_list(amounts.needs, supplies_of(session), needs.scales, session.currency)
-    return ClassNumbers(session, amounts, shopping, needs.people)
+    session: ClassSession
+    plan: ClassPlan
+
+    @property
+    def code(self) -> str:
+        return self.plan.code
+
+    @property
+    def title(self) -> str:
+        return self.plan.title
+
+    @property
+    def amounts(self) -> ClassAmounts:
+        return self.plan.amounts
+
+    @property
+    def shopping(self) -> ShoppingList:
+        return self.plan.shopping
+
+    @property
+    def people(self) -> tuple[Person, ...]:
+        return self.plan.people
+
+
+def class_numbers(session: ClassSession) -> ClassNumbers:
+    """A class fetched `with_plan`. Raises NobodyBakes."""
+    plan = class_plan(session)
+    if not plan.has_bakers:
+        raise NobodyBakes
+    return ClassNumbers(session, plan)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from classes.core.hours.advice.critical import ChainLink
-from classes.hours.selectors import ClassHours
+from classes.hours.plan import ClassHours
 from classes.models import ClassSession
 from handouts.paper import PaperError
 from handouts.run_sheet.course import Course
@@ -15,7 +17,9 @@ class NoPlan(PaperError):
     """A paper by the clock, of a class whose hours have no plan."""
 
 
-def course_of(hours: ClassHours, critical: tuple[ChainLink, ...] = ()) -> Course:
+def course_of(
+    hours: ClassHours, cores: Mapping[str, Core], critical: tuple[ChainLink, ...] = ()
+) -> Course:
     """The plan as papers tell it; `critical` is the chain that decides its end. Raises NoPlan."""
     if hours.solved is None:
         raise NoPlan
@@ -25,7 +29,7 @@ def course_of(hours: ClassHours, critical: tuple[ChainLink, ...] = ()) -> Course
         plan=hours.solved.plan,
         label=lambda minute: hours.moment(minute).beside(day, short=True),
         critical=critical,
-        cores=cores_of(hours.session),
+        cores=cores,
     )
 
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from django.utils.text import slugify
 
 from classes.home_kitchen.values import HomeKitchen
-from classes.hours.selectors import ClassHours
+from classes.hours.plan import ClassHours
 from handouts import selectors
 from handouts.home.recipes import at_home_of
 from handouts.kinds.allergen_sheet import allergen_sheet

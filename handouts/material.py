@@ -10,10 +10,11 @@ from functools import cached_property
 from classes.core.hours.checking.verdict import Verdict
 from classes.enrollment.models import Enrollment
 from classes.hours.answers import class_answer
-from classes.hours.selectors import ClassHours
+from classes.hours.plan import ClassHours
 from classes.hours.words import obstacle_words
 from classes.models import ClassSession
-from classes.selectors import ClassNumbers, class_numbers, expected
+from classes.plan import ClassPlan
+from classes.selectors import ClassNumbers, class_plan, expected
 from handouts.documents import Handout
 from handouts.home.amounts import rows_of
 from handouts.not_printed import NO_RECIPE, NO_STATION, NO_STUDENTS, NOBODY, NotPrinted
@@ -24,7 +25,6 @@ from handouts.run_sheet.sheet import (
     run_sheet_of,
 )
 from handouts.selectors import handouts
-from recipes.core.errors import NobodyBakes
 from recipes.models import Ingredient
 
 
@@ -50,10 +50,13 @@ class Material:
         """The amounts of the class."""
         if not self.session.stations.all():
             raise NO_STATION
-        try:
-            return class_numbers(self.session)
-        except NobodyBakes:
-            raise NOBODY from None
+        if not self._whole.has_bakers:
+            raise NOBODY
+        return ClassNumbers(self.session, self._whole)
+
+    @cached_property
+    def _whole(self) -> ClassPlan:
+        return class_plan(self.session)
 
     @cached_property
     def students(self) -> list[Enrollment]:
@@ -83,7 +86,7 @@ class Material:
     def _planned(self) -> tuple[ClassHours, Verdict]:
         if not self.session.taught.all():
             raise NO_RECIPE
-        answer = class_answer(self.session)
+        answer = class_answer(self._whole)
         for lack in answer.lacks:
             raise NotPrinted(409, lack.title, lack.reason)
         hours, verdict = answer.hours, answer.verdict

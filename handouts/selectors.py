@@ -17,7 +17,6 @@ from classes.core.hours.problem.oven_time import in_the_oven
 from classes.core.keys import PersonKey
 from classes.core.regions import Region
 from classes.core.shopping import ShoppingList
-from classes.diets.selectors import avoided_at, class_concerns
 from classes.enrollment.models import Enrollment
 from classes.heads import heads_in_words
 from classes.models import ClassSession
@@ -103,7 +102,7 @@ def handouts(
     ways = ways_of_working(numbers.session)
     stations = {person.key: person.station for person in numbers.people}
     altitude_m = numbers.session.kitchen.altitude_m
-    told = {one.eater.key: one for one in class_concerns(numbers.session)}
+    told = {one.eater.key: one for one in numbers.plan.concerns}
     return tuple(
         Handout(
             head=head,
@@ -200,7 +199,7 @@ def _stations(
     numbers: ClassNumbers, columns: Columns, *, on_wall: bool
 ) -> tuple[StationSheet, ...]:
     """The stations with somebody at them, in the kitchen's order; marked for the wall or not."""
-    told = class_concerns(numbers.session)
+    told = numbers.plan.concerns
     people: dict[str, list[str]] = {}
     for person in numbers.people:
         people.setdefault(person.station, []).append(person.name)
@@ -221,8 +220,8 @@ def _stations(
 
 def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationCard, ...]:
     """A card for each recipe at each station with somebody at it. Raises NoRecipe."""
-    head, avoided = paper_head(numbers, printed_at), avoided_at(numbers.session)
-    told = class_concerns(numbers.session)
+    head, avoided = paper_head(numbers, printed_at), numbers.plan.avoided
+    told = numbers.plan.concerns
     return tuple(
         StationCard(
             head=head,
@@ -243,7 +242,7 @@ def station_cards(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationC
 def preparation_list(numbers: ClassNumbers, printed_at: datetime) -> PreparationList:
     """The assistant's list, with what people must not eat. Raises NoRecipe."""
     recipes, shopping = numbers.amounts.recipes, numbers.shopping
-    revisions, told = revisions_of(numbers.session), class_concerns(numbers.session)
+    revisions, told = revisions_of(numbers.session), numbers.plan.concerns
     ways = ways_of_working(numbers.session)
     return PreparationList(
         head=paper_head(numbers, printed_at),

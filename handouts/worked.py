@@ -9,6 +9,7 @@ from classes.core.hours.problem.mixed_by import students_use_mixer, worked_in_cl
 from classes.hours.selectors import timed_recipe
 from classes.models import ClassSession, TaughtRecipe
 from recipes.core.choices import Worked
+from recipes.selectors import formula_value
 
 _IN_CLASS = {
     values.Mixing.HAND: Worked.HAND.label,
@@ -27,7 +28,9 @@ def ways_of_working(session: ClassSession) -> Mapping[str, tuple[str, ...]]:
 
 def mixed_by_machine(session: ClassSession, row: TaughtRecipe) -> bool | None:
     """Whether the students of a class mix a recipe by mixer; None where it does not say."""
-    return students_use_mixer(timed_recipe(row), has_mixers=_has_mixers(session))
+    return students_use_mixer(
+        timed_recipe(row, formula_value(row.revision)), has_mixers=_has_mixers(session)
+    )
 
 
 def _has_mixers(session: ClassSession) -> bool:
@@ -35,7 +38,7 @@ def _has_mixers(session: ClassSession) -> bool:
 
 
 def _ways(row: TaughtRecipe, has_mixers: bool) -> tuple[str, ...]:
-    recipe = timed_recipe(row)
+    recipe = timed_recipe(row, formula_value(row.revision))
     return tuple(_way(recipe, step, has_mixers) for step in recipe.steps)
 
 

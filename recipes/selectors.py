@@ -197,10 +197,10 @@ def keys_of_kind(revision: Revision, kind: IngredientKind) -> frozenset[str]:
 def part_heat_of(revision: Revision, room_c: Decimal) -> PartHeat:
     """How warm the parts of a revision go into its dough, as far as its steps tell."""
     kinds = [ComponentKind(part.kind) for part in revision.components.all()]
-    return part_heat(kinds, list(_made_before(revision)), room_c)
+    return part_heat(kinds, made_before(revision), room_c)
 
 
-def _made_before(revision: Revision) -> list[Prepared]:
+def made_before(revision: Revision) -> list[Prepared]:
     """What is prepared before the dough is mixed; resting and cooling belong to what was made."""
     made: list[Prepared] = []
     for step in revision.steps.all():

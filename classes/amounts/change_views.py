@@ -14,9 +14,8 @@ from classes.amounts.changes import (
     last_printed,
     note_printed,
 )
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from config.requests import UserRequest
-from recipes.core.errors import NobodyBakes
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -28,9 +27,8 @@ def changes(request: UserRequest, code: str) -> HttpResponse:
     list as it is now hangs in the kitchen.
     """
     session = class_seen_by(request.user, code)
-    try:
-        numbers = class_numbers(session)
-    except NobodyBakes:
+    plan = class_plan(session)
+    if not plan.has_bakers:
         context = {
             "session": session,
             "may_change": teaches(request.user, session),
@@ -38,7 +36,7 @@ def changes(request: UserRequest, code: str) -> HttpResponse:
         }
         return render(request, "classes/nobody.html", context, status=409)
     if request.method == "POST":
-        note_printed(session=session, numbers=numbers, user=request.user, at=timezone.now())
+        note_printed(session=session, plan=plan, user=request.user, at=timezone.now())
         if "print" in request.POST:
             return redirect("handouts:papers", code=session.code, kind="preparation")
         messages.success(request, "From now on, changes are compared with this list.")
@@ -47,7 +45,7 @@ def changes(request: UserRequest, code: str) -> HttpResponse:
     context = {
         "session": session,
         "printed": printed,
-        "changes": changes_since(printed, numbers) if printed else (),
+        "changes": changes_since(printed, plan) if printed else (),
         "section": "classes",
     }
     return render(request, "classes/changes.html", context)

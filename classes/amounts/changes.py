@@ -20,7 +20,7 @@ from classes.core.preparation import (
     preparation,
 )
 from classes.models import ClassSession, Printed
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
 
 PREPARATION = "preparation list"
 BUY = "Buy"
@@ -66,21 +66,21 @@ class ChangedLine:
         return "changed" if self.before != self.now else "moved"
 
 
-def lines_of(numbers: ClassNumbers) -> Lines:
+def lines_of(plan: ClassPlan) -> Lines:
     """Every line of the preparation list, by a key that lasts.
 
     Where a variant is made ahead beside the usual dough, its lines keep the variant in their key.
     """
     found: Lines = {}
-    for where, group in _groups(numbers):
+    for where, group in _groups(plan):
         for task in group.tasks:
             key = task.key.lasting
             found[task.key.of_any_amount if key in found else key] = _line(where, group, task)
     return found
 
 
-def _groups(numbers: ClassNumbers) -> Iterator[tuple[str, TaskGroup]]:
-    work = preparation(numbers.amounts, numbers.shopping)
+def _groups(plan: ClassPlan) -> Iterator[tuple[str, TaskGroup]]:
+    work = preparation(plan.amounts, plan.shopping)
     yield BUY, work.buying
     yield from ((group.title, group) for group in work.ahead)
     for station, groups in work.stations:
@@ -104,12 +104,10 @@ def _kept(key: TickKey, line: ListedLine, names: dict[PersonKey, str]) -> list[s
     return [line.where, line.who.removeprefix(f"{name} · "), line.what, line.amount]
 
 
-def note_printed(
-    *, session: ClassSession, numbers: ClassNumbers, user: User, at: datetime
-) -> Printed:
+def note_printed(*, session: ClassSession, plan: ClassPlan, user: User, at: datetime) -> Printed:
     """Remember what the preparation list held when it was printed."""
-    names = {person.key: person.name for person in numbers.people}
-    lines = {str(key): _kept(key, line, names) for key, line in lines_of(numbers).items()}
+    names = {person.key: person.name for person in plan.people}
+    lines = {str(key): _kept(key, line, names) for key, line in lines_of(plan).items()}
     return Printed.objects.create(session=session, paper=PREPARATION, lines=lines, by=user, at=at)
 
 
@@ -118,10 +116,10 @@ def last_printed(session: ClassSession) -> Printed | None:
     return session.printed.filter(paper=PREPARATION).select_related("by").first()
 
 
-def changes_since(printed: Printed, numbers: ClassNumbers) -> tuple[ChangedLine, ...]:
+def changes_since(printed: Printed, plan: ClassPlan) -> tuple[ChangedLine, ...]:
     """The lines that differ, in the order of the list as it is now, then those that are gone."""
     before = {TickKey.parse(key): ListedLine(*line) for key, line in printed.lines.items()}
-    now = lines_of(numbers)
+    now = lines_of(plan)
     found = [
         _change(before.get(key), line)
         for key, line in now.items()

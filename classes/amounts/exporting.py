@@ -10,8 +10,8 @@ from typing import Any
 
 from classes.core.demand import TaughtAmounts
 from classes.core.shopping import ShoppingLine
+from classes.plan import ClassPlan
 from classes.safe_csv import harmless
-from classes.selectors import ClassNumbers
 from recipes.core.scaling import PersonAmounts, Sheet
 from recipes.core.weighing import Weighing
 
@@ -160,11 +160,11 @@ def _shopping(line: ShoppingLine) -> dict[str, Any]:
     }
 
 
-def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
+def amounts_document(plan: ClassPlan) -> dict[str, Any]:
     """Everything the amounts page shows, masses as decimal strings in grams."""
-    recipes = numbers.amounts.recipes
+    recipes = plan.amounts.recipes
     return {
-        "class": {"code": numbers.session.code, "title": numbers.session.title},
+        "class": {"code": plan.code, "title": plan.title},
         "recipes": [recipe.taught.label for recipe in recipes],
         "students": [
             _person(recipe, one) | _dusting(recipe)
@@ -198,11 +198,11 @@ def amounts_document(numbers: ClassNumbers) -> dict[str, Any]:
             for recipe in recipes
         ],
         "divided": [tub for recipe in recipes for tub in _divided(recipe)],
-        "shopping": [_shopping(line) for line in numbers.shopping.lines],
+        "shopping": [_shopping(line) for line in plan.shopping.lines],
         "cash_out": {
-            "currency": numbers.shopping.currency,
-            "known": numbers.shopping.cash_out.known.plain,
-            "without_price": list(numbers.shopping.cash_out.missing),
+            "currency": plan.shopping.currency,
+            "known": plan.shopping.cash_out.known.plain,
+            "without_price": list(plan.shopping.cash_out.missing),
         },
     }
 
@@ -227,12 +227,12 @@ def _csv_rows(document: dict[str, Any]) -> Iterator[dict[str, object]]:
         yield {"list": "shopping"} | line
 
 
-def amounts_csv(numbers: ClassNumbers) -> str:
+def amounts_csv(plan: ClassPlan) -> str:
     """The same lines as a table, one row a line."""
     out = io.StringIO()
     writer = csv.DictWriter(out, CSV_COLUMNS, extrasaction="ignore", restval="")
     writer.writeheader()
-    for row in _csv_rows(amounts_document(numbers)):
+    for row in _csv_rows(amounts_document(plan)):
         numeric = (
             "exact_g",
             "weighed_g",

@@ -12,23 +12,20 @@ from classes.amounts.exporting import amounts_csv, amounts_document
 from classes.core.diets.conflict_words import lines_for_staff
 from classes.core.diets.marks import marked
 from classes.core.preparation import Preparation, preparation
-from classes.diets.selectors import class_concerns
 from classes.journal import note_look
 from classes.models import ClassSession
-from classes.selectors import ClassNumbers, class_numbers
+from classes.plan import ClassPlan
+from classes.selectors import class_plan
 from classes.sessions.services import set_tick
 from config.requests import UserRequest
-from recipes.core.errors import NobodyBakes
 
 LOOK = "the preparation list, with what people must not eat"
 
 
-def _numbers(request: UserRequest, code: str) -> tuple[ClassSession, ClassNumbers | None]:
+def _plan(request: UserRequest, code: str) -> tuple[ClassSession, ClassPlan | None]:
     session = class_seen_by(request.user, code)
-    try:
-        return session, class_numbers(session)
-    except NobodyBakes:
-        return session, None
+    plan = class_plan(session)
+    return session, plan if plan.has_bakers else None
 
 
 def _nobody(request: UserRequest, session: ClassSession) -> HttpResponse:
@@ -42,30 +39,30 @@ def _nobody(request: UserRequest, session: ClassSession) -> HttpResponse:
 
 @require_GET
 def amounts(request: UserRequest, code: str) -> HttpResponse:
-    session, numbers = _numbers(request, code)
-    if numbers is None:
+    session, plan = _plan(request, code)
+    if plan is None:
         return _nobody(request, session)
-    context = {"session": session, "numbers": numbers, "section": "classes"}
+    context = {"session": session, "plan": plan, "section": "classes"}
     return render(request, "classes/amounts.html", context)
 
 
 @require_GET
 def amounts_json(request: UserRequest, code: str) -> HttpResponse:
-    session, numbers = _numbers(request, code)
-    if numbers is None:
+    session, plan = _plan(request, code)
+    if plan is None:
         return _nobody(request, session)
     response = JsonResponse(
-        amounts_document(numbers), json_dumps_params={"indent": 2, "ensure_ascii": False}
+        amounts_document(plan), json_dumps_params={"indent": 2, "ensure_ascii": False}
     )
     return _as_file(response, f"amounts-{session.code}.json")
 
 
 @require_GET
 def amounts_csv_file(request: UserRequest, code: str) -> HttpResponse:
-    session, numbers = _numbers(request, code)
-    if numbers is None:
+    session, plan = _plan(request, code)
+    if plan is None:
         return _nobody(request, session)
-    response = HttpResponse(amounts_csv(numbers), content_type="text/csv; charset=utf-8")
+    response = HttpResponse(amounts_csv(plan), content_type="text/csv; charset=utf-8")
     return _as_file(response, f"amounts-{session.code}.csv")
 
 
@@ -77,11 +74,11 @@ def _as_file(response: HttpResponse, name: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def prepare(request: UserRequest, code: str) -> HttpResponse:
     """The list that instructor and assistant tick off; a changed amount is not yet done."""
-    session, numbers = _numbers(request, code)
-    if numbers is None:
+    session, plan = _plan(request, code)
+    if plan is None:
         return _nobody(request, session)
-    conflicts = [one for person in class_concerns(session) for one in person.conflicts]
-    work = marked(preparation(numbers.amounts, numbers.shopping), numbers.amounts, conflicts)
+    conflicts = plan.conflicts
+    work = marked(preparation(plan.amounts, plan.shopping), plan.amounts, conflicts)
     if conflicts:
         note_look(session=session, user=request.user, what=LOOK, at=timezone.now())
     if request.method == "POST":

@@ -9,8 +9,8 @@ from icalendar import Event
 
 from classes.calendars.feeds import class_event, work_event
 from classes.core.hours.ahead.everything import ahead_of
-from classes.hours.selectors import class_hours
 from classes.models import ClassSession
+from classes.selectors import class_plan
 from recipes.core.errors import NoGrowth
 
 LEAST_MIN = 5
@@ -25,7 +25,7 @@ def staff_events(sessions: Iterable[ClassSession], *, at: datetime) -> Iterator[
 
 def _tasks(session: ClassSession, at: datetime) -> Iterator[Event]:
     try:
-        hours = class_hours(session)
+        hours = class_plan(session).hours
     except NoGrowth:
         return
     if hours.solved is None:

@@ -1,11 +1,11 @@
 """Variants that a class could bake instead: what each brings in, buys, leaves over and reprints.
 
-Everything is worked out from the class with the variant in place, on a copy that is never saved.
+Everything is worked out from the class with the variant in place; nothing of it is saved.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -13,11 +13,10 @@ from classes.amounts.changes import BUY, lines_of
 from classes.core.diets.findings import Finding, Occurrence
 from classes.core.money import Estimate
 from classes.models import ClassSession, TaughtRecipe
-from classes.selectors import ClassNumbers, class_numbers
+from classes.plan import ClassPlan
+from classes.selectors import class_plan
 from recipes.core.numbers import ZERO
 from recipes.models import Variant
-
-Find = Callable[[ClassSession], tuple[Finding, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,48 +62,35 @@ class Offer:
     labels: tuple[str, ...]
 
 
-def offers_for(numbers: ClassNumbers, found: tuple[Finding, ...], find: Find) -> tuple[Offer, ...]:
-    """The variants of what a class teaches that take a concern away, as if all baked them.
+def offers_for(session: ClassSession, plan: ClassPlan) -> tuple[Offer, ...]:
+    """The variants of what a class fetched `with_plan` teaches that take a concern away.
 
-    `find` searches a class for what concerns its people. Those who bake another variant of the
-    recipe keep it.
+    Each as if all baked it; those who bake another variant of the recipe keep it.
     """
-    trial = ClassSession.objects.with_plan().get(pk=numbers.session.pk)
-    rows = list(trial.taught.all())
+    rows = list(session.taught.all())
     variants = Variant.objects.filter(revision__in=[row.revision_id for row in rows])
+    swaps = variants.prefetch_related("swaps__replaced", "swaps__by__part_of__parts")
     offers = [
-        _offer(trial, row, variant, numbers, found, find)
-        for variant in variants.prefetch_related("swaps__replaced", "swaps__by")
+        _offer(plan, class_plan(session, instead={row.pk: variant}), row, variant)
+        for variant in swaps
         for row in rows
         if variant.revision_id == row.revision_id and variant.pk != row.variant_id
     ]
     return tuple(offer for offer in offers if offer.goes)
 
 
-def _offer(
-    trial: ClassSession,
-    row: TaughtRecipe,
-    variant: Variant,
-    numbers: ClassNumbers,
-    found: tuple[Finding, ...],
-    find: Find,
-) -> Offer:
-    usual, row.variant = row.variant, variant
-    try:
-        then, left = class_numbers(trial), find(trial)
-    finally:
-        row.variant = usual
-    before, after = _concerns(found), _concerns(left)
+def _offer(plan: ClassPlan, then: ClassPlan, row: TaughtRecipe, variant: Variant) -> Offer:
+    before, after = _concerns(plan.findings), _concerns(then.findings)
     return Offer(
         variant=variant,
         bakers=_bakers(then, row, variant),
         goes=tuple(one for key, one in before.items() if key not in after),
         stays=tuple(one for key, one in after.items() if key in before),
         comes=tuple(one for key, one in after.items() if key not in before),
-        bought=tuple(_bought(numbers, then)),
-        cash_before=numbers.shopping.cash_out,
+        bought=tuple(_bought(plan, then)),
+        cash_before=plan.shopping.cash_out,
         cash_after=then.shopping.cash_out,
-        labels=_labels(numbers, then),
+        labels=_labels(plan, then),
     )
 
 
@@ -124,8 +110,8 @@ def _concerns(found: tuple[Finding, ...]) -> dict[tuple[str, ...], Concern]:
     }
 
 
-def _bought(numbers: ClassNumbers, then: ClassNumbers) -> Iterator[Bought]:
-    before = {line.ingredient.key: line for line in numbers.shopping.lines}
+def _bought(plan: ClassPlan, then: ClassPlan) -> Iterator[Bought]:
+    before = {line.ingredient.key: line for line in plan.shopping.lines}
     after = {line.ingredient.key: line for line in then.shopping.lines}
     names = {key: line.ingredient.name for key, line in {**after, **before}.items()}
     for key in {**before, **after}:
@@ -136,9 +122,9 @@ def _bought(numbers: ClassNumbers, then: ClassNumbers) -> Iterator[Bought]:
             yield Bought(names[key], before_g, after_g, buy_before, buy_after)
 
 
-def _labels(numbers: ClassNumbers, then: ClassNumbers) -> tuple[str, ...]:
+def _labels(plan: ClassPlan, then: ClassPlan) -> tuple[str, ...]:
     """The tubs in which something else is weighed, or other grams of it."""
-    before, after = lines_of(numbers), lines_of(then)
+    before, after = lines_of(plan), lines_of(then)
     changed = [
         line.place
         for key, line in {**before, **after}.items()
@@ -147,7 +133,7 @@ def _labels(numbers: ClassNumbers, then: ClassNumbers) -> tuple[str, ...]:
     return tuple(dict.fromkeys(changed))
 
 
-def _bakers(then: ClassNumbers, row: TaughtRecipe, variant: Variant) -> int:
+def _bakers(then: ClassPlan, row: TaughtRecipe, variant: Variant) -> int:
     key = f"{row.pk}-{variant.pk}"
     return sum(
         len(recipe.amounts.persons) + len(recipe.amounts.shown)

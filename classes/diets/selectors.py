@@ -18,31 +18,18 @@ from classes.core.diets.conflicts import (
     Concerns,
     Conflict,
     basis_of,
-    concerns,
     own_places,
 )
-from classes.core.diets.findings import (
-    BakedRecipe,
-    Eater,
-    Finding,
-    Occurrence,
-    findings,
-    has_told,
-)
+from classes.core.diets.findings import Finding, Occurrence, has_told
 from classes.core.diets.heeds import OwnHeeds, own_heeds
 from classes.core.keys import PersonKey, Work
 from classes.core.telling import known_by
-from classes.diets.decisions import (
-    baked_of,
-    decisions_of,
-    eater_of,
-)
+from classes.diets.decisions import eater_of
 from classes.diets.offers import Offer, offers_for
 from classes.enrollment.models import Enrollment
 from classes.models import ClassSession, Tick
-from classes.selectors import ClassNumbers, class_needs, expected, people_of
-
-ASK = "see the instructor"
+from classes.plan import ClassPlan, Student
+from classes.selectors import class_plan, expected
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +61,7 @@ class DietSheet:
     people: tuple[Concerns, ...]
     redo: tuple[Redo, ...]
     offers: tuple[Offer, ...]
-    silent: tuple[Enrollment, ...]
+    silent: tuple[Student, ...]
     avoided: tuple[tuple[str, tuple[str, ...]], ...]
 
     @property
@@ -87,67 +74,41 @@ class DietSheet:
         return tuple(one for person in self.people for one in person.open)
 
 
-def diet_sheet(session: ClassSession, numbers: ClassNumbers | None) -> DietSheet:
-    """The sheet of a class fetched `with_plan`; for the staff only.
-
-    `numbers` are the class's, or None where nobody bakes yet.
-    """
-    people = class_concerns(session)
-    found = tuple(one.finding for one in people)
-    concerned = any(not place.is_unknown for finding in found for place in finding.places)
+def diet_sheet(session: ClassSession, plan: ClassPlan) -> DietSheet:
+    """The sheet of a class fetched `with_plan`; for the staff only."""
+    bakes = plan.has_bakers
+    concerned = any(not place.is_unknown for one in plan.findings for place in one.places)
     return DietSheet(
-        people=people,
-        redo=tuple(_redo(session, found, numbers)) if numbers else (),
-        offers=offers_for(numbers, found, class_findings) if numbers and concerned else (),
-        silent=tuple(one for one in expected(session) if not one.told and one.is_silent),
-        avoided=_avoided(found),
+        people=plan.concerns,
+        redo=tuple(_redo(session, plan)) if bakes else (),
+        offers=offers_for(session, plan) if bakes and concerned else (),
+        silent=tuple(one for one in plan.students if one.is_silent and not one.told),
+        avoided=tuple(plan.avoided.items()),
     )
 
 
-def class_findings(session: ClassSession) -> tuple[Finding, ...]:
-    """What everybody who is expected must not eat, against all that the class bakes."""
-    return findings(eaters_of(session), baked_in(session))
-
-
-def class_concerns(session: ClassSession) -> tuple[Concerns, ...]:
-    """Everybody who is expected and told something, with their conflicts and the decisions.
-
-    Of a class fetched `with_plan`, for its staff alone; a person is shown their own and no other.
-    """
-    told = [one for one in eaters_of(session) if has_told(one)]
-    if not told:
-        return ()
-    chosen = baked_in(session, decided=False)
-    return concerns(told, chosen, findings(told, baked_in(session)), decisions_of(session))
-
-
-def basis_in(session: ClassSession, person: PersonKey, revision: str) -> Basis | None:
+def basis_in(plan: ClassPlan, person: PersonKey, revision: str) -> Basis | None:
     """What a decision about a person and a revision would be about now; None if not baked."""
-    eater = next((one for one in eaters_of(session) if one.key == person), None)
-    for recipe in baked_in(session, decided=False):
+    eater = next((one for one in plan.eaters if one.key == person), None)
+    for recipe in plan.chosen_baked:
         if eater and recipe.revision == revision and person in recipe.eaters:
             return basis_of(eater, recipe, own_places(eater, recipe))
     return None
 
 
-def conflict_in(session: ClassSession, person: PersonKey, revision: str) -> Conflict | None:
-    """The conflict of a person and a revision in a class fetched `with_plan`."""
-    every = (one for found in class_concerns(session) for one in found.conflicts)
+def conflict_in(plan: ClassPlan, person: PersonKey, revision: str) -> Conflict | None:
+    """The conflict of a person and a revision."""
+    every = plan.conflicts
     return next((one for one in every if (one.person, one.revision) == (person, revision)), None)
 
 
 def heeds_for(own: Enrollment) -> OwnHeeds:
     """What is at the top of somebody's own page."""
-    if not has_told(eater_of(own)):
+    eater = eater_of(own)
+    if not has_told(eater):
         return OwnHeeds()
-    session = ClassSession.objects.with_plan().get(pk=own.session_id)
-    people = {one.eater.key: one for one in class_concerns(session)}
-    return own_heeds(people.get(PersonKey.student(own.pk)))
-
-
-def open_conflicts(session: ClassSession) -> tuple[Conflict, ...]:
-    """The conflicts of a class fetched `with_plan` that nobody has decided."""
-    return tuple(one for person in class_concerns(session) for one in person.open)
+    plan = class_plan(ClassSession.objects.with_plan().get(pk=own.session_id))
+    return own_heeds(plan.concerns_of.get(eater.key))
 
 
 def undecided_in(sessions: Iterable[ClassSession]) -> list[tuple[ClassSession, int]]:
@@ -159,51 +120,25 @@ def undecided_in(sessions: Iterable[ClassSession]) -> list[tuple[ClassSession, i
     if not wanted:
         return []
     planned = ClassSession.objects.with_plan().in_bulk(wanted)
-    counted = [(planned[pk], len(open_conflicts(planned[pk]))) for pk in keys if pk in wanted]
+    plans = [(planned[pk], class_plan(planned[pk])) for pk in keys if pk in wanted]
+    counted = [(session, sum(one.is_open for one in plan.conflicts)) for session, plan in plans]
     return [(session, count) for session, count in counted if count]
 
 
-def avoided_at(session: ClassSession) -> dict[str, tuple[str, ...]]:
-    """What each station avoids, without names: for its card."""
-    return dict(_avoided(class_findings(session)))
-
-
-def eaters_of(session: ClassSession) -> list[Eater]:
-    """Everybody expected, where they stand, and what they told."""
-    stations = {person.key: person.station for person in people_of(session)}
-    return [eater_of(one, stations.get(PersonKey.student(one.pk), "")) for one in expected(session)]
-
-
-def baked_in(session: ClassSession, *, decided: bool = True) -> tuple[BakedRecipe, ...]:
-    """Every recipe and variant with those who bake it; unless `decided`, as they chose."""
-    needs = class_needs(session, decided=decided)
-    everybody = frozenset(person.key for person in needs.people)
-    at = {person.key: person.station for person in needs.people}
-    rows = {str(row.revision_id): row for row in session.taught.all()}
-    made = []
-    for taught in needs.taught:
-        eaters = everybody if taught.only_for is None else taught.only_for
-        stations = frozenset(at[key] for key in eaters)
-        made.append(baked_of(taught, rows[taught.revision], eaters, stations))
-    return tuple(made)
-
-
-def _redo(
-    session: ClassSession, found: tuple[Finding, ...], numbers: ClassNumbers
-) -> Iterator[Redo]:
+def _redo(session: ClassSession, plan: ClassPlan) -> Iterator[Redo]:
     """Ingredients that were ticked off before somebody told that they concern them, oldest first.
 
     A tick made later was made with the knowledge.
     """
     since = {PersonKey.student(one.pk): one.told_since for one in expected(session)}
-    listed = lines_of(numbers)
+    listed = lines_of(plan)
     lines: dict[str, list[Ticked]] = {}
     concerns: dict[str, list[tuple[Finding, Occurrence]]] = {}
     for tick in session.ticks.select_related("done_by"):
         key = tick.line
         unknown = [
             (finding, place)
-            for finding in found
+            for finding in plan.findings
             for place in finding.places
             if place.ingredient_key == key.ingredient
             and not known_by(since[finding.eater.key], place.told, tick.done_at)
@@ -224,17 +159,3 @@ def _redo(
 
 def _listed(words: Iterator[str]) -> str:
     return ", ".join(dict.fromkeys(words))
-
-
-def _avoided(found: tuple[Finding, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """What each station avoids: allergens by their labels, anything else only as `ASK`.
-
-    People's own words stay off the wall: they may tell who they are.
-    """
-    stations: dict[str, list[str]] = {}
-    for finding in found:
-        words = list(finding.labels)
-        if finding.eater.private or not words:
-            words.append(ASK)
-        stations.setdefault(finding.eater.station, []).extend(words)
-    return tuple((at, tuple(dict.fromkeys(words))) for at, words in stations.items())

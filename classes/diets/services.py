@@ -12,6 +12,8 @@ from classes.core.diets.conflicts import Conflict, Way
 from classes.diets.selectors import basis_in, conflict_in
 from classes.enrollment.models import BakedVariant, DietDecision
 from classes.models import ClassSession
+from classes.plan import ClassPlan
+from classes.selectors import class_plan
 from recipes.models import Variant
 
 
@@ -64,8 +66,8 @@ def take_back_decision(*, conflict: Conflict) -> None:
     DietDecision.objects.filter(enrollment=person, revision=revision).delete()
 
 
-def _anew(session: ClassSession) -> ClassSession:
-    return ClassSession.objects.with_plan().get(pk=session.pk)
+def _anew(session: ClassSession) -> ClassPlan:
+    return class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
 
 
 def _bake(person: int, variant: Variant) -> None:

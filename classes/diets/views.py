@@ -24,10 +24,9 @@ from classes.diets.shown import shown_people
 from classes.diets.ways_out import ways_out
 from classes.journal import note_look
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from classes.sessions.keys import key_of
 from config.requests import UserRequest
-from recipes.core.errors import NobodyBakes
 
 LOOK = "what people must not eat"
 MEANWHILE = (
@@ -49,11 +48,7 @@ def _page(
     request: UserRequest, session: ClassSession, bound: DecisionForm | None = None
 ) -> HttpResponse:
     note_look(session=session, user=request.user, what=LOOK, at=timezone.now())
-    try:
-        numbers = class_numbers(session)
-    except NobodyBakes:
-        numbers = None
-    sheet = diet_sheet(session, numbers)
+    sheet = diet_sheet(session, class_plan(session))
     context: dict[str, Any] = {
         "session": session,
         "sheet": sheet,
@@ -93,7 +88,7 @@ def diet_decide(request: UserRequest, code: str) -> HttpResponse:
 
 def _conflict(request: UserRequest, session: ClassSession) -> Conflict:
     person = PersonKey.student(key_of(request.POST.get("person")))
-    found = conflict_in(session, person, str(key_of(request.POST.get("revision"))))
+    found = conflict_in(class_plan(session), person, str(key_of(request.POST.get("revision"))))
     if found is None:
         raise Http404
     return found

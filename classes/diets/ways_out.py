@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from classes.core.diets.conflict_words import found_words
 from classes.core.diets.conflicts import Conflict, own_places
-from classes.diets.decisions import baked_of
+from classes.core.diets.decided import baked_of
 from classes.models import ClassSession
 from classes.selectors import taught_as
 from recipes.models import Variant
@@ -50,5 +50,6 @@ def ways_out(
 
 def _way(session: ClassSession, conflict: Conflict, variant: Variant) -> WayOut:
     row = next(row for row in session.taught.all() if row.revision_id == variant.revision_id)
-    recipe = baked_of(taught_as(row, variant), row, frozenset([conflict.person]), frozenset())
+    steps = tuple((step.kind, step.text) for step in row.revision.steps.all())
+    recipe = baked_of(taught_as(row, variant), steps, frozenset([conflict.person]))
     return WayOut(variant, found_words(own_places(conflict.eater, recipe)))

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from django.urls import reverse
 
 from classes.core.hours.checking.verdict import Verdict, verdict_of
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.values import ClassWork, RisesIn
+from classes.core.hours.problem.values import ClassWork, RisesIn, TimedRecipe
 from classes.core.hours.problem.work import Plan, Solved
 from classes.hours.drafts import (
     DraftClass,
@@ -17,13 +17,10 @@ from classes.hours.drafts import (
     draft_of,
 )
 from classes.hours.forms import HoursForms
-from classes.hours.selectors import (
-    ClassHours,
-    class_work,
-    hours_of,
-)
-from classes.models import ClassSession, TaughtRecipe
-from classes.selectors import people_of
+from classes.hours.plan import ClassHours, hours_of
+from classes.models import ClassSession
+from classes.plan import ClassPlan
+from classes.selectors import class_plan, kept_hours
 from classes.sessions.forms import SessionForm, TaughtFormSet
 from recipes.core.errors import NoGrowth
 from recipes.core.rise.fermentation import OutsideRange
@@ -61,10 +58,11 @@ class Answer:
         return self.hours.solved.plan if self.hours and self.hours.solved else None
 
 
-def class_answer(session: ClassSession) -> Answer:
-    """The answer for a class fetched `with_plan`."""
-    work = class_work(session, people_of(session))
-    return answer_of(session, work, session.taught.all())
+def class_answer(plan: ClassPlan) -> Answer:
+    """The answer for a class as it is."""
+    taught = [one.timed for one in plan.taught]
+    lacks = tuple(_lacks(plan.work, taught, plan.code))
+    return _answer(lambda: _answered(plan.hours, plan.verdict), taught, lacks)
 
 
 def draft_answer(form: SessionForm, rows: TaughtFormSet) -> Answer:
@@ -78,30 +76,28 @@ def draft_answer(form: SessionForm, rows: TaughtFormSet) -> Answer:
 def settings_answer(forms: HoursForms) -> Answer:
     """The answer for a class with the settings that are typed; nothing is saved."""
     if forms.are_valid():
-        return class_answer(forms.session)
+        return class_answer(class_plan(forms.session))
     return Answer(unfinished=Unfinished((), tuple(forms.wrong)))
 
 
-def answer_of(session: ClassSession, work: ClassWork, taught: Iterable[TaughtRecipe]) -> Answer:
-    """The answer for some work of a class, saved or not."""
-    lacks = tuple(_lacks(session, work, taught))
+def answer_of(session: ClassSession, work: ClassWork, taught: Sequence[TimedRecipe]) -> Answer:
+    """The answer for some work of a class that is not as it is saved."""
+    lacks = tuple(_lacks(work, taught, session.code if session.pk else ""))
+    starts = session.kitchen.moment(session.starts_at)
+    return _answer(lambda: _answered(hours_of(starts, work, kept_hours(session))), taught, lacks)
+
+
+def _answer(
+    answered: Callable[[], Answer], taught: Iterable[TimedRecipe], lacks: tuple[Lack, ...]
+) -> Answer:
     if lacks:
         return Answer(lacks=lacks)
     try:
-        hours = hours_of(session, work)
+        answer = answered()
     except NoGrowth as error:
         return Answer(lacks=(_no_growth(error),))
-    return _with_slugs(_answered(hours), taught)
-
-
-def _with_slugs(answer: Answer, taught: Iterable[TaughtRecipe]) -> Answer:
-    keys = {one.key for one in answer.verdict.unsaid} if answer.verdict else set()
-    slugs = {
-        str(row.revision_id): row.revision.recipe.slug
-        for row in taught
-        if str(row.revision_id) in keys
-    }
-    return replace(answer, slugs=slugs)
+    unsaid = {one.key for one in answer.verdict.unsaid} if answer.verdict else set()
+    return replace(answer, slugs={one.key: one.slug for one in taught if one.key in unsaid})
 
 
 def with_plan(answer: Answer, solved: Solved) -> Answer:
@@ -111,8 +107,8 @@ def with_plan(answer: Answer, solved: Solved) -> Answer:
     return replace(_answered(replace(answer.hours, solved=solved)), slugs=answer.slugs)
 
 
-def _answered(hours: ClassHours) -> Answer:
-    verdict = verdict_of(hours.scheduled, hours.solved, hours.obstacle)
+def _answered(hours: ClassHours, verdict: Verdict | None = None) -> Answer:
+    verdict = verdict or verdict_of(hours.scheduled, hours.solved, hours.obstacle)
     return Answer(hours, verdict, outside=outside_of(hours.scheduled))
 
 
@@ -128,25 +124,23 @@ def outside_of(scheduled: Scheduled) -> OutsideRange | None:
     return room.rule.warning(place_c) if rises and place_c is not None else None
 
 
-def _lacks(
-    session: ClassSession, work: ClassWork, taught: Iterable[TaughtRecipe]
-) -> Iterator[Lack]:
+def _lacks(work: ClassWork, taught: Iterable[TimedRecipe], code: str) -> Iterator[Lack]:
+    """What is missing in a class that is saved under `code`, or in one that is not."""
     if not work.recipes:
         yield Lack(
             "Nobody is baking yet.",
             "Nobody is on the roster, empty seats are not planned for, and there is no "
             "demonstration.",
-            reverse("classes:roster", args=[session.code]) if session.pk else "",
+            reverse("classes:roster", args=[code]) if code else "",
             "Fill the roster",
         )
-    for row in taught:
-        if not row.revision.steps.all():
-            title = row.revision.title
+    for recipe in taught:
+        if not recipe.steps:
             yield Lack(
-                f"Write the steps of {title} first.",
+                f"Write the steps of {recipe.title} first.",
                 "The hours come from them: how long hands are busy, and how long dough waits.",
-                reverse("recipes:edit", args=[row.revision.recipe.slug]),
-                f"Write the steps of {title}",
+                reverse("recipes:edit", args=[recipe.slug]),
+                f"Write the steps of {recipe.title}",
             )
 
 

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from django.core.exceptions import ValidationError
 from django.db.models import prefetch_related_objects
 
-from classes.core.hours.problem.values import ClassWork
-from classes.hours.selectors import work_of
+from classes.core.hours.problem.values import ClassWork, TimedRecipe
+from classes.hours.selectors import timed_recipe, work_of
 from classes.models import ClassSession, TaughtRecipe
 from classes.selectors import people_at
 from classes.sessions.forms import SessionForm, TaughtForm, TaughtFormSet
+from recipes.selectors import formula_value
 
 TOO_FEW = "too_few_forms"
 NEEDED = ("day", "starts", "ends", "seats", "kitchen", "stations")
@@ -23,7 +24,7 @@ class DraftClass:
     """A class that is not saved, with its recipes and the work that it is."""
 
     session: ClassSession
-    taught: tuple[TaughtRecipe, ...]
+    taught: tuple[TimedRecipe, ...]
     work: ClassWork
 
 
@@ -43,20 +44,21 @@ def draft_of(form: SessionForm, rows: TaughtFormSet) -> DraftClass | Unfinished:
     if unfinished.missing or unfinished.wrong:
         return unfinished
     session, stations = form.instance, form.cleaned_data["stations"]
-    taught = tuple(row.instance for row in _kept(rows))
+    kept: list[TaughtRecipe] = [row.instance for row in _kept(rows)]
     prefetch_related_objects([session.kitchen], "ovens", "mixers")
     prefetch_related_objects(
-        [row.revision for row in taught], "steps", "components__lines__ingredient"
+        [row.revision for row in kept], "steps", "components__lines__ingredient"
     )
+    taught = [timed_recipe(row, formula_value(row.revision)) for row in kept]
     enrolled = session.enrollments.all() if session.pk else ()
     work = work_of(
         session,
         people_at(session, enrolled, stations),
         stations=stations,
-        taught=taught,
+        taught=zip(kept, taught, strict=True),
         assistants=len(form.cleaned_data.get("assistants", ())),
     )
-    return DraftClass(session, taught, work)
+    return DraftClass(session, tuple(taught), work)
 
 
 def _kept(rows: TaughtFormSet) -> list[TaughtForm]:

@@ -13,7 +13,7 @@ from classes.core.hours.greedy.keeping import (
     to_document,
 )
 from classes.core.hours.problem.work import Solved
-from classes.hours.selectors import ClassHours
+from classes.hours.plan import ClassHours
 from classes.models import ClassSession, KeptPlan, TaughtRecipe
 
 LOOK_AT_MOST_S = 8
@@ -38,7 +38,7 @@ def save_hours(*, session: ClassSession, taught: Iterable[TaughtRecipe]) -> Clas
     return session
 
 
-def look_for_better(*, hours: ClassHours, at: datetime) -> Solved | None:
+def look_for_better(*, session: ClassSession, hours: ClassHours, at: datetime) -> Solved | None:
     """Look for a better plan, for some seconds; the plan that is kept then, None without any.
 
     Better is a plan that is ready earlier, or one that is closer to being proved the earliest.
@@ -52,7 +52,7 @@ def look_for_better(*, hours: ClassHours, at: datetime) -> Solved | None:
     if not is_better(found, present):
         return None
     made_for = fingerprint(hours.scheduled.problem)
-    return keep_plan(session=hours.session, made_for=made_for, solved=found, at=at)
+    return keep_plan(session=session, made_for=made_for, solved=found, at=at)
 
 
 @transaction.atomic

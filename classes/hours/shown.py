@@ -28,7 +28,7 @@ from classes.core.hours.problem.values import ClassWork, RisesIn
 from classes.core.hours.problem.work import Solved
 from classes.hours import words as words
 from classes.hours.answers import Answer
-from classes.hours.selectors import ClassHours
+from classes.hours.plan import ClassHours
 from classes.hours.unsaid_words import unsaid_words
 from classes.hours.what_if import WhatIf
 from recipes.core.choices import StepKind

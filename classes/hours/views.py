@@ -35,7 +35,7 @@ from classes.hours.shown import (
 from classes.hours.what_if import what_if as changed_class
 from classes.hours.what_if_form import WhatIfForm
 from classes.models import ClassSession
-from classes.selectors import people_of
+from classes.selectors import class_plan
 from classes.sessions.forms import SessionForm, TaughtRows
 from config.forms.editing import Form, edited
 from config.requests import UserRequest
@@ -68,7 +68,7 @@ def _context(request: UserRequest, session: ClassSession, answer: Answer) -> dic
 
 def _plan(request: UserRequest, session: ClassSession) -> dict[str, Any]:
     """All that the page shows of the plan."""
-    answer = class_answer(session)
+    answer = class_answer(class_plan(session))
     return _context(request, session, answer) | {
         "drawn": drawn(answer),
         "ahead": said_ahead(answer),
@@ -79,7 +79,7 @@ def _plan(request: UserRequest, session: ClassSession) -> dict[str, Any]:
 def _with_remedies(request: UserRequest, session: ClassSession) -> HttpResponse:
     """The changes that would help: as a fragment, or on the page."""
     if request.htmx:
-        part = {"remedies": said_remedies(class_answer(session)), "session": session}
+        part = {"remedies": said_remedies(class_answer(class_plan(session))), "session": session}
         return render(request, "classes/_remedies.html", part)
     context = _plan(request, session)
     remedies = said_remedies(context["answer"])
@@ -88,8 +88,10 @@ def _with_remedies(request: UserRequest, session: ClassSession) -> HttpResponse:
 
 def _look(request: UserRequest, session: ClassSession) -> HttpResponse:
     """Look for a better plan; the answer is the plan that is kept then."""
-    before = class_answer(session)
-    found = look_for_better(hours=before.hours, at=timezone.now()) if before.hours else None
+    before = class_answer(class_plan(session))
+    found = None
+    if before.hours:
+        found = look_for_better(session=session, hours=before.hours, at=timezone.now())
     looked = looked_words(before, found)
     if not request.htmx:
         messages.success(request, looked)
@@ -114,7 +116,7 @@ def hours_settings(request: UserRequest, code: str) -> HttpResponse:
         return edit.answer
     session, (main, *taught) = edit.row, edit.parts
     forms = HoursForms(session, main, tuple(taught))
-    answer = settings_answer(forms) if forms.main.is_bound else class_answer(session)
+    answer = settings_answer(forms) if forms.main.is_bound else class_answer(class_plan(session))
     context = _context(request, session, answer) | {"forms": forms, "checked": only_checks}
     context["seen"] = edit.seen
     if only_checks and request.htmx:
@@ -139,7 +141,12 @@ def verdict(request: UserRequest) -> HttpResponse:
         request.POST, instance=session, prefix="taught", form_kwargs={"user": request.user}
     )
     answer = draft_answer(form, rows)
-    context = {"answer": answer, "said": said_verdict(answer), "may_change": True}
+    context = {
+        "session": session,
+        "answer": answer,
+        "said": said_verdict(answer),
+        "may_change": True,
+    }
     return render(request, "classes/_verdict.html", context)
 
 
@@ -147,12 +154,13 @@ def verdict(request: UserRequest) -> HttpResponse:
 def what_if(request: UserRequest, code: str) -> HttpResponse:
     """The plan if something about the class were different; nothing is written."""
     session = class_seen_by(request.user, code)
-    present = class_answer(session)
-    form = WhatIfForm(request.GET, session, len(people_of(session)))
+    plan = class_plan(session)
+    present = class_answer(plan)
+    form = WhatIfForm(request.GET, session, len(plan.people))
     context = _context(request, session, present) | {"form": form}
     if form.is_valid():
         look_s = LOOK_AT_MOST_S if "look" in request.GET else 0
-        context |= said_what_if(changed_class(present, form, look_s=look_s))
+        context |= said_what_if(changed_class(plan, present, form, look_s=look_s))
         context |= {"looked": look_s, "look_at_most_s": LOOK_AT_MOST_S}
     part = request.htmx and request.htmx.target == ANSWER
     template = "classes/_what_if_update.html" if part else "classes/what_if.html"

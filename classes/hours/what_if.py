@@ -16,10 +16,11 @@ from classes.hours.answers import (
     answer_of,
     with_plan,
 )
-from classes.hours.selectors import class_work
+from classes.hours.selectors import work_of
 from classes.hours.what_if_form import WhatIfForm
 from classes.models import ClassSession
-from classes.selectors import people_of, places_of
+from classes.plan import ClassPlan
+from classes.selectors import places_of
 
 
 @dataclass(frozen=True)
@@ -37,15 +38,22 @@ class WhatIf:
         return not all(one is None or one.proved for one in solved)
 
 
-def what_if(present: Answer, form: WhatIfForm, *, look_s: int = 0) -> WhatIf:
-    """What a valid form changes about the class that it was made for.
+def what_if(plan: ClassPlan, present: Answer, form: WhatIfForm, *, look_s: int = 0) -> WhatIf:
+    """What a valid form changes about the class that it was made for, `present` as it is.
 
     `look_s` are the seconds in which a better plan of the changed class is looked for.
     """
     earlier_min = form.cleaned_data["earlier_min"]
     session = _earlier(form.session, earlier_min)
-    work = _changed(class_work(session, _people(session, form.cleaned_data["people"])), form)
-    changed = _looked(answer_of(session, work, session.taught.all()), look_s)
+    timed = [one.timed for one in plan.taught]
+    work = work_of(
+        session,
+        _people(plan, session, form.cleaned_data["people"]),
+        stations=session.stations.all(),
+        taught=zip(session.taught.all(), timed, strict=True),
+        assistants=plan.work.assistants,
+    )
+    changed = _looked(answer_of(session, _changed(work, form), timed), look_s)
     before, after = present.hours, changed.hours
     if before is None or after is None:
         return WhatIf(present, changed)
@@ -74,11 +82,10 @@ def _earlier(session: ClassSession, minutes: int) -> ClassSession:
     return changed
 
 
-def _people(session: ClassSession, count: int) -> tuple[Person, ...]:
+def _people(plan: ClassPlan, session: ClassSession, count: int) -> tuple[Person, ...]:
     """So many people, spread over the stations; those of the class itself if it is as many."""
-    present = people_of(session)
-    if len(present) == count:
-        return present
+    if len(plan.people) == count:
+        return plan.people
     seats = seat_people([None] * count, places_of(session.stations.all()))
     return tuple(Person(PersonKey.seat(n), f"Person {n}", at) for n, at in enumerate(seats, 1))
 

@@ -9,7 +9,7 @@ from django.conf import settings
 from django.contrib.auth.models import User
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import F, Prefetch, Q
 from django.urls import reverse
 from django.utils.crypto import get_random_string
 
@@ -18,7 +18,7 @@ from classes.core.keys import Stage
 from classes.core.money import MOST_MINOR, Money
 from classes.models.kitchen import Kitchen, Station
 from classes.moments import Span
-from recipes.models import Ingredient, Revision, Variant
+from recipes.models import FormulaLine, Ingredient, Revision, Variant
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
 MOST_SEATS = 200
@@ -63,7 +63,8 @@ class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
         return self.filter(ends_at__lt=at).order_by("-starts_at")
 
     def with_plan(self) -> Self:
-        """All that the amounts are computed from, in a fixed number of queries."""
+        """All that a plan of the class is made from, in a fixed number of queries."""
+        lines = FormulaLine.objects.select_related("ingredient__part_of")
         return self.select_related("kitchen", "instructor", "kept_plan").prefetch_related(
             "stations",
             "assistants",
@@ -74,13 +75,14 @@ class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
             "enrollments__station",
             "enrollments__decisions__decided_by",
             "enrollments__variants__swaps__replaced",
-            "enrollments__variants__swaps__by",
+            "enrollments__variants__swaps__by__part_of__parts",
             "taught__variant__swaps__replaced",
-            "taught__variant__swaps__by",
-            "taught__dusting_flour",
+            "taught__variant__swaps__by__part_of__parts",
+            "taught__dusting_flour__part_of__parts",
             "taught__revision__recipe",
             "taught__revision__steps",
-            "taught__revision__components__lines__ingredient",
+            Prefetch("taught__revision__components__lines", lines),
+            "taught__revision__components__lines__ingredient__part_of__parts",
         )
 
 

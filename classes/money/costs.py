@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from classes.core.costing import (
     BreakEven,
@@ -12,19 +12,18 @@ from classes.core.costing import (
     Reckoning,
     break_even,
 )
-from classes.core.demand import Person, class_amounts
+from classes.core.demand import Person
 from classes.core.keys import PersonKey
 from classes.core.money import (
     Estimate,
     nothing,
     total,
 )
-from classes.core.shopping import ShoppingList, shopping_list
+from classes.core.shopping import ShoppingList
 from classes.enrollment.models import Booking, Enrollment
 from classes.models import ClassCost, ClassSession
 from classes.money.accounts import Account
-from classes.selectors import class_needs, expected, supplies_of
-from recipes.core.errors import NobodyBakes
+from classes.selectors import class_plan, expected
 
 NO_RECIPE = "the ingredients, for no recipe is chosen"
 
@@ -181,8 +180,7 @@ class _Kitchen:
     """The amounts and shopping of a class for other numbers of people than it has."""
 
     def __init__(self, session: ClassSession) -> None:
-        self._session = session
-        self._supplies = supplies_of(session)
+        self._plan = class_plan(session)
         roster = sorted(expected(session), key=_is_guest)
         self._people = [Person(PersonKey.student(one.pk), one.name, "") for one in roster]
 
@@ -193,14 +191,8 @@ class _Kitchen:
         """
         more = range(len(self._people) + 1, count + 1)
         seats = (Person(PersonKey.seat(number), f"Seat {number}", "") for number in more)
-        needs = class_needs(self._session, (*self._people[:count], *seats))
-        try:
-            amounts = class_amounts(needs)
-        except NobodyBakes:
-            return None
-        currency = self._session.currency
-        found = shopping_list(amounts.needs, self._supplies, needs.scales, currency)
-        return found if found.lines else None
+        plan = replace(self._plan, people=(*self._people[:count], *seats))
+        return plan.shopping if plan.has_bakers and plan.shopping.lines else None
 
     def cost_used(self, count: int) -> Estimate:
         """What the ingredients that so many people use cost, rounded once."""
@@ -210,7 +202,7 @@ class _Kitchen:
     @property
     def unknown(self) -> Estimate:
         """What is known of the ingredients where nobody bakes anything."""
-        return Estimate(nothing(self._session.currency), (NO_RECIPE,))
+        return Estimate(nothing(self._plan.currency), (NO_RECIPE,))
 
 
 def _is_guest(one: Enrollment) -> bool:

@@ -24,14 +24,13 @@ from classes.access import (
     teaches,
 )
 from classes.core.diets.conflict_words import lines_for_staff
-from classes.diets.selectors import open_conflicts
 from classes.enrollment.decisions import decision_of
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.services.letters import untold
 from classes.hours.answers import class_answer, draft_answer
 from classes.hours.shown import said_verdict
 from classes.models import ClassSession, Kitchen
-from classes.selectors import people_of
+from classes.selectors import class_plan, people_of
 from classes.sessions.clashes import ClassesClash
 from classes.sessions.forms import (
     EnrollmentForm,
@@ -85,17 +84,18 @@ def class_detail(request: UserRequest, code: str) -> HttpResponse:
     except Http404:
         context = {"session": class_known_to(request.user, code), "section": "classes"}
         return render(request, "classes/seen.html", context)
-    answer = class_answer(session)
+    plan = class_plan(session)
+    answer = class_answer(plan)
     context = {
         "session": session,
         "answer": answer,
         "said": said_verdict(answer),
         "may_change": teaches(request.user, session),
-        "people": people_of(session),
+        "people": plan.people,
         "roster": session.enrollments.all(),
         "untold": untold(session),
         "decision": decision_of(session, at=timezone.now()),
-        "undecided": lines_for_staff(open_conflicts(session)),
+        "undecided": lines_for_staff(one for one in plan.conflicts if one.is_open),
         "section": "classes",
     }
     return render(request, "classes/detail.html", context)
@@ -183,7 +183,7 @@ def _fits(session: ClassSession, form: SessionForm, taught: TaughtFormSet) -> di
     if form.is_bound:
         answer = draft_answer(form, taught)
     elif session.pk:
-        answer = class_answer(session)
+        answer = class_answer(class_plan(session))
     else:
         return {}
     return {"answer": answer, "said": said_verdict(answer)}

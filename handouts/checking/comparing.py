@@ -39,7 +39,7 @@ def check(material: Material) -> Agreement:
     for where, paper in _papers(material):
         texts[where] = text_of(to_html(paper))
         figures += [_figure(said, where) for said in figures_of(paper, breads)]
-    figures += [_figure(said, EXPORT) for said in _exported(amounts_document(numbers))]
+    figures += [_figure(said, EXPORT) for said in _exported(amounts_document(numbers.plan))]
     figures += [_figure(said, HOURS) for said in _of_hours(material, breads)]
     return compare(figures, texts)
 

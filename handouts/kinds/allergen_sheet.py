@@ -13,7 +13,6 @@ from typing import ClassVar
 from classes.core.diets.conflicts import Concerns
 from classes.core.diets.findings import Finding, Occurrence
 from classes.core.keys import PersonKey
-from classes.diets.selectors import class_concerns
 from classes.enrollment.models import Enrollment
 from classes.selectors import ClassNumbers, expected
 from handouts.paper import Paper, PaperError
@@ -103,7 +102,7 @@ def allergen_sheet(numbers: ClassNumbers, printed_at: datetime) -> AllergenSheet
     students = expected(numbers.session)
     if not students:
         raise NobodyToAsk
-    people = {one.eater.key: one for one in class_concerns(numbers.session)}
+    people = {one.eater.key: one for one in numbers.plan.concerns}
     found = {key: one.finding for key, one in people.items()}
     at = {person.key: person.station for person in numbers.people}
     order = [station.name for station in numbers.session.stations.all()]

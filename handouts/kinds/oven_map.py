@@ -17,9 +17,9 @@ from classes.core.hours.ahead.kitchen import FAN_LESS_C
 from classes.core.hours.drawing.spans import who_is
 from classes.core.hours.problem.oven_time import OvenTime
 from classes.core.hours.problem.work import Load, PlannedOven
-from classes.hours.selectors import ClassHours
+from classes.hours.plan import ClassHours
 from classes.selectors import ClassNumbers
-from handouts.course import course_of
+from handouts.course import cores_of, course_of
 from handouts.paper import Paper
 from handouts.run_sheet.course import Course
 from handouts.selectors import paper_head
@@ -86,7 +86,7 @@ class OvenMap(Paper):
 
 def oven_map(numbers: ClassNumbers, hours: ClassHours, printed_at: datetime) -> tuple[OvenMap, ...]:
     """The map of all loads of a class by the plan of its hours. Raises NoPlan and NoRecipe."""
-    course = course_of(hours)
+    course = course_of(hours, cores_of(numbers.session))
     return (OvenMap(head=paper_head(numbers, printed_at), loads=tuple(_loads(numbers, course))),)
 
 

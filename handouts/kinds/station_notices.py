@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import ClassVar
 
-from classes.diets.selectors import ASK, avoided_at
+from classes.core.diets.avoided import ASK
 from classes.selectors import ClassNumbers
 from handouts.paper import Paper, PaperError
 from handouts.safety.values import Hazard
@@ -62,7 +62,7 @@ def station_notices(numbers: ClassNumbers, printed_at: datetime) -> tuple[Statio
 
 def _notices(numbers: ClassNumbers, printed_at: datetime) -> Iterator[StationNotice]:
     head = replace(paper_head(numbers, printed_at), hazards=HAZARDS)
-    avoided = avoided_at(numbers.session)
+    avoided = numbers.plan.avoided
     for station in numbers.session.stations.all():
         if words := avoided.get(station.name, ()):
             yield StationNotice(

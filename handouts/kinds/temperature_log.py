@@ -16,7 +16,7 @@ from classes.core.demand import DEMONSTRATION
 from classes.core.hours.drawing.spans import who_is
 from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.work import Load
-from classes.hours.selectors import ClassHours
+from classes.hours.plan import ClassHours
 from classes.models import ClassSession, TaughtRecipe
 from classes.selectors import ClassNumbers, ingredient_rows
 from handouts.course import cores_of, course_of
@@ -90,7 +90,7 @@ def temperature_log(
     """
     head = paper_head(numbers, printed_at)
     head = replace(head, hazards=head.hazards | {Hazard.CHILLED})
-    course = course_of(hours) if hours and hours.solved else None
+    course = course_of(hours, cores_of(numbers.session)) if hours and hours.solved else None
     parts = (
         LogPart("Before the dough", tuple(_before(numbers))),
         LogPart(OF_DOUGH, tuple(_doughs(numbers, course))),

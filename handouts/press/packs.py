@@ -98,7 +98,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
     bound = bind(parts, f"Papers: {session.title}")
     with transaction.atomic():
         if any(one.kind.name == PREPARATION for one in made):
-            note_printed(session=session, numbers=material.numbers, user=pack.by, at=material.at)
+            note_printed(session=session, plan=material.numbers.plan, user=pack.by, at=material.at)
         return _finish(
             pack,
             Pack.State.DONE,

@@ -14,12 +14,12 @@ from classes.core.hours.ahead.everything import AheadTask
 from classes.core.hours.checking.verdict import Verdict
 from classes.core.hours.drawing.edition import drawing_of
 from classes.core.hours.drawing.values import DrawnEdition as DrawnEdition
-from classes.hours.selectors import ClassHours
+from classes.hours.plan import ClassHours
 from classes.hours.unsaid_words import unsaid_words
 from classes.hours.words import shortage_words
 from classes.moments import Moment, day_words
 from classes.selectors import ClassNumbers
-from handouts.course import NoPlan, course_of
+from handouts.course import NoPlan, cores_of, course_of
 from handouts.paper import Paper
 from handouts.run_sheet.course import Course, RunRow
 from handouts.run_sheet.machines import (
@@ -135,7 +135,7 @@ def run_sheet_of(
     """
     if hours.solved is None:
         raise NoPlan
-    course = course_of(hours, verdict.critical)
+    course = course_of(hours, cores_of(numbers.session), verdict.critical)
     ends = hours.scheduled.work.hours.minutes
     drawing = drawing_of(hours.scheduled, hours.solved.plan, label=hours.on_axis, ends=ends)
     return RunSheet(

@@ -14,7 +14,7 @@ from django.core.management import CommandError, call_command
 from classes.amounts.exporting import amounts_csv, amounts_document
 from classes.money.accounts import account_of
 from classes.money.costs import cost_sheet
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from recipes.models import Recipe
 from tests.classes.demo_class import NOW, demo_class
 
@@ -56,7 +56,7 @@ def rounds_to(exact: str, written: str) -> bool:
 
 @pytest.fixture
 def document(db):
-    return amounts_document(class_numbers(demo_class()))
+    return amounts_document(class_plan(demo_class()))
 
 
 def test_each_student_weighs_the_worked_amounts(document):
@@ -94,7 +94,7 @@ def test_shopping_buys_whole_packs_of_what_is_short(document):
 
 
 def test_the_packs_cost_what_was_worked_out(db):
-    assert str(class_numbers(demo_class()).shopping.cash_out) == "5.95 EUR"
+    assert str(class_plan(demo_class()).shopping.cash_out) == "5.95 EUR"
 
 
 def test_every_line_names_its_revision(document):
@@ -103,7 +103,7 @@ def test_every_line_names_its_revision(document):
 
 
 def test_the_csv_holds_the_same_lines_as_the_json(db):
-    numbers = class_numbers(demo_class())
+    numbers = class_plan(demo_class())
     document = amounts_document(numbers)
     rows = list(csv.DictReader(io.StringIO(amounts_csv(numbers))))
     for name in ("students", "demonstrations", "stations", "pooled"):
@@ -147,12 +147,12 @@ class TestTheCommandLine:
         session = demo_class()
         call_command("export_amounts", session.code)
         printed = json.loads(capsys.readouterr().out)
-        assert printed == json.loads(json.dumps(amounts_document(class_numbers(session))))
+        assert printed == json.loads(json.dumps(amounts_document(class_plan(session))))
 
     def test_it_prints_the_csv_of_a_class(self, db, capsys):
         session = demo_class()
         call_command("export_amounts", session.code.lower(), format="csv")
-        assert capsys.readouterr().out == amounts_csv(class_numbers(session))
+        assert capsys.readouterr().out == amounts_csv(class_plan(session))
 
     def test_an_unknown_code_is_said_to_be_unknown(self, db):
         with pytest.raises(CommandError, match="no class NOPE"):

@@ -8,7 +8,7 @@ import pytest
 
 from classes.enrollment.models import Enrollment
 from classes.models import ClassSession
-from classes.selectors import class_needs, people_of, scales_of
+from classes.selectors import class_plan, people_of, scales_of
 from tests.factories import (
     ClassSessionFactory,
     EnrollmentFactory,
@@ -108,7 +108,7 @@ def test_the_handling_loss_is_a_share_and_not_a_percentage(db):
     session = planned_class()
     session.handling_loss_percent = Decimal(4)
     session.save()
-    assert class_needs(ClassSession.objects.with_plan().get(pk=session.pk)).handling_loss == (
+    assert class_plan(ClassSession.objects.with_plan().get(pk=session.pk)).needs.handling_loss == (
         Decimal("0.04")
     )
 
@@ -122,6 +122,6 @@ def test_the_flour_there_is_most_of_dusts_the_bench_where_none_is_chosen(db):
     for n, (ingredient, mass_g) in enumerate(((water(), 90), (rye, 30), (flour(), 70))):
         part.lines.create(position=n, ingredient=ingredient, mass_g=mass_g)
     fetched = ClassSession.objects.with_plan().get(pk=session.pk)
-    [taught] = class_needs(fetched, ()).taught
+    [taught] = class_plan(fetched).needs.taught
     assert taught.bakes == f"{row.revision_id}-0"
     assert taught.dusting_flour.name == "Bread flour"

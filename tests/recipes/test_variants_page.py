@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from classes.enrollment.models import Enrollment
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from handouts.selectors import handouts, station_cards
 from recipes.models import Variant
 from recipes.variants.services import SwapDraft, add_variant
@@ -83,7 +83,7 @@ def variant(ring, sesame, sunflower, oats):
 
 
 def needs(session) -> dict[str, Decimal]:
-    numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+    numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
     return {need.ingredient.key: round(need.exact_g, 6) for need in numbers.amounts.needs}
 
 
@@ -180,7 +180,7 @@ class TestInAClass:
     def test_a_station_card_names_those_who_bake_it(self, session, variant):
         EnrollmentFactory(session=session, name="Ada").variants.add(variant)
         EnrollmentFactory(session=session, name="Bram")
-        numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+        numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
         cards = station_cards(numbers, session.starts_at)
         people = {card.recipe.label: card.people for card in cards if "Ada" in card.people}
         assert people == {"Seeded ring, revision 1, variant sunflower and oats": ("Ada",)}
@@ -189,7 +189,7 @@ class TestInAClass:
     def test_the_handout_holds_the_students_own_recipe(self, session, variant):
         ada = EnrollmentFactory(session=session, name="Ada")
         ada.variants.add(variant)
-        numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+        numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
         (handout,) = handouts(numbers, [ada], session.starts_at)
         assert [card.label for card in handout.recipes] == [
             "Seeded ring, revision 1, variant sunflower and oats"

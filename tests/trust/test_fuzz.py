@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from classes.core.preparation import preparation
 from classes.enrollment.services.seats import recount_seats
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from handouts.labels.sheets import LabelLayout
 from tests.classes.sessions.class_fields import fields_of
 from tests.site import Site, make_site
@@ -167,7 +167,7 @@ def _member() -> dict[str, Any]:
 
 def _line(site: Site) -> str:
     """The first line of the preparation list."""
-    numbers = class_numbers(ClassSession.objects.with_plan().get(pk=site.session.pk))
+    numbers = class_plan(ClassSession.objects.with_plan().get(pk=site.session.pk))
     return str(next(preparation(numbers.amounts, numbers.shopping).tasks()).key)
 
 

@@ -12,7 +12,6 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from classes.access import class_seen_by, teaches
-from classes.diets.selectors import class_concerns
 from classes.diets.shown import shown_people
 from classes.enrollment.forms.door import WalkInForm
 from classes.enrollment.models import Enrollment
@@ -24,7 +23,7 @@ from classes.enrollment.services.door import (
 from classes.enrollment.services.seats import NoSeats
 from classes.journal import note_look
 from classes.models import ClassSession
-from classes.selectors import people_of
+from classes.selectors import class_plan
 from classes.sessions.keys import key_of
 from config.requests import UserRequest
 
@@ -50,13 +49,14 @@ def door(request: UserRequest, code: str) -> HttpResponse:
             return redirect("classes:door", code=session.code)
     note_look(session=session, user=request.user, what="the door", at=timezone.now())
     people = list(session.enrollments.all())
-    concerned = [one for one in class_concerns(session) if one.open]
+    plan = class_plan(session)
+    concerned = [one for one in plan.concerns if one.open]
     context = {
         "session": session,
         "people": people,
         "undecided": shown_people(session, concerned),
         "may_change": teaches(request.user, session),
-        "stations": {one.key: one.station for one in people_of(session)},
+        "stations": plan.at,
         "came": sum(one.door == Enrollment.Door.CAME for one in people),
         "absent": sum(one.door == Enrollment.Door.ABSENT for one in people),
         "form": form or WalkInForm(initial={"form_key": secrets.token_urlsafe(24)}),

@@ -9,8 +9,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from classes.amounts.exporting import amounts_csv, amounts_document
 from classes.models import ClassSession
-from classes.selectors import class_numbers
-from recipes.core.errors import NobodyBakes
+from classes.selectors import class_plan
 
 
 class Command(BaseCommand):
@@ -27,16 +26,13 @@ class Command(BaseCommand):
         session = ClassSession.objects.with_plan().filter(code=code.upper()).first()
         if session is None:
             raise CommandError(f"There is no class {code}. Run without CLASS to list them.")
-        try:
-            numbers = class_numbers(session)
-        except NobodyBakes:
-            raise CommandError(
-                f"Nobody is baking in class {code} yet: its roster is empty."
-            ) from None
+        plan = class_plan(session)
+        if not plan.has_bakers:
+            raise CommandError(f"Nobody is baking in class {code} yet: its roster is empty.")
         if format == "csv":
-            self.stdout.write(amounts_csv(numbers), ending="")
+            self.stdout.write(amounts_csv(plan), ending="")
         else:
-            self.stdout.write(json.dumps(amounts_document(numbers), indent=2, ensure_ascii=False))
+            self.stdout.write(json.dumps(amounts_document(plan), indent=2, ensure_ascii=False))
 
     def _list(self) -> None:
         for session in ClassSession.objects.all():

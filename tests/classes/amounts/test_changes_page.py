@@ -8,7 +8,7 @@ from django.urls import reverse
 from classes.amounts.changes import changes_since, last_printed
 from classes.enrollment.models import Enrollment
 from classes.models import Printed
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from tests.classes.diets.sesame_class import again
 from tests.factories import EnrollmentFactory, IngredientFactory, flour, planned_class
 
@@ -36,7 +36,7 @@ def shown(client, address) -> str:
 
 def changes_of(session):
     session = again(session)
-    return changes_since(last_printed(session), class_numbers(session))
+    return changes_since(last_printed(session), class_plan(session))
 
 
 def test_before_any_list_is_printed_the_page_says_so(instructor_client, address):

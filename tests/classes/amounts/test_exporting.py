@@ -16,7 +16,7 @@ from classes.amounts.exporting import (
 )
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from tests.factories import EnrollmentFactory, planned_class
 from tests.handouts.conftest import NOW, another_class, numbers_of
 
@@ -46,7 +46,7 @@ def test_a_name_that_is_a_formula_arrives_as_text(db):
     session = planned_class(students=0)
     EnrollmentFactory(session=session, name='=HYPERLINK("x")')
     session = ClassSession.objects.with_plan().get(pk=session.pk)
-    rows = list(csv.DictReader(io.StringIO(amounts_csv(class_numbers(session)))))
+    rows = list(csv.DictReader(io.StringIO(amounts_csv(class_plan(session)))))
     assert any(row["who"] == '\'=HYPERLINK("x")' for row in rows)
     assert not any(cell.startswith("=") for row in rows for cell in row.values())
 
@@ -55,7 +55,7 @@ def test_a_name_that_is_a_formula_arrives_as_text(db):
 def brought(db):
     session = planned_class(students=2, seats=2)
     session.taught.update(brings_risen=True, brings_shaped=True)
-    return class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+    return class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
 
 
 def test_brought_doughs_are_a_list_of_their_own_beside_the_demonstrations(brought):
@@ -99,7 +99,7 @@ def test_what_is_divided_is_exported_with_what_stays_in_the_tub(db):
 
 def test_each_student_is_told_the_dusting_flour_that_comes_on_top(db):
     session = planned_class(students=2)
-    document = amounts_document(class_numbers(ClassSession.objects.with_plan().get(pk=session.pk)))
+    document = amounts_document(class_plan(ClassSession.objects.with_plan().get(pk=session.pk)))
     taught = session.taught.get()
     for student in document["students"]:
         assert Decimal(student["dusting_g"]) == taught.dusting_g

@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from classes.core.preparation import preparation
 from classes.models import ClassSession, Tick
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from tests.factories import planned_class
 
 
@@ -22,7 +22,7 @@ def address(session):
 
 
 def tasks_of(session):
-    numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+    numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
     return list(preparation(numbers.amounts, numbers.shopping).tasks())
 
 
@@ -35,7 +35,7 @@ def test_brought_doughs_stand_before_the_stations_and_are_no_demonstration(
     instructor_client, session, address
 ):
     session.taught.update(brings_risen=True)
-    numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+    numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
     stations = preparation(numbers.amounts, numbers.shopping).stations
     places = [name for name, _ in stations]
     assert places[0] == "Brought by the instructor"

@@ -7,8 +7,8 @@ from decimal import Decimal
 from django.urls import reverse
 
 from classes.core.diets.conflicts import Conflict
-from classes.diets.selectors import class_concerns
 from classes.models import ClassSession
+from classes.selectors import class_plan
 from recipes.models import Ingredient, Revision, Variant
 from tests.classes.diets.sesame_class import (
     again,
@@ -38,7 +38,7 @@ def sesame_told() -> ClassSession:
 
 
 def conflicts_of(session) -> list[Conflict]:
-    return [one for person in class_concerns(again(session)) for one in person.conflicts]
+    return [one for person in class_plan(again(session)).concerns for one in person.conflicts]
 
 
 def conflict_of(session, title="Seeded ring", name="Nia Farrow") -> Conflict:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from classes.core.preparation import preparation
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from recipes.models import Ingredient, Revision, Variant
 from tests.classes.demo_class import demo_class
 from tests.factories import EnrollmentFactory, TaughtRecipeFactory
@@ -51,7 +51,7 @@ def night_before() -> ClassSession:
 
 
 def tick_everything(session) -> None:
-    numbers = class_numbers(again(session))
+    numbers = class_plan(again(session))
     helper = session.assistants.get()
     for task in preparation(numbers.amounts, numbers.shopping).tasks():
         session.ticks.create(key=str(task.key), done_by=helper)

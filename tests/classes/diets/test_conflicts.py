@@ -17,7 +17,7 @@ from classes.enrollment.services.leaving import change_diet, erase_person
 from classes.enrollment.services.personal import person_document
 from classes.enrollment.services.seats import Diner
 from classes.models import ClassSession, PrivateLook
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from recipes.models import Ingredient, Variant
 from tests.classes.diets.deciding import (
     conflict_of,
@@ -60,7 +60,7 @@ def nia(session):
 
 def key_of(session, person) -> str:
     """The line of the sesame seeds that somebody weighs."""
-    numbers = class_numbers(again(session))
+    numbers = class_plan(again(session))
     keys = [str(task.key) for task in preparation(numbers.amounts, numbers.shopping).tasks()]
     (found,) = [key for key in keys if f"|student-{person.pk}|" in key and "|sesame-seeds|" in key]
     return found
@@ -81,7 +81,7 @@ def variant(name="Oats alone") -> Variant:
 
 def weighed_by(session, name) -> dict[str, list[str]]:
     """What somebody weighs, by the recipe's label."""
-    recipes = class_numbers(again(session)).amounts.recipes
+    recipes = class_plan(again(session)).amounts.recipes
     return {
         recipe.taught.label: [
             line.ingredient.key for part in one.sheet.components for line in part.lines
@@ -171,14 +171,14 @@ class TestTheFourDecisions:
         assert not conflict_of(session).is_open
 
     def test_what_is_taken_out_on_top_is_no_longer_weighed(self, teacher, session):
-        before = class_numbers(again(session)).amounts
+        before = class_plan(again(session)).amounts
         decide(teacher, session, "taken-out", note="plain top")
         mine = weighed_by(session, "Nia Farrow")
         label = "Seeded ring, revision 1, Sesame seeds and Sunflower seeds taken out"
         assert {"Hearth loaf, revision 1", label} == set(mine)
         assert not {"sesame-seeds", "sunflower-seeds"} & set(mine[label])
         assert "bread-flour" in mine[label]
-        after = class_numbers(again(session)).amounts
+        after = class_plan(again(session)).amounts
         needs = [
             {one.ingredient.key: one.exact_g for one in each.needs} for each in (before, after)
         ]

@@ -9,15 +9,12 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from classes.diets.selectors import (
-    ASK,
-    avoided_at,
-    diet_sheet,
-)
+from classes.core.diets.avoided import ASK
+from classes.diets.selectors import diet_sheet
 from classes.enrollment.services.leaving import change_diet
 from classes.enrollment.services.seats import Diner
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from tests.classes.diets.sesame_class import (
     again,
     night_before,
@@ -51,7 +48,7 @@ def shown(client, address) -> str:
 
 def sheet_of(session):
     session = again(session)
-    return diet_sheet(session, class_numbers(session))
+    return diet_sheet(session, class_plan(session))
 
 
 def test_a_marked_allergen_is_found_in_dough_and_dusting(instructor_client, session, address):
@@ -124,7 +121,7 @@ def test_stations_say_what_they_avoid_and_never_whose_words(session):
     EnrollmentFactory(session=session, name="Zoe", allergens=["sesame"])
     EnrollmentFactory(session=session, name="Abe", must_not_eat="plums, by my doctor")
     EnrollmentFactory(session=session, name="Kim", diet="private")
-    avoided = avoided_at(again(session))
+    avoided = class_plan(again(session)).avoided
     assert avoided == {"Bench 1": ("sesame", ASK)}
     assert not any(name in repr(avoided) for name in ("Zoe", "Abe", "Kim", "plums"))
 
@@ -166,7 +163,7 @@ class TestSesameTheNightBefore:
 
     @pytest.fixture
     def sheet(self, session):
-        return diet_sheet(session, class_numbers(session))
+        return diet_sheet(session, class_plan(session))
 
     def test_the_topping_and_its_step_are_named(self, sheet):
         (found,) = sheet.findings

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
-from classes.diets.selectors import class_findings
 from classes.enrollment.models import Enrollment
+from classes.selectors import class_plan
 from tests.classes.diets.sesame_class import again
 from tests.classes.enrollment.enrolled import (
     answers,
@@ -71,7 +71,7 @@ def test_it_is_kept_as_nothing_told(tell, words, session, stranger):
     assert tell(session, stranger, words).status_code == 302
     assert told(session) == ("nothing", "", [])
     assert session.enrollments.get().told == ""
-    assert class_findings(again(session)) == ()
+    assert class_plan(again(session)).findings == ()
 
 
 @pytest.mark.parametrize("tell", OWN_WAYS)

@@ -10,7 +10,7 @@ from django.urls import reverse
 from classes.enrollment.models import Booking
 from classes.hours.answers import class_answer
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from tests.classes.demo_class import demo_class
 from tests.classes.diets.sesame_class import again
 from tests.conftest import signed_in
@@ -80,11 +80,11 @@ def test_an_absent_persons_seat_is_free_once(instructor_client, session, address
 def test_an_absent_persons_dough_is_not_weighed(instructor_client, session, address):
     session.count_empty_seats = False
     session.save()
-    before = class_numbers(again(session)).amounts.needs[0].exact_g
+    before = class_plan(again(session)).amounts.needs[0].exact_g
     shown(instructor_client, address, {"absent": session.enrollments.first().pk})
-    after = class_numbers(again(session)).amounts.needs[0].exact_g
+    after = class_plan(again(session)).amounts.needs[0].exact_g
     assert after < before
-    assert len(class_numbers(again(session)).people) == 1
+    assert len(class_plan(again(session)).people) == 1
 
 
 def test_somebody_whose_seat_was_given_away_is_told_so(instructor_client, session, address):
@@ -226,7 +226,7 @@ class TestAtTheDoor:
 
     @pytest.fixture
     def numbers(self, session):
-        return class_numbers(session)
+        return class_plan(session)
 
     def test_eleven_bake(self, session, numbers):
         assert len(numbers.people) == 11
@@ -256,7 +256,7 @@ class TestAtTheDoor:
         assert abs(water.exact_g - exact) < Decimal("0.01")
 
     def test_the_hours_are_planned_for_twelve_loaves(self, session):
-        hours = class_answer(session).hours
+        hours = class_answer(class_plan(session)).hours
         work = hours.scheduled.work
         assert hours.solved is not None
         assert work.doughs == 12

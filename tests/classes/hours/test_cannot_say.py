@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from classes.hours.answers import class_answer
 from classes.models import ClassSession
+from classes.selectors import class_plan
 from handouts.catalog import KINDS
 from handouts.press import kept
 from handouts.press.render import print_html
@@ -207,7 +208,7 @@ def test_an_oven_map_of_nothing_says_why_there_is_none(instructor_client, instru
 def test_a_proof_at_the_end_is_waited_for(instructor_client, instructor):
     without = klass(instructor, steps(bake=None, cool=None, proof=None))
     ends = klass(instructor, steps(bake=None, cool=None))
-    answers = [class_answer(one) for one in (without, ends)]
+    answers = [class_answer(class_plan(one)) for one in (without, ends)]
     assert answers[1].verdict.ready - answers[0].verdict.ready >= 40 - 10
     found = page(instructor_client, "classes:hours", ends)
     assert "<b>Proof</b>, Hearth loaf" in found

@@ -13,12 +13,11 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from classes.core.hours.ahead.everything import ahead_of
-from classes.hours.selectors import (
-    class_hours,
-    clock,
-    minutes_between,
-)
+from classes.hours.plan import ClassHours
+from classes.hours.selectors import minutes_between
 from classes.models import ClassSession
+from classes.moments import Moment
+from classes.selectors import class_plan
 from tests.factories import (
     ClassSessionFactory,
     EnrollmentFactory,
@@ -65,7 +64,7 @@ def class_at(starts_at, *, hours=4, night_c=20, **fields):
 
 def poolish_of(session):
     """When the poolish is stirred and when it is ripe, on the clock of the kitchen."""
-    hours = class_hours(session)
+    hours = class_plan(session).hours
     [task] = [
         one for one in ahead_of(hours.scheduled, hours.solved.plan) if one.key.startswith("prepare")
     ]
@@ -112,7 +111,8 @@ THROUGH = {
 @pytest.mark.parametrize(("starts_at", "shown"), THROUGH.values(), ids=THROUGH)
 def test_minutes_run_on_while_clocks_change(starts_at, shown):
     session = class_at(starts_at)
-    times = [clock(session, 30 * n) for n in range(len(shown))]
+    hours = class_plan(session).hours
+    times = [hours.at(30 * n) for n in range(len(shown))]
     assert [f"{at:%H:%M %Z}" for at in times] == shown
 
 
@@ -132,25 +132,23 @@ def test_a_class_is_as_long_as_the_time_that_passes(starts_at, ends_at, minutes)
 
 
 def test_a_class_that_is_not_read_back_yet_counts_elapsed_minutes_too():
-    session = ClassSession(
-        kitchen=KitchenFactory(time_zone="Europe/Dublin"),
-        starts_at=datetime(2027, 3, 28, 0, 30, tzinfo=DUBLIN),
-    )
-    assert f"{clock(session, 30):%H:%M}" == "02:00"
+    starts = Moment(datetime(2027, 3, 28, 0, 30, tzinfo=DUBLIN), DUBLIN)
+    hours = ClassHours(starts, scheduled=None, solved=None)
+    assert f"{hours.at(30):%H:%M}" == "02:00"
 
 
 def test_a_break_keeps_its_place_by_the_clock_of_the_night():
     """By hand: from 0:00 to 2:30 by the clock of that night are 90 minutes."""
     pause = datetime(2027, 3, 28, 2, 30, tzinfo=DUBLIN).astimezone(UTC)
     session = class_at(datetime(2027, 3, 28, 0, tzinfo=DUBLIN), break_at=pause, break_min=10)
-    hours = class_hours(session)
+    hours = class_plan(session).hours
     assert hours.scheduled.work.hours.break_at == 90
     assert hours.at(hours.solved.plan.slots["break"].start) == pause
 
 
 def test_bread_is_ready_after_the_minutes_of_the_plan_in_a_night_of_change():
     """By hand: 30 + 20 + 60 + 15 + 40 + 30 min are 195, and 3:15 is 4:15 by the new clock."""
-    hours = class_hours(class_at(datetime(2027, 3, 28, 0, tzinfo=DUBLIN)))
+    hours = class_plan(class_at(datetime(2027, 3, 28, 0, tzinfo=DUBLIN))).hours
     assert hours.solved.ready == 195
     assert f"{hours.at(195):%H:%M %Z}" == "04:15 IST"
     assert hours.slack_min == 45
@@ -159,7 +157,8 @@ def test_bread_is_ready_after_the_minutes_of_the_plan_in_a_night_of_change():
 def test_a_kitchen_elsewhere_shows_its_own_clock():
     session = class_at(SUMMER)
     session.kitchen.time_zone = "America/Chicago"
-    assert f"{clock(session, 0):%Y-%m-%d %H:%M}" == "2027-07-04 04:00"
+    hours = class_plan(session).hours
+    assert f"{hours.at(0):%Y-%m-%d %H:%M}" == "2027-07-04 04:00"
 
 
 def test_a_temperature_of_the_night_that_is_not_set_is_that_of_the_room():

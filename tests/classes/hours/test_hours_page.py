@@ -12,9 +12,9 @@ from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.keeping import fingerprint, to_document
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import Solved
-from classes.hours.selectors import class_hours
 from classes.hours.services import keep_plan
 from classes.models import ClassSession, KeptPlan
+from classes.selectors import class_plan
 from tests.classes.demo_class import demo_class
 from tests.classes.hours.hours_classes import (
     STEPS,
@@ -101,13 +101,13 @@ class TestWhatItSays:
         kitchen = equipped_kitchen(owner=instructor, room_c=25)
         starts_at = datetime(2030, 3, 31, 0, tzinfo=UTC)
         session = baking_class(instructor, kitchen=kitchen, starts_at=starts_at)
-        hours = class_hours(session)
+        hours = class_plan(session).hours
         page = said(instructor_client.get(address(session)))
         ready = starts_at + timedelta(minutes=hours.solved.ready)
         local = ready.astimezone(kitchen.zone)
         assert local.utcoffset() == timedelta(hours=1)
         assert f"<b>{local:%H:%M}</b>" in page
-        assert hours.solved.ready == class_hours(baking_class(instructor)).solved.ready
+        assert hours.solved.ready == class_plan(baking_class(instructor)).hours.solved.ready
 
     def test_a_cold_room_warns_that_its_times_are_a_guess(self, instructor_client, instructor):
         kitchen = equipped_kitchen(owner=instructor, room_c=12)
@@ -203,10 +203,10 @@ class TestLookingForABetterPlan:
         assert "Look for a better plan" not in said(instructor_client.get(address(session)))
 
     def test_what_is_found_is_kept_for_everybody(self, instructor_client, contested, assistant):
-        before = class_hours(contested).solved
+        before = class_plan(contested).hours.solved
         response = instructor_client.post(address(contested), follow=True)
         assert "A better plan: ready" in said(response)
-        after = class_hours(fetched(contested))
+        after = class_plan(fetched(contested)).hours
         assert after.solved.ready < before.ready
         assert after.kept_at is not None
         assert "Kept since" in said(response)
@@ -238,20 +238,20 @@ class TestLookingForABetterPlan:
 
     def test_a_kept_plan_is_forgotten_when_the_class_changes(self, instructor_client, contested):
         instructor_client.post(address(contested))
-        kept = class_hours(fetched(contested)).solved.ready
+        kept = class_plan(fetched(contested)).hours.solved.ready
         contested.kitchen.ovens.update(turnaround_min=40)
-        changed = class_hours(fetched(contested))
+        changed = class_plan(fetched(contested)).hours
         assert changed.kept_at is None
         assert "Kept since" not in said(instructor_client.get(address(contested)))
         contested.kitchen.ovens.update(turnaround_min=5)
-        assert class_hours(fetched(contested)).solved.ready == kept
+        assert class_plan(fetched(contested)).hours.solved.ready == kept
 
 
 class TestKeeping:
     @pytest.fixture
     def found(self, contested):
         """The problem's mark, the plan made at once, and the best one."""
-        problem = class_hours(contested).scheduled.problem
+        problem = class_plan(contested).hours.scheduled.problem
         at_once = plan_greedily(problem)
         return fingerprint(problem), at_once, improve(problem, at_once, limit_s=8)
 

@@ -15,12 +15,10 @@ from classes.core.hours.problem.values import Group, MixerKind, Mixing, RisesIn,
 from classes.core.hours.problem.work import Solved
 from classes.core.keys import Stage
 from classes.hours.selectors import (
-    class_hours,
-    class_work,
     pieces_a_place,
 )
 from classes.models import ClassSession, KeptPlan
-from classes.selectors import people_of
+from classes.selectors import class_plan
 from recipes.core.choices import StepKind
 from tests.factories import (
     ClassSessionFactory,
@@ -50,8 +48,7 @@ def read(session) -> ClassSession:
 
 def work_of(session):
     """The work of a class as it stands in the database now."""
-    fetched = read(session)
-    return class_work(fetched, people_of(fetched))
+    return class_plan(read(session)).work
 
 
 def a_class(*, students=2, oven=True, taught=None, revision=None, **fields):
@@ -257,26 +254,26 @@ def test_small_pieces_share_a_place_in_the_oven(taught, revision, places):
 
 
 def test_a_class_has_a_plan_at_once():
-    hours = class_hours(read(a_class()))
+    hours = class_plan(read(a_class())).hours
     assert hours.solved.solver == "greedy"
     assert hours.obstacle is None
     assert hours.slack_min == 240 - hours.solved.ready
 
 
 def test_a_class_without_an_oven_says_what_cannot_be_placed():
-    hours = class_hours(read(a_class(oven=False)))
+    hours = class_plan(read(a_class(oven=False))).hours
     assert (hours.solved, hours.slack_min) == (None, None)
     assert hours.scheduled.notes[hours.obstacle.key].title == "Bake"
 
 
 def test_a_class_without_recipes_is_planned_as_well():
-    hours = class_hours(read(ClassSessionFactory(welcome_min=0, count_empty_seats=False)))
+    hours = class_plan(read(ClassSessionFactory(welcome_min=0, count_empty_seats=False))).hours
     assert hours.solved.ready == 0
 
 
 def keep(session) -> Solved:
     """Keep the plan of a class as if another solver had made it."""
-    hours = class_hours(read(session))
+    hours = class_plan(read(session)).hours
     solved = Solved(hours.solved.plan, hours.solved.ready, hours.solved.bound, "by hand")
     KeptPlan.objects.create(
         session=session,
@@ -290,7 +287,7 @@ def keep(session) -> Solved:
 def test_a_kept_plan_is_the_plan_of_the_class():
     session = a_class()
     solved = keep(session)
-    assert class_hours(read(session)).solved == solved
+    assert class_plan(read(session)).hours.solved == solved
 
 
 def colder(session):
@@ -316,7 +313,7 @@ def test_a_kept_plan_is_left_aside_as_soon_as_the_class_is_another(change):
     session = a_class(taught={"piece_g": 520})
     keep(session)
     change(session)
-    assert class_hours(read(session)).solved.solver == "greedy"
+    assert class_plan(read(session)).hours.solved.solver == "greedy"
 
 
 def test_a_kept_plan_serves_again_when_all_is_as_it_was():
@@ -325,7 +322,7 @@ def test_a_kept_plan_serves_again_when_all_is_as_it_was():
     colder(session)
     session.kitchen.room_c = 21
     session.kitchen.save()
-    assert class_hours(read(session)).solved.solver == "by hand"
+    assert class_plan(read(session)).hours.solved.solver == "by hand"
 
 
 def test_a_roll_that_shares_an_oven_place_leaves_the_kept_plan_in_use():
@@ -333,7 +330,7 @@ def test_a_roll_that_shares_an_oven_place_leaves_the_kept_plan_in_use():
     session = a_class(students=2, taught={"piece_g": 160})
     keep(session)
     larger(session)
-    assert class_hours(read(session)).solved.solver == "by hand"
+    assert class_plan(read(session)).hours.solved.solver == "by hand"
 
 
 def test_what_changes_no_time_leaves_the_kept_plan_in_use():
@@ -342,7 +339,7 @@ def test_what_changes_no_time_leaves_the_kept_plan_in_use():
     session.title, session.notes = "Another title", "Bring aprons."
     session.ends_at += timedelta(minutes=30)
     session.save()
-    hours = class_hours(read(session))
+    hours = class_plan(read(session)).hours
     assert (hours.solved.solver, hours.slack_min) == ("by hand", 270 - hours.solved.ready)
 
 
@@ -353,7 +350,7 @@ def queries_for(students: int) -> int:
     with CaptureQueriesContext(
         connection,
     ) as seen:
-        class_hours(read(session))
+        assert class_plan(read(session)).hours.scheduled
     return len(seen)
 
 

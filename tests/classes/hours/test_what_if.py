@@ -10,8 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from classes.core.hours.checking.verdict import VerdictKind
-from classes.hours.selectors import class_hours
 from classes.models import ClassSession, KeptPlan, Kitchen
+from classes.selectors import class_plan
 from tests.classes.demo_class import demo_class
 from tests.classes.hours.hours_classes import (
     baking_class,
@@ -208,7 +208,7 @@ def test_a_changed_class_is_planned_as_if_it_were_saved(instructor_client, sessi
     then = instructor_client.get(address(session), {"room_c": "18"}).context["then"]
     session.kitchen.room_c = Decimal(18)
     session.kitchen.save()
-    saved = class_hours(ClassSession.objects.with_plan().get(pk=session.pk))
+    saved = class_plan(ClassSession.objects.with_plan().get(pk=session.pk)).hours
     assert then.ready == f"{saved.at(saved.solved.ready):%H:%M}"
 
 

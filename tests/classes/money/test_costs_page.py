@@ -17,7 +17,7 @@ from classes.models import (
 )
 from classes.money.accounts import account_of
 from classes.money.costs import cost_sheet
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from recipes.models import Variant
 from tests.classes.enrollment.booked import book
 from tests.factories import EnrollmentFactory, IngredientFactory, flour, planned_class
@@ -190,7 +190,7 @@ def test_ingredients_are_the_amounts_of_that_many_people(session):
     price_everything(session)
     for _ in range(8):
         EnrollmentFactory(session=session, station=None)
-    numbers = class_numbers(ClassSession.objects.with_plan().get(pk=session.pk))
+    numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
     used = numbers.shopping.cost_used
     sums = sheet_of(session).sums
     assert used.known.amount_minor > 100

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 from functools import cache
 
 from classes.core.hours.checking.verdict import verdict_of
-from classes.hours.selectors import class_hours
+from classes.selectors import class_plan
 from handouts.press.render import PageSize, to_pdf
 from handouts.run_sheet.sheet import Edition, run_sheet_of
 from tests.handouts.conftest import NOW, another_class, numbers_of, planned
@@ -15,7 +15,7 @@ from tests.handouts.pdfs import nothing_said, page_texts
 
 def sheet_of(session, edition=Edition.INSTRUCTOR):
     session = planned(session)
-    hours = class_hours(session)
+    hours = class_plan(session).hours
     verdict = verdict_of(hours.scheduled, hours.solved)
     return run_sheet_of(numbers_of(session), hours, verdict, edition, NOW)
 

@@ -8,8 +8,8 @@ import pytest
 from django.db import transaction
 
 from classes.demo import STUDENTS
-from classes.hours.selectors import class_hours
 from classes.management.commands.load_demo import load_demo
+from classes.selectors import class_plan
 from handouts.kinds.notes_sheet import notes_sheet
 from handouts.kinds.oven_map import oven_map
 from handouts.kinds.sign_in import sign_in_sheet
@@ -34,7 +34,7 @@ SHEETS_MM = {PageSize.A4: (210.0, 297.0), PageSize.LETTER: (215.9, 279.4)}
 
 def paper_of(session, kind, at=NOW):
     session = planned(session)
-    (paper,) = MAKERS[kind](numbers_of(session), class_hours(session), at)
+    (paper,) = MAKERS[kind](numbers_of(session), class_plan(session).hours, at)
     return paper
 
 

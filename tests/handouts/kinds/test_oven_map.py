@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from classes.hours.selectors import class_hours
+from classes.selectors import class_plan
 from handouts.course import NoPlan
 from handouts.kinds.oven_map import oven_map
 from handouts.makers import map_of_ovens
@@ -24,7 +24,7 @@ from tests.handouts.pdfs import page_texts, plain
 
 def map_of(session):
     session = planned(session)
-    (paper,) = oven_map(numbers_of(session), class_hours(session), NOW)
+    (paper,) = oven_map(numbers_of(session), class_plan(session).hours, NOW)
     return paper
 
 
@@ -65,7 +65,7 @@ def test_a_place_says_whose_and_from_where(demo):
 )
 def test_every_load_holds_as_many_places_as_the_plan_fills(demo, titles, students, each):
     session = planned(day_class(demo, *titles, students=students))
-    hours = class_hours(session)
+    hours = class_plan(session).hours
     (paper,) = oven_map(numbers_of(session), hours, NOW)
     filled = Counter()
     for load in paper.loads:
@@ -173,6 +173,6 @@ def test_a_class_that_bakes_nothing_says_so(demo):
 
 def test_hours_without_a_plan_have_no_map(demo):
     session = planned(demo)
-    hours = replace(class_hours(session), solved=None)
+    hours = replace(class_plan(session).hours, solved=None)
     with pytest.raises(NoPlan):
         oven_map(numbers_of(session), hours, NOW)

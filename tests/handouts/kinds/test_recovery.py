@@ -9,7 +9,7 @@ import pytest
 from classes.core.hours.advice.outcomes import Outcome
 from classes.core.hours.advice.recovery import recovery_of
 from classes.core.hours.problem.notes import Doing, Note
-from classes.hours.selectors import class_hours
+from classes.selectors import class_plan
 from handouts.press.render import to_html
 from handouts.run_sheet.course import Course
 from handouts.run_sheet.recovery import recovery_notes
@@ -27,7 +27,7 @@ def clock(minute):
 @pytest.fixture
 def case(demo):
     """The demo's course and what can go wrong in it."""
-    hours = class_hours(planned(demo))
+    hours = class_plan(planned(demo)).hours
     course = Course(hours.scheduled, hours.solved.plan, clock, (), {})
     return course, recovery_of(hours.scheduled, hours.solved)
 
@@ -157,7 +157,7 @@ def test_a_long_list_of_changes_is_cut_and_says_so(demo):
     for n in range(1, 13):
         demo.stations.add(demo.kitchen.stations.create(position=n, name=f"B{n}", places=1))
     demo.taught.update(mixing="mixer")
-    hours = class_hours(planned(demo))
+    hours = class_plan(planned(demo)).hours
     course = Course(hours.scheduled, hours.solved.plan, clock, (), {})
     recovery = recovery_of(hours.scheduled, hours.solved)
     notes = recovery_notes(course, recovery)

@@ -16,9 +16,9 @@ from classes.core.hours.greedy.keeping import fingerprint, to_document
 from classes.core.hours.problem.work import Plan, Slot, Solved
 from classes.core.regions import Region
 from classes.demo import STUDENTS
-from classes.hours.selectors import class_hours
 from classes.management.commands.load_demo import load_demo
 from classes.models import KeptPlan
+from classes.selectors import class_plan
 from handouts.press.render import PageSize, to_html, to_pdf
 from handouts.run_sheet.sheet import Edition, NoPlan, run_sheet_of
 from handouts.safety.cautions import DEFERRAL, cautions_for
@@ -129,7 +129,7 @@ def test_the_loads_name_every_bench_and_its_places(of_demo):
 
 
 def test_the_sheet_follows_the_plan_that_the_class_keeps(demo):
-    hours = class_hours(planned(demo))
+    hours = class_plan(planned(demo)).hours
     old, late = hours.solved, 3
     slots = {
         key: Slot(slot.start + (late if slot.start > 30 else 0), slot.way)
@@ -465,7 +465,7 @@ def test_any_title_is_printed_as_the_text_it_is(silent, demo, edition):
 
 def test_a_sheet_without_a_plan_is_not_made(demo):
     session = planned(demo)
-    hours = replace(class_hours(session), solved=None)
+    hours = replace(class_plan(session).hours, solved=None)
     verdict = verdict_of(hours.scheduled, None)
     with pytest.raises(NoPlan):
         run_sheet_of(numbers_of(session), hours, verdict, Edition.INSTRUCTOR, NOW)

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from classes.hours.selectors import class_hours
+from classes.selectors import class_plan
 from handouts.kinds.temperature_log import temperature_log
 from handouts.press.render import (
     PageSize,
@@ -19,7 +19,7 @@ from tests.handouts.pdfs import page_texts, plain
 
 def log_of(session, *, with_hours=True):
     session = planned(session)
-    hours = class_hours(session) if with_hours else None
+    hours = class_plan(session).hours if with_hours else None
     (paper,) = temperature_log(numbers_of(session), hours, NOW)
     return paper
 
@@ -132,7 +132,7 @@ def test_how_cold_food_is_kept_is_said_even_if_the_class_has_none(demo):
 def test_a_load_of_two_recipes_has_a_row_for_each(demo):
     session = another_class(demo, "Hearth loaf", "Pillow rolls", students=3)
     paper = log_of(session)
-    hours = class_hours(planned(session))
+    hours = class_plan(planned(session)).hours
     kinds = [
         len({hours.scheduled.notes[key].recipe for key, _ in load.pieces})
         for load in hours.solved.plan.loads
@@ -143,7 +143,7 @@ def test_a_load_of_two_recipes_has_a_row_for_each(demo):
 @pytest.mark.parametrize("hours", ["none", "unsolved"])
 def test_without_a_plan_the_times_are_written_in(demo, hours):
     session = planned(demo)
-    given = replace(class_hours(session), solved=None) if hours == "unsolved" else None
+    given = replace(class_plan(session).hours, solved=None) if hours == "unsolved" else None
     (paper,) = temperature_log(numbers_of(session), given, NOW)
     assert not paper.is_planned
     assert "The hours have no plan yet: write in when." in to_html(paper)

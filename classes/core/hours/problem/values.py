@@ -73,7 +73,8 @@ class TimedRecipe:
     """A recipe of a class with its steps and those who bake it.
 
     `pieces_a_place` is how many pieces share a place in the oven. Doughs at the stages in
-    `brings` come from the instructor, a piece of each for every piece of everybody.
+    `brings` come from the instructor, a piece of each for every piece of everybody. `slug` is
+    what it is called in addresses.
     """
 
     key: str
@@ -88,6 +89,7 @@ class TimedRecipe:
     brings: frozenset[Stage] = frozenset()
     softens_butter: bool = False
     chills: bool = False
+    slug: str = ""
 
     @property
     def doughs(self) -> tuple[Group, ...]:

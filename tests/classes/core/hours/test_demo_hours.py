@@ -11,7 +11,7 @@ from classes.core.hours.checking.rules import faults
 from classes.core.hours.checking.verdict import VerdictKind, verdict_of
 from classes.core.hours.problem.notes import Doing
 from classes.core.hours.problem.values import Hours
-from classes.hours.selectors import class_hours
+from classes.selectors import class_plan
 from tests.classes.core.hours.demo_classes import (
     TWO_DAYS,
     clock,
@@ -151,19 +151,19 @@ def test_the_poolish_of_the_two_day_dough_starts_the_evening_before(night_c, sta
 @pytest.mark.django_db
 class TestTheDemoInTheDatabase:
     def test_it_goes_by_the_times_of_the_scenario(self):
-        hours = class_hours(demo_class())
+        hours = class_plan(demo_class()).hours
         assert base_times(hours.scheduled, hours.solved.plan) == BASE
         assert f"{hours.at(hours.solved.ready):%H:%M}" == BASE["ready"]
         assert hours.slack_min == 5
 
     def test_it_turns_the_ovens_on_by_the_clock_of_the_scenario(self):
-        hours = class_hours(demo_class())
+        hours = class_plan(demo_class()).hours
         [on] = tasks_of(hours.scheduled, hours.solved, "on|")
         assert f"{hours.at(on.starts):%H:%M}" == PREHEAT_FROM
         assert "O2: about 20 °C less, for the fan." in on.text
 
     def test_the_work_by_hand_is_the_work_from_the_rows(self):
-        from_rows = class_hours(demo_class()).scheduled.work
+        from_rows = class_plan(demo_class()).hours.scheduled.work
         by_hand = work()
         assert from_rows.hours == by_hand.hours
         assert from_rows.stations == by_hand.stations

@@ -1,0 +1,320 @@
+"""A class as one value: pages, files and papers take what they say from here alone.
+
+It is made from rows once, by `classes.selectors.class_plan`, and holds none. What follows from
+what is in it is worked out when somebody first asks for it, and kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from decimal import Decimal
+from functools import cached_property
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from classes.core.demand import ClassAmounts, ClassNeeds, Person, Taught, class_amounts
+from classes.core.diets.avoided import avoided_at
+from classes.core.diets.conflicts import Concerns, Conflict, Decisions, concerns
+from classes.core.diets.decided import Steps, as_decided, baked_of
+from classes.core.diets.findings import BakedRecipe, Eater, Finding, findings, has_told
+from classes.core.hours.checking.verdict import Verdict, verdict_of
+from classes.core.hours.problem.values import ClassWork, MixerKind, TimedRecipe
+from classes.core.hours.problem.work import PlannedOven
+from classes.core.keys import PersonKey
+from classes.core.regions import Region
+from classes.core.shopping import ShoppingList, Supply, shopping_list
+from classes.hours.plan import ClassHours, KeptHours, hours_of
+from classes.moments import Moment
+from recipes.core.allergens import label_of
+from recipes.core.composition import Composition
+from recipes.core.errors import NobodyBakes
+from recipes.core.heat.core_temperature import Core
+from recipes.core.heat.doneness import BreadKind
+from recipes.core.heat.part_heat import Prepared
+from recipes.core.numbers import HUNDRED
+from recipes.core.pans.sizes import Pan
+from recipes.core.weighing import Scales
+
+
+@dataclass(frozen=True, slots=True)
+class KitchenFacts:
+    """A kitchen: where it is, what stands in it, and how warm it is there in °C."""
+
+    name: str
+    zone: ZoneInfo
+    region: Region
+    altitude_m: int
+    room_c: Decimal
+    flour_c: Decimal
+    tap_c: Decimal
+    scales: Scales
+    ovens: tuple[PlannedOven, ...] = ()
+    mixers: tuple[MixerKind, ...] = ()
+    place: str = ""
+    access_facts: str = ""
+    first_aid_place: str = ""
+    emergency_number: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class IngredientFacts:
+    """How an ingredient is kept and what it consists of, beside what the arithmetic knows."""
+
+    name: str
+    kind: str
+    storage: str
+    composition: Composition
+    density_g_per_ml: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Student:
+    """Somebody who is expected.
+
+    `eater` is what they told. `has_nothing`: they said that there is nothing; `was_asked` is False
+    where nobody asked them yet, and `answers` where they prefer not to. `home` is what is kept of
+    their kitchen at home, and `home_token` opens its page.
+    """
+
+    pk: int
+    eater: Eater
+    has_nothing: bool = False
+    was_asked: bool = True
+    answers: bool = True
+    home: Mapping[str, Any] = field(default_factory=dict)
+    home_token: str = field(default="", repr=False)
+
+    @property
+    def key(self) -> PersonKey:
+        return self.eater.key
+
+    @property
+    def name(self) -> str:
+        return self.eater.name
+
+    @property
+    def station(self) -> str:
+        return self.eater.station
+
+    @property
+    def told(self) -> str:
+        """What they must not eat, allergens and words; empty where nothing was told."""
+        labels = ", ".join(map(label_of, self.eater.allergens))
+        return "; ".join(filter(None, [labels, self.eater.words]))
+
+    @property
+    def wants_privacy(self) -> bool:
+        """Whether they want to say in private what they must not eat."""
+        return self.eater.private
+
+    @property
+    def is_silent(self) -> bool:
+        """Whether they were not asked yet, or did not answer."""
+        return not (self.was_asked and self.answers)
+
+
+@dataclass(frozen=True)
+class TaughtRevision:
+    """A recipe revision that a class teaches, as it is written and as people bake it.
+
+    `usual` is what everybody bakes but those of `variants`, who are named by their keys. `timed`
+    has its steps, and nobody yet who bakes it. `made` is what is prepared before its dough.
+    """
+
+    label: str
+    note: str
+    usual: Taught
+    variants: tuple[tuple[Taught, frozenset[PersonKey]], ...]
+    timed: TimedRecipe
+    equipment: tuple[str, ...] = ()
+    bread_kind: BreadKind | None = None
+    dough_temperature_c: Decimal | None = None
+    core_temperature_c: Decimal | None = None
+    core: Core | None = None
+    pan: Pan | None = None
+    made: tuple[Prepared, ...] = ()
+
+    @property
+    def key(self) -> str:
+        return self.timed.key
+
+    @property
+    def title(self) -> str:
+        return self.timed.title
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces it is written for."""
+        return self.usual.formula.pieces
+
+    @property
+    def read(self) -> Steps:
+        """Its steps as they are searched for what people must not eat."""
+        return tuple((step.kind.value, step.text) for step in self.timed.steps)
+
+    def chosen(self, everybody: frozenset[PersonKey]) -> Iterator[Taught]:
+        """As these people would bake it but for what was decided: the usual, then the variants.
+
+        What the instructor brings ready-made follows what each person bakes: those of a variant
+        are brought dough of their variant, so that nobody is handed what they must not eat.
+        """
+        others = everybody & frozenset[PersonKey]().union(*(keys for _, keys in self.variants))
+        yield replace(self.usual, only_for=everybody - others) if others else self.usual
+        for variant, keys in self.variants:
+            yield replace(variant, only_for=keys & everybody)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClassPlan:
+    """A class with its kitchen, its people and its recipes, and all that follows from them.
+
+    `stations` are in the kitchen's order. `people` are those who are expected and the empty seats
+    that are planned for, `students` the former.
+    """
+
+    code: str
+    title: str
+    starts_at: datetime
+    ends_at: datetime
+    seats: int
+    currency: str
+    handling_loss_percent: Decimal
+    kitchen: KitchenFacts
+    stations: tuple[str, ...]
+    students: tuple[Student, ...]
+    people: tuple[Person, ...]
+    taught: tuple[TaughtRevision, ...]
+    ingredients: Mapping[str, IngredientFacts]
+    supplies: Mapping[str, Supply]
+    decisions: Decisions
+    work: ClassWork
+    kept_hours: KeptHours | None = None
+
+    # Who bakes what
+
+    @cached_property
+    def revisions(self) -> Mapping[str, TaughtRevision]:
+        """What is taught, by its key."""
+        return {one.key: one for one in self.taught}
+
+    @cached_property
+    def at(self) -> Mapping[PersonKey, str]:
+        """The station of everybody, by their key."""
+        return {person.key: person.station for person in self.people}
+
+    @cached_property
+    def chosen(self) -> tuple[Taught, ...]:
+        """What people would bake but for what was decided about what they must not eat."""
+        everybody = frozenset(self.at)
+        return tuple(one for row in self.taught for one in row.chosen(everybody))
+
+    @cached_property
+    def needs(self) -> ClassNeeds:
+        """All that decides the amounts."""
+        return ClassNeeds(
+            taught=tuple(self._decided()),
+            people=self.people,
+            handling_loss=self.handling_loss_percent / HUNDRED,
+            scales=self.kitchen.scales,
+        )
+
+    def _decided(self) -> Iterator[Taught]:
+        for one in self.chosen:
+            steps = self.revisions[one.revision].read
+            yield from as_decided(one, steps, self._bakers(one), self.eaters, self.decisions)
+
+    def _bakers(self, one: Taught) -> frozenset[PersonKey]:
+        return frozenset(self.at) if one.only_for is None else one.only_for
+
+    # Amounts
+
+    @cached_property
+    def amounts(self) -> ClassAmounts:
+        """The amounts of every recipe. Raises NobodyBakes."""
+        return class_amounts(self.needs)
+
+    @cached_property
+    def has_bakers(self) -> bool:
+        """Whether anybody bakes, or is shown, anything of what is taught."""
+        try:
+            return bool(self.amounts)
+        except NobodyBakes:
+            return False
+
+    @cached_property
+    def shopping(self) -> ShoppingList:
+        """What to buy. Raises NobodyBakes."""
+        needed = self.amounts.needs
+        return shopping_list(needed, self.supplies, self.kitchen.scales, self.currency)
+
+    # What people must not eat, for the staff alone
+
+    @property
+    def eaters(self) -> tuple[Eater, ...]:
+        """Everybody who is expected, with what they told."""
+        return tuple(one.eater for one in self.students)
+
+    @cached_property
+    def chosen_baked(self) -> tuple[BakedRecipe, ...]:
+        """Every recipe and variant with those who chose it."""
+        return tuple(map(self._baked, self.chosen))
+
+    @cached_property
+    def baked(self) -> tuple[BakedRecipe, ...]:
+        """Every recipe and variant with those who bake it."""
+        return tuple(map(self._baked, self.needs.taught))
+
+    def _baked(self, one: Taught) -> BakedRecipe:
+        keys = self._bakers(one)
+        stations = frozenset(self.at[key] for key in keys)
+        return baked_of(one, self.revisions[one.revision].read, keys, stations)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What those who told something must not eat, against all that the class bakes."""
+        told = tuple(filter(has_told, self.eaters))
+        return findings(told, self.baked) if told else ()
+
+    @cached_property
+    def concerns(self) -> tuple[Concerns, ...]:
+        """Everybody who told something, with their conflicts and what was decided.
+
+        A person is shown their own and no other.
+        """
+        if not self.findings:
+            return ()
+        return concerns(self.eaters, self.chosen_baked, self.findings, self.decisions)
+
+    @cached_property
+    def concerns_of(self) -> Mapping[PersonKey, Concerns]:
+        """The same by the key of the person."""
+        return {one.eater.key: one for one in self.concerns}
+
+    @property
+    def conflicts(self) -> tuple[Conflict, ...]:
+        return tuple(one for person in self.concerns for one in person.conflicts)
+
+    @property
+    def avoided(self) -> Mapping[str, tuple[str, ...]]:
+        """What each station avoids, without names."""
+        return avoided_at(self.findings)
+
+    # Hours
+
+    @property
+    def starts(self) -> Moment:
+        """The start on the clock of the kitchen."""
+        return Moment(self.starts_at, self.kitchen.zone)
+
+    @cached_property
+    def hours(self) -> ClassHours:
+        """The plan that the class keeps, or a greedy one. Raises NoGrowth."""
+        return hours_of(self.starts, self.work, self.kept_hours)
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """Whether the hours fit. Raises NoGrowth."""
+        hours = self.hours
+        return verdict_of(hours.scheduled, hours.solved, hours.obstacle)
