@@ -14,7 +14,14 @@ from functools import cached_property
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from classes.core.demand import ClassAmounts, ClassNeeds, Person, Taught, class_amounts
+from classes.core.demand import (
+    ClassAmounts,
+    ClassNeeds,
+    Person,
+    Taught,
+    TaughtAmounts,
+    class_amounts,
+)
 from classes.core.diets.avoided import avoided_at
 from classes.core.diets.conflicts import Concerns, Conflict, Decisions, concerns
 from classes.core.diets.decided import Steps, as_decided, baked_of
@@ -28,6 +35,7 @@ from classes.core.shopping import ShoppingList, Supply, shopping_list
 from classes.hours.plan import ClassHours, KeptHours, hours_of
 from classes.moments import Moment
 from recipes.core.allergens import label_of
+from recipes.core.choices import ComponentKind, IngredientKind, Storage
 from recipes.core.composition import Composition
 from recipes.core.errors import NobodyBakes
 from recipes.core.heat.core_temperature import Core
@@ -63,23 +71,30 @@ class IngredientFacts:
     """How an ingredient is kept and what it consists of, beside what the arithmetic knows."""
 
     name: str
-    kind: str
-    storage: str
+    kind: IngredientKind
+    storage: Storage
     composition: Composition
     density_g_per_ml: Decimal | None = None
+
+    @property
+    def is_kept_cold(self) -> bool:
+        """Whether it is bought chilled or frozen."""
+        return self.storage.is_cold
 
 
 @dataclass(frozen=True, slots=True)
 class Student:
     """Somebody who is expected.
 
-    `eater` is what they told. `has_nothing`: they said that there is nothing; `was_asked` is False
-    where nobody asked them yet, and `answers` where they prefer not to. `home` is what is kept of
+    `eater` is what they told, `wrote` whether any of it in words. `has_nothing`: they said that
+    there is nothing; `was_asked` is False where nobody asked them yet, and `answers` where they
+    prefer not to. `home` is what is kept of
     their kitchen at home, and `home_token` opens its page.
     """
 
     pk: int
     eater: Eater
+    wrote: bool = False
     has_nothing: bool = False
     was_asked: bool = True
     answers: bool = True
@@ -150,6 +165,11 @@ class TaughtRevision:
         return self.usual.formula.pieces
 
     @property
+    def part_kinds(self) -> tuple[ComponentKind, ...]:
+        """What kinds of parts it is made of."""
+        return tuple(part.kind for part in self.usual.formula.components)
+
+    @property
     def read(self) -> Steps:
         """Its steps as they are searched for what people must not eat."""
         return tuple((step.kind.value, step.text) for step in self.timed.steps)
@@ -200,6 +220,11 @@ class ClassPlan:
         return {one.key: one for one in self.taught}
 
     @cached_property
+    def student(self) -> Mapping[PersonKey, Student]:
+        """Those who are expected, by their keys."""
+        return {one.key: one for one in self.students}
+
+    @cached_property
     def at(self) -> Mapping[PersonKey, str]:
         """The station of everybody, by their key."""
         return {person.key: person.station for person in self.people}
@@ -234,6 +259,14 @@ class ClassPlan:
     def amounts(self) -> ClassAmounts:
         """The amounts of every recipe. Raises NobodyBakes."""
         return class_amounts(self.needs)
+
+    def baked_by(self, key: PersonKey) -> tuple[TaughtAmounts, ...]:
+        """The recipes that somebody bakes, each as they bake it. Raises NobodyBakes."""
+        return tuple(
+            recipe
+            for recipe in self.amounts.recipes
+            if any(person.baker.key == key for person in recipe.amounts.persons)
+        )
 
     @cached_property
     def has_bakers(self) -> bool:

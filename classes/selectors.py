@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from classes.access import home_token
-from classes.core.demand import ClassAmounts, Person, Taught
+from classes.core.demand import Person, Taught
 from classes.core.keys import PersonKey
 from classes.core.regions import Region
-from classes.core.shopping import ShoppingList, Supply
+from classes.core.shopping import Supply
 from classes.core.stations import StationPlaces, seat_people
 from classes.core.wholes import PartOfWhole, Whole
 from classes.diets.decisions import decisions_of, eater_of
@@ -25,11 +25,11 @@ from classes.models import (
     TaughtRecipe,
 )
 from classes.plan import ClassPlan, IngredientFacts, KitchenFacts, Student, TaughtRevision
-from recipes.core.errors import NobodyBakes
+from recipes.book.doneness import core_of
+from recipes.core.choices import IngredientKind, Storage
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.weighing import Scales
-from recipes.doneness_facts import core_of
 from recipes.models import Ingredient as IngredientRow
 from recipes.models import Variant
 from recipes.selectors import (
@@ -45,6 +45,11 @@ Instead = Mapping[int, Variant]
 """Variants in the place of what is baked now, by the keys of taught recipes."""
 
 
+def planned_class(pk: int) -> ClassSession:
+    """A class with all that its plan is made from, for somebody whose access has been checked."""
+    return ClassSession.objects.with_plan().get(pk=pk)
+
+
 def class_plan(session: ClassSession, *, instead: Instead | None = None) -> ClassPlan:
     """A class fetched `with_plan` as a value; with other variants, as it would be with them."""
     kitchen, swapped = session.kitchen, instead or {}
@@ -53,7 +58,7 @@ def class_plan(session: ClassSession, *, instead: Instead | None = None) -> Clas
     rows = list(session.taught.all())
     formulas = {row.pk: formula_value(row.revision) for row in rows}
     timed = {row.pk: timed_recipe(row, formulas[row.pk]) for row in rows}
-    ingredients = ingredient_rows(session, swapped.values())
+    ingredients = _ingredient_rows(session, swapped.values())
     return ClassPlan(
         code=session.code,
         title=session.title,
@@ -118,8 +123,12 @@ def expected(session: ClassSession) -> list[Enrollment]:
 
 
 def people_of(session: ClassSession) -> tuple[Person, ...]:
-    """Everybody expected, with a station, then the empty seats if they are planned for."""
-    return people_at(session, expected(session), session.stations.all())
+    """Everybody expected, with a station, then the empty seats if they are planned for.
+
+    Nobody where the class has no station yet.
+    """
+    stations = session.stations.all()
+    return people_at(session, expected(session), stations) if stations else ()
 
 
 def people_at(
@@ -168,11 +177,12 @@ def kept_hours(session: ClassSession) -> KeptHours | None:
     return KeptHours(kept.made_for, kept.document, kept.made_at) if kept else None
 
 
-def _student(one: Enrollment, stations: Mapping[str, str]) -> Student:
+def _student(one: Enrollment, stations: Mapping[PersonKey, str]) -> Student:
     eater = eater_of(one)
     return Student(
         pk=one.pk,
         eater=replace(eater, station=stations.get(eater.key, "")),
+        wrote=bool(one.must_not_eat),
         has_nothing=one.diet == Enrollment.Diet.NOTHING,
         was_asked=one.diet != Enrollment.Diet.NOT_ASKED,
         answers=one.diet != Enrollment.Diet.SILENT,
@@ -236,18 +246,19 @@ def ingredient_facts(row: IngredientRow) -> IngredientFacts:
     """How an ingredient is kept and what it consists of."""
     return IngredientFacts(
         name=row.name,
-        kind=row.kind,
-        storage=row.storage,
+        kind=IngredientKind(row.kind),
+        storage=Storage(row.storage),
         composition=composition_value(row),
         density_g_per_ml=row.density_g_per_ml,
     )
 
 
-def ingredient_rows(
-    session: ClassSession, others: Iterable[Variant] = ()
-) -> dict[str, IngredientRow]:
-    """Every ingredient the class uses, swapped in or dusted with too, by its key."""
-    rows = {}
+def _ingredient_rows(session: ClassSession, others: Iterable[Variant]) -> dict[str, IngredientRow]:
+    """Every ingredient the class uses, swapped in or dusted with too, by its key.
+
+    What a part is taken out of is among them.
+    """
+    rows: dict[str, IngredientRow] = {}
     variants = [*others, *(one for who in session.enrollments.all() for one in who.variants.all())]
     for taught in session.taught.all():
         for part in taught.revision.components.all():
@@ -258,19 +269,20 @@ def ingredient_rows(
             variants.append(taught.variant)
     for variant in variants:
         rows |= {swap.by.key: swap.by for swap in variant.swaps.all()}
-    return rows
+    wholes = (row.part_of for row in rows.values())
+    return rows | {row.key: row for row in wholes if row and row.each_g}
 
 
 def _supplies(session: ClassSession, rows: Mapping[str, IngredientRow]) -> dict[str, Supply]:
-    """Stock and packs by ingredient key, of these and of what they are parts of."""
+    """Stock and packs by ingredient key, of these; parts come with what they are taken out of."""
     stock = {item.ingredient_id: item for item in session.kitchen.stock.all()}
-    parts = (row.part_of for row in rows.values())
-    opened = {row.pk: row for row in parts if row is not None and row.each_g is not None}
-    wholes = {pk: _whole(row) for pk, row in opened.items()}
-    sold = {**rows, **{row.key: row for row in opened.values()}}
+    opened = {row.part_of_id for row in rows.values()}
+    wholes: dict[int | None, Whole] = {
+        row.pk: _whole(row, row.each_g) for row in rows.values() if row.pk in opened and row.each_g
+    }
     return {
         key: _supply(row, stock.get(row.pk), wholes.get(row.part_of_id))
-        for key, row in sold.items()
+        for key, row in rows.items()
     }
 
 
@@ -288,47 +300,11 @@ def _supply(
     )
 
 
-def _whole(row: IngredientRow) -> Whole:
+def _whole(row: IngredientRow, each_g: Decimal) -> Whole:
     """A whole with all its shared parts."""
     parts = (
-        PartOfWhole(part.key, part.name, row.each_g * part.part_share, part.each_name)
+        PartOfWhole(part.key, part.name, each_g * part.part_share, part.each_name)
         for part in row.parts.all()
-        if part.owner_id is None
+        if part.owner_id is None and part.part_share
     )
-    return Whole(ingredient_value(row), row.each_g, tuple(parts))
-
-
-@dataclass(frozen=True)
-class ClassNumbers:
-    """A class as a value beside its rows, for the papers that still read these."""
-
-    session: ClassSession
-    plan: ClassPlan
-
-    @property
-    def code(self) -> str:
-        return self.plan.code
-
-    @property
-    def title(self) -> str:
-        return self.plan.title
-
-    @property
-    def amounts(self) -> ClassAmounts:
-        return self.plan.amounts
-
-    @property
-    def shopping(self) -> ShoppingList:
-        return self.plan.shopping
-
-    @property
-    def people(self) -> tuple[Person, ...]:
-        return self.plan.people
-
-
-def class_numbers(session: ClassSession) -> ClassNumbers:
-    """A class fetched `with_plan`. Raises NobodyBakes."""
-    plan = class_plan(session)
-    if not plan.has_bakers:
-        raise NobodyBakes
-    return ClassNumbers(session, plan)
+    return Whole(ingredient_value(row), each_g, tuple(parts))

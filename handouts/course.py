@@ -6,10 +6,9 @@ from collections.abc import Mapping
 
 from classes.core.hours.advice.critical import ChainLink
 from classes.hours.plan import ClassHours
-from classes.models import ClassSession
+from classes.plan import ClassPlan
 from handouts.paper import PaperError
 from handouts.run_sheet.course import Course
-from recipes.book.doneness import core_of
 from recipes.core.heat.core_temperature import Core
 
 
@@ -33,10 +32,6 @@ def course_of(
     )
 
 
-def cores_of(session: ClassSession) -> dict[str, Core]:
+def cores_of(plan: ClassPlan) -> dict[str, Core]:
     """By recipe key: the recipe's own core temperature, or the range of its kind of bread."""
-    found = {
-        str(row.revision_id): core_of(row.revision, session.kitchen.altitude_m)
-        for row in session.taught.all()
-    }
-    return {key: core for key, core in found.items() if core is not None}
+    return {one.key: one.core for one in plan.taught if one.core is not None}

@@ -11,7 +11,7 @@ from django.utils.text import slugify
 from classes.home_kitchen.values import HomeKitchen
 from classes.hours.plan import ClassHours
 from handouts import selectors
-from handouts.home.recipes import at_home_of
+from handouts.home.recipes import at_home
 from handouts.kinds.allergen_sheet import allergen_sheet
 from handouts.kinds.emergency_card import emergency_card
 from handouts.kinds.homework import homework_of
@@ -60,35 +60,35 @@ def _labeled(papers: Iterable[tuple[str, Paper]]) -> Leaves:
 
 def for_class(material: Material) -> Leaves:
     for student in material.students:
-        yield Leaf(str(student.pk), student.name, material.handouts[student.pk])
+        yield Leaf(str(student.pk), student.name, material.handouts[student.key])
 
 
 def for_home(material: Material) -> Leaves:
-    usual = HomeKitchen.near(material.numbers.session.kitchen)
+    usual = HomeKitchen.near(material.plan.kitchen)
     for student in material.students:
-        kitchen, handout = HomeKitchen.of(student.home, usual), material.handouts[student.pk]
-        paper = at_home_of(material.numbers, student, kitchen, handout, material.shelf)
+        kitchen, handout = HomeKitchen.of(student.home, usual), material.handouts[student.key]
+        paper = at_home(material.plan, student, kitchen, handout, material.shelf)
         yield Leaf(str(student.pk), student.name, paper)
 
 
 def before_the_day(material: Material) -> Leaves:
     for student in material.students:
-        yield Leaf(str(student.pk), student.name, homework_of(material.handouts[student.pk]))
+        yield Leaf(str(student.pk), student.name, homework_of(material.handouts[student.key]))
 
 
 # Before the day
 
 
 def preparation(material: Material) -> Leaves:
-    return _only([selectors.preparation_list(material.numbers, material.at)])
+    return _only([selectors.preparation_list(material.plan, material.at)])
 
 
 def labels_for_tubs(material: Material) -> Leaves:
-    return _only(tub_labels(material.numbers, material.at, material.sheets.labels))
+    return _only(tub_labels(material.plan, material.at, material.sheets.labels))
 
 
 def labels_for_refrigerators(material: Material) -> Leaves:
-    return _only(refrigerator_labels(material.numbers, material.at, material.sheets.labels))
+    return _only(refrigerator_labels(material.plan, material.at, material.sheets.labels))
 
 
 # At the bench
@@ -99,21 +99,21 @@ def run_sheet(material: Material, edition: Edition) -> Leaves:
 
 
 def station_cards(material: Material) -> Leaves:
-    cards = selectors.station_cards(material.numbers, material.at)
+    cards = selectors.station_cards(material.plan, material.at)
     if not cards:
         raise NO_PEOPLE
     return _labeled((f"{card.station}, {card.recipe.title}", card) for card in cards)
 
 
 def map_of_ovens(material: Material) -> Leaves:
-    papers = oven_map(material.numbers, material.hours, material.at)
+    papers = oven_map(material.plan, material.hours, material.at)
     if not any(paper.loads for paper in papers):
         raise NOTHING_BAKED
     return _only(papers)
 
 
 def log_of_temperatures(material: Material) -> Leaves:
-    return _only(temperature_log(material.numbers, _hours_if_any(material), material.at))
+    return _only(temperature_log(material.plan, _hours_if_any(material), material.at))
 
 
 def _hours_if_any(material: Material) -> ClassHours | None:
@@ -124,23 +124,23 @@ def _hours_if_any(material: Material) -> ClassHours | None:
 
 
 def sheet_for_notes(material: Material) -> Leaves:
-    return _only(notes_sheet(material.numbers, material.at))
+    return _only(notes_sheet(material.plan, material.at))
 
 
 # On the wall
 
 
 def notices(material: Material) -> Leaves:
-    papers = station_notices(material.numbers, material.at)
+    papers = station_notices(material.plan, material.at)
     return _labeled((paper.station, paper) for paper in papers)
 
 
 def emergencies(material: Material) -> Leaves:
-    return _only([emergency_card(material.numbers, material.at)])
+    return _only([emergency_card(material.plan, material.at)])
 
 
 def signs_for_ovens(material: Material) -> Leaves:
-    papers = oven_signs(material.numbers, material.at)
+    papers = oven_signs(material.plan, material.at)
     return _labeled((f"{paper.oven}, {paper.warns.label}", paper) for paper in papers)
 
 
@@ -150,8 +150,8 @@ def signs_for_ovens(material: Material) -> Leaves:
 def must_not_eat(material: Material) -> Leaves:
     if not material.students:
         raise NO_STUDENTS
-    return _only([allergen_sheet(material.numbers, material.at)])
+    return _only([allergen_sheet(material.plan, material.at)])
 
 
 def to_sign_in(material: Material) -> Leaves:
-    return _only(sign_in_sheet(material.numbers, material.at))
+    return _only(sign_in_sheet(material.plan, material.at))

@@ -1,81 +1,70 @@
-"""What the papers of a class are made from: each thing is read once, and only when asked for."""
+"""What the papers of a class are made from, each thing once, or why they cannot be made."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from copy import copy
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 
 from classes.core.hours.checking.verdict import Verdict
-from classes.enrollment.models import Enrollment
+from classes.core.keys import PersonKey
+from classes.home_kitchen.selectors import shelf_of
 from classes.hours.answers import class_answer
 from classes.hours.plan import ClassHours
 from classes.hours.words import obstacle_words
-from classes.models import ClassSession
-from classes.plan import ClassPlan
-from classes.selectors import ClassNumbers, class_plan, expected
+from classes.plan import ClassPlan, IngredientFacts, Student
 from handouts.documents import Handout
-from handouts.home.amounts import rows_of
 from handouts.not_printed import NO_RECIPE, NO_STATION, NO_STUDENTS, NOBODY, NotPrinted
 from handouts.print_desk.sheets import USUAL, Sheets
-from handouts.run_sheet.sheet import (
-    Edition,
-    RunSheet,
-    run_sheet_of,
-)
+from handouts.run_sheet.sheet import Edition, RunSheet, run_sheet_of
 from handouts.selectors import handouts
-from recipes.models import Ingredient
 
 
 @dataclass
 class Material:
-    """A class fetched `with_plan`, and the moment of printing. Everything raises NotPrinted.
+    """A class, the moment of printing and the sheets that labels are printed on.
 
-    `sheets` says what labels are printed on.
+    Everything raises NotPrinted.
     """
 
-    session: ClassSession
+    whole: ClassPlan
     at: datetime
     sheets: Sheets = USUAL
 
     def on(self, sheets: Sheets) -> Material:
-        """The same for other sheets; what was read for this one is not read again."""
+        """The same for other sheets; what was made for this one is not made again."""
         other = copy(self)
         other.sheets = sheets
         return other
 
-    @cached_property
-    def numbers(self) -> ClassNumbers:
-        """The amounts of the class."""
-        if not self.session.stations.all():
+    @property
+    def plan(self) -> ClassPlan:
+        """The class, of which the amounts are known."""
+        if not self.whole.stations:
             raise NO_STATION
-        if not self._whole.has_bakers:
+        if not self.whole.has_bakers:
             raise NOBODY
-        return ClassNumbers(self.session, self._whole)
+        return self.whole
 
-    @cached_property
-    def _whole(self) -> ClassPlan:
-        return class_plan(self.session)
-
-    @cached_property
-    def students(self) -> list[Enrollment]:
+    @property
+    def students(self) -> tuple[Student, ...]:
         """Who is expected; at least one."""
-        students = expected(self.session)
-        if not students:
+        if not self.whole.students:
             raise NO_STUDENTS
-        return students
+        return self.whole.students
 
     @cached_property
-    def handouts(self) -> dict[int, Handout]:
-        """Each student's own handout, by the key of the enrollment."""
-        made = handouts(self.numbers, self.students, self.at)
-        return dict(zip((one.pk for one in self.students), made, strict=True))
+    def handouts(self) -> Mapping[PersonKey, Handout]:
+        """Each student's own handout."""
+        made = handouts(self.plan, self.students, self.at)
+        return dict(zip((one.key for one in self.students), made, strict=True))
 
     @cached_property
-    def shelf(self) -> dict[str, Ingredient]:
-        """The ingredients of every recipe, and the yeasts that may take a yeast's place."""
-        return rows_of([recipe.taught.formula for recipe in self.numbers.amounts.recipes])
+    def shelf(self) -> Mapping[str, IngredientFacts]:
+        """The ingredients of the class, and the yeasts that may take a yeast's place at home."""
+        return shelf_of(self.plan)
 
     @property
     def hours(self) -> ClassHours:
@@ -84,9 +73,9 @@ class Material:
 
     @cached_property
     def _planned(self) -> tuple[ClassHours, Verdict]:
-        if not self.session.taught.all():
+        if not self.whole.taught:
             raise NO_RECIPE
-        answer = class_answer(self._whole)
+        answer = class_answer(self.whole)
         for lack in answer.lacks:
             raise NotPrinted(409, lack.title, lack.reason)
         hours, verdict = answer.hours, answer.verdict
@@ -99,4 +88,4 @@ class Material:
     @cached_property
     def run_sheet(self) -> RunSheet:
         """The run sheet, in the instructor's edition; the editions differ in what they print."""
-        return run_sheet_of(self.numbers, *self._planned, Edition.INSTRUCTOR, self.at)
+        return run_sheet_of(self.plan, *self._planned, Edition.INSTRUCTOR, self.at)

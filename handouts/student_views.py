@@ -9,9 +9,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from classes.access import enrollment_by_token, home_token
+from classes.core.keys import PersonKey
 from classes.enrollment.limits import slow_guesses
 from classes.enrollment.models import Enrollment
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
+from classes.selectors import class_plan, planned_class
 from handouts import selectors
 from handouts.answers import page_size_of, pdf_response
 from handouts.documents import Handout
@@ -21,23 +23,26 @@ from handouts.not_printed import MARKED_ABSENT, NOT_READY, in_words
 from handouts.press.render import to_pdf
 
 
-def own_numbers(student: Enrollment) -> ClassNumbers:
-    """The numbers of a student's class. Raises NotPrinted for absent ones, and before it is ready.
+def own_plan(own: Enrollment) -> ClassPlan:
+    """The plan of a student's class. Raises NotPrinted for absent ones, and before it is ready.
 
     The student is on the roster of the class, so somebody bakes.
     """
-    session = selectors.planned_class(student.session_id)
-    if student.door == Enrollment.Door.ABSENT:
+    session = planned_class(own.session_id)
+    if own.door == Enrollment.Door.ABSENT:
         raise MARKED_ABSENT
-    if not session.stations.all() or not session.taught.all():
+    plan = class_plan(session)
+    if not plan.stations or not plan.taught:
         raise NOT_READY
-    return Material(session, timezone.now()).numbers
+    return Material(plan, timezone.now()).plan
 
 
 def _own(token: str) -> tuple[Enrollment, Handout]:
-    student = enrollment_by_token(token, at=timezone.now())
-    (handout,) = selectors.handouts(own_numbers(student), [student], timezone.now())
-    return student, handout
+    own = enrollment_by_token(token, at=timezone.now())
+    plan = own_plan(own)
+    student = plan.student[PersonKey.student(own.pk)]
+    (handout,) = selectors.handouts(plan, [student], timezone.now())
+    return own, handout
 
 
 def _own_handout(token: str) -> Handout:

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_safe
 
 from classes.access import class_seen_by
 from classes.models import ClassSession
+from classes.selectors import class_plan
 from config.requests import UserRequest
 from handouts.answers import pdf_response, sheets_of
 from handouts.catalog import BY_NAME, Kind
@@ -35,7 +36,7 @@ def papers(request: UserRequest, code: str, kind: str) -> HttpResponse:
     """All papers of a kind in one file."""
     session, asked = class_seen_by(request.user, code), _kind(kind)
     sheets = sheets_of(request, asked)
-    leaves = asked.leaves(Material(session, timezone.now(), sheets))
+    leaves = asked.leaves(Material(class_plan(session), timezone.now(), sheets))
     _note(request, session, asked)
     title = f"{asked.title}: {session.title}"
     pdf = pdf_of(session, [leaf.paper for leaf in leaves], sheets.page_size, title)
@@ -48,7 +49,7 @@ def paper(request: UserRequest, code: str, kind: str, key: str) -> HttpResponse:
     """One paper of a kind, such as one student's handout."""
     session, asked = class_seen_by(request.user, code), _kind(kind)
     sheets = sheets_of(request, asked)
-    leaves = asked.leaves(Material(session, timezone.now(), sheets))
+    leaves = asked.leaves(Material(class_plan(session), timezone.now(), sheets))
     found = [leaf for leaf in leaves if leaf.key == key]
     if not found:
         raise Http404

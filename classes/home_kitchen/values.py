@@ -11,7 +11,7 @@ from django.db import models
 
 from classes.core.regions import Region
 from classes.home_kitchen.pans import HomePan
-from classes.models import Kitchen
+from classes.plan import KitchenFacts
 from recipes.core.exchange.kinds import (
     SALT_KINDS,
     TABLE_SALT,
@@ -83,12 +83,12 @@ class HomeKitchen:
     large: bool = False
 
     @classmethod
-    def near(cls, kitchen: Kitchen) -> Self:
+    def near(cls, kitchen: KitchenFacts) -> Self:
         """What is taken of a home of which nothing was said, from where the class is given.
 
         People live at about the height of their class, and print on the paper of its country.
         """
-        american = kitchen.guidance == Region.US
+        american = kitchen.region is Region.US
         return cls(
             altitude_m=kitchen.altitude_m,
             degrees=Degrees.FAHRENHEIT if american else Degrees.CELSIUS,

@@ -11,9 +11,9 @@ from classes.core.demand import DEMONSTRATION, Person
 from classes.core.hours.problem import values as values
 from classes.core.hours.problem.work import PlannedOven
 from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
-from recipes.core.choices import IngredientKind, StepKind, TemperatureOf, Worked
+from recipes.core.choices import IngredientKind, StepKind, Storage, TemperatureOf, Worked
 from recipes.core.formula import Formula, proportions
-from recipes.models import Ingredient, Revision, Storage
+from recipes.models import Ingredient, Revision
 
 A_PLACE_G = Decimal(500)
 SMALL_BELOW_G = Decimal(250)

@@ -33,13 +33,12 @@ EXPORT, HOURS = "Export of the amounts", "Hours page"
 
 def check(material: Material) -> Agreement:
     """Whether the papers of a class agree. Raises NotPrinted where nothing can be made."""
-    numbers, figures, texts = material.numbers, [], {}
-    titles = tuple(row.revision.title for row in numbers.session.taught.all())
-    breads = Breads(titles, numbers.session.kitchen.altitude_m)
+    plan, figures, texts = material.plan, [], {}
+    breads = Breads(tuple(one.title for one in plan.taught), plan.kitchen.altitude_m)
     for where, paper in _papers(material):
         texts[where] = text_of(to_html(paper))
         figures += [_figure(said, where) for said in figures_of(paper, breads)]
-    figures += [_figure(said, EXPORT) for said in _exported(amounts_document(numbers.plan))]
+    figures += [_figure(said, EXPORT) for said in _exported(amounts_document(plan))]
     figures += [_figure(said, HOURS) for said in _of_hours(material, breads)]
     return compare(figures, texts)
 

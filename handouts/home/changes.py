@@ -6,17 +6,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from classes.home_kitchen.amounts import HomeAmounts
+from classes.home_kitchen.filled_pans import PanAtHome
+from classes.home_kitchen.heat import HomeHeat
 from classes.home_kitchen.values import HomeKitchen
-from classes.templatetags.bench import difference
-from handouts.documents import RecipeCard
-from handouts.home.amounts import HomeAmounts
-from handouts.home.heat import HomeHeat
-from handouts.home.pan import PanAtHome
-from handouts.home.water import (
+from classes.home_kitchen.water import (
     CHILLED_C,
     HomeWater,
     WaterUnknown,
 )
+from classes.templatetags.bench import difference
+from handouts.documents import RecipeCard
 from handouts.templatetags.at_home import in_pans, total_minutes, warmth
 from recipes.core.exchange.kinds import YeastForm
 from recipes.core.heat.core_temperature import Core

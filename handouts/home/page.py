@@ -12,20 +12,23 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from classes.access import enrollment_by_home_token
+from classes.core.keys import PersonKey
 from classes.enrollment.limits import limit_posts
 from classes.enrollment.models import Enrollment
 from classes.enrollment.views.own_page import home_page
 from classes.home_kitchen.forms import HomeForm
+from classes.home_kitchen.selectors import shelf_of
 from classes.home_kitchen.services import keep_home
 from classes.home_kitchen.values import HomeKitchen
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
 from config.forms.editing import Form, edited
 from handouts.answers import page_size_of, pdf_response
 from handouts.home.recipes import AtHome, baked_by
 from handouts.home.recipes import at_home as paper_at_home
 from handouts.not_printed import in_words
 from handouts.press.render import PageSize, to_pdf
-from handouts.student_views import own_numbers
+from handouts.selectors import handouts
+from handouts.student_views import own_plan
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -34,8 +37,8 @@ from handouts.student_views import own_numbers
 @in_words
 def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """The recipes for the kitchen that is kept; a POST keeps another one."""
-    numbers = own_numbers(own)
-    baked = baked_by(numbers, own)
+    plan = own_plan(own)
+    baked = baked_by(plan, plan.student[PersonKey.student(own.pk)])
 
     def saved(fresh: Enrollment, parts: list[Any]) -> str:
         keep_home(enrollment=fresh, kitchen=parts[0].kitchen())
@@ -44,7 +47,7 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 
     page = Form(
         lambda: enrollment_by_home_token(token, at=timezone.now()),
-        lambda fresh, data: [HomeForm(data, _kitchen(numbers, fresh), baked)],
+        lambda fresh, data: [HomeForm(data, _kitchen(plan, fresh), baked)],
         saved,
         (Enrollment.objects.filter(pk=own.pk),),
         base="public/base.html",
@@ -53,7 +56,7 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     if edit.answer:
         return edit.answer
     (form,) = edit.parts
-    context = {"paper": _paper(numbers, own), "form": form, "token": token, "is_kept": own.home}
+    context = {"paper": _paper(plan, own), "form": form, "token": token, "is_kept": own.home}
     context["seen"] = edit.seen
     return render(request, "handouts/at_home.html", context)
 
@@ -63,16 +66,18 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 @in_words
 def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """The same on paper, in the kept page size unless another is asked for."""
-    paper = _paper(own_numbers(own), own)
+    paper = _paper(own_plan(own), own)
     asked = "page" in request.GET
     page_size = page_size_of(request) if asked else PageSize(paper.kitchen.page)
     pdf = to_pdf([paper], page_size)
     return pdf_response(pdf, f"{paper.head.code}-at-home-{page_size}")
 
 
-def _paper(numbers: ClassNumbers, own: Enrollment) -> AtHome:
-    return paper_at_home(numbers, own, _kitchen(numbers, own), timezone.now())
+def _paper(plan: ClassPlan, own: Enrollment) -> AtHome:
+    student = plan.student[PersonKey.student(own.pk)]
+    (handout,) = handouts(plan, [student], timezone.now())
+    return paper_at_home(plan, student, _kitchen(plan, own), handout, shelf_of(plan))
 
 
-def _kitchen(numbers: ClassNumbers, own: Enrollment) -> HomeKitchen:
-    return HomeKitchen.of(own.home, HomeKitchen.near(numbers.session.kitchen))
+def _kitchen(plan: ClassPlan, own: Enrollment) -> HomeKitchen:
+    return HomeKitchen.of(own.home, HomeKitchen.near(plan.kitchen))

@@ -5,51 +5,43 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime
 from decimal import Decimal
 from typing import ClassVar
 
-from classes.core.demand import TaughtAmounts
+from classes.core.demand import Taught
 from classes.core.diets.heeds import Heed
-from classes.core.keys import PersonKey
-from classes.enrollment.models import Enrollment
-from classes.home_kitchen.forms import BakedAtHome
-from classes.home_kitchen.values import HomeKitchen
-from classes.models.session import TaughtRecipe
-from classes.selectors import ClassNumbers
-from handouts.documents import Handout, RecipeCard
-from handouts.home.amounts import (
+from classes.home_kitchen.amounts import (
     Home,
     HomeAmounts,
     home_amounts,
-    rows_of,
 )
-from handouts.home.changes import Change, changes_of
-from handouts.home.heat import HomeHeat, home_heat
-from handouts.home.pan import (
+from classes.home_kitchen.filled_pans import (
     PanAtHome,
     dough_for,
     pan_at_home,
 )
-from handouts.home.steps import HomeStep, home_steps
-from handouts.home.water import (
+from classes.home_kitchen.forms import BakedAtHome
+from classes.home_kitchen.heat import HomeHeat, home_heat
+from classes.home_kitchen.steps import HomeStep, home_steps
+from classes.home_kitchen.values import HomeKitchen
+from classes.home_kitchen.water import (
     Foods,
     HomeWater,
     WaterUnknown,
     home_water,
 )
+from classes.plan import ClassPlan, IngredientFacts, Student, TaughtRevision
+from handouts.documents import Handout, RecipeCard
+from handouts.home.changes import Change, changes_of
 from handouts.paper import Paper
 from handouts.safety.heed_room import fits_on_top
 from handouts.safety.values import Hazard
-from handouts.selectors import handouts
 from handouts.shaping import BATARD, RING, Shaping, shaping_of
 from handouts.worked import mixed_by_machine
 from recipes.core.choices import IngredientKind
+from recipes.core.heat.part_heat import part_heat
 from recipes.core.pans.balls import RING as RING_MODEL
 from recipes.core.pans.balls import USUAL_BALL, BallModel
-from recipes.core.weighing import ONE_GRAM, split
-from recipes.models import Ingredient
-from recipes.selectors import composition_value, part_heat_of
 
 # Common practice.
 STORING = (
@@ -127,49 +119,25 @@ class AtHome(Paper):
         return FREEZING
 
 
-def own_recipes(numbers: ClassNumbers, student: Enrollment) -> tuple[TaughtAmounts, ...]:
-    """The recipes that a student bakes, each as they bake it: with their variant."""
-    key = PersonKey.student(student.pk)
-    return tuple(
-        recipe
-        for recipe in numbers.amounts.recipes
-        if any(person.baker.key == key for person in recipe.amounts.persons)
-    )
-
-
-def _rows(numbers: ClassNumbers) -> dict[str, TaughtRecipe]:
-    return {str(row.revision_id): row for row in numbers.session.taught.all()}
-
-
-def baked_by(numbers: ClassNumbers, student: Enrollment) -> list[BakedAtHome]:
+def baked_by(plan: ClassPlan, student: Student) -> list[BakedAtHome]:
     """What the form asks the pieces of: each recipe with the pieces it is written for."""
-    rows = _rows(numbers)
-    keys = [recipe.taught.revision for recipe in own_recipes(numbers, student)]
-    return [BakedAtHome(key, rows[key].revision.title, rows[key].revision.pieces) for key in keys]
+    own = [plan.revisions[recipe.taught.revision] for recipe in plan.baked_by(student.key)]
+    return [BakedAtHome(one.key, one.title, one.pieces) for one in own]
 
 
 def at_home(
-    numbers: ClassNumbers, student: Enrollment, kitchen: HomeKitchen, printed_at: datetime
-) -> AtHome:
-    """The recipes of a student on the roster for a kitchen. Raises NoRecipe."""
-    (handout,) = handouts(numbers, [student], printed_at)
-    own = [recipe.taught.formula for recipe in own_recipes(numbers, student)]
-    return at_home_of(numbers, student, kitchen, handout, rows_of(own))
-
-
-def at_home_of(
-    numbers: ClassNumbers,
-    student: Enrollment,
+    plan: ClassPlan,
+    student: Student,
     kitchen: HomeKitchen,
     handout: Handout,
-    shelf: Mapping[str, Ingredient],
+    shelf: Mapping[str, IngredientFacts],
 ) -> AtHome:
-    """The same where the student's handout and the `rows_of` the recipes are known already."""
+    """The recipes of a student for a kitchen, from their handout and the `shelf_of` the class."""
     return AtHome(
         head=replace(handout.head, hazards=_hazards(handout, kitchen)),
         name=student.name,
         kitchen=kitchen,
-        recipes=tuple(_recipes(numbers, student, handout, Home(kitchen, shelf))),
+        recipes=tuple(_recipes(plan, student, handout, Home(kitchen, shelf))),
         heeds=handout.heeds,
     )
 
@@ -181,39 +149,39 @@ def _hazards(handout: Handout, kitchen: HomeKitchen) -> frozenset[Hazard]:
 
 
 def _recipes(
-    numbers: ClassNumbers, student: Enrollment, handout: Handout, home: Home
+    plan: ClassPlan, student: Student, handout: Handout, home: Home
 ) -> Iterator[HomeRecipe]:
-    own, rows = own_recipes(numbers, student), _rows(numbers)
+    own = plan.baked_by(student.key)
     for recipe, card in zip(own, handout.recipes, strict=True):
-        row = rows[recipe.taught.revision]
-        yield _recipe(recipe, card, row, home, mixed_by_machine(numbers.session, row))
+        revision = plan.revisions[recipe.taught.revision]
+        yield _recipe(recipe.taught, card, revision, home, mixed_by_machine(plan, revision))
 
 
 def _recipe(
-    recipe: TaughtAmounts, card: RecipeCard, row: TaughtRecipe, home: Home, by_mixer: bool | None
+    taught: Taught, card: RecipeCard, revision: TaughtRevision, home: Home, by_mixer: bool | None
 ) -> HomeRecipe:
-    taught, kitchen, revision = recipe.taught, home.kitchen, row.revision
+    kitchen = home.kitchen
     pieces = kitchen.pieces.get(taught.revision, revision.pieces)
     own = kitchen.pans.get(taught.revision)
     dough_g = dough_for(revision, own, pieces * taught.piece_g)
-    shaping = shaping_of(revision.piece_name, fills_tin=False)
+    shaping = shaping_of(taught.piece_name, fills_tin=False)
     pan = None
     if own:
         pan = pan_at_home(revision, own, pieces, dough_g, MODELS.get(shaping, USUAL_BALL))
-        shaping = shaping_of(revision.piece_name, fills_tin=pan.fills_tin)
+        shaping = shaping_of(taught.piece_name, fills_tin=pan.fills_tin)
     amounts = home_amounts(taught.formula, dough_g, home)
     heat = home_heat(revision, kitchen, in_tin=pan is not None and pan.is_loaf_tin)
     water = home_water(
         amounts.sheet,
         revision.dough_temperature_c,
         kitchen,
-        part_heat_of(revision, kitchen.room_c),
+        part_heat(revision.part_kinds, revision.made, kitchen.room_c),
         _foods(home),
     )
     return HomeRecipe(
         card=card,
         pieces=pieces,
-        piece_masses_g=split(dough_g, (Decimal(1),) * pieces, step_g=ONE_GRAM),
+        piece_masses_g=amounts.piece_masses(pieces),
         amounts=amounts,
         heat=heat,
         steps=home_steps(revision, heat),
@@ -228,5 +196,5 @@ def _recipe(
 
 def _foods(home: Home) -> Foods:
     rows = home.rows
-    eggs = (key for key, row in rows.items() if row.kind == IngredientKind.EGG)
-    return Foods({key: composition_value(row) for key, row in rows.items()}, frozenset(eggs))
+    eggs = (key for key, row in rows.items() if row.kind is IngredientKind.EGG)
+    return Foods({key: row.composition for key, row in rows.items()}, frozenset(eggs))

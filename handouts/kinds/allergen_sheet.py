@@ -5,7 +5,7 @@ It lists what is entered for the ingredients and says nothing about what a food 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
@@ -13,8 +13,7 @@ from typing import ClassVar
 from classes.core.diets.conflicts import Concerns
 from classes.core.diets.findings import Finding, Occurrence
 from classes.core.keys import PersonKey
-from classes.enrollment.models import Enrollment
-from classes.selectors import ClassNumbers, expected
+from classes.plan import ClassPlan, Student
 from handouts.paper import Paper, PaperError
 from handouts.safety.heeds import conflicts_in_words
 from handouts.selectors import IN_PRIVATE, paper_head
@@ -97,48 +96,38 @@ class AllergenSheet(Paper):
     stations: tuple[StationTrace, ...]
 
 
-def allergen_sheet(numbers: ClassNumbers, printed_at: datetime) -> AllergenSheet:
-    """The sheet of a class fetched `with_plan`. Raises NobodyToAsk and NoRecipe."""
-    students = expected(numbers.session)
-    if not students:
+def allergen_sheet(plan: ClassPlan, printed_at: datetime) -> AllergenSheet:
+    """The sheet of a class. Raises NobodyToAsk and NoRecipe."""
+    if not plan.students:
         raise NobodyToAsk
-    people = {one.eater.key: one for one in numbers.plan.concerns}
+    people, order = plan.concerns_of, plan.stations
     found = {key: one.finding for key, one in people.items()}
-    at = {person.key: person.station for person in numbers.people}
-    order = [station.name for station in numbers.session.stations.all()]
-    students.sort(key=lambda one: order.index(at[_key(one)]))
+    students = sorted(plan.students, key=lambda one: order.index(one.station))
     return AllergenSheet(
-        to_ask=tuple(_to_ask(students, found, at)),
-        nothing=sum(one.diet == Enrollment.Diet.NOTHING and not one.told for one in students),
+        to_ask=tuple(_to_ask(students, found)),
+        nothing=sum(one.has_nothing and not one.told for one in students),
         packs=tuple(_packs(order, found.values())),
         stations=tuple(_stations(order, students, people)),
-        head=paper_head(numbers, printed_at),
+        head=paper_head(plan, printed_at),
     )
 
 
-def _key(student: Enrollment) -> PersonKey:
-    return PersonKey.student(student.pk)
-
-
-def _to_ask(
-    students: Sequence[Enrollment], found: dict[PersonKey, Finding], at: dict[PersonKey, str]
-) -> Iterator[ToAsk]:
+def _to_ask(students: Iterable[Student], found: Mapping[PersonKey, Finding]) -> Iterator[ToAsk]:
     """Everybody but those who said that there is nothing."""
     for one in students:
         if told := _told(one):
-            finding = found.get(_key(one))
-            read_as = finding.labels if finding and one.must_not_eat else ()
-            yield ToAsk(at[_key(one)], one.name, told, read_as)
+            finding = found.get(one.key)
+            read_as = finding.labels if finding and one.wrote else ()
+            yield ToAsk(one.station, one.name, told, read_as)
 
 
-def _told(student: Enrollment) -> str:
+def _told(student: Student) -> str:
     """What somebody told, or why it is not known; empty where they said that there is nothing."""
     said = [student.told] if student.told else []
     if student.wants_privacy:
         said.append(IN_PRIVATE)
     if not said and student.is_silent:
-        asked = student.diet == Enrollment.Diet.SILENT
-        return NO_ANSWER if asked else NOT_SAID
+        return NO_ANSWER if student.was_asked else NOT_SAID
     return "; ".join(said)
 
 
@@ -163,10 +152,10 @@ def _why(place: Occurrence) -> str:
 
 
 def _stations(
-    order: Sequence[str], students: Sequence[Enrollment], people: dict[PersonKey, Concerns]
+    order: Sequence[str], students: Sequence[Student], people: Mapping[PersonKey, Concerns]
 ) -> Iterator[StationTrace]:
     """The stations of those who told something, or have yet to say what it is."""
-    traced = [(one, people[_key(one)]) for one in students if _key(one) in people]
+    traced = [(one, people[one.key]) for one in students if one.key in people]
     for name in order:
         here = [(one, concerns) for one, concerns in traced if concerns.eater.station == name]
         if here:
@@ -175,7 +164,7 @@ def _stations(
             yield StationTrace(name, tuple(dict.fromkeys(labels)), tuple(shown))
 
 
-def _traced(one: Enrollment, concerns: Concerns) -> Traced:
+def _traced(one: Student, concerns: Concerns) -> Traced:
     return Traced(one.name, _told(one), _held(concerns.finding), conflicts_in_words(concerns))
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import ClassVar
 
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
 from handouts.paper import Paper
 from handouts.safety.first_aid import (
     FIRST,
@@ -74,9 +74,9 @@ class EmergencyCard(Paper):
         return tuple(Advice(one.heading, one.steps_in(region)) for one in emergencies)
 
 
-def emergency_card(numbers: ClassNumbers, printed_at: datetime) -> EmergencyCard:
+def emergency_card(plan: ClassPlan, printed_at: datetime) -> EmergencyCard:
     """The card of the kitchen that a class is in. Raises NoRecipe."""
-    kitchen, head = numbers.session.kitchen, paper_head(numbers, printed_at)
+    kitchen, head = plan.kitchen, paper_head(plan, printed_at)
     return EmergencyCard(
         head=replace(head, hazards=head.hazards & HURTING),
         number=kitchen.emergency_number,

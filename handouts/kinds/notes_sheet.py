@@ -7,10 +7,9 @@ from datetime import datetime
 from decimal import Decimal
 from typing import ClassVar
 
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan, TaughtRevision
 from handouts.paper import Paper
 from handouts.selectors import paper_head
-from recipes.models import Revision
 
 RULED = 23
 
@@ -58,23 +57,18 @@ class NotesSheet(Paper):
         return range(RULED)
 
 
-def notes_sheet(numbers: ClassNumbers, printed_at: datetime) -> tuple[NotesSheet, ...]:
+def notes_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[NotesSheet, ...]:
     """The notes sheet of a class, a page for each of its recipes. Raises NoRecipe."""
-    rows = numbers.session.taught.all()
-    pages = tuple(_page(row.revision, is_first=not n) for n, row in enumerate(rows))
-    return (NotesSheet(head=paper_head(numbers, printed_at), pages=pages),)
+    pages = tuple(_page(one, is_first=not n) for n, one in enumerate(plan.taught))
+    return (NotesSheet(head=paper_head(plan, printed_at), pages=pages),)
 
 
-def _page(revision: Revision, *, is_first: bool) -> NotePage:
+def _page(taught: TaughtRevision, *, is_first: bool) -> NotePage:
     return NotePage(
-        label=str(revision),
+        label=taught.label,
         steps=tuple(
-            NoteStep(
-                step.get_kind_display(),
-                step.hands_on_min + step.waiting_min,
-                step.temperature_c,
-            )
-            for step in revision.steps.all()
+            NoteStep(step.kind.label, step.minutes, step.temperature_c)
+            for step in taught.timed.steps
         ),
         is_first=is_first,
     )

@@ -18,7 +18,7 @@ from classes.core.hours.drawing.spans import who_is
 from classes.core.hours.problem.oven_time import OvenTime
 from classes.core.hours.problem.work import Load, PlannedOven
 from classes.hours.plan import ClassHours
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
 from handouts.course import cores_of, course_of
 from handouts.paper import Paper
 from handouts.run_sheet.course import Course
@@ -84,15 +84,15 @@ class OvenMap(Paper):
     loads: tuple[MappedLoad, ...]
 
 
-def oven_map(numbers: ClassNumbers, hours: ClassHours, printed_at: datetime) -> tuple[OvenMap, ...]:
+def oven_map(plan: ClassPlan, hours: ClassHours, printed_at: datetime) -> tuple[OvenMap, ...]:
     """The map of all loads of a class by the plan of its hours. Raises NoPlan and NoRecipe."""
-    course = course_of(hours, cores_of(numbers.session))
-    return (OvenMap(head=paper_head(numbers, printed_at), loads=tuple(_loads(numbers, course))),)
+    course = course_of(hours, cores_of(plan))
+    return (OvenMap(head=paper_head(plan, printed_at), loads=tuple(_loads(plan, course))),)
 
 
-def _loads(numbers: ClassNumbers, course: Course) -> Iterator[MappedLoad]:
+def _loads(plan: ClassPlan, course: Course) -> Iterator[MappedLoad]:
     shares = {
-        key: _shares(numbers, course, key) for load in course.plan.loads for key, _ in load.pieces
+        key: _shares(plan, course, key) for load in course.plan.loads for key, _ in load.pieces
     }
     for oven in course.scheduled.work.ovens:
         loads = [one for one in course.plan.loads if one.oven == oven.key]
@@ -176,18 +176,18 @@ class Share:
     pieces: str
 
 
-def _shares(numbers: ClassNumbers, course: Course, key: str) -> Iterator[Share]:
+def _shares(plan: ClassPlan, course: Course, key: str) -> Iterator[Share]:
     """One after the other, what a baking puts into each of its places, over all its loads."""
     note = course.scheduled.notes[key]
     recipe = course.recipes[note.recipe]
     group = next(one for one in recipe.doughs if one.station == note.who)
-    row = next(one for one in numbers.session.taught.all() if str(one.revision_id) == recipe.key)
-    people = [one.name for one in numbers.people if one.station == note.who]
-    pieces = [name for name in people for _ in range(row.pieces_each)]
+    taught = plan.revisions[recipe.key].usual
+    people = [one.name for one in plan.people if one.station == note.who]
+    pieces = [name for name in people for _ in range(taught.pieces_each)]
     for start in range(0, group.pieces, recipe.pieces_a_place):
         until = min(start + recipe.pieces_a_place, group.pieces)
         yield Share(
             station=who_is(note.who),
             names=tuple(dict.fromkeys(pieces[start:until])),
-            pieces=pieces_in_words(until - start, row.revision.piece_name),
+            pieces=pieces_in_words(until - start, taught.piece_name),
         )

@@ -7,7 +7,7 @@ from datetime import datetime
 from enum import Enum
 from typing import ClassVar
 
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
 from handouts.paper import Paper, PaperError
 from handouts.safety.values import Hazard
 from handouts.selectors import paper_head
@@ -64,12 +64,12 @@ class OvenSign(Paper):
         return len(self.oven) <= SHORT
 
 
-def oven_signs(numbers: ClassNumbers, printed_at: datetime) -> tuple[OvenSign, ...]:
+def oven_signs(plan: ClassPlan, printed_at: datetime) -> tuple[OvenSign, ...]:
     """Both signs of each of the kitchen's ovens. Raises NoOven and NoRecipe."""
-    head = replace(paper_head(numbers, printed_at), hazards=HAZARDS)
+    head = replace(paper_head(plan, printed_at), hazards=HAZARDS)
     signs = tuple(
         OvenSign(head=head, oven=oven.name, warns=warns)
-        for oven in numbers.session.kitchen.ovens.all()
+        for oven in plan.kitchen.ovens
         for warns in Warns
     )
     if not signs:

@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
-from classes.core.keys import PersonKey
-from classes.selectors import ClassNumbers, expected
+from classes.plan import ClassPlan
 from handouts.paper import Paper
 from handouts.selectors import paper_head
 
@@ -43,16 +42,13 @@ class SignInSheet(Paper):
         return range(self.spare)
 
 
-def sign_in_sheet(numbers: ClassNumbers, printed_at: datetime) -> tuple[SignInSheet, ...]:
+def sign_in_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[SignInSheet, ...]:
     """The sign-in sheet of a class, its names in order of the alphabet. Raises NoRecipe."""
-    session = numbers.session
-    stations = {person.key: person.station for person in numbers.people}
-    students = expected(session)
-    guests = [Guest(one.name, stations.get(PersonKey.student(one.pk), "")) for one in students]
-    free = max(0, session.seats - len(students))
+    guests = [Guest(one.name, one.station) for one in plan.students]
+    free = max(0, plan.seats - len(guests))
     return (
         SignInSheet(
-            head=paper_head(numbers, printed_at),
+            head=paper_head(plan, printed_at),
             guests=tuple(sorted(guests, key=lambda one: (one.name.casefold(), one.station))),
             spare=min(MOST_SPARE_ROWS, SPARE_ROWS + free),
         ),

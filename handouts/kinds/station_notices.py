@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from classes.core.diets.avoided import ASK
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
 from handouts.paper import Paper, PaperError
 from handouts.safety.values import Hazard
 from handouts.selectors import paper_head
@@ -52,22 +52,22 @@ class StationNotice(Paper):
         return next((size for most, size in SIZES if letters <= most), "size-40")
 
 
-def station_notices(numbers: ClassNumbers, printed_at: datetime) -> tuple[StationNotice, ...]:
+def station_notices(plan: ClassPlan, printed_at: datetime) -> tuple[StationNotice, ...]:
     """A notice for each station that avoids something. Raises NothingAvoided and NoRecipe."""
-    notices = tuple(_notices(numbers, printed_at))
+    notices = tuple(_notices(plan, printed_at))
     if not notices:
         raise NothingAvoided
     return notices
 
 
-def _notices(numbers: ClassNumbers, printed_at: datetime) -> Iterator[StationNotice]:
-    head = replace(paper_head(numbers, printed_at), hazards=HAZARDS)
-    avoided = numbers.plan.avoided
-    for station in numbers.session.stations.all():
-        if words := avoided.get(station.name, ()):
+def _notices(plan: ClassPlan, printed_at: datetime) -> Iterator[StationNotice]:
+    head = replace(paper_head(plan, printed_at), hazards=HAZARDS)
+    avoided = plan.avoided
+    for station in plan.stations:
+        if words := avoided.get(station, ()):
             yield StationNotice(
                 head=head,
-                station=station.name,
+                station=station,
                 avoids=tuple(word for word in words if word != ASK),
                 asks=ASK in words,
             )

@@ -17,10 +17,8 @@ from classes.core.hours.drawing.spans import who_is
 from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.work import Load
 from classes.hours.plan import ClassHours
-from classes.models import ClassSession, TaughtRecipe
-from classes.selectors import ClassNumbers, ingredient_rows
+from classes.plan import ClassPlan, TaughtRevision
 from handouts.course import cores_of, course_of
-from handouts.labels.tubs import is_kept_cold
 from handouts.paper import Paper
 from handouts.run_sheet.course import Course
 from handouts.run_sheet.machines import place_turns
@@ -82,58 +80,57 @@ class TemperatureLog(Paper):
 
 
 def temperature_log(
-    numbers: ClassNumbers, hours: ClassHours | None, printed_at: datetime
+    plan: ClassPlan, hours: ClassHours | None, printed_at: datetime
 ) -> tuple[TemperatureLog, ...]:
     """The log of a class; without hours, or a plan of them, it names no times. Raises NoRecipe.
 
     It says how cold food is kept whatever the class holds.
     """
-    head = paper_head(numbers, printed_at)
+    head = paper_head(plan, printed_at)
     head = replace(head, hazards=head.hazards | {Hazard.CHILLED})
-    course = course_of(hours, cores_of(numbers.session)) if hours and hours.solved else None
+    course = course_of(hours, cores_of(plan)) if hours and hours.solved else None
     parts = (
-        LogPart("Before the dough", tuple(_before(numbers))),
-        LogPart(OF_DOUGH, tuple(_doughs(numbers, course))),
+        LogPart("Before the dough", tuple(_before(plan))),
+        LogPart(OF_DOUGH, tuple(_doughs(plan, course))),
         LogPart("Where dough rises", tuple(_places(course)) if course else ()),
-        LogPart(OF_BREAD, tuple(_breads(numbers.session, course))),
+        LogPart(OF_BREAD, tuple(_breads(plan, course))),
     )
     kept = tuple(part for part in parts if part.rows)
     return (TemperatureLog(head=head, parts=kept, is_planned=course is not None),)
 
 
-def _before(numbers: ClassNumbers) -> Iterator[LogRow]:
-    kitchen, rows = numbers.session.kitchen, ingredient_rows(numbers.session)
+def _before(plan: ClassPlan) -> Iterator[LogRow]:
+    kitchen = plan.kitchen
     yield LogRow("Thermometer, in ice and water", expected_c=ICE_WATER_C)
     yield LogRow("Room", expected_c=kitchen.room_c)
     yield LogRow("Flour", expected_c=kitchen.flour_c)
     yield LogRow("Tap water", expected_c=kitchen.tap_c)
-    for row in numbers.session.taught.all():
-        yield LogRow(f"Water as poured, {row.revision.title}")
+    for one in plan.taught:
+        yield LogRow(f"Water as poured, {one.title}")
     cold = LogRow("", expected_c=COLD_C, bound=AT_MOST)
     for when in ("before the class", "in the middle", "at the end"):
         yield replace(cold, what=f"Refrigerator, {when}")
-    for line in numbers.shopping.lines:
-        if is_kept_cold(rows[line.ingredient.key]):
+    for line in plan.shopping.lines:
+        if plan.ingredients[line.ingredient.key].is_kept_cold:
             yield replace(cold, what=f"{line.ingredient.name}, when taken out")
 
 
-def _doughs(numbers: ClassNumbers, course: Course | None) -> Iterator[LogRow]:
+def _doughs(plan: ClassPlan, course: Course | None) -> Iterator[LogRow]:
     mixed = _mixed_at(course) if course else {}
-    for row in numbers.session.taught.all():
-        key = str(row.revision_id)
-        for who in _bakers(numbers, row):
+    for one in plan.taught:
+        for who in _bakers(plan, one):
             yield LogRow(
-                what=f"{who_is(who)}, {row.revision.title}",
-                clock=mixed.get((key, who), ""),
-                expected_c=row.revision.dough_temperature_c,
+                what=f"{who_is(who)}, {one.title}",
+                clock=mixed.get((one.key, who), ""),
+                expected_c=one.dough_temperature_c,
             )
 
 
-def _bakers(numbers: ClassNumbers, row: TaughtRecipe) -> list[str]:
+def _bakers(plan: ClassPlan, row: TaughtRevision) -> list[str]:
     """The demonstration and the stations that mix a recipe, whichever variant of it."""
-    own = [one for one in numbers.amounts.recipes if one.taught.revision == str(row.revision_id)]
+    own = [one for one in plan.amounts.recipes if one.taught.revision == row.key]
     stations = dict.fromkeys(at.station for one in own for at in one.amounts.stations)
-    return [*([DEMONSTRATION] if row.demonstration_batches else []), *stations]
+    return [*([DEMONSTRATION] if row.usual.demonstration_batches else []), *stations]
 
 
 def _mixed_at(course: Course) -> dict[tuple[str, str], str]:
@@ -153,11 +150,10 @@ def _places(course: Course) -> Iterator[LogRow]:
         yield LogRow(what, turn.clock, turn.temperature_c)
 
 
-def _breads(session: ClassSession, course: Course | None) -> Iterator[LogRow]:
-    cores = cores_of(session)
+def _breads(plan: ClassPlan, course: Course | None) -> Iterator[LogRow]:
     if course is None:
-        for row in session.taught.all():
-            yield _bread(f"{row.revision.title}, each load", "", cores.get(str(row.revision_id)))
+        for one in plan.taught:
+            yield _bread(f"{one.title}, each load", "", one.core)
         return
     ovens = {oven.key: oven.name for oven in course.scheduled.work.ovens}
     for load in sorted(course.plan.loads, key=lambda one: (one.end, ovens[one.oven])):

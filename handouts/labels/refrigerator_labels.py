@@ -9,7 +9,7 @@ from datetime import datetime
 from classes.core.demand import TaughtAmounts
 from classes.core.shopping import ShoppingLine
 from classes.heads import brought_in_words
-from classes.selectors import ClassNumbers, ingredient_rows
+from classes.plan import ClassPlan
 from handouts.labels.layout import (
     COLD,
     LONG_BLANK,
@@ -21,7 +21,7 @@ from handouts.labels.layout import (
     holds_words,
 )
 from handouts.labels.sheets import LabelLayout
-from handouts.labels.tubs import Rows, is_kept_cold
+from handouts.labels.tubs import Rows
 from handouts.paper import PaperHead
 from handouts.selectors import paper_head
 from recipes.core.allergens import (
@@ -29,8 +29,8 @@ from recipes.core.allergens import (
     allergens,
     found_in,
 )
+from recipes.core.choices import Storage
 from recipes.core.scaling import ComponentAmounts, Division
-from recipes.models import Storage
 from recipes.templatetags.amounts import NBSP, about, grams
 
 REFRIGERATOR, FREEZER = "Refrigerator", "Freezer"
@@ -50,26 +50,25 @@ class RefrigeratorLabels(LabelPaper):
 
 
 def refrigerator_labels(
-    numbers: ClassNumbers, printed_at: datetime, layout: LabelLayout
+    plan: ClassPlan, printed_at: datetime, layout: LabelLayout
 ) -> tuple[RefrigeratorLabels, ...]:
     """The refrigerator labels of a class, for label sheets of some layout. Raises NoRecipe."""
-    head = paper_head(numbers, printed_at)
+    head = paper_head(plan, printed_at)
     return (
         RefrigeratorLabels(
             head=head,
             layout=layout,
-            labels=tuple(_labels(numbers, head)),
+            labels=tuple(_labels(plan, head)),
         ),
     )
 
 
-def _labels(numbers: ClassNumbers, at: PaperHead) -> Iterator[Label]:
-    rows = ingredient_rows(numbers.session)
-    for line in numbers.shopping.lines:
-        if is_kept_cold(rows[line.ingredient.key]):
+def _labels(plan: ClassPlan, at: PaperHead) -> Iterator[Label]:
+    for line in plan.shopping.lines:
+        if plan.ingredients[line.ingredient.key].is_kept_cold:
             yield _ingredient(line, at)
-    for recipe in numbers.amounts.recipes:
-        yield from _made_ahead(recipe, rows, at)
+    for recipe in plan.amounts.recipes:
+        yield from _made_ahead(recipe, plan.ingredients, at)
         yield from _brought(recipe, at)
 
 
@@ -97,7 +96,7 @@ def _tub(
     recipe: TaughtAmounts, part: ComponentAmounts, division: Division, rows: Rows, at: PaperHead
 ) -> Label:
     ingredients = [line.ingredient for line in part.lines]
-    must = any(is_kept_cold(rows[one.key]) for one in ingredients)
+    must = any(rows[one.key].is_kept_cold for one in ingredients)
     return _label(
         REFRIGERATOR,
         part.name,

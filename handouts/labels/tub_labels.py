@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from classes.selectors import ClassNumbers, ingredient_rows
+from classes.plan import ClassPlan
 from handouts.labels.layout import (
     BLANK,
     COLD,
@@ -36,17 +36,16 @@ class TubLabels(LabelPaper):
     name = "Tub labels"
 
 
-def tub_labels(
-    numbers: ClassNumbers, printed_at: datetime, layout: LabelLayout
-) -> tuple[TubLabels, ...]:
+def tub_labels(plan: ClassPlan, printed_at: datetime, layout: LabelLayout) -> tuple[TubLabels, ...]:
     """The tub labels of a class, for label sheets of some layout. Raises NoRecipe."""
-    head = paper_head(numbers, printed_at)
-    rows = ingredient_rows(numbers.session)
+    head = paper_head(plan, printed_at)
     return (
         TubLabels(
             head=head,
             layout=layout,
-            labels=tuple(_label(tub, head) for tub in tubs_of(numbers.amounts.recipes, rows)),
+            labels=tuple(
+                _label(tub, head) for tub in tubs_of(plan.amounts.recipes, plan.ingredients)
+            ),
         ),
     )
 

@@ -13,20 +13,19 @@ from enum import StrEnum
 
 from classes.core.demand import TaughtAmounts
 from classes.heads import brought_in_words
+from classes.plan import IngredientFacts
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.formula import Ingredient
 from recipes.core.numbers import ZERO
 from recipes.core.scaling import ComponentAmounts, Sheet
 from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
-from recipes.models import Ingredient as IngredientRow
-from recipes.models import Storage
 from recipes.templatetags.amounts import grams
 
 FOR_ALL = "For everybody"
 WET_FROM_PERCENT = 10
 
-Rows = Mapping[str, IngredientRow]
+Rows = Mapping[str, IngredientFacts]
 
 
 class Tub(StrEnum):
@@ -172,7 +171,7 @@ def _parted(
 def _kept(ingredient: Ingredient, rows: Rows) -> Tub | None:
     """In which tub it waits; None for what is cold and has a tub of its own."""
     row = rows[ingredient.key]
-    if is_kept_cold(row):
+    if row.is_kept_cold:
         return Tub.COLD if row.kind in (IngredientKind.LIQUID, IngredientKind.EGG) else None
     if row.kind == IngredientKind.LIQUID:
         return Tub.POURED
@@ -181,15 +180,10 @@ def _kept(ingredient: Ingredient, rows: Rows) -> Tub | None:
     return Tub.DRY
 
 
-def _is_wet(row: IngredientRow) -> bool:
+def _is_wet(row: IngredientFacts) -> bool:
     """Syrup and the like; flour and fruit are as dry as they look."""
-    return row.kind == IngredientKind.SUGAR and (row.water_percent or 0) >= WET_FROM_PERCENT
+    return row.kind == IngredientKind.SUGAR and (row.composition.water_g or 0) >= WET_FROM_PERCENT
 
 
 def _any_cold(ingredients: Iterable[Ingredient], rows: Rows) -> bool:
-    return any(is_kept_cold(rows[one.key]) for one in ingredients)
-
-
-def is_kept_cold(row: IngredientRow) -> bool:
-    """Whether it is bought chilled or frozen."""
-    return row.storage in (Storage.CHILLED, Storage.FROZEN)
+    return any(rows[one.key].is_kept_cold for one in ingredients)

@@ -16,6 +16,7 @@ from django.utils import timezone
 from classes.amounts.changes import note_printed
 from classes.journal import note_look
 from classes.models import ClassSession, Pack
+from classes.selectors import class_plan, planned_class
 from handouts.catalog import BY_NAME, Kind
 from handouts.material import Material
 from handouts.not_printed import NotPrinted
@@ -27,7 +28,6 @@ from handouts.press.pool import Pool
 from handouts.press.render import PageSize
 from handouts.print_desk.selectors import printed_before
 from handouts.print_desk.sheets import Sheets
-from handouts.selectors import planned_class
 
 logger = logging.getLogger(__name__)
 
@@ -72,7 +72,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
     Raises Dropped where it is no longer wanted.
     """
     session = planned_class(pack.session_id)
-    material = Material(session, timezone.now(), Sheets.of_pack(pack))
+    material = Material(class_plan(session), timezone.now(), Sheets.of_pack(pack))
     wanted = Pack.objects.filter(pk=pack.pk).exclude(state__in=Pack.OVER)
     if not wanted.update(state=Pack.State.RUNNING, done=0, total=0):
         raise Dropped
@@ -98,7 +98,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
     bound = bind(parts, f"Papers: {session.title}")
     with transaction.atomic():
         if any(one.kind.name == PREPARATION for one in made):
-            note_printed(session=session, plan=material.numbers.plan, user=pack.by, at=material.at)
+            note_printed(session=session, plan=material.plan, user=pack.by, at=material.at)
         return _finish(
             pack,
             Pack.State.DONE,

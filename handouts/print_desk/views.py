@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from classes.access import class_seen_by
 from classes.home_kitchen.values import PaperSize
 from classes.models import ClassSession, Pack
+from classes.selectors import class_plan
 from config.requests import UserRequest
 from handouts.answers import pdf_response
 from handouts.material import Material
@@ -43,7 +44,7 @@ def desk(request: UserRequest, code: str) -> HttpResponse:
         return redirect("handouts:pack", code=code, pk=pack.pk)
     context = {
         "session": session,
-        "desk": desk_of(Material(session, timezone.now()), packs),
+        "desk": desk_of(Material(class_plan(session), timezone.now()), packs),
         "form": form,
         "chosen": data.getlist("kinds") if data else None,
         "packs": session.packs.light()[:SHOWN],

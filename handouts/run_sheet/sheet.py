@@ -18,7 +18,7 @@ from classes.hours.plan import ClassHours
 from classes.hours.unsaid_words import unsaid_words
 from classes.hours.words import shortage_words
 from classes.moments import Moment, day_words
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
 from handouts.course import NoPlan, cores_of, course_of
 from handouts.paper import Paper
 from handouts.run_sheet.course import Course, RunRow
@@ -123,7 +123,7 @@ class RunSheet(Paper):
 
 
 def run_sheet_of(
-    numbers: ClassNumbers,
+    plan: ClassPlan,
     hours: ClassHours,
     verdict: Verdict,
     edition: Edition,
@@ -135,11 +135,11 @@ def run_sheet_of(
     """
     if hours.solved is None:
         raise NoPlan
-    course = course_of(hours, cores_of(numbers.session), verdict.critical)
+    course = course_of(hours, cores_of(plan), verdict.critical)
     ends = hours.scheduled.work.hours.minutes
     drawing = drawing_of(hours.scheduled, hours.solved.plan, label=hours.on_axis, ends=ends)
     return RunSheet(
-        head=paper_head(numbers, printed_at),
+        head=paper_head(plan, printed_at),
         edition=edition,
         verdict=verdict.kind.words,
         ready=course.label(hours.solved.ready),
@@ -157,7 +157,7 @@ def run_sheet_of(
         mixers=tuple(mixer_turns(course)),
         places=tuple(place_turns(course)),
         benches=tuple(bench_courses(course)),
-        allergens=found_in(line.ingredient for line in numbers.shopping.lines),
+        allergens=found_in(line.ingredient for line in plan.shopping.lines),
     )
 
 

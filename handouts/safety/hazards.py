@@ -5,12 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from classes.models import ClassSession
-from classes.selectors import ClassNumbers
+from classes.plan import ClassPlan
 from handouts.safety.values import Hazard
 from recipes.core.choices import ComponentKind, StepKind
 from recipes.core.formula import Component
-from recipes.models import Revision, Storage
 
 COOKED = re.compile(r"\b(?:custard|pastry cream|curd|filling|compote)s?\b", re.IGNORECASE)
 ON_THE_STOVE = re.compile(
@@ -18,48 +16,43 @@ ON_THE_STOVE = re.compile(
 )
 
 
-def revisions_of(session: ClassSession) -> dict[str, Revision]:
-    """The taught revisions of a class by their keys."""
-    return {str(row.revision_id): row.revision for row in session.taught.all()}
-
-
-def hazards_of(numbers: ClassNumbers) -> frozenset[Hazard]:
+def hazards_of(plan: ClassPlan) -> frozenset[Hazard]:
     """What the class holds that cautions are about.
 
     A recipe without written steps may well be kneaded by machine, cut and baked, so it counts
     as if it were.
     """
-    found = {*_ingredient_hazards(numbers), *_cooking_hazards(numbers)}
+    found = {*_ingredient_hazards(plan), *_cooking_hazards(plan)}
     steps = set()
-    for revision in revisions_of(numbers.session).values():
-        steps |= {step.kind for step in revision.steps.all()} or set(StepKind)
+    for one in plan.taught:
+        steps |= {step.kind for step in one.timed.steps} or set(StepKind)
     if StepKind.BAKE in steps:
         found.add(Hazard.OVEN)
     if StepKind.SCORE in steps:
         found.add(Hazard.BLADE)
-    if StepKind.MIX in steps and numbers.session.kitchen.mixers.exists():
+    if StepKind.MIX in steps and plan.kitchen.mixers:
         found.add(Hazard.MIXER)
     return frozenset(found)
 
 
-def _ingredient_hazards(numbers: ClassNumbers) -> Iterator[Hazard]:
-    for line in numbers.shopping.lines:
+def _ingredient_hazards(plan: ClassPlan) -> Iterator[Hazard]:
+    for line in plan.shopping.lines:
         ingredient = line.ingredient
         if ingredient.is_flour:
             yield Hazard.FLOUR
         if "egg" in ingredient.allergens_us or "eggs" in ingredient.allergens_eu:
             yield Hazard.RAW_EGG
-        if line.supply.storage in (Storage.CHILLED, Storage.FROZEN):
+        if plan.ingredients[line.ingredient.key].is_kept_cold:
             yield Hazard.CHILLED
 
 
-def _cooking_hazards(numbers: ClassNumbers) -> Iterator[Hazard]:
+def _cooking_hazards(plan: ClassPlan) -> Iterator[Hazard]:
     """Parts that are cooked and cooled, and what the steps say about the stove."""
-    for recipe in numbers.amounts.recipes:
+    for recipe in plan.amounts.recipes:
         if any(map(_is_cooked, recipe.taught.formula.components)):
             yield from (Hazard.STOVE, Hazard.COOLED)
-    for revision in revisions_of(numbers.session).values():
-        words = " ".join(step.text for step in revision.steps.all())
+    for one in plan.taught:
+        words = " ".join(step.text for step in one.timed.steps)
         if ON_THE_STOVE.search(words):
             yield Hazard.STOVE
         if COOKED.search(words):

@@ -41,6 +41,18 @@ class IngredientKind(Choice):
     OTHER = "other"
 
 
+class Storage(Choice):
+    """How an ingredient is kept."""
+
+    AMBIENT = "ambient"
+    CHILLED = "chilled"
+    FROZEN = "frozen"
+
+    @property
+    def is_cold(self) -> bool:
+        return self is not Storage.AMBIENT
+
+
 class ComponentKind(Choice):
     """The parts a bread is made of."""
 

@@ -13,10 +13,10 @@ from recipes.core.allergens import (
     US_NINE,
     Allergen,
 )
-from recipes.core.choices import IngredientKind
+from recipes.core.choices import IngredientKind, Storage
 from recipes.core.units import parse_unit, to_grams
 from recipes.forms.fields import FigureField
-from recipes.models import Ingredient, Storage
+from recipes.models import Ingredient
 
 DENSITY_PLACES = Decimal("0.00001")
 AS_ENTERED = "as entered"
@@ -106,7 +106,7 @@ class IngredientForm(forms.Form):
         label="Usual pack, g",
     )
     aisle = forms.CharField(max_length=40, required=False)
-    storage = forms.ChoiceField(choices=Storage.choices)
+    storage = forms.ChoiceField(choices=Storage.choices())
     allergens_us = _allergens("Contains, by the US list of nine", US_NINE)
     allergens_eu = _allergens("Contains, by the EU list of fourteen", EU_FOURTEEN)
     allergens_read = forms.BooleanField(

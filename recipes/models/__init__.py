@@ -1,6 +1,6 @@
 """The recipe book: ingredients, and recipes as numbered revisions."""
 
-from recipes.models.ingredients import Ingredient, Storage
+from recipes.models.ingredients import Ingredient
 from recipes.models.photos import Photo
 from recipes.models.recipes import Component, FormulaLine, Recipe, Revision, Step
 from recipes.models.variants import Variant, VariantSwap
@@ -13,7 +13,6 @@ __all__ = [
     "Recipe",
     "Revision",
     "Step",
-    "Storage",
     "Variant",
     "VariantSwap",
 ]

@@ -9,14 +9,8 @@ from django.contrib.auth.models import User
 from django.db import models
 from django.db.models import Q
 
-from recipes.core.choices import IngredientKind
+from recipes.core.choices import IngredientKind, Storage
 from recipes.models.columns import share_percent
-
-
-class Storage(models.TextChoices):
-    AMBIENT = "ambient", "Ambient"
-    CHILLED = "chilled", "Chilled"
-    FROZEN = "frozen", "Frozen"
 
 
 class IngredientQuerySet(models.QuerySet["Ingredient"]):
@@ -53,7 +47,9 @@ class Ingredient(models.Model):
     part_share = models.DecimalField(max_digits=5, decimal_places=4, null=True, blank=True)
     pack_g = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)
     aisle = models.CharField(max_length=40, blank=True)
-    storage = models.CharField(max_length=8, choices=Storage, default=Storage.AMBIENT)
+    storage = models.CharField(
+        max_length=8, choices=Storage.choices(), default=Storage.AMBIENT.value
+    )
     tap = models.BooleanField("from the tap, never bought", default=False)
     allergens_us = models.JSONField(default=list, blank=True)
     allergens_eu = models.JSONField(default=list, blank=True)

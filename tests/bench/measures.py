@@ -22,7 +22,7 @@ from classes.core.demand import (
 from classes.core.money import Money
 from classes.core.shopping import Supply, shopping_list
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from handouts.press.render import PageSize, to_pdf
 from handouts.selectors import handouts
 from recipes.core.choices import ComponentKind
@@ -72,10 +72,10 @@ def handout_warm_ms() -> Result:
     """One student's handout of the demo, from values to PDF bytes, in a warm process."""
     session = ClassSession.objects.with_plan().get(pk=demo_class().pk)
     gc.freeze()  # as the server does
-    numbers, student = class_numbers(session), list(session.enrollments.all())[:1]
+    plan = class_plan(session)
 
     def work() -> object:
-        return to_pdf(handouts(numbers, student, NOW), PageSize.A4)
+        return to_pdf(handouts(plan, plan.students[:1], NOW), PageSize.A4)
 
     return Result("handout_warm_ms", median_ms(work, runs=9, warm=2), "ms", "goal", 300)
 

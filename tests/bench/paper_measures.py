@@ -23,6 +23,7 @@ from typing import NamedTuple
 from django.utils import timezone
 
 from classes.models import ClassSession, KeptPaper, Pack
+from classes.selectors import class_plan, planned_class
 from handouts.catalog import KINDS
 from handouts.material import Material
 from handouts.press.markup import Markup, markup_of
@@ -33,7 +34,6 @@ from handouts.press.render import (
     PageSize,
     sheet_texts,
 )
-from handouts.selectors import planned_class
 from tests.bench.demo_class import demo_class
 from tests.bench.result import Result
 from tests.factories import EnrollmentFactory
@@ -113,7 +113,7 @@ def _by_chromium(markups: list[Markup], folder: Path) -> float:
 @cache
 def _measured() -> Measured:
     session = _class()
-    material = Material(planned_class(session.pk), timezone.now())
+    material = Material(class_plan(planned_class(session.pk)), timezone.now())
     markups = [
         markup_of(leaf.paper, PageSize.A4)
         for kind in KINDS

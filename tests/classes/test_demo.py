@@ -103,9 +103,9 @@ def test_every_line_names_its_revision(document):
 
 
 def test_the_csv_holds_the_same_lines_as_the_json(db):
-    numbers = class_plan(demo_class())
-    document = amounts_document(numbers)
-    rows = list(csv.DictReader(io.StringIO(amounts_csv(numbers))))
+    plan = class_plan(demo_class())
+    document = amounts_document(plan)
+    rows = list(csv.DictReader(io.StringIO(amounts_csv(plan))))
     for name in ("students", "demonstrations", "stations", "pooled"):
         lines = [line for entry in document[name] for line in entry["lines"]]
         of_list = [row for row in rows if row["list"] == name]

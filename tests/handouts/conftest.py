@@ -9,10 +9,13 @@ import pytest
 from django.db import transaction
 from django.test import Client
 
+from classes.home_kitchen.selectors import shelf_of
+from classes.home_kitchen.values import HomeKitchen
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from handouts import selectors
+from handouts.home.recipes import at_home
 from handouts.press.render import PageSize, to_pdf
 from recipes.models import Revision
 from tests.factories import ClassSessionFactory, EnrollmentFactory, TaughtRecipeFactory
@@ -27,8 +30,8 @@ def planned(session):
     return ClassSession.objects.with_plan().get(pk=session.pk)
 
 
-def numbers_of(session):
-    return class_numbers(planned(session))
+def plan_of(session):
+    return class_plan(planned(session))
 
 
 def another_class(demo, *titles, students, demonstration_batches=1, **fields):
@@ -59,24 +62,24 @@ def two_day_class(demo):
     return another_class(demo, "Two-day rye batard", students=9, demonstration_batches=0)
 
 
-def papers_of(numbers):
+def papers_of(plan):
     """All papers of a class by kind; they are values, so they outlive the rows."""
     return {
-        "handouts": selectors.handouts(numbers, list(numbers.session.enrollments.all()), NOW),
-        "preparation": (selectors.preparation_list(numbers, NOW),),
-        "station_cards": selectors.station_cards(numbers, NOW),
+        "handouts": selectors.handouts(plan, plan.students, NOW),
+        "preparation": (selectors.preparation_list(plan, NOW),),
+        "station_cards": selectors.station_cards(plan, NOW),
     }
 
 
 class Printed:
     """Papers that are made into a PDF once, without a warning, however many tests read it."""
 
-    def __init__(self, numbers):
-        self.plan = numbers.amounts
-        self.code = numbers.session.code
-        self.names = [one.name for one in numbers.session.enrollments.all()]
-        self.hazards = selectors.hazards_of(numbers)
-        self.papers = papers_of(numbers)
+    def __init__(self, plan):
+        self.plan = plan.amounts
+        self.code = plan.code
+        self.names = [one.name for one in plan.students]
+        self.hazards = selectors.hazards_of(plan)
+        self.papers = papers_of(plan)
         self.pdf = cache(self._pdf)
 
     def _pdf(self, kind, page_size=PageSize.A4):
@@ -98,7 +101,7 @@ def _printed(django_db_setup, django_db_blocker):
             for title in ("Pillow rolls", "Seeded ring")
         }
         classes = {"demo": demo, "two-day": two_day_class(demo), **others}
-        made = {name: Printed(numbers_of(session)) for name, session in classes.items()}
+        made = {name: Printed(plan_of(session)) for name, session in classes.items()}
         transaction.set_rollback(True)
     return made
 
@@ -139,13 +142,13 @@ def demo(db):
 
 
 @pytest.fixture
-def numbers(demo):
-    return numbers_of(demo)
+def plan(demo):
+    return plan_of(demo)
 
 
 @pytest.fixture
 def two_day(demo):
-    return numbers_of(two_day_class(demo))
+    return plan_of(two_day_class(demo))
 
 
 @pytest.fixture
@@ -160,3 +163,10 @@ def helper(demo) -> Client:
     client = Client()
     client.force_login(demo.assistants.get())
     return client
+
+
+def at_home_for(plan, kept):
+    """The paper for home of the first student, whose kitchen is as it was kept."""
+    student = plan.students[0]
+    (handout,) = selectors.handouts(plan, [student], NOW)
+    return at_home(plan, student, HomeKitchen.of(kept), handout, shelf_of(plan))

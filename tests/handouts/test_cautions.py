@@ -16,7 +16,7 @@ from handouts.press.render import (
 )
 from handouts.safety.cautions import CAUTIONS, DEFERRAL, cautions_for
 from handouts.safety.values import Hazard, Known
-from tests.handouts.conftest import NOW, another_class, numbers_of
+from tests.handouts.conftest import NOW, another_class, plan_of
 
 ALWAYS = {"hands", "allergens", "floor"}
 REGIONAL = ("hands", "chilled", "cooling", "allergens", "burns")
@@ -151,7 +151,7 @@ def test_a_roux_is_cooked_on_the_stove_and_cooled(printed_all):
 def test_the_words_of_the_steps_tell_what_is_cooked(demo, words, more):
     step = demo.taught.get().revision.steps.first()
     type(step).objects.filter(pk=step.pk).update(text=words)
-    found = selectors.hazards_of(numbers_of(demo))
+    found = selectors.hazards_of(plan_of(demo))
     assert found & {Hazard.STOVE, Hazard.COOLED} == more
 
 
@@ -165,12 +165,12 @@ def papers(demo):
     def made(region):
         demo.kitchen.guidance = region
         demo.kitchen.save()
-        numbers = numbers_of(another_class(demo, "Pillow rolls", students=2))
-        students = list(numbers.session.enrollments.all())[:1]
+        plan = plan_of(another_class(demo, "Pillow rolls", students=2))
+        students = plan.students[:1]
         return [
-            *selectors.handouts(numbers, students, NOW),
-            selectors.preparation_list(numbers, NOW),
-            *selectors.station_cards(numbers, NOW),
+            *selectors.handouts(plan, students, NOW),
+            selectors.preparation_list(plan, NOW),
+            *selectors.station_cards(plan, NOW),
         ]
 
     return made

@@ -8,10 +8,11 @@ from django.urls import reverse
 from django.utils import timezone
 
 from classes.access import home_token, student_token
+from classes.core.keys import PersonKey
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.leaving import change_diet
 from classes.enrollment.services.seats import Diner
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from handouts import selectors
 from handouts.kinds.allergen_sheet import allergen_sheet
 from handouts.press.render import PageSize, to_pdf
@@ -104,14 +105,15 @@ def card(session, name) -> str:
 
 
 def card_papers(session):
-    papers = selectors.station_cards(class_numbers(again(session)), timezone.now())
+    papers = selectors.station_cards(class_plan(again(session)), timezone.now())
     return {f"{one.station}, {one.recipe.label}": one for one in papers}
 
 
 def handout_of(session, person):
     session = again(session)
-    students = [one for one in session.enrollments.all() if one.pk == person.pk]
-    (paper,) = selectors.handouts(class_numbers(session), students, timezone.now())
+    plan = class_plan(session)
+    student = plan.student[PersonKey.student(person.pk)]
+    (paper,) = selectors.handouts(plan, [student], timezone.now())
     return paper
 
 
@@ -167,7 +169,7 @@ class TestUntilItIsDecided:
         assert "doctor" not in text
 
     def test_the_assistants_list_says_who_and_marks_the_line(self, session):
-        paper = selectors.preparation_list(class_numbers(again(session)), timezone.now())
+        paper = selectors.preparation_list(class_plan(again(session)), timezone.now())
         text = " ".join(printed([paper]))
         assert "Nia Farrow, Seeded ring, revision 1: holds sesame: Sesame seeds" in text
         assert "NOT DECIDED: ask before it is handled or eaten." in text
@@ -187,7 +189,7 @@ class TestUntilItIsDecided:
         assert "✗ holds" in text
 
     def test_the_allergen_sheet_says_so_too(self, session):
-        text = " ".join(printed([allergen_sheet(class_numbers(again(session)), timezone.now())]))
+        text = " ".join(printed([allergen_sheet(class_plan(again(session)), timezone.now())]))
         assert "✗ Seeded ring, revision 1: holds sesame: Sesame seeds" in text
         assert "NOT DECIDED" in text
 
@@ -282,10 +284,10 @@ class TestOnceDecided:
 
     def test_the_staffs_papers_say_what_by_whom_and_when(self, teacher, session):
         decide(teacher, session, "taken-out", note="plain top")
-        numbers = class_numbers(again(session))
+        plan = class_plan(again(session))
         for paper in (
-            selectors.preparation_list(numbers, timezone.now()),
-            allergen_sheet(numbers, timezone.now()),
+            selectors.preparation_list(plan, timezone.now()),
+            allergen_sheet(plan, timezone.now()),
         ):
             text = " ".join(printed([paper]))
             assert "Decided: taken out: Sesame seeds, Sunflower seeds, hulled" in text

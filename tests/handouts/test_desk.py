@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from classes.models import Pack, PrivateLook
+from classes.selectors import class_plan
 from handouts.catalog import KINDS
 from handouts.material import Material
 from handouts.press.packs import make_pack
@@ -30,7 +31,7 @@ def address(session):
 
 
 def rows_of(session):
-    material = Material(planned(session), timezone.now())
+    material = Material(class_plan(planned(session)), timezone.now())
     desk = desk_of(material, session.packs.done())
     return {row.kind.name: row for row in desk.rows}
 

@@ -1,4 +1,4 @@
-"""From a class to papers: the numbers are those of the class, and privacy is kept."""
+"""From a class to papers: the plan are those of the class, and privacy is kept."""
 
 from decimal import Decimal
 
@@ -12,28 +12,28 @@ from handouts.paper import NoRecipe
 from handouts.safety.values import Hazard
 from recipes.models import Ingredient, Revision
 from tests.factories import KitchenFactory, RevisionFactory, planned_class
-from tests.handouts.conftest import NOW, another_class, numbers_of, planned
+from tests.handouts.conftest import NOW, another_class, plan_of
 
 
 def grams(*texts):
     return [Decimal(text) for text in texts]
 
 
-def roster(numbers):
-    return list(numbers.session.enrollments.all())
+def roster(plan):
+    return plan.students
 
 
-def first_handout(numbers):
-    return selectors.handouts(numbers, roster(numbers)[:1], NOW)[0]
+def first_handout(plan):
+    return selectors.handouts(plan, roster(plan)[:1], NOW)[0]
 
 
-def test_a_handout_holds_the_amounts_of_the_class(numbers):
-    (recipe,) = first_handout(numbers).recipes
+def test_a_handout_holds_the_amounts_of_the_class(plan):
+    (recipe,) = first_handout(plan).recipes
     (part,) = recipe.parts
     assert [line.amount.weighed.grams for line in part.lines] == grams(
         "259", "46", "207", "6.1", "2.7"
     )
-    assert recipe.sheet is numbers.amounts.recipes[0].amounts.persons[0].sheet
+    assert recipe.sheet is plan.amounts.recipes[0].amounts.persons[0].sheet
     assert recipe.sheet.weighed_dough_g == Decimal("520.8")
     assert [line.percent for line in part.lines] == grams("85", "15", "68", "2", "0.9")
     assert recipe.pieces == ((1, Decimal(520)),)
@@ -41,18 +41,18 @@ def test_a_handout_holds_the_amounts_of_the_class(numbers):
 
 def test_everybody_on_the_roster_gets_a_handout_and_empty_seats_get_none(demo):
     Enrollment.objects.filter(session=demo, position__gte=5).delete()
-    numbers = numbers_of(demo)
-    assert len(numbers.people) == 12
-    papers = selectors.handouts(numbers, roster(numbers), NOW)
-    assert [paper.name for paper in papers] == [one.name for one in roster(numbers)]
-    listed = selectors.preparation_list(numbers, NOW).stations
+    plan = plan_of(demo)
+    assert len(plan.people) == 12
+    papers = selectors.handouts(plan, roster(plan), NOW)
+    assert [paper.name for paper in papers] == [one.name for one in roster(plan)]
+    listed = selectors.preparation_list(plan, NOW).stations
     assert [name for station in listed for name in station.people][5:] == [
         f"Seat {n}" for n in range(6, 13)
     ]
 
 
-def test_the_demo_class_brings_the_hazards_that_it_holds(numbers):
-    assert selectors.hazards_of(numbers) == {
+def test_the_demo_class_brings_the_hazards_that_it_holds(plan):
+    assert selectors.hazards_of(plan) == {
         Hazard.FLOUR,
         Hazard.OVEN,
         Hazard.MIXER,
@@ -61,7 +61,7 @@ def test_the_demo_class_brings_the_hazards_that_it_holds(numbers):
 
 
 def test_egg_butter_and_a_roux_bring_more_hazards(demo):
-    rolls = numbers_of(another_class(demo, "Pillow rolls", students=2))
+    rolls = plan_of(another_class(demo, "Pillow rolls", students=2))
     found = selectors.hazards_of(rolls)
     assert found >= {Hazard.RAW_EGG, Hazard.CHILLED, Hazard.STOVE}
     assert Hazard.BLADE not in found
@@ -69,11 +69,11 @@ def test_egg_butter_and_a_roux_bring_more_hazards(demo):
 
 def test_a_kitchen_without_mixers_needs_no_word_on_them(demo):
     demo.kitchen.mixers.all().delete()
-    assert Hazard.MIXER not in selectors.hazards_of(numbers_of(demo))
+    assert Hazard.MIXER not in selectors.hazards_of(plan_of(demo))
 
 
 def test_a_recipe_without_steps_counts_as_cut_and_baked(db):
-    found = selectors.hazards_of(numbers_of(planned_class()))
+    found = selectors.hazards_of(plan_of(planned_class()))
     assert found >= {Hazard.OVEN, Hazard.BLADE}
 
 
@@ -81,7 +81,7 @@ def test_a_recipe_that_is_only_mixed_is_not_baked(db):
     session = planned_class()
     revision = RevisionFactory(recipe__owner=session.instructor, steps=[{"kind": "mix"}])
     TaughtRecipe.objects.filter(session=session).update(revision=revision)
-    assert Hazard.OVEN not in selectors.hazards_of(numbers_of(session))
+    assert Hazard.OVEN not in selectors.hazards_of(plan_of(session))
 
 
 def test_stations_come_in_the_kitchens_order_whoever_stands_first_on_the_roster(demo):
@@ -89,7 +89,7 @@ def test_stations_come_in_the_kitchens_order_whoever_stands_first_on_the_roster(
     first = demo.enrollments.first()
     first.station = benches[2]
     first.save()
-    cards = selectors.station_cards(numbers_of(demo), NOW)
+    cards = selectors.station_cards(plan_of(demo), NOW)
     assert [card.station for card in cards] == ["Bench 1", "Bench 2", "Bench 3"]
 
 
@@ -97,19 +97,19 @@ def test_a_station_with_nobody_has_no_card(demo):
     demo.count_empty_seats = False
     demo.save()
     demo.enrollments.exclude(position=0).delete()
-    assert [card.station for card in selectors.station_cards(numbers_of(demo), NOW)] == ["Bench 1"]
+    assert [card.station for card in selectors.station_cards(plan_of(demo), NOW)] == ["Bench 1"]
 
 
-def test_station_tables_hold_the_stations_and_everybodys_amounts(numbers):
-    plan = numbers.amounts.recipes[0].amounts
-    paper = selectors.preparation_list(numbers, NOW)
-    for station, at in zip(paper.stations, plan.stations, strict=True):
+def test_station_tables_hold_the_stations_and_everybodys_amounts(plan):
+    amounts = plan.amounts.recipes[0].amounts
+    paper = selectors.preparation_list(plan, NOW)
+    for station, at in zip(paper.stations, amounts.stations, strict=True):
         (table,) = station.recipes[0].tables
         rows = table.parts[0].rows
         assert table.columns == tuple(baker.name for baker in at.bakers)
         assert [row.together for row in rows] == list(at.sheet.components[0].lines)
         assert {row.each for row in rows} == {
-            (line,) * 4 for line in plan.persons[0].sheet.components[0].lines
+            (line,) * 4 for line in amounts.persons[0].sheet.components[0].lines
         }
         assert table.together_lines_g == at.sheet.weighed_dough_g == Decimal("2081.3")
         assert table.totals == ((Decimal("520.8"), Decimal(520)),) * 4
@@ -117,7 +117,7 @@ def test_station_tables_hold_the_stations_and_everybodys_amounts(numbers):
 
 def test_five_people_stand_in_two_tables_and_only_the_first_leads(demo):
     Enrollment.objects.filter(session=demo, position__lt=5).update(station=demo.stations.first())
-    station = selectors.preparation_list(numbers_of(demo), NOW).stations[0]
+    station = selectors.preparation_list(plan_of(demo), NOW).stations[0]
     tables = station.recipes[0].tables
     assert [len(table.columns) for table in tables] == [3, 2]
     assert [table.leads for table in tables] == [True, False]
@@ -125,14 +125,14 @@ def test_five_people_stand_in_two_tables_and_only_the_first_leads(demo):
 
 def test_somebody_alone_at_a_station_is_not_added_up(demo):
     station = selectors.preparation_list(
-        numbers_of(another_class(demo, "Hearth loaf", students=3)), NOW
+        plan_of(another_class(demo, "Hearth loaf", students=3)), NOW
     ).stations[0]
     assert len(station.people) == 1
     assert not station.leads
 
 
-def test_people_with_the_same_dough_share_a_column_of_the_card(numbers):
-    card = selectors.station_cards(numbers, NOW)[0]
+def test_people_with_the_same_dough_share_a_column_of_the_card(plan):
+    card = selectors.station_cards(plan, NOW)[0]
     assert [table.columns for table in card.recipe.tables] == [("Each",)]
 
 
@@ -156,11 +156,11 @@ def test_two_tubs_of_the_same_name_keep_their_own_shares(db):
         piece_g=340,
     )
     TaughtRecipe.objects.filter(session=session).update(revision=small, piece_g=340)
-    numbers = numbers_of(session)
-    tubs = selectors.station_cards(numbers, NOW)[0].recipe.tables[0].tubs
-    plan = numbers.amounts.recipes[0].amounts
+    plan = plan_of(session)
+    tubs = selectors.station_cards(plan, NOW)[0].recipe.tables[0].tubs
+    amounts = plan.amounts.recipes[0].amounts
     assert [tub.together[0].grams for tub in tubs] == [
-        division.shares[0][1] for division in plan.divisions
+        division.shares[0][1] for division in amounts.divisions
     ]
     assert tubs[0].together != tubs[1].together
 
@@ -173,7 +173,7 @@ def test_what_is_printed_from_a_tub_is_in_the_total_of_its_column(two_day):
 
 def test_every_demonstration_stands_beside_the_others_without_a_sum(demo):
     TaughtRecipe.objects.filter(session=demo).update(demonstration_batches=2)
-    shown = selectors.preparation_list(numbers_of(demo), NOW).demonstration
+    shown = selectors.preparation_list(plan_of(demo), NOW).demonstration
     (table,) = shown.recipes[0].tables
     assert table.columns == ("Demonstration 1", "Demonstration 2")
     assert not table.leads
@@ -181,7 +181,7 @@ def test_every_demonstration_stands_beside_the_others_without_a_sum(demo):
 
 def test_what_the_instructor_brings_stands_on_a_page_of_its_own(demo):
     TaughtRecipe.objects.filter(session=demo).update(brings_mixed=True, brings_shaped=True)
-    paper = selectors.preparation_list(numbers_of(demo), NOW)
+    paper = selectors.preparation_list(plan_of(demo), NOW)
     (table,) = paper.brought.recipes[0].tables
     assert table.columns == ("13 loaves brought mixed", "13 loaves brought shaped")
     assert table.each_dough_g == (13 * 520, 13 * 520)
@@ -198,7 +198,7 @@ def test_people_of_a_variant_are_brought_their_variant(demo):
     variant.swaps.create(position=0, replaced=swapped, by=other)
     for student in demo.enrollments.all()[:2]:
         student.variants.add(variant)
-    usual, own = numbers_of(demo).amounts.recipes
+    usual, own = plan_of(demo).amounts.recipes
     assert [one.baker.pieces for one in usual.amounts.brought] == [11]
     assert [one.baker.pieces for one in own.amounts.brought] == [2]
     assert swapped.key not in {
@@ -214,8 +214,8 @@ def test_a_class_without_demonstrations_has_no_page_for_them(two_day):
     assert (paper.demonstration, paper.brought) == (None, None)
 
 
-def test_what_people_must_not_eat_stands_at_their_station_on_the_list(numbers):
-    stations = selectors.preparation_list(numbers, NOW).stations
+def test_what_people_must_not_eat_stands_at_their_station_on_the_list(plan):
+    stations = selectors.preparation_list(plan, NOW).stations
     assert [station.private for station in stations] == [
         (("Cass Thornby", "sesame"),),
         (("Gwen Marlow", "walnuts and other tree nuts"),),
@@ -226,33 +226,33 @@ def test_what_people_must_not_eat_stands_at_their_station_on_the_list(numbers):
 def test_marked_allergens_stand_on_the_list_before_the_words(demo):
     told = {"allergens": ["sesame", "milk"], "must_not_eat": "no butter", "diet": "told"}
     demo.enrollments.filter(name="Gwen Marlow").update(**told)
-    stations = selectors.preparation_list(numbers_of(demo), NOW).stations
+    stations = selectors.preparation_list(plan_of(demo), NOW).stations
     assert stations[1].private == (("Gwen Marlow", "sesame, milk; no butter"),)
 
 
-def test_what_people_must_not_eat_is_in_no_other_paper(numbers):
+def test_what_people_must_not_eat_is_in_no_other_paper(plan):
     papers = [
-        *selectors.handouts(numbers, roster(numbers), NOW),
-        *selectors.station_cards(numbers, NOW),
+        *selectors.handouts(plan, roster(plan), NOW),
+        *selectors.station_cards(plan, NOW),
     ]
     assert not [paper for paper in papers if "walnuts" in repr(paper)]
 
 
 def test_a_class_without_recipes_has_no_papers(demo):
     demo.taught.all().delete()
-    numbers = numbers_of(demo)
+    plan = plan_of(demo)
     for make in (selectors.preparation_list, selectors.station_cards):
         with pytest.raises(NoRecipe):
-            make(numbers, NOW)
+            make(plan, NOW)
     with pytest.raises(NoRecipe):
-        selectors.handouts(numbers, roster(numbers), NOW)
+        selectors.handouts(plan, roster(plan), NOW)
 
 
 def test_the_papers_of_a_class_keep_its_revision(demo):
     taught = Revision.objects.get(title="Hearth loaf")
     Revision.objects.filter(pk=taught.pk).update(is_current=False)
     RevisionFactory(recipe=taught.recipe, number=2, title="Hearth loaf")
-    assert first_handout(numbers_of(demo)).head.revisions == ("Hearth loaf, revision 1",)
+    assert first_handout(plan_of(demo)).head.revisions == ("Hearth loaf, revision 1",)
 
 
 @pytest.mark.parametrize("paper", ["handouts", "preparation_list", "station_cards"])
@@ -263,11 +263,11 @@ def test_papers_take_the_same_queries_for_6_and_for_60_students(db, connection_q
             students=students, seats=students, kitchen=KitchenFactory(stations=15)
         )
         with connection_queries() as queries:
-            numbers = numbers_of(session)
+            plan = plan_of(session)
             if paper == "handouts":
-                assert len(selectors.handouts(numbers, roster(numbers), NOW)) == students
+                assert len(selectors.handouts(plan, roster(plan), NOW)) == students
             else:
-                assert getattr(selectors, paper)(numbers, NOW)
+                assert getattr(selectors, paper)(plan, NOW)
         counts.append(len(queries))
     assert counts[0] == counts[1]
 
@@ -277,7 +277,3 @@ def connection_queries():
     from django.db import connection
 
     return lambda: CaptureQueriesContext(connection)
-
-
-def test_a_class_fetched_for_its_papers_is_the_class(demo):
-    assert selectors.planned_class(demo.pk) == planned(demo)

@@ -7,7 +7,7 @@ import pytest
 from classes.enrollment.models import Enrollment
 from handouts import selectors
 from handouts.press.render import PageSize, to_pdf
-from tests.handouts.conftest import NOW, numbers_of
+from tests.handouts.conftest import NOW, plan_of
 from tests.handouts.pdfs import page_texts
 
 
@@ -15,7 +15,7 @@ from tests.handouts.pdfs import page_texts
 def cards(demo):
     Enrollment.objects.filter(name="Dov Larkspur").update(diet="private")
     Enrollment.objects.filter(name="Edie Quill").update(allergens=["eggs"], diet="told")
-    return selectors.station_cards(numbers_of(demo), NOW)
+    return selectors.station_cards(plan_of(demo), NOW)
 
 
 def test_the_card_says_what_the_station_avoids(cards):
@@ -44,7 +44,7 @@ def test_nobodys_own_words_hang_on_the_wall(cards):
 
 
 def test_the_list_for_the_assistant_tells_marked_allergens_and_privacy(demo, cards):
-    stations = selectors.preparation_list(numbers_of(demo), NOW).stations
+    stations = selectors.preparation_list(plan_of(demo), NOW).stations
     assert stations[0].private == (
         ("Cass Thornby", "sesame"),
         ("Dov Larkspur", selectors.IN_PRIVATE),

@@ -83,8 +83,8 @@ def variant(ring, sesame, sunflower, oats):
 
 
 def needs(session) -> dict[str, Decimal]:
-    numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
-    return {need.ingredient.key: round(need.exact_g, 6) for need in numbers.amounts.needs}
+    plan = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
+    return {need.ingredient.key: round(need.exact_g, 6) for need in plan.amounts.needs}
 
 
 def test_a_variant_is_kept_with_its_amounts(instructor_client, address, fields):
@@ -180,8 +180,8 @@ class TestInAClass:
     def test_a_station_card_names_those_who_bake_it(self, session, variant):
         EnrollmentFactory(session=session, name="Ada").variants.add(variant)
         EnrollmentFactory(session=session, name="Bram")
-        numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
-        cards = station_cards(numbers, session.starts_at)
+        plan = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
+        cards = station_cards(plan, session.starts_at)
         people = {card.recipe.label: card.people for card in cards if "Ada" in card.people}
         assert people == {"Seeded ring, revision 1, variant sunflower and oats": ("Ada",)}
         assert any("Bram" in card.people for card in cards)
@@ -189,8 +189,8 @@ class TestInAClass:
     def test_the_handout_holds_the_students_own_recipe(self, session, variant):
         ada = EnrollmentFactory(session=session, name="Ada")
         ada.variants.add(variant)
-        numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
-        (handout,) = handouts(numbers, [ada], session.starts_at)
+        plan = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
+        (handout,) = handouts(plan, [ada], session.starts_at)
         assert [card.label for card in handout.recipes] == [
             "Seeded ring, revision 1, variant sunflower and oats"
         ]

@@ -167,8 +167,8 @@ def _member() -> dict[str, Any]:
 
 def _line(site: Site) -> str:
     """The first line of the preparation list."""
-    numbers = class_plan(ClassSession.objects.with_plan().get(pk=site.session.pk))
-    return str(next(preparation(numbers.amounts, numbers.shopping).tasks()).key)
+    plan = class_plan(ClassSession.objects.with_plan().get(pk=site.session.pk))
+    return str(next(preparation(plan.amounts, plan.shopping).tasks()).key)
 
 
 AIMS = {

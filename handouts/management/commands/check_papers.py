@@ -9,6 +9,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from classes.models import ClassSession
+from classes.selectors import class_plan
 from handouts.checking.comparing import check
 from handouts.material import Material
 from handouts.not_printed import NotPrinted
@@ -28,7 +29,7 @@ class Command(BaseCommand):
         if session is None:
             raise CommandError(f"There is no class {code}. export_amounts lists them.")
         try:
-            agreement = check(Material(session, timezone.now()))
+            agreement = check(Material(class_plan(session), timezone.now()))
         except NotPrinted as problem:
             raise CommandError(f"{problem.heading}. {problem.advice}") from None
         if not agreement.compared:

@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from classes.models import ClassSession, StockItem
-from classes.selectors import class_numbers
+from classes.selectors import class_plan
 from handouts.selectors import preparation_list
 from recipes.ingredients.table import load_ingredients
 from recipes.models import Ingredient
@@ -73,7 +73,7 @@ def test_the_shopping_says_how_many_eggs_to_buy_and_what_is_left_of_them(
 
 def test_the_paper_says_the_same(session):
     planned = ClassSession.objects.with_plan().get(pk=session.pk)
-    paper = preparation_list(class_numbers(planned), timezone.now())
+    paper = preparation_list(class_plan(planned), timezone.now())
     told = words(render_to_string("handouts/_shopping.html", {"paper": paper}))
     for said in (EGGS, YOLKS, WHITES, "3 × 300 g", "as egg, whole"):
         assert said in told

@@ -18,7 +18,7 @@ from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
 from classes.selectors import class_plan
 from tests.factories import EnrollmentFactory, planned_class
-from tests.handouts.conftest import NOW, another_class, numbers_of
+from tests.handouts.conftest import NOW, another_class, plan_of
 
 
 @pytest.mark.parametrize(
@@ -85,13 +85,13 @@ def test_the_table_names_what_is_brought(brought):
 def test_what_is_divided_is_exported_with_what_stays_in_the_tub(db):
     demo = load_demo(now=NOW)
     session = another_class(demo, "Pillow rolls", students=5)
-    numbers = numbers_of(session)
-    (tub,) = amounts_document(numbers)["divided"]
+    plan = plan_of(session)
+    (tub,) = amounts_document(plan)["divided"]
     assert tub["component"] == "Roux"
     assert Decimal(tub["cooked_g"]) < Decimal(tub["exact_g"])
     shares = [Decimal(share["weighed_g"]) for share in tub["shares"]]
     assert sum(shares) + Decimal(tub["kept_back_g"]) == Decimal(tub["weighed_g"])
-    rows = csv.DictReader(io.StringIO(amounts_csv(numbers)))
+    rows = csv.DictReader(io.StringIO(amounts_csv(plan)))
     divided = [row for row in rows if row["list"] == "divided"]
     assert sum(Decimal(row["weighed_g"]) for row in divided) == Decimal(tub["weighed_g"])
     assert [row["who"] for row in divided[:-1]] == [share["name"] for share in tub["shares"]]

@@ -22,8 +22,8 @@ def address(session):
 
 
 def tasks_of(session):
-    numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
-    return list(preparation(numbers.amounts, numbers.shopping).tasks())
+    plan = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
+    return list(preparation(plan.amounts, plan.shopping).tasks())
 
 
 def test_every_line_has_a_key_of_its_own(session):
@@ -35,8 +35,8 @@ def test_brought_doughs_stand_before_the_stations_and_are_no_demonstration(
     instructor_client, session, address
 ):
     session.taught.update(brings_risen=True)
-    numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
-    stations = preparation(numbers.amounts, numbers.shopping).stations
+    plan = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
+    stations = preparation(plan.amounts, plan.shopping).stations
     places = [name for name, _ in stations]
     assert places[0] == "Brought by the instructor"
     assert places[-1] == "Demonstration"

@@ -51,9 +51,9 @@ def night_before() -> ClassSession:
 
 
 def tick_everything(session) -> None:
-    numbers = class_plan(again(session))
+    plan = class_plan(again(session))
     helper = session.assistants.get()
-    for task in preparation(numbers.amounts, numbers.shopping).tasks():
+    for task in preparation(plan.amounts, plan.shopping).tasks():
         session.ticks.create(key=str(task.key), done_by=helper)
 
 

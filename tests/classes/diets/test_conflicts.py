@@ -60,8 +60,8 @@ def nia(session):
 
 def key_of(session, person) -> str:
     """The line of the sesame seeds that somebody weighs."""
-    numbers = class_plan(again(session))
-    keys = [str(task.key) for task in preparation(numbers.amounts, numbers.shopping).tasks()]
+    plan = class_plan(again(session))
+    keys = [str(task.key) for task in preparation(plan.amounts, plan.shopping).tasks()]
     (found,) = [key for key in keys if f"|student-{person.pk}|" in key and "|sesame-seeds|" in key]
     return found
 

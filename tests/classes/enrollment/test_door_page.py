@@ -225,20 +225,20 @@ class TestAtTheDoor:
         return anew(door_made_once[0])
 
     @pytest.fixture
-    def numbers(self, session):
+    def plan(self, session):
         return class_plan(session)
 
-    def test_eleven_bake(self, session, numbers):
-        assert len(numbers.people) == 11
+    def test_eleven_bake(self, session, plan):
+        assert len(plan.people) == 11
         assert session.taken == 11
 
-    def test_stations_are_4_4_and_3(self, door_made_once, numbers):
-        stations = [person.station for person in numbers.people]
+    def test_stations_are_4_4_and_3(self, door_made_once, plan):
+        stations = [person.station for person in plan.people]
         assert [stations.count(f"Bench {n}") for n in (1, 2, 3)] == [4, 4, 3]
         assert "Bench 1: 4, Bench 2: 4, Bench 3: 3" in door_made_once[1]
 
-    def test_the_station_of_three_gets_its_own_grams(self, numbers):
-        (recipe,) = numbers.amounts.recipes
+    def test_the_station_of_three_gets_its_own_grams(self, plan):
+        (recipe,) = plan.amounts.recipes
         water = {
             at.station: next(
                 line.weighed.grams
@@ -250,8 +250,8 @@ class TestAtTheDoor:
         }
         assert water == {"Bench 1": Decimal(828), "Bench 2": Decimal(828), "Bench 3": Decimal(621)}
 
-    def test_the_pooled_amounts_are_for_twelve_doughs(self, numbers):
-        water = next(one for one in numbers.amounts.needs if one.ingredient.key == "water")
+    def test_the_pooled_amounts_are_for_twelve_doughs(self, plan):
+        water = next(one for one in plan.amounts.needs if one.ingredient.key == "water")
         exact = 12 * Decimal(520) * Decimal(680) / Decimal(1709) * Decimal("1.03")
         assert abs(water.exact_g - exact) < Decimal("0.01")
 

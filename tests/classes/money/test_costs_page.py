@@ -190,8 +190,8 @@ def test_ingredients_are_the_amounts_of_that_many_people(session):
     price_everything(session)
     for _ in range(8):
         EnrollmentFactory(session=session, station=None)
-    numbers = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
-    used = numbers.shopping.cost_used
+    plan = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
+    used = plan.shopping.cost_used
     sums = sheet_of(session).sums
     assert used.known.amount_minor > 100
     assert sums.full.ingredients == used

@@ -196,11 +196,11 @@ def paper_text(session):
     from django.template.loader import render_to_string
     from django.utils import timezone
 
-    from classes.selectors import class_numbers
+    from classes.selectors import class_plan
     from handouts.selectors import preparation_list
 
     planned = ClassSession.objects.with_plan().get(pk=session.pk)
-    paper = preparation_list(class_numbers(planned), timezone.now())
+    paper = preparation_list(class_plan(planned), timezone.now())
     html = render_to_string("handouts/_shopping.html", {"paper": paper})
     return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", html))
 

@@ -12,11 +12,11 @@ from io import StringIO
 from django.core.management import call_command
 
 from classes.management.commands.load_demo import load_demo
+from classes.selectors import class_plan, planned_class
 from handouts.catalog import KINDS, STUDENT
 from handouts.material import Material
 from handouts.not_printed import NotPrinted
 from handouts.press.render import PageSize, to_pdf
-from handouts.selectors import planned_class
 from tests.handouts.conftest import NOW, another_class, two_day_class
 from tests.handouts.tags import rows_of, tags_of
 
@@ -47,8 +47,8 @@ class Papers:
         out = StringIO()
         call_command("export_amounts", session.code, stdout=out)
         self.export = json.loads(out.getvalue())
-        material = Material(planned_class(session.pk), NOW)
-        self.stations = {person.name: person.station for person in material.numbers.people}
+        material = Material(class_plan(planned_class(session.pk)), NOW)
+        self.stations = {person.name: person.station for person in material.plan.people}
         self.missing, self.pdfs, self.alike = set(), {}, defaultdict(dict)
         for kind in kinds:
             try:

@@ -15,6 +15,7 @@ from pdfua import Severity, validate
 from classes.enrollment.models import Enrollment
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession, Kitchen
+from classes.selectors import class_plan, planned_class
 from handouts.catalog import KINDS
 from handouts.material import Material
 from handouts.press.render import (
@@ -23,7 +24,6 @@ from handouts.press.render import (
     to_pdf,
 )
 from handouts.print_desk.sheets import Sheets
-from handouts.selectors import planned_class
 from recipes.models import Ingredient
 from tests.handouts.conftest import NOW, another_class
 from tests.handouts.pdfs import checked, page_texts, reader, sizes_mm, words_mm
@@ -115,7 +115,7 @@ class Printed:
 
     def __init__(self, session, page_size):
         self.papers, self.pdfs = {}, {}
-        material = Material(planned_class(session.pk), NOW, Sheets.of(page_size))
+        material = Material(class_plan(planned_class(session.pk)), NOW, Sheets.of(page_size))
         for kind in KINDS:
             paper = kind.leaves(material)[0].paper
             self.papers[kind.name, page_size] = paper

@@ -7,12 +7,10 @@ from django.test import Client
 from django.urls import reverse
 
 from classes.access import student_token
-from classes.home_kitchen.values import HomeKitchen
-from handouts.home.recipes import at_home
 from handouts.press.render import PageSize, to_html, to_pdf
 from handouts.run_sheet.sheet import Edition
 from recipes.models import Step
-from tests.handouts.conftest import NOW, numbers_of, papers_of
+from tests.handouts.conftest import at_home_for, papers_of, plan_of
 from tests.handouts.kinds.run_sheets import sheet_of
 from tests.handouts.pdfs import page_texts, plain
 from tests.worlds import anew
@@ -80,7 +78,7 @@ def test_the_run_sheet_puts_the_same_doughs_into_mixers(demo, mixing, said, in_m
 @SETTINGS
 def test_cards_and_lists_name_no_way_of_mixing(demo, mixing, said, in_mixers):
     demo.taught.update(mixing=mixing)
-    papers = papers_of(numbers_of(demo))
+    papers = papers_of(plan_of(demo))
     for paper in (*papers["station_cards"], *papers["preparation"]):
         assert not ways_in(plain(to_html(paper)))
 
@@ -126,9 +124,8 @@ HOMES = {BY_MACHINE, BY_HAND, MACHINE_HOME, HAND_HOME}
 
 
 def mixed_at_home(session, mixed_by):
-    numbers = numbers_of(session)
-    student = numbers.session.enrollments.first()
-    paper = at_home(numbers, student, HomeKitchen.of({"mixed_by": mixed_by}), NOW)
+    plan = plan_of(session)
+    paper = at_home_for(plan, {"mixed_by": mixed_by})
     (recipe,) = paper.recipes
     printed = plain(" ".join(page_texts(to_pdf([paper], PageSize.A4))))
     said = {one.what for one in recipe.changes} & HOMES

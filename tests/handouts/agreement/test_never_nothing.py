@@ -8,11 +8,12 @@ from django.urls import reverse
 
 from classes.access import home_token
 from classes.amounts.exporting import amounts_document
+from classes.selectors import class_plan
 from handouts.catalog import KINDS
 from handouts.material import Material
 from handouts.not_printed import NotPrinted
 from handouts.press.render import to_html
-from tests.handouts.conftest import NOW, another_class, numbers_of, planned
+from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import plain
 
 NOTHING = re.compile(r'weigh"[^>]*>\s*0(?:\.0+)?\s*<|(?<![\d.,])0(?:\.0+)?(?:\s|&nbsp;|\u00a0)g\b')
@@ -31,7 +32,7 @@ def tiny(demo, request):
 
 def pages_of(session, client):
     """What is asked of people, by where it stands."""
-    material = Material(planned(session), NOW)
+    material = Material(class_plan(planned(session)), NOW)
     for kind in KINDS:
         try:
             for leaf in kind.leaves(material):
@@ -67,7 +68,7 @@ def test_what_is_too_little_says_how_it_is_weighed(tiny, teacher):
 
 
 def test_the_export_says_the_exact_mass_and_how_it_is_weighed(tiny):
-    document = amounts_document(numbers_of(tiny))
+    document = amounts_document(plan_of(tiny))
     lines = [
         line
         for listed in ("students", "demonstrations", "stations", "pooled")

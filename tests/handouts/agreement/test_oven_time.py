@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from classes.core.hours.problem.oven_time import in_the_oven
 from classes.core.hours.problem.values import TimedStep
+from classes.selectors import class_plan
 from handouts.catalog import BY_NAME
 from handouts.checking.agreement import text_of
 from handouts.material import Material
@@ -54,7 +55,7 @@ def high_class(demo):
 
 
 def texts(session):
-    material = Material(planned(session), NOW)
+    material = Material(class_plan(planned(session)), NOW)
     kinds = ("handouts", "at-home", "run-sheet-instructor", "oven-map", "temperature-log")
     return {name: text_of(to_html(BY_NAME[name].leaves(material)[0].paper)) for name in kinds}
 

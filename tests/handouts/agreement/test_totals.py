@@ -11,19 +11,19 @@ from classes.amounts.exporting import amounts_csv, amounts_document
 from handouts import selectors
 from handouts.labels.sheets import LabelLayout
 from handouts.labels.tub_labels import tub_labels
-from tests.handouts.conftest import NOW, another_class, numbers_of
+from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import plain
 
 
-def totals(numbers):
+def totals(plan):
     """Of the first bench: what each weighs by every paper, and what the bench weighs together."""
-    document = amounts_document(numbers)
+    document = amounts_document(plan)
     station = document["stations"][0]["station"]
     name = document["stations"][0]["people"][0]
-    (handout,) = selectors.handouts(numbers, [numbers.session.enrollments.get(name=name)], NOW)
-    card = selectors.station_cards(numbers, NOW)[0].recipe.tables[0]
-    listed = selectors.preparation_list(numbers, NOW).stations[0].recipes[0].tables[0]
-    (labels,) = tub_labels(numbers, NOW, LabelLayout.A4_PLAIN)
+    (handout,) = selectors.handouts(plan, [one for one in plan.students if one.name == name], NOW)
+    card = selectors.station_cards(plan, NOW)[0].recipe.tables[0]
+    listed = selectors.preparation_list(plan, NOW).stations[0].recipes[0].tables[0]
+    (labels,) = tub_labels(plan, NOW, LabelLayout.A4_PLAIN)
     in_dough = [label for label in labels.labels if label.title != "Egg wash"]
     each = {
         "export": Decimal(document["students"][0]["dough_weighed_g"]),
@@ -31,13 +31,13 @@ def totals(numbers):
         "handout's lines": _card_sum(handout.recipes[0]),
         "card": card.each_lines_g[0],
         "list": listed.each_lines_g[0],
-        "csv": _csv_sum(numbers, "students", name),
+        "csv": _csv_sum(plan, "students", name),
     }
     together = {
         "export": Decimal(document["stations"][0]["dough_weighed_g"]),
         "card": card.together_lines_g,
         "list": listed.together_lines_g,
-        "csv": _csv_sum(numbers, "stations", station),
+        "csv": _csv_sum(plan, "stations", station),
         "labels": sum(Decimal(one.sum_g) for one in in_dough if one.holder == station),
     }
     return each, together
@@ -49,10 +49,8 @@ def _card_sum(recipe):
     return sum(weighed.grams for weighed in (*tubs, *lines))
 
 
-def _csv_sum(numbers, listed, name):
-    rows = [
-        row for row in csv.DictReader(io.StringIO(amounts_csv(numbers))) if row["list"] == listed
-    ]
+def _csv_sum(plan, listed, name):
+    rows = [row for row in csv.DictReader(io.StringIO(amounts_csv(plan))) if row["list"] == listed]
     own = [row for row in rows if name in (row["who"], row["station"] if not row["who"] else "")]
     return sum(Decimal(row["weighed_g"]) for row in own if row["component"] != "Egg wash")
 
@@ -63,7 +61,7 @@ def _csv_sum(numbers, listed, name):
 )
 def test_every_paper_adds_up_to_the_same_total(demo, teacher, title, each_g, together_g):
     session = another_class(demo, title, students=12, demonstration_batches=0)
-    each, together = totals(numbers_of(session))
+    each, together = totals(plan_of(session))
     assert each == dict.fromkeys(each, Decimal(each_g))
     assert together == dict.fromkeys(together, Decimal(together_g))
     page = plain(teacher.get(reverse("classes:amounts", args=[session.code])).content.decode())

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from classes.enrollment.models import Enrollment
-from classes.home_kitchen.values import HomeKitchen
-from classes.selectors import class_numbers
-from handouts.home.recipes import at_home
+from classes.selectors import class_plan
 from tests.classes.enrollment.enrolled import home_page_of
-from tests.handouts.conftest import NOW
+from tests.handouts.conftest import at_home_for
 from tests.handouts.pdfs import page_texts, plain
 
 CUPS = {"measured": "both", "room_c": "18", "fan": True, "degrees": "F", "sizes_in": "in"}
@@ -22,9 +20,7 @@ def revision_key(session):
 
 
 def paper_of(session, **kept):
-    numbers = class_numbers(session)
-    student = session.enrollments.first()
-    return at_home(numbers, student, HomeKitchen.of(kept), NOW)
+    return at_home_for(class_plan(session), kept)
 
 
 def recipe_of(session, **kept):

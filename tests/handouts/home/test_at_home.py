@@ -15,6 +15,7 @@ from classes.access import student_token
 from classes.enrollment.models import Enrollment
 from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.values import HomeKitchen
+from classes.selectors import class_plan
 from handouts.makers import for_home
 from handouts.material import Material
 from handouts.safety.cautions import DEFERRAL
@@ -262,7 +263,7 @@ class TestWhatNobodySaid:
         assert "96 °C (205 °F)" in text
 
     def test_the_pack_of_the_class_takes_the_same_home(self, high_up):
-        [leaf, *_] = for_home(Material(planned(high_up), NOW))
+        [leaf, *_] = for_home(Material(class_plan(planned(high_up)), NOW))
         assert leaf.paper.kitchen.altitude_m == 1600
 
 

@@ -13,13 +13,11 @@ from decimal import Decimal
 import pytest
 
 from classes.enrollment.models import Enrollment
-from classes.home_kitchen.values import HomeKitchen
-from classes.selectors import class_numbers
-from handouts.home.recipes import at_home
+from classes.selectors import class_plan
 from recipes.models import Ingredient, Revision, Step
 from tests.classes.demo_class import demo_class
 from tests.classes.enrollment.enrolled import home_page_of
-from tests.handouts.conftest import NOW, another_class, planned
+from tests.handouts.conftest import another_class, at_home_for, planned
 from tests.handouts.pdfs import page_texts, plain
 
 # In 100 g of flour: 5 and 25 of milk in the roux, 95 and 37 of milk in the dough.
@@ -38,8 +36,8 @@ def rolls(demo):
 
 def water_of(session, **kept):
     session = planned(session)
-    kitchen = HomeKitchen.of({"tap_c": "14", "room_c": "21"} | kept)
-    (recipe,) = at_home(class_numbers(session), session.enrollments.first(), kitchen, NOW).recipes
+    kitchen = {"tap_c": "14", "room_c": "21"} | kept
+    (recipe,) = at_home_for(class_plan(session), kitchen).recipes
     return recipe.water
 
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from classes.home_kitchen.values import HomeKitchen
-from handouts.home.water import WARMEST_USED_C, home_water
+from classes.home_kitchen.water import WARMEST_USED_C, home_water
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.scaling import batch

@@ -9,7 +9,7 @@ from classes.core.hours.checking.verdict import verdict_of
 from classes.selectors import class_plan
 from handouts.press.render import PageSize, to_pdf
 from handouts.run_sheet.sheet import Edition, run_sheet_of
-from tests.handouts.conftest import NOW, another_class, numbers_of, planned
+from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import nothing_said, page_texts
 
 
@@ -17,7 +17,7 @@ def sheet_of(session, edition=Edition.INSTRUCTOR):
     session = planned(session)
     hours = class_plan(session).hours
     verdict = verdict_of(hours.scheduled, hours.solved)
-    return run_sheet_of(numbers_of(session), hours, verdict, edition, NOW)
+    return run_sheet_of(plan_of(session), hours, verdict, edition, NOW)
 
 
 def morning_class(demo, *titles, hours=4, **fields):

@@ -22,7 +22,7 @@ from handouts.press.render import (
 )
 from handouts.selectors import IN_PRIVATE
 from recipes.models import Ingredient
-from tests.handouts.conftest import NOW, another_class, numbers_of
+from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import page_texts, plain
 
 RING, ROLLS = "Seeded ring, revision 1", "Pillow rolls, revision 1"
@@ -55,7 +55,7 @@ def names(session):
 
 @pytest.fixture
 def sheet(session) -> AllergenSheet:
-    return allergen_sheet(numbers_of(session), NOW)
+    return allergen_sheet(plan_of(session), NOW)
 
 
 def traced(sheet, name) -> Traced:
@@ -119,14 +119,14 @@ def test_a_station_sums_up_what_it_avoids(sheet):
 
 def test_what_a_person_bakes_themselves_is_told_from_what_lies_beside_it(demo):
     Enrollment.objects.filter(name="Cass Thornby").update(allergens=["gluten-cereals"], diet="told")
-    sheet = allergen_sheet(numbers_of(demo), NOW)
+    sheet = allergen_sheet(plan_of(demo), NOW)
     assert all(held.own for held in traced(sheet, "Cass Thornby").held)
     assert "■ yes" in to_html(sheet)
 
 
 def test_somebody_marked_absent_is_not_on_the_sheet(session, names):
     Enrollment.objects.filter(name=names[0]).update(door=Enrollment.Door.ABSENT)
-    markup = to_html(allergen_sheet(numbers_of(session), NOW))
+    markup = to_html(allergen_sheet(plan_of(session), NOW))
     assert f">{names[0]}<" not in markup
     assert "Sesame seeds" not in markup
 
@@ -134,12 +134,12 @@ def test_somebody_marked_absent_is_not_on_the_sheet(session, names):
 def test_a_class_that_nobody_is_expected_in_has_no_sheet(demo):
     session = another_class(demo, "Seeded ring", students=0, seats=4, count_empty_seats=True)
     with pytest.raises(NobodyToAsk):
-        allergen_sheet(numbers_of(session), NOW)
+        allergen_sheet(plan_of(session), NOW)
 
 
 def test_a_class_that_told_nothing_says_so_and_promises_nothing(session):
     session.enrollments.update(allergens=[], must_not_eat="", diet="nothing")
-    text = plain(re.sub(r"<[^>]+>", " ", to_html(allergen_sheet(numbers_of(session), NOW))))
+    text = plain(re.sub(r"<[^>]+>", " ", to_html(allergen_sheet(plan_of(session), NOW))))
     assert "Nobody named anything they must not eat." in text
     assert "8 people said that there is nothing." in text
     assert "That promises nothing: ask, and read every pack." in text

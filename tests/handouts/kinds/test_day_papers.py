@@ -19,14 +19,14 @@ from handouts.press.render import (
     to_html,
     to_pdf,
 )
-from tests.handouts.conftest import NOW, another_class, numbers_of, planned
+from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import page_texts, sizes_mm
 
 MAKERS = {
-    "oven map": lambda numbers, hours, at: oven_map(numbers, hours, at),
-    "temperature log": lambda numbers, hours, at: temperature_log(numbers, hours, at),
-    "notes": lambda numbers, hours, at: notes_sheet(numbers, at),
-    "sign-in": lambda numbers, hours, at: sign_in_sheet(numbers, at),
+    "oven map": lambda plan, hours, at: oven_map(plan, hours, at),
+    "temperature log": lambda plan, hours, at: temperature_log(plan, hours, at),
+    "notes": lambda plan, hours, at: notes_sheet(plan, at),
+    "sign-in": lambda plan, hours, at: sign_in_sheet(plan, at),
 }
 kinds = pytest.mark.parametrize("kind", MAKERS)
 SHEETS_MM = {PageSize.A4: (210.0, 297.0), PageSize.LETTER: (215.9, 279.4)}
@@ -34,7 +34,7 @@ SHEETS_MM = {PageSize.A4: (210.0, 297.0), PageSize.LETTER: (215.9, 279.4)}
 
 def paper_of(session, kind, at=NOW):
     session = planned(session)
-    (paper,) = MAKERS[kind](numbers_of(session), class_plan(session).hours, at)
+    (paper,) = MAKERS[kind](plan_of(session), class_plan(session).hours, at)
     return paper
 
 

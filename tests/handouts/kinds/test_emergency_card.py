@@ -17,7 +17,7 @@ from handouts.safety.first_aid import (
     USUAL_NUMBERS,
 )
 from handouts.safety.values import Hazard, Known
-from tests.handouts.conftest import NOW, another_class, numbers_of
+from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import page_texts
 
 regions = pytest.mark.parametrize("region", Region)
@@ -26,7 +26,7 @@ emergencies = pytest.mark.parametrize("emergency", [*FIRST, *THEN], ids=lambda o
 
 @pytest.fixture
 def card(demo) -> EmergencyCard:
-    return emergency_card(numbers_of(demo), NOW)
+    return emergency_card(plan_of(demo), NOW)
 
 
 @pytest.fixture
@@ -34,7 +34,7 @@ def card_in(demo):
     def made(region) -> EmergencyCard:
         demo.kitchen.guidance = region
         demo.kitchen.save()
-        return emergency_card(numbers_of(demo), NOW)
+        return emergency_card(plan_of(demo), NOW)
 
     return made
 
@@ -46,7 +46,7 @@ def unknown(demo) -> EmergencyCard:
     for name in names:
         setattr(demo.kitchen, name, "")
     demo.kitchen.save()
-    return emergency_card(numbers_of(demo), NOW)
+    return emergency_card(plan_of(demo), NOW)
 
 
 def said(card: EmergencyCard) -> dict[str, str]:
@@ -160,8 +160,8 @@ def test_the_card_puts_first_aiders_and_the_line_above_itself(card):
 
 
 def test_the_card_carries_the_cautions_of_what_hurts_at_once(demo):
-    numbers = numbers_of(another_class(demo, "Pillow rolls", students=2))
-    card = emergency_card(numbers, NOW)
+    plan = plan_of(another_class(demo, "Pillow rolls", students=2))
+    card = emergency_card(plan, NOW)
     assert Hazard.STOVE in card.head.hazards
     assert not card.head.hazards & {Hazard.CHILLED, Hazard.COOLED, Hazard.RAW_EGG}
     assert "burns" in {one.key for one in card.cautions}
@@ -171,7 +171,7 @@ def test_the_card_carries_the_cautions_of_what_hurts_at_once(demo):
 @pytest.mark.parametrize("title", ["Hearth loaf", "Pillow rolls"])
 def test_the_card_is_two_sides_of_one_sheet(demo, page_size, title):
     session = another_class(demo, title, students=2)
-    card = emergency_card(numbers_of(session), NOW)
+    card = emergency_card(plan_of(session), NOW)
     for one in (
         card,
         replace(card, number="", place="", first_aid_place="", access_facts="x " * 500),

@@ -11,17 +11,17 @@ from handouts.press.render import (
     to_pdf,
 )
 from tests.factories import EnrollmentFactory
-from tests.handouts.conftest import NOW, another_class, numbers_of
+from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import page_texts, plain
 
 
 def notes_of(session):
-    (paper,) = notes_sheet(numbers_of(session), NOW)
+    (paper,) = notes_sheet(plan_of(session), NOW)
     return paper
 
 
 def sheet_of(session):
-    (paper,) = sign_in_sheet(numbers_of(session), NOW)
+    (paper,) = sign_in_sheet(plan_of(session), NOW)
     return paper
 
 

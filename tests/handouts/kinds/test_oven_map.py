@@ -18,13 +18,13 @@ from handouts.press.render import (
     to_html,
     to_pdf,
 )
-from tests.handouts.conftest import NOW, another_class, numbers_of, planned
+from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import page_texts, plain
 
 
 def map_of(session):
     session = planned(session)
-    (paper,) = oven_map(numbers_of(session), class_plan(session).hours, NOW)
+    (paper,) = oven_map(plan_of(session), class_plan(session).hours, NOW)
     return paper
 
 
@@ -66,7 +66,7 @@ def test_a_place_says_whose_and_from_where(demo):
 def test_every_load_holds_as_many_places_as_the_plan_fills(demo, titles, students, each):
     session = planned(day_class(demo, *titles, students=students))
     hours = class_plan(session).hours
-    (paper,) = oven_map(numbers_of(session), hours, NOW)
+    (paper,) = oven_map(plan_of(session), hours, NOW)
     filled = Counter()
     for load in paper.loads:
         filled[load.oven, load.into] += sum(1 for place in load.places if place.whose)
@@ -167,7 +167,7 @@ def test_a_class_that_bakes_nothing_says_so(demo):
     session.taught.get().revision.steps.filter(kind="bake").delete()
     assert map_of(session).loads == ()
     with pytest.raises(NotPrinted) as problem:
-        list(map_of_ovens(Material(planned(session), NOW)))
+        list(map_of_ovens(Material(class_plan(planned(session)), NOW)))
     assert problem.value.heading == "Nothing is baked"
 
 
@@ -175,4 +175,4 @@ def test_hours_without_a_plan_have_no_map(demo):
     session = planned(demo)
     hours = replace(class_plan(session).hours, solved=None)
     with pytest.raises(NoPlan):
-        oven_map(numbers_of(session), hours, NOW)
+        oven_map(plan_of(session), hours, NOW)

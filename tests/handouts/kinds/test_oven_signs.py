@@ -18,7 +18,7 @@ from handouts.press.render import (
     to_html,
     to_pdf,
 )
-from tests.handouts.conftest import NOW, numbers_of
+from tests.handouts.conftest import NOW, plan_of
 from tests.handouts.kinds.test_station_notices import READ_AT_2_M_PT, letters_pt
 from tests.handouts.pdfs import page_texts, reader
 
@@ -28,7 +28,7 @@ WORDS = {Warns.DOUGH_INSIDE: "DOUGH INSIDE DO NOT TURN ON", Warns.HOT: "HOT DO N
 
 @pytest.fixture
 def signs(demo):
-    return oven_signs(numbers_of(demo), NOW)
+    return oven_signs(plan_of(demo), NOW)
 
 
 @pytest.fixture
@@ -45,7 +45,7 @@ def test_each_oven_has_both_signs(signs):
 def test_a_kitchen_without_an_oven_is_told_what_to_do(demo):
     demo.kitchen.ovens.all().delete()
     with pytest.raises(NoOven) as error:
-        oven_signs(numbers_of(demo), NOW)
+        oven_signs(plan_of(demo), NOW)
     assert isinstance(error.value, PaperError)
     assert "Enter its ovens first" in str(error.value)
 

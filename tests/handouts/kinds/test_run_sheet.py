@@ -24,7 +24,7 @@ from handouts.run_sheet.sheet import Edition, NoPlan, run_sheet_of
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.values import Hazard
 from recipes.models import Step
-from tests.handouts.conftest import NOW, numbers_of, planned
+from tests.handouts.conftest import NOW, plan_of, planned
 from tests.handouts.kinds.run_sheets import Sheets, morning_class, sheet_of, two_day_class
 from tests.handouts.pdfs import page_texts, plain, reader, sizes_mm, texts_twice, words_mm
 
@@ -468,4 +468,4 @@ def test_a_sheet_without_a_plan_is_not_made(demo):
     hours = replace(class_plan(session).hours, solved=None)
     verdict = verdict_of(hours.scheduled, None)
     with pytest.raises(NoPlan):
-        run_sheet_of(numbers_of(session), hours, verdict, Edition.INSTRUCTOR, NOW)
+        run_sheet_of(plan_of(session), hours, verdict, Edition.INSTRUCTOR, NOW)

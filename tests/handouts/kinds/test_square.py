@@ -11,10 +11,11 @@ import zxingcpp
 from django.conf import settings
 from PIL import Image, ImageFilter
 
+from classes.core.keys import PersonKey
 from classes.management.commands.load_demo import load_demo
 from handouts.press.render import PageSize, to_pdf
 from handouts.selectors import handouts
-from tests.handouts.conftest import NOW, numbers_of
+from tests.handouts.conftest import NOW, plan_of
 from tests.worlds import made_once
 
 DPI = 150
@@ -40,7 +41,8 @@ def make():
     """A student, their handout, and its first page on both sheets."""
     demo = load_demo(now=NOW)
     student = demo.enrollments.order_by("pk")[4]
-    (paper,) = handouts(numbers_of(demo), [student], NOW)
+    plan = plan_of(demo)
+    (paper,) = handouts(plan, [plan.student[PersonKey.student(student.pk)]], NOW)
     pages = {page_size: picture_of(to_pdf([paper], page_size)) for page_size in PageSize}
     return student, paper, pages
 

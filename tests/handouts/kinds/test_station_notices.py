@@ -17,7 +17,7 @@ from handouts.press.render import (
     to_pdf,
 )
 from recipes.core.allergens import EU_FOURTEEN
-from tests.handouts.conftest import NOW, numbers_of
+from tests.handouts.conftest import NOW, plan_of
 from tests.handouts.pdfs import page_texts, sizes_mm, words_mm
 
 READ_AT_2_M_PT = 40
@@ -27,7 +27,7 @@ READ_AT_2_M_PT = 40
 def notices(demo):
     Enrollment.objects.filter(name="Dov Larkspur").update(diet="private")
     Enrollment.objects.filter(name="Iris Vane").update(must_not_eat="no mango", diet="told")
-    return station_notices(numbers_of(demo), NOW)
+    return station_notices(plan_of(demo), NOW)
 
 
 def test_each_station_that_avoids_something_has_a_notice(notices):
@@ -39,13 +39,13 @@ def test_each_station_that_avoids_something_has_a_notice(notices):
 
 
 def test_a_station_that_avoids_nothing_has_none(demo):
-    assert [one.station for one in station_notices(numbers_of(demo), NOW)] == ["Bench 1", "Bench 2"]
+    assert [one.station for one in station_notices(plan_of(demo), NOW)] == ["Bench 1", "Bench 2"]
 
 
 def test_a_class_that_avoids_nothing_is_told_so_without_a_promise(demo):
     demo.enrollments.update(allergens=[], must_not_eat="", diet="nothing")
     with pytest.raises(NothingAvoided) as error:
-        station_notices(numbers_of(demo), NOW)
+        station_notices(plan_of(demo), NOW)
     assert isinstance(error.value, PaperError)
     assert "That promises nothing" in str(error.value)
 

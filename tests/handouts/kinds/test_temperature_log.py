@@ -13,14 +13,14 @@ from handouts.press.render import (
     to_pdf,
 )
 from handouts.safety.values import Hazard
-from tests.handouts.conftest import NOW, another_class, numbers_of, planned
+from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import page_texts, plain
 
 
 def log_of(session, *, with_hours=True):
     session = planned(session)
     hours = class_plan(session).hours if with_hours else None
-    (paper,) = temperature_log(numbers_of(session), hours, NOW)
+    (paper,) = temperature_log(plan_of(session), hours, NOW)
     return paper
 
 
@@ -144,7 +144,7 @@ def test_a_load_of_two_recipes_has_a_row_for_each(demo):
 def test_without_a_plan_the_times_are_written_in(demo, hours):
     session = planned(demo)
     given = replace(class_plan(session).hours, solved=None) if hours == "unsolved" else None
-    (paper,) = temperature_log(numbers_of(session), given, NOW)
+    (paper,) = temperature_log(plan_of(session), given, NOW)
     assert not paper.is_planned
     assert "The hours have no plan yet: write in when." in to_html(paper)
     assert {row.clock for part in paper.parts for row in part.rows} == {""}

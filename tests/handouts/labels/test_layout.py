@@ -31,7 +31,7 @@ from handouts.press.render import (
 from recipes.core.allergens import found_in
 from recipes.core.formula import Ingredient
 from recipes.models import Ingredient as IngredientRow
-from tests.handouts.conftest import NOW, another_class, numbers_of, two_day_class
+from tests.handouts.conftest import NOW, another_class, plan_of, two_day_class
 from tests.handouts.pdfs import MM, nothing_said, page_texts, plain, reader, texts_twice
 
 layouts = pytest.mark.parametrize("layout", LabelLayout)
@@ -43,7 +43,7 @@ MIDDLE = LabelLayout.A4_MIDDLE
 
 
 def made(session, kind="tubs", layout=MIDDLE):
-    (paper,) = MAKERS[kind](numbers_of(session), NOW, layout)
+    (paper,) = MAKERS[kind](plan_of(session), NOW, layout)
     return paper
 
 
@@ -55,9 +55,9 @@ class Printed:
     """Labels of the demo's two richest recipes in every layout, printed once, without a warning."""
 
     def __init__(self, session):
-        numbers = numbers_of(session)
+        plan = plan_of(session)
         self.papers = {
-            (kind, layout): make(numbers, NOW, layout)[0]
+            (kind, layout): make(plan, NOW, layout)[0]
             for kind, make in MAKERS.items()
             for layout in LabelLayout
         }
@@ -264,7 +264,7 @@ def test_a_roux_says_to_what_it_is_topped_up(demo):
     whole = made(session).labels[0]
     assert whole.holder == "For everybody"
     (cooked,) = (line for line in words_of(whole) if line.startswith("Cooked"))
-    roux = numbers_of(session).amounts.recipes[0].amounts.pooled.components[0]
+    roux = plan_of(session).amounts.recipes[0].amounts.pooled.components[0]
     assert Decimal(cooked.split()[2]) == roux.cooked_g.quantize(Decimal("0.1"))
     assert cooked.endswith(f"top up with water to {roux.exact_g.quantize(Decimal('0.1'))} g")
 
@@ -329,8 +329,8 @@ def test_what_is_bought_cold_has_a_label(demo):
 
 def test_the_masses_in_the_refrigerator_are_those_of_the_shopping(labels, demo):
     session = another_class(demo, "Pillow rolls", students=4)
-    numbers = numbers_of(session)
-    wanted = {line.ingredient.name: f"{line.weighed.grams:f}" for line in numbers.shopping.lines}
+    plan = plan_of(session)
+    wanted = {line.ingredient.name: f"{line.weighed.grams:f}" for line in plan.shopping.lines}
     for label in made(session, "cold").labels[:4]:
         assert label.sum_g == wanted[label.title]
 
@@ -382,7 +382,7 @@ def test_the_cautions_stand_on_the_first_page(labels, kind):
 
 
 def test_when_it_was_printed_stands_in_the_running_head_alone(demo):
-    early, late = made(demo), tub_labels(numbers_of(demo), NOW + timedelta(days=1), MIDDLE)[0]
+    early, late = made(demo), tub_labels(plan_of(demo), NOW + timedelta(days=1), MIDDLE)[0]
     lines = zip(to_html(early).splitlines(), to_html(late).splitlines(), strict=True)
     changed = [one for one, other in lines if one != other]
     assert [line.strip()[:24] for line in changed] == [

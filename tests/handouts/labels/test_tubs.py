@@ -5,17 +5,16 @@ from decimal import Decimal
 
 import pytest
 
-from classes.selectors import ingredient_rows
 from handouts.kinds.stations import one_a_dough, station_recipe
 from handouts.labels.tubs import FOR_ALL, tubs_of
 from recipes.models import Ingredient, Revision
 from tests.factories import IngredientFactory
-from tests.handouts.conftest import another_class, numbers_of, two_day_class
+from tests.handouts.conftest import another_class, plan_of, two_day_class
 
 
 def tubs(session):
-    numbers = numbers_of(session)
-    return list(tubs_of(numbers.amounts.recipes, ingredient_rows(numbers.session)))
+    plan = plan_of(session)
+    return list(tubs_of(plan.amounts.recipes, plan.ingredients))
 
 
 def at(session, holder):
@@ -109,9 +108,9 @@ def test_dough_that_is_brought_has_its_tubs_and_its_share(demo):
 )
 def test_the_tubs_of_a_station_hold_what_its_card_says(demo, titles):
     session = another_class(demo, *titles, students=7)
-    numbers = numbers_of(session)
+    plan = plan_of(session)
     made = tubs(session)
-    for recipe in numbers.amounts.recipes:
+    for recipe in plan.amounts.recipes:
         for station in recipe.amounts.stations:
             (table,) = station_recipe(recipe, station.station, one_a_dough).tables
             parts = [row.together for part in table.other_parts for row in part.rows]

@@ -13,7 +13,7 @@ from handouts.press.render import to_html
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from recipes.models import Ingredient
 from tests.factories import flour, planned_class, water
-from tests.handouts.conftest import numbers_of, papers_of, two_day_class
+from tests.handouts.conftest import papers_of, plan_of, two_day_class
 from tests.handouts.pdfs import plain
 
 NASTY = "<b>Bo</b><img src=http://127.0.0.1:9/x> url(file:///etc/hostname) {{ 7 }} \u202e&amp;"
@@ -43,7 +43,7 @@ def text(paper):
 
 
 def all_papers(session):
-    return [paper for papers in papers_of(numbers_of(session)).values() for paper in papers]
+    return [paper for papers in papers_of(plan_of(session)).values() for paper in papers]
 
 
 def test_every_paper_says_which_class_which_revision_and_when_it_was_printed(printed):
@@ -165,7 +165,7 @@ def test_the_list_pools_each_recipe_with_loss(printed):
 
 def test_the_list_tells_brought_dough_from_what_is_shown(demo):
     demo.taught.update(brings_risen=True)
-    told = text(papers_of(numbers_of(demo))["preparation"][0])
+    told = text(papers_of(plan_of(demo))["preparation"][0])
     assert "12 bakers, 1 demonstration, 13 loaves brought risen, 3 % handling loss" in told
     assert "Brought by the instructor Hearth loaf, revision 1" in told
     assert "Grams, and exactly 13 loaves brought risen Bread flour 3362 3362.20" in told
@@ -175,7 +175,7 @@ def test_the_list_tells_brought_dough_from_what_is_shown(demo):
 def test_a_tub_is_shared_with_the_dough_that_is_brought(demo):
     session = two_day_class(demo)
     session.taught.update(brings_mixed=True)
-    told = text(papers_of(numbers_of(session))["preparation"][0])
+    told = text(papers_of(plan_of(session))["preparation"][0])
     assert "9 bakers, 9 batards brought mixed, 0 % handling loss" in told
     assert "Bench 1 620 Bench 2 619 Bench 3 619 Brought, mixed 1859" in told
     assert "The tub 3717" in told

@@ -16,7 +16,7 @@ from handouts.press.render import (
     to_pdf,
 )
 from handouts.safety.cautions import DEFERRAL
-from tests.handouts.conftest import KINDS, another_class, numbers_of, papers_of
+from tests.handouts.conftest import KINDS, another_class, papers_of, plan_of
 from tests.handouts.pdfs import page_texts, reader, sizes_mm, texts_twice
 from tests.styled import SHEETS
 
@@ -193,7 +193,7 @@ def test_any_name_can_be_printed_and_all_cautions_stay_on_the_first_page(silent,
     for student, name in zip(session.enrollments.all(), NAMES, strict=True):
         words = private(kind, name)
         Enrollment.objects.filter(pk=student.pk).update(name=name, must_not_eat=words)
-    papers = papers_of(numbers_of(session))[kind]
+    papers = papers_of(plan_of(session))[kind]
     text = page_texts(to_pdf(papers, PageSize.A4))
     assert [one.heading for one in papers[0].cautions if one.text not in text[0]] == []
     squeezed = "".join(text).replace(" ", "")
@@ -250,7 +250,7 @@ def test_markup_in_any_text_fetches_nothing(silent, demo, canary, secret, kind):
     revision.note = revision.equipment = words[:2000]
     revision.save()
     revision.steps.update(text=words[:600])
-    pdf = to_pdf(papers_of(numbers_of(demo))[kind][:1], PageSize.A4)
+    pdf = to_pdf(papers_of(plan_of(demo))[kind][:1], PageSize.A4)
     assert visits == []
     assert not [text for text in texts_twice(pdf) if "canary-in-a-file" in text]
     assert '<img alt="" src="http:' in " ".join(page_texts(pdf))

@@ -6,18 +6,17 @@ from the start. Beside the time by the doubling rule stand the least and the mos
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.core.hours.problem.oven_time import in_the_oven
-from classes.dough.water_form import USUAL_DOUGH_C
 from classes.home_kitchen.values import HomeKitchen
-from recipes.book.doneness import core_of
-from recipes.core.choices import ComponentKind, StepKind, TemperatureOf
+from classes.plan import TaughtRevision
+from recipes.core.choices import ComponentKind, StepKind
 from recipes.core.errors import NoGrowth
 from recipes.core.heat.altitude import AltitudeAdvice, altitude_advice
-from recipes.core.heat.core_temperature import Core
+from recipes.core.heat.core_temperature import Core, core_for
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.heat.fan_oven import with_fan_c
 from recipes.core.rise.fermentation import (
@@ -27,7 +26,6 @@ from recipes.core.rise.fermentation import (
     OutsideRange,
     time_at,
 )
-from recipes.models import Revision, Step
 
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
 REFRIGERATED_C = Decimal(12)
@@ -92,22 +90,19 @@ class HomeHeat:
         return next((rise.warning for rise in self.rises if rise.warning), None)
 
 
-def home_heat(revision: Revision, kitchen: HomeKitchen, *, in_tin: bool = False) -> HomeHeat:
-    """The heat of a revision, its steps and parts prefetched, in a kitchen at home."""
-    steps, height_m = list(revision.steps.all()), Decimal(kitchen.altitude_m)
-    dough_c = revision.dough_temperature_c
-    usual_c = USUAL_DOUGH_C if dough_c is None else dough_c
-    kind = BreadKind(revision.bread_kind) if revision.bread_kind else None
+def home_heat(taught: TaughtRevision, kitchen: HomeKitchen, *, in_tin: bool = False) -> HomeHeat:
+    """The heat of a recipe in a kitchen at home."""
+    steps, height_m = taught.timed.steps, Decimal(kitchen.altitude_m)
     return HomeHeat(
-        rises=tuple(_rises(revision, steps, usual_c, kitchen.room_c)),
+        rises=tuple(_rises(taught, kitchen.room_c)),
         bakes=tuple(
-            _bake(n, oven_c, minutes, kitchen.fan)
+            _bake(n, minutes, step.oven_c, kitchen.fan)
             for n, (step, minutes) in enumerate(zip(steps, in_the_oven(steps), strict=True))
-            if step.kind == StepKind.BAKE and (oven_c := _oven_c(step)) is not None
+            if step.kind is StepKind.BAKE and step.oven_c is not None
         ),
-        core=core_of(revision, kitchen.altitude_m),
+        core=core_for(taught.core_temperature_c, taught.bread_kind, height_m),
         advice=altitude_advice(height_m),
-        signs=_signs(kind, in_tin=in_tin),
+        signs=_signs(taught.bread_kind, in_tin=in_tin),
     )
 
 
@@ -118,17 +113,15 @@ def _signs(kind: BreadKind | None, *, in_tin: bool) -> str:
     return DONE_SIGNS[BreadKind.PAN if in_tin and kind is BreadKind.LEAN else kind]
 
 
-def _rises(
-    revision: Revision, steps: Iterable[Step], usual_c: Decimal, room_c: Decimal
-) -> Iterable[HomeRise]:
-    ripens = any(part.kind == ComponentKind.PREFERMENT for part in revision.components.all())
-    for n, step in enumerate(steps):
-        minutes = step.hands_on_min + step.waiting_min
-        if step.kind == StepKind.PREPARE:
+def _rises(taught: TaughtRevision, room_c: Decimal) -> Iterator[HomeRise]:
+    ripens = ComponentKind.PREFERMENT in taught.part_kinds
+    for n, step in enumerate(taught.timed.steps):
+        minutes = step.minutes
+        if step.kind is StepKind.PREPARE:
             minutes = step.waiting_min if ripens and step.temperature_c is not None else 0
         if step.kind in RISING and minutes:
-            at_c = usual_c if step.temperature_c is None else step.temperature_c
-            yield home_rise(step.get_kind_display(), Decimal(minutes), at_c, room_c, n)
+            at_c = taught.timed.dough_c if step.temperature_c is None else step.temperature_c
+            yield home_rise(step.kind.label, Decimal(minutes), at_c, room_c, n)
 
 
 def home_rise(
@@ -156,11 +149,5 @@ def home_rise(
     )
 
 
-def _oven_c(step: Step) -> Decimal | None:
-    """What the oven is set to; a bake may give the dough's temperature instead."""
-    return None if step.temperature_of == TemperatureOf.DOUGH else step.temperature_c
-
-
-def _bake(n: int, class_c: Decimal, minutes: int, fan: bool) -> HomeBake:
-    oven_c = with_fan_c(class_c) if fan else class_c
-    return HomeBake(minutes, class_c, oven_c, fan, n)
+def _bake(n: int, minutes: int, class_c: Decimal, fan: bool) -> HomeBake:
+    return HomeBake(minutes, class_c, with_fan_c(class_c) if fan else class_c, fan, n)

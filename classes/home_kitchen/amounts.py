@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.home_kitchen.values import HomeKitchen
+from classes.plan import IngredientFacts
 from recipes.core.batch.spoons import (
     SPOONED_FLOUR_CUP_G,
     SPOONED_FLOURS,
@@ -50,7 +51,6 @@ from recipes.core.weighing import (
     Weighing,
     split,
 )
-from recipes.models import Ingredient
 from recipes.variants.selectors import BENCH_AND_POCKET
 
 HELD_BACK = Decimal("0.1")  # Common practice: a tenth of the water.
@@ -147,6 +147,10 @@ class HomeAmounts:
         """Whether the parts need their names."""
         return len(self.parts) > 1
 
+    def piece_masses(self, pieces: int) -> tuple[Decimal, ...]:
+        """So many pieces in whole grams, as even as can be, that sum up to the dough."""
+        return split(self.dough_g, (ONE,) * pieces, step_g=ONE_GRAM)
+
     @property
     def has_far_off(self) -> bool:
         """Whether some spoons are more than 5 % off."""
@@ -184,7 +188,7 @@ class Home:
     """A kitchen, and the ingredients that its recipes and its yeast name, by key."""
 
     kitchen: HomeKitchen
-    rows: Mapping[str, Ingredient]
+    rows: Mapping[str, IngredientFacts]
 
     def made(self, part: ComponentAmounts) -> tuple[AmountLine, ...]:
         """The lines of a part with the yeast and the salt they have; salt to strew on top stays."""
@@ -285,11 +289,3 @@ def _yeast_note(
         published[0].mass_g,
         published[-1].mass_g,
     )
-
-
-def rows_of(formulas: list[Formula]) -> dict[str, Ingredient]:
-    """The ingredients of formulas and the yeasts that may take a yeast's place, by key."""
-    keys = set(YEAST_FORMS)
-    for formula in formulas:
-        keys |= {line.ingredient.key for part in formula.components for line in part.lines}
-    return {row.key: row for row in Ingredient.objects.filter(key__in=keys)}

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.home_kitchen.pans import HomePan
+from classes.plan import TaughtRevision
 from recipes.core.pans.balls import (
     RING,
     RING_HOLE,
@@ -28,8 +29,6 @@ from recipes.core.pans.plan import (
 )
 from recipes.core.pans.sizes import DoughLoad, PanShape
 from recipes.core.pans.tin_drawing import TinDrawing, draw_tin
-from recipes.models import Revision
-from recipes.selectors import own_pan
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,33 +92,33 @@ class PanAtHome:
         return self.good.suits(self.load) if self.good and self.load else None
 
 
-def _own_filling(revision: Revision) -> Filling | None:
-    pan = own_pan(revision)
+def _own_filling(taught: TaughtRevision) -> Filling | None:
+    pan, formula = taught.pan, taught.usual.formula
     if pan is None:
         return None
-    return Filling(pan, 1 if pan.shape is PanShape.LOAF else revision.pieces, revision.piece_g)
+    return Filling(pan, 1 if pan.shape is PanShape.LOAF else formula.pieces, formula.piece_g)
 
 
-def good_load_at_home(revision: Revision, home: HomePan) -> GoodLoad | None:
+def good_load_at_home(taught: TaughtRevision, home: HomePan) -> GoodLoad | None:
     """The loads that suit a pan at home for a recipe, by its own pan or as published."""
-    return good_load(home.pan, _own_filling(revision), revision.bread_kind)
+    return good_load(home.pan, _own_filling(taught), taught.bread_kind or "")
 
 
-def dough_for(revision: Revision, home: HomePan | None, usual_g: Decimal) -> Decimal:
+def dough_for(taught: TaughtRevision, home: HomePan | None, usual_g: Decimal) -> Decimal:
     """The dough in grams for all pans at home where it is to follow them, else the usual."""
     if home is None or not home.fills_the_pan:
         return usual_g
-    good = good_load_at_home(revision, home)
+    good = good_load_at_home(taught, home)
     return home.count * good.dough_g(home.pan) if good else usual_g
 
 
 def pan_at_home(
-    revision: Revision, home: HomePan, pieces: int, dough_g: Decimal, model: BallModel | None
+    taught: TaughtRevision, home: HomePan, pieces: int, dough_g: Decimal, model: BallModel | None
 ) -> PanAtHome:
     """So many pieces out of a dough in the pans at home; `model` is None where none are round."""
     in_pan = -(-pieces // home.count)
     filling = Filling(home.pan, in_pan, dough_g / pieces)
-    good = good_load_at_home(revision, home)
+    good = good_load_at_home(taught, home)
     alone = home.pan.shape is PanShape.LOAF and in_pan == 1
     lying = most_fit = hole_radius = None
     if model and not alone:

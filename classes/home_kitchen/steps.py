@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from handouts.home.heat import (
+from classes.core.hours.problem.values import TimedStep
+from classes.home_kitchen.heat import (
     HomeBake,
     HomeHeat,
     HomeRise,
 )
+from classes.plan import TaughtRevision
 from recipes.core.choices import StepKind
-from recipes.models import Revision
-from recipes.models import Step as StepRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,21 +33,21 @@ class HomeStep:
     ends_bake: bool
 
 
-def home_steps(revision: Revision, heat: HomeHeat) -> tuple[HomeStep, ...]:
-    """The steps of a revision, its steps prefetched, with the heat at home."""
-    return tuple(_steps(list(revision.steps.all()), heat))
+def home_steps(taught: TaughtRevision, heat: HomeHeat) -> tuple[HomeStep, ...]:
+    """The steps of a recipe with the heat at home."""
+    return tuple(_steps(taught.timed.steps, heat))
 
 
-def _steps(rows: Sequence[StepRow], heat: HomeHeat) -> Iterator[HomeStep]:
+def _steps(rows: Sequence[TimedStep], heat: HomeHeat) -> Iterator[HomeStep]:
     rises = {rise.step: rise for rise in heat.rises}
     bakes = {bake.step: bake for bake in heat.bakes}
     mixing, shaping = _first(rows, StepKind.MIX), _last(rows, StepKind.DIVIDE)
     baking = _last(rows, StepKind.BAKE)
     for n, row in enumerate(rows):
         yield HomeStep(
-            row.get_kind_display(),
+            row.kind.label,
             row.text,
-            row.hands_on_min + row.waiting_min,
+            row.minutes,
             rises.get(n),
             bakes.get(n),
             mixes=n == mixing,
@@ -56,9 +56,9 @@ def _steps(rows: Sequence[StepRow], heat: HomeHeat) -> Iterator[HomeStep]:
         )
 
 
-def _first(rows: Sequence[StepRow], kind: StepKind) -> int | None:
+def _first(rows: Sequence[TimedStep], kind: StepKind) -> int | None:
     return next((n for n, row in enumerate(rows) if row.kind == kind), None)
 
 
-def _last(rows: Sequence[StepRow], kind: StepKind) -> int | None:
+def _last(rows: Sequence[TimedStep], kind: StepKind) -> int | None:
     return max((n for n, row in enumerate(rows) if row.kind == kind), default=None)
