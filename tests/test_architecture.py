@@ -110,6 +110,35 @@ def forbidden(name, source):
     return {module for module in imports(name, source) if within(module, *wrong, *rendering)}
 
 
+# Of the papers, only what asks for them, keeps them or checks them knows rows.
+KNOW_ROWS = (
+    "handouts.press", "handouts.print_desk", "handouts.checking", "handouts.management",
+    "handouts.views", "handouts.student_views", "handouts.home.page", "handouts.kinds.rise_sheet",
+)  # fmt: skip
+WEIGHS = {
+    "recipes.core.scaling": {"scale", "batch", "pool"},
+    "recipes.core.weighing": {"split", "count", "Scales"},
+    "recipes.core.scaling.amount_lines": {"amount_line", "dissolved"},
+    "classes.core.demand": {"class_amounts", "demand_for"},
+    "classes.core.shopping": {"shopping_list"},
+    "recipes.variants.selectors": {"BENCH_AND_POCKET"},
+}
+
+
+def unpaperly(name, source):
+    """What a module of the papers imports and may not: rows, and what weighs or reads them."""
+    if not within(name, "handouts"):
+        return set()
+    found = imports(name, source)
+    rows = {one for one in found if "models" in one.split(".") and not within(one, "django")}
+    weighing = {f"{module}.{one}" for module, names in WEIGHS.items() for one in names}
+    selecting = {"classes.selectors", "recipes.selectors"}
+    wrong = found & weighing
+    if not within(name, *KNOW_ROWS):
+        wrong |= rows | {one for one in found if within(one, *selecting)}
+    return wrong
+
+
 def inner(module, names):
     """The module of ours that an import is about: itself, or what it is a name of."""
     while module and module not in names:
@@ -231,6 +260,57 @@ def test_the_rule_of_circles_sees_one_that_an_import_in_a_function_closes(line):
     }
     assert set(circle(late)) == {"app.one", "app.two", "app.three"}
     assert circle(late | {"app.three": line.format("four")}) == []
+
+
+@pytest.mark.parametrize("name", [name for name in SOURCES if within(name, "handouts")])
+def test_papers_know_the_plan_of_a_class_and_no_rows_and_weigh_nothing(name):
+    assert unpaperly(name, SOURCES[name]) == set()
+
+
+@pytest.mark.parametrize(
+    ("name", "source", "found"),
+    [
+        (
+            "handouts.kinds.sign_in",
+            "from classes.models import ClassSession",
+            {"classes.models.ClassSession"},
+        ),
+        (
+            "handouts.labels.tubs",
+            "def f():\n    from recipes.models import Ingredient",
+            {"recipes.models.Ingredient"},
+        ),
+        (
+            "handouts.kinds.oven_map",
+            "from classes.enrollment.models import Enrollment",
+            {"classes.enrollment.models.Enrollment"},
+        ),
+        (
+            "handouts.selectors",
+            "from classes.selectors import class_plan",
+            {"classes.selectors.class_plan"},
+        ),
+        ("handouts.press.packs", "from classes.models import Pack", set()),
+        ("handouts.views", "from classes.selectors import class_plan", set()),
+        (
+            "handouts.views",
+            "from recipes.core.scaling import batch",
+            {"recipes.core.scaling.batch"},
+        ),
+        ("handouts.kinds.sign_in", "from classes.plan import ClassPlan", set()),
+        ("handouts.documents", "from recipes.core.scaling import Sheet", set()),
+        ("classes.views", "from classes.models import ClassSession", set()),
+    ],
+)
+def test_the_rule_of_the_papers_sees_what_breaks_it(name, source, found):
+    assert unpaperly(name, source) == found
+
+
+def test_the_plan_of_a_class_loads_without_django():
+    program = "import sys, classes.plan\nprint(*(one for one in sys.modules if one == 'django'))"
+    run = [sys.executable, "-c", program]
+    done = subprocess.run(run, cwd=ROOT, capture_output=True, text=True)
+    assert (done.returncode, done.stdout.strip(), done.stderr) == (0, "", "")
 
 
 @pytest.mark.parametrize("name", [name for name in SOURCES if is_model(name)])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
 
 from django.http import HttpResponse
 from django.shortcuts import redirect
@@ -18,7 +17,6 @@ from classes.dough.refusals import Refusal
 from classes.dough.rise_form import RiseForm
 from classes.dough.shown import RiseAnswer
 from classes.dough.views import where_asked
-from classes.models import Kitchen
 from classes.moments import Moment
 from config.requests import UserRequest
 from handouts.answers import page_size_of
@@ -27,7 +25,6 @@ from handouts.press.render import print_html, printable
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.values import Caution, Hazard
 from recipes.access import instructor_required
-from recipes.models import Revision
 from recipes.selectors import revision_of
 
 HAZARDS = frozenset({Hazard.FLOUR})
@@ -59,20 +56,6 @@ class RiseSheet:
         return self.made.stamp
 
 
-def rise_sheet(
-    revision: Revision, kitchen: Kitchen, answer: RiseAnswer, printed_at: datetime
-) -> RiseSheet:
-    """The sheet of an answer, in the kitchen's own time."""
-    return RiseSheet(
-        title=revision.title,
-        revision=str(revision),
-        kitchen=kitchen.name,
-        answer=answer,
-        made=kitchen.moment(printed_at),
-        region=Region(kitchen.guidance),
-    )
-
-
 def sheet_html(sheet: RiseSheet) -> str:
     """The sheet's markup; all text in it is escaped, and unprintable characters are left out."""
     return printable(render_to_string("handouts/rise.html", {"paper": sheet}))
@@ -89,7 +72,14 @@ def rise_pdf(request: UserRequest, slug: str) -> HttpResponse:
     answer = bench.rise_answer(form) if form.is_valid() else None
     if answer is None or isinstance(answer, Refusal):
         return redirect(f"{reverse('classes:rise', args=[slug])}?{request.GET.urlencode()}")
-    sheet = rise_sheet(revision, where.kitchen, answer, timezone.now())
+    sheet = RiseSheet(
+        title=revision.title,
+        revision=str(revision),
+        kitchen=where.kitchen.name,
+        answer=answer,
+        made=where.kitchen.moment(timezone.now()),
+        region=Region(where.kitchen.guidance),
+    )
     pdf = print_html([sheet_html(sheet)], "rise", page_size)
     response = HttpResponse(pdf, content_type="application/pdf")
     response["Content-Disposition"] = f'attachment; filename="rise-{slug}-{page_size}.pdf"'
