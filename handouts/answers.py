@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from collections.abc import Callable
+from functools import wraps
 
-from handouts.catalog import Kind
-from handouts.not_printed import UNKNOWN_LAYOUT, UNKNOWN_SIZE, other_sheet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from classes.home_kitchen.values import PaperSize
+from handouts.kind import NO_RECIPE, Kind, NotPrinted
+from handouts.paper import NoRecipe
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import OtherSize, Sheets
+
+View = Callable[..., HttpResponse]
+UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
+UNKNOWN_LAYOUT = NotPrinted(400, "Unknown sheet of labels", "Choose one at the print desk.")
 
 
 def page_size_of(request: HttpRequest) -> PageSize:
@@ -37,3 +46,31 @@ def pdf_response(pdf: bytes, name: str) -> HttpResponse:
     response["Content-Disposition"] = f'attachment; filename="{name}.pdf"'
     response["X-Robots-Tag"] = "noindex, nofollow"
     return response
+
+
+def other_sheet(page_size: str) -> NotPrinted:
+    """Labels that were asked for on a sheet they are not made for."""
+    return NotPrinted(400, "These labels are for other sheets", on_other_sheets(page_size))
+
+
+def on_other_sheets(page_size: str) -> str:
+    """What to do about labels that are made for sheets of another size."""
+    name = PaperSize(page_size).label
+    return f"These labels come on {name}. Choose labels for your sheets, or {name} sheets."
+
+
+def in_words(view: View) -> View:
+    """Answer NotPrinted with a page that says what to do."""
+
+    @wraps(view)
+    def wrapped(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
+        try:
+            return view(request, *args, **kwargs)
+        except NoRecipe:
+            problem = NO_RECIPE
+        except NotPrinted as error:
+            problem = error
+        context = {"problem": problem, "code": kwargs.get("code")}
+        return render(request, "handouts/not_printed.html", context, status=problem.status)
+
+    return wrapped

@@ -10,8 +10,10 @@ from zoneinfo import ZoneInfo
 
 from classes.core.regions import Region
 from classes.moments import Moment, Span
+from classes.plan import ClassPlan
 from handouts.labels.lettering import cut, lines_needed, width_pt
 from handouts.safety.cautions import DEFERRAL, cautions_for
+from handouts.safety.hazards import hazards_of
 from handouts.safety.values import Caution, Hazard
 
 RUNNING_TITLES = 3
@@ -126,3 +128,19 @@ class Paper:
     def deferral(self) -> str:
         """The line that puts the local authority above the paper."""
         return DEFERRAL
+
+
+def paper_head(plan: ClassPlan, printed_at: datetime) -> PaperHead:
+    """What every paper of a class says in its head. Raises NoRecipe."""
+    return PaperHead(
+        title=plan.title,
+        code=plan.code,
+        kitchen=plan.kitchen.name,
+        starts_at=plan.starts_at,
+        ends_at=plan.ends_at,
+        printed_at=printed_at,
+        zone=plan.kitchen.zone,
+        revisions=tuple(dict.fromkeys(recipe.taught.shown for recipe in plan.amounts.recipes)),
+        hazards=hazards_of(plan),
+        region=plan.kitchen.region,
+    )

@@ -14,13 +14,18 @@ from classes.enrollment.limits import slow_guesses
 from classes.enrollment.models import Enrollment
 from classes.plan import ClassPlan
 from classes.selectors import class_plan, planned_class
-from handouts import selectors
-from handouts.answers import page_size_of, pdf_response
-from handouts.documents import Handout
+from handouts.answers import in_words, page_size_of, pdf_response
+from handouts.kind import Material, NotPrinted
+from handouts.kinds.handout import Handout, handouts
 from handouts.kinds.homework import Homework, homework_of
-from handouts.material import Material
-from handouts.not_printed import MARKED_ABSENT, NOT_READY, in_words
 from handouts.press.render import to_pdf
+
+MARKED_ABSENT = NotPrinted(
+    409, "You were marked absent", "Nothing was weighed for you. Ask the instructor for the recipe."
+)
+NOT_READY = NotPrinted(
+    409, "Not ready yet", "The class is still being prepared. Check again a few days before it."
+)
 
 
 def own_plan(own: Enrollment) -> ClassPlan:
@@ -41,7 +46,7 @@ def _own(token: str) -> tuple[Enrollment, Handout]:
     own = enrollment_by_token(token, at=timezone.now())
     plan = own_plan(own)
     student = plan.student[PersonKey.student(own.pk)]
-    (handout,) = selectors.handouts(plan, [student], timezone.now())
+    (handout,) = handouts(plan, [student], timezone.now())
     return own, handout
 
 

@@ -1,8 +1,7 @@
 from django.urls import path
 
-from handouts import student_views, views
+from handouts import rise_sheet, student_views, views
 from handouts.home import page as home_page
-from handouts.kinds import rise_sheet
 from handouts.print_desk import views as desk_views
 
 app_name = "handouts"

@@ -10,10 +10,9 @@ from classes.access import class_seen_by
 from classes.models import ClassSession
 from classes.selectors import class_plan
 from config.requests import UserRequest
-from handouts.answers import pdf_response, sheets_of
-from handouts.catalog import BY_NAME, Kind
-from handouts.material import Material
-from handouts.not_printed import in_words
+from handouts.answers import in_words, pdf_response, sheets_of
+from handouts.catalog import BY_NAME
+from handouts.kind import Kind, Material
 from handouts.press.kept import pdf_of
 from handouts.press.packs import note_private
 

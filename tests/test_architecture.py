@@ -113,7 +113,7 @@ def forbidden(name, source):
 # Of the papers, only what asks for them, keeps them or checks them knows rows.
 KNOW_ROWS = (
     "handouts.press", "handouts.print_desk", "handouts.checking", "handouts.management",
-    "handouts.views", "handouts.student_views", "handouts.home.page", "handouts.kinds.rise_sheet",
+    "handouts.views", "handouts.student_views", "handouts.home.page", "handouts.rise_sheet",
 )  # fmt: skip
 WEIGHS = {
     "recipes.core.scaling": {"scale", "batch", "pool"},
@@ -286,7 +286,7 @@ def test_papers_know_the_plan_of_a_class_and_no_rows_and_weigh_nothing(name):
             {"classes.enrollment.models.Enrollment"},
         ),
         (
-            "handouts.selectors",
+            "handouts.stations",
             "from classes.selectors import class_plan",
             {"classes.selectors.class_plan"},
         ),
@@ -298,7 +298,7 @@ def test_papers_know_the_plan_of_a_class_and_no_rows_and_weigh_nothing(name):
             {"recipes.core.scaling.batch"},
         ),
         ("handouts.kinds.sign_in", "from classes.plan import ClassPlan", set()),
-        ("handouts.documents", "from recipes.core.scaling import Sheet", set()),
+        ("handouts.recipe_card", "from recipes.core.scaling import Sheet", set()),
         ("classes.views", "from classes.models import ClassSession", set()),
     ],
 )

@@ -24,8 +24,7 @@ from handouts.checking.figures import (
     figures_of,
     number,
 )
-from handouts.material import Material
-from handouts.not_printed import NotPrinted
+from handouts.kind import Material, NotPrinted
 from handouts.press.render import to_html
 
 EXPORT, HOURS = "Export of the amounts", "Hours page"

@@ -11,15 +11,13 @@ from decimal import Decimal
 from functools import singledispatch
 from typing import NamedTuple
 
-from handouts.documents import Handout, PreparationList, RecipeCard, StationCard
-from handouts.home.recipes import AtHome
+from handouts.kinds.at_home import AtHome
+from handouts.kinds.handout import Handout
 from handouts.kinds.homework import Homework
 from handouts.kinds.oven_map import OvenMap
-from handouts.kinds.stations import (
-    StationRecipe,
-    StationSheet,
-    StationTable,
-)
+from handouts.kinds.preparation import PreparationList
+from handouts.kinds.run_sheet import RunSheet
+from handouts.kinds.station_cards import StationCard
 from handouts.kinds.temperature_log import (
     OF_BREAD,
     OF_DOUGH,
@@ -27,8 +25,9 @@ from handouts.kinds.temperature_log import (
 )
 from handouts.labels.layout import LabelPaper
 from handouts.paper import Paper
+from handouts.recipe_card import RecipeCard
 from handouts.run_sheet.course import RunRow
-from handouts.run_sheet.sheet import RunSheet
+from handouts.station_tables import StationRecipe, StationSheet, StationTable
 from recipes.core.heat.core_temperature import Core
 from recipes.core.numbers import ZERO
 from recipes.core.scaling.amount_lines import AmountLine

@@ -16,7 +16,7 @@ from classes.home_kitchen.water import (
     WaterUnknown,
 )
 from classes.templatetags.bench import difference
-from handouts.documents import RecipeCard
+from handouts.recipe_card import RecipeCard
 from handouts.templatetags.at_home import in_pans, total_minutes, warmth
 from recipes.core.exchange.kinds import YeastForm
 from recipes.core.heat.core_temperature import Core

@@ -22,12 +22,11 @@ from classes.home_kitchen.services import keep_home
 from classes.home_kitchen.values import HomeKitchen
 from classes.plan import ClassPlan
 from config.forms.editing import Form, edited
-from handouts.answers import page_size_of, pdf_response
-from handouts.home.recipes import AtHome, baked_by
-from handouts.home.recipes import at_home as paper_at_home
-from handouts.not_printed import in_words
+from handouts.answers import in_words, page_size_of, pdf_response
+from handouts.kinds.at_home import AtHome, baked_by
+from handouts.kinds.at_home import at_home as paper_at_home
+from handouts.kinds.handout import handouts
 from handouts.press.render import PageSize, to_pdf
-from handouts.selectors import handouts
 from handouts.student_views import own_plan
 
 

@@ -14,10 +14,17 @@ from classes.core.diets.conflicts import Concerns
 from classes.core.diets.findings import Finding, Occurrence
 from classes.core.keys import PersonKey
 from classes.plan import ClassPlan, Student
-from handouts.paper import Paper, PaperError
+from handouts.kind import (
+    DOOR,
+    Kind,
+    Leaves,
+    Material,
+    only,
+)
+from handouts.paper import Paper, PaperError, paper_head
 from handouts.safety.heeds import conflicts_in_words
-from handouts.selectors import IN_PRIVATE, paper_head
 
+IN_PRIVATE = "wants to tell you in private: ask"
 NOT_SAID = "has not said: ask"
 NO_ANSWER = "prefers not to answer: ask in private"
 
@@ -191,3 +198,17 @@ def _listed(recipes: dict[str, list[str]]) -> Iterator[str]:
     """Such as `Pillow rolls, revision 1: Roux, step 1; Dough, step 1`."""
     for recipe, parts in recipes.items():
         yield f"{recipe}: {'; '.join(parts)}"
+
+
+def _leaves(material: Material) -> Leaves:
+    return only([allergen_sheet(material.plan, material.at)] if material.students else [])
+
+
+KIND = Kind(
+    "allergen-sheet",
+    "Allergen sheet",
+    "What people told, against every recipe, topping, wash, dusting and pack.",
+    DOOR,
+    _leaves,
+    private=True,
+)

@@ -7,7 +7,14 @@ from datetime import datetime
 from typing import ClassVar
 
 from classes.plan import ClassPlan
-from handouts.paper import Paper
+from handouts.kind import (
+    WALL,
+    Kind,
+    Leaves,
+    Material,
+    only,
+)
+from handouts.paper import Paper, paper_head
 from handouts.safety.first_aid import (
     FIRST,
     NUMBERS_SOURCE,
@@ -16,7 +23,6 @@ from handouts.safety.first_aid import (
     Emergency,
 )
 from handouts.safety.values import Hazard
-from handouts.selectors import paper_head
 
 # What hurts at once. How food is kept stands on the other papers and makes nobody call.
 HURTING = frozenset({Hazard.FLOUR, Hazard.OVEN, Hazard.STOVE, Hazard.MIXER, Hazard.BLADE})
@@ -84,3 +90,16 @@ def emergency_card(plan: ClassPlan, printed_at: datetime) -> EmergencyCard:
         access_facts=kitchen.access_facts,
         first_aid_place=kitchen.first_aid_place,
     )
+
+
+def _leaves(material: Material) -> Leaves:
+    return only([emergency_card(material.plan, material.at)])
+
+
+KIND = Kind(
+    "emergency-card",
+    "Emergency card",
+    "Whom to call, where the first-aid box is, and what to do first.",
+    WALL,
+    _leaves,
+)

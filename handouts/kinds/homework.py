@@ -7,7 +7,15 @@ from dataclasses import dataclass, fields
 from decimal import Decimal
 from typing import ClassVar
 
-from handouts.documents import Handout, RecipeCard
+from handouts.kind import (
+    STUDENT,
+    Kind,
+    Leaf,
+    Leaves,
+    Material,
+)
+from handouts.kinds.handout import Handout, handouts_of
+from handouts.recipe_card import RecipeCard
 from recipes.core.choices import StepKind
 
 
@@ -131,3 +139,20 @@ def _ingredients(card: RecipeCard) -> tuple[ToBuy, ...]:
         masses[card.dusting_flour] += card.dusting_g
     heaviest = sorted(masses.items(), key=lambda pair: (-pair[1], pair[0]))
     return tuple(ToBuy(name, mass_g) for name, mass_g in heaviest)
+
+
+def _leaves(material: Material) -> Leaves:
+    made = material.once(handouts_of)
+    for student in material.students:
+        yield Leaf(str(student.pk), student.name, homework_of(made[student.key]))
+
+
+KIND = Kind(
+    "before-the-day",
+    "Before the day",
+    "What to bring, to read and to know. Students have it behind their own link.",
+    STUDENT,
+    _leaves,
+    private=True,
+    usual=False,
+)

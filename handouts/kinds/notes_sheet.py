@@ -8,8 +8,14 @@ from decimal import Decimal
 from typing import ClassVar
 
 from classes.plan import ClassPlan, TaughtRevision
-from handouts.paper import Paper
-from handouts.selectors import paper_head
+from handouts.kind import (
+    BENCH,
+    Kind,
+    Leaves,
+    Material,
+    only,
+)
+from handouts.paper import Paper, paper_head
 
 RULED = 23
 
@@ -72,3 +78,17 @@ def _page(taught: TaughtRevision, *, is_first: bool) -> NotePage:
         ),
         is_first=is_first,
     )
+
+
+def _leaves(material: Material) -> Leaves:
+    return only(notes_sheet(material.plan, material.at))
+
+
+KIND = Kind(
+    "notes",
+    "Notes sheet",
+    "Ruled lines for what went well and what to change.",
+    BENCH,
+    _leaves,
+    usual=False,
+)

@@ -19,10 +19,16 @@ from classes.core.hours.problem.oven_time import OvenTime
 from classes.core.hours.problem.work import Load, PlannedOven
 from classes.hours.plan import ClassHours
 from classes.plan import ClassPlan
-from handouts.course import cores_of, course_of
-from handouts.paper import Paper
-from handouts.run_sheet.course import Course
-from handouts.selectors import paper_head
+from handouts.kind import (
+    BENCH,
+    Kind,
+    Leaves,
+    Material,
+    NotPrinted,
+    only,
+)
+from handouts.paper import Paper, paper_head
+from handouts.run_sheet.course import Course, cores_of, course_of
 from recipes.pieces import pieces_in_words
 
 MOST_DRAWN = 24
@@ -30,6 +36,10 @@ MOST_COLUMNS = 6
 WIDE_TO_DEEP = Decimal(2)
 NAMES_IN_A_PLACE = 2
 LETTERS_ACROSS = 66
+
+NOTHING_BAKED = NotPrinted(
+    409, "Nothing is baked", "No recipe of the class has a step that bakes, so no oven has a load."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,3 +201,19 @@ def _shares(plan: ClassPlan, course: Course, key: str) -> Iterator[Share]:
             names=tuple(dict.fromkeys(pieces[start:until])),
             pieces=pieces_in_words(until - start, taught.piece_name),
         )
+
+
+def _leaves(material: Material) -> Leaves:
+    papers = oven_map(material.plan, material.hours, material.at)
+    if not any(paper.loads for paper in papers):
+        raise NOTHING_BAKED
+    return only(papers)
+
+
+KIND = Kind(
+    "oven-map",
+    "Oven map",
+    "Which bread lies where in which load, and when it goes in and comes out.",
+    BENCH,
+    _leaves,
+)

@@ -8,9 +8,15 @@ from enum import Enum
 from typing import ClassVar
 
 from classes.plan import ClassPlan
-from handouts.paper import Paper, PaperError
+from handouts.kind import (
+    WALL,
+    Kind,
+    Leaves,
+    Material,
+    labeled,
+)
+from handouts.paper import Paper, PaperError, paper_head
 from handouts.safety.values import Hazard
-from handouts.selectors import paper_head
 
 HAZARDS = frozenset({Hazard.OVEN})
 SHORT = 8
@@ -75,3 +81,17 @@ def oven_signs(plan: ClassPlan, printed_at: datetime) -> tuple[OvenSign, ...]:
     if not signs:
         raise NoOven
     return signs
+
+
+def _leaves(material: Material) -> Leaves:
+    papers = oven_signs(material.plan, material.at)
+    return labeled((f"{paper.oven}, {paper.warns.label}", paper) for paper in papers)
+
+
+KIND = Kind(
+    "oven-signs",
+    "Oven signs",
+    "For each oven: dough inside, and hot.",
+    WALL,
+    _leaves,
+)

@@ -11,8 +11,14 @@ from datetime import datetime
 from typing import ClassVar
 
 from classes.plan import ClassPlan
-from handouts.paper import Paper
-from handouts.selectors import paper_head
+from handouts.kind import (
+    DOOR,
+    Kind,
+    Leaves,
+    Material,
+    only,
+)
+from handouts.paper import Paper, paper_head
 
 SPARE_ROWS = 6
 MOST_SPARE_ROWS = 10
@@ -53,3 +59,16 @@ def sign_in_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[SignInSheet, .
             spare=min(MOST_SPARE_ROWS, SPARE_ROWS + free),
         ),
     )
+
+
+def _leaves(material: Material) -> Leaves:
+    return only(sign_in_sheet(material.plan, material.at))
+
+
+KIND = Kind(
+    "sign-in",
+    "Sign-in sheet",
+    "Who is coming, with rows for walk-ins and the question that comes first.",
+    DOOR,
+    _leaves,
+)

@@ -9,9 +9,15 @@ from typing import ClassVar
 
 from classes.core.diets.avoided import ASK
 from classes.plan import ClassPlan
-from handouts.paper import Paper, PaperError
+from handouts.kind import (
+    WALL,
+    Kind,
+    Leaves,
+    Material,
+    labeled,
+)
+from handouts.paper import Paper, PaperError, paper_head
 from handouts.safety.values import Hazard
-from handouts.selectors import paper_head
 
 # What a notice is about: flour on hands and in the air. Everything else is on the station's card.
 HAZARDS = frozenset({Hazard.FLOUR})
@@ -71,3 +77,17 @@ def _notices(plan: ClassPlan, printed_at: datetime) -> Iterator[StationNotice]:
                 avoids=tuple(word for word in words if word != ASK),
                 asks=ASK in words,
             )
+
+
+def _leaves(material: Material) -> Leaves:
+    papers = station_notices(material.plan, material.at)
+    return labeled((paper.station, paper) for paper in papers)
+
+
+KIND = Kind(
+    "station-notices",
+    "Station notices",
+    "What a station avoids, in large letters and without names.",
+    WALL,
+    _leaves,
+)

@@ -18,12 +18,18 @@ from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.work import Load
 from classes.hours.plan import ClassHours
 from classes.plan import ClassPlan, TaughtRevision
-from handouts.course import cores_of, course_of
-from handouts.paper import Paper
-from handouts.run_sheet.course import Course
+from handouts.kind import (
+    BENCH,
+    Kind,
+    Leaves,
+    Material,
+    NotPrinted,
+    only,
+)
+from handouts.paper import Paper, paper_head
+from handouts.run_sheet.course import Course, cores_of, course_of
 from handouts.run_sheet.machines import place_turns
 from handouts.safety.values import Hazard
-from handouts.selectors import paper_head
 from recipes.core.heat.core_temperature import Core
 
 # The colder of the limits that the cautions name; common practice to log a refrigerator against.
@@ -175,3 +181,23 @@ def _bread(what: str, clock: str, core: Core | None) -> LogRow:
         return LogRow(what, clock)
     bound = "" if core.most_c else AT_LEAST
     return LogRow(what, clock, core.least_c, core.most_c, bound)
+
+
+def _leaves(material: Material) -> Leaves:
+    return only(temperature_log(material.plan, _hours_if_any(material), material.at))
+
+
+def _hours_if_any(material: Material) -> ClassHours | None:
+    try:
+        return material.hours
+    except NotPrinted:
+        return None
+
+
+KIND = Kind(
+    "temperature-log",
+    "Temperature log",
+    "What to measure and what to expect, with room to write.",
+    BENCH,
+    _leaves,
+)

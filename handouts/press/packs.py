@@ -17,9 +17,8 @@ from classes.amounts.changes import note_printed
 from classes.journal import note_look
 from classes.models import ClassSession, Pack
 from classes.selectors import class_plan, planned_class
-from handouts.catalog import BY_NAME, Kind
-from handouts.material import Material
-from handouts.not_printed import NotPrinted
+from handouts.catalog import BY_NAME
+from handouts.kind import Kind, Material, NotPrinted
 from handouts.press.binding import Part, bind
 from handouts.press.errors import AddressRefused, TooLong
 from handouts.press.kept import kept_pdfs

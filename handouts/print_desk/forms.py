@@ -9,9 +9,9 @@ from django import forms
 
 from classes.home_kitchen.values import PaperSize
 from classes.models import Pack
+from handouts.answers import on_other_sheets
 from handouts.catalog import BY_NAME, KINDS
 from handouts.labels.sheets import PLAIN, LabelLayout
-from handouts.not_printed import on_other_sheets
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import (
     USUAL,

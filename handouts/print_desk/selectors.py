@@ -7,10 +7,8 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from classes.models import Pack
-from handouts.catalog import KINDS, Kind
-from handouts.makers import Leaf
-from handouts.material import Material
-from handouts.not_printed import NotPrinted
+from handouts.catalog import KINDS
+from handouts.kind import Kind, Leaf, Material, NotPrinted
 from handouts.press.markup import markup_of
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import USUAL, Sheets

@@ -14,7 +14,7 @@ from classes.models import ClassSession, Pack
 from classes.selectors import class_plan
 from config.requests import UserRequest
 from handouts.answers import pdf_response
-from handouts.material import Material
+from handouts.kind import Material
 from handouts.press.packs import note_private
 from handouts.press.render import PageSize
 from handouts.press.tasks import ask_for_pack

@@ -15,6 +15,9 @@ from classes.core.hours.problem.notes import EVERYBODY, Scheduled
 from classes.core.hours.problem.oven_time import OvenTime, oven_times
 from classes.core.hours.problem.values import TimedRecipe
 from classes.core.hours.problem.work import Load, Plan
+from classes.hours.plan import ClassHours
+from classes.plan import ClassPlan
+from handouts.paper import PaperError
 from recipes.core.heat.core_temperature import Core
 
 
@@ -127,3 +130,28 @@ class Course:
         """The recipes of tasks and bakings."""
         found = dict.fromkeys(self.scheduled.notes[key].recipe for key in keys)
         return [self.recipes[key] for key in found if key in self.recipes]
+
+
+class NoPlan(PaperError):
+    """A paper by the clock, of a class whose hours have no plan."""
+
+
+def course_of(
+    hours: ClassHours, cores: Mapping[str, Core], critical: tuple[ChainLink, ...] = ()
+) -> Course:
+    """The plan as papers tell it; `critical` is the chain that decides its end. Raises NoPlan."""
+    if hours.solved is None:
+        raise NoPlan
+    day = hours.moment(0).date
+    return Course(
+        scheduled=hours.scheduled,
+        plan=hours.solved.plan,
+        label=lambda minute: hours.moment(minute).beside(day, short=True),
+        critical=critical,
+        cores=cores,
+    )
+
+
+def cores_of(plan: ClassPlan) -> dict[str, Core]:
+    """By recipe key: the recipe's own core temperature, or the range of its kind of bread."""
+    return {one.key: one.core for one in plan.taught if one.core is not None}

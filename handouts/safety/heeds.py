@@ -29,14 +29,9 @@ from classes.core.diets.marks import (
     line_words,
     short_words,
 )
-from handouts.documents import CardPart, RecipeCard, Step
-from handouts.kinds.stations import (
-    StationPart,
-    StationRecipe,
-    StationRow,
-    StationTable,
-)
+from handouts.recipe_card import CardPart, CardStep, RecipeCard
 from handouts.safety.heed_values import CardHeed
+from handouts.station_tables import StationPart, StationRecipe, StationRow, StationTable
 
 Lines = Mapping[tuple[str, str], str]
 """Words beside a line, by the name of its part and the key of its ingredient."""
@@ -80,7 +75,7 @@ def _marked_part(part: CardPart, lines: Lines) -> CardPart:
     return replace(part, lines=tuple(marked), concern=concern)
 
 
-def _marked_steps(steps: Sequence[Step], conflict: Conflict) -> Iterator[Step]:
+def _marked_steps(steps: Sequence[CardStep], conflict: Conflict) -> Iterator[CardStep]:
     for number, step in enumerate(steps, start=1):
         words = [
             _step_words(conflict, place)

@@ -23,8 +23,8 @@ from classes.core.money import Money
 from classes.core.shopping import Supply, shopping_list
 from classes.models import ClassSession
 from classes.selectors import class_plan
+from handouts.kinds.handout import handouts
 from handouts.press.render import PageSize, to_pdf
-from handouts.selectors import handouts
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.weighing import Scales

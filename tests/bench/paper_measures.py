@@ -25,7 +25,7 @@ from django.utils import timezone
 from classes.models import ClassSession, KeptPaper, Pack
 from classes.selectors import class_plan, planned_class
 from handouts.catalog import KINDS
-from handouts.material import Material
+from handouts.kind import Material
 from handouts.press.markup import Markup, markup_of
 from handouts.press.packs import make_pack
 from handouts.press.pool import Pool

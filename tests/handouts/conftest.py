@@ -14,9 +14,12 @@ from classes.home_kitchen.values import HomeKitchen
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
 from classes.selectors import class_plan
-from handouts import selectors
-from handouts.home.recipes import at_home
+from handouts.kinds.at_home import at_home
+from handouts.kinds.handout import handouts
+from handouts.kinds.preparation import preparation_list
+from handouts.kinds.station_cards import station_cards
 from handouts.press.render import PageSize, to_pdf
+from handouts.safety.hazards import hazards_of
 from recipes.models import Revision
 from tests.factories import ClassSessionFactory, EnrollmentFactory, TaughtRecipeFactory
 from tests.handouts.pdfs import nothing_said
@@ -65,9 +68,9 @@ def two_day_class(demo):
 def papers_of(plan):
     """All papers of a class by kind; they are values, so they outlive the rows."""
     return {
-        "handouts": selectors.handouts(plan, plan.students, NOW),
-        "preparation": (selectors.preparation_list(plan, NOW),),
-        "station_cards": selectors.station_cards(plan, NOW),
+        "handouts": handouts(plan, plan.students, NOW),
+        "preparation": (preparation_list(plan, NOW),),
+        "station_cards": station_cards(plan, NOW),
     }
 
 
@@ -78,7 +81,7 @@ class Printed:
         self.plan = plan.amounts
         self.code = plan.code
         self.names = [one.name for one in plan.students]
-        self.hazards = selectors.hazards_of(plan)
+        self.hazards = hazards_of(plan)
         self.papers = papers_of(plan)
         self.pdf = cache(self._pdf)
 
@@ -168,5 +171,5 @@ def helper(demo) -> Client:
 def at_home_for(plan, kept):
     """The paper for home of the first student, whose kitchen is as it was kept."""
     student = plan.students[0]
-    (handout,) = selectors.handouts(plan, [student], NOW)
+    (handout,) = handouts(plan, [student], NOW)
     return at_home(plan, student, HomeKitchen.of(kept), handout, shelf_of(plan))

@@ -8,13 +8,16 @@ from dataclasses import replace
 import pytest
 
 from classes.core.regions import Region
-from handouts import selectors
+from handouts.kinds.handout import handouts
+from handouts.kinds.preparation import preparation_list
+from handouts.kinds.station_cards import station_cards
 from handouts.press.render import (
     PageSize,
     to_html,
     to_pdf,
 )
 from handouts.safety.cautions import CAUTIONS, DEFERRAL, cautions_for
+from handouts.safety.hazards import hazards_of
 from handouts.safety.values import Hazard, Known
 from tests.handouts.conftest import NOW, another_class, plan_of
 
@@ -151,7 +154,7 @@ def test_a_roux_is_cooked_on_the_stove_and_cooled(printed_all):
 def test_the_words_of_the_steps_tell_what_is_cooked(demo, words, more):
     step = demo.taught.get().revision.steps.first()
     type(step).objects.filter(pk=step.pk).update(text=words)
-    found = selectors.hazards_of(plan_of(demo))
+    found = hazards_of(plan_of(demo))
     assert found & {Hazard.STOVE, Hazard.COOLED} == more
 
 
@@ -168,9 +171,9 @@ def papers(demo):
         plan = plan_of(another_class(demo, "Pillow rolls", students=2))
         students = plan.students[:1]
         return [
-            *selectors.handouts(plan, students, NOW),
-            selectors.preparation_list(plan, NOW),
-            *selectors.station_cards(plan, NOW),
+            *handouts(plan, students, NOW),
+            preparation_list(plan, NOW),
+            *station_cards(plan, NOW),
         ]
 
     return made

@@ -13,8 +13,10 @@ from classes.enrollment.models import Enrollment
 from classes.enrollment.services.leaving import change_diet
 from classes.enrollment.services.seats import Diner
 from classes.selectors import class_plan
-from handouts import selectors
 from handouts.kinds.allergen_sheet import allergen_sheet
+from handouts.kinds.handout import handouts
+from handouts.kinds.preparation import preparation_list
+from handouts.kinds.station_cards import station_cards
 from handouts.press.render import PageSize, to_pdf
 from recipes.models import Ingredient, Variant
 from tests.classes.diets.deciding import (
@@ -105,7 +107,7 @@ def card(session, name) -> str:
 
 
 def card_papers(session):
-    papers = selectors.station_cards(class_plan(again(session)), timezone.now())
+    papers = station_cards(class_plan(again(session)), timezone.now())
     return {f"{one.station}, {one.recipe.label}": one for one in papers}
 
 
@@ -113,7 +115,7 @@ def handout_of(session, person):
     session = again(session)
     plan = class_plan(session)
     student = plan.student[PersonKey.student(person.pk)]
-    (paper,) = selectors.handouts(plan, [student], timezone.now())
+    (paper,) = handouts(plan, [student], timezone.now())
     return paper
 
 
@@ -169,7 +171,7 @@ class TestUntilItIsDecided:
         assert "doctor" not in text
 
     def test_the_assistants_list_says_who_and_marks_the_line(self, session):
-        paper = selectors.preparation_list(class_plan(again(session)), timezone.now())
+        paper = preparation_list(class_plan(again(session)), timezone.now())
         text = " ".join(printed([paper]))
         assert "Nia Farrow, Seeded ring, revision 1: holds sesame: Sesame seeds" in text
         assert "NOT DECIDED: ask before it is handled or eaten." in text
@@ -286,7 +288,7 @@ class TestOnceDecided:
         decide(teacher, session, "taken-out", note="plain top")
         plan = class_plan(again(session))
         for paper in (
-            selectors.preparation_list(plan, timezone.now()),
+            preparation_list(plan, timezone.now()),
             allergen_sheet(plan, timezone.now()),
         ):
             text = " ".join(printed([paper]))

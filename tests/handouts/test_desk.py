@@ -11,7 +11,7 @@ from django.utils import timezone
 from classes.models import Pack, PrivateLook
 from classes.selectors import class_plan
 from handouts.catalog import KINDS
-from handouts.material import Material
+from handouts.kind import Material
 from handouts.press.packs import make_pack
 from handouts.print_desk.selectors import desk_of
 from tests.factories import planned_class as bare_class

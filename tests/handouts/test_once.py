@@ -17,7 +17,7 @@ from classes.core.hours.checking import verdict
 from classes.hours import plan as hours_plan
 from classes.selectors import class_plan
 from handouts.catalog import KINDS
-from handouts.material import Material
+from handouts.kind import Material
 from handouts.press.markup import markup_of
 from handouts.press.render import PageSize
 from recipes import selectors as recipe_selectors

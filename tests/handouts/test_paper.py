@@ -9,11 +9,13 @@ import pytest
 
 from classes.core.money import Estimate, Money
 from classes.core.regions import Region
-from handouts.documents import Handout, PreparationList, StationCard
-from handouts.kinds.stations import StationRecipe
+from handouts.kinds.handout import Handout
+from handouts.kinds.preparation import PreparationList
+from handouts.kinds.station_cards import StationCard
 from handouts.paper import NoRecipe, PaperHead
 from handouts.safety.cautions import cautions_for
 from handouts.safety.values import Hazard
+from handouts.station_tables import StationRecipe
 from recipes.core.allergens import found_in
 
 DUBLIN = ZoneInfo("Europe/Dublin")

@@ -7,8 +7,11 @@ from django.test.utils import CaptureQueriesContext
 
 from classes.enrollment.models import Enrollment
 from classes.models import TaughtRecipe
-from handouts import selectors
+from handouts.kinds.handout import handouts
+from handouts.kinds.preparation import preparation_list
+from handouts.kinds.station_cards import station_cards
 from handouts.paper import NoRecipe
+from handouts.safety.hazards import hazards_of
 from handouts.safety.values import Hazard
 from recipes.models import Ingredient, Revision
 from tests.factories import KitchenFactory, RevisionFactory, planned_class
@@ -24,7 +27,7 @@ def roster(plan):
 
 
 def first_handout(plan):
-    return selectors.handouts(plan, roster(plan)[:1], NOW)[0]
+    return handouts(plan, roster(plan)[:1], NOW)[0]
 
 
 def test_a_handout_holds_the_amounts_of_the_class(plan):
@@ -43,16 +46,16 @@ def test_everybody_on_the_roster_gets_a_handout_and_empty_seats_get_none(demo):
     Enrollment.objects.filter(session=demo, position__gte=5).delete()
     plan = plan_of(demo)
     assert len(plan.people) == 12
-    papers = selectors.handouts(plan, roster(plan), NOW)
+    papers = handouts(plan, roster(plan), NOW)
     assert [paper.name for paper in papers] == [one.name for one in roster(plan)]
-    listed = selectors.preparation_list(plan, NOW).stations
+    listed = preparation_list(plan, NOW).stations
     assert [name for station in listed for name in station.people][5:] == [
         f"Seat {n}" for n in range(6, 13)
     ]
 
 
 def test_the_demo_class_brings_the_hazards_that_it_holds(plan):
-    assert selectors.hazards_of(plan) == {
+    assert hazards_of(plan) == {
         Hazard.FLOUR,
         Hazard.OVEN,
         Hazard.MIXER,
@@ -62,18 +65,18 @@ def test_the_demo_class_brings_the_hazards_that_it_holds(plan):
 
 def test_egg_butter_and_a_roux_bring_more_hazards(demo):
     rolls = plan_of(another_class(demo, "Pillow rolls", students=2))
-    found = selectors.hazards_of(rolls)
+    found = hazards_of(rolls)
     assert found >= {Hazard.RAW_EGG, Hazard.CHILLED, Hazard.STOVE}
     assert Hazard.BLADE not in found
 
 
 def test_a_kitchen_without_mixers_needs_no_word_on_them(demo):
     demo.kitchen.mixers.all().delete()
-    assert Hazard.MIXER not in selectors.hazards_of(plan_of(demo))
+    assert Hazard.MIXER not in hazards_of(plan_of(demo))
 
 
 def test_a_recipe_without_steps_counts_as_cut_and_baked(db):
-    found = selectors.hazards_of(plan_of(planned_class()))
+    found = hazards_of(plan_of(planned_class()))
     assert found >= {Hazard.OVEN, Hazard.BLADE}
 
 
@@ -81,7 +84,7 @@ def test_a_recipe_that_is_only_mixed_is_not_baked(db):
     session = planned_class()
     revision = RevisionFactory(recipe__owner=session.instructor, steps=[{"kind": "mix"}])
     TaughtRecipe.objects.filter(session=session).update(revision=revision)
-    assert Hazard.OVEN not in selectors.hazards_of(plan_of(session))
+    assert Hazard.OVEN not in hazards_of(plan_of(session))
 
 
 def test_stations_come_in_the_kitchens_order_whoever_stands_first_on_the_roster(demo):
@@ -89,7 +92,7 @@ def test_stations_come_in_the_kitchens_order_whoever_stands_first_on_the_roster(
     first = demo.enrollments.first()
     first.station = benches[2]
     first.save()
-    cards = selectors.station_cards(plan_of(demo), NOW)
+    cards = station_cards(plan_of(demo), NOW)
     assert [card.station for card in cards] == ["Bench 1", "Bench 2", "Bench 3"]
 
 
@@ -97,12 +100,12 @@ def test_a_station_with_nobody_has_no_card(demo):
     demo.count_empty_seats = False
     demo.save()
     demo.enrollments.exclude(position=0).delete()
-    assert [card.station for card in selectors.station_cards(plan_of(demo), NOW)] == ["Bench 1"]
+    assert [card.station for card in station_cards(plan_of(demo), NOW)] == ["Bench 1"]
 
 
 def test_station_tables_hold_the_stations_and_everybodys_amounts(plan):
     amounts = plan.amounts.recipes[0].amounts
-    paper = selectors.preparation_list(plan, NOW)
+    paper = preparation_list(plan, NOW)
     for station, at in zip(paper.stations, amounts.stations, strict=True):
         (table,) = station.recipes[0].tables
         rows = table.parts[0].rows
@@ -117,14 +120,14 @@ def test_station_tables_hold_the_stations_and_everybodys_amounts(plan):
 
 def test_five_people_stand_in_two_tables_and_only_the_first_leads(demo):
     Enrollment.objects.filter(session=demo, position__lt=5).update(station=demo.stations.first())
-    station = selectors.preparation_list(plan_of(demo), NOW).stations[0]
+    station = preparation_list(plan_of(demo), NOW).stations[0]
     tables = station.recipes[0].tables
     assert [len(table.columns) for table in tables] == [3, 2]
     assert [table.leads for table in tables] == [True, False]
 
 
 def test_somebody_alone_at_a_station_is_not_added_up(demo):
-    station = selectors.preparation_list(
+    station = preparation_list(
         plan_of(another_class(demo, "Hearth loaf", students=3)), NOW
     ).stations[0]
     assert len(station.people) == 1
@@ -132,13 +135,13 @@ def test_somebody_alone_at_a_station_is_not_added_up(demo):
 
 
 def test_people_with_the_same_dough_share_a_column_of_the_card(plan):
-    card = selectors.station_cards(plan, NOW)[0]
+    card = station_cards(plan, NOW)[0]
     assert [table.columns for table in card.recipe.tables] == [("Each",)]
 
 
 def test_a_tub_is_divided_as_the_plan_divides_it(two_day):
     (division,) = two_day.amounts.recipes[0].amounts.divisions
-    paper = selectors.preparation_list(two_day, NOW)
+    paper = preparation_list(two_day, NOW)
     (ahead,) = paper.pooled[0].ahead
     assert ahead.division == division
     shares = [station.recipes[0].tables[0].tubs[0].together[0].grams for station in paper.stations]
@@ -157,7 +160,7 @@ def test_two_tubs_of_the_same_name_keep_their_own_shares(db):
     )
     TaughtRecipe.objects.filter(session=session).update(revision=small, piece_g=340)
     plan = plan_of(session)
-    tubs = selectors.station_cards(plan, NOW)[0].recipe.tables[0].tubs
+    tubs = station_cards(plan, NOW)[0].recipe.tables[0].tubs
     amounts = plan.amounts.recipes[0].amounts
     assert [tub.together[0].grams for tub in tubs] == [
         division.shares[0][1] for division in amounts.divisions
@@ -166,14 +169,14 @@ def test_two_tubs_of_the_same_name_keep_their_own_shares(db):
 
 
 def test_what_is_printed_from_a_tub_is_in_the_total_of_its_column(two_day):
-    table = selectors.station_cards(two_day, NOW)[0].recipe.tables[0]
+    table = station_cards(two_day, NOW)[0].recipe.tables[0]
     own = [row.each[0].weighed.grams for row in table.parts[0].rows]
     assert table.each_lines_g == (table.tubs[0].each[0][0].grams + sum(own),)
 
 
 def test_every_demonstration_stands_beside_the_others_without_a_sum(demo):
     TaughtRecipe.objects.filter(session=demo).update(demonstration_batches=2)
-    shown = selectors.preparation_list(plan_of(demo), NOW).demonstration
+    shown = preparation_list(plan_of(demo), NOW).demonstration
     (table,) = shown.recipes[0].tables
     assert table.columns == ("Demonstration 1", "Demonstration 2")
     assert not table.leads
@@ -181,7 +184,7 @@ def test_every_demonstration_stands_beside_the_others_without_a_sum(demo):
 
 def test_what_the_instructor_brings_stands_on_a_page_of_its_own(demo):
     TaughtRecipe.objects.filter(session=demo).update(brings_mixed=True, brings_shaped=True)
-    paper = selectors.preparation_list(plan_of(demo), NOW)
+    paper = preparation_list(plan_of(demo), NOW)
     (table,) = paper.brought.recipes[0].tables
     assert table.columns == ("13 loaves brought mixed", "13 loaves brought shaped")
     assert table.each_dough_g == (13 * 520, 13 * 520)
@@ -210,12 +213,12 @@ def test_people_of_a_variant_are_brought_their_variant(demo):
 
 
 def test_a_class_without_demonstrations_has_no_page_for_them(two_day):
-    paper = selectors.preparation_list(two_day, NOW)
+    paper = preparation_list(two_day, NOW)
     assert (paper.demonstration, paper.brought) == (None, None)
 
 
 def test_what_people_must_not_eat_stands_at_their_station_on_the_list(plan):
-    stations = selectors.preparation_list(plan, NOW).stations
+    stations = preparation_list(plan, NOW).stations
     assert [station.private for station in stations] == [
         (("Cass Thornby", "sesame"),),
         (("Gwen Marlow", "walnuts and other tree nuts"),),
@@ -226,14 +229,14 @@ def test_what_people_must_not_eat_stands_at_their_station_on_the_list(plan):
 def test_marked_allergens_stand_on_the_list_before_the_words(demo):
     told = {"allergens": ["sesame", "milk"], "must_not_eat": "no butter", "diet": "told"}
     demo.enrollments.filter(name="Gwen Marlow").update(**told)
-    stations = selectors.preparation_list(plan_of(demo), NOW).stations
+    stations = preparation_list(plan_of(demo), NOW).stations
     assert stations[1].private == (("Gwen Marlow", "sesame, milk; no butter"),)
 
 
 def test_what_people_must_not_eat_is_in_no_other_paper(plan):
     papers = [
-        *selectors.handouts(plan, roster(plan), NOW),
-        *selectors.station_cards(plan, NOW),
+        *handouts(plan, roster(plan), NOW),
+        *station_cards(plan, NOW),
     ]
     assert not [paper for paper in papers if "walnuts" in repr(paper)]
 
@@ -241,11 +244,11 @@ def test_what_people_must_not_eat_is_in_no_other_paper(plan):
 def test_a_class_without_recipes_has_no_papers(demo):
     demo.taught.all().delete()
     plan = plan_of(demo)
-    for make in (selectors.preparation_list, selectors.station_cards):
+    for make in (preparation_list, station_cards):
         with pytest.raises(NoRecipe):
             make(plan, NOW)
     with pytest.raises(NoRecipe):
-        selectors.handouts(plan, roster(plan), NOW)
+        handouts(plan, roster(plan), NOW)
 
 
 def test_the_papers_of_a_class_keep_its_revision(demo):
@@ -255,19 +258,20 @@ def test_the_papers_of_a_class_keep_its_revision(demo):
     assert first_handout(plan_of(demo)).head.revisions == ("Hearth loaf, revision 1",)
 
 
-@pytest.mark.parametrize("paper", ["handouts", "preparation_list", "station_cards"])
-def test_papers_take_the_same_queries_for_6_and_for_60_students(db, connection_queries, paper):
+def all_handouts(plan, printed_at):
+    return handouts(plan, roster(plan), printed_at)
+
+
+@pytest.mark.parametrize("make", [all_handouts, preparation_list, station_cards])
+def test_papers_take_the_same_queries_for_6_and_for_60_students(db, connection_queries, make):
     counts = []
     for students in (6, 60):
         session = planned_class(
             students=students, seats=students, kitchen=KitchenFactory(stations=15)
         )
         with connection_queries() as queries:
-            plan = plan_of(session)
-            if paper == "handouts":
-                assert len(selectors.handouts(plan, roster(plan), NOW)) == students
-            else:
-                assert getattr(selectors, paper)(plan, NOW)
+            made = make(plan_of(session), NOW)
+        assert make is not all_handouts or len(made) == students
         counts.append(len(queries))
     assert counts[0] == counts[1]
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from classes.enrollment.models import Enrollment
-from handouts import selectors
+from handouts.kinds.allergen_sheet import IN_PRIVATE
+from handouts.kinds.preparation import preparation_list
+from handouts.kinds.station_cards import station_cards
 from handouts.press.render import PageSize, to_pdf
 from tests.handouts.conftest import NOW, plan_of
 from tests.handouts.pdfs import page_texts
@@ -15,7 +17,7 @@ from tests.handouts.pdfs import page_texts
 def cards(demo):
     Enrollment.objects.filter(name="Dov Larkspur").update(diet="private")
     Enrollment.objects.filter(name="Edie Quill").update(allergens=["eggs"], diet="told")
-    return selectors.station_cards(plan_of(demo), NOW)
+    return station_cards(plan_of(demo), NOW)
 
 
 def test_the_card_says_what_the_station_avoids(cards):
@@ -44,9 +46,9 @@ def test_nobodys_own_words_hang_on_the_wall(cards):
 
 
 def test_the_list_for_the_assistant_tells_marked_allergens_and_privacy(demo, cards):
-    stations = selectors.preparation_list(plan_of(demo), NOW).stations
+    stations = preparation_list(plan_of(demo), NOW).stations
     assert stations[0].private == (
         ("Cass Thornby", "sesame"),
-        ("Dov Larkspur", selectors.IN_PRIVATE),
+        ("Dov Larkspur", IN_PRIVATE),
     )
     assert ("Edie Quill", "eggs") in stations[1].private

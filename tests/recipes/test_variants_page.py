@@ -10,7 +10,8 @@ from django.urls import reverse
 from classes.enrollment.models import Enrollment
 from classes.models import ClassSession
 from classes.selectors import class_plan
-from handouts.selectors import handouts, station_cards
+from handouts.kinds.handout import handouts
+from handouts.kinds.station_cards import station_cards
 from recipes.models import Variant
 from recipes.variants.services import SwapDraft, add_variant
 from tests.factories import (

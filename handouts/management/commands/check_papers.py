@@ -11,8 +11,7 @@ from django.utils import timezone
 from classes.models import ClassSession
 from classes.selectors import class_plan
 from handouts.checking.comparing import check
-from handouts.material import Material
-from handouts.not_printed import NotPrinted
+from handouts.kind import Material, NotPrinted
 
 
 class Command(BaseCommand):

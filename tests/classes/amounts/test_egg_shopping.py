@@ -15,7 +15,7 @@ from django.utils import timezone
 
 from classes.models import ClassSession, StockItem
 from classes.selectors import class_plan
-from handouts.selectors import preparation_list
+from handouts.kinds.preparation import preparation_list
 from recipes.ingredients.table import load_ingredients
 from recipes.models import Ingredient
 from tests.factories import (

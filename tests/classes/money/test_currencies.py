@@ -197,7 +197,7 @@ def paper_text(session):
     from django.utils import timezone
 
     from classes.selectors import class_plan
-    from handouts.selectors import preparation_list
+    from handouts.kinds.preparation import preparation_list
 
     planned = ClassSession.objects.with_plan().get(pk=session.pk)
     paper = preparation_list(class_plan(planned), timezone.now())

@@ -13,9 +13,8 @@ from django.core.management import call_command
 
 from classes.management.commands.load_demo import load_demo
 from classes.selectors import class_plan, planned_class
-from handouts.catalog import KINDS, STUDENT
-from handouts.material import Material
-from handouts.not_printed import NotPrinted
+from handouts.catalog import KINDS
+from handouts.kind import STUDENT, Material, NotPrinted
 from handouts.press.render import PageSize, to_pdf
 from tests.handouts.conftest import NOW, another_class, two_day_class
 from tests.handouts.tags import rows_of, tags_of

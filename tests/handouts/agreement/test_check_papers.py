@@ -10,17 +10,18 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.core.management import CommandError, call_command
 
-from handouts import selectors
 from handouts.checking import comparing as checking
 from handouts.checking.agreement import (
     Figure,
     compare,
     text_of,
 )
-from handouts.documents import Handout, StationCard
+from handouts.kinds import handout
+from handouts.kinds.handout import Handout
 from handouts.kinds.oven_map import OvenMap
-from handouts.labels.tub_labels import TubLabels
-from handouts.run_sheet.sheet import RunSheet
+from handouts.kinds.run_sheet import RunSheet
+from handouts.kinds.station_cards import StationCard
+from handouts.kinds.tub_labels import TubLabels
 from recipes.core.heat.core_temperature import Core
 from recipes.models import Ingredient, Revision
 from tests.handouts.conftest import another_class
@@ -218,14 +219,14 @@ def test_a_figure_that_a_template_prints_wrongly_is_seen(demo, monkeypatch):
 def test_the_old_line_model_would_be_seen(demo, monkeypatch):
     """A handout whose poolish is its own lines adds up to another total than card and list."""
     session = another_class(demo, "Two-day rye batard", students=2, demonstration_batches=0)
-    sheet_of = selectors._recipe_card
+    sheet_of = handout.recipe_card
 
     def by_lines(*args):
         card = sheet_of(*args)
         parts = tuple(replace(part, tub=None) for part in card.sheet.components)
         return replace(card, sheet=replace(card.sheet, components=parts))
 
-    monkeypatch.setattr(selectors, "_recipe_card", by_lines)
+    monkeypatch.setattr(handout, "recipe_card", by_lines)
     told, code = checked(session)
     assert code == 1
     assert re.search(r"Bench 1, Student \d+, dough: 59\d\.\d g \(Handouts", told)

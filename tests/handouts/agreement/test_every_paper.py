@@ -17,7 +17,7 @@ from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession, Kitchen
 from classes.selectors import class_plan, planned_class
 from handouts.catalog import KINDS
-from handouts.material import Material
+from handouts.kind import Material
 from handouts.press.render import (
     PageSize,
     to_html,

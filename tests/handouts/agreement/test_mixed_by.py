@@ -7,8 +7,8 @@ from django.test import Client
 from django.urls import reverse
 
 from classes.access import student_token
+from handouts.kinds.run_sheet import Edition
 from handouts.press.render import PageSize, to_html, to_pdf
-from handouts.run_sheet.sheet import Edition
 from recipes.models import Step
 from tests.handouts.conftest import at_home_for, papers_of, plan_of
 from tests.handouts.kinds.run_sheets import sheet_of

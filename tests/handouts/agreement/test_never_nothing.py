@@ -10,8 +10,7 @@ from classes.access import home_token
 from classes.amounts.exporting import amounts_document
 from classes.selectors import class_plan
 from handouts.catalog import KINDS
-from handouts.material import Material
-from handouts.not_printed import NotPrinted
+from handouts.kind import Material, NotPrinted
 from handouts.press.render import to_html
 from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import plain

@@ -11,7 +11,7 @@ from classes.core.hours.problem.values import TimedStep
 from classes.selectors import class_plan
 from handouts.catalog import BY_NAME
 from handouts.checking.agreement import text_of
-from handouts.material import Material
+from handouts.kind import Material
 from handouts.press.render import to_html
 from recipes.core.choices import StepKind
 from tests.handouts.conftest import NOW, another_class, planned

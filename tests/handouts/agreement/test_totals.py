@@ -8,9 +8,11 @@ import pytest
 from django.urls import reverse
 
 from classes.amounts.exporting import amounts_csv, amounts_document
-from handouts import selectors
+from handouts.kinds.handout import handouts
+from handouts.kinds.preparation import preparation_list
+from handouts.kinds.station_cards import station_cards
+from handouts.kinds.tub_labels import tub_labels
 from handouts.labels.sheets import LabelLayout
-from handouts.labels.tub_labels import tub_labels
 from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import plain
 
@@ -20,9 +22,9 @@ def totals(plan):
     document = amounts_document(plan)
     station = document["stations"][0]["station"]
     name = document["stations"][0]["people"][0]
-    (handout,) = selectors.handouts(plan, [one for one in plan.students if one.name == name], NOW)
-    card = selectors.station_cards(plan, NOW)[0].recipe.tables[0]
-    listed = selectors.preparation_list(plan, NOW).stations[0].recipes[0].tables[0]
+    (handout,) = handouts(plan, [one for one in plan.students if one.name == name], NOW)
+    card = station_cards(plan, NOW)[0].recipe.tables[0]
+    listed = preparation_list(plan, NOW).stations[0].recipes[0].tables[0]
     (labels,) = tub_labels(plan, NOW, LabelLayout.A4_PLAIN)
     in_dough = [label for label in labels.labels if label.title != "Egg wash"]
     each = {

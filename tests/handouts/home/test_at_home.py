@@ -16,8 +16,8 @@ from classes.enrollment.models import Enrollment
 from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.values import HomeKitchen
 from classes.selectors import class_plan
-from handouts.makers import for_home
-from handouts.material import Material
+from handouts.kind import Material
+from handouts.kinds.at_home import KIND
 from handouts.safety.cautions import DEFERRAL
 from handouts.safety.values import Hazard
 from handouts.templatetags.at_home import off_by, scoop_words, spooned, total_minutes, warmth
@@ -263,7 +263,7 @@ class TestWhatNobodySaid:
         assert "96 °C (205 °F)" in text
 
     def test_the_pack_of_the_class_takes_the_same_home(self, high_up):
-        [leaf, *_] = for_home(Material(class_plan(planned(high_up)), NOW))
+        leaf = KIND.leaves(Material(class_plan(planned(high_up)), NOW))[0]
         assert leaf.paper.kitchen.altitude_m == 1600
 
 

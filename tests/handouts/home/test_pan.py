@@ -8,7 +8,7 @@ from html import unescape
 
 import pytest
 
-from handouts.shaping import BATARD, LOG, RING, ROLL, ROUND, Shaping, shaping_of
+from handouts.home.shaping import BATARD, LOG, RING, ROLL, ROUND, Shaping, shaping_of
 from recipes.core.pans.balls import ball_sizes
 from recipes.core.pans.plan import MostThatFit
 from tests.classes.demo_class import demo_class

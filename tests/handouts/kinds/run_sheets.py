@@ -7,8 +7,8 @@ from functools import cache
 
 from classes.core.hours.checking.verdict import verdict_of
 from classes.selectors import class_plan
+from handouts.kinds.run_sheet import Edition, run_sheet_of
 from handouts.press.render import PageSize, to_pdf
-from handouts.run_sheet.sheet import Edition, run_sheet_of
 from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import nothing_said, page_texts
 

@@ -8,6 +8,7 @@ import pytest
 
 from classes.enrollment.models import Enrollment
 from handouts.kinds.allergen_sheet import (
+    IN_PRIVATE,
     NO_ANSWER,
     NOT_SAID,
     AllergenSheet,
@@ -20,7 +21,6 @@ from handouts.press.render import (
     to_html,
     to_pdf,
 )
-from handouts.selectors import IN_PRIVATE
 from recipes.models import Ingredient
 from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import page_texts, plain

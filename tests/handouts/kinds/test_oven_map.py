@@ -8,16 +8,14 @@ from decimal import Decimal
 import pytest
 
 from classes.selectors import class_plan
-from handouts.course import NoPlan
-from handouts.kinds.oven_map import oven_map
-from handouts.makers import map_of_ovens
-from handouts.material import Material
-from handouts.not_printed import NotPrinted
+from handouts.kind import Material, NotPrinted
+from handouts.kinds.oven_map import KIND, oven_map
 from handouts.press.render import (
     PageSize,
     to_html,
     to_pdf,
 )
+from handouts.run_sheet.course import NoPlan
 from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import page_texts, plain
 
@@ -167,7 +165,7 @@ def test_a_class_that_bakes_nothing_says_so(demo):
     session.taught.get().revision.steps.filter(kind="bake").delete()
     assert map_of(session).loads == ()
     with pytest.raises(NotPrinted) as problem:
-        list(map_of_ovens(Material(class_plan(planned(session)), NOW)))
+        KIND.leaves(Material(class_plan(planned(session)), NOW))
     assert problem.value.heading == "Nothing is baked"
 
 

@@ -10,10 +10,10 @@ from classes.core.hours.advice.outcomes import Outcome
 from classes.core.hours.advice.recovery import recovery_of
 from classes.core.hours.problem.notes import Doing, Note
 from classes.selectors import class_plan
+from handouts.kinds.run_sheet import Edition
 from handouts.press.render import to_html
 from handouts.run_sheet.course import Course
 from handouts.run_sheet.recovery import recovery_notes
-from handouts.run_sheet.sheet import Edition
 from tests.handouts.conftest import planned
 from tests.handouts.kinds.run_sheets import sheet_of
 from tests.handouts.pdfs import plain

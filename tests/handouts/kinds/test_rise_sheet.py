@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from classes.core.regions import Region
 from classes.templatetags.bench import whole_minutes
-from handouts.kinds.rise_sheet import RiseSheet
+from handouts.rise_sheet import RiseSheet
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.values import Hazard
 from tests.classes.demo_class import NOW, demo_class

@@ -19,8 +19,8 @@ from classes.demo import STUDENTS
 from classes.management.commands.load_demo import load_demo
 from classes.models import KeptPlan
 from classes.selectors import class_plan
+from handouts.kinds.run_sheet import Edition, NoPlan, run_sheet_of
 from handouts.press.render import PageSize, to_html, to_pdf
-from handouts.run_sheet.sheet import Edition, NoPlan, run_sheet_of
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.values import Hazard
 from recipes.models import Step

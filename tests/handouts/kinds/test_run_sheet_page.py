@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from classes.models import ClassSession
 from handouts import views
-from handouts.run_sheet.sheet import Edition
+from handouts.kinds.run_sheet import Edition
 from recipes.models import Step
 from tests.factories import planned_class
 from tests.handouts.conftest import another_class

@@ -13,8 +13,8 @@ from PIL import Image, ImageFilter
 
 from classes.core.keys import PersonKey
 from classes.management.commands.load_demo import load_demo
+from handouts.kinds.handout import handouts
 from handouts.press.render import PageSize, to_pdf
-from handouts.selectors import handouts
 from tests.handouts.conftest import NOW, plan_of
 from tests.worlds import made_once
 

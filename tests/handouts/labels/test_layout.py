@@ -14,15 +14,15 @@ from pdfua import Severity, validate
 from classes.demo import STUDENTS
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
+from handouts.kinds.refrigerator_labels import refrigerator_labels
+from handouts.kinds.tub_labels import tub_labels
 from handouts.labels.layout import (
     BLANK,
     Block,
     faces_of,
     holds_words,
 )
-from handouts.labels.refrigerator_labels import refrigerator_labels
 from handouts.labels.sheets import LabelLayout
-from handouts.labels.tub_labels import tub_labels
 from handouts.press.render import (
     PageSize,
     to_html,

@@ -5,8 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from handouts.kinds.stations import one_a_dough, station_recipe
 from handouts.labels.tubs import FOR_ALL, tubs_of
+from handouts.stations import one_a_dough, station_recipe
 from recipes.models import Ingredient, Revision
 from tests.factories import IngredientFactory
 from tests.handouts.conftest import another_class, plan_of, two_day_class

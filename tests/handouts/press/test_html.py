@@ -8,7 +8,9 @@ import pytest
 from classes.core.regions import Region
 from classes.enrollment.models import Enrollment
 from classes.models import Kitchen
-from handouts.documents import Handout, PreparationList, StationCard
+from handouts.kinds.handout import Handout
+from handouts.kinds.preparation import PreparationList
+from handouts.kinds.station_cards import StationCard
 from handouts.press.render import to_html
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from recipes.models import Ingredient

@@ -22,6 +22,7 @@ from classes.home_kitchen.filled_pans import (
 )
 from classes.home_kitchen.forms import BakedAtHome
 from classes.home_kitchen.heat import HomeHeat, home_heat
+from classes.home_kitchen.selectors import shelf_of
 from classes.home_kitchen.steps import HomeStep, home_steps
 from classes.home_kitchen.values import HomeKitchen
 from classes.home_kitchen.water import (
@@ -31,13 +32,20 @@ from classes.home_kitchen.water import (
     home_water,
 )
 from classes.plan import ClassPlan, IngredientFacts, Student, TaughtRevision
-from handouts.documents import Handout, RecipeCard
 from handouts.home.changes import Change, changes_of
+from handouts.home.shaping import BATARD, RING, Shaping, shaping_of
+from handouts.kind import (
+    STUDENT,
+    Kind,
+    Leaf,
+    Leaves,
+    Material,
+)
+from handouts.kinds.handout import Handout, handouts_of
 from handouts.paper import Paper
+from handouts.recipe_card import RecipeCard, mixed_by_machine
 from handouts.safety.heed_room import fits_on_top
 from handouts.safety.values import Hazard
-from handouts.shaping import BATARD, RING, Shaping, shaping_of
-from handouts.worked import mixed_by_machine
 from recipes.core.choices import IngredientKind
 from recipes.core.heat.part_heat import part_heat
 from recipes.core.pans.balls import RING as RING_MODEL
@@ -198,3 +206,22 @@ def _foods(home: Home) -> Foods:
     rows = home.rows
     eggs = (key for key, row in rows.items() if row.kind is IngredientKind.EGG)
     return Foods({key: row.composition for key, row in rows.items()}, frozenset(eggs))
+
+
+def _leaves(material: Material) -> Leaves:
+    plan, made = material.plan, material.once(handouts_of)
+    usual, shelf = HomeKitchen.near(plan.kitchen), shelf_of(plan)
+    for student in material.students:
+        kitchen, handout = HomeKitchen.of(student.home, usual), made[student.key]
+        paper = at_home(plan, student, kitchen, handout, shelf)
+        yield Leaf(str(student.pk), student.name, paper)
+
+
+KIND = Kind(
+    "at-home",
+    "Handouts for home",
+    "The recipes for each student’s own kitchen, theirs to keep.",
+    STUDENT,
+    _leaves,
+    private=True,
+)

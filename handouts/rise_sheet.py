@@ -19,8 +19,7 @@ from classes.dough.shown import RiseAnswer
 from classes.dough.views import where_asked
 from classes.moments import Moment
 from config.requests import UserRequest
-from handouts.answers import page_size_of
-from handouts.not_printed import in_words
+from handouts.answers import in_words, page_size_of
 from handouts.press.render import print_html, printable
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.values import Caution, Hazard

@@ -6,32 +6,14 @@ that are printed above them.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from classes.core.demand import (
-    BROUGHT,
-    DEMONSTRATION,
-    TaughtAmounts,
-)
-from classes.heads import brought_in_words
 from recipes.core.choices import ComponentKind
 from recipes.core.numbers import ZERO
-from recipes.core.scaling import (
-    ComponentAmounts,
-    PersonAmounts,
-    Sheet,
-)
 from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
-
-SIDE_BY_SIDE = 4
-
-Column = tuple[str, Sheet]
-Columns = Callable[[Sequence[PersonAmounts]], list[list[Column]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,110 +196,3 @@ class StationSheet:
     @property
     def has_coarse(self) -> bool:
         return any(recipe.has_coarse for recipe in self.recipes)
-
-
-# From the plan of a class
-
-
-def _table(columns: Sequence[Column], together: Sheet | None) -> StationTable:
-    sheets = [sheet for _, sheet in columns]
-    parts, tubs = [], []
-    for n, part in enumerate(sheets[0].components):
-        each = [sheet.components[n] for sheet in sheets]
-        if part.tub:
-            whole = together.components[n] if together else None
-            taken = tuple(pair for one in each if (pair := _taken(one)))
-            tubs.append(TubShare(part.name, taken, _taken(whole) if whole else None))
-        else:
-            rows = zip(*(one.lines for one in each), strict=True)
-            sums = together.components[n].lines if together else (None,) * len(part.lines)
-            lines = tuple(StationRow(own, whole) for own, whole in zip(rows, sums, strict=True))
-            parts.append(StationPart(part.name, part.kind, lines))
-    return StationTable(
-        columns=tuple(name for name, _ in columns),
-        each_dough_g=tuple(sheet.dough_g for sheet in sheets),
-        together_dough_g=together.dough_g if together else None,
-        tubs=tuple(tubs),
-        parts=tuple(parts),
-    )
-
-
-def _taken(part: ComponentAmounts) -> tuple[Weighing, Decimal] | None:
-    return (part.tub, part.exact_g) if part.tub else None
-
-
-def one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
-    """A column for everybody, in tables of about equal width."""
-    columns = [(one.baker.name, one.sheet) for one in people]
-    tables = math.ceil(len(columns) / SIDE_BY_SIDE)
-    width = math.ceil(len(columns) / tables)
-    return [columns[start : start + width] for start in range(0, len(columns), width)]
-
-
-def one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:
-    """A column for all who weigh the same, which names them only if there are others."""
-    names: dict[Decimal, list[str]] = {}
-    sheets = {}
-    for one in people:
-        names.setdefault(one.sheet.dough_g, []).append(one.baker.name)
-        sheets[one.sheet.dough_g] = one.sheet
-    if len(sheets) == 1:
-        return [[("Each", sheet) for sheet in sheets.values()]]
-    return [[(", ".join(names[dough_g]), sheet) for dough_g, sheet in sheets.items()]]
-
-
-def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> StationRecipe:
-    """A recipe at the station of that name, at which somebody bakes."""
-    plan = recipe.amounts
-    at = next(at for at in plan.stations if at.station == station)
-    people = [one for one in plan.persons if one.baker.station == station]
-    first, *others = columns(people)
-    together = at.sheet if len(people) > 1 else None
-    return StationRecipe(
-        title=recipe.taught.formula.title,
-        label=recipe.taught.label,
-        taught=recipe.taught.key,
-        tables=(
-            _table(first, together),
-            *(_table(more, None) for more in others),
-        ),
-        people=tuple(one.baker.name for one in people),
-    )
-
-
-def demonstration_sheet(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
-    """What the instructor shows, without sums over several demonstrations."""
-    return _instructors_sheet(DEMONSTRATION, recipes, _shown_columns)
-
-
-def brought_sheet(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
-    """What the instructor brings ready-made, a column for each stage."""
-    return _instructors_sheet(BROUGHT, recipes, _brought_columns)
-
-
-def _shown_columns(recipe: TaughtAmounts) -> list[list[Column]]:
-    shown = recipe.amounts.shown
-    return one_each(shown) if shown else []
-
-
-def _brought_columns(recipe: TaughtAmounts) -> list[list[Column]]:
-    brought = recipe.amounts.brought
-    columns = [(brought_in_words(recipe, dough), dough.sheet) for dough in brought]
-    return [columns] if columns else []
-
-
-def _instructors_sheet(
-    name: str,
-    recipes: Sequence[TaughtAmounts],
-    columns_of: Callable[[TaughtAmounts], list[list[Column]]],
-) -> StationSheet | None:
-    made = [
-        StationRecipe(
-            recipe.taught.formula.title,
-            recipe.taught.label,
-            tuple(_table(columns, None) for columns in tables),
-        )
-        for recipe in recipes
-        if (tables := columns_of(recipe))
-    ]
-    return StationSheet(name=name, people=(), recipes=tuple(made)) if made else None

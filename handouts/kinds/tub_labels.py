@@ -7,6 +7,13 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from classes.plan import ClassPlan
+from handouts.kind import (
+    AHEAD,
+    Kind,
+    Leaves,
+    Material,
+    only,
+)
 from handouts.labels.layout import (
     BLANK,
     COLD,
@@ -23,8 +30,7 @@ from handouts.labels.tubs import (
     TubLine,
     tubs_of,
 )
-from handouts.paper import PaperHead
-from handouts.selectors import paper_head
+from handouts.paper import PaperHead, paper_head
 from recipes.core.allergens import found_in
 from recipes.templatetags.amounts import NBSP, about, grams
 
@@ -87,3 +93,17 @@ def _dates(tub: FilledTub, at: PaperHead) -> Iterator[Block]:
         yield COLD
     yield Block(f"Weighed on{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
     yield discard_words(at, keeps=tub.keeps)
+
+
+def _leaves(material: Material) -> Leaves:
+    return only(tub_labels(material.plan, material.at, material.sheets.labels))
+
+
+KIND = Kind(
+    "tub-labels",
+    "Tub labels",
+    "For each station and part: what is in it, grams, allergens, and until when.",
+    AHEAD,
+    _leaves,
+    are_labels=True,
+)

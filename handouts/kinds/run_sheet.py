@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
+from functools import partial
 from typing import ClassVar
 
 from classes.core.hours.advice.recovery import recovery_of
@@ -19,9 +20,15 @@ from classes.hours.unsaid_words import unsaid_words
 from classes.hours.words import shortage_words
 from classes.moments import Moment, day_words
 from classes.plan import ClassPlan
-from handouts.course import NoPlan, cores_of, course_of
-from handouts.paper import Paper
-from handouts.run_sheet.course import Course, RunRow
+from handouts.kind import (
+    BENCH,
+    Kind,
+    Leaves,
+    Material,
+    only,
+)
+from handouts.paper import Paper, paper_head
+from handouts.run_sheet.course import Course, NoPlan, RunRow, cores_of, course_of
 from handouts.run_sheet.machines import (
     BenchCourse,
     MixerTurn,
@@ -34,7 +41,6 @@ from handouts.run_sheet.machines import (
 )
 from handouts.run_sheet.recovery import RecoveryNotes, recovery_notes
 from handouts.run_sheet.rows import course_rows
-from handouts.selectors import paper_head
 from recipes.core.allergens import AllergensFound, found_in
 
 # Up to this height, in the units of the drawing, its page is turned so that its letters are large.
@@ -206,3 +212,29 @@ def _day_name(day: date, of_class: date) -> str:
     if day == of_class - timedelta(days=1):
         return f"{said}, the day before"
     return f"{said}, {(of_class - day).days} days before"
+
+
+def _usual(material: Material) -> RunSheet:
+    """The instructor's edition; the editions differ in what they print."""
+    return run_sheet_of(material.plan, *material.planned, Edition.INSTRUCTOR, material.at)
+
+
+def _leaves(material: Material, edition: Edition) -> Leaves:
+    return only([replace(material.once(_usual), edition=edition)])
+
+
+INSTRUCTORS = Kind(
+    "run-sheet-instructor",
+    "Run sheet, instructor",
+    "The class by the clock: what to show, say and decide.",
+    BENCH,
+    partial(_leaves, edition=Edition.INSTRUCTOR),
+)
+
+ASSISTANTS = Kind(
+    "run-sheet-assistant",
+    "Run sheet, assistant",
+    "The same hours with ovens, mixers, cabinet, benches and cleaning up.",
+    BENCH,
+    partial(_leaves, edition=Edition.ASSISTANT),
+)

@@ -10,6 +10,13 @@ from classes.core.demand import TaughtAmounts
 from classes.core.shopping import ShoppingLine
 from classes.heads import brought_in_words
 from classes.plan import ClassPlan
+from handouts.kind import (
+    AHEAD,
+    Kind,
+    Leaves,
+    Material,
+    only,
+)
 from handouts.labels.layout import (
     COLD,
     LONG_BLANK,
@@ -22,8 +29,7 @@ from handouts.labels.layout import (
 )
 from handouts.labels.sheets import LabelLayout
 from handouts.labels.tubs import Rows
-from handouts.paper import PaperHead
-from handouts.selectors import paper_head
+from handouts.paper import PaperHead, paper_head
 from recipes.core.allergens import (
     AllergensFound,
     allergens,
@@ -138,3 +144,18 @@ def _label(
         sum_g=content.grams,
         is_cold=True,
     )
+
+
+def _leaves(material: Material) -> Leaves:
+    return only(refrigerator_labels(material.plan, material.at, material.sheets.labels))
+
+
+KIND = Kind(
+    "refrigerator-labels",
+    "Refrigerator labels",
+    "For everything that is kept cold: for which class, since and until when.",
+    AHEAD,
+    _leaves,
+    usual=False,
+    are_labels=True,
+)

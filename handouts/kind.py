@@ -1,0 +1,166 @@
+"""What a kind of paper is, what its papers are made from, and why there may be none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from copy import copy
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import cached_property
+from typing import Any, NamedTuple, TypeVar
+
+from django.utils.text import slugify
+
+from classes.core.hours.checking.verdict import Verdict
+from classes.hours.answers import class_answer
+from classes.hours.plan import ClassHours
+from classes.hours.words import obstacle_words
+from classes.plan import ClassPlan, Student
+from handouts.paper import NoRecipe, Paper, PaperError
+from handouts.print_desk.sheets import USUAL, Sheets
+
+Made = TypeVar("Made")
+
+
+STUDENT, AHEAD, BENCH, WALL, DOOR = (
+    "For each student",
+    "Before the day",
+    "At the bench",
+    "On the wall",
+    "At the door",
+)
+
+
+@dataclass(eq=False)
+class NotPrinted(Exception):
+    """A paper that cannot be made, in words for the person who asked."""
+
+    status: int
+    heading: str
+    advice: str
+
+
+NOBODY = NotPrinted(
+    409, "Nobody is baking yet", "Add students to the roster, or a demonstration to a recipe."
+)
+NO_STUDENTS = NotPrinted(
+    409, "No students yet", "Handouts carry names. Add students to the roster first."
+)
+NO_RECIPE = NotPrinted(409, "No recipe yet", "Choose a recipe for the class first.")
+NO_STATION = NotPrinted(409, "No station yet", "Choose the stations that the class uses first.")
+
+
+@dataclass
+class Material:
+    """A class, the moment of printing and the sheets that labels are printed on.
+
+    Everything raises NotPrinted.
+    """
+
+    whole: ClassPlan
+    at: datetime
+    sheets: Sheets = USUAL
+    _made: dict[object, Any] = field(default_factory=dict, repr=False)
+
+    def on(self, sheets: Sheets) -> Material:
+        """The same for other sheets; what was made for this one is not made again."""
+        other = copy(self)
+        other.sheets = sheets
+        return other
+
+    def once(self, make: Callable[[Material], Made]) -> Made:
+        """What several kinds of paper take from here, made for the first of them."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        made: Made = self._made[make]
+        return made
+
+    @property
+    def plan(self) -> ClassPlan:
+        """The class, of which the amounts are known."""
+        if not self.whole.stations:
+            raise NO_STATION
+        if not self.whole.has_bakers:
+            raise NOBODY
+        return self.whole
+
+    @property
+    def students(self) -> tuple[Student, ...]:
+        """Who is expected; at least one."""
+        if not self.whole.students:
+            raise NO_STUDENTS
+        return self.whole.students
+
+    @property
+    def hours(self) -> ClassHours:
+        """The hours that the page shows, or what keeps them from being planned."""
+        return self.planned[0]
+
+    @cached_property
+    def planned(self) -> tuple[ClassHours, Verdict]:
+        """The same with its verdict."""
+        if not self.whole.taught:
+            raise NO_RECIPE
+        answer = class_answer(self.whole)
+        for lack in answer.lacks:
+            raise NotPrinted(409, lack.title, lack.reason)
+        hours, verdict = answer.hours, answer.verdict
+        if hours is None or hours.solved is None or verdict is None:
+            obstacle = verdict.obstacle if verdict else None
+            reason = obstacle_words(obstacle) if obstacle else "See the hours of the class."
+            raise NotPrinted(409, "No plan of the hours was found", reason)
+        return hours, verdict
+
+
+class Leaf(NamedTuple):
+    """One paper of a kind: a key that lasts, whom or what it is for, and the paper."""
+
+    key: str
+    label: str
+    paper: Paper
+
+
+Leaves = Iterator[Leaf]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of paper. `name` is used in addresses and file names.
+
+    A private kind holds what people must not eat, or how to reach them. What is not `usual` is
+    left out of a pack until somebody asks for it. Labels have sheets of their own.
+    """
+
+    name: str
+    title: str
+    purpose: str
+    place: str
+    make: Callable[[Material], Leaves]
+    private: bool = False
+    usual: bool = True
+    are_labels: bool = False
+
+    def leaves(self, material: Material) -> list[Leaf]:
+        """The papers of a class, at least one. Raises NotPrinted."""
+        try:
+            return list(self.make(material))
+        except NoRecipe:
+            raise NO_RECIPE from None
+        except PaperError as error:
+            raise NotPrinted(409, "Nothing to print", str(error)) from error
+
+
+def only(papers: Iterable[Paper]) -> Leaves:
+    """Leaves that need no name."""
+    for paper in papers:
+        yield Leaf("1", "", paper)
+
+
+def labeled(papers: Iterable[tuple[str, Paper]]) -> Leaves:
+    """Leaves named for what they are for, told apart where two read alike."""
+    seen: dict[str, int] = {}
+    for label, paper in papers:
+        name = slugify(label)[:60] or "paper"
+        seen[name] = seen.get(name, 0) + 1
+        key = name if seen[name] == 1 else f"{name}-{seen[name]}"
+        yield Leaf(key, label, paper)

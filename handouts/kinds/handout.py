@@ -1,0 +1,107 @@
+"""The student's handout: their own grams and steps, and a square that opens them at home."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import ClassVar
+
+from django.conf import settings
+from django.urls import reverse
+
+from classes.core.diets.heeds import Heed, beside_of, heeds_of
+from classes.core.keys import PersonKey
+from classes.plan import ClassPlan, Student
+from handouts.kind import STUDENT, Kind, Leaf, Leaves, Material
+from handouts.paper import Paper, paper_head
+from handouts.press.qr import qr_picture
+from handouts.recipe_card import RecipeCard, recipe_card
+from handouts.safety.heed_room import fits_on_top
+from handouts.safety.heeds import with_marks
+
+
+@dataclass(frozen=True, kw_only=True)
+class Handout(Paper):
+    """One student's own paper; `home_address` opens their recipes for their kitchen at home.
+
+    `heeds` say where a recipe holds what they told, and `beside` what others weigh at their
+    station: both stand on top, and on nobody else's paper.
+    """
+
+    template: ClassVar[str] = "handouts/handout.html"
+    style: ClassVar[str] = "handout"
+
+    name: str
+    station: str
+    recipes: tuple[RecipeCard, ...]
+    home_address: str = ""
+    heeds: tuple[Heed, ...] = ()
+    beside: tuple[str, ...] = ()
+
+    @property
+    def heeds_fit(self) -> bool:
+        """Whether the notes leave the cautions on page one; else they stand below them."""
+        return fits_on_top(self.name, self.heeds, self.beside, self.cautions)
+
+    @property
+    def home_square(self) -> str:
+        """The same address as a picture that a telephone reads."""
+        return qr_picture(self.home_address) if self.home_address else ""
+
+
+def handouts(
+    plan: ClassPlan, students: Iterable[Student], printed_at: datetime
+) -> tuple[Handout, ...]:
+    """A handout for each of the students. Raises NoRecipe."""
+    head, told = paper_head(plan, printed_at), plan.concerns_of
+    return tuple(
+        Handout(
+            head=head,
+            name=student.name,
+            station=student.station,
+            home_address=home_address(student),
+            recipes=tuple(
+                with_marks(
+                    recipe_card(plan, recipe, person),
+                    recipe.taught.revision,
+                    told.get(student.key),
+                )
+                for recipe in plan.amounts.recipes
+                for person in recipe.amounts.persons
+                if person.baker.key == student.key
+            ),
+            heeds=heeds_of(told.get(student.key)),
+            beside=beside_of(told.get(student.key)),
+        )
+        for student in students
+    )
+
+
+def home_address(student: Student) -> str:
+    """Where a student's recipes for their kitchen at home are."""
+    path = reverse("handouts:at_home", args=[student.home_token])
+    return settings.SITE_URL.rstrip("/") + path
+
+
+def handouts_of(material: Material) -> Mapping[PersonKey, Handout]:
+    """Each student's own handout."""
+    made = handouts(material.plan, material.students, material.at)
+    return {student.key: handout for student, handout in zip(material.students, made, strict=True)}
+
+
+def _leaves(material: Material) -> Leaves:
+    made = material.once(handouts_of)
+    for student in material.students:
+        yield Leaf(str(student.pk), student.name, made[student.key])
+
+
+KIND = Kind(
+    "handouts",
+    "Handouts for the class",
+    "Each student’s own grams and steps, and a square that opens them at home.",
+    STUDENT,
+    _leaves,
+    private=True,
+    usual=False,
+)
