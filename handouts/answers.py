@@ -9,8 +9,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from classes.home_kitchen.values import PaperSize
-from handouts.kind import NO_RECIPE, Kind, NotPrinted
-from handouts.paper import NoRecipe
+from handouts.kind import NO_RECIPE, NotPrinted, PaperKind
+from handouts.paper import NothingTaught
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import OtherSize, Sheets
 
@@ -27,7 +27,7 @@ def page_size_of(request: HttpRequest) -> PageSize:
         raise UNKNOWN_SIZE from None
 
 
-def sheets_of(request: HttpRequest, kind: Kind) -> Sheets:
+def sheets_of(request: HttpRequest, kind: PaperKind) -> Sheets:
     """The sheets that are asked for; those of labels matter where labels are. Raises NotPrinted."""
     if not kind.are_labels:
         return Sheets(page_size_of(request))
@@ -66,7 +66,7 @@ def in_words(view: View) -> View:
     def wrapped(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
         try:
             return view(request, *args, **kwargs)
-        except NoRecipe:
+        except NothingTaught:
             problem = NO_RECIPE
         except NotPrinted as error:
             problem = error

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from handouts.kind import Kind
+from handouts.kind import PaperKind
 from handouts.kinds import (
     allergen_sheet,
     at_home,
@@ -22,7 +22,7 @@ from handouts.kinds import (
     tub_labels,
 )
 
-KINDS: tuple[Kind, ...] = (
+KINDS: tuple[PaperKind, ...] = (
     at_home.KIND,
     handout.KIND,
     homework.KIND,

@@ -16,7 +16,7 @@ from classes.hours.answers import class_answer
 from classes.hours.plan import ClassHours
 from classes.hours.words import obstacle_words
 from classes.plan import ClassPlan, Student
-from handouts.paper import NoRecipe, Paper, PaperError
+from handouts.paper import NothingTaught, Paper, PaperError
 from handouts.print_desk.sheets import USUAL, Sheets
 
 Made = TypeVar("Made")
@@ -124,7 +124,7 @@ Leaves = Iterator[Leaf]
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class PaperKind:
     """A kind of paper. `name` is used in addresses and file names.
 
     A private kind holds what people must not eat, or how to reach them. What is not `usual` is
@@ -144,7 +144,7 @@ class Kind:
         """The papers of a class, at least one. Raises NotPrinted."""
         try:
             return list(self.make(material))
-        except NoRecipe:
+        except NothingTaught:
             raise NO_RECIPE from None
         except PaperError as error:
             raise NotPrinted(409, "Nothing to print", str(error)) from error

@@ -27,7 +27,7 @@ class PaperError(ValueError):
     """A paper that cannot be made."""
 
 
-class NoRecipe(PaperError):
+class NothingTaught(PaperError):
     """A paper of a class that teaches nothing yet."""
 
 
@@ -36,7 +36,7 @@ class PaperHead:
     """What the head of every paper says: of which class it is, when it was printed, and cautions.
 
     Times are aware; they are shown in the kitchen's zone. `hazards` are what its cautions are
-    about, `region` is whose guidance leads. Raises NoRecipe.
+    about, `region` is whose guidance leads. Raises NothingTaught.
     """
 
     title: str
@@ -52,7 +52,7 @@ class PaperHead:
 
     def __post_init__(self) -> None:
         if not self.revisions:
-            raise NoRecipe
+            raise NothingTaught
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
@@ -131,7 +131,7 @@ class Paper:
 
 
 def paper_head(plan: ClassPlan, printed_at: datetime) -> PaperHead:
-    """What every paper of a class says in its head. Raises NoRecipe."""
+    """What every paper of a class says in its head. Raises NothingTaught."""
     return PaperHead(
         title=plan.title,
         code=plan.code,

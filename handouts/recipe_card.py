@@ -11,27 +11,16 @@ from collections.abc import Set
 from dataclasses import dataclass
 from decimal import Decimal
 
-from classes.core.demand import (
-    TaughtAmounts,
-)
+from classes.core.demand import TaughtAmounts
 from classes.core.hours.problem.mixed_by import students_use_mixer, worked_in_class
 from classes.core.hours.problem.oven_time import in_the_oven
 from classes.core.hours.problem.values import Mixing, TimedStep
 from classes.plan import ClassPlan, TaughtRevision
 from recipes.core.allergens import AllergensFound, allergens
 from recipes.core.choices import StepKind, Worked
-from recipes.core.formula import (
-    Component,
-    Formula,
-    component_card,
-    component_percent,
-)
+from recipes.core.formula import Component, Formula, component_card, component_percent
 from recipes.core.heat.core_temperature import Core
-from recipes.core.scaling import (
-    ComponentAmounts,
-    PersonAmounts,
-    Sheet,
-)
+from recipes.core.scaling import ComponentAmounts, PersonAmounts, Sheet
 from recipes.core.scaling.amount_lines import AmountLine
 
 _IN_CLASS = {
@@ -42,7 +31,7 @@ _IN_CLASS = {
 
 
 @dataclass(frozen=True, slots=True)
-class CardLine:
+class RecipeLine:
     """One ingredient of a part: the amount and its percentage of all flour.
 
     `concern` is what the person must know of it; a part and a step have the same.
@@ -55,20 +44,20 @@ class CardLine:
 
 
 @dataclass(frozen=True, slots=True)
-class CardPart:
+class RecipePart:
     """A component on a formula card, `percent` of all flour.
 
     Without lines where it comes from the class's tub, `amounts.tub`.
     """
 
     amounts: ComponentAmounts
-    lines: tuple[CardLine, ...]
+    lines: tuple[RecipeLine, ...]
     percent: Decimal
     concern: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class CardStep:
+class RecipeStep:
     """One step: minutes with busy hands, minutes of waiting, and degrees Celsius of what.
 
     `temperature_of` is in words, and so is `worked`: how the class works the step. Both are empty
@@ -101,24 +90,24 @@ class RecipeCard:
     piece_name: str
     piece_masses_g: tuple[Decimal, ...]
     sheet: Sheet
-    parts: tuple[CardPart, ...]
+    parts: tuple[RecipePart, ...]
     dough_percent: Decimal
     dusting_g: Decimal
     dusting_flour: str
     dough_temperature_c: Decimal | None
     core: Core | None
-    steps: tuple[CardStep, ...]
+    steps: tuple[RecipeStep, ...]
     equipment: tuple[str, ...]
     allergens: AllergensFound
     dusting_concern: str = ""
 
     @property
-    def dough_parts(self) -> tuple[CardPart, ...]:
+    def dough_parts(self) -> tuple[RecipePart, ...]:
         """The parts that are mixed into the dough."""
         return tuple(part for part in self.parts if part.amounts.kind.goes_into_dough)
 
     @property
-    def other_parts(self) -> tuple[CardPart, ...]:
+    def other_parts(self) -> tuple[RecipePart, ...]:
         """Wash and topping."""
         return tuple(part for part in self.parts if not part.amounts.kind.goes_into_dough)
 
@@ -163,20 +152,22 @@ def recipe_card(plan: ClassPlan, recipe: TaughtAmounts, person: PersonAmounts) -
     )
 
 
-def _card_part(formula: Formula, part: Component, amounts: ComponentAmounts) -> CardPart:
+def _card_part(formula: Formula, part: Component, amounts: ComponentAmounts) -> RecipePart:
     rows = zip(part.lines, amounts.lines, component_card(formula, part), strict=True)
-    lines = tuple(CardLine(amount, of.percent, line.note) for line, amount, of in rows)
-    return CardPart(
+    lines = tuple(RecipeLine(amount, of.percent, line.note) for line, amount, of in rows)
+    return RecipePart(
         amounts=amounts,
         lines=() if amounts.tub else lines,
         percent=component_percent(formula, part, part.mass_g),
     )
 
 
-def steps_of(plan: ClassPlan, taught: TaughtRevision, kinds: Set[StepKind]) -> tuple[CardStep, ...]:
+def steps_of(
+    plan: ClassPlan, taught: TaughtRevision, kinds: Set[StepKind]
+) -> tuple[RecipeStep, ...]:
     steps = taught.timed.steps
     return tuple(
-        CardStep(
+        RecipeStep(
             kind=step.kind.label,
             text=step.text,
             hands_on_min=step.hands_on_min,

@@ -6,11 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from decimal import Decimal
 
-from classes.core.demand import (
-    BROUGHT,
-    DEMONSTRATION,
-    TaughtAmounts,
-)
+from classes.core.demand import BROUGHT, DEMONSTRATION, TaughtAmounts
 from classes.heads import brought_in_words
 from classes.plan import ClassPlan
 from handouts.safety.heeds import on_station
@@ -22,11 +18,7 @@ from handouts.station_tables import (
     StationTable,
     TubShare,
 )
-from recipes.core.scaling import (
-    ComponentAmounts,
-    PersonAmounts,
-    Sheet,
-)
+from recipes.core.scaling import ComponentAmounts, PersonAmounts, Sheet
 from recipes.core.weighing import Weighing
 
 SIDE_BY_SIDE = 4
@@ -61,7 +53,7 @@ def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> Sta
     """A recipe at the station of that name, at which somebody bakes."""
     plan = recipe.amounts
     at = next(at for at in plan.stations if at.station == station)
-    people = [one for one in plan.persons if one.baker.station == station]
+    people = [person for person in plan.persons if person.baker.station == station]
     first, *others = columns(people)
     together = at.sheet if len(people) > 1 else None
     return StationRecipe(
@@ -72,7 +64,7 @@ def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> Sta
             _table(first, together),
             *(_table(more, None) for more in others),
         ),
-        people=tuple(one.baker.name for one in people),
+        people=tuple(person.baker.name for person in people),
     )
 
 
@@ -116,7 +108,7 @@ def _brought_columns(recipe: TaughtAmounts) -> list[list[Column]]:
 
 def one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
     """A column for everybody, in tables of about equal width."""
-    columns = [(one.baker.name, one.sheet) for one in people]
+    columns = [(person.baker.name, person.sheet) for person in people]
     tables = math.ceil(len(columns) / SIDE_BY_SIDE)
     width = math.ceil(len(columns) / tables)
     return [columns[start : start + width] for start in range(0, len(columns), width)]
@@ -126,9 +118,9 @@ def one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:
     """A column for all who weigh the same, which names them only if there are others."""
     names: dict[Decimal, list[str]] = {}
     sheets = {}
-    for one in people:
-        names.setdefault(one.sheet.dough_g, []).append(one.baker.name)
-        sheets[one.sheet.dough_g] = one.sheet
+    for person in people:
+        names.setdefault(person.sheet.dough_g, []).append(person.baker.name)
+        sheets[person.sheet.dough_g] = person.sheet
     if len(sheets) == 1:
         return [[("Each", sheet) for sheet in sheets.values()]]
     return [[(", ".join(names[dough_g]), sheet) for dough_g, sheet in sheets.items()]]
@@ -141,10 +133,10 @@ def _table(columns: Sequence[Column], together: Sheet | None) -> StationTable:
         each = [sheet.components[n] for sheet in sheets]
         if part.tub:
             whole = together.components[n] if together else None
-            taken = tuple(pair for one in each if (pair := _taken(one)))
+            taken = tuple(pair for part in each if (pair := _taken(part)))
             tubs.append(TubShare(part.name, taken, _taken(whole) if whole else None))
         else:
-            rows = zip(*(one.lines for one in each), strict=True)
+            rows = zip(*(own.lines for own in each), strict=True)
             sums = together.components[n].lines if together else (None,) * len(part.lines)
             lines = tuple(StationRow(own, whole) for own, whole in zip(rows, sums, strict=True))
             parts.append(StationPart(part.name, part.kind, lines))

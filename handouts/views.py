@@ -12,18 +12,18 @@ from classes.selectors import class_plan
 from config.requests import UserRequest
 from handouts.answers import in_words, pdf_response, sheets_of
 from handouts.catalog import BY_NAME
-from handouts.kind import Kind, Material
+from handouts.kind import Material, PaperKind
 from handouts.press.kept import pdf_of
 from handouts.press.packs import note_private
 
 
-def _kind(name: str) -> Kind:
+def _kind(name: str) -> PaperKind:
     if name not in BY_NAME:
         raise Http404
     return BY_NAME[name]
 
 
-def _note(request: UserRequest, session: ClassSession, kind: Kind) -> None:
+def _note(request: UserRequest, session: ClassSession, kind: PaperKind) -> None:
     if request.method == "GET":
         at = timezone.now()
         note_private(session=session, kinds=[kind.name], user=request.user, at=at)

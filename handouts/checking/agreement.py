@@ -24,7 +24,7 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class Disagreement:
     """A figure that differs: each value with the papers that say so."""
 
     of: str
@@ -41,21 +41,21 @@ class Agreement:
 
     compared: int
     read: int
-    differences: tuple[Difference, ...]
+    differences: tuple[Disagreement, ...]
 
 
 def compare(figures: Iterable[Figure], texts: dict[str, str]) -> Agreement:
     """Hold figures against each other, and against the texts of the papers that they are from."""
     figures = list(figures)
     by_what: dict[str, dict[str, list[str]]] = {}
-    for one in figures:
-        by_what.setdefault(one.of, {}).setdefault(one.value, []).append(one.where)
+    for figure in figures:
+        by_what.setdefault(figure.of, {}).setdefault(figure.value, []).append(figure.where)
     said_twice = [
         of
         for of, said in by_what.items()
         if len({where for wheres in said.values() for where in wheres}) > 1
     ]
-    printed = [one for one in figures if one.printed and one.where in texts]
+    printed = [figure for figure in figures if figure.printed and figure.where in texts]
     return Agreement(
         compared=len(said_twice),
         read=len(printed),
@@ -63,18 +63,18 @@ def compare(figures: Iterable[Figure], texts: dict[str, str]) -> Agreement:
     )
 
 
-def _differing(said: dict[str, dict[str, list[str]]]) -> Iterator[Difference]:
+def _differing(said: dict[str, dict[str, list[str]]]) -> Iterator[Disagreement]:
     for of, values in said.items():
         if len(values) > 1:
             found = ((value, tuple(dict.fromkeys(wheres))) for value, wheres in values.items())
-            yield Difference(of, tuple(found))
+            yield Disagreement(of, tuple(found))
 
 
-def _unprinted(figures: Iterable[Figure], texts: dict[str, str]) -> Iterator[Difference]:
-    for one in figures:
-        words = re.escape(plain(one.printed))
-        if not re.search(rf"(?<![\w.]){words}(?![\w]|\.\d)", texts[one.where]):
-            yield Difference(one.of, ((f"{one.printed} is not in print", (one.where,)),))
+def _unprinted(figures: Iterable[Figure], texts: dict[str, str]) -> Iterator[Disagreement]:
+    for figure in figures:
+        words = re.escape(plain(figure.printed))
+        if not re.search(rf"(?<![\w.]){words}(?![\w]|\.\d)", texts[figure.where]):
+            yield Disagreement(figure.of, ((f"{figure.printed} is not in print", (figure.where,)),))
 
 
 def text_of(markup: str) -> str:

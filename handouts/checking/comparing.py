@@ -12,18 +12,8 @@ from classes.core.hours.drawing.spans import ActivityKind
 from classes.core.hours.drawing.table import TimeRow, rows_of
 from classes.hours.shown import labels
 from handouts.catalog import KINDS
-from handouts.checking.agreement import (
-    Agreement,
-    Figure,
-    compare,
-    text_of,
-)
-from handouts.checking.figures import (
-    Breads,
-    Said,
-    figures_of,
-    number,
-)
+from handouts.checking.agreement import Agreement, Figure, compare, text_of
+from handouts.checking.figures import Breads, Said, figures_of, number
 from handouts.kind import Material, NotPrinted
 from handouts.press.render import to_html
 
@@ -33,7 +23,7 @@ EXPORT, HOURS = "Export of the amounts", "Hours page"
 def check(material: Material) -> Agreement:
     """Whether the papers of a class agree. Raises NotPrinted where nothing can be made."""
     plan, figures, texts = material.plan, [], {}
-    breads = Breads(tuple(one.title for one in plan.taught), plan.kitchen.altitude_m)
+    breads = Breads(tuple(taught.title for taught in plan.taught), plan.kitchen.altitude_m)
     for where, paper in _papers(material):
         texts[where] = text_of(to_html(paper))
         figures += [_figure(said, where) for said in figures_of(paper, breads)]
@@ -82,7 +72,7 @@ def _exported(document: dict[str, Any]) -> Iterator[Said]:
 
 def _is_alone(entry: dict[str, Any], entries: Iterable[dict[str, Any]]) -> bool:
     """Whether nobody else at the bench has the same name."""
-    keys = Counter((one["name"], one["station"], one["recipe"]) for one in entries)
+    keys = Counter((entry["name"], entry["station"], entry["recipe"]) for entry in entries)
     return keys[entry["name"], entry["station"], entry["recipe"]] == 1
 
 

@@ -18,11 +18,7 @@ from handouts.kinds.oven_map import OvenMap
 from handouts.kinds.preparation import PreparationList
 from handouts.kinds.run_sheet import RunSheet
 from handouts.kinds.station_cards import StationCard
-from handouts.kinds.temperature_log import (
-    OF_BREAD,
-    OF_DOUGH,
-    TemperatureLog,
-)
+from handouts.kinds.temperature_log import OF_BREAD, OF_DOUGH, TemperatureLog
 from handouts.labels.layout import LabelPaper
 from handouts.paper import Paper
 from handouts.recipe_card import RecipeCard
@@ -215,8 +211,8 @@ def _once_each(names: Iterable[str], people: tuple[str, ...]) -> Iterator[str]:
     """The people of a column, but for those whose name another at the bench has too."""
     counted = Counter(people)
     for name in names:
-        found = [name] if name in counted else [one for one in name.split(", ") if one in counted]
-        yield from (one for one in found if counted[one] == 1)
+        found = [name] if name in counted else [who for who in name.split(", ") if who in counted]
+        yield from (who for who in found if counted[who] == 1)
 
 
 def _of_column(table: StationTable, n: int, at: str) -> Figures:

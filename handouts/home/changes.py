@@ -10,11 +10,7 @@ from classes.home_kitchen.amounts import HomeAmounts
 from classes.home_kitchen.filled_pans import PanAtHome
 from classes.home_kitchen.heat import HomeHeat
 from classes.home_kitchen.values import HomeKitchen
-from classes.home_kitchen.water import (
-    CHILLED_C,
-    HomeWater,
-    WaterUnknown,
-)
+from classes.home_kitchen.water import CHILLED_C, HomeWater, WaterUnknown
 from classes.templatetags.bench import difference
 from handouts.recipe_card import RecipeCard
 from handouts.templatetags.at_home import in_pans, total_minutes, warmth
@@ -28,7 +24,7 @@ DISSOLVED = " Dissolve it first in a little of the water at 35 to 38 °C (95 to 
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class HomeChange:
     """One difference, and why."""
 
     what: str
@@ -45,7 +41,7 @@ def changes_of(
     water: HomeWater | WaterUnknown | None = None,
     *,
     class_by_mixer: bool | None,
-) -> Iterator[Change]:
+) -> Iterator[HomeChange]:
     """The differences between a card of the class and the same recipe at home.
 
     `class_by_mixer` None: whether students mixed by mixer is not known.
@@ -59,28 +55,28 @@ def changes_of(
     yield from _core_changes(card.core, heat.core, kitchen)
 
 
-def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iterator[Change]:
+def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iterator[HomeChange]:
     in_class = len(card.piece_masses_g)
     if pieces != in_class:
-        yield Change(
+        yield HomeChange(
             f"{pieces_in_words(pieces, card.piece_name)} instead of {in_class}.",
             "That is how many you want to bake; every amount is scaled with them.",
         )
     for name in (part.amounts.name for part in card.parts if part.amounts.tub):
-        yield Change(
+        yield HomeChange(
             f"You make the part “{name}” yourself.", "In class one tub was made for everybody."
         )
     for line in amounts.lines:
         if line.yeast:
             taken = exact(line.exact_g) if line.how else grams(line.weighed)
-            yield Change(
+            yield HomeChange(
                 f"{taken} g {line.yeast.form} yeast instead of "
                 f"{about(line.yeast.given_g)} g {line.yeast.given}.",
                 "It is the yeast you have."
                 + (DISSOLVED if line.yeast.form is YeastForm.ACTIVE_DRY else ""),
             )
         if line.instead_of:
-            yield Change(
+            yield HomeChange(
                 f"{line.name} instead of {line.instead_of}: the same grams.",
                 "How much a spoon of it holds differs by make, so weigh it."
                 if line.weigh_it
@@ -88,26 +84,26 @@ def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iter
             )
 
 
-def _pan_changes(pan: PanAtHome | None, kitchen: HomeKitchen) -> Iterator[Change]:
+def _pan_changes(pan: PanAtHome | None, kitchen: HomeKitchen) -> Iterator[HomeChange]:
     if pan is None:
         return
     where = f"In {in_pans(pan.pan, kitchen)}."
     if pan.follows:
-        yield Change(
+        yield HomeChange(
             where,
             "The amounts follow what it takes. Heavier pieces bake longer, lighter ones shorter.",
         )
     else:
-        yield Change(where, "The pieces are as heavy as in class.")
+        yield HomeChange(where, "The pieces are as heavy as in class.")
 
 
 def _water_changes(
     water: HomeWater | WaterUnknown | None, kitchen: HomeKitchen
-) -> Iterator[Change]:
+) -> Iterator[HomeChange]:
     if water is None:
         return
     if isinstance(water, WaterUnknown):
-        yield Change(
+        yield HomeChange(
             f"We cannot say how warm to make the {water.name}.",
             f"{water.why[0].upper()}{water.why[1:]}.",
         )
@@ -117,18 +113,18 @@ def _water_changes(
         return
     mixed = "a mixer" if kitchen.by_mixer else "hands"
     warm = f"{water.name.capitalize()} at {warmth(water.use_c, kitchen)}"
-    yield Change(
+    yield HomeChange(
         "Ice and water to mix with." if water.melts_in_dough else f"{warm} to mix with.",
         f"By the bakers’ formula for your room: flour as warm as it, {mixed} counted as "
         f"{difference(water.friction_c)}, usual figures. Measure your dough.",
     )
 
 
-def _balanced(water: HomeWater, kitchen: HomeKitchen) -> Change:
+def _balanced(water: HomeWater, kitchen: HomeKitchen) -> HomeChange:
     cold = warmth(CHILLED_C, kitchen)
     hot = f", the roux at {warmth(water.roux_c, kitchen)}" if water.roux_c is not None else ""
     machine = " What the mixer adds comes on top: we cannot say how much." * water.mixer_unknown
-    return Change(
+    return HomeChange(
         f"{water.name.capitalize()} at {warmth(water.use_c, kitchen)} to mix with.",
         "By heat balance of all that goes in: flour as warm as your room, eggs and other cold "
         f"liquids at {cold}{hot}. Bowl and air take some heat. Measure your dough."
@@ -136,32 +132,34 @@ def _balanced(water: HomeWater, kitchen: HomeKitchen) -> Change:
     )
 
 
-def _mixing_changes(kitchen: HomeKitchen, class_by_mixer: bool | None) -> Iterator[Change]:
+def _mixing_changes(kitchen: HomeKitchen, class_by_mixer: bool | None) -> Iterator[HomeChange]:
     if class_by_mixer is None:
-        yield Change(
+        yield HomeChange(
             "Mixed by machine." if kitchen.by_mixer else "Kneaded by hand.",
             "The recipe does not say whether a machine mixed in class. Go by the dough: stop when "
             "it is smooth and stretches thin without tearing (common practice).",
         )
     elif kitchen.by_mixer and not class_by_mixer:
-        yield Change(
+        yield HomeChange(
             "Mixed by machine, where you kneaded by hand.",
             "It is quicker: stop when the dough is smooth and comes off the bowl (common "
             "practice).",
         )
     elif class_by_mixer and not kitchen.by_mixer:
-        yield Change(
+        yield HomeChange(
             "Kneaded by hand, where a machine mixed in class.",
             "It takes longer; go on until the dough stretches thin without tearing (common "
             "practice).",
         )
 
 
-def _time_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[Change]:
+def _time_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[HomeChange]:
     room = warmth(kitchen.room_c, kitchen)
     for rise in heat.rises:
         if rise.minutes is None:
-            yield Change(f"{rise.name} does not work at {room}.", "Find the dough a warmer place.")
+            yield HomeChange(
+                f"{rise.name} does not work at {room}.", "Find the dough a warmer place."
+            )
     carried = "; ".join(
         f"{rise.name.lower()} {total_minutes(rise.minutes)}, in class "
         f"{total_minutes(rise.class_min)} at {warmth(rise.class_c, kitchen)}"
@@ -171,17 +169,17 @@ def _time_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[Change]:
         and _minute(rise.minutes) != _minute(rise.class_min)
     )
     if carried:
-        yield Change(f"{carried[0].upper()}{carried[1:]}.", f"Your room is at {room}.")
+        yield HomeChange(f"{carried[0].upper()}{carried[1:]}.", f"Your room is at {room}.")
 
 
 def _minute(minutes: Decimal) -> int:
     return int(minutes.to_integral_value())
 
 
-def _oven_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[Change]:
+def _oven_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[HomeChange]:
     for bake in heat.bakes:
         if bake.fan:
-            yield Change(
+            yield HomeChange(
                 f"Oven at {warmth(bake.oven_c, kitchen)} instead of "
                 f"{warmth(bake.class_c, kitchen)}.",
                 "A fan bakes faster (common practice).",
@@ -190,11 +188,11 @@ def _oven_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[Change]:
 
 def _core_changes(
     in_class: Core | None, at_home: Core | None, kitchen: HomeKitchen
-) -> Iterator[Change]:
+) -> Iterator[HomeChange]:
     if in_class and at_home and in_class.least_c != at_home.least_c:
         lower = at_home if at_home.capped else in_class
         where = "your height" if at_home.capped else "the height of the class"
-        yield Change(
+        yield HomeChange(
             f"Done at {warmth(at_home.least_c, kitchen)} in the middle instead of "
             f"{warmth(in_class.least_c, kitchen)}.",
             f"At {where} water boils at {warmth(lower.boiling_c, kitchen)}, and the middle stays "

@@ -14,13 +14,7 @@ from classes.core.diets.conflicts import Concerns
 from classes.core.diets.findings import Finding, Occurrence
 from classes.core.keys import PersonKey
 from classes.plan import ClassPlan, Student
-from handouts.kind import (
-    DOOR,
-    Kind,
-    Leaves,
-    Material,
-    only,
-)
+from handouts.kind import DOOR, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, PaperError, paper_head
 from handouts.safety.heeds import conflicts_in_words
 
@@ -44,7 +38,7 @@ class ToAsk:
 
 
 @dataclass(frozen=True, slots=True)
-class Pack:
+class PackToRead:
     """An ingredient whose pack has to be read, why, and for which stations."""
 
     ingredient: str
@@ -53,7 +47,7 @@ class Pack:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class HeldIngredient:
     """An ingredient that concerns somebody: why, and the parts and steps where it is used.
 
     `own` is whether it is in the bread that they bake themselves.
@@ -74,7 +68,7 @@ class Traced:
 
     name: str
     told: str
-    held: tuple[Held, ...]
+    held: tuple[HeldIngredient, ...]
     conflicts: tuple[str, ...] = ()
 
 
@@ -99,20 +93,20 @@ class AllergenSheet(Paper):
 
     to_ask: tuple[ToAsk, ...]
     nothing: int
-    packs: tuple[Pack, ...]
+    packs: tuple[PackToRead, ...]
     stations: tuple[StationTrace, ...]
 
 
 def allergen_sheet(plan: ClassPlan, printed_at: datetime) -> AllergenSheet:
-    """The sheet of a class. Raises NobodyToAsk and NoRecipe."""
+    """The sheet of a class. Raises NobodyToAsk and NothingTaught."""
     if not plan.students:
         raise NobodyToAsk
     people, order = plan.concerns_of, plan.stations
-    found = {key: one.finding for key, one in people.items()}
-    students = sorted(plan.students, key=lambda one: order.index(one.station))
+    found = {key: concerns.finding for key, concerns in people.items()}
+    students = sorted(plan.students, key=lambda student: order.index(student.station))
     return AllergenSheet(
         to_ask=tuple(_to_ask(students, found)),
-        nothing=sum(one.has_nothing and not one.told for one in students),
+        nothing=sum(student.has_nothing and not student.told for student in students),
         packs=tuple(_packs(order, found.values())),
         stations=tuple(_stations(order, students, people)),
         head=paper_head(plan, printed_at),
@@ -121,11 +115,11 @@ def allergen_sheet(plan: ClassPlan, printed_at: datetime) -> AllergenSheet:
 
 def _to_ask(students: Iterable[Student], found: Mapping[PersonKey, Finding]) -> Iterator[ToAsk]:
     """Everybody but those who said that there is nothing."""
-    for one in students:
-        if told := _told(one):
-            finding = found.get(one.key)
-            read_as = finding.labels if finding and one.wrote else ()
-            yield ToAsk(one.station, one.name, told, read_as)
+    for student in students:
+        if told := _told(student):
+            finding = found.get(student.key)
+            read_as = finding.labels if finding and student.wrote else ()
+            yield ToAsk(student.station, student.name, told, read_as)
 
 
 def _told(student: Student) -> str:
@@ -138,7 +132,7 @@ def _told(student: Student) -> str:
     return "; ".join(said)
 
 
-def _packs(order: Sequence[str], found: Iterable[Finding]) -> Iterator[Pack]:
+def _packs(order: Sequence[str], found: Iterable[Finding]) -> Iterator[PackToRead]:
     """Each ingredient that concerns somebody, in the order of the findings."""
     why: dict[str, dict[str, None]] = {}
     stations: dict[str, dict[str, None]] = {}
@@ -148,7 +142,7 @@ def _packs(order: Sequence[str], found: Iterable[Finding]) -> Iterator[Pack]:
             stations.setdefault(place.ingredient, {})[finding.eater.station] = None
     for ingredient, reasons in why.items():
         at = tuple(sorted(stations[ingredient], key=order.index))
-        yield Pack(ingredient, tuple(reasons), at)
+        yield PackToRead(ingredient, tuple(reasons), at)
 
 
 def _why(place: Occurrence) -> str:
@@ -162,27 +156,31 @@ def _stations(
     order: Sequence[str], students: Sequence[Student], people: Mapping[PersonKey, Concerns]
 ) -> Iterator[StationTrace]:
     """The stations of those who told something, or have yet to say what it is."""
-    traced = [(one, people[one.key]) for one in students if one.key in people]
+    traced = [(student, people[student.key]) for student in students if student.key in people]
     for name in order:
-        here = [(one, concerns) for one, concerns in traced if concerns.eater.station == name]
+        here = [
+            (student, concerns) for student, concerns in traced if concerns.eater.station == name
+        ]
         if here:
             labels = (label for _, concerns in here for label in concerns.finding.labels)
-            shown = (_traced(one, concerns) for one, concerns in here)
+            shown = (_traced(student, concerns) for student, concerns in here)
             yield StationTrace(name, tuple(dict.fromkeys(labels)), tuple(shown))
 
 
-def _traced(one: Student, concerns: Concerns) -> Traced:
-    return Traced(one.name, _told(one), _held(concerns.finding), conflicts_in_words(concerns))
+def _traced(student: Student, concerns: Concerns) -> Traced:
+    return Traced(
+        student.name, _told(student), _held(concerns.finding), conflicts_in_words(concerns)
+    )
 
 
-def _held(finding: Finding) -> tuple[Held, ...]:
+def _held(finding: Finding) -> tuple[HeldIngredient, ...]:
     """The places of a finding, those of an ingredient together, the person's own bread first."""
     grouped: dict[tuple[str, str, bool], dict[str, list[str]]] = {}
     for place in finding.places:
         recipes = grouped.setdefault((place.ingredient, _why(place), place.own), {})
         recipes.setdefault(place.recipe, []).append(_part(place))
     return tuple(
-        Held(ingredient, why, tuple(_listed(recipes)), own)
+        HeldIngredient(ingredient, why, tuple(_listed(recipes)), own)
         for (ingredient, why, own), recipes in grouped.items()
     )
 
@@ -204,7 +202,7 @@ def _leaves(material: Material) -> Leaves:
     return only([allergen_sheet(material.plan, material.at)] if material.students else [])
 
 
-KIND = Kind(
+KIND = PaperKind(
     "allergen-sheet",
     "Allergen sheet",
     "What people told, against every recipe, topping, wash, dusting and pack.",

@@ -10,37 +10,18 @@ from typing import ClassVar
 
 from classes.core.demand import Taught
 from classes.core.diets.heeds import Heed
-from classes.home_kitchen.amounts import (
-    Home,
-    HomeAmounts,
-    home_amounts,
-)
-from classes.home_kitchen.filled_pans import (
-    PanAtHome,
-    dough_for,
-    pan_at_home,
-)
+from classes.home_kitchen.amounts import Home, HomeAmounts, home_amounts
+from classes.home_kitchen.filled_pans import PanAtHome, dough_for, pan_at_home
 from classes.home_kitchen.forms import BakedAtHome
 from classes.home_kitchen.heat import HomeHeat, home_heat
 from classes.home_kitchen.selectors import shelf_of
 from classes.home_kitchen.steps import HomeStep, home_steps
 from classes.home_kitchen.values import HomeKitchen
-from classes.home_kitchen.water import (
-    Foods,
-    HomeWater,
-    WaterUnknown,
-    home_water,
-)
+from classes.home_kitchen.water import Foods, HomeWater, WaterUnknown, home_water
 from classes.plan import ClassPlan, IngredientFacts, Student, TaughtRevision
-from handouts.home.changes import Change, changes_of
+from handouts.home.changes import HomeChange, changes_of
 from handouts.home.shaping import BATARD, RING, Shaping, shaping_of
-from handouts.kind import (
-    STUDENT,
-    Kind,
-    Leaf,
-    Leaves,
-    Material,
-)
+from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
 from handouts.kinds.handout import Handout, handouts_of
 from handouts.paper import Paper
 from handouts.recipe_card import RecipeCard, mixed_by_machine
@@ -78,7 +59,7 @@ class HomeRecipe:
     amounts: HomeAmounts
     heat: HomeHeat
     steps: tuple[HomeStep, ...]
-    changes: tuple[Change, ...]
+    changes: tuple[HomeChange, ...]
     water: HomeWater | WaterUnknown | None = None
     pan: PanAtHome | None = None
     shaping: Shaping | None = None
@@ -130,7 +111,7 @@ class AtHome(Paper):
 def baked_by(plan: ClassPlan, student: Student) -> list[BakedAtHome]:
     """What the form asks the pieces of: each recipe with the pieces it is written for."""
     own = [plan.revisions[recipe.taught.revision] for recipe in plan.baked_by(student.key)]
-    return [BakedAtHome(one.key, one.title, one.pieces) for one in own]
+    return [BakedAtHome(revision.key, revision.title, revision.pieces) for revision in own]
 
 
 def at_home(
@@ -217,7 +198,7 @@ def _leaves(material: Material) -> Leaves:
         yield Leaf(str(student.pk), student.name, paper)
 
 
-KIND = Kind(
+KIND = PaperKind(
     "at-home",
     "Handouts for home",
     "The recipes for each student’s own kitchen, theirs to keep.",

@@ -7,21 +7,9 @@ from datetime import datetime
 from typing import ClassVar
 
 from classes.plan import ClassPlan
-from handouts.kind import (
-    WALL,
-    Kind,
-    Leaves,
-    Material,
-    only,
-)
+from handouts.kind import WALL, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
-from handouts.safety.first_aid import (
-    FIRST,
-    NUMBERS_SOURCE,
-    THEN,
-    USUAL_NUMBERS,
-    Emergency,
-)
+from handouts.safety.first_aid import FIRST, NUMBERS_SOURCE, THEN, USUAL_NUMBERS, Emergency
 from handouts.safety.values import Hazard
 
 # What hurts at once. How food is kept stands on the other papers and makes nobody call.
@@ -29,7 +17,7 @@ HURTING = frozenset({Hazard.FLOUR, Hazard.OVEN, Hazard.STOVE, Hazard.MIXER, Haza
 
 
 @dataclass(frozen=True, slots=True)
-class Advice:
+class Instructions:
     """An emergency as it is printed: what to do, in order."""
 
     heading: str
@@ -37,7 +25,7 @@ class Advice:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class AdviceSource:
     """Where the advice under a heading is known from."""
 
     heading: str
@@ -62,26 +50,32 @@ class EmergencyCard(Paper):
         return USUAL_NUMBERS[self.head.region]
 
     @property
-    def first(self) -> tuple[Advice, ...]:
+    def first(self) -> tuple[Instructions, ...]:
         """What is on the first page."""
         return self._advice(FIRST)
 
     @property
-    def then(self) -> tuple[Advice, ...]:
+    def then(self) -> tuple[Instructions, ...]:
         return self._advice(THEN)
 
     @property
-    def sources(self) -> tuple[Source, ...]:
-        advice = tuple(Source(one.heading, one.source) for one in (*FIRST, *THEN))
-        return advice if self.number else (*advice, Source("Emergency numbers", NUMBERS_SOURCE))
+    def sources(self) -> tuple[AdviceSource, ...]:
+        advice = tuple(
+            AdviceSource(emergency.heading, emergency.source) for emergency in (*FIRST, *THEN)
+        )
+        return (
+            advice if self.number else (*advice, AdviceSource("Emergency numbers", NUMBERS_SOURCE))
+        )
 
-    def _advice(self, emergencies: tuple[Emergency, ...]) -> tuple[Advice, ...]:
+    def _advice(self, emergencies: tuple[Emergency, ...]) -> tuple[Instructions, ...]:
         region = self.head.region
-        return tuple(Advice(one.heading, one.steps_in(region)) for one in emergencies)
+        return tuple(
+            Instructions(emergency.heading, emergency.steps_in(region)) for emergency in emergencies
+        )
 
 
 def emergency_card(plan: ClassPlan, printed_at: datetime) -> EmergencyCard:
-    """The card of the kitchen that a class is in. Raises NoRecipe."""
+    """The card of the kitchen that a class is in. Raises NothingTaught."""
     kitchen, head = plan.kitchen, paper_head(plan, printed_at)
     return EmergencyCard(
         head=replace(head, hazards=head.hazards & HURTING),
@@ -96,7 +90,7 @@ def _leaves(material: Material) -> Leaves:
     return only([emergency_card(material.plan, material.at)])
 
 
-KIND = Kind(
+KIND = PaperKind(
     "emergency-card",
     "Emergency card",
     "Whom to call, where the first-aid box is, and what to do first.",

@@ -13,7 +13,7 @@ from django.urls import reverse
 from classes.core.diets.heeds import Heed, beside_of, heeds_of
 from classes.core.keys import PersonKey
 from classes.plan import ClassPlan, Student
-from handouts.kind import STUDENT, Kind, Leaf, Leaves, Material
+from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
 from handouts.paper import Paper, paper_head
 from handouts.press.qr import qr_picture
 from handouts.recipe_card import RecipeCard, recipe_card
@@ -53,7 +53,7 @@ class Handout(Paper):
 def handouts(
     plan: ClassPlan, students: Iterable[Student], printed_at: datetime
 ) -> tuple[Handout, ...]:
-    """A handout for each of the students. Raises NoRecipe."""
+    """A handout for each of the students. Raises NothingTaught."""
     head, told = paper_head(plan, printed_at), plan.concerns_of
     return tuple(
         Handout(
@@ -96,7 +96,7 @@ def _leaves(material: Material) -> Leaves:
         yield Leaf(str(student.pk), student.name, made[student.key])
 
 
-KIND = Kind(
+KIND = PaperKind(
     "handouts",
     "Handouts for the class",
     "Each student’s own grams and steps, and a square that opens them at home.",

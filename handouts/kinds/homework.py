@@ -7,20 +7,14 @@ from dataclasses import dataclass, fields
 from decimal import Decimal
 from typing import ClassVar
 
-from handouts.kind import (
-    STUDENT,
-    Kind,
-    Leaf,
-    Leaves,
-    Material,
-)
+from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
 from handouts.kinds.handout import Handout, handouts_of
 from handouts.recipe_card import RecipeCard
 from recipes.core.choices import StepKind
 
 
 @dataclass(frozen=True, slots=True)
-class Advice:
+class BeginnerTip:
     """A piece of advice to beginners, with where we know it from."""
 
     heading: str
@@ -28,40 +22,40 @@ class Advice:
     source: str
 
 
-MEASURING: tuple[Advice, ...] = (
-    Advice(
+MEASURING: tuple[BeginnerTip, ...] = (
+    BeginnerTip(
         "Weigh, do not scoop",
         "The same cup of flour holds 120 g spooned in loosely and 150 g scooped and packed: up to "
         "25 % more, which turns a soft dough into a stiff one. Put the bowl on the scale, set it "
         "to zero, and pour.",
         "Common practice; the masses of a cup are from memory.",
     ),
-    Advice(
+    BeginnerTip(
         "Yeast and salt on a small scale",
         "A kitchen scale that shows whole grams may be half a gram off. For 3 g of yeast that is a "
         "sixth. A pocket scale that shows 0.1 g is made for such amounts.",
         "Half a step of the scale against the mass, computed.",
     ),
-    Advice(
+    BeginnerTip(
         "Liquids too",
         "Weigh water and milk like everything else: 1 ml of water weighs 1 g.",
         "Density of water, rounded.",
     ),
 )
 
-THE_DAY: tuple[Advice, ...] = (
-    Advice(
+THE_DAY: tuple[BeginnerTip, ...] = (
+    BeginnerTip(
         "Come in closed shoes",
         "With sleeves that roll up, and long hair tied back. Leave rings, watch and bracelets at "
         "home: dough and bacteria hide under them.",
         "Common practice in teaching kitchens.",
     ),
-    Advice(
+    BeginnerTip(
         "Wash your hands first",
         "20 seconds with soap, when you come in, after each break, and after raw flour or egg.",
         "US FDA Food Code 2-301.12, second-hand, as on the handout.",
     ),
-    Advice(
+    BeginnerTip(
         "Stay at home when you are ill",
         "With vomiting or diarrhea do not come, and stay away as long as your local rules ask. "
         "Tell the instructor: it is no reason to be shy.",
@@ -105,17 +99,17 @@ class Homework(Handout):
         return tuple(_before(card) for card in self.recipes)
 
     @property
-    def measuring(self) -> tuple[Advice, ...]:
+    def measuring(self) -> tuple[BeginnerTip, ...]:
         return MEASURING
 
     @property
-    def the_day(self) -> tuple[Advice, ...]:
+    def the_day(self) -> tuple[BeginnerTip, ...]:
         return THE_DAY
 
 
 def homework_of(handout: Handout) -> Homework:
     """A student's homework, from the handout of the same student."""
-    return Homework(**{one.name: getattr(handout, one.name) for one in fields(handout)})
+    return Homework(**{field.name: getattr(handout, field.name) for field in fields(handout)})
 
 
 def _before(card: RecipeCard) -> RecipeBefore:
@@ -147,7 +141,7 @@ def _leaves(material: Material) -> Leaves:
         yield Leaf(str(student.pk), student.name, homework_of(made[student.key]))
 
 
-KIND = Kind(
+KIND = PaperKind(
     "before-the-day",
     "Before the day",
     "What to bring, to read and to know. Students have it behind their own link.",

@@ -8,13 +8,7 @@ from decimal import Decimal
 from typing import ClassVar
 
 from classes.plan import ClassPlan, TaughtRevision
-from handouts.kind import (
-    BENCH,
-    Kind,
-    Leaves,
-    Material,
-    only,
-)
+from handouts.kind import BENCH, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
 
 RULED = 23
@@ -64,8 +58,8 @@ class NotesSheet(Paper):
 
 
 def notes_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[NotesSheet, ...]:
-    """The notes sheet of a class, a page for each of its recipes. Raises NoRecipe."""
-    pages = tuple(_page(one, is_first=not n) for n, one in enumerate(plan.taught))
+    """The notes sheet of a class, a page for each of its recipes. Raises NothingTaught."""
+    pages = tuple(_page(taught, is_first=not n) for n, taught in enumerate(plan.taught))
     return (NotesSheet(head=paper_head(plan, printed_at), pages=pages),)
 
 
@@ -84,7 +78,7 @@ def _leaves(material: Material) -> Leaves:
     return only(notes_sheet(material.plan, material.at))
 
 
-KIND = Kind(
+KIND = PaperKind(
     "notes",
     "Notes sheet",
     "Ruled lines for what went well and what to change.",

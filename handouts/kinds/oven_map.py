@@ -19,16 +19,9 @@ from classes.core.hours.problem.oven_time import OvenTime
 from classes.core.hours.problem.work import Load, PlannedOven
 from classes.hours.plan import ClassHours
 from classes.plan import ClassPlan
-from handouts.kind import (
-    BENCH,
-    Kind,
-    Leaves,
-    Material,
-    NotPrinted,
-    only,
-)
+from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, only
 from handouts.paper import Paper, paper_head
-from handouts.run_sheet.course import Course, cores_of, course_of
+from handouts.run_sheet.course import ClassCourse, cores_of, course_of
 from recipes.pieces import pieces_in_words
 
 MOST_DRAWN = 24
@@ -43,7 +36,7 @@ NOTHING_BAKED = NotPrinted(
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class OvenPlace:
     """A place in an oven: whose it is and what lies there; empty where nothing does.
 
     `until` is the last of several places that hold the same.
@@ -76,7 +69,7 @@ class MappedLoad:
     temperature_c: Decimal | None
     fan_c: Decimal | None
     columns: int
-    places: tuple[Place, ...]
+    places: tuple[OvenPlace, ...]
 
     @property
     def is_drawn(self) -> bool:
@@ -95,28 +88,28 @@ class OvenMap(Paper):
 
 
 def oven_map(plan: ClassPlan, hours: ClassHours, printed_at: datetime) -> tuple[OvenMap, ...]:
-    """The map of all loads of a class by the plan of its hours. Raises NoPlan and NoRecipe."""
+    """The map of all loads of a class by the plan of its hours. Raises NoPlan and NothingTaught."""
     course = course_of(hours, cores_of(plan))
     return (OvenMap(head=paper_head(plan, printed_at), loads=tuple(_loads(plan, course))),)
 
 
-def _loads(plan: ClassPlan, course: Course) -> Iterator[MappedLoad]:
+def _loads(plan: ClassPlan, course: ClassCourse) -> Iterator[MappedLoad]:
     shares = {
         key: _shares(plan, course, key) for load in course.plan.loads for key, _ in load.pieces
     }
     for oven in course.scheduled.work.ovens:
-        loads = [one for one in course.plan.loads if one.oven == oven.key]
+        loads = [load for load in course.plan.loads if load.oven == oven.key]
         loads.sort(key=lambda load: load.start)
         for number, load in enumerate(loads, start=1):
             yield _mapped(course, oven, load, (number, len(loads)), shares)
 
 
 def _mapped(
-    course: Course,
+    course: ClassCourse,
     oven: PlannedOven,
     load: Load,
     counted: tuple[int, int],
-    shares: Mapping[str, Iterator[Share]],
+    shares: Mapping[str, Iterator[PlaceShare]],
 ) -> MappedLoad:
     celsius = load.celsius
     columns = _columns(oven.slots) if oven.slots <= MOST_DRAWN else 0
@@ -135,33 +128,33 @@ def _mapped(
     )
 
 
-def _drawn(shares: list[Share], slots: int, columns: int) -> Iterator[Place]:
+def _drawn(shares: list[PlaceShare], slots: int, columns: int) -> Iterator[OvenPlace]:
     """The places from the first to the last, each with names where there is room for them."""
     letters = LETTERS_ACROSS // columns
     for number, share in enumerate(shares, start=1):
         told = " and ".join(share.names)
         if told and len(share.names) <= NAMES_IN_A_PLACE and len(told) <= letters:
             what = f"{share.station}, {share.pieces}"
-            yield Place(number, number, told, what if len(what) <= letters else share.pieces)
+            yield OvenPlace(number, number, told, what if len(what) <= letters else share.pieces)
         else:
-            yield Place(number, number, _cut(share.station, letters), share.pieces)
+            yield OvenPlace(number, number, _cut(share.station, letters), share.pieces)
     for number in range(len(shares) + 1, slots + 1):
-        yield Place(number, number)
+        yield OvenPlace(number, number)
 
 
 def _cut(name: str, letters: int) -> str:
     return name if len(name) <= letters else f"{name[: letters - 1]}…"
 
 
-def _runs(shares: list[Share], slots: int) -> Iterator[Place]:
+def _runs(shares: list[PlaceShare], slots: int) -> Iterator[OvenPlace]:
     """Neighbors of one station as one, without names."""
     number = 1
-    for (station, pieces), run in groupby(shares, key=lambda one: (one.station, one.pieces)):
+    for (station, pieces), run in groupby(shares, key=lambda share: (share.station, share.pieces)):
         until = number + len(list(run)) - 1
-        yield Place(number, until, station, f"{pieces} each")
+        yield OvenPlace(number, until, station, f"{pieces} each")
         number = until + 1
     if number <= slots:
-        yield Place(number, slots)
+        yield OvenPlace(number, slots)
 
 
 def _columns(slots: int) -> int:
@@ -178,7 +171,7 @@ def _columns(slots: int) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Share:
+class PlaceShare:
     """What lies on one place: of which station, of whom where that is known, and how much."""
 
     station: str
@@ -186,17 +179,17 @@ class Share:
     pieces: str
 
 
-def _shares(plan: ClassPlan, course: Course, key: str) -> Iterator[Share]:
+def _shares(plan: ClassPlan, course: ClassCourse, key: str) -> Iterator[PlaceShare]:
     """One after the other, what a baking puts into each of its places, over all its loads."""
     note = course.scheduled.notes[key]
     recipe = course.recipes[note.recipe]
-    group = next(one for one in recipe.doughs if one.station == note.who)
+    group = next(group for group in recipe.doughs if group.station == note.who)
     taught = plan.revisions[recipe.key].usual
-    people = [one.name for one in plan.people if one.station == note.who]
+    people = [person.name for person in plan.people if person.station == note.who]
     pieces = [name for name in people for _ in range(taught.pieces_each)]
     for start in range(0, group.pieces, recipe.pieces_a_place):
         until = min(start + recipe.pieces_a_place, group.pieces)
-        yield Share(
+        yield PlaceShare(
             station=who_is(note.who),
             names=tuple(dict.fromkeys(pieces[start:until])),
             pieces=pieces_in_words(until - start, taught.piece_name),
@@ -210,7 +203,7 @@ def _leaves(material: Material) -> Leaves:
     return only(papers)
 
 
-KIND = Kind(
+KIND = PaperKind(
     "oven-map",
     "Oven map",
     "Which bread lies where in which load, and when it goes in and comes out.",

@@ -8,13 +8,7 @@ from enum import Enum
 from typing import ClassVar
 
 from classes.plan import ClassPlan
-from handouts.kind import (
-    WALL,
-    Kind,
-    Leaves,
-    Material,
-    labeled,
-)
+from handouts.kind import WALL, Leaves, Material, PaperKind, labeled
 from handouts.paper import Paper, PaperError, paper_head
 from handouts.safety.values import Hazard
 
@@ -71,7 +65,7 @@ class OvenSign(Paper):
 
 
 def oven_signs(plan: ClassPlan, printed_at: datetime) -> tuple[OvenSign, ...]:
-    """Both signs of each of the kitchen's ovens. Raises NoOven and NoRecipe."""
+    """Both signs of each of the kitchen's ovens. Raises NoOven and NothingTaught."""
     head = replace(paper_head(plan, printed_at), hazards=HAZARDS)
     signs = tuple(
         OvenSign(head=head, oven=oven.name, warns=warns)
@@ -88,7 +82,7 @@ def _leaves(material: Material) -> Leaves:
     return labeled((f"{paper.oven}, {paper.warns.label}", paper) for paper in papers)
 
 
-KIND = Kind(
+KIND = PaperKind(
     "oven-signs",
     "Oven signs",
     "For each oven: dough inside, and hot.",

@@ -9,27 +9,21 @@ from decimal import Decimal
 from itertools import groupby
 from typing import ClassVar
 
-from classes.core.demand import (
-    TaughtAmounts,
-)
+from classes.core.demand import TaughtAmounts
 from classes.core.money import Estimate
 from classes.core.shopping import ShoppingLine, ShoppingList
 from classes.heads import heads_in_words
 from classes.plan import ClassPlan
-from handouts.kind import AHEAD, Kind, Leaves, Material, only
+from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.kinds.allergen_sheet import IN_PRIVATE
 from handouts.paper import Paper, paper_head
-from handouts.recipe_card import CardStep, steps_of
+from handouts.recipe_card import RecipeStep, steps_of
 from handouts.safety.heeds import conflicts_at
 from handouts.station_tables import StationSheet
 from handouts.stations import brought_sheet, demonstration_sheet, one_each, stations_of
 from recipes.core.allergens import AllergensFound, found_in
 from recipes.core.choices import StepKind
-from recipes.core.scaling import (
-    ComponentAmounts,
-    Division,
-    Sheet,
-)
+from recipes.core.scaling import ComponentAmounts, Division, Sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +55,7 @@ class PooledRecipe:
     sheet: Sheet
     heads: str
     ahead: tuple[Ahead, ...]
-    prepare: tuple[CardStep, ...]
+    prepare: tuple[RecipeStep, ...]
 
     @property
     def dough_parts(self) -> tuple[ComponentAmounts, ...]:
@@ -106,7 +100,7 @@ class PreparationList(Paper):
 
 
 def preparation_list(plan: ClassPlan, printed_at: datetime) -> PreparationList:
-    """The assistant's list, with what people must not eat. Raises NoRecipe."""
+    """The assistant's list, with what people must not eat. Raises NothingTaught."""
     recipes, shopping = plan.amounts.recipes, plan.shopping
     told = plan.concerns
     return PreparationList(
@@ -164,7 +158,7 @@ def _leaves(material: Material) -> Leaves:
     return only([preparation_list(material.plan, material.at)])
 
 
-KIND = Kind(
+KIND = PaperKind(
     "preparation",
     "Shopping and mise en place",
     "What to buy, what to make ahead, and a page for each station to check off.",

@@ -10,18 +10,12 @@ from classes.core.demand import TaughtAmounts
 from classes.core.shopping import ShoppingLine
 from classes.heads import brought_in_words
 from classes.plan import ClassPlan
-from handouts.kind import (
-    AHEAD,
-    Kind,
-    Leaves,
-    Material,
-    only,
-)
+from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.labels.layout import (
     COLD,
     LONG_BLANK,
-    Block,
     Label,
+    LabelBlock,
     LabelPaper,
     day_words,
     discard_words,
@@ -30,18 +24,14 @@ from handouts.labels.layout import (
 from handouts.labels.sheets import LabelLayout
 from handouts.labels.tubs import Rows
 from handouts.paper import PaperHead, paper_head
-from recipes.core.allergens import (
-    AllergensFound,
-    allergens,
-    found_in,
-)
+from recipes.core.allergens import AllergensFound, allergens, found_in
 from recipes.core.choices import Storage
 from recipes.core.scaling import ComponentAmounts, Division
 from recipes.templatetags.amounts import NBSP, about, grams
 
 REFRIGERATOR, FREEZER = "Refrigerator", "Freezer"
-FROZEN = Block("Keep frozen until it is thawed in the refrigerator")
-MAY_WAIT = Block("Cold only if the recipe says so")
+FROZEN = LabelBlock("Keep frozen until it is thawed in the refrigerator")
+MAY_WAIT = LabelBlock("Cold only if the recipe says so")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -58,7 +48,7 @@ class RefrigeratorLabels(LabelPaper):
 def refrigerator_labels(
     plan: ClassPlan, printed_at: datetime, layout: LabelLayout
 ) -> tuple[RefrigeratorLabels, ...]:
-    """The refrigerator labels of a class, for label sheets of some layout. Raises NoRecipe."""
+    """The refrigerator labels of a class, for label sheets of some layout. Raises NothingTaught."""
     head = paper_head(plan, printed_at)
     return (
         RefrigeratorLabels(
@@ -80,12 +70,12 @@ def _labels(plan: ClassPlan, at: PaperHead) -> Iterator[Label]:
 
 def _ingredient(line: ShoppingLine, at: PaperHead) -> Label:
     frozen = line.supply.storage == Storage.FROZEN
-    own_date = Block(f"Discard opened packs by {day_words(at)}, others by their own date")
+    own_date = LabelBlock(f"Discard opened packs by {day_words(at)}, others by their own date")
     return _label(
         FREEZER if frozen else REFRIGERATOR,
         line.ingredient.name,
         at.title,
-        Block(line.ingredient.name, grams(line.weighed)),
+        LabelBlock(line.ingredient.name, grams(line.weighed)),
         found_in((line.ingredient,)),
         (FROZEN if frozen else COLD, own_date),
     )
@@ -102,12 +92,12 @@ def _tub(
     recipe: TaughtAmounts, part: ComponentAmounts, division: Division, rows: Rows, at: PaperHead
 ) -> Label:
     ingredients = [line.ingredient for line in part.lines]
-    must = any(rows[one.key].is_kept_cold for one in ingredients)
+    must = any(rows[ingredient.key].is_kept_cold for ingredient in ingredients)
     return _label(
         REFRIGERATOR,
         part.name,
         recipe.taught.label,
-        Block(part.name, grams(division.weighed_g)),
+        LabelBlock(part.name, grams(division.weighed_g)),
         found_in(ingredients),
         (*(() if must else (MAY_WAIT,)), COLD, discard_words(at, keeps=False)),
     )
@@ -119,7 +109,7 @@ def _brought(recipe: TaughtAmounts, at: PaperHead) -> Iterator[Label]:
             REFRIGERATOR,
             brought_in_words(recipe, dough),
             recipe.taught.label,
-            Block("Dough", about(dough.sheet.dough_g)),
+            LabelBlock("Dough", about(dough.sheet.dough_g)),
             allergens(recipe.taught.formula),
             (MAY_WAIT, COLD, discard_words(at, keeps=False)),
         )
@@ -129,11 +119,11 @@ def _label(
     holder: str,
     title: str,
     subject: str,
-    content: Block,
+    content: LabelBlock,
     found: AllergensFound,
-    lines: tuple[Block, ...],
+    lines: tuple[LabelBlock, ...],
 ) -> Label:
-    since = Block(f"In since{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
+    since = LabelBlock(f"In since{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
     return Label(
         holder=holder,
         title=title,
@@ -150,7 +140,7 @@ def _leaves(material: Material) -> Leaves:
     return only(refrigerator_labels(material.plan, material.at, material.sheets.labels))
 
 
-KIND = Kind(
+KIND = PaperKind(
     "refrigerator-labels",
     "Refrigerator labels",
     "For everything that is kept cold: for which class, since and until when.",

@@ -20,15 +20,9 @@ from classes.hours.unsaid_words import unsaid_words
 from classes.hours.words import shortage_words
 from classes.moments import Moment, day_words
 from classes.plan import ClassPlan
-from handouts.kind import (
-    BENCH,
-    Kind,
-    Leaves,
-    Material,
-    only,
-)
+from handouts.kind import BENCH, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
-from handouts.run_sheet.course import Course, NoPlan, RunRow, cores_of, course_of
+from handouts.run_sheet.course import ClassCourse, NoPlan, RunRow, cores_of, course_of
 from handouts.run_sheet.machines import (
     BenchCourse,
     MixerTurn,
@@ -137,7 +131,7 @@ def run_sheet_of(
 ) -> RunSheet:
     """The run sheet of a class by the plan of its hours and its verdict.
 
-    Raises NoPlan and NoRecipe.
+    Raises NoPlan and NothingTaught.
     """
     if hours.solved is None:
         raise NoPlan
@@ -153,8 +147,8 @@ def run_sheet_of(
         slack_min=ends - hours.solved.ready,
         ovens_on=_first_on(course),
         first_load=_first_load(course),
-        short=tuple(shortage_words(one) for one in verdict.shortages),
-        missing=tuple(unsaid_words(one) for one in verdict.unsaid),
+        short=tuple(shortage_words(shortage) for shortage in verdict.shortages),
+        missing=tuple(unsaid_words(lack) for lack in verdict.unsaid),
         ahead=tuple(_ahead_days(hours, course)),
         rows=course_rows(course),
         drawing=drawing.wide,
@@ -167,13 +161,13 @@ def run_sheet_of(
     )
 
 
-def _first_on(course: Course) -> str:
+def _first_on(course: ClassCourse) -> str:
     heats = {oven.key: oven.preheat_min for oven in course.scheduled.work.ovens}
     starts = [load.start - heats[load.oven] for load in course.plan.loads]
     return course.label(min(starts)) if starts else ""
 
 
-def _first_load(course: Course) -> str:
+def _first_load(course: ClassCourse) -> str:
     starts = [load.start for load in course.plan.loads]
     return course.label(min(starts)) if starts else ""
 
@@ -181,7 +175,7 @@ def _first_load(course: Course) -> str:
 # Ahead
 
 
-def _ahead_days(hours: ClassHours, course: Course) -> Iterator[AheadDay]:
+def _ahead_days(hours: ClassHours, course: ClassCourse) -> Iterator[AheadDay]:
     days: dict[date, list[AheadLine]] = {}
     for task in course.ahead:
         if task.starts < 0:
@@ -223,7 +217,7 @@ def _leaves(material: Material, edition: Edition) -> Leaves:
     return only([replace(material.once(_usual), edition=edition)])
 
 
-INSTRUCTORS = Kind(
+INSTRUCTORS = PaperKind(
     "run-sheet-instructor",
     "Run sheet, instructor",
     "The class by the clock: what to show, say and decide.",
@@ -231,7 +225,7 @@ INSTRUCTORS = Kind(
     partial(_leaves, edition=Edition.INSTRUCTOR),
 )
 
-ASSISTANTS = Kind(
+ASSISTANTS = PaperKind(
     "run-sheet-assistant",
     "Run sheet, assistant",
     "The same hours with ovens, mixers, cabinet, benches and cleaning up.",

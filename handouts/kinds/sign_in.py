@@ -11,13 +11,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from classes.plan import ClassPlan
-from handouts.kind import (
-    DOOR,
-    Kind,
-    Leaves,
-    Material,
-    only,
-)
+from handouts.kind import DOOR, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
 
 SPARE_ROWS = 6
@@ -49,13 +43,13 @@ class SignInSheet(Paper):
 
 
 def sign_in_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[SignInSheet, ...]:
-    """The sign-in sheet of a class, its names in order of the alphabet. Raises NoRecipe."""
-    guests = [Guest(one.name, one.station) for one in plan.students]
+    """The sign-in sheet of a class, its names in order of the alphabet. Raises NothingTaught."""
+    guests = [Guest(student.name, student.station) for student in plan.students]
     free = max(0, plan.seats - len(guests))
     return (
         SignInSheet(
             head=paper_head(plan, printed_at),
-            guests=tuple(sorted(guests, key=lambda one: (one.name.casefold(), one.station))),
+            guests=tuple(sorted(guests, key=lambda guest: (guest.name.casefold(), guest.station))),
             spare=min(MOST_SPARE_ROWS, SPARE_ROWS + free),
         ),
     )
@@ -65,7 +59,7 @@ def _leaves(material: Material) -> Leaves:
     return only(sign_in_sheet(material.plan, material.at))
 
 
-KIND = Kind(
+KIND = PaperKind(
     "sign-in",
     "Sign-in sheet",
     "Who is coming, with rows for walk-ins and the question that comes first.",

@@ -7,13 +7,11 @@ from datetime import datetime
 from typing import ClassVar
 
 from classes.plan import ClassPlan
-from handouts.kind import BENCH, Kind, Leaves, Material, NotPrinted, labeled
+from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, labeled
 from handouts.paper import Paper, paper_head
 from handouts.safety.heed_values import CardHeed
 from handouts.safety.heeds import card_heeds
-from handouts.station_tables import (
-    StationRecipe,
-)
+from handouts.station_tables import StationRecipe
 from handouts.stations import one_a_dough, stations_of
 
 # A station card's page, in millimeters: what its lines share, and the least a line needs at each
@@ -61,7 +59,7 @@ class StationCard(Paper):
     def size(self) -> str:
         """The size of type at which the lines of a usual card fit on one page."""
         avoided_mm = CARD_AVOIDS_MM if self.avoids else 0
-        boxes_mm = sum(CARD_HEED_MM + CARD_HEED_LINE_MM * one.line_count for one in self.heeds)
+        boxes_mm = sum(CARD_HEED_MM + CARD_HEED_LINE_MM * heed.line_count for heed in self.heeds)
         cautions_mm = CARD_CAUTION_MM * len(self.cautions)
         room_mm = CARD_LINES_MM - avoided_mm - boxes_mm - cautions_mm
         line_mm = room_mm / max(1, self.recipe.line_count)
@@ -69,7 +67,7 @@ class StationCard(Paper):
 
 
 def station_cards(plan: ClassPlan, printed_at: datetime) -> tuple[StationCard, ...]:
-    """A card for each recipe at each station with somebody at it. Raises NoRecipe."""
+    """A card for each recipe at each station with somebody at it. Raises NothingTaught."""
     head, avoided = paper_head(plan, printed_at), plan.avoided
     told = plan.concerns
     return tuple(
@@ -93,7 +91,7 @@ def _leaves(material: Material) -> Leaves:
     return labeled((f"{card.station}, {card.recipe.title}", card) for card in cards)
 
 
-KIND = Kind(
+KIND = PaperKind(
     "station-cards",
     "Station cards",
     "A page to stand on each bench, readable at arm’s length.",

@@ -9,13 +9,7 @@ from typing import ClassVar
 
 from classes.core.diets.avoided import ASK
 from classes.plan import ClassPlan
-from handouts.kind import (
-    WALL,
-    Kind,
-    Leaves,
-    Material,
-    labeled,
-)
+from handouts.kind import WALL, Leaves, Material, PaperKind, labeled
 from handouts.paper import Paper, PaperError, paper_head
 from handouts.safety.values import Hazard
 
@@ -59,7 +53,7 @@ class StationNotice(Paper):
 
 
 def station_notices(plan: ClassPlan, printed_at: datetime) -> tuple[StationNotice, ...]:
-    """A notice for each station that avoids something. Raises NothingAvoided and NoRecipe."""
+    """A notice for each station that avoids something. Raises NothingAvoided and NothingTaught."""
     notices = tuple(_notices(plan, printed_at))
     if not notices:
         raise NothingAvoided
@@ -84,7 +78,7 @@ def _leaves(material: Material) -> Leaves:
     return labeled((paper.station, paper) for paper in papers)
 
 
-KIND = Kind(
+KIND = PaperKind(
     "station-notices",
     "Station notices",
     "What a station avoids, in large letters and without names.",

@@ -18,16 +18,9 @@ from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.work import Load
 from classes.hours.plan import ClassHours
 from classes.plan import ClassPlan, TaughtRevision
-from handouts.kind import (
-    BENCH,
-    Kind,
-    Leaves,
-    Material,
-    NotPrinted,
-    only,
-)
+from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, only
 from handouts.paper import Paper, paper_head
-from handouts.run_sheet.course import Course, cores_of, course_of
+from handouts.run_sheet.course import ClassCourse, cores_of, course_of
 from handouts.run_sheet.machines import place_turns
 from handouts.safety.values import Hazard
 from recipes.core.heat.core_temperature import Core
@@ -88,9 +81,9 @@ class TemperatureLog(Paper):
 def temperature_log(
     plan: ClassPlan, hours: ClassHours | None, printed_at: datetime
 ) -> tuple[TemperatureLog, ...]:
-    """The log of a class; without hours, or a plan of them, it names no times. Raises NoRecipe.
+    """The log of a class; without hours, or a plan of them, it names no times.
 
-    It says how cold food is kept whatever the class holds.
+    It says how cold food is kept whatever the class holds. Raises NothingTaught.
     """
     head = paper_head(plan, printed_at)
     head = replace(head, hazards=head.hazards | {Hazard.CHILLED})
@@ -111,8 +104,8 @@ def _before(plan: ClassPlan) -> Iterator[LogRow]:
     yield LogRow("Room", expected_c=kitchen.room_c)
     yield LogRow("Flour", expected_c=kitchen.flour_c)
     yield LogRow("Tap water", expected_c=kitchen.tap_c)
-    for one in plan.taught:
-        yield LogRow(f"Water as poured, {one.title}")
+    for taught in plan.taught:
+        yield LogRow(f"Water as poured, {taught.title}")
     cold = LogRow("", expected_c=COLD_C, bound=AT_MOST)
     for when in ("before the class", "in the middle", "at the end"):
         yield replace(cold, what=f"Refrigerator, {when}")
@@ -121,25 +114,25 @@ def _before(plan: ClassPlan) -> Iterator[LogRow]:
             yield replace(cold, what=f"{line.ingredient.name}, when taken out")
 
 
-def _doughs(plan: ClassPlan, course: Course | None) -> Iterator[LogRow]:
+def _doughs(plan: ClassPlan, course: ClassCourse | None) -> Iterator[LogRow]:
     mixed = _mixed_at(course) if course else {}
-    for one in plan.taught:
-        for who in _bakers(plan, one):
+    for taught in plan.taught:
+        for who in _bakers(plan, taught):
             yield LogRow(
-                what=f"{who_is(who)}, {one.title}",
-                clock=mixed.get((one.key, who), ""),
-                expected_c=one.dough_temperature_c,
+                what=f"{who_is(who)}, {taught.title}",
+                clock=mixed.get((taught.key, who), ""),
+                expected_c=taught.dough_temperature_c,
             )
 
 
 def _bakers(plan: ClassPlan, row: TaughtRevision) -> list[str]:
     """The demonstration and the stations that mix a recipe, whichever variant of it."""
-    own = [one for one in plan.amounts.recipes if one.taught.revision == row.key]
-    stations = dict.fromkeys(at.station for one in own for at in one.amounts.stations)
+    own = [recipe for recipe in plan.amounts.recipes if recipe.taught.revision == row.key]
+    stations = dict.fromkeys(at.station for recipe in own for at in recipe.amounts.stations)
     return [*([DEMONSTRATION] if row.usual.demonstration_batches else []), *stations]
 
 
-def _mixed_at(course: Course) -> dict[tuple[str, str], str]:
+def _mixed_at(course: ClassCourse) -> dict[tuple[str, str], str]:
     """When each dough has been mixed, by recipe and whose it is."""
     scheduled, plan = course.scheduled, course.plan
     ends: dict[tuple[str, str], int] = {}
@@ -150,23 +143,23 @@ def _mixed_at(course: Course) -> dict[tuple[str, str], str]:
     return {at: course.label(minute) for at, minute in ends.items()}
 
 
-def _places(course: Course) -> Iterator[LogRow]:
+def _places(course: ClassCourse) -> Iterator[LogRow]:
     for turn in place_turns(course):
         what = f"{turn.place.capitalize()}: {turn.who}, {turn.recipe}, {turn.what.lower()}"
         yield LogRow(what, turn.clock, turn.temperature_c)
 
 
-def _breads(plan: ClassPlan, course: Course | None) -> Iterator[LogRow]:
+def _breads(plan: ClassPlan, course: ClassCourse | None) -> Iterator[LogRow]:
     if course is None:
-        for one in plan.taught:
-            yield _bread(f"{one.title}, each load", "", one.core)
+        for taught in plan.taught:
+            yield _bread(f"{taught.title}, each load", "", taught.core)
         return
     ovens = {oven.key: oven.name for oven in course.scheduled.work.ovens}
-    for load in sorted(course.plan.loads, key=lambda one: (one.end, ovens[one.oven])):
+    for load in sorted(course.plan.loads, key=lambda load: (load.end, ovens[load.oven])):
         yield from _out(course, load, ovens[load.oven])
 
 
-def _out(course: Course, load: Load, oven: str) -> Iterator[LogRow]:
+def _out(course: ClassCourse, load: Load, oven: str) -> Iterator[LogRow]:
     """A load that comes out, a row for each of its recipes."""
     notes = course.scheduled.notes
     for recipe in course.recipes_of(key for key, _ in load.pieces):
@@ -194,7 +187,7 @@ def _hours_if_any(material: Material) -> ClassHours | None:
         return None
 
 
-KIND = Kind(
+KIND = PaperKind(
     "temperature-log",
     "Temperature log",
     "What to measure and what to expect, with room to write.",

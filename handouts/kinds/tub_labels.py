@@ -7,29 +7,19 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from classes.plan import ClassPlan
-from handouts.kind import (
-    AHEAD,
-    Kind,
-    Leaves,
-    Material,
-    only,
-)
+from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.labels.layout import (
     BLANK,
     COLD,
     LONG_BLANK,
-    Block,
     Label,
+    LabelBlock,
     LabelPaper,
     discard_words,
     holds_words,
 )
 from handouts.labels.sheets import LabelLayout
-from handouts.labels.tubs import (
-    FilledTub,
-    TubLine,
-    tubs_of,
-)
+from handouts.labels.tubs import FilledTub, TubLine, tubs_of
 from handouts.paper import PaperHead, paper_head
 from recipes.core.allergens import found_in
 from recipes.templatetags.amounts import NBSP, about, grams
@@ -43,7 +33,7 @@ class TubLabels(LabelPaper):
 
 
 def tub_labels(plan: ClassPlan, printed_at: datetime, layout: LabelLayout) -> tuple[TubLabels, ...]:
-    """The tub labels of a class, for label sheets of some layout. Raises NoRecipe."""
+    """The tub labels of a class, for label sheets of some layout. Raises NothingTaught."""
     head = paper_head(plan, printed_at)
     return (
         TubLabels(
@@ -63,7 +53,7 @@ def _label(tub: FilledTub, at: PaperHead) -> Label:
         holder=tub.holder,
         title=tub.title,
         about=tub.recipe,
-        contents=tuple(Block(_words(line), line.shown) for line in tub.lines),
+        contents=tuple(LabelBlock(_words(line), line.shown) for line in tub.lines),
         lines=(*holds_words(found), gross(sum_g), *_cooked(tub), *_dates(tub, at)),
         allergens=found,
         sum_g=sum_g,
@@ -75,23 +65,23 @@ def _words(line: TubLine) -> str:
     return f"{line.name} ({line.how})" if line.how else line.name
 
 
-def gross(sum_g: str) -> Block:
+def gross(sum_g: str) -> LabelBlock:
     """The check on the scale: the sum is printed, tub and gross are written in by hand."""
-    return Block(
+    return LabelBlock(
         f"Tub empty{NBSP}{BLANK}{NBSP}g + contents{NBSP}{sum_g}{NBSP}g = gross{NBSP}{BLANK}{NBSP}g"
     )
 
 
-def _cooked(tub: FilledTub) -> Iterator[Block]:
+def _cooked(tub: FilledTub) -> Iterator[LabelBlock]:
     if tub.cooked_g is not None and tub.made_up_g is not None:
         cooked, made_up = about(tub.cooked_g), about(tub.made_up_g)
-        yield Block(f"Cooked about {cooked}{NBSP}g; top up with water to {made_up}{NBSP}g")
+        yield LabelBlock(f"Cooked about {cooked}{NBSP}g; top up with water to {made_up}{NBSP}g")
 
 
-def _dates(tub: FilledTub, at: PaperHead) -> Iterator[Block]:
+def _dates(tub: FilledTub, at: PaperHead) -> Iterator[LabelBlock]:
     if tub.is_cold:
         yield COLD
-    yield Block(f"Weighed on{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
+    yield LabelBlock(f"Weighed on{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
     yield discard_words(at, keeps=tub.keeps)
 
 
@@ -99,7 +89,7 @@ def _leaves(material: Material) -> Leaves:
     return only(tub_labels(material.plan, material.at, material.sheets.labels))
 
 
-KIND = Kind(
+KIND = PaperKind(
     "tub-labels",
     "Tub labels",
     "For each station and part: what is in it, grams, allergens, and until when.",

@@ -7,12 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import ClassVar, TypeVar
 
-from handouts.labels.lettering import (
-    cut,
-    cut_label,
-    lines_needed,
-    width_pt,
-)
+from handouts.labels.lettering import cut, cut_label, lines_needed, width_pt
 from handouts.labels.sheets import Grid, LabelLayout
 from handouts.paper import Paper, PaperHead
 from recipes.core.allergens import AllergensFound
@@ -26,7 +21,7 @@ _SAME = {"eggs": "egg", "nuts": "tree-nuts", "crustaceans": "crustacean-shellfis
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class LabelBlock:
     """Lines of a label that stay together: a mass in grams or none, and words."""
 
     text: str
@@ -49,8 +44,8 @@ class Label:
     holder: str
     title: str
     about: str
-    contents: tuple[Block, ...]
-    lines: tuple[Block, ...]
+    contents: tuple[LabelBlock, ...]
+    lines: tuple[LabelBlock, ...]
     allergens: AllergensFound
     sum_g: str = ""
     is_cold: bool = False
@@ -62,7 +57,7 @@ class Face:
 
     titles: tuple[str, ...]
     about: str
-    blocks: tuple[Block, ...]
+    blocks: tuple[LabelBlock, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +137,9 @@ def faces_of(label: Label, code: str, grid: Grid) -> tuple[Face, ...]:
     """The label on as few faces as it needs, its contents a line each where there is room."""
     titles = _titles(label, grid)
     room = _room(len(titles), grid)
-    run_in = [Block(", ".join(one.words for one in label.contents))] if label.contents else []
+    run_in = (
+        [LabelBlock(", ".join(block.words for block in label.contents))] if label.contents else []
+    )
     ways = [[*label.contents, *label.lines], [*run_in, *label.lines]]
     pages = min((list(_filled(blocks, room, grid)) for blocks in ways), key=len)
     return tuple(
@@ -151,14 +148,14 @@ def faces_of(label: Label, code: str, grid: Grid) -> tuple[Face, ...]:
     )
 
 
-def _numbered(pages: Sequence[list[Block]]) -> Iterator[tuple[str, list[Block]]]:
+def _numbered(pages: Sequence[list[LabelBlock]]) -> Iterator[tuple[str, list[LabelBlock]]]:
     """The pages, each with `1 of 2` where there are several."""
     for n, blocks in enumerate(pages, start=1):
         yield (f"{n} of {len(pages)}" if len(pages) > 1 else ""), blocks
 
 
 def _about(label: Label, code: str, part: str, grid: Grid) -> str:
-    tail = "".join(f"{DOT}{one}" for one in (code, part) if one)
+    tail = "".join(f"{DOT}{words}" for words in (code, part) if words)
     room_pt = grid.text_width_pt - width_pt(tail, grid.text_pt)
     return cut_label(label.about, grid.text_pt, room_pt) + tail
 
@@ -178,9 +175,9 @@ def _room(titles: int, grid: Grid) -> int:
     return max(1, int(left_pt / grid.leading_pt))
 
 
-def _filled(blocks: Iterable[Block], room: int, grid: Grid) -> Iterator[list[Block]]:
+def _filled(blocks: Iterable[LabelBlock], room: int, grid: Grid) -> Iterator[list[LabelBlock]]:
     """The blocks dealt over faces of so many lines, none of them split; too long ones are cut."""
-    face: list[Block] = []
+    face: list[LabelBlock] = []
     left = room
     for block in blocks:
         fitting = _fitting(block, room, grid)
@@ -194,7 +191,7 @@ def _filled(blocks: Iterable[Block], room: int, grid: Grid) -> Iterator[list[Blo
         yield face
 
 
-def _fitting(block: Block, room: int, grid: Grid) -> Block:
+def _fitting(block: LabelBlock, room: int, grid: Grid) -> LabelBlock:
     wide_pt = grid.text_width_pt
     if lines_needed(block.words, grid.text_pt, wide_pt) <= room:
         return block
@@ -206,14 +203,14 @@ def _fitting(block: Block, room: int, grid: Grid) -> Block:
 # Words that several kinds of labels print
 
 
-def holds_words(found: AllergensFound) -> tuple[Block, ...]:
+def holds_words(found: AllergensFound) -> tuple[LabelBlock, ...]:
     """What the contents are entered with, `Holds: wheat, milk`; never what they lack.
 
     What both lists of allergens name is said once, in the words of the US list.
     """
-    us = {one.key for one in found.us}
-    others = [one for one in found.eu if _SAME.get(one.key, one.key) not in us]
-    labels = ", ".join(one.label for one in (*found.us, *others))
+    us = {allergen.key for allergen in found.us}
+    others = [allergen for allergen in found.eu if _SAME.get(allergen.key, allergen.key) not in us]
+    labels = ", ".join(allergen.label for allergen in (*found.us, *others))
     holds = f"Holds: {labels}" if labels else "No allergen entered: ask, read the packs"
     traces = "; ".join(f"{name}: {words}" for name, words in found.may_contain)
     words = [holds]
@@ -221,7 +218,7 @@ def holds_words(found: AllergensFound) -> tuple[Block, ...]:
         words.append(f"May contain: {traces}")
     if found.unknown:
         words.append(f"Cannot say: {', '.join(found.unknown)}")
-    return tuple(Block(one, is_strong=True) for one in words)
+    return tuple(LabelBlock(text, is_strong=True) for text in words)
 
 
 def day_words(head: PaperHead) -> str:
@@ -230,11 +227,11 @@ def day_words(head: PaperHead) -> str:
     return f"{end.short_day} {end.local.year}".replace(" ", NBSP)
 
 
-def discard_words(head: PaperHead, *, keeps: bool) -> Block:
+def discard_words(head: PaperHead, *, keeps: bool) -> LabelBlock:
     """By when it goes: dry things may be used until the class ends, the rest ends with it."""
     if keeps:
-        return Block(f"Use in class or discard by {day_words(head)}")
-    return Block(f"Discard by {day_words(head)}, {head.when.ends.clock}")
+        return LabelBlock(f"Use in class or discard by {day_words(head)}")
+    return LabelBlock(f"Discard by {day_words(head)}, {head.when.ends.clock}")
 
 
-COLD = Block(f"Keep at 5{NBSP}°C (41{NBSP}°F) or colder")
+COLD = LabelBlock(f"Keep at 5{NBSP}°C (41{NBSP}°F) or colder")

@@ -67,8 +67,8 @@ def _grid(
 ) -> Grid:
     """A grid from its numbers in words: columns, rows, width, height; left, top, gap; type."""
     columns, rows, width, height = shape.split()
-    left, top, gap = (Decimal(one) for one in place.split())
-    side, head, title, text, leading = (Decimal(one) for one in kind.split())
+    left, top, gap = (Decimal(length) for length in place.split())
+    side, head, title, text, leading = (Decimal(length) for length in kind.split())
     return Grid(
         page_size=page_size,
         columns=int(columns),

@@ -88,9 +88,9 @@ def tubs_of(recipes: Iterable[TaughtAmounts], rows: Rows) -> Iterator[FilledTub]
 
 
 def _instructors(recipe: TaughtAmounts, rows: Rows) -> Iterator[FilledTub]:
-    for one in recipe.amounts.demonstrations:
-        name = brought_in_words(recipe, one) if one.baker.brought else one.baker.name
-        yield from _at(recipe, name, one.sheet, rows)
+    for dough in recipe.amounts.demonstrations:
+        name = brought_in_words(recipe, dough) if dough.baker.brought else dough.baker.name
+        yield from _at(recipe, name, dough.sheet, rows)
 
 
 def _for_everybody(recipe: TaughtAmounts, rows: Rows) -> Iterator[FilledTub]:
@@ -144,7 +144,7 @@ def _tub(holder: str, title: str, label: str, lines: Iterable[AmountLine], rows:
         recipe=label,
         lines=tuple(_line(line) for line in held),
         ingredients=ingredients,
-        keeps=all(_kept(one, rows) in (Tub.DRY, Tub.THICK) for one in ingredients),
+        keeps=all(_kept(ingredient, rows) in (Tub.DRY, Tub.THICK) for ingredient in ingredients),
         is_cold=_any_cold(ingredients, rows),
     )
 
@@ -186,4 +186,4 @@ def _is_wet(row: IngredientFacts) -> bool:
 
 
 def _any_cold(ingredients: Iterable[Ingredient], rows: Rows) -> bool:
-    return any(rows[one.key].is_kept_cold for one in ingredients)
+    return any(rows[ingredient.key].is_kept_cold for ingredient in ingredients)

@@ -16,32 +16,28 @@ from typing import NamedTuple
 
 import pikepdf
 
-from handouts.press.font_union import (
-    Subset,
-    Unlike,
-    union,
-)
+from handouts.press.font_union import Subset, Unlike, union
 
 _PAIR = re.compile(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>")
 _WIDTHS = re.compile(rb"(\d+)\s+(?:(\d+)\s+([\d.+-]+)|\[([^]]*)\])")
 _AT_ONCE = 100
 
 
-class Bound(NamedTuple):
+class BoundPack(NamedTuple):
     """A pack: its bytes and how many pages it has."""
 
     pdf: bytes
     pages: int
 
 
-class Part(NamedTuple):
+class PackPart(NamedTuple):
     """The papers of a kind: the bookmark above them, and each paper with a bookmark of its own."""
 
     title: str
     papers: Sequence[tuple[str, bytes]]
 
 
-def bind(parts: Iterable[Part], title: str) -> Bound:
+def bind(parts: Iterable[PackPart], title: str) -> BoundPack:
     """One file of all papers, in their order. Raises ValueError without any."""
     bound, count = pikepdf.new(), 0
     with bound.open_outline() as outline:
@@ -62,7 +58,7 @@ def bind(parts: Iterable[Part], title: str) -> Bound:
     _describe(bound, title)
     made = BytesIO()
     bound.save(made, object_stream_mode=pikepdf.ObjectStreamMode.generate, deterministic_id=True)
-    return Bound(made.getvalue(), count)
+    return BoundPack(made.getvalue(), count)
 
 
 def _drop_tags(bound: pikepdf.Pdf) -> None:
@@ -125,7 +121,7 @@ def _share(bound: pikepdf.Pdf, fonts: Sequence[pikepdf.Object]) -> None:
         return
     together = {code: width for some in widths for code, width in some.items()}
     written = dict.fromkeys(font.ToUnicode.read_bytes() for font in fonts)
-    said = {code: text for one in written for code, text in _said(one)}
+    said = {code: text for table in written for code, text in _said(table)}
     own = first.DescendantFonts[0]
     own.FontDescriptor.FontFile2 = bound.make_stream(whole, Length1=len(whole))
     own.W = pikepdf.Array(
@@ -159,7 +155,7 @@ def _widths(written: bytes) -> dict[int, Decimal]:
         if row is None:
             found |= dict.fromkeys(range(int(start), int(end) + 1), Decimal(width.decode()))
         else:
-            found |= dict(enumerate((Decimal(one.decode()) for one in row.split()), int(start)))
+            found |= dict(enumerate((Decimal(width.decode()) for width in row.split()), int(start)))
     return found
 
 

@@ -38,10 +38,10 @@ def union(subsets: Sequence[Subset]) -> bytes:
     """A font with all glyphs that any of the subsets was made for. Raises Unlike."""
     if len(subsets) == 1:
         return subsets[0].data
-    fonts = [_opened(one.data) for one in subsets]
-    made = _Union(1 + max(max(one.used, default=0) for one in subsets))
-    for font, one in zip(fonts, subsets, strict=True):
-        made.add(font, one.used)
+    fonts = [_opened(subset.data) for subset in subsets]
+    made = _Union(1 + max(max(subset.used, default=0) for subset in subsets))
+    for font, subset in zip(fonts, subsets, strict=True):
+        made.add(font, subset.used)
     return made.written_as(fonts[0])
 
 

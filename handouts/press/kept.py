@@ -30,4 +30,4 @@ def pdf_of(
         for pdf in kept_pdfs(session, markups).values():
             return pdf
     first = markups[0]
-    return print_html([one.text for one in markups], first.style, first.page_size, title)
+    return print_html([markup.text for markup in markups], first.style, first.page_size, title)

@@ -8,11 +8,7 @@ from hashlib import sha256
 from importlib.metadata import version
 
 from handouts.paper import Paper
-from handouts.press.render import (
-    PageSize,
-    sheet_texts,
-    to_html,
-)
+from handouts.press.render import PageSize, sheet_texts, to_html
 from handouts.templatetags.papers import instant
 
 

@@ -18,8 +18,8 @@ from classes.journal import note_look
 from classes.models import ClassSession, Pack
 from classes.selectors import class_plan, planned_class
 from handouts.catalog import BY_NAME
-from handouts.kind import Kind, Material, NotPrinted
-from handouts.press.binding import Part, bind
+from handouts.kind import Material, NotPrinted, PaperKind
+from handouts.press.binding import PackPart, bind
 from handouts.press.errors import AddressRefused, TooLong
 from handouts.press.kept import kept_pdfs
 from handouts.press.markup import Markup, markup_of
@@ -55,14 +55,14 @@ def note_private(*, session: ClassSession, kinds: Iterable[str], user: User, at:
 class _Made:
     """A kind's papers on their way: labels, markups, and what is kept of them."""
 
-    kind: Kind
+    kind: PaperKind
     keys: list[str] = field(default_factory=list)
     labels: list[str] = field(default_factory=list)
     markups: list[Markup] = field(default_factory=list)
 
     @property
     def contents(self) -> dict[str, str]:
-        return dict(zip(self.keys, (one.content for one in self.markups), strict=True))
+        return dict(zip(self.keys, (markup.content for markup in self.markups), strict=True))
 
 
 def make_pack(pack: Pack, pool: Pool) -> Pack:
@@ -88,22 +88,25 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
     if not pdfs:
         return _finish(pack, Pack.State.FAILED, problems=[NOTHING, *pack.problems])
     parts = [
-        Part(
-            one.kind.title,
-            [(label, pdfs[m.digest]) for label, m in zip(one.labels, one.markups, strict=True)],
+        PackPart(
+            papers.kind.title,
+            [
+                (label, pdfs[m.digest])
+                for label, m in zip(papers.labels, papers.markups, strict=True)
+            ],
         )
-        for one in made
+        for papers in made
     ]
     bound = bind(parts, f"Papers: {session.title}")
     with transaction.atomic():
-        if any(one.kind.name == PREPARATION for one in made):
+        if any(papers.kind.name == PREPARATION for papers in made):
             note_printed(session=session, plan=material.plan, user=pack.by, at=material.at)
         return _finish(
             pack,
             Pack.State.DONE,
             pdf=bound.pdf,
             pages=bound.pages,
-            printed={one.kind.name: one.contents for one in made},
+            printed={papers.kind.name: papers.contents for papers in made},
         )
 
 
@@ -115,12 +118,12 @@ def _all_papers(pack: Pack, material: Material, pool: Pool) -> tuple[list[_Made]
     pack.problems = []
     before = printed_before(pack.session.packs.done()) if pack.only_changed else {}
     for name in pack.kinds:
-        one = _set_up(BY_NAME[name], pack, material, before.get(name, {}))
-        if one is None:
+        papers = _set_up(BY_NAME[name], pack, material, before.get(name, {}))
+        if papers is None:
             continue
-        made.append(one)
-        pdfs |= kept_pdfs(pack.session, one.markups)
-        for markup in one.markups:
+        made.append(papers)
+        pdfs |= kept_pdfs(pack.session, papers.markups)
+        for markup in papers.markups:
             if markup.digest not in pdfs and markup.digest not in coming.values():
                 coming[pool.lay_out(markup)] = markup.digest
     total = len(pdfs) + len(coming)
@@ -135,23 +138,25 @@ def _all_papers(pack: Pack, material: Material, pool: Pool) -> tuple[list[_Made]
     return made, pdfs
 
 
-def _set_up(kind: Kind, pack: Pack, material: Material, before: Mapping[str, str]) -> _Made | None:
+def _set_up(
+    kind: PaperKind, pack: Pack, material: Material, before: Mapping[str, str]
+) -> _Made | None:
     """A kind's papers as markup, but for those that were printed `before` with the same content.
 
     Where it cannot be made, that is noted instead.
     """
-    one = _Made(kind)
+    made = _Made(kind)
     try:
         for leaf in kind.leaves(material):
             markup = markup_of(leaf.paper, PageSize(pack.page_size))
             if before.get(leaf.key) != markup.content:
-                one.keys.append(leaf.key)
-                one.labels.append(leaf.label)
-                one.markups.append(markup)
+                made.keys.append(leaf.key)
+                made.labels.append(leaf.label)
+                made.markups.append(markup)
     except NotPrinted as problem:
         pack.problems.append([kind.title, f"{problem.heading}. {problem.advice}"])
     else:
-        return one if one.markups else None
+        return made if made.markups else None
     return None
 
 

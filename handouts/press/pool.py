@@ -59,8 +59,8 @@ class Pool:
         """Start the processes now instead of with the first paper."""
         if self._executor:
             waits = [self._executor.submit(_ready) for _ in range(self._workers)]
-            for one in waits:
-                one.result()
+            for wait in waits:
+                wait.result()
 
     def lay_out(self, markup: Markup) -> Future[bytes]:
         """A paper's PDF, to come. It may hold AddressRefused or TooLong."""

@@ -16,12 +16,7 @@ from django_tasks import TaskResult, TaskResultStatus, task
 from django_tasks.signals import task_finished
 
 from classes.models import ClassSession, Pack
-from handouts.press.packs import (
-    Dropped,
-    break_off,
-    make_pack,
-    note_private,
-)
+from handouts.press.packs import Dropped, break_off, make_pack, note_private
 from handouts.press.pool import Pool
 from handouts.press.render import PageSize
 

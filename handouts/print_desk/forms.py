@@ -13,20 +13,16 @@ from handouts.answers import on_other_sheets
 from handouts.catalog import BY_NAME, KINDS
 from handouts.labels.sheets import PLAIN, LabelLayout
 from handouts.press.render import PageSize
-from handouts.print_desk.sheets import (
-    USUAL,
-    OtherSize,
-    Sheets,
-)
+from handouts.print_desk.sheets import USUAL, OtherSize, Sheets
 
 ON_PLAIN_PAPER = ("", "Plain paper to cut, on these sheets")
 
 
 def _layouts(page_size: PageSize) -> tuple[str, list[tuple[str, str]]]:
     """The label sheets of a size, but for its plain paper."""
-    layouts = [one for one in LabelLayout if one.page_size == page_size]
-    bought = [one for one in layouts if one is not PLAIN[page_size]]
-    return PaperSize(page_size).label, [(one.value, one.words) for one in bought]
+    layouts = [layout for layout in LabelLayout if layout.page_size == page_size]
+    bought = [layout for layout in layouts if layout is not PLAIN[page_size]]
+    return PaperSize(page_size).label, [(layout.value, layout.words) for layout in bought]
 
 
 class PackForm(forms.Form):

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from classes.models import Pack
 from handouts.catalog import KINDS
-from handouts.kind import Kind, Leaf, Material, NotPrinted
+from handouts.kind import Leaf, Material, NotPrinted, PaperKind
 from handouts.press.markup import markup_of
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import USUAL, Sheets
@@ -18,7 +18,7 @@ NAMED = 6
 
 
 @dataclass(frozen=True)
-class Row:
+class DeskRow:
     """A kind of paper on the desk.
 
     `changed` holds the labels of papers that differ from what was printed or are new since, `gone`
@@ -26,7 +26,7 @@ class Row:
     `sheets` are those of the last pack, for labels those of the pack that they were in.
     """
 
-    kind: Kind
+    kind: PaperKind
     leaves: tuple[Leaf, ...] = ()
     problem: NotPrinted | None = None
     sheets: Sheets = USUAL
@@ -70,25 +70,25 @@ class Row:
 
 
 @dataclass(frozen=True)
-class Place:
+class DeskPlace:
     """Where papers are used, and the kinds used there."""
 
     name: str
-    rows: tuple[Row, ...]
+    rows: tuple[DeskRow, ...]
 
 
 @dataclass(frozen=True)
 class Desk:
     """All of it."""
 
-    places: tuple[Place, ...]
+    places: tuple[DeskPlace, ...]
 
     @property
-    def rows(self) -> tuple[Row, ...]:
+    def rows(self) -> tuple[DeskRow, ...]:
         return tuple(row for place in self.places for row in place.rows)
 
     @property
-    def stale(self) -> tuple[Row, ...]:
+    def stale(self) -> tuple[DeskRow, ...]:
         return tuple(row for row in self.rows if row.is_stale)
 
     @property
@@ -110,7 +110,7 @@ def desk_of(material: Material, packs: Iterable[Pack]) -> Desk:
         for kind in KINDS
     ]
     by_place = groupby(rows, key=lambda row: row.kind.place)
-    return Desk(tuple(Place(name, tuple(found)) for name, found in by_place))
+    return Desk(tuple(DeskPlace(name, tuple(found)) for name, found in by_place))
 
 
 def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
@@ -130,11 +130,13 @@ def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
     return found
 
 
-def _row(kind: Kind, material: Material, printed: Pack | None, before: Mapping[str, str]) -> Row:
+def _row(
+    kind: PaperKind, material: Material, printed: Pack | None, before: Mapping[str, str]
+) -> DeskRow:
     """Labels are laid out for a sheet, so they are compared with those on the same one."""
     if kind.are_labels and printed is not None:
         material = material.on(Sheets.of_pack(printed))
-    row = Row(kind, sheets=material.sheets, printed=printed)
+    row = DeskRow(kind, sheets=material.sheets, printed=printed)
     try:
         leaves = tuple(kind.leaves(material))
     except NotPrinted as problem:

@@ -90,7 +90,7 @@ class RunRow:
 
 
 @dataclass(frozen=True)
-class Course:
+class ClassCourse:
     """A plan and what its rows are told with: `label` gives the clock at a minute of the class.
 
     `critical` is the chain that decides when the last bread is ready, `cores` the core
@@ -111,7 +111,7 @@ class Course:
     @cached_property
     def recipes(self) -> Mapping[str, TimedRecipe]:
         """The recipes by key."""
-        return {one.key: one for one in self.scheduled.work.recipes}
+        return {recipe.key: recipe for recipe in self.scheduled.work.recipes}
 
     def everybody(self, names: Iterable[str]) -> str:
         """Names said together; with all benches and the instructor among them, everybody."""
@@ -138,12 +138,12 @@ class NoPlan(PaperError):
 
 def course_of(
     hours: ClassHours, cores: Mapping[str, Core], critical: tuple[ChainLink, ...] = ()
-) -> Course:
+) -> ClassCourse:
     """The plan as papers tell it; `critical` is the chain that decides its end. Raises NoPlan."""
     if hours.solved is None:
         raise NoPlan
     day = hours.moment(0).date
-    return Course(
+    return ClassCourse(
         scheduled=hours.scheduled,
         plan=hours.solved.plan,
         label=lambda minute: hours.moment(minute).beside(day, short=True),
@@ -154,4 +154,4 @@ def course_of(
 
 def cores_of(plan: ClassPlan) -> dict[str, Core]:
     """By recipe key: the recipe's own core temperature, or the range of its kind of bread."""
-    return {one.key: one.core for one in plan.taught if one.core is not None}
+    return {taught.key: taught.core for taught in plan.taught if taught.core is not None}

@@ -20,7 +20,7 @@ from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.notes import Doing
 from classes.core.hours.problem.steps import in_class
 from classes.core.hours.problem.work import Load, Task
-from handouts.run_sheet.course import Course
+from handouts.run_sheet.course import ClassCourse
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,7 @@ class BenchCourse:
     steps: tuple[BenchStep, ...]
 
 
-def oven_cards(course: Course) -> Iterator[OvenCard]:
+def oven_cards(course: ClassCourse) -> Iterator[OvenCard]:
     """Every oven with a load."""
     for oven in course.scheduled.work.ovens:
         loads = sorted(
@@ -110,10 +110,10 @@ def oven_cards(course: Course) -> Iterator[OvenCard]:
             )
 
 
-def _oven_turn(course: Course, load: Load) -> OvenTurn:
+def _oven_turn(course: ClassCourse, load: Load) -> OvenTurn:
     notes = course.scheduled.notes
     held = ", ".join(f"{who_is(notes[key].who)}: {count}" for key, count in load.pieces)
-    breads = [one.title for one in course.recipes_of(key for key, _ in load.pieces)]
+    breads = [recipe.title for recipe in course.recipes_of(key for key, _ in load.pieces)]
     return OvenTurn(
         into=course.label(load.start),
         out=course.label(load.end),
@@ -124,13 +124,13 @@ def _oven_turn(course: Course, load: Load) -> OvenTurn:
     )
 
 
-def mixer_turns(course: Course) -> Iterator[MixerTurn]:
+def mixer_turns(course: ClassCourse) -> Iterator[MixerTurn]:
     """Every dough that the plan mixes in a machine, by its start."""
     found = (_mixer_turn(course, task) for task in course.scheduled.problem.tasks)
-    yield from sorted((one for one in found if one), key=lambda turn: (turn.clock, turn.who))
+    yield from sorted((turn for turn in found if turn), key=lambda turn: (turn.clock, turn.who))
 
 
-def _mixer_turn(course: Course, task: Task) -> MixerTurn | None:
+def _mixer_turn(course: ClassCourse, task: Task) -> MixerTurn | None:
     kind = mixers_of(course.scheduled, task, course.plan)
     if kind is None:
         return None
@@ -143,13 +143,13 @@ def _mixer_turn(course: Course, task: Task) -> MixerTurn | None:
         until=course.label(slot.start + minutes),
         who=who_is(note.who),
         recipe=recipe.title,
-        dough_g=next(one.dough_g for one in recipe.doughs if one.station == note.who),
+        dough_g=next(group.dough_g for group in recipe.doughs if group.station == note.who),
         turns=minutes // max([1, *once]),
         held=held_mass(kind),
     )
 
 
-def place_turns(course: Course) -> Iterator[PlaceTurn]:
+def place_turns(course: ClassCourse) -> Iterator[PlaceTurn]:
     """Everything that rises away from the benches."""
     for row in rows_of(course.scheduled, course.plan, course.label):
         if row.kind is ActivityKind.RISE and row.where != AT_THE_BENCH:
@@ -164,7 +164,7 @@ def place_turns(course: Course) -> Iterator[PlaceTurn]:
             )
 
 
-def bench_courses(course: Course) -> Iterator[BenchCourse]:
+def bench_courses(course: ClassCourse) -> Iterator[BenchCourse]:
     """What hands do at every bench; benches that do the same stand together."""
     alike: dict[tuple[BenchStep, ...], list[str]] = {}
     for name in course.scheduled.work.stations:
@@ -175,7 +175,7 @@ def bench_courses(course: Course) -> Iterator[BenchCourse]:
         yield BenchCourse(joined(names), people, steps)
 
 
-def _bench_steps(course: Course, station: str) -> Iterator[tuple[int, BenchStep]]:
+def _bench_steps(course: ClassCourse, station: str) -> Iterator[tuple[int, BenchStep]]:
     """From minute and step, for hands alone: what everybody watches is on the sheet itself."""
     problem, plan = course.scheduled.problem, course.plan
     for key, note in course.scheduled.notes.items():

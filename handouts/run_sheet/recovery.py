@@ -5,11 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from classes.core.hours.advice.outcomes import (
-    LateWork,
-    Outcome,
-    starts_of,
-)
+from classes.core.hours.advice.outcomes import LateWork, Outcome, starts_of
 from classes.core.hours.advice.recovery import (
     EARLY_MIN,
     START_LATE_MIN,
@@ -22,7 +18,7 @@ from classes.core.hours.drawing.spans import held_mass, who_is
 from classes.core.hours.problem.names import listed
 from classes.core.hours.problem.notes import Note
 from classes.core.hours.problem.values import MixerKind
-from handouts.run_sheet.course import Course
+from handouts.run_sheet.course import ClassCourse
 from recipes.templatetags.amounts import NBSP, minutes
 
 BAKE = "Bake"
@@ -70,16 +66,16 @@ class RecoveryNotes:
     cases: tuple[Case, ...]
 
 
-def recovery_notes(course: Course, recovery: Recovery) -> RecoveryNotes:
+def recovery_notes(course: ClassCourse, recovery: Recovery) -> RecoveryNotes:
     """The answers of a recovery on the clock of a course."""
-    say = _Words(course)
+    say = _RecoveryWords(course)
     return RecoveryNotes(
-        rises=tuple(say.rise(one) for one in recovery.rises),
+        rises=tuple(say.rise(rise) for rise in recovery.rises),
         brake=say.brake(recovery.rises),
-        heats_sooner=any(_waits_for_heat(one) for one in recovery.rises),
+        heats_sooner=any(_waits_for_heat(rise) for rise in recovery.rises),
         cases=(
-            *(say.oven(one) for one in recovery.ovens),
-            *(say.mixer(one) for one in recovery.mixers),
+            *(say.oven(oven) for oven in recovery.ovens),
+            *(say.mixer(mixer) for mixer in recovery.mixers),
             Case(
                 f"People come {minutes(START_LATE_MIN)} late",
                 (("If everybody waits for them", say.end(recovery.late_start)),),
@@ -89,8 +85,8 @@ def recovery_notes(course: Course, recovery: Recovery) -> RecoveryNotes:
 
 
 @dataclass(frozen=True, slots=True)
-class _Words:
-    course: Course
+class _RecoveryWords:
+    course: ClassCourse
 
     def at(self, minute: int) -> str:
         return self.course.label(minute)
@@ -107,8 +103,8 @@ class _Words:
     def broken(self, outcome: Outcome) -> Iterator[str]:
         """What comes too late, the worst first, or has no room."""
         together: dict[tuple[str, int, int], list[LateWork]] = {}
-        for one in outcome.too_late:
-            together.setdefault((one.note.title, one.latest, one.start), []).append(one)
+        for baking in outcome.too_late:
+            together.setdefault((baking.note.title, baking.latest, baking.start), []).append(baking)
         worst = sorted(together.items(), key=lambda item: item[0][1] - item[0][2])
         for (title, latest, start), ones in worst[:MOST_TOO_LATE]:
             past = f"{minutes(start - latest)} past the latest, {self.at(latest)}"
@@ -122,8 +118,8 @@ class _Words:
 
     def _whose(self, ones: Iterable[LateWork]) -> str:
         found = list(ones)
-        pieces = sum(one.pieces for one in found)
-        who = self.course.everybody([who_is(one.note.who) for one in found])
+        pieces = sum(baking.pieces for baking in found)
+        who = self.course.everybody([who_is(baking.note.who) for baking in found])
         if not pieces:
             return who
         return f"{who}, {pieces} oven {'place' if pieces == 1 else 'places'}"
@@ -154,7 +150,7 @@ class _Words:
         there = self.course.scheduled.work.room.refrigerator_places
         if not there:
             return "No places in a refrigerator are entered for this kitchen."
-        needs = listed([f"{self._rise_name(one)} {one.places}" for one in rises])
+        needs = listed([f"{self._rise_name(rise)} {rise.places}" for rise in rises])
         return f"The refrigerator has {there} places to slow dough down. It takes: {needs}."
 
     def _rise_name(self, off: RiseOff) -> str:
@@ -176,7 +172,7 @@ class _Words:
 
     def _anew(self, outcome: Outcome) -> str:
         said = [*self._moved(outcome), self._loads(outcome), self.end(outcome)]
-        return " ".join(one for one in said if one)
+        return " ".join(sentence for sentence in said if sentence)
 
     def _loads(self, outcome: Outcome) -> str:
         names = {oven.key: oven.name for oven in self.course.scheduled.work.ovens}

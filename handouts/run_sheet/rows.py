@@ -11,32 +11,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from classes.core.hours.advice.critical import (
-    ChainLink,
-    What,
-    Why,
-)
-from classes.core.hours.drawing.spans import (
-    PLACES,
-    ActivityKind,
-    Between,
-    spans_of,
-    who_is,
-)
+from classes.core.hours.advice.critical import ChainLink, What, Why
+from classes.core.hours.drawing.spans import PLACES, ActivityKind, Between, spans_of, who_is
 from classes.core.hours.drawing.table import TimeRow, rows_of
-from classes.core.hours.problem.keys import (
-    CABINET,
-    REFRIGERATOR,
-    WELCOME,
-)
+from classes.core.hours.problem.keys import CABINET, REFRIGERATOR, WELCOME
 from classes.core.hours.problem.steps import in_class
 from classes.core.hours.problem.values import RISES, TimedRecipe
-from handouts.run_sheet.course import (
-    Aim,
-    Course,
-    LoadLine,
-    RunRow,
-)
+from handouts.run_sheet.course import Aim, ClassCourse, LoadLine, RunRow
 from recipes.core.choices import TemperatureOf
 
 # What comes first in a minute: bread out, dough put away, ovens, and then new work.
@@ -55,7 +36,7 @@ _WAITS = frozenset(
 )
 
 
-def course_rows(course: Course) -> tuple[RunRow, ...]:
+def course_rows(course: ClassCourse) -> tuple[RunRow, ...]:
     """The class by the clock, from its start."""
     found = [*_table_rows(course), *_ahead_rows(course), *_marks(course)]
     found.sort(key=lambda row: (row.starts, row.is_mark, _ORDER.index(row.kind)))
@@ -77,7 +58,7 @@ def _told_once(rows: Iterable[RunRow]) -> Iterator[RunRow]:
 # From the table
 
 
-def _table_rows(course: Course) -> Iterator[RunRow]:
+def _table_rows(course: ClassCourse) -> Iterator[RunRow]:
     rows = rows_of(course.scheduled, course.plan, course.label)
     betweens = _betweens(course)
     bakes = [row for row in rows if row.kind is ActivityKind.BAKE]
@@ -109,7 +90,7 @@ def _same_work(row: TimeRow) -> object:
     return row
 
 
-def _betweens(course: Course) -> Mapping[str, tuple[Between, str]]:
+def _betweens(course: ClassCourse) -> Mapping[str, tuple[Between, str]]:
     """The window of what follows a rise or a rest, by its key, and the sign that ends it."""
     return {
         span.item: (span.between, _sign(course, span.item, span.text))
@@ -118,29 +99,29 @@ def _betweens(course: Course) -> Mapping[str, tuple[Between, str]]:
     }
 
 
-def _sign(course: Course, key: str, text: str) -> str:
+def _sign(course: ClassCourse, key: str, text: str) -> str:
     """The step's own words, but for a fold, which comes by the clock."""
     return "" if _is_fold(course, key) else text
 
 
-def _is_fold(course: Course, key: str) -> bool:
+def _is_fold(course: ClassCourse, key: str) -> bool:
     return course.scheduled.notes[key].kind in RISES
 
 
 def _aims(
-    course: Course, keys: Iterable[str], betweens: Mapping[str, tuple[Between, str]]
+    course: ClassCourse, keys: Iterable[str], betweens: Mapping[str, tuple[Between, str]]
 ) -> tuple[Aim, ...]:
     found = dict.fromkeys(betweens[key] for key in keys if key in betweens)
     label = course.label
     return tuple(
-        Aim(label(one.best), label(one.earliest), label(one.latest), sign) for one, sign in found
+        Aim(label(aim.best), label(aim.earliest), label(aim.latest), sign) for aim, sign in found
     )
 
 
 def _row(
-    course: Course, rows: list[TimeRow], betweens: Mapping[str, tuple[Between, str]]
+    course: ClassCourse, rows: list[TimeRow], betweens: Mapping[str, tuple[Between, str]]
 ) -> RunRow:
-    row, keys = rows[0], [key for one in rows for key in one.keys]
+    row, keys = rows[0], [key for line in rows for key in line.keys]
     waits = row.kind in (ActivityKind.RISE, ActivityKind.REST)
     recipes = course.recipes_of(keys)
     return _marked(
@@ -152,7 +133,7 @@ def _row(
             clock=row.from_label,
             until=row.to_label,
             what=row.what,
-            hands=tuple((course.everybody(one.who), one.where) for one in rows),
+            hands=tuple((course.everybody(line.who), line.where) for line in rows),
             recipe=row.recipe,
             text="" if waits else row.text,
             temperature_c=row.temperature_c,
@@ -171,22 +152,22 @@ def _whose(of: TemperatureOf | None) -> str:
     return of.label.lower() if of else ""
 
 
-def _marked(course: Course, rows: Iterable[TimeRow], row: RunRow) -> RunRow:
+def _marked(course: ClassCourse, rows: Iterable[TimeRow], row: RunRow) -> RunRow:
     """The row, critical if any of what it tells is."""
-    marks = [_critical(course, one) for one in rows]
+    marks = [_critical(course, line) for line in rows]
     because = next((why for _, why in marks if why), "")
     return replace(row, is_critical=any(critical for critical, _ in marks), because=because)
 
 
 def _shown(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
-    steps = (step for one in recipes for step in in_class(one) if step.kind is row.step)
+    steps = (step for recipe in recipes for step in in_class(recipe) if step.kind is row.step)
     return " ".join(step.text for step in steps)
 
 
 def _wait_for(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
     """What the dough does in the rise that comes after what is shown."""
-    for one in recipes:
-        steps = in_class(one)
+    for recipe in recipes:
+        steps = in_class(recipe)
         at = next((n for n, step in enumerate(steps) if step.kind is row.step), len(steps))
         for step in steps[at:]:
             if step.kind in RISES:
@@ -194,15 +175,15 @@ def _wait_for(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
     return ""
 
 
-def _dough_c(course: Course, recipes: list[TimedRecipe], row: TimeRow) -> Decimal | None:
+def _dough_c(course: ClassCourse, recipes: list[TimedRecipe], row: TimeRow) -> Decimal | None:
     """What to measure where the dough is mixed when the work of a row is done."""
     mixed = any(course.scheduled.notes[key].mixes_dough for key in row.keys)
     return recipes[0].dough_c if mixed and recipes else None
 
 
-def _stands(course: Course, row: TimeRow) -> str:
+def _stands(course: ClassCourse, row: TimeRow) -> str:
     """How many places of the cabinet or the refrigerator are taken when dough comes there."""
-    resource = next((one for one in (CABINET, REFRIGERATOR) if PLACES[one] == row.where), "")
+    resource = next((place for place in (CABINET, REFRIGERATOR) if PLACES[place] == row.where), "")
     capacity = course.scheduled.problem.capacity.get(resource)
     if capacity is None:
         return ""
@@ -214,7 +195,7 @@ def _stands(course: Course, row: TimeRow) -> str:
     return f"{taken} of {capacity} places"
 
 
-def _is_there(course: Course, after: str, until: str, minute: int) -> bool:
+def _is_there(course: ClassCourse, after: str, until: str, minute: int) -> bool:
     problem, plan = course.scheduled.problem, course.plan
     return plan.end(problem, after) <= minute < plan.last_start(problem, until)
 
@@ -223,7 +204,7 @@ def _is_there(course: Course, after: str, until: str, minute: int) -> bool:
 
 
 def _loaded(
-    course: Course, rows: list[TimeRow], betweens: Mapping[str, tuple[Between, str]]
+    course: ClassCourse, rows: list[TimeRow], betweens: Mapping[str, tuple[Between, str]]
 ) -> RunRow:
     first = rows[0]
     return _marked(
@@ -248,14 +229,14 @@ def _loaded(
 
 
 def _lines(rows: Iterable[TimeRow]) -> tuple[LoadLine, ...]:
-    return tuple(LoadLine(row.where, row.holds) for row in sorted(rows, key=lambda one: one.where))
+    return tuple(LoadLine(row.where, row.holds) for row in sorted(rows, key=lambda row: row.where))
 
 
-def _taken_out(course: Course, rows: list[TimeRow], cools: Iterable[TimeRow]) -> RunRow:
+def _taken_out(course: ClassCourse, rows: list[TimeRow], cools: Iterable[TimeRow]) -> RunRow:
     first = rows[0]
     keys = [key for row in rows for key in row.keys]
-    cooled = [one for one in cools if one.starts == first.ends and set(one.keys) & set(keys)]
-    cores = dict.fromkeys(course.cores.get(one.key) for one in course.recipes_of(keys))
+    cooled = [row for row in cools if row.starts == first.ends and set(row.keys) & set(keys)]
+    cores = dict.fromkeys(course.cores.get(recipe.key) for recipe in course.recipes_of(keys))
     who = course.everybody(who for row in rows for who in row.who)
     return _marked(
         course,
@@ -264,11 +245,11 @@ def _taken_out(course: Course, rows: list[TimeRow], cools: Iterable[TimeRow]) ->
             starts=first.ends,
             kind=ActivityKind.COOL,
             clock=first.to_label,
-            until=max((one.to_label for one in cooled), default=""),
+            until=max((row.to_label for row in cooled), default=""),
             what="Out of the oven",
             hands=((who, cooled[0].where if cooled else ""),),
             recipe=first.recipe,
-            text=" ".join(dict.fromkeys(one.text for one in cooled if one.text)),
+            text=" ".join(dict.fromkeys(row.text for row in cooled if row.text)),
             loads=_lines(rows),
             cores=tuple(core for core in cores if core is not None),
         ),
@@ -278,7 +259,7 @@ def _taken_out(course: Course, rows: list[TimeRow], cools: Iterable[TimeRow]) ->
 # What is done meanwhile, and what decides
 
 
-def _ahead_rows(course: Course) -> Iterator[RunRow]:
+def _ahead_rows(course: ClassCourse) -> Iterator[RunRow]:
     for task in course.ahead:
         if task.starts >= 0:
             yield RunRow(
@@ -296,7 +277,7 @@ def _ahead_rows(course: Course) -> Iterator[RunRow]:
             )
 
 
-def _marks(course: Course) -> Iterator[RunRow]:
+def _marks(course: ClassCourse) -> Iterator[RunRow]:
     """The end of the bread and of the class, which are one line where the bread is in time."""
     ready = course.plan.ready(course.scheduled.problem)
     ends = course.scheduled.work.hours.minutes
@@ -311,7 +292,7 @@ def _marks(course: Course) -> Iterator[RunRow]:
     yield RunRow(ready, ActivityKind.COOL, label(ready), "", cooled, is_mark=True)
 
 
-def _critical(course: Course, row: TimeRow) -> tuple[bool, str]:
+def _critical(course: ClassCourse, row: TimeRow) -> tuple[bool, str]:
     """Whether the row is a link of the chain that decides, and what it had to wait for."""
     for n, link in enumerate(course.critical):
         if link.what is not What.RESOURCE and _is_row(link, row):

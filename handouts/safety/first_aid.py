@@ -15,7 +15,7 @@ US, EUROPE, OCEANIA = Region.US, Region.EUROPE, Region.OCEANIA
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class FirstAidStep:
     """One thing to do, in the regions it is worded for."""
 
     text: str
@@ -28,7 +28,7 @@ class Emergency:
 
     key: str
     heading: str
-    steps: tuple[Step, ...]
+    steps: tuple[FirstAidStep, ...]
     source: str
     known: Known
 
@@ -44,22 +44,22 @@ ALLERGY = Emergency(
     key="allergy",
     heading="Severe allergic reaction",
     steps=(
-        Step(
+        FirstAidStep(
             "Trouble breathing, swollen tongue or throat, hoarse voice, wheeze, dizzy, collapse: "
             "somebody calls at once and says “anaphylaxis”."
         ),
-        Step(
+        FirstAidStep(
             "At the same time help them use their own adrenaline (epinephrine) auto-injector, "
             "as trained and as its label says. In doubt, use it; alone with them, use it and then "
             "call."
         ),
-        Step(
+        FirstAidStep(
             "They lie flat, sit with legs out if breathing is hard, on the side if unconscious. "
             "They do not stand or walk. Do not leave them alone."
         ),
-        Step("No better after 5 minutes: a second injector.", _only(EUROPE, OCEANIA)),
-        Step("No better after 5 to 15 minutes: a second injector.", _only(US)),
-        Step(
+        FirstAidStep("No better after 5 minutes: a second injector.", _only(EUROPE, OCEANIA)),
+        FirstAidStep("No better after 5 to 15 minutes: a second injector.", _only(US)),
+        FirstAidStep(
             "No better after 5 minutes (US advice: 5 to 15): a second injector.",
             _only(Region.ALL),
         ),
@@ -73,14 +73,16 @@ BURN = Emergency(
     key="burn",
     heading="Burn or scald",
     steps=(
-        Step("Cool running water, 20 minutes.", _only(EUROPE)),
-        Step("Cool running water, 20 minutes; still useful up to 3 hours after.", _only(OCEANIA)),
-        Step("Cool running water, 20 minutes (US advice: 5 to 20).", _only(US, Region.ALL)),
-        Step(
+        FirstAidStep("Cool running water, 20 minutes.", _only(EUROPE)),
+        FirstAidStep(
+            "Cool running water, 20 minutes; still useful up to 3 hours after.", _only(OCEANIA)
+        ),
+        FirstAidStep("Cool running water, 20 minutes (US advice: 5 to 20).", _only(US, Region.ALL)),
+        FirstAidStep(
             "Rings, watch and loose clothing off; leave what sticks. No ice, cream or butter. Then "
             "cover it loosely with something clean that does not fluff."
         ),
-        Step("Large, deep, or on face, hands or joints: call."),
+        FirstAidStep("Large, deep, or on face, hands or joints: call."),
     ),
     source="ANZCOR guideline 9.1.3, an Australian state's burns service and a UK first-aid "
     "charity, read. A US guideline of 2024 (5 to 20 minutes), second-hand.",
@@ -91,11 +93,11 @@ CUT = Emergency(
     key="cut",
     heading="Cut",
     steps=(
-        Step(
+        FirstAidStep(
             "Press on it with a clean pad and keep pressing; sit or lie down. Gloves if you help."
         ),
-        Step("It does not stop, is deep, or something is in it (leave that in): call."),
-        Step(
+        FirstAidStep("It does not stop, is deep, or something is in it (leave that in): call."),
+        FirstAidStep(
             "After: a covered wound and a glove before touching food. Discard food with blood on "
             "it; wash and sanitize what it touched."
         ),
@@ -108,11 +110,11 @@ EYE = Emergency(
     key="flour",
     heading="Flour in eye or lungs",
     steps=(
-        Step(
+        FirstAidStep(
             "Eye: do not rub. Contact lens out, rinse with clean running water, lids open. "
             "Something stuck, pain or bad sight after: medical help."
         ),
-        Step("Lungs: out of the dust, own inhaler. Trouble breathing: call."),
+        FirstAidStep("Lungs: out of the dust, own inhaler. Trouble breathing: call."),
     ),
     source="Pages of first-aid trainers and clinics on specks in the eye, read; lungs, from "
     "memory.",
@@ -123,9 +125,9 @@ SHOCK = Emergency(
     key="shock",
     heading="Electric shock",
     steps=(
-        Step("Do not touch them while the power is on. Pull the plug, or the main switch."),
-        Step("Call. Not breathing: the line tells you how to press on the chest."),
-        Step("Also after a small shock: medical advice. Nobody uses that machine again."),
+        FirstAidStep("Do not touch them while the power is on. Pull the plug, or the main switch."),
+        FirstAidStep("Call. Not breathing: the line tells you how to press on the chest."),
+        FirstAidStep("Also after a small shock: medical advice. Nobody uses that machine again."),
     ),
     source="An Australian electricity network's page and others like it, read; the line's help "
     "with resuscitation, from memory.",
@@ -136,9 +138,11 @@ FIRE = Emergency(
     key="fire",
     heading="Fire in the oven",
     steps=(
-        Step("The door stays shut. Oven off, at the wall if you can reach it."),
-        Step("Not going out, or smoke in the room: everybody out, shut doors, call from outside."),
-        Step("Never water on burning fat or on electrics."),
+        FirstAidStep("The door stays shut. Oven off, at the wall if you can reach it."),
+        FirstAidStep(
+            "Not going out, or smoke in the room: everybody out, shut doors, call from outside."
+        ),
+        FirstAidStep("Never water on burning fat or on electrics."),
     ),
     source="Pages of companies that repair fire damage; water on fat or electrics, from memory.",
     known=Known.SECOND_HAND,

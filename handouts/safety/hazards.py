@@ -24,8 +24,8 @@ def hazards_of(plan: ClassPlan) -> frozenset[Hazard]:
     """
     found = {*_ingredient_hazards(plan), *_cooking_hazards(plan)}
     steps = set()
-    for one in plan.taught:
-        steps |= {step.kind for step in one.timed.steps} or set(StepKind)
+    for taught in plan.taught:
+        steps |= {step.kind for step in taught.timed.steps} or set(StepKind)
     if StepKind.BAKE in steps:
         found.add(Hazard.OVEN)
     if StepKind.SCORE in steps:
@@ -51,8 +51,8 @@ def _cooking_hazards(plan: ClassPlan) -> Iterator[Hazard]:
     for recipe in plan.amounts.recipes:
         if any(map(_is_cooked, recipe.taught.formula.components)):
             yield from (Hazard.STOVE, Hazard.COOLED)
-    for one in plan.taught:
-        words = " ".join(step.text for step in one.timed.steps)
+    for taught in plan.taught:
+        words = " ".join(step.text for step in taught.timed.steps)
         if ON_THE_STOVE.search(words):
             yield Hazard.STOVE
         if COOKED.search(words):

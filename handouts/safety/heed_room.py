@@ -31,18 +31,19 @@ def fits_on_top(
     """
     always = "x " * (ALWAYS // 2)
     texts = [
-        (one.title, (*one.words, f"{one.decided} {one.by} {one.note}", always)) for one in heeds
+        (heed.title, (*heed.words, f"{heed.decided} {heed.by} {heed.note}", always))
+        for heed in heeds
     ]
     if others := "; ".join(beside):
         texts.append(("At your station", (others, always)))
     boxes_mm = sum((_box_mm(title, lines) for title, lines in texts), Decimal(0))
-    cautions_mm = sum((_mm(one.text, TEXT_PT, LINE_MM) for one in cautions), Decimal(0))
+    cautions_mm = sum((_mm(caution.text, TEXT_PT, LINE_MM) for caution in cautions), Decimal(0))
     name_mm = HEAD_MM + _mm(name, NAME_PT, NAME_LINE_MM)
     return name_mm + (boxes_mm + cautions_mm) * larger <= PAGE_MM
 
 
 def _box_mm(title: str, lines: Iterable[str]) -> Decimal:
-    text_mm = sum((_mm(one, TEXT_PT, LINE_MM) for one in lines), Decimal(0))
+    text_mm = sum((_mm(line, TEXT_PT, LINE_MM) for line in lines), Decimal(0))
     return BOX_MM + _mm(f"Ask the instructor first: {title}", TITLE_PT, TITLE_LINE_MM) + text_mm
 
 

@@ -18,18 +18,10 @@ from classes.core.diets.conflict_words import (
     found_words,
     people_words,
 )
-from classes.core.diets.conflicts import (
-    Concerns,
-    Conflict,
-    Way,
-)
+from classes.core.diets.conflicts import Concerns, Conflict, Way
 from classes.core.diets.findings import DUSTING, Occurrence
-from classes.core.diets.marks import (
-    MARK,
-    line_words,
-    short_words,
-)
-from handouts.recipe_card import CardPart, CardStep, RecipeCard
+from classes.core.diets.marks import MARK, line_words, short_words
+from handouts.recipe_card import RecipeCard, RecipePart, RecipeStep
 from handouts.safety.heed_values import CardHeed
 from handouts.station_tables import StationPart, StationRecipe, StationRow, StationTable
 
@@ -46,11 +38,12 @@ TURNS = dict.fromkeys([*range(0x202A, 0x202F), *range(0x2066, 0x206A)])
 
 def with_marks(card: RecipeCard, revision: str, person: Concerns | None) -> RecipeCard:
     """A recipe card with a mark on each line and step that concerns the person."""
-    conflict = next((one for one in _conflicts(person) if one.revision == revision), None)
+    conflict = next((found for found in _conflicts(person) if found.revision == revision), None)
     if conflict is None:
         return card
     lines = {
-        (one.component, one.ingredient_key): line_words(conflict, one) for one in conflict.left
+        (place.component, place.ingredient_key): line_words(conflict, place)
+        for place in conflict.left
     }
     dusting = next((words for (part, _), words in lines.items() if part == DUSTING), "")
     return replace(
@@ -65,7 +58,7 @@ def _conflicts(person: Concerns | None) -> tuple[Conflict, ...]:
     return person.conflicts if person else ()
 
 
-def _marked_part(part: CardPart, lines: Lines) -> CardPart:
+def _marked_part(part: RecipePart, lines: Lines) -> RecipePart:
     name = part.amounts.name
     marked = (
         replace(line, concern=lines.get((name, line.amount.ingredient.key), ""))
@@ -75,7 +68,7 @@ def _marked_part(part: CardPart, lines: Lines) -> CardPart:
     return replace(part, lines=tuple(marked), concern=concern)
 
 
-def _marked_steps(steps: Sequence[CardStep], conflict: Conflict) -> Iterator[CardStep]:
+def _marked_steps(steps: Sequence[RecipeStep], conflict: Conflict) -> Iterator[RecipeStep]:
     for number, step in enumerate(steps, start=1):
         words = [
             _step_words(conflict, place)
@@ -123,20 +116,20 @@ def _card_heed(words: tuple[str, ...], counted: Counter[tuple[str, bool]]) -> Ca
 
 
 def _boxes(person: Concerns, taught: str) -> Iterator[tuple[tuple[str, ...], str, bool]]:
-    for one in person.conflicts:
-        if left := tuple(place for place in one.left if place.taught == taught):
-            then = UNDECIDED if one.is_open else f"Decided: {_decided_on_wall(one)}."
-            yield found_words(left, on_wall=True), then, one.is_open
+    for conflict in person.conflicts:
+        if left := tuple(place for place in conflict.left if place.taught == taught):
+            then = UNDECIDED if conflict.is_open else f"Decided: {_decided_on_wall(conflict)}."
+            yield found_words(left, on_wall=True), then, conflict.is_open
     if near := tuple(place for place in person.near if place.taught == taught):
         yield found_words(near, on_wall=True), NEAR, False
 
 
-def _decided_on_wall(one: Conflict) -> str:
+def _decided_on_wall(conflict: Conflict) -> str:
     words = {
         Way.TAKEN_OUT: "it is left out for them, by hand",
         Way.TALKED_OVER: "talked over with the instructor",
     }
-    return words.get(one.decided.way, "ask the instructor") if one.decided else ""
+    return words.get(conflict.decided.way, "ask the instructor") if conflict.decided else ""
 
 
 def conflicts_at(people: Iterable[Concerns], station: str) -> tuple[str, ...]:
@@ -152,16 +145,18 @@ def conflicts_at(people: Iterable[Concerns], station: str) -> tuple[str, ...]:
 def conflicts_in_words(person: Concerns) -> tuple[str, ...]:
     """Somebody's conflicts, each with what was decided: for the staff."""
     return tuple(
-        f"{one.label}: {'; '.join(conflict_words(one))}. {_decided(one)}".translate(TURNS)
-        for one in person.conflicts
+        f"{conflict.label}: {'; '.join(conflict_words(conflict))}. {_decided(conflict)}".translate(
+            TURNS
+        )
+        for conflict in person.conflicts
     )
 
 
-def _decided(one: Conflict) -> str:
-    if one.decided is None:
+def _decided(conflict: Conflict) -> str:
+    if conflict.decided is None:
         return "NOT DECIDED: ask before it is handled or eaten."
-    note = f" “{one.decided.note}”" if one.decided.note else ""
-    return f"Decided: {decided_words(one)} ({decided_by(one)}).{note}"
+    note = f" “{conflict.decided.note}”" if conflict.decided.note else ""
+    return f"Decided: {decided_words(conflict)} ({decided_by(conflict)}).{note}"
 
 
 def on_station(
@@ -179,7 +174,7 @@ def on_station(
     if not lines:
         return recipe
     shown = {key: "; ".join(dict.fromkeys(words)) for key, words in lines.items()}
-    return replace(recipe, tables=tuple(_marked_table(one, shown) for one in recipe.tables))
+    return replace(recipe, tables=tuple(_marked_table(table, shown) for table in recipe.tables))
 
 
 def _row_words(conflict: Conflict, place: Occurrence, *, on_wall: bool) -> str:

@@ -9,11 +9,7 @@ from django import template
 
 from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.values import HomeKitchen
-from recipes.core.batch.spoons import (
-    CUP,
-    Scoop,
-    Scoops,
-)
+from recipes.core.batch.spoons import CUP, Scoop, Scoops
 from recipes.core.pans.sizes import PanShape
 from recipes.core.units import to_fahrenheit
 from recipes.templatetags.amounts import NBSP, minutes
@@ -62,8 +58,8 @@ def in_pans(home: HomePan, kitchen: HomeKitchen) -> str:
 
 
 def _both_sizes(sizes_cm: list[Decimal], kitchen: HomeKitchen) -> str:
-    in_cm = f"{NBSP}×{NBSP}".join(_short(TENTH, one) for one in sizes_cm) + f"{NBSP}cm"
-    inches = f"{NBSP}×{NBSP}".join(_short(TENTH, one / CM_PER_INCH) for one in sizes_cm)
+    in_cm = f"{NBSP}×{NBSP}".join(_short(TENTH, size_cm) for size_cm in sizes_cm) + f"{NBSP}cm"
+    inches = f"{NBSP}×{NBSP}".join(_short(TENTH, size_cm / CM_PER_INCH) for size_cm in sizes_cm)
     inches = f"{inches}{NBSP}in"
     return f"{inches} ({in_cm})" if kitchen.in_inches else f"{in_cm} ({inches})"
 
@@ -100,7 +96,7 @@ def scoop_words(scoop: Scoop) -> str:
 @register.filter
 def spooned(scoops: Scoops) -> str:
     """What to measure: `2 cups + 2 1/2 tbsp`."""
-    return " + ".join(scoop_words(one) for one in scoops.scoops if one.eighths)
+    return " + ".join(scoop_words(scoop) for scoop in scoops.scoops if scoop.eighths)
 
 
 @register.filter

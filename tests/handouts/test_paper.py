@@ -12,7 +12,7 @@ from classes.core.regions import Region
 from handouts.kinds.handout import Handout
 from handouts.kinds.preparation import PreparationList
 from handouts.kinds.station_cards import StationCard
-from handouts.paper import NoRecipe, PaperHead
+from handouts.paper import NothingTaught, PaperHead
 from handouts.safety.cautions import cautions_for
 from handouts.safety.values import Hazard
 from handouts.station_tables import StationRecipe
@@ -84,7 +84,7 @@ def test_no_paper_is_made_without_its_cautions(kind):
 
 
 def test_a_paper_needs_a_recipe_to_be_about():
-    with pytest.raises(NoRecipe):
+    with pytest.raises(NothingTaught):
         head(revisions=())
 
 

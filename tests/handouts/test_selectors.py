@@ -10,7 +10,7 @@ from classes.models import TaughtRecipe
 from handouts.kinds.handout import handouts
 from handouts.kinds.preparation import preparation_list
 from handouts.kinds.station_cards import station_cards
-from handouts.paper import NoRecipe
+from handouts.paper import NothingTaught
 from handouts.safety.hazards import hazards_of
 from handouts.safety.values import Hazard
 from recipes.models import Ingredient, Revision
@@ -245,9 +245,9 @@ def test_a_class_without_recipes_has_no_papers(demo):
     demo.taught.all().delete()
     plan = plan_of(demo)
     for make in (preparation_list, station_cards):
-        with pytest.raises(NoRecipe):
+        with pytest.raises(NothingTaught):
             make(plan, NOW)
-    with pytest.raises(NoRecipe):
+    with pytest.raises(NothingTaught):
         handouts(plan, roster(plan), NOW)
 
 

@@ -12,7 +12,7 @@ from classes.core.hours.problem.notes import Doing, Note
 from classes.selectors import class_plan
 from handouts.kinds.run_sheet import Edition
 from handouts.press.render import to_html
-from handouts.run_sheet.course import Course
+from handouts.run_sheet.course import ClassCourse
 from handouts.run_sheet.recovery import recovery_notes
 from tests.handouts.conftest import planned
 from tests.handouts.kinds.run_sheets import sheet_of
@@ -28,7 +28,7 @@ def clock(minute):
 def case(demo):
     """The demo's course and what can go wrong in it."""
     hours = class_plan(planned(demo)).hours
-    course = Course(hours.scheduled, hours.solved.plan, clock, (), {})
+    course = ClassCourse(hours.scheduled, hours.solved.plan, clock, (), {})
     return course, recovery_of(hours.scheduled, hours.solved)
 
 
@@ -158,7 +158,7 @@ def test_a_long_list_of_changes_is_cut_and_says_so(demo):
         demo.stations.add(demo.kitchen.stations.create(position=n, name=f"B{n}", places=1))
     demo.taught.update(mixing="mixer")
     hours = class_plan(planned(demo)).hours
-    course = Course(hours.scheduled, hours.solved.plan, clock, (), {})
+    course = ClassCourse(hours.scheduled, hours.solved.plan, clock, (), {})
     recovery = recovery_of(hours.scheduled, hours.solved)
     notes = recovery_notes(course, recovery)
     (answer,) = said(notes, "A mixer for 2 kg fails").values()

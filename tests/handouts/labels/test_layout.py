@@ -18,7 +18,7 @@ from handouts.kinds.refrigerator_labels import refrigerator_labels
 from handouts.kinds.tub_labels import tub_labels
 from handouts.labels.layout import (
     BLANK,
-    Block,
+    LabelBlock,
     faces_of,
     holds_words,
 )
@@ -412,7 +412,7 @@ def test_any_text_is_printed_as_text_and_stays_on_its_label(silent, demo, layout
 @layouts
 def test_ten_kilobytes_of_text_end_in_an_ellipsis_and_keep_their_mass(demo, layout):
     label = made(demo).labels[0]
-    long = Block("flour " * 1700, "1035")
+    long = LabelBlock("flour " * 1700, "1035")
     faces = faces_of(replace(label, contents=(long,), holder="x" * 10000), "ABCDEF", layout.grid)
     (shown,) = (block for face in faces for block in face.blocks if block.grams)
     assert shown.grams == "1035"

@@ -7,7 +7,7 @@ import pikepdf
 import pytest
 from pypdf import PdfReader
 
-from handouts.press.binding import Part, bind
+from handouts.press.binding import PackPart, bind
 from handouts.press.render import PageSize, to_pdf
 from tests.handouts.pdfs import checked, page_texts
 
@@ -29,9 +29,9 @@ def bound(papers):
     handouts, (list_,) = papers[:2], papers[2:]
     return bind(
         [
-            Part("Handouts", list(zip(LABELS, handouts, strict=True))),
-            Part("Preparation", [("", list_)]),
-            Part("Nothing", []),
+            PackPart("Handouts", list(zip(LABELS, handouts, strict=True))),
+            PackPart("Preparation", [("", list_)]),
+            PackPart("Nothing", []),
         ],
         "Papers: <i>Saturday</i>",
     )
@@ -119,7 +119,7 @@ def test_every_glyph_stays_as_wide_as_in_its_paper(db, papers, bound):
 
 
 def test_widths_that_are_written_as_ranges_are_the_same_widths(db, papers, bound):
-    labels = [Part("Papers", [("", with_ranges(pdf)) for pdf in papers])]
+    labels = [PackPart("Papers", [("", with_ranges(pdf)) for pdf in papers])]
     ranges = pikepdf.open(BytesIO(bind(labels, "Papers").pdf))
     runs = pikepdf.open(BytesIO(bound.pdf))
     for page, other in zip(ranges.pages, runs.pages, strict=True):
@@ -136,10 +136,10 @@ def test_qpdf_finds_nothing_wrong(db, bound):
 
 
 def test_binding_the_same_papers_again_gives_the_same_bytes(db, papers):
-    part = [Part("Handouts", [("", papers[0])])]
+    part = [PackPart("Handouts", [("", papers[0])])]
     assert bind(part, "Same").pdf == bind(part, "Same").pdf
 
 
 def test_a_file_of_nothing_is_refused(db):
     with pytest.raises(ValueError, match="no papers"):
-        bind([Part("Nothing", [])], "Empty")
+        bind([PackPart("Nothing", [])], "Empty")
