@@ -56,7 +56,7 @@ def test_amounts_follow_while_typing_and_the_address_keeps_them(page: Page, demo
     page.get_by_label("Pieces").fill("10")
     expect(page.get_by_text("We cannot read “none”.")).to_have_count(0)
     page.get_by_label("How much flour, and how many").check()
-    expect(page.get_by_label("All flour together, g")).to_have_value("3440.4")
+    expect(page.get_by_label("Total flour, g")).to_have_value("3440.4")
     settled(page)
     page.get_by_label("Finest scale you have").select_option("0.01 g")
     expect(page).to_have_url(re.compile("by=share.*scale=0.01"))
