@@ -57,15 +57,22 @@ def _ingredients_of(recipe: Recipe, written: WrittenRecipe) -> dict[NamedIngredi
     """The rows of its ingredients; one without a key becomes the owner's own, once a name."""
     named = dict.fromkeys(line.ingredient for part in written.parts for line in part.lines)
     usable = Ingredient.objects.for_user(recipe.owner_id)
-    rows = usable.in_bulk([one.key for one in named if one.key], field_name="key")
+    rows = usable.in_bulk(
+        [ingredient.key for ingredient in named if ingredient.key], field_name="key"
+    )
     added: dict[str, Ingredient] = {}
-    for one in named:
-        name = one.name.casefold()
-        if not one.key and name not in added:
-            own = Ingredient.objects.filter(owner=recipe.owner, name__iexact=one.name).first()
-            values = {"name": one.name, "kind": one.kind}
+    for ingredient in named:
+        name = ingredient.name.casefold()
+        if not ingredient.key and name not in added:
+            own = Ingredient.objects.filter(
+                owner=recipe.owner, name__iexact=ingredient.name
+            ).first()
+            values = {"name": ingredient.name, "kind": ingredient.kind}
             added[name] = own or add_ingredient(owner=recipe.owner, values=values)
-    return {one: rows[one.key] if one.key else added[one.name.casefold()] for one in named}
+    return {
+        ingredient: rows[ingredient.key] if ingredient.key else added[ingredient.name.casefold()]
+        for ingredient in named
+    }
 
 
 @transaction.atomic
@@ -100,4 +107,4 @@ def change_recipe(*, recipe: Recipe, written: WrittenRecipe) -> Revision:
 
 def keep_revisions(*, revisions: Iterable[Revision]) -> None:
     """Make revisions immutable, because a class now uses them."""
-    Revision.objects.filter(pk__in=[one.pk for one in revisions]).update(in_use=True)
+    Revision.objects.filter(pk__in=[revision.pk for revision in revisions]).update(in_use=True)

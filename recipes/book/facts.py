@@ -60,7 +60,7 @@ class Unusual:
 def unusual_in(formula: Formula, kinds: Mapping[str, str]) -> tuple[Unusual, ...]:
     """What of a formula lies outside the bounds of the usual; `kinds` are by ingredient key."""
     found = bounds_findings(formula, kinds)
-    return tuple(Unusual(_capital(worded(one)), one.source) for one in found)
+    return tuple(Unusual(_capital(worded(finding)), finding.source) for finding in found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +170,7 @@ def _capital(words: str) -> str:
 
 
 def _left_out(estimate: NutritionEstimate) -> Iterator[LeftOut]:
-    for one in estimate.unknown:
-        missing = tuple(words for key, words in NUTRIENT_WORDS.items() if key in one.nutrients)
+    for entry in estimate.unknown:
+        missing = tuple(words for key, words in NUTRIENT_WORDS.items() if key in entry.nutrients)
         if missing:
-            yield LeftOut(one.name, one.mass_g, missing)
+            yield LeftOut(entry.name, entry.mass_g, missing)

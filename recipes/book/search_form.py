@@ -20,7 +20,7 @@ def _allergen_choices(nothing: str) -> list[tuple[str, object]]:
     return [
         ("", nothing),
         *(
-            (name, [(f"{regime}:{one.key}", one.label) for one in all_of])
+            (name, [(f"{regime}:{allergen.key}", allergen.label) for allergen in all_of])
             for name, regime, all_of in lists
         ),
     ]

@@ -98,7 +98,9 @@ def set_percents(formula: Formula, percents: Mapping[LineAt, Decimal], held: Hel
     they stay 100 %. With the dough held all of it is then scaled to its mass from before.
     Raises OutOfRange, FlourMissed or DoughMissed.
     """
-    wanted = {_known(formula, place): positive("percent", one) for place, one in percents.items()}
+    wanted = {
+        _known(formula, place): positive("percent", percent) for place, percent in percents.items()
+    }
     into_dough = {
         place: percent * formula.flour_g / HUNDRED
         for place, percent in wanted.items()

@@ -75,17 +75,23 @@ def named(keys: Iterable[str], among: tuple[Allergen, ...]) -> tuple[Allergen, .
 
 def label_of(key: str) -> str:
     """What people read for the key of an allergen of either list; an unknown key is itself."""
-    return next((one.label for one in (*EU_FOURTEEN, *US_NINE) if one.key == key), key)
+    return next(
+        (allergen.label for allergen in (*EU_FOURTEEN, *US_NINE) if allergen.key == key), key
+    )
 
 
 def found_in(ingredients: Iterable[Ingredient]) -> AllergensFound:
     """The allergens entered for any of the ingredients; `may_contain` pairs name and words."""
     once = tuple(dict.fromkeys(ingredients))
     return AllergensFound(
-        us=named((key for one in once for key in one.allergens_us), US_NINE),
-        eu=named((key for one in once for key in one.allergens_eu), EU_FOURTEEN),
-        may_contain=tuple((one.name, one.may_contain) for one in once if one.may_contain),
-        unknown=tuple(one.name for one in once if not one.allergens_known),
+        us=named((key for ingredient in once for key in ingredient.allergens_us), US_NINE),
+        eu=named((key for ingredient in once for key in ingredient.allergens_eu), EU_FOURTEEN),
+        may_contain=tuple(
+            (ingredient.name, ingredient.may_contain)
+            for ingredient in once
+            if ingredient.may_contain
+        ),
+        unknown=tuple(ingredient.name for ingredient in once if not ingredient.allergens_known),
     )
 
 

@@ -113,7 +113,7 @@ Written = WrittenRecipe | WrittenPart | WrittenLine | WrittenStep
 
 def names_of(written: type[Written]) -> tuple[str, ...]:
     """The names of its own fields, without what is nested in it."""
-    return tuple(one.name for one in fields(written) if one.name not in _NESTED)
+    return tuple(field.name for field in fields(written) if field.name not in _NESTED)
 
 
 def values_of(written: Written) -> dict[str, Any]:

@@ -25,7 +25,7 @@ class Difference:
 
 def recipe_mark(revision: Revision) -> str:
     """A mark of all that the form shows of a recipe, and of its variants."""
-    variants = [(one.pk, one.name) for one in revision.variants.all()]
+    variants = [(variant.pk, variant.name) for variant in revision.variants.all()]
     return mark_of((repr((revision.pk, written_of(revision))), repr(variants)))
 
 

@@ -173,7 +173,7 @@ class RecipeForm:
         if empty:
             return
         filled = [line.cleaned_data for part in self.parts for line in part.filled]
-        known = {one["written"].ingredient: ingredient_value(one["ingredient"]) for one in filled}
+        known = {row["written"].ingredient: ingredient_value(row["ingredient"]) for row in filled}
         try:
             formula_of(self.written(), known)
         except errors.NoFlour:

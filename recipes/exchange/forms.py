@@ -32,7 +32,7 @@ class ExchangeForm(forms.Form):
 
     factors = forms.ChoiceField(
         choices=[
-            *((one.key, f"{one.name} ({one.source})") for one in YEAST_FACTORS),
+            *((factor.key, f"{factor.name} ({factor.source})") for factor in YEAST_FACTORS),
             (OWN, "factors of our own"),
         ],
         label="Yeast factors",
@@ -87,7 +87,7 @@ class ExchangeForm(forms.Form):
     def _factors(self) -> YeastFactors:
         cleaned = self.cleaned_data
         if cleaned["factors"] != OWN:
-            return next(one for one in YEAST_FACTORS if one.key == cleaned["factors"])
+            return next(factor for factor in YEAST_FACTORS if factor.key == cleaned["factors"])
         active_dry, instant = Decimal(cleaned["active_dry"]), Decimal(cleaned["instant"])
         name = f"1 : {short(active_dry)} : {short(instant)}"
         return YeastFactors(OWN, name, "written on this page", active_dry, instant)

@@ -28,7 +28,7 @@ def document(written: WrittenRecipe) -> dict[str, Any]:
 
 def _plain_values(written: Written) -> dict[str, Any]:
     values = values_of(written).items()
-    return {name: plain(one) if isinstance(one, Decimal) else one for name, one in values}
+    return {name: plain(value) if isinstance(value, Decimal) else value for name, value in values}
 
 
 def _part(part: WrittenPart) -> dict[str, Any]:

@@ -43,7 +43,7 @@ def jsonld(written: WrittenRecipe) -> dict[str, Any]:
             _ingredient_text(line) for part in written.parts for line in part.lines
         ],
         "supply": _supplies(written),
-        "tool": [{"@type": "HowToTool", "name": one} for one in written.equipment.split("\n")],
+        "tool": [{"@type": "HowToTool", "name": tool} for tool in written.equipment.split("\n")],
         "recipeInstructions": [_step(n, step) for n, step in enumerate(written.steps, start=1)],
     }
     if not written.equipment:

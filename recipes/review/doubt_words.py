@@ -186,7 +186,7 @@ def _(doubt: doubts.ScaleAssumed, names: Names) -> Told:
 
 @told.register
 def _(doubt: doubts.MoreTemperatures, names: Names) -> Told:
-    others = ", ".join(f"{_figure(one)} °C" for one in doubt.celsius[:4])
+    others = ", ".join(f"{_figure(celsius)} °C" for celsius in doubt.celsius[:4])
     return "temperature_c", f"The step names more than one; not used: {others}."
 
 

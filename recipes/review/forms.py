@@ -294,7 +294,7 @@ class ReviewForm(RecipeForm):
         told = self.head.told | {
             "piece_g": [piece_guess(share * self.head.cleaned_data["pieces"], complete=True)]
         }
-        pairs = [(name, one) for name, sentences in told.items() for one in sentences]
+        pairs = [(name, sentence) for name, sentences in told.items() for sentence in sentences]
         values["doubts"] = carried(values, pairs)
         self.rows.head = values
         self.head = self._make(ReviewHeadForm, "", values, blank=False)

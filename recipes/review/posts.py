@@ -72,7 +72,7 @@ def _free_key(part: PartRow) -> str:
 
 def _before_blanks(part: PartRow, line: FormRow) -> None:
     """Add a line at the end of those that are filled in."""
-    filled = [n for n, one in enumerate(part.lines, start=1) if any(one.values.values())]
+    filled = [n for n, row in enumerate(part.lines, start=1) if any(row.values.values())]
     part.lines.insert(max(filled, default=0), line)
 
 
@@ -107,7 +107,7 @@ def restore(sheet: ReviewSheet, place: str, book: IngredientBook, names: Names) 
     n = int(place) if place.isascii() and place.isdigit() and len(place) < 4 else len(sheet.left)
     if n >= len(sheet.left) or not sheet.rows.parts:
         return ""
-    dough = next((one for one in sheet.rows.parts if one.values.get("kind") == "dough"), None)
+    dough = next((row for row in sheet.rows.parts if row.values.get("kind") == "dough"), None)
     part = dough or sheet.rows.parts[0]
     focus = press(sheet.rows, Pressed(ADD, f"{part.key}-line"))
     if focus:

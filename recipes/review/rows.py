@@ -63,8 +63,10 @@ def sheet_of(read: Reading, book: IngredientBook, labels: Mapping[str, str]) -> 
     rows.parts = [part for part in rows.parts if part.lines]
     if not rows.parts:
         rows.parts = [PartRow("part-0", {"kind": "dough", "name": "Dough"}, [FormRow("line-0")])]
-    left = [(one.text, told(one.doubt, names)[1] if one.doubt else "") for one in read.left_over]
-    cut = [one.rest for one in read.doubts if isinstance(one, TextCut)]
+    left = [
+        (rest.text, told(rest.doubt, names)[1] if rest.doubt else "") for rest in read.left_over
+    ]
+    cut = [doubt.rest for doubt in read.doubts if isinstance(doubt, TextCut)]
     left += [(text, "It was too long for its field.") for text in cut]
     return ReviewSheet(rows, left)
 
@@ -85,7 +87,7 @@ def line_values(line: ReadLine, book: IngredientBook, names: Names) -> dict[str,
     kind = written.ingredient.kind
     if not line.match.key and kind is not IngredientKind.OTHER:
         values["new_kind"] = kind
-    pairs = [told(one, names) for one in line.doubts]
+    pairs = [told(doubt, names) for doubt in line.doubts]
     if line.percent is not None and written.mass_g is None:
         pairs.append(("amount", f"{short(line.percent)} % of the flour is written: work it out."))
     values["doubts"] = carried(values, [*pairs, *more])
@@ -131,7 +133,7 @@ def _part(read: Reading, n: int, part: WrittenPart, book: IngredientBook, names:
     }
     if not part.kind.goes_into_dough:
         values["for_pieces"] = str(part.for_pieces or read.written.pieces or 1)
-    pairs = [told(one, names) for one in read.doubts if getattr(one, "part", None) == n]
+    pairs = [told(doubt, names) for doubt in read.doubts if getattr(doubt, "part", None) == n]
     values["doubts"] = carried(values, pairs)
     lines = [line for line in read.lines if line.part == n]
     rows = [FormRow(f"line-{m}", line_values(line, book, names)) for m, line in enumerate(lines)]
@@ -144,7 +146,9 @@ def _step(key: str, step: WrittenStep, doubts: Iterable[Doubt], names: Names) ->
         "waiting_min": str(step.waiting_min or ""),
         "temperature_c": _tenth(step.temperature_c),
     }
-    pairs = [(_timed(told(one, names)[0], one, step), told(one, names)[1]) for one in doubts]
+    pairs = [
+        (_timed(told(doubt, names)[0], doubt, step), told(doubt, names)[1]) for doubt in doubts
+    ]
     values["doubts"] = carried(values, pairs)
     return FormRow(key, values)
 
@@ -172,7 +176,7 @@ def _head(read: Reading, names: Names) -> dict[str, Any]:
         "dough_temperature_c": _tenth(written.dough_temperature_c),
         "core_temperature_c": _tenth(written.core_temperature_c),
     }
-    pairs = [told(one, names) for one in read.doubts if not hasattr(one, "part")]
+    pairs = [told(doubt, names) for doubt in read.doubts if not hasattr(doubt, "part")]
     values["doubts"] = carried(values, [*pairs, *_guesses(read)])
     return values
 
@@ -220,7 +224,7 @@ def live_doubts(values: Mapping[str, Any]) -> dict[str, list[str]]:
     try:
         found = json.loads(text)
         listed = [
-            (str(name), _flat(value), [str(one)[:LONGEST_SENTENCE] for one in sentences])
+            (str(name), _flat(value), [str(sentence)[:LONGEST_SENTENCE] for sentence in sentences])
             for name, (value, sentences) in found.items()
         ]
     except (ValueError, TypeError, AttributeError, RecursionError):

@@ -60,7 +60,7 @@ def _review(request: UserRequest) -> HttpResponse:
     sheet = posted_sheet(request.POST)
     rows = selectors.ingredients_for(request.user)
     shelf = Shelf(rows)
-    source = next((one for one in SourceKind if one == request.POST["review"]), None)
+    source = next((kind for kind in SourceKind if kind == request.POST["review"]), None)
     place, button = request.POST.get(RESTORE, ""), pressed(request.POST)
     if place:
         known = Names({row.key: shelf.label(row) for row in rows})

@@ -79,7 +79,7 @@ class NutritionEstimate:
 
     def is_partial(self, nutrient: Nutrient) -> bool:
         """Whether a sum leaves an ingredient out."""
-        return any(nutrient in one.nutrients for one in self.unknown)
+        return any(nutrient in entry.nutrients for entry in self.unknown)
 
 
 def nutrition(
@@ -135,7 +135,7 @@ def _unknown(
 ) -> Iterable[Unknown]:
     for ingredient, mass_g in masses.items():
         composition = compositions.get(ingredient.key)
-        missing = tuple(one for one in Nutrient if _known(composition, one) is None)
+        missing = tuple(nutrient for nutrient in Nutrient if _known(composition, nutrient) is None)
         if missing:
             yield Unknown(ingredient.name, mass_g, missing)
 
@@ -143,7 +143,7 @@ def _unknown(
 def _water_left(
     water_g: Decimal, lost_g: Decimal, unknown: tuple[Unknown, ...], formula: Formula
 ) -> Decimal | None:
-    if any(Nutrient.WATER in one.nutrients for one in unknown):
+    if any(Nutrient.WATER in entry.nutrients for entry in unknown):
         return None
     if lost_g > water_g:
         raise OutOfRange(

@@ -72,7 +72,7 @@ def scoops_of(mass_g: Decimal, density_g_per_ml: Decimal) -> Scoops | None:
     teaspoon_ml = convert(ONE, parse_unit("tsp"), Measures.VOLUME)
     volume_ml = not_negative("mass_g", mass_g) / positive("density_g_per_ml", density_g_per_ml)
     wanted = volume_ml / teaspoon_ml * TEASPOON
-    found = [Scoops(one, _error(one, wanted)) for one in _ways(wanted)] if wanted else []
+    found = [Scoops(way, _error(way, wanted)) for way in _ways(wanted)] if wanted else []
     if not found:
         return None
     simple = (one for one in found if abs(one.error_percent) <= SIMPLE_WITHIN_PERCENT)
@@ -96,7 +96,7 @@ def quarter_teaspoons(teaspoons: Decimal) -> Scoop:
 
 
 def _error(scoops: tuple[Scoop, ...], wanted: Decimal) -> Decimal:
-    return (Decimal(sum(one.eighths for one in scoops)) / wanted - ONE) * HUNDRED
+    return (Decimal(sum(scoop.eighths for scoop in scoops)) / wanted - ONE) * HUNDRED
 
 
 def _ways(wanted: Decimal) -> Iterator[tuple[Scoop, ...]]:

@@ -173,12 +173,12 @@ def exchange_sheet(
     places = tuple(UsedIn(part.name, line.amount) for part in card.parts for line in part.lines)
 
     def of(kind: str) -> Iterator[UsedIn]:
-        return (one for one in places if staples.kinds.get(one.amount.ingredient.key) == kind)
+        return (place for place in places if staples.kinds.get(place.amount.ingredient.key) == kind)
 
     return ExchangeSheet(
-        yeasts=tuple(_yeast(one, asked, scales) for one in of(YEAST)),
-        salts=tuple(_salt(one) for one in of(SALT)),
-        eggs=tuple(_egg(one) for one in of(EGG)),
+        yeasts=tuple(_yeast(place, asked, scales) for place in of(YEAST)),
+        salts=tuple(_salt(place) for place in of(SALT)),
+        eggs=tuple(_egg(place) for place in of(EGG)),
         flours=tuple(_flours(tuple(of(FLOUR)), staples, asked)),
         flour_at_hand=asked.flour,
     )

@@ -118,7 +118,7 @@ def _total(parts: Sequence[MixPart]) -> Decimal:
 def _shared_out(mass_g: Decimal, parts: Sequence[MixPart]) -> tuple[Line, ...]:
     total = _total(parts)
     lines = (Line(part.ingredient, mass_g * part.parts / total) for part in parts if part.parts)
-    return tuple(Line(one, share_g) for one, share_g in merge_masses(lines).items())
+    return tuple(Line(ingredient, share_g) for ingredient, share_g in merge_masses(lines).items())
 
 
 def _replaced(lines: Sequence[Line], key: str, by: Sequence[MixPart]) -> tuple[Line, ...]:
@@ -148,11 +148,11 @@ def _swap(formula: Formula, parts: tuple[Component, ...]) -> Swap:
 
 def _changes(before: Component, after: Component) -> list[MassChange]:
     old, new = merge_masses(before.lines), merge_masses(after.lines)
-    ingredients = {one.key: one for one in (*old, *new)}
-    old_g = {one.key: mass_g for one, mass_g in old.items()}
-    new_g = {one.key: mass_g for one, mass_g in new.items()}
+    ingredients = {ingredient.key: ingredient for ingredient in (*old, *new)}
+    old_g = {ingredient.key: mass_g for ingredient, mass_g in old.items()}
+    new_g = {ingredient.key: mass_g for ingredient, mass_g in new.items()}
     return [
-        MassChange(before.name, one, old_g.get(key, ZERO), new_g.get(key, ZERO))
-        for key, one in ingredients.items()
+        MassChange(before.name, ingredient, old_g.get(key, ZERO), new_g.get(key, ZERO))
+        for key, ingredient in ingredients.items()
         if old_g.get(key, ZERO) != new_g.get(key, ZERO)
     ]

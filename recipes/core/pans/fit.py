@@ -82,12 +82,12 @@ def good_load(pan: Pan, own: Filling | None, kind: str) -> GoodLoad | None:
 def _published(kind: str) -> GoodLoad:
     """The printed loads of pan bread, or of whole grain bread, which is denser."""
     is_dense = kind == BreadKind.DENSE
-    own = [one for one in PUBLISHED_LOADS if (one.bread == WHOLE_GRAIN) == is_dense]
-    usual = next((one for one in own if one.bread == USUAL), own[0])
+    own = [load for load in PUBLISHED_LOADS if (load.bread == WHOLE_GRAIN) == is_dense]
+    usual = next((load for load in own if load.bread == USUAL), own[0])
     return GoodLoad(
-        min(one.least for one in own),
+        min(load.least for load in own),
         (usual.least + usual.most) / 2,
-        max(one.most for one in own),
+        max(load.most for load in own),
         LoadBy.VOLUME,
         is_own=False,
     )

@@ -176,7 +176,7 @@ def arrangements(
     found = (best, *sorted(worth, key=lambda other: -other.room_cm)[:MOST_OTHERS])
     if diameter_cm is None:
         return found
-    return tuple(one for one in found if one.holds(diameter_cm))
+    return tuple(way for way in found if way.holds(diameter_cm))
 
 
 def rings(pan: Pan, outer: int, inner: int) -> Arrangement:

@@ -189,10 +189,13 @@ def published_fills(pan: Pan) -> tuple[PublishedFill, ...]:
     """What every printed figure says of a pan. Raises NoDepth."""
     volume_cm3 = pan.volume_cm3
     return tuple(
-        PublishedFill(one, one.least * volume_cm3, one.most * volume_cm3) for one in PUBLISHED_LOADS
+        PublishedFill(published, published.least * volume_cm3, published.most * volume_cm3)
+        for published in PUBLISHED_LOADS
     )
 
 
 def published_spread() -> Decimal:
     """How many times the least printed figure the greatest is."""
-    return max(one.most for one in PUBLISHED_LOADS) / min(one.least for one in PUBLISHED_LOADS)
+    return max(published.most for published in PUBLISHED_LOADS) / min(
+        published.least for published in PUBLISHED_LOADS
+    )

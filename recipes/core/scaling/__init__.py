@@ -80,12 +80,18 @@ class Amounts:
     @property
     def shown(self) -> tuple[PersonAmounts, ...]:
         """The doughs that the instructor makes in class."""
-        return tuple(one for one in self.demonstrations if not one.baker.brought)
+        return tuple(
+            demonstration
+            for demonstration in self.demonstrations
+            if not demonstration.baker.brought
+        )
 
     @property
     def brought(self) -> tuple[PersonAmounts, ...]:
         """The doughs that the instructor brings ready-made."""
-        return tuple(one for one in self.demonstrations if one.baker.brought)
+        return tuple(
+            demonstration for demonstration in self.demonstrations if demonstration.baker.brought
+        )
 
 
 def _at_stations(demand: Demand) -> dict[str, list[Baker]]:
@@ -113,7 +119,9 @@ def scale(formula: Formula, demand: Demand) -> Amounts:
         )
         for taker, (name, bakers) in enumerate(at.items())
     )
-    alone = {one.bakers[0].key: one.sheet for one in stations if len(one.bakers) == 1}
+    alone = {
+        station.bakers[0].key: station.sheet for station in stations if len(station.bakers) == 1
+    }
     return Amounts(
         formula=formula,
         demand=demand,

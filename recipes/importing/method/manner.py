@@ -93,7 +93,7 @@ def temperature_of(
         return TemperatureOf.REFRIGERATOR
     if _is_of_dough(tokens, heat):
         return TemperatureOf.DOUGH
-    spot = any(one in _SPOTS_ARE and other in _SPOTS for one, other in pairwise(listed))
+    spot = any(word in _SPOTS_ARE and other in _SPOTS for word, other in pairwise(listed))
     return TemperatureOf.ROOM if spot or words & _ROOMS else None
 
 

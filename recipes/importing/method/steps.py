@@ -177,8 +177,8 @@ def _joined(
 def _doubts(method: Method, read: _Sentence, heats: tuple[_Degrees, ...]) -> tuple[Doubt, ...]:
     """What is unsure of the last step with one more sentence in it."""
     step, before, ways = method.steps[-1], method.doubts[-1], method.ways[-1]
-    told = [one for one in before if not isinstance(one, _TOLD_ANEW)]
-    earlier = [one.celsius for one in before if isinstance(one, doubts.MoreTemperatures)]
+    told = [doubt for doubt in before if not isinstance(doubt, _TOLD_ANEW)]
+    earlier = [doubt.celsius for doubt in before if isinstance(doubt, doubts.MoreTemperatures)]
     further = tuple(heat for some in earlier for heat in some)
     further += tuple(celsius for celsius, _ in heats[1:])
     told += read.doubts
@@ -233,30 +233,30 @@ def _minutes(
     hands_on = waiting = 0
     told: list[Doubt] = []
     last_end = -1
-    for one in _without_overnight(list(times(tokens))):
-        if isinstance(one, Doubt):
-            told.append(one)
+    for time in _without_overnight(list(times(tokens))):
+        if isinstance(time, Doubt):
+            told.append(time)
             continue
-        verb = _timed(verbs, one.start)
-        other = last_end >= 0 and any(t.low == "or" for t in tokens[last_end : one.start])
-        if other or (one.before and not (verb and verb.waits and not verb.weak)):
-            told.append(doubts.TimeNotCounted(text_of(tokens[one.start : one.end])))
+        verb = _timed(verbs, time.start)
+        other = last_end >= 0 and any(t.low == "or" for t in tokens[last_end : time.start])
+        if other or (time.before and not (verb and verb.waits and not verb.weak)):
+            told.append(doubts.TimeNotCounted(text_of(tokens[time.start : time.end])))
             continue
-        last_end = one.end
-        told += one.doubts
+        last_end = time.end
+        told += time.doubts
         waits = verb.waits if verb else kind in WAITING_KINDS
-        hands_on += 0 if waits else one.minutes
-        waiting += one.minutes if waits else 0
+        hands_on += 0 if waits else time.minutes
+        waiting += time.minutes if waits else 0
     return hands_on, waiting, told
 
 
 def _without_overnight(found: list[TimeSpan | Doubt]) -> list[TimeSpan | Doubt]:
     """The times without an `overnight` that the sentence also gives in hours."""
-    spans = [one for one in found if isinstance(one, TimeSpan)]
-    given = [one for one in spans if not _is_vague(one) and one.minutes >= _LEAST_NIGHT_MIN]
+    spans = [item for item in found if isinstance(item, TimeSpan)]
+    given = [span for span in spans if not _is_vague(span) and span.minutes >= _LEAST_NIGHT_MIN]
     if len(spans) != len(given) + 1 or len(given) != 1:
         return found
-    return [one for one in found if isinstance(one, Doubt) or not _is_vague(one)]
+    return [item for item in found if isinstance(item, Doubt) or not _is_vague(item)]
 
 
 def _is_vague(span: TimeSpan) -> bool:
@@ -276,14 +276,14 @@ def _heats(
     words = {token.low for token in tokens}
     heats: list[_Degrees] = []
     told: list[Doubt] = []
-    for one in temperatures(tokens):
-        if isinstance(one, Doubt):
-            told.append(one)
-        elif not COLDEST_C <= one.celsius <= HOTTEST_C:
-            told.append(doubts.TemperatureOutOfRange(one.celsius))
-        elif not _is_recipes_own(tokens, one, words, method):
-            told += one.doubts
-            heats.append((one.celsius, temperature_of(tokens, one, kind)))
+    for temperature in temperatures(tokens):
+        if isinstance(temperature, Doubt):
+            told.append(temperature)
+        elif not COLDEST_C <= temperature.celsius <= HOTTEST_C:
+            told.append(doubts.TemperatureOutOfRange(temperature.celsius))
+        elif not _is_recipes_own(tokens, temperature, words, method):
+            told += temperature.doubts
+            heats.append((temperature.celsius, temperature_of(tokens, temperature, kind)))
     return tuple(heats), told
 
 

@@ -70,14 +70,14 @@ def _object(value: object) -> dict[str, Any]:
 
 
 def _listed(value: object) -> list[dict[str, Any]]:
-    if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
+    if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
         raise _Foreign
     return value
 
 
 def _value(properties: list[dict[str, Any]], identifier: str) -> object:
     """The value of the first property with that identifier, or None."""
-    found = (one.get("value") for one in properties if one.get("propertyID") == identifier)
+    found = (entry.get("value") for entry in properties if entry.get("propertyID") == identifier)
     return next(found, None)
 
 

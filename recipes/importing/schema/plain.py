@@ -39,8 +39,8 @@ def texts_of(value: object, depth: int = 0) -> list[str]:
         return []
     if isinstance(value, list):
         found: list[str] = []
-        for one in value[:_MOST]:
-            found += texts_of(one, depth + 1)
+        for item in value[:_MOST]:
+            found += texts_of(item, depth + 1)
         return found[:_MOST]
     if isinstance(value, dict):
         for name in ("text", "@value", "name", "value"):

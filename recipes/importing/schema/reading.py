@@ -96,7 +96,7 @@ def _recipes(data: object) -> Iterator[dict[str, Any]]:
 def _is_recipe(node: dict[str, Any]) -> bool:
     types = node.get("@type", node.get("type"))
     listed = types if isinstance(types, list) else [types]
-    names = {one.rpartition("/")[2].rpartition(":")[2] for one in listed if isinstance(one, str)}
+    names = {item.rpartition("/")[2].rpartition(":")[2] for item in listed if isinstance(item, str)}
     return "Recipe" in names
 
 
@@ -141,7 +141,7 @@ def _makes(node: dict[str, Any]) -> Makes:
     """The yield; of several ways to say it, the first that tells pieces and their name."""
     value = node.get("recipeYield", node.get("yield"))
     ways = value[:_MOST_YIELDS] if isinstance(value, list) else [value]
-    read = [read_makes(_yield_text(one)) for one in ways] or [Makes()]
+    read = [read_makes(_yield_text(way)) for way in ways] or [Makes()]
     return max(read, key=lambda makes: (makes.pieces is not None, bool(makes.piece_name)))
 
 
@@ -157,5 +157,5 @@ def _yield_text(value: object) -> str:
 
 
 def _diets(node: dict[str, Any]) -> list[Doubt]:
-    diets = tuple(one.rpartition("/")[2] for one in texts_of(node.get("suitableForDiet")))
+    diets = tuple(text.rpartition("/")[2] for text in texts_of(node.get("suitableForDiet")))
     return [doubts.DietIgnored(diets[:12])] if diets else []

@@ -89,7 +89,7 @@ def lines_in(text: str, book: IngredientBook) -> list[str]:
         return [text]
     cleaned, tokens = line_start(text)
     cuts = [_listed(segment, tokens, cleaned) for segment in segments(tokens)]
-    listed = [one for one in cuts if one and book.named_in(one)]
+    listed = [cut for cut in cuts if cut and book.named_in(cut)]
     return listed if len(listed) == len(cuts) >= _LEAST_RUN else [text]
 
 

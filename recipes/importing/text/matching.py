@@ -88,13 +88,13 @@ class IngredientBook:
     """Known ingredients, indexed by the words of all their names. Build it once, use it often."""
 
     def __init__(self, ingredients: Iterable[KnownIngredient]) -> None:
-        self._known = {one.key: one for one in ingredients}
+        self._known = {ingredient.key: ingredient for ingredient in ingredients}
         self._names: list[_Name] = []
         self._by_word: dict[str, list[int]] = {}
-        for one in self._known.values():
-            others = (*one.words, *OTHER_NAMES.get(one.key, "").split("|"))
-            for text in (*_longer_heads(one.name), *others):
-                self._add(text, (one.key,), bare=False)
+        for known in self._known.values():
+            others = (*known.words, *OTHER_NAMES.get(known.key, "").split("|"))
+            for text in (*_longer_heads(known.name), *others):
+                self._add(text, (known.key,), bare=False)
         self._add_bare_names()
         self._typos: dict[str, str] = {}
         for word in self._by_word:
@@ -111,10 +111,10 @@ class IngredientBook:
         for text, keys in BARE_NAMES.items():
             self._add(text, tuple(key for key in keys if key in self._known), bare=True)
         heads: dict[str, list[KnownIngredient]] = {}
-        for one in self._known.values():
-            head, comma, _ = one.name.partition(",")
+        for known in self._known.values():
+            head, comma, _ = known.name.partition(",")
             if comma and frozenset(stems(head)) not in bare:
-                heads.setdefault(head, []).append(one)
+                heads.setdefault(head, []).append(known)
         for head, ones in heads.items():
             dried = "dried" in stems(ones[0].name)
             self._add(head, tuple(one.key for one in ones), bare=dried or len(ones) > 1)

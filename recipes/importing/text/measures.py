@@ -107,7 +107,7 @@ def _in_unit(number: Decimal, unit: Unit | None, wanted: Unit | None) -> Decimal
         return number
     if unit.measures is Measures.COUNT:
         return number * unit.times / wanted.times
-    factors = [convert(Decimal(1), one, unit.measures) for one in (unit, wanted)]
+    factors = [convert(Decimal(1), side, unit.measures) for side in (unit, wanted)]
     return number * factors[0] / factors[1]
 
 

@@ -178,7 +178,7 @@ def _take_ingredient(reading: _Progress, line: str) -> None:
         reading.parts.append(reading.part)
         reading.part_opened = True
     part = len(reading.parts) - 1
-    reading.lines += [read_line(one, reading.book, part) for one in lines_in(line, reading.book)]
+    reading.lines += [read_line(text, reading.book, part) for text in lines_in(line, reading.book)]
 
 
 def without_references(

@@ -96,4 +96,4 @@ def is_stated_time(line: str) -> bool:
     words = [token.low for token in tokens if token.is_word]
     if len(words) < 2 or words[0] not in _STATED or words[1] not in ("time", "times"):
         return False
-    return any(isinstance(one, TimeSpan) for one in times(tokens))
+    return any(isinstance(time, TimeSpan) for time in times(tokens))
