@@ -8,8 +8,8 @@ from recipes.models import Ingredient
 
 
 def shelf(*names, own=()):
-    rows = [Ingredient(pk=n, name=name) for n, name in enumerate(names, start=1)]
-    rows += [Ingredient(pk=100 + n, name=name, owner_id=7) for n, name in enumerate(own)]
+    rows = [Ingredient(key=f"shared-{n}", name=name) for n, name in enumerate(names)]
+    rows += [Ingredient(key=f"own-{n}", name=name, owner_id=7) for n, name in enumerate(own)]
     return Shelf(rows)
 
 
