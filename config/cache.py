@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import pickle
 import time
 from collections.abc import Callable, Iterator
@@ -27,6 +28,8 @@ class FileCache(FileBasedCache):
     @contextmanager
     def _alone(self) -> Iterator[None]:
         self._createdir()
+        if os.stat(self._dir).st_uid != os.geteuid():
+            raise PermissionError(f"{self._dir} belongs to somebody else.")
         with (Path(self._dir) / "lock").open("ab") as file:
             locks.lock(file, locks.LOCK_EX)
             yield

@@ -5,6 +5,7 @@ so that two runs can go on side by side.
 """
 
 import os
+from pathlib import Path
 
 _DATA_DIR = os.environ.get("TEST_DATA_DIR", ".test-data")
 _FIXED = {
@@ -42,6 +43,8 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
 # What one of several test processes counts is nothing to the others.
 for _cache in CACHES.values():
     if _cache["BACKEND"] == "config.cache.FileCache":
-        _cache["LOCATION"] = DATA_DIR / "cache" / os.environ.get("PYTEST_XDIST_WORKER", "alone")
+        _cache["LOCATION"] = Path(str(_cache["LOCATION"])) / os.environ.get(
+            "PYTEST_XDIST_WORKER", "alone"
+        )
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

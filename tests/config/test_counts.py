@@ -210,3 +210,11 @@ def test_the_chores_remove_what_has_ended(db):
     do_chores(at=timezone.now())
     [left] = folder.glob("*.djcache")
     assert left != ended
+
+
+def test_a_folder_that_somebody_else_made_counts_nothing(monkeypatch):
+    caches["default"].clear()
+    monkeypatch.setattr(counts, "_rests_until", {})
+    assert count("one", 60) == 1
+    monkeypatch.setattr(os, "geteuid", lambda: os.stat(caches["default"]._dir).st_uid + 1)
+    assert count("one", 60) > 1_000_000
