@@ -4,14 +4,13 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 import pytest
-from django.contrib.staticfiles import finders
 from django.template.loader import get_template
 
 from handouts import kinds
 from handouts.catalog import BY_NAME, KINDS
 from handouts.kind import PaperKind
 from handouts.paper import Paper
-from handouts.press.render import PageSize, styles_of
+from handouts.press.render import PageSize, sheet_texts
 
 MODULES = [import_module(f"handouts.kinds.{found.name}") for found in iter_modules(kinds.__path__)]
 every_module = pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__)
@@ -37,7 +36,7 @@ def test_every_module_has_a_paper_and_its_rows_in_the_catalog(module):
 def test_every_paper_has_a_template_and_a_style_sheet(module):
     for paper in own(module, Paper):
         assert get_template(paper.template)
-        assert all(map(finders.find, styles_of(paper.style, PageSize.A4)))
+        assert all(sheet_texts(paper.style, PageSize.A4))
 
 
 def test_names_are_told_apart_and_places_stand_together():
