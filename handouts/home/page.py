@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -39,14 +37,14 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     plan = own_plan(own)
     baked = baked_by(plan, plan.student[PersonKey.student(own.pk)])
 
-    def saved(fresh: Enrollment, parts: list[Any]) -> str:
+    def saved(fresh: Enrollment, parts: tuple[HomeForm]) -> str:
         keep_home(enrollment=fresh, kitchen=parts[0].kitchen())
         messages.success(request, "Saved. The recipes below are now for this kitchen.")
         return reverse("handouts:at_home", args=[token])
 
     page = Form(
         lambda: enrollment_by_home_token(token, at=timezone.now()),
-        lambda fresh, data: [HomeForm(data, _kitchen(plan, fresh), baked)],
+        lambda fresh, data: (HomeForm(data, _kitchen(plan, fresh), baked),),
         saved,
         (Enrollment.objects.filter(pk=own.pk),),
         base="public/base.html",
