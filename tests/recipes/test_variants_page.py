@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
+from classes.core.keys import PersonKey
 from classes.enrollment.models import Enrollment
 from classes.models import ClassSession
 from classes.selectors import class_plan
@@ -191,7 +192,8 @@ class TestInAClass:
         ada = EnrollmentFactory(session=session, name="Ada")
         ada.variants.add(variant)
         plan = class_plan(ClassSession.objects.with_plan().get(pk=session.pk))
-        (handout,) = handouts(plan, [ada], session.starts_at)
+        student = plan.student[PersonKey.student(ada.pk)]
+        (handout,) = handouts(plan, [student], session.starts_at)
         assert [card.label for card in handout.recipes] == [
             "Seeded ring, revision 1, variant sunflower and oats"
         ]

@@ -444,12 +444,12 @@ def test_the_hub_takes_the_same_queries_for_one_and_for_many(
 ):
     address = reverse("classes:detail", args=[session.code])
     decide(teacher, session, "talked-over")
-    with django_assert_num_queries(24):
+    with django_assert_num_queries(23):
         teacher.get(address)
     session.enrollments.update(allergens=["sesame"], diet="told")
     for name in ("Ada Fennimore", "Bram Okell", "Cass Thornby"):
         decide(teacher, session, "talked-over", conflict_of(session, name=name))
-    with django_assert_num_queries(24):
+    with django_assert_num_queries(23):
         text = teacher.get(address).content.decode()
     assert "For 4 people at Bench 2." in text
 
@@ -462,11 +462,11 @@ def test_home_takes_the_same_queries_for_one_class_and_for_several(
         other.enrollments.update(allergens=["gluten-cereals"], diet="told")
 
     another()
-    with django_assert_num_queries(29):
+    with django_assert_num_queries(28):
         home(teacher)
     another()
     another()
-    with django_assert_num_queries(29):
+    with django_assert_num_queries(28):
         text = home(teacher)
     assert text.count("2 to decide") == 3
 

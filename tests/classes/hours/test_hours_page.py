@@ -25,7 +25,7 @@ from tests.classes.hours.hours_classes import (
 )
 
 MADE_AT = datetime(2030, 4, 1, 12, tzinfo=UTC)
-QUERIES = 22
+QUERIES = 21
 
 
 def address(session) -> str:

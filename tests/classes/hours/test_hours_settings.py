@@ -14,7 +14,7 @@ from tests.classes.hours.hours_classes import (
     loaf,
 )
 
-QUERIES = 22
+QUERIES = 21
 
 
 @pytest.fixture

@@ -19,7 +19,7 @@ from tests.classes.hours.hours_classes import (
     equipped_kitchen,
 )
 
-QUERIES = 22
+QUERIES = 21
 
 
 def address(session) -> str:
