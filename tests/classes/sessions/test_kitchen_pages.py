@@ -108,8 +108,8 @@ def test_a_temperature_can_be_taken_back(instructor_client, instructor, fields):
 
 def test_the_form_says_what_an_empty_temperature_means(instructor_client):
     page = instructor_client.get(NEW).content.decode()
-    assert "Left empty: as warm as the room." in page
-    assert "Left empty: it is set to what the recipe says." in page
+    assert "If blank: as warm as the room." in page
+    assert "If blank: it is set to what the recipe says." in page
 
 
 @pytest.mark.parametrize(
