@@ -33,7 +33,6 @@ from classes.core.keys import PersonKey
 from classes.core.regions import Region
 from classes.core.shopping import ShoppingList, Supply, shopping_list
 from classes.hours.plan import ClassHours, KeptHours, hours_of
-from classes.moments import Moment
 from recipes.core.allergens import label_of
 from recipes.core.choices import ComponentKind, IngredientKind, Storage
 from recipes.core.composition import Composition
@@ -44,6 +43,7 @@ from recipes.core.heat.part_heat import Prepared
 from recipes.core.numbers import HUNDRED
 from recipes.core.pans.sizes import Pan
 from recipes.core.weighing import Scales
+from wording.moments import Moment
 
 
 @dataclass(frozen=True, slots=True)

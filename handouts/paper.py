@@ -9,12 +9,13 @@ from typing import ClassVar
 from zoneinfo import ZoneInfo
 
 from classes.core.regions import Region
-from classes.moments import Moment, Span
 from classes.plan import ClassPlan
-from handouts.labels.lettering import cut, lines_needed, width_pt
+from handouts.labels.lettering import cut, lines_needed
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.hazards import hazards_of
 from handouts.safety.values import Caution, Hazard
+from wording.lettering import width_of
+from wording.moments import Moment, Span
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)
@@ -82,7 +83,7 @@ class PaperHead:
     @property
     def running_title(self) -> str:
         """The title as the head of every page has room for it, in one line with the code."""
-        code_pt = width_pt(f" ({self.code})", RUNNING_TYPE_PT)
+        code_pt = width_of(f" ({self.code})", RUNNING_TYPE_PT)
         return cut(self.title, RUNNING_TYPE_PT, RUNNING_WIDTH_PT - code_pt)
 
     @property

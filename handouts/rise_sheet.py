@@ -17,7 +17,6 @@ from classes.dough.refusals import Refusal
 from classes.dough.rise_form import RiseForm
 from classes.dough.shown import RiseAnswer
 from classes.dough.views import where_asked
-from classes.moments import Moment
 from config.requests import UserRequest
 from handouts.answers import in_words, page_size_of
 from handouts.press.render import print_html, printable
@@ -25,6 +24,7 @@ from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.values import Caution, Hazard
 from recipes.access import instructor_required
 from recipes.selectors import revision_of
+from wording.moments import Moment
 
 HAZARDS = frozenset({Hazard.FLOUR})
 

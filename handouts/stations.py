@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from decimal import Decimal
 
 from classes.core.demand import BROUGHT, DEMONSTRATION, TaughtAmounts
-from classes.heads import brought_in_words
+from classes.core.heads import brought_in_words
 from classes.plan import ClassPlan
 from handouts.safety.heeds import on_station
 from handouts.station_tables import (

@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[1]
-APPS = ("config", "recipes", "classes", "handouts", "house")
-BAKING, PLANNING = "recipes.core", "classes.core"
-PURE = (BAKING, PLANNING)
+APPS = ("config", "recipes", "classes", "handouts", "house", "wording")
+BAKING, WORDING, PLANNING = "recipes.core", "wording", "classes.core"
+PURE = (BAKING, WORDING, PLANNING)
 
 # The fetcher is a subclass of WeasyPrint's, so it shares the room; only the renderer enters it.
 RENDER, FETCHER = "handouts.press.render", "handouts.press.fetcher"
@@ -88,7 +88,11 @@ def is_pure_library(module):
 
 def strangers(name, source):
     """What a module of a pure package imports and may not."""
-    allowed = {BAKING: [BAKING], PLANNING: [PLANNING, BAKING, "ortools"]}
+    allowed = {
+        BAKING: [BAKING],
+        WORDING: [WORDING, BAKING],
+        PLANNING: [PLANNING, WORDING, BAKING, "ortools"],
+    }
     own = next(package for package in PURE if within(name, package))
     packages = allowed[own] + (["pint"] if name == f"{BAKING}.units" else [])
     return {
@@ -157,6 +161,12 @@ def circle(sources):
     except CycleError as error:
         return error.args[1]
     return []
+
+
+def tags(name, source):
+    """What a module imports of the libraries of filters, which only templates load."""
+    own = "templatetags" in name.split(".")
+    return {one for one in imports(name, source) if "templatetags" in one.split(".") and not own}
 
 
 def is_model(name):
@@ -313,6 +323,11 @@ def test_the_plan_of_a_class_loads_without_django():
     assert (done.returncode, done.stdout.strip(), done.stderr) == (0, "", "")
 
 
+@pytest.mark.parametrize("name", SOURCES)
+def test_only_templates_use_filters(name):
+    assert tags(name, SOURCES[name]) == set()
+
+
 @pytest.mark.parametrize("name", [name for name in SOURCES if is_model(name)])
 def test_models_call_nobody(name):
     assert callers(name, SOURCES[name]) == set()
@@ -377,6 +392,10 @@ for unwanted in ("django", "pint", "ortools", "weasyprint"):
         ("classes.core.demand", "from recipes import models", {"recipes.models"}),
         ("classes.core.demand", "from classes.models import Place", {"classes.models.Place"}),
         ("classes.core.demand", "import pint", {"pint"}),
+        ("classes.core.demand", "from wording.lists import listed", set()),
+        ("recipes.core.formula", "from wording.lists import listed", {"wording.lists.listed"}),
+        ("wording.masses", "from recipes.core.weighing import Weighing", set()),
+        ("wording.masses", "from classes.core.money import Money", {"classes.core.money.Money"}),
     ],
 )
 def test_the_rule_of_pure_imports_sees_what_breaks_it(name, source, found):
@@ -409,6 +428,12 @@ def test_the_rule_of_pure_imports_sees_what_breaks_it(name, source, found):
 )
 def test_the_rule_of_the_apps_sees_what_breaks_it(name, source, found):
     assert forbidden(name, source) == found
+
+
+def test_the_rule_of_filters_sees_what_breaks_it():
+    line = "from recipes.templatetags.amounts import grams"
+    assert tags("handouts.labels.tubs", line) == {"recipes.templatetags.amounts.grams"}
+    assert tags("handouts.labels.tubs", "from wording.masses import grams") == set()
 
 
 @pytest.mark.parametrize(

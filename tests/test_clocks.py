@@ -1,4 +1,4 @@
-"""Nothing turns a time into words but `classes.moments`: a walk over templates and sources.
+"""Nothing turns a time into words but `wording.moments`: a walk over templates and sources.
 
 Django's own filters show a time on the clock of the site, whatever zone it was converted to before.
 """
@@ -13,8 +13,8 @@ import pytest
 from django.apps import apps
 from django.db.models import DateTimeField
 
-from classes.moments import Moment
 from classes.templatetags import moments
+from wording.moments import Moment
 
 ROOT = Path(__file__).parents[1]
 APPS = ("classes", "handouts", "house", "recipes")
@@ -33,9 +33,8 @@ OF_MACHINES = {
     "classes/models/papers.py",
     "classes/models/session.py",
     "classes/enrollment/services/letters.py",
-    "handouts/templatetags/papers.py",
 }
-THE_PLACE = "classes/moments.py"
+THE_PLACE = "wording/moments.py"
 
 OUTPUT = re.compile(r"\{\{(.*?)\}\}|\{%(.*?)%\}", re.DOTALL)
 SITE_CLOCK = re.compile(
@@ -61,7 +60,7 @@ def templates():
 
 
 def sources():
-    paths = (path for app in APPS for path in (ROOT / app).rglob("*.py"))
+    paths = (path for app in (*APPS, "wording") for path in (ROOT / app).rglob("*.py"))
     return {str(path.relative_to(ROOT)): path.read_text(encoding="utf-8") for path in paths}
 
 

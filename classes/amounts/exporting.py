@@ -14,6 +14,7 @@ from classes.plan import ClassPlan
 from classes.safe_csv import harmless
 from recipes.core.scaling import PersonAmounts, Sheet
 from recipes.core.weighing import Weighing
+from wording import figures
 
 CSV_COLUMNS = (
     "list",
@@ -44,8 +45,7 @@ FROM_TUB = "from the tub"
 
 def plain(number: Decimal) -> str:
     """A decimal in plain digits, at most six after the point."""
-    text = f"{number.quantize(Decimal('0.000001')):f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return figures.plain(number.quantize(Decimal("0.000001")))
 
 
 def _lines(recipe: TaughtAmounts, sheet: Sheet) -> list[dict[str, str | bool]]:

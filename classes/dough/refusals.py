@@ -18,7 +18,7 @@ from recipes.core.heat.water import (
     TooHotForYeast,
 )
 from recipes.forms.words import listed
-from recipes.templatetags.amounts import degrees
+from wording.heat import degrees
 
 
 @dataclass(frozen=True, slots=True)

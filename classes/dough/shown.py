@@ -13,7 +13,6 @@ from classes.dough.rise_form import (
     RiseForm,
 )
 from classes.dough.water_form import MeasuredForm, WaterForm
-from classes.templatetags.bench import plain_degrees, whole_minutes
 from recipes.core.choices import IngredientKind
 from recipes.core.errors import BakingError
 from recipes.core.formula import Formula
@@ -69,6 +68,8 @@ from recipes.core.scaling import batch
 from recipes.core.scaling.amount_lines import AmountLine
 from recipes.models import Revision
 from recipes.selectors import compositions_of, keys_of_kind
+from wording.durations import whole_minutes
+from wording.heat import plain_degrees
 
 Bench = TradeSum | Balance
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from classes.models import ClassSession
-from classes.moments import day_words
+from wording.moments import day_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,11 +12,11 @@ from django.shortcuts import get_object_or_404
 from classes.core.terms import CancelTerms, days_before
 from classes.enrollment.vacancy import Vacancy, vacancies
 from classes.models import ClassSession, TaughtRecipe
-from classes.moments import Moment, Span
 from recipes.core.allergens import AllergensFound, found_in
 from recipes.core.formula import Ingredient
 from recipes.selectors import formula_value, ingredient_value
 from recipes.variants.selectors import varied
+from wording.moments import Moment, Span
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from classes.enrollment.models import Booking, Waiting
 from classes.models import ClassSession
-from classes.moments import Moment
+from wording.moments import Moment
 
 A_MINUTE = timedelta(minutes=1)
 

@@ -24,7 +24,7 @@ from classes.selectors import class_plan, kept_hours
 from classes.sessions.forms import SessionForm, TaughtFormSet
 from recipes.core.errors import NoGrowth
 from recipes.core.rise.fermentation import OutsideRange
-from recipes.templatetags.amounts import degrees
+from wording.heat import degrees
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.values import ClassWork
 from classes.core.hours.problem.work import Solved
-from classes.moments import Moment
+from wording.moments import Moment
 
 
 @dataclass(frozen=True, slots=True)

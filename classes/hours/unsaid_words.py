@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from classes.core.hours.checking.unsaid import Gap, Unsaid
-from recipes.templatetags.amounts import degrees, minutes
+from wording.durations import minutes
+from wording.heat import degrees
 
 
 def unsaid_words(unsaid: Unsaid) -> str:

@@ -26,12 +26,13 @@ from classes.core.hours.advice.remedies import Remedy, RemedyKind
 from classes.core.hours.checking.obstacles import Hindrance, Obstacle
 from classes.core.hours.checking.shortages import Lacking, Shortage
 from classes.core.hours.checking.verdict import Verdict, VerdictKind
-from classes.core.hours.problem.names import joined, listed
 from classes.core.hours.problem.notes import EVERYBODY
 from classes.core.hours.problem.rolls import ROLLS_A_LOAF
 from classes.core.hours.problem.work import Load
 from classes.core.keys import Stage
-from recipes.templatetags.amounts import NBSP, minutes
+from wording.durations import minutes
+from wording.figures import NBSP
+from wording.lists import joined, listed
 
 Label = Callable[[int], str]
 

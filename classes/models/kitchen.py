@@ -17,7 +17,7 @@ from django.urls import reverse
 
 from classes.core.currencies import PLACES
 from classes.core.regions import Region
-from classes.moments import Moment
+from wording.moments import Moment
 
 
 def validate_time_zone(name: str) -> None:

@@ -17,8 +17,8 @@ from classes.core.hours.problem.values import Mixing, RisesIn
 from classes.core.keys import Stage
 from classes.core.money import MOST_MINOR, Money
 from classes.models.kitchen import Kitchen, Station
-from classes.moments import Span
 from recipes.models import FormulaLine, Ingredient, Revision, Variant
+from wording.moments import Span
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
 MOST_SEATS = 200

@@ -10,7 +10,7 @@ from django.contrib.auth.models import User
 from django.db.models import Q
 
 from classes.models import ClassSession, Kitchen
-from classes.moments import Moment
+from wording.moments import Moment
 
 
 @dataclass(frozen=True, slots=True)

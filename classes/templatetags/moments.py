@@ -7,7 +7,7 @@ from datetime import date, datetime
 from django import template
 
 from classes.models import Kitchen
-from classes.moments import day_words
+from wording.moments import day_words
 
 register = template.Library()
 

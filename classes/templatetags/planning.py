@@ -7,7 +7,7 @@ from collections.abc import Container
 from django import template
 
 from classes.core.demand import TaughtAmounts
-from classes.heads import heads_in_words
+from classes.core.heads import heads_in_words
 
 register = template.Library()
 

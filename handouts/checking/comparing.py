@@ -13,9 +13,10 @@ from classes.core.hours.drawing.table import TimeRow, rows_of
 from classes.hours.shown import labels
 from handouts.catalog import KINDS
 from handouts.checking.agreement import Agreement, Figure, compare, text_of
-from handouts.checking.figures import Breads, Said, figures_of, number
+from handouts.checking.figures import Breads, Said, figures_of
 from handouts.kind import Material, NotPrinted
 from handouts.press.render import to_html
+from wording.figures import plain
 
 EXPORT, HOURS = "Export of the amounts", "Hours page"
 
@@ -120,4 +121,4 @@ def _of_bake(row: TimeRow, breads: Breads) -> Iterator[Said]:
         yield Said(f"{bread}, in the oven", f"{time.bake_min} min")
         yield Said(f"{bread}, loading", f"{time.load_min} min")
     if row.temperature_c is not None:
-        yield Said(f"{bread}, oven", f"{number(row.temperature_c)} °C")
+        yield Said(f"{bread}, oven", f"{plain(row.temperature_c)} °C")

@@ -28,7 +28,10 @@ from recipes.core.heat.core_temperature import Core
 from recipes.core.numbers import ZERO
 from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
-from recipes.templatetags.amounts import degrees, grams, minutes
+from wording.durations import minutes
+from wording.figures import plain
+from wording.heat import degrees
+from wording.masses import grams
 
 EACH = "Each"
 
@@ -55,14 +58,9 @@ class Breads(NamedTuple):
         return max((title for title in self.titles if title in words), key=len, default=words)
 
 
-def number(value: Decimal) -> str:
-    """A number by its value alone: 7 and 7.0 are one."""
-    return f"{value.normalize():f}"
-
-
 def mass(of: str, weighed: Weighing | Decimal) -> Said:
     value = weighed.grams if isinstance(weighed, Weighing) else weighed
-    return Said(of, f"{number(value)} g", grams(weighed))
+    return Said(of, f"{plain(value)} g", grams(weighed))
 
 
 @singledispatch
@@ -91,9 +89,9 @@ def _of_homework(paper: Homework, breads: Breads) -> Figures:
 def _of_card(card: RecipeCard, station: str, name: str) -> Figures:
     at = f"{card.label}, {station}, {name}"
     yield mass(f"{at}, dough", card.sheet.weighed_dough_g)
-    yield Said(f"{at}, dough", f"{number(_lines_sum(card))} g")
-    yield Said(f"{at}, pieces", f"{number(card.sheet.dough_g)} g")
-    yield Said(f"{at}, pieces", f"{number(sum(card.piece_masses_g, ZERO))} g")
+    yield Said(f"{at}, dough", f"{plain(_lines_sum(card))} g")
+    yield Said(f"{at}, pieces", f"{plain(card.sheet.dough_g)} g")
+    yield Said(f"{at}, pieces", f"{plain(sum(card.piece_masses_g, ZERO))} g")
     for part in card.parts:
         if part.amounts.tub:
             yield mass(f"{at}, {part.amounts.name} from the tub", part.amounts.tub)
@@ -140,11 +138,11 @@ def _of_core(bread: str, core: Core) -> Figures:
 
 
 def _of_dough(bread: str, celsius: Decimal) -> Said:
-    return Said(f"{bread}, dough after mixing", f"{number(celsius)} °C", degrees(celsius))
+    return Said(f"{bread}, dough after mixing", f"{plain(celsius)} °C", degrees(celsius))
 
 
 def _of_oven(bread: str, celsius: Decimal) -> Said:
-    return Said(f"{bread}, oven", f"{number(celsius)} °C", degrees(celsius))
+    return Said(f"{bread}, oven", f"{plain(celsius)} °C", degrees(celsius))
 
 
 @figures_of.register
@@ -236,7 +234,7 @@ def _of_bench(table: StationTable, at: str) -> Figures:
             line = row.together or row.each[0]
             masses[line.name] = masses.get(line.name, ZERO) + line.weighed.grams
     for name, total_g in masses.items():
-        yield Said(f"{at}, all {name}", f"{number(total_g)} g")
+        yield Said(f"{at}, all {name}", f"{plain(total_g)} g")
 
 
 @figures_of.register
@@ -247,7 +245,7 @@ def _of_labels(paper: LabelPaper, breads: Breads) -> Figures:
             of = f"{label.about}, {label.holder}, all {block.text.partition(' (')[0]}"
             masses[of] = masses.get(of, ZERO) + Decimal(block.grams)
     for of, total_g in masses.items():
-        yield Said(of, f"{number(total_g)} g")
+        yield Said(of, f"{plain(total_g)} g")
 
 
 # By the clock

@@ -11,13 +11,14 @@ from classes.home_kitchen.filled_pans import PanAtHome
 from classes.home_kitchen.heat import HomeHeat
 from classes.home_kitchen.values import HomeKitchen
 from classes.home_kitchen.water import CHILLED_C, HomeWater, WaterUnknown
-from classes.templatetags.bench import difference
+from classes.home_kitchen.words import in_pans, warmth
 from handouts.recipe_card import RecipeCard
-from handouts.templatetags.at_home import in_pans, total_minutes, warmth
 from recipes.core.exchange.kinds import YeastForm
 from recipes.core.heat.core_temperature import Core
-from recipes.pieces import pieces_in_words
-from recipes.templatetags.amounts import about, exact, grams
+from wording.durations import total_minutes
+from wording.heat import difference
+from wording.masses import about, exact, grams
+from wording.pieces import pieces_in_words
 
 # A sheet by home-baking educators: 95 to 100 °F for active dry yeast.
 DISSOLVED = " Dissolve it first in a little of the water at 35 to 38 °C (95 to 100 °F)."

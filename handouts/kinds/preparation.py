@@ -10,9 +10,9 @@ from itertools import groupby
 from typing import ClassVar
 
 from classes.core.demand import TaughtAmounts
+from classes.core.heads import heads_in_words
 from classes.core.money import Estimate
 from classes.core.shopping import ShoppingLine, ShoppingList
-from classes.heads import heads_in_words
 from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.kinds.allergen_sheet import IN_PRIVATE

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from classes.core.demand import TaughtAmounts
+from classes.core.heads import brought_in_words
 from classes.core.shopping import ShoppingLine
-from classes.heads import brought_in_words
 from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.labels.layout import (
@@ -27,7 +27,8 @@ from handouts.paper import PaperHead, paper_head
 from recipes.core.allergens import AllergensFound, allergens, found_in
 from recipes.core.choices import Storage
 from recipes.core.scaling import ComponentAmounts, Division
-from recipes.templatetags.amounts import NBSP, about, grams
+from wording.figures import NBSP
+from wording.masses import about, grams
 
 REFRIGERATOR, FREEZER = "Refrigerator", "Freezer"
 FROZEN = LabelBlock("Keep frozen until it is thawed in the refrigerator")

@@ -18,7 +18,6 @@ from classes.core.hours.drawing.values import DrawnEdition as DrawnEdition
 from classes.hours.plan import ClassHours
 from classes.hours.unsaid_words import unsaid_words
 from classes.hours.words import shortage_words
-from classes.moments import Moment, day_words
 from classes.plan import ClassPlan
 from handouts.kind import BENCH, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
@@ -36,6 +35,7 @@ from handouts.run_sheet.machines import (
 from handouts.run_sheet.recovery import RecoveryNotes, recovery_notes
 from handouts.run_sheet.rows import course_rows
 from recipes.core.allergens import AllergensFound, found_in
+from wording.moments import Moment, day_words
 
 # Up to this height, in the units of the drawing, its page is turned so that its letters are large.
 TURNED_UP_TO = Decimal(560)

@@ -14,7 +14,6 @@ from typing import ClassVar
 
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.drawing.spans import who_is
-from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.work import Load
 from classes.hours.plan import ClassHours
 from classes.plan import ClassPlan, TaughtRevision
@@ -24,6 +23,7 @@ from handouts.run_sheet.course import ClassCourse, cores_of, course_of
 from handouts.run_sheet.machines import place_turns
 from handouts.safety.values import Hazard
 from recipes.core.heat.core_temperature import Core
+from wording.lists import joined
 
 # The colder of the limits that the cautions name; common practice to log a refrigerator against.
 COLD_C = Decimal(5)

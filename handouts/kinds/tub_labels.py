@@ -22,7 +22,8 @@ from handouts.labels.sheets import LabelLayout
 from handouts.labels.tubs import FilledTub, TubLine, tubs_of
 from handouts.paper import PaperHead, paper_head
 from recipes.core.allergens import found_in
-from recipes.templatetags.amounts import NBSP, about, grams
+from wording.figures import NBSP
+from wording.masses import about, grams
 
 
 @dataclass(frozen=True, kw_only=True)

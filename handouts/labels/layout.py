@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import ClassVar, TypeVar
 
-from handouts.labels.lettering import cut, cut_label, lines_needed, width_pt
+from handouts.labels.lettering import cut, cut_label, lines_needed
 from handouts.labels.sheets import Grid, LabelLayout
 from handouts.paper import Paper, PaperHead
 from recipes.core.allergens import AllergensFound
-from recipes.templatetags.amounts import NBSP
+from wording.figures import NBSP
+from wording.lettering import width_of
 
 Dealt = TypeVar("Dealt")
 
@@ -156,7 +157,7 @@ def _numbered(pages: Sequence[list[LabelBlock]]) -> Iterator[tuple[str, list[Lab
 
 def _about(label: Label, code: str, part: str, grid: Grid) -> str:
     tail = "".join(f"{DOT}{words}" for words in (code, part) if words)
-    room_pt = grid.text_width_pt - width_pt(tail, grid.text_pt)
+    room_pt = grid.text_width_pt - width_of(tail, grid.text_pt)
     return cut_label(label.about, grid.text_pt, room_pt) + tail
 
 

@@ -12,7 +12,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from classes.core.demand import TaughtAmounts
-from classes.heads import brought_in_words
+from classes.core.heads import brought_in_words
 from classes.plan import IngredientFacts
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.formula import Ingredient
@@ -20,7 +20,7 @@ from recipes.core.numbers import ZERO
 from recipes.core.scaling import ComponentAmounts, Sheet
 from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
-from recipes.templatetags.amounts import grams
+from wording.masses import grams
 
 FOR_ALL = "For everybody"
 WET_FROM_PERCENT = 10

@@ -9,7 +9,7 @@ from importlib.metadata import version
 
 from handouts.paper import Paper
 from handouts.press.render import PageSize, sheet_texts, to_html
-from handouts.templatetags.papers import instant
+from wording.moments import instant
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,6 @@ from functools import cached_property
 from classes.core.hours.advice.critical import ChainLink
 from classes.core.hours.ahead.everything import AheadTask, ahead_of
 from classes.core.hours.drawing.spans import INSTRUCTOR, ActivityKind
-from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.notes import EVERYBODY, Scheduled
 from classes.core.hours.problem.oven_time import OvenTime, oven_times
 from classes.core.hours.problem.values import TimedRecipe
@@ -19,6 +18,7 @@ from classes.hours.plan import ClassHours
 from classes.plan import ClassPlan
 from handouts.paper import PaperError
 from recipes.core.heat.core_temperature import Core
+from wording.lists import joined
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,11 +16,11 @@ from classes.core.hours.drawing.spans import (
     who_is,
 )
 from classes.core.hours.drawing.table import rows_of
-from classes.core.hours.problem.names import joined
 from classes.core.hours.problem.notes import Doing
 from classes.core.hours.problem.steps import in_class
 from classes.core.hours.problem.work import Load, Task
 from handouts.run_sheet.course import ClassCourse
+from wording.lists import joined
 
 
 @dataclass(frozen=True, slots=True)

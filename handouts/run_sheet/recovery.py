@@ -15,11 +15,12 @@ from classes.core.hours.advice.recovery import (
     RiseOff,
 )
 from classes.core.hours.drawing.spans import held_mass, who_is
-from classes.core.hours.problem.names import listed
 from classes.core.hours.problem.notes import Note
 from classes.core.hours.problem.values import MixerKind
 from handouts.run_sheet.course import ClassCourse
-from recipes.templatetags.amounts import NBSP, minutes
+from wording.durations import minutes
+from wording.figures import NBSP
+from wording.lists import listed
 
 BAKE = "Bake"
 # How much is told of a new plan; past that it is another plan, not a recovery.

@@ -22,7 +22,7 @@ from recipes.importing.document import VERSION
 from recipes.importing.method.durations import duration
 from recipes.importing.schema import vocabulary as words
 from recipes.importing.schema.vocabulary import plain
-from recipes.pieces import pieces_in_words
+from wording.pieces import pieces_in_words
 
 
 def jsonld(written: WrittenRecipe) -> dict[str, Any]:

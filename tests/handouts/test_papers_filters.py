@@ -5,8 +5,10 @@ from decimal import Decimal
 
 import pytest
 
-from handouts.templatetags.papers import counted, instant, large_clock, tenth
+from handouts.templatetags.papers import large_clock
 from recipes.core.weighing import Count
+from wording.masses import counted, tenth
+from wording.moments import instant
 
 
 @pytest.mark.parametrize(("grams", "text"), [("541.914", "541.9"), ("4.329", "4.3"), ("0", "0.0")])

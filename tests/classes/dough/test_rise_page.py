@@ -10,12 +10,14 @@ import pytest
 from django.template.loader import render_to_string
 
 from classes.dough.shown import CHART_BOX
-from classes.templatetags.bench import DASHES, change, dash, difference, whole_minutes
+from classes.templatetags.bench import DASHES, dash
 from handouts.press.render import PageSize, print_html
 from recipes.core.heat.altitude import Advice
 from recipes.core.rise.chart import Curve, rise_chart
 from tests.factories import KitchenFactory, RevisionFactory
 from tests.handouts.pdfs import page_texts
+from wording.durations import whole_minutes
+from wording.heat import change, difference
 
 PAGE = "/recipes/bread/rise/"
 SVG = "{http://www.w3.org/2000/svg}"

@@ -16,7 +16,6 @@ from classes.core.hours.ahead.everything import ahead_of
 from classes.hours.plan import ClassHours
 from classes.hours.selectors import minutes_between
 from classes.models import ClassSession
-from classes.moments import Moment
 from classes.selectors import class_plan
 from tests.factories import (
     ClassSessionFactory,
@@ -25,6 +24,7 @@ from tests.factories import (
     RevisionFactory,
     TaughtRecipeFactory,
 )
+from wording.moments import Moment
 
 pytestmark = pytest.mark.django_db
 

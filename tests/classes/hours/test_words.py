@@ -27,7 +27,6 @@ from classes.core.hours.problem.work import Load
 from classes.core.keys import Stage
 from classes.demo import HEARTH_LOAF
 from classes.hours import words as words
-from recipes.templatetags.amounts import NBSP
 from tests.classes.core.hours.drawn_classes import (
     benches,
     demo,
@@ -37,6 +36,7 @@ from tests.classes.core.hours.drawn_classes import (
     roomy,
     work_of,
 )
+from wording.figures import NBSP
 
 LOAF = "Hearth loaf"
 

@@ -15,12 +15,12 @@ from classes.access import student_token
 from classes.enrollment.models import Enrollment
 from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.values import HomeKitchen
+from classes.home_kitchen.words import warmth
 from classes.selectors import class_plan
 from handouts.kind import Material
 from handouts.kinds.at_home import KIND
 from handouts.safety.cautions import DEFERRAL
 from handouts.safety.values import Hazard
-from handouts.templatetags.at_home import off_by, scoop_words, spooned, total_minutes, warmth
 from recipes.core.batch.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
 from recipes.core.exchange.kinds import TEXTBOOK
 from recipes.models import Component, Ingredient
@@ -38,6 +38,8 @@ from tests.handouts.home.kitchens import (
     revision_key,
 )
 from tests.handouts.pdfs import plain, reader
+from wording.durations import total_minutes
+from wording.masses import off_by, scoop_words, spooned
 
 
 @pytest.fixture

@@ -6,12 +6,12 @@ import pytest
 from django.urls import reverse
 
 from classes.core.regions import Region
-from classes.templatetags.bench import whole_minutes
 from handouts.rise_sheet import RiseSheet
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.values import Hazard
 from tests.classes.demo_class import NOW, demo_class
 from tests.handouts.pdfs import page_texts, plain
+from wording.durations import whole_minutes
 
 
 @pytest.fixture

@@ -6,12 +6,8 @@ from decimal import Decimal
 import pytest
 from PIL import ImageFont
 
-from handouts.labels.lettering import (
-    cut,
-    cut_label,
-    lines_needed,
-    width_pt,
-)
+from handouts.labels.lettering import cut, cut_label, lines_needed
+from wording.lettering import width_of
 
 SIZE = Decimal(10)
 TEXTS = (
@@ -43,16 +39,16 @@ def font(request):
 @pytest.mark.parametrize("text", TEXTS)
 def test_no_text_is_wider_than_the_estimate_nor_a_third_narrower(font, text):
     real = Decimal(font.getlength(text)) / 1000 * SIZE
-    assert real <= width_pt(text, SIZE) <= real * Decimal("1.35")
+    assert real <= width_of(text, SIZE) <= real * Decimal("1.35")
 
 
 @pytest.mark.parametrize("letter", [chr(code) for code in range(32, 127)])
 def test_no_letter_is_wider_than_the_estimate(font, letter):
-    assert Decimal(font.getlength(letter)) / 1000 <= width_pt(letter, Decimal(1))
+    assert Decimal(font.getlength(letter)) / 1000 <= width_of(letter, Decimal(1))
 
 
 def test_text_from_other_scripts_counts_as_wide():
-    assert width_pt("パン", SIZE) > width_pt("MM", SIZE)
+    assert width_of("パン", SIZE) > width_of("MM", SIZE)
 
 
 def test_words_go_to_the_next_line_and_long_ones_are_broken():
@@ -63,9 +59,9 @@ def test_words_go_to_the_next_line_and_long_ones_are_broken():
 
 def test_a_no_break_space_keeps_a_mass_and_its_unit_together():
     free, held = "contents 1253.3 g", "contents 1253.3\u00a0g"
-    wide = width_pt("contents 1253.3 ", SIZE)
+    wide = width_of("contents 1253.3 ", SIZE)
     assert lines_needed(free, SIZE, wide) == 2
-    assert lines_needed(held, SIZE, width_pt(held, SIZE)) == 1
+    assert lines_needed(held, SIZE, width_of(held, SIZE)) == 1
 
 
 def test_a_text_that_fits_is_left_alone():
@@ -84,7 +80,7 @@ def test_a_label_loses_its_title_before_its_number():
     shown = cut_label(label, SIZE, Decimal(200))
     assert shown.startswith("Loaf")
     assert shown.endswith("…, revision 12, variant No sesame")
-    assert width_pt(shown, SIZE) <= 200
+    assert width_of(shown, SIZE) <= 200
 
 
 def test_a_label_without_a_number_is_cut_at_its_end():

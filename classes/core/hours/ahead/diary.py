@@ -18,6 +18,9 @@ from classes.core.hours.problem.keys import INSTRUCTOR as INSTRUCTOR_KEY
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.work import Plan
 from recipes.core.choices import TemperatureOf
+from wording import durations
+from wording.figures import NBSP
+from wording.heat import plain_degrees
 
 ASSISTANT = "Assistant"
 ASSISTANT_FROM_MIN = 120
@@ -106,12 +109,10 @@ def sentences(*parts: str) -> str:
 
 
 def spelled(minutes: int) -> str:
-    """A duration: `12 h`, `16 h 7 min`, `40 min`."""
-    hours, rest = divmod(minutes, 60)
-    parts = [f"{hours} h"] if hours else []
-    return " ".join([*parts, f"{rest} min"] if rest or not hours else parts)
+    """A duration with plain spaces, for calendars too: `12 h`, `16 h 7 min`, `40 min`."""
+    return durations.minutes(minutes).replace(NBSP, " ")
 
 
 def degrees(celsius: Decimal) -> str:
-    """A temperature without zeros that say nothing: `20 °C`, `25.5 °C`."""
-    return f"{celsius.normalize():f} °C"
+    """A temperature with a plain space: `20 °C`, `25.5 °C`."""
+    return plain_degrees(celsius).replace(NBSP, " ")

@@ -19,7 +19,6 @@ from classes.core.hours.ahead.diary import (
 from classes.core.hours.ahead.recipes import Need, ready_for
 from classes.core.hours.problem.doughs import UNPACK_MIN
 from classes.core.hours.problem.keys import key_of, step_key
-from classes.core.hours.problem.names import listed
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.steps import in_class, steps_behind
 from classes.core.hours.problem.values import RISES, TimedRecipe, TimedStep
@@ -27,6 +26,7 @@ from classes.core.hours.problem.work import Plan
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind
 from recipes.core.numbers import ZERO
+from wording.lists import listed
 
 COLD_FROM_MIN = 15
 TAKEN_UP = {

@@ -18,13 +18,13 @@ from classes.core.hours.ahead.diary import (
     spelled,
 )
 from classes.core.hours.problem.keys import CABINET
-from classes.core.hours.problem.names import listed
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.work import (
     Load,
     Plan,
     PlannedOven,
 )
+from wording.lists import listed
 
 CABINET_WARMS_MIN = 30
 FAN_LESS_C = 20

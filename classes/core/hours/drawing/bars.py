@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import zip_longest
 
-from classes.core.hours.drawing.lettering import fitting, width_of
 from classes.core.hours.drawing.pieces import (
     Piece,
     Strip,
@@ -27,6 +26,7 @@ from classes.core.hours.drawing.values import (
     Tone,
     Word,
 )
+from wording.lettering import fitting, width_of
 
 MARGIN = Decimal(3)
 PLATE = Decimal(15)

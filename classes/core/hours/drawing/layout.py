@@ -12,11 +12,6 @@ from classes.core.hours.drawing.bars import (
     bars_of,
     plaque_of,
 )
-from classes.core.hours.drawing.lettering import (
-    cut,
-    fitting,
-    width_of,
-)
 from classes.core.hours.drawing.pieces import (
     Block,
     Lane,
@@ -41,7 +36,8 @@ from classes.core.hours.drawing.values import (
     Tone,
     Word,
 )
-from classes.core.hours.problem.names import listed
+from wording.lettering import cut, fitting, width_of
+from wording.lists import listed
 
 SWATCH = Decimal(22)
 SWATCH_HEIGHT = Decimal(12)

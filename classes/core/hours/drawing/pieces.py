@@ -9,8 +9,8 @@ from enum import StrEnum
 from classes.core.hours.drawing.spans import Activity, ActivityKind
 from classes.core.hours.drawing.values import Look
 from recipes.core.choices import StepKind
+from wording.heat import plain_degrees
 
-NBSP = "\N{NO-BREAK SPACE}"
 LOOKS = {
     ActivityKind.HANDS: Look.HANDS,
     ActivityKind.WATCH: Look.WATCH,
@@ -121,8 +121,7 @@ def degrees_of(span: Activity) -> str:
     """The temperature of a span in °C, if it has one."""
     if span.temperature_c is None:
         return ""
-    degrees = f"{span.temperature_c:f}"
-    return f"{degrees.rstrip('0').rstrip('.') if '.' in degrees else degrees}{NBSP}°C"
+    return plain_degrees(span.temperature_c)
 
 
 def once(*texts: str) -> tuple[str, ...]:

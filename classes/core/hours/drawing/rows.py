@@ -15,7 +15,6 @@ from string import ascii_uppercase
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.drawing.pieces import (
     LOOKS,
-    NBSP,
     Block,
     Lane,
     Piece,
@@ -38,17 +37,14 @@ from classes.core.hours.drawing.spans import (
 )
 from classes.core.hours.drawing.values import Look
 from classes.core.hours.problem.keys import CABINET, REFRIGERATOR
-from classes.core.hours.problem.names import (
-    joined,
-    listed,
-    numbers_of,
-)
 from classes.core.hours.problem.notes import EVERYBODY, Scheduled
 from classes.core.hours.problem.work import (
     Load,
     Plan,
     PlannedOven,
 )
+from wording.figures import NBSP
+from wording.lists import joined, listed, numbers_of
 
 DEMO = "Demo"
 STORES = ((CABINET, "Proof cabinet", "Proof"), (REFRIGERATOR, "Refrigerator", "Fridge"))

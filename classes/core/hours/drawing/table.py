@@ -12,11 +12,11 @@ from classes.core.hours.drawing.spans import (
     spans_of,
     who_is,
 )
-from classes.core.hours.problem.names import joined, listed
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.oven_time import OvenTime, oven_times
 from classes.core.hours.problem.work import Plan
 from recipes.core.choices import StepKind, TemperatureOf
+from wording.lists import joined, listed
 
 Label = Callable[[int], str]
 

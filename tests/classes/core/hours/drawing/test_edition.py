@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.drawing.edition import MOST_PEOPLE, drawing_of
-from classes.core.hours.drawing.lettering import width_of
 from classes.core.hours.drawing.pieces import Block, StripRole
 from classes.core.hours.drawing.rows import Lanes
 from classes.core.hours.drawing.sheets import TALL, WIDE
@@ -42,6 +41,7 @@ from tests.classes.core.hours.drawn_classes import (
     two_loads,
     work_of,
 )
+from wording.lettering import width_of
 
 NEAR = Decimal("0.15")  # two edges, each to the tenth
 

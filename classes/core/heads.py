@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from classes.core.demand import TaughtAmounts
 from recipes.core.scaling import PersonAmounts
-from recipes.pieces import pieces_in_words
+from wording.pieces import pieces_in_words
 
 
 def heads_in_words(recipe: TaughtAmounts) -> str:

@@ -1,35 +1,21 @@
-"""How wide words are in print, near enough to know what they fit into.
-
-The widths are upper bounds for the regular and the bold cut of Lato, the open face of every page
-and paper, in hundredths of the size of the type.
-"""
+"""How wide words are in print, near enough to know what they fit into."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
 
-HUNDREDTH = Decimal("0.01")
-UNKNOWN = 100
+from wording.widths import WIDTHS
+
 ELLIPSIS = "…"
-_WIDTHS = {
-    30: "\u00a0 !'(),.:;I|ijl·’",
-    40: '"-[]`frt{}',
-    47: "*/?J\\_sz°",
-    54: "Lacegkvxyäåçéè",
-    58: "#$+0123456789<=>EFS^bdhnopquñöü~×–",
-    66: "BPRTYZß",
-    73: "&ACKVX",
-    78: "DGHNU½¼…",
-    85: "%@OQmw—",
-    106: "MW",
-}
-_WIDTH = {letter: width for width, letters in _WIDTHS.items() for letter in letters}
+_THOUSANDTH = Decimal("0.001")
+_UNKNOWN = 1500  # wider than any letter of the table
+_WIDTH = {letter: width for width, letters in WIDTHS.items() for letter in letters}
 
 
 def width_of(text: str, size: Decimal) -> Decimal:
-    """The width of a line of text in the unit of its size, never less than it is in Lato."""
-    return sum(_WIDTH.get(letter, UNKNOWN) for letter in text) * size * HUNDREDTH
+    """The width of a line of text in the unit of its size, never less than it is in our sans."""
+    return sum(_WIDTH.get(letter, _UNKNOWN) for letter in text) * size * _THOUSANDTH
 
 
 def wrapped(text: str, width: Decimal, size: Decimal, most: int) -> tuple[str, ...] | None:

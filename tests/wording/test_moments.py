@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from classes.moments import Moment, Span, offset_words
+from wording.moments import Moment, Span, offset_words
 
 NEW_YORK, DUBLIN, KATHMANDU = map(ZoneInfo, ("America/New_York", "Europe/Dublin", "Asia/Kathmandu"))
 

@@ -29,6 +29,11 @@ def offset_words(offset: timedelta) -> str:
     return f"UTC{'+' if minutes > 0 else '−'}{hours}{f':{rest:02d}' if rest else ''}"
 
 
+def instant(at: datetime) -> str:
+    """A moment in UTC as PDF metadata want it."""
+    return f"{at.astimezone(UTC):%Y-%m-%dT%H:%M:%SZ}"
+
+
 @dataclass(frozen=True, slots=True)
 class Moment:
     """An instant (an aware datetime) and the zone whose clock tells it."""
@@ -52,7 +57,7 @@ class Moment:
         return self.instant.astimezone(UTC).astimezone(self.zone)
 
     @property
-    def date(self) -> date:
+    def date(self) -> Day:
         """The day on the kitchen's calendar."""
         return self.local.date()
 

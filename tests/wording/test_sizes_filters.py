@@ -14,8 +14,8 @@ from recipes.core.pans.sizes import (
     Pan,
     PanShape,
 )
-from recipes.templatetags import sizes
-from recipes.templatetags.amounts import NBSP
+from wording import figures, packing, sizes
+from wording.figures import NBSP
 
 ROUND = Pan.in_cm(PanShape.ROUND, Decimal(23))
 SQUARE = Pan.in_cm(PanShape.SQUARE, Decimal(20))
@@ -38,7 +38,7 @@ def plain(text):
         (sizes.pan_words(Pan.in_cm(PanShape.TRAY, Decimal(40), Decimal(30))), "tray"),
         (sizes.load(DoughLoad(Decimal("1.545"), LoadBy.AREA)), "1.55 g/cm²"),
         (sizes.load(DoughLoad(Decimal("0.3971"), LoadBy.VOLUME)), "0.397 g/cm³"),
-        (sizes.times(Decimal(1) / 3), "× 0.33"),
+        (figures.times(Decimal(1) / 3), "× 0.33"),
         (sizes.liters(Decimal(1000)), "1.0 liters"),
         (sizes.us_cups(Decimal("1419.529419")), "6 US cups"),
     ],
@@ -65,7 +65,7 @@ def test_figures_carry_their_units(shown, words):
     ],
 )
 def test_an_arrangement_has_a_name(found, words):
-    assert sizes.lies(found) == words
+    assert packing.lies(found) == words
 
 
 @pytest.mark.parametrize(
@@ -83,7 +83,7 @@ def test_an_arrangement_has_a_name(found, words):
     ],
 )
 def test_it_is_said_where_an_arrangement_comes_from(found, words):
-    assert sizes.pattern_note(found) == words
+    assert packing.pattern_note(found) == words
 
 
 @pytest.mark.parametrize(
@@ -96,7 +96,7 @@ def test_it_is_said_where_an_arrangement_comes_from(found, words):
     ],
 )
 def test_it_is_said_how_many_fit_and_where_more_may(most, words):
-    assert sizes.how_many(most) == words
+    assert packing.how_many(most) == words
 
 
 @pytest.mark.parametrize(
@@ -110,7 +110,7 @@ def test_it_is_said_how_many_fit_and_where_more_may(most, words):
 )
 def test_gaps_are_told_in_words(closest, widest, words):
     met = replace(MET, closest_gap_mm=Decimal(closest), gap_mm=Decimal(widest))
-    assert plain(sizes.gap(met)) == words
+    assert plain(packing.gap(met)) == words
 
 
 @pytest.mark.parametrize(
@@ -118,12 +118,12 @@ def test_gaps_are_told_in_words(closest, widest, words):
     [("-3", "at the wall"), ("0.3", "at the wall"), ("2.6", "3 mm from the wall")],
 )
 def test_the_wall_is_near_or_not(gap_mm, words):
-    assert plain(sizes.wall(replace(MET, wall_gap_mm=Decimal(gap_mm)))) == words
+    assert plain(packing.wall(replace(MET, wall_gap_mm=Decimal(gap_mm)))) == words
 
 
 def test_a_verdict_is_a_shape_and_a_word():
-    shown = [sizes.verdict(replace(MET, touch=touch)) for touch in Touch]
+    shown = [packing.verdict(replace(MET, touch=touch)) for touch in Touch]
     assert shown == ["● touch", "◐ nearly touch", "○ stay apart"]
     alone = will_touch(arrange(ROUND, 1), Decimal(58))
-    assert sizes.verdict(alone) == "○ a single piece"
-    assert sizes.gap(alone) == "no neighbors"
+    assert packing.verdict(alone) == "○ a single piece"
+    assert packing.gap(alone) == "no neighbors"
