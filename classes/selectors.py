@@ -17,13 +17,7 @@ from classes.diets.decisions import decisions_of, eater_of
 from classes.enrollment.models import Enrollment
 from classes.hours.plan import KeptHours
 from classes.hours.selectors import mixers_of, ovens_of, timed_recipe, work_of
-from classes.models import (
-    ClassSession,
-    Kitchen,
-    Station,
-    StockItem,
-    TaughtRecipe,
-)
+from classes.models import ClassSession, Kitchen, Station, StockItem, TaughtRecipe
 from classes.plan import ClassPlan, IngredientFacts, KitchenFacts, Student, TaughtRevision
 from recipes.book.doneness import core_of
 from recipes.core.choices import IngredientKind, Storage

@@ -5,17 +5,9 @@ from classes.amounts import views as amounts
 from classes.calendars import views as calendars
 from classes.diets import views as diets
 from classes.dough import views as bench
-from classes.enrollment.views import (
-    bookings as desk,
-)
-from classes.enrollment.views import (
-    door,
-    enroll,
-    public,
-)
-from classes.enrollment.views import (
-    own_page as place,
-)
+from classes.enrollment.views import bookings as desk
+from classes.enrollment.views import door, enroll, public
+from classes.enrollment.views import own_page as place
 from classes.hours import views as hours
 from classes.kitchens import views as kitchens
 from classes.money import views as money

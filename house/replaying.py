@@ -7,12 +7,7 @@ from datetime import datetime
 
 from django.contrib.auth.models import User
 
-from classes.enrollment.models import (
-    Booking,
-    Enrollment,
-    Letter,
-    Waiting,
-)
+from classes.enrollment.models import Booking, Enrollment, Letter, Waiting
 from classes.enrollment.services.enrolling import forget_waiting, leave_waiting
 from classes.enrollment.services.leaving import erase_booking, erase_person
 from classes.enrollment.services.letters import ERASED

@@ -25,16 +25,8 @@ from recipes.core.errors import BakingError
 from recipes.core.exchange.kinds import FlourProtein
 from recipes.core.exchange.sheet import Staples
 from recipes.core.formula import Formula
-from recipes.core.heat.part_heat import (
-    PartHeat,
-    Prepared,
-    part_heat,
-)
-from recipes.core.numbers import (
-    HUNDRED,
-    ONE,
-    ZERO,
-)
+from recipes.core.heat.part_heat import PartHeat, Prepared, part_heat
+from recipes.core.numbers import HUNDRED, ONE, ZERO
 from recipes.core.pans.sizes import Pan, PanShape
 from recipes.core.written import (
     NamedIngredient,

@@ -10,14 +10,7 @@ from django.utils.text import slugify
 
 from recipes.core.written import NamedIngredient, WrittenRecipe, settled, values_of
 from recipes.ingredients.services import add_ingredient, with_random_end
-from recipes.models import (
-    Component,
-    FormulaLine,
-    Ingredient,
-    Recipe,
-    Revision,
-    Step,
-)
+from recipes.models import Component, FormulaLine, Ingredient, Recipe, Revision, Step
 from recipes.variants.services import carry_variants
 
 # `/recipes/new/` is the page that writes a recipe, `/recipes/bring/` the one that takes it in.

@@ -17,13 +17,7 @@ from classes.enrollment.services.seats import Diner
 from classes.models import ClassSession
 from house.access import entry_token
 from house.services import new_entry_link
-from tests.classes.enrollment.enrolled import (
-    CANARY,
-    enrolled,
-    held,
-    key,
-    open_class,
-)
+from tests.classes.enrollment.enrolled import CANARY, enrolled, held, key, open_class
 from tests.factories import UserFactory
 
 # page -> whose link it takes

@@ -9,11 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from classes.access import class_seen_by, teaches
-from classes.amounts.changes import (
-    changes_since,
-    last_printed,
-    note_printed,
-)
+from classes.amounts.changes import changes_since, last_printed, note_printed
 from classes.selectors import class_plan
 from config.requests import UserRequest
 

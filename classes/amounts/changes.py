@@ -14,11 +14,7 @@ from decimal import Decimal
 from django.contrib.auth.models import User
 
 from classes.core.keys import PersonKey, TickKey, Work
-from classes.core.preparation import (
-    PreparationTask,
-    TaskGroup,
-    preparation,
-)
+from classes.core.preparation import PreparationTask, TaskGroup, preparation
 from classes.models import ClassSession, Printed
 from classes.plan import ClassPlan
 

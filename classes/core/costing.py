@@ -11,12 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from classes.core.money import (
-    Estimate,
-    Money,
-    nothing,
-    total,
-)
+from classes.core.money import Estimate, Money, nothing, total
 from recipes.core.numbers import not_negative
 
 # From a number of people to what the ingredients that they use cost: never less for more people.

@@ -9,14 +9,7 @@ from decimal import Decimal
 from classes.core.keys import PersonKey, Stage
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.numbers import ZERO, whole
-from recipes.core.scaling import (
-    Amounts,
-    Baker,
-    Demand,
-    IngredientNeed,
-    pool,
-    scale,
-)
+from recipes.core.scaling import Amounts, Baker, Demand, IngredientNeed, pool, scale
 from recipes.core.weighing import BENCH_SCALE, Scales
 
 DEMONSTRATION = "Demonstration"

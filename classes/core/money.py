@@ -12,11 +12,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
 from classes.core.currencies import places_of
-from recipes.core.errors import (
-    BakingError,
-    NotWhole,
-    OutOfRange,
-)
+from recipes.core.errors import BakingError, NotWhole, OutOfRange
 from recipes.core.numbers import whole
 from recipes.core.reading import Unreadable, read_quantity
 

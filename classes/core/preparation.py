@@ -9,12 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from classes.core.demand import (
-    BROUGHT,
-    DEMONSTRATION,
-    ClassAmounts,
-    TaughtAmounts,
-)
+from classes.core.demand import BROUGHT, DEMONSTRATION, ClassAmounts, TaughtAmounts
 from classes.core.keys import PersonKey, TickKey, Work
 from classes.core.shopping import ShoppingList
 from recipes.core.scaling import Baker, PersonAmounts

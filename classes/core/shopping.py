@@ -7,30 +7,12 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from math import ceil
 
-from classes.core.money import (
-    Estimate,
-    Money,
-    rounded,
-    total,
-)
-from classes.core.wholes import (
-    Opened,
-    Whole,
-    opened_for,
-)
+from classes.core.money import Estimate, Money, rounded, total
+from classes.core.wholes import Opened, Whole, opened_for
 from recipes.core.formula import Ingredient
-from recipes.core.numbers import (
-    ZERO,
-    not_negative,
-    positive,
-)
+from recipes.core.numbers import ZERO, not_negative, positive
 from recipes.core.scaling import IngredientNeed
-from recipes.core.weighing import (
-    Count,
-    Scales,
-    Weighing,
-    count,
-)
+from recipes.core.weighing import Count, Scales, Weighing, count
 
 TENTH = Decimal("0.1")
 

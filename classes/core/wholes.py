@@ -10,11 +10,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from recipes.core.formula import Ingredient
-from recipes.core.numbers import (
-    ONE,
-    ZERO,
-    positive,
-)
+from recipes.core.numbers import ONE, ZERO, positive
 from recipes.core.weighing import count
 
 TENTH, TEN = Decimal("0.1"), Decimal(10)

@@ -8,18 +8,8 @@ from decimal import Decimal
 
 from django.db.models import Q
 
-from classes.amounts.changes import (
-    grams,
-    lines_of,
-    place_of,
-)
-from classes.core.diets.conflicts import (
-    Basis,
-    Concerns,
-    Conflict,
-    basis_of,
-    own_places,
-)
+from classes.amounts.changes import grams, lines_of, place_of
+from classes.core.diets.conflicts import Basis, Concerns, Conflict, basis_of, own_places
 from classes.core.diets.findings import Finding, Occurrence, has_told
 from classes.core.diets.heeds import OwnHeeds, own_heeds
 from classes.core.keys import PersonKey, Work

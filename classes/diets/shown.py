@@ -5,12 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from classes.core.diets.conflict_words import (
-    WAYS,
-    conflict_words,
-    decided_by,
-    decided_words,
-)
+from classes.core.diets.conflict_words import WAYS, conflict_words, decided_by, decided_words
 from classes.core.diets.conflicts import Concerns, Conflict
 from classes.diets.forms import DecisionForm
 from classes.diets.ways_out import ways_out

@@ -15,11 +15,7 @@ from classes.core.diets.conflicts import Conflict
 from classes.core.keys import PersonKey
 from classes.diets.forms import DecisionForm
 from classes.diets.selectors import conflict_in, diet_sheet
-from classes.diets.services import (
-    ChangedMeanwhile,
-    decide_diet,
-    take_back_decision,
-)
+from classes.diets.services import ChangedMeanwhile, decide_diet, take_back_decision
 from classes.diets.shown import shown_people
 from classes.diets.ways_out import ways_out
 from classes.journal import note_look

@@ -5,18 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import singledispatch
 
-from recipes.core.errors import (
-    BakingError,
-    NoGrowth,
-    OutOfRange,
-)
+from recipes.core.errors import BakingError, NoGrowth, OutOfRange
 from recipes.core.heat.dough_batch import NotKnown
 from recipes.core.heat.dough_liquid import NotColdEnough
-from recipes.core.heat.water import (
-    IceNotEnough,
-    ModelsMixed,
-    TooHotForYeast,
-)
+from recipes.core.heat.water import IceNotEnough, ModelsMixed, TooHotForYeast
 from recipes.forms.words import listed
 from wording.heat import degrees
 

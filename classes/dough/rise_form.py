@@ -8,22 +8,12 @@ from typing import Any
 
 from django import forms
 
-from classes.dough.water_form import (
-    USUAL_DOUGH_C,
-    PrefilledForm,
-    celsius,
-)
+from classes.dough.water_form import USUAL_DOUGH_C, PrefilledForm, celsius
 from classes.models import Kitchen
 from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.rise import drift
 from recipes.core.rise.drift import DoughAt
-from recipes.core.rise.fermentation import (
-    CARDINAL,
-    DOUBLING,
-    TEN_PERCENT,
-    Doubling,
-    Rule,
-)
+from recipes.core.rise.fermentation import CARDINAL, DOUBLING, TEN_PERCENT, Doubling, Rule
 from recipes.core.rise.kitchen import Written
 from recipes.forms.fields import FigureField, MinutesField, WholeField
 from recipes.models import Revision, Step

@@ -6,12 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.dough.refusals import Refusal, refused
-from classes.dough.rise_form import (
-    BENCH,
-    CABINET,
-    REFRIGERATOR,
-    RiseForm,
-)
+from classes.dough.rise_form import BENCH, CABINET, REFRIGERATOR, RiseForm
 from classes.dough.water_form import MeasuredForm, WaterForm
 from recipes.core.choices import IngredientKind
 from recipes.core.errors import BakingError
@@ -24,35 +19,12 @@ from recipes.core.heat.altitude import (
     core_target,
 )
 from recipes.core.heat.balance import Mixture
-from recipes.core.heat.doneness import (
-    CORE_RANGES,
-    BreadKind,
-    CoreRange,
-)
-from recipes.core.heat.dough_batch import (
-    DoughBatch,
-    Liquid,
-    Temperatures,
-    liquid_of,
-)
-from recipes.core.heat.dough_liquid import (
-    Balance,
-    LiquidPlan,
-    Means,
-    TradeSum,
-    plan_liquid,
-)
-from recipes.core.heat.water import (
-    YEAST_LIMIT_C,
-    Friction,
-    Model,
-)
+from recipes.core.heat.doneness import CORE_RANGES, BreadKind, CoreRange
+from recipes.core.heat.dough_batch import DoughBatch, Liquid, Temperatures, liquid_of
+from recipes.core.heat.dough_liquid import Balance, LiquidPlan, Means, TradeSum, plan_liquid
+from recipes.core.heat.water import YEAST_LIMIT_C, Friction, Model
 from recipes.core.numbers import ZERO
-from recipes.core.rise.chart import (
-    Box,
-    RiseChart,
-    rise_chart,
-)
+from recipes.core.rise.chart import Box, RiseChart, rise_chart
 from recipes.core.rise.drift import DoughAt
 from recipes.core.rise.fermentation import Rule
 from recipes.core.rise.kitchen import (

@@ -15,11 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from classes.dough import shown as bench
 from classes.dough.refusals import Refusal
 from classes.dough.rise_form import RiseForm
-from classes.dough.water_form import (
-    MeasuredForm,
-    WaterForm,
-    mixer_key,
-)
+from classes.dough.water_form import MeasuredForm, WaterForm, mixer_key
 from classes.kitchens.services import keep_friction
 from classes.models import Kitchen, Mixer
 from config.requests import UserRequest

@@ -13,11 +13,7 @@ from config.forms.fields import field_of
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.formula import Formula
 from recipes.core.heat.dough_batch import Temperatures
-from recipes.core.heat.part_heat import (
-    COOKED_FROM_C,
-    HOT_ROUX_C,
-    PartHeat,
-)
+from recipes.core.heat.part_heat import COOKED_FROM_C, HOT_ROUX_C, PartHeat
 from recipes.core.heat.water import Friction, Model
 from recipes.forms.fields import CelsiusField, FigureField, short
 from recipes.models import Revision

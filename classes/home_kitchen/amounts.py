@@ -35,22 +35,9 @@ from recipes.core.exchange.sheet import yeast_form
 from recipes.core.formula import Formula, Line
 from recipes.core.formula import Ingredient as BakingIngredient
 from recipes.core.numbers import ONE
-from recipes.core.scaling import (
-    ComponentAmounts,
-    Sheet,
-    batch,
-)
-from recipes.core.scaling.amount_lines import (
-    AmountLine,
-    amount_line,
-    dissolved,
-)
-from recipes.core.weighing import (
-    ONE_GRAM,
-    Count,
-    Weighing,
-    split,
-)
+from recipes.core.scaling import ComponentAmounts, Sheet, batch
+from recipes.core.scaling.amount_lines import AmountLine, amount_line, dissolved
+from recipes.core.weighing import ONE_GRAM, Count, Weighing, split
 from recipes.variants.selectors import BENCH_AND_POCKET
 
 HELD_BACK = Decimal("0.1")  # Common practice: a tenth of the water.

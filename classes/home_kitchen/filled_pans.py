@@ -7,26 +7,9 @@ from decimal import Decimal
 
 from classes.home_kitchen.pans import HomePan
 from classes.plan import TaughtRevision
-from recipes.core.pans.balls import (
-    RING,
-    RING_HOLE,
-    BallModel,
-    ball_sizes,
-)
-from recipes.core.pans.fit import (
-    GoodLoad,
-    LoadLevel,
-    Suits,
-    good_load,
-    level_in,
-)
-from recipes.core.pans.plan import (
-    Filling,
-    Lying,
-    MostThatFit,
-    lyings,
-    most_that_fit,
-)
+from recipes.core.pans.balls import RING, RING_HOLE, BallModel, ball_sizes
+from recipes.core.pans.fit import GoodLoad, LoadLevel, Suits, good_load, level_in
+from recipes.core.pans.plan import Filling, Lying, MostThatFit, lyings, most_that_fit
 from recipes.core.pans.sizes import DoughLoad, PanShape
 from recipes.core.pans.tin_drawing import TinDrawing, draw_tin
 

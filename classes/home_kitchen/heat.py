@@ -19,13 +19,7 @@ from recipes.core.heat.altitude import AltitudeAdvice, altitude_advice
 from recipes.core.heat.core_temperature import Core, core_for
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.heat.fan_oven import with_fan_c
-from recipes.core.rise.fermentation import (
-    DOUBLING,
-    RULES,
-    Fermentation,
-    OutsideRange,
-    time_at,
-)
+from recipes.core.rise.fermentation import DOUBLING, RULES, Fermentation, OutsideRange, time_at
 
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
 REFRIGERATED_C = Decimal(12)

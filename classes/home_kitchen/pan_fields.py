@@ -9,15 +9,7 @@ from typing import Any
 
 from django import forms
 
-from classes.home_kitchen.pans import (
-    LEAST_CM,
-    MOST_CM,
-    MOST_PANS,
-    SIZES,
-    HomePan,
-    PanDough,
-    Tin,
-)
+from classes.home_kitchen.pans import LEAST_CM, MOST_CM, MOST_PANS, SIZES, HomePan, PanDough, Tin
 from recipes.core.pans.sizes import Pan, PanShape
 from recipes.forms.fields import WholeField, short
 from recipes.forms.sizes import CM, INCH, SizeField

@@ -6,11 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from classes.core.hours.problem.values import TimedStep
-from classes.home_kitchen.heat import (
-    HomeBake,
-    HomeHeat,
-    HomeRise,
-)
+from classes.home_kitchen.heat import HomeBake, HomeHeat, HomeRise
 from classes.plan import TaughtRevision
 from recipes.core.choices import StepKind
 

@@ -12,12 +12,7 @@ from django.db import models
 from classes.core.regions import Region
 from classes.home_kitchen.pans import HomePan
 from classes.plan import KitchenFacts
-from recipes.core.exchange.kinds import (
-    SALT_KINDS,
-    TABLE_SALT,
-    SaltKind,
-    YeastForm,
-)
+from recipes.core.exchange.kinds import SALT_KINDS, TABLE_SALT, SaltKind, YeastForm
 
 
 class Measured(models.TextChoices):

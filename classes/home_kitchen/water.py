@@ -12,22 +12,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import ClassVar
 
-from classes.dough.water_form import (
-    HAND_C,
-    MIXER_C,
-    USUAL_DOUGH_C,
-)
+from classes.dough.water_form import HAND_C, MIXER_C, USUAL_DOUGH_C
 from classes.home_kitchen.values import HomeKitchen
 from recipes.core.choices import ComponentKind
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
-from recipes.core.heat.dough_batch import (
-    DoughBatch,
-    Liquid,
-    NotKnown,
-    Temperatures,
-    liquid_of,
-)
+from recipes.core.heat.dough_batch import DoughBatch, Liquid, NotKnown, Temperatures, liquid_of
 from recipes.core.heat.dough_liquid import (
     NO_RISE,
     Balance,
@@ -38,12 +28,7 @@ from recipes.core.heat.dough_liquid import (
     plan_liquid,
 )
 from recipes.core.heat.part_heat import PartHeat
-from recipes.core.heat.water import (
-    Friction,
-    IceNotEnough,
-    Model,
-    TooHotForYeast,
-)
+from recipes.core.heat.water import Friction, IceNotEnough, Model, TooHotForYeast
 from recipes.core.numbers import ZERO
 from recipes.core.scaling import Sheet
 

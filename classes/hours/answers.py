@@ -11,11 +11,7 @@ from classes.core.hours.checking.verdict import Verdict, verdict_of
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.values import ClassWork, RisesIn, TimedRecipe
 from classes.core.hours.problem.work import Plan, Solved
-from classes.hours.drafts import (
-    DraftClass,
-    Unfinished,
-    draft_of,
-)
+from classes.hours.drafts import DraftClass, Unfinished, draft_of
 from classes.hours.forms import HoursForms
 from classes.hours.plan import ClassHours, hours_of
 from classes.models import ClassSession

@@ -7,11 +7,7 @@ from datetime import datetime
 
 from django.db import transaction
 
-from classes.core.hours.greedy.keeping import (
-    fingerprint,
-    from_document,
-    to_document,
-)
+from classes.core.hours.greedy.keeping import fingerprint, from_document, to_document
 from classes.core.hours.problem.work import Solved
 from classes.hours.plan import ClassHours
 from classes.models import ClassSession, KeptPlan, TaughtRecipe

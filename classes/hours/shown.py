@@ -9,16 +9,8 @@ from typing import Any
 from urllib.parse import urlencode
 
 from classes.core.hours.advice.changes import ClassChange
-from classes.core.hours.advice.critical import (
-    ChainLink,
-    What,
-    Why,
-)
-from classes.core.hours.advice.remedies import (
-    Remedy,
-    RemedyKind,
-    remedies_for,
-)
+from classes.core.hours.advice.critical import ChainLink, What, Why
+from classes.core.hours.advice.remedies import Remedy, RemedyKind, remedies_for
 from classes.core.hours.ahead.everything import AheadTask, ahead_of
 from classes.core.hours.checking.verdict import Verdict, VerdictKind
 from classes.core.hours.drawing.edition import drawing_of

@@ -12,18 +12,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from classes.access import class_seen_by, class_taught_by, teaches
-from classes.hours.answers import (
-    Answer,
-    class_answer,
-    draft_answer,
-    settings_answer,
-)
+from classes.hours.answers import Answer, class_answer, draft_answer, settings_answer
 from classes.hours.forms import HoursForms
-from classes.hours.services import (
-    LOOK_AT_MOST_S,
-    look_for_better,
-    save_hours,
-)
+from classes.hours.services import LOOK_AT_MOST_S, look_for_better, save_hours
 from classes.hours.shown import (
     drawn,
     looked_words,

@@ -11,11 +11,7 @@ from classes.core.hours.advice.differences import Differences, compare
 from classes.core.hours.problem.values import ClassWork, RisesIn
 from classes.core.keys import PersonKey
 from classes.core.stations import seat_people
-from classes.hours.answers import (
-    Answer,
-    answer_of,
-    with_plan,
-)
+from classes.hours.answers import Answer, answer_of, with_plan
 from classes.hours.selectors import work_of
 from classes.hours.what_if_form import WhatIfForm
 from classes.models import ClassSession

@@ -10,18 +10,9 @@ from collections.abc import Callable, Iterable
 from functools import partial
 
 from classes.core.demand import DEMONSTRATION
-from classes.core.hours.advice.bottleneck import (
-    Bottleneck,
-    Scarce,
-    Thing,
-)
+from classes.core.hours.advice.bottleneck import Bottleneck, Scarce, Thing
 from classes.core.hours.advice.changes import ClassChange
-from classes.core.hours.advice.differences import (
-    Differences,
-    LoadChange,
-    Moved,
-    Stretch,
-)
+from classes.core.hours.advice.differences import Differences, LoadChange, Moved, Stretch
 from classes.core.hours.advice.remedies import Remedy, RemedyKind
 from classes.core.hours.checking.obstacles import Hindrance, Obstacle
 from classes.core.hours.checking.shortages import Lacking, Shortage

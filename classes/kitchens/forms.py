@@ -13,12 +13,7 @@ from classes.core.regions import Region
 from classes.kitchens.services import Content
 from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
 from classes.money.fields import MoneyField
-from classes.sessions.formsets import (
-    Choices,
-    RowFormSet,
-    choices_of,
-    plain_initial,
-)
+from classes.sessions.formsets import Choices, RowFormSet, choices_of, plain_initial
 from config.forms.fields import field_of
 from config.forms.rows import rows_of
 from recipes.models import Ingredient

@@ -5,20 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from classes.core.costing import (
-    BreakEven,
-    Cost,
-    PayTerms,
-    Reckoning,
-    break_even,
-)
+from classes.core.costing import BreakEven, Cost, PayTerms, Reckoning, break_even
 from classes.core.demand import Person
 from classes.core.keys import PersonKey
-from classes.core.money import (
-    Estimate,
-    nothing,
-    total,
-)
+from classes.core.money import Estimate, nothing, total
 from classes.core.shopping import ShoppingList
 from classes.enrollment.models import Booking, Enrollment
 from classes.models import ClassCost, ClassSession

@@ -12,12 +12,7 @@ from django.db.models import Q, QuerySet
 
 from classes.enrollment.models import Enrollment
 from classes.hours.breaks import keep_break_inside
-from classes.models import (
-    ClassSession,
-    Kitchen,
-    Station,
-    TaughtRecipe,
-)
+from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
 from classes.sessions.clashes import Overlap, clashes_of
 from classes.sessions.formsets import (
     Choices,

@@ -14,19 +14,9 @@ from classes.enrollment.models.links import new_link_nonce
 from classes.enrollment.services.leaving import booking_made_by, take_off_roster
 from classes.enrollment.services.seats import recount_seats, save_all_but_taken
 from classes.enrollment.services.telling import note_told
-from classes.models import (
-    ClassSession,
-    Kitchen,
-    Station,
-    TaughtRecipe,
-    Tick,
-)
+from classes.models import ClassSession, Kitchen, Station, TaughtRecipe, Tick
 from classes.money.currency import settle_currency
-from classes.sessions.clashes import (
-    ClassesClash,
-    Overlap,
-    clashes_of,
-)
+from classes.sessions.clashes import ClassesClash, Overlap, clashes_of
 from recipes.models import Variant
 from recipes.services import keep_revisions
 

@@ -41,17 +41,8 @@ from classes.sessions.forms import (
     TaughtRows,
     roster_choices,
 )
-from classes.sessions.row_views import (
-    RowSection,
-    kept_forms,
-    kept_objects,
-    wants_row,
-)
-from classes.sessions.services import (
-    renew_link,
-    save_class,
-    save_roster,
-)
+from classes.sessions.row_views import RowSection, kept_forms, kept_objects, wants_row
+from classes.sessions.services import renew_link, save_class, save_roster
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
 from config.requests import UserRequest

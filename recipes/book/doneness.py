@@ -5,18 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from recipes.core.heat.altitude import (
-    AltitudeAdvice,
-    CoreTarget,
-    altitude_advice,
-    core_target,
-)
+from recipes.core.heat.altitude import AltitudeAdvice, CoreTarget, altitude_advice, core_target
 from recipes.core.heat.core_temperature import Core, core_for
-from recipes.core.heat.doneness import (
-    CORE_RANGES,
-    BreadKind,
-    CoreRange,
-)
+from recipes.core.heat.doneness import CORE_RANGES, BreadKind, CoreRange
 from recipes.core.rise.kitchen import core_at
 from recipes.models import Revision
 

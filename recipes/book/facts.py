@@ -7,11 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
-from recipes.core.allergen_trace import (
-    AllergenTrace,
-    TraceEntry,
-    trace,
-)
+from recipes.core.allergen_trace import AllergenTrace, TraceEntry, trace
 from recipes.core.allergens import AllergensFound, allergens
 from recipes.core.batch.losses import batch_yield
 from recipes.core.batch.nutrition import (

@@ -7,11 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from django import forms
 
-from recipes.core.heat.altitude import (
-    HIGHEST_M,
-    LOWEST_M,
-    meters,
-)
+from recipes.core.heat.altitude import HIGHEST_M, LOWEST_M, meters
 from recipes.core.numbers import ONE
 from recipes.core.reading import Unreadable, read_quantity
 from recipes.forms.fields import FigureField

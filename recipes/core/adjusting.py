@@ -14,19 +14,8 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from recipes.core.errors import BakingError, OutOfRange
-from recipes.core.formula import (
-    Component,
-    Formula,
-    Line,
-    component_percent,
-)
-from recipes.core.numbers import (
-    HUNDRED,
-    ONE,
-    ZERO,
-    positive,
-    settled,
-)
+from recipes.core.formula import Component, Formula, Line, component_percent
+from recipes.core.numbers import HUNDRED, ONE, ZERO, positive, settled
 
 
 class Held(StrEnum):

@@ -11,17 +11,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from recipes.core.allergens import (
-    EU_FOURTEEN,
-    US_NINE,
-    Allergen,
-    named,
-)
-from recipes.core.formula import (
-    Component,
-    Formula,
-    Ingredient,
-)
+from recipes.core.allergens import EU_FOURTEEN, US_NINE, Allergen, named
+from recipes.core.formula import Component, Formula, Ingredient
 
 
 class StepText(NamedTuple):

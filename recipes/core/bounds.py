@@ -10,12 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from recipes.core.exchange.kinds import (
-    TEXTBOOK,
-    YEAST_FORMS,
-    YeastFactors,
-    YeastForm,
-)
+from recipes.core.exchange.kinds import TEXTBOOK, YEAST_FORMS, YeastFactors, YeastForm
 from recipes.core.formula import Formula, proportions
 from recipes.core.numbers import ZERO
 from recipes.core.weighing import nearest

@@ -12,19 +12,8 @@ from decimal import Decimal
 from functools import cached_property
 
 from recipes.core.choices import ComponentKind
-from recipes.core.errors import (
-    EmptyComponent,
-    NoFlour,
-    OutOfRange,
-)
-from recipes.core.numbers import (
-    HUNDRED,
-    ONE,
-    ZERO,
-    not_negative,
-    positive,
-    whole,
-)
+from recipes.core.errors import EmptyComponent, NoFlour, OutOfRange
+from recipes.core.numbers import HUNDRED, ONE, ZERO, not_negative, positive, whole
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,7 @@ from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal
 
-from recipes.core.errors import (
-    NotDecimal,
-    NotWhole,
-    OutOfRange,
-)
+from recipes.core.errors import NotDecimal, NotWhole, OutOfRange
 
 ZERO = Decimal(0)
 ONE = Decimal(1)

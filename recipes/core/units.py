@@ -14,12 +14,7 @@ from enum import StrEnum
 from functools import cache
 from typing import TYPE_CHECKING
 
-from recipes.core.errors import (
-    NoDensity,
-    NoPieceMass,
-    UnknownUnit,
-    WrongMeasure,
-)
+from recipes.core.errors import NoDensity, NoPieceMass, UnknownUnit, WrongMeasure
 from recipes.core.numbers import exact, positive
 
 if TYPE_CHECKING:

@@ -15,13 +15,7 @@ from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
 from recipes.core.errors import OutOfRange
-from recipes.core.numbers import (
-    ONE,
-    ZERO,
-    not_negative,
-    positive,
-    settled,
-)
+from recipes.core.numbers import ONE, ZERO, not_negative, positive, settled
 
 COARSE_SHARE = Decimal("0.02")
 STEPS_FROM = 40

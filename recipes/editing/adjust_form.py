@@ -11,17 +11,9 @@ from typing import Any
 from django import forms
 
 from recipes.core import adjusting
-from recipes.core.adjusting import (
-    Held,
-    LineAt,
-    places,
-)
+from recipes.core.adjusting import Held, LineAt, places
 from recipes.core.errors import BakingError
-from recipes.core.formula import (
-    Component,
-    Formula,
-    Line,
-)
+from recipes.core.formula import Component, Formula, Line
 from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe
 from recipes.editing.lines import MASS_PLACES, MOST_G
 from recipes.forms.fields import FigureField, Option, short

@@ -17,11 +17,7 @@ from recipes.core.choices import (
     Worked,
 )
 from recipes.core.reading import Quantity, read_quantity
-from recipes.core.units import (
-    Unit,
-    parse_unit,
-    to_grams,
-)
+from recipes.core.units import Unit, parse_unit, to_grams
 from recipes.core.written import WrittenLine, WrittenStep, choices_in
 from recipes.forms.fields import CelsiusField, FigureField, MinutesField, RowTextarea, WholeField
 from recipes.forms.words import in_words, quoted

@@ -12,21 +12,9 @@ from recipes.core import errors
 from recipes.core.choices import ComponentKind, StepKind
 from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, choices_in, formula_of
 from recipes.editing.head import HeadForm
-from recipes.editing.lines import (
-    LineForm,
-    PartForm,
-    StepForm,
-)
-from recipes.editing.row_buttons import (
-    MOST_LINES,
-    MOST_PARTS,
-    MOST_STEPS,
-)
-from recipes.editing.rows import (
-    FormRow,
-    PartRow,
-    RecipeRows,
-)
+from recipes.editing.lines import LineForm, PartForm, StepForm
+from recipes.editing.row_buttons import MOST_LINES, MOST_PARTS, MOST_STEPS
+from recipes.editing.rows import FormRow, PartRow, RecipeRows
 from recipes.ingredients.shelf import Shelf
 from recipes.selectors import ingredient_value
 

@@ -12,11 +12,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from recipes.core.choices import ComponentKind, StepKind
-from recipes.editing.rows import (
-    FormRow,
-    RecipeRows,
-    fresh_part,
-)
+from recipes.editing.rows import FormRow, RecipeRows, fresh_part
 
 MOST_PARTS = 12
 MOST_LINES = 30

@@ -13,18 +13,10 @@ from config.requests import UserRequest
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.core.units import UNITS, Measures
-from recipes.editing.comparing import (
-    Difference,
-    differences,
-    recipe_mark,
-)
+from recipes.editing.comparing import Difference, differences, recipe_mark
 from recipes.editing.recipe import RecipeForm
 from recipes.editing.row_buttons import press, pressed
-from recipes.editing.rows import (
-    fresh_rows,
-    posted_rows,
-    rows_of,
-)
+from recipes.editing.rows import fresh_rows, posted_rows, rows_of
 from recipes.ingredients.shelf import Shelf
 from recipes.models import Recipe, Revision
 

@@ -11,13 +11,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from recipes.core.choices import IngredientKind, StepKind
-from recipes.core.written import (
-    WrittenLine,
-    WrittenPart,
-    WrittenRecipe,
-    WrittenStep,
-    said,
-)
+from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, WrittenStep, said
 from recipes.importing.document import VERSION
 from recipes.importing.method.durations import duration
 from recipes.importing.schema import vocabulary as words

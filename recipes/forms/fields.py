@@ -10,12 +10,7 @@ from typing import Any
 from django import forms
 
 from recipes.core.errors import BakingError
-from recipes.core.reading import (
-    read_celsius,
-    read_minutes,
-    read_number,
-    read_whole,
-)
+from recipes.core.reading import read_celsius, read_minutes, read_number, read_whole
 from recipes.forms.words import in_words
 
 

@@ -7,11 +7,7 @@ from typing import Any
 
 from recipes.core.numbers import ONE
 from recipes.core.reading import read_quantity
-from recipes.core.units import (
-    Measures,
-    convert,
-    parse_unit,
-)
+from recipes.core.units import Measures, convert, parse_unit
 from recipes.forms.fields import FigureField, short
 
 CM, INCH = "cm", "in"

@@ -8,11 +8,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import User
 
-from recipes.core.allergens import (
-    EU_FOURTEEN,
-    US_NINE,
-    Allergen,
-)
+from recipes.core.allergens import EU_FOURTEEN, US_NINE, Allergen
 from recipes.core.choices import IngredientKind, Storage
 from recipes.core.units import parse_unit, to_grams
 from recipes.forms.fields import FigureField

@@ -14,19 +14,8 @@ from recipes.book.scaling_form import PIECES_AND_MASS
 from recipes.core.errors import BakingError
 from recipes.core.numbers import HUNDRED, ONE
 from recipes.core.pans.balls import USUAL_BALL, BallModel
-from recipes.core.pans.plan import (
-    Filling,
-    has_volume,
-    usual_load_by,
-)
-from recipes.core.pans.sizes import (
-    DOUBLED,
-    HEAD_ROOM,
-    DoughLoad,
-    LoadBy,
-    Pan,
-    PanShape,
-)
+from recipes.core.pans.plan import Filling, has_volume, usual_load_by
+from recipes.core.pans.sizes import DOUBLED, HEAD_ROOM, DoughLoad, LoadBy, Pan, PanShape
 from recipes.forms.fields import FigureField, Option, WholeField, short
 from recipes.forms.sizes import CM, INCH, CapacityField, SizeField, read_cm
 from recipes.forms.words import in_words

@@ -15,12 +15,7 @@ from recipes.access import instructor_required
 from recipes.core.errors import BakingError
 from recipes.core.pans import plan as pan_plan
 from recipes.core.pans.balls import ball_sizes
-from recipes.core.pans.sizes import (
-    DoughLoad,
-    NoDepth,
-    Pan,
-    bowl_for,
-)
+from recipes.core.pans.sizes import DoughLoad, NoDepth, Pan, bowl_for
 from recipes.pans.forms import PanForm, scaling_query
 
 RESULT = "bench-result"

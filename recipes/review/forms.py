@@ -11,20 +11,12 @@ from django import forms
 
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.editing.head import HeadForm
-from recipes.editing.lines import (
-    LineForm,
-    PartForm,
-    StepForm,
-)
+from recipes.editing.lines import LineForm, PartForm, StepForm
 from recipes.editing.recipe import Made, RecipeForm
 from recipes.forms.words import quoted
 from recipes.importing.values import piece_share_g
 from recipes.models import Ingredient
-from recipes.review.rows import (
-    carried,
-    live_doubts,
-    piece_guess,
-)
+from recipes.review.rows import carried, live_doubts, piece_guess
 
 LONGEST_NEW_NAME = 80
 DOUBTED = "recipes/_doubted_field.html"

@@ -4,25 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from recipes.editing.row_buttons import (
-    ADD,
-    Pressed,
-    press,
-)
-from recipes.editing.rows import (
-    FormRow,
-    PartRow,
-    RecipeRows,
-    posted_rows,
-)
+from recipes.editing.row_buttons import ADD, Pressed, press
+from recipes.editing.rows import FormRow, PartRow, RecipeRows, posted_rows
 from recipes.importing.text.lines import read_line
 from recipes.importing.text.matching import IngredientBook
 from recipes.review.doubt_words import Names
-from recipes.review.rows import (
-    LONGEST_SOURCE,
-    ReviewSheet,
-    line_values,
-)
+from recipes.review.rows import LONGEST_SOURCE, ReviewSheet, line_values
 
 MOST_LEFT = 60
 LONGEST_LEFT = 2000

@@ -19,11 +19,7 @@ from recipes.core.reading import read_quantity
 from recipes.core.units import parse_unit, to_grams
 from recipes.core.written import WrittenPart, WrittenStep, values_of
 from recipes.editing.lines import MASS_PLACES
-from recipes.editing.rows import (
-    FormRow,
-    PartRow,
-    RecipeRows,
-)
+from recipes.editing.rows import FormRow, PartRow, RecipeRows
 from recipes.forms.fields import short
 from recipes.importing.doubts import Doubt, TextCut
 from recipes.importing.text.matching import IngredientBook

@@ -19,12 +19,7 @@ from recipes.ingredients.shelf import Shelf
 from recipes.review.doubt_words import Names
 from recipes.review.forms import ReviewForm
 from recipes.review.intake import RECOGNIZED, BringForm
-from recipes.review.posts import (
-    RESTORE,
-    posted_sheet,
-    press_review,
-    restore,
-)
+from recipes.review.posts import RESTORE, posted_sheet, press_review, restore
 from recipes.review.rows import sheet_of
 from recipes.uploads import at_most
 

@@ -6,12 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from recipes.core.exchange.swap import (
-    MixPart,
-    Swap,
-    compare,
-    replace_ingredient,
-)
+from recipes.core.exchange.swap import MixPart, Swap, compare, replace_ingredient
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.scaling import Sheet, batch
 from recipes.core.weighing import Scales

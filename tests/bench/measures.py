@@ -13,12 +13,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from classes.core.demand import (
-    ClassNeeds,
-    Person,
-    Taught,
-    class_amounts,
-)
+from classes.core.demand import ClassNeeds, Person, Taught, class_amounts
 from classes.core.money import Money
 from classes.core.shopping import Supply, shopping_list
 from classes.models import ClassSession

@@ -29,11 +29,7 @@ from handouts.kind import Material
 from handouts.press.markup import Markup, markup_of
 from handouts.press.packs import make_pack
 from handouts.press.pool import Pool
-from handouts.press.render import (
-    VARIANT,
-    PageSize,
-    sheet_texts,
-)
+from handouts.press.render import VARIANT, PageSize, sheet_texts
 from tests.bench.demo_class import demo_class
 from tests.bench.result import Result
 from tests.factories import EnrollmentFactory

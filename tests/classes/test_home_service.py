@@ -16,11 +16,7 @@ from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.services import keep_home
 from classes.home_kitchen.values import HomeKitchen
 from recipes.core.pans.sizes import Pan, PanShape
-from tests.classes.enrollment.enrolled import (
-    enrolled,
-    open_class,
-    page_of,
-)
+from tests.classes.enrollment.enrolled import enrolled, open_class, page_of
 
 TIN = HomePan(Pan.in_cm(PanShape.LOAF, Decimal("21.59"), Decimal("11.43"), Decimal("6.35")), 2)
 OWN = HomeKitchen(

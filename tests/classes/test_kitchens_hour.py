@@ -23,14 +23,7 @@ from classes.enrollment.services.enrolling import join_waiting
 from classes.enrollment.services.leaving import cancel_all
 from classes.enrollment.services.letters import write_changes, write_due_letters
 from classes.models import ClassSession
-from tests.classes.enrollment.enrolled import (
-    NOW,
-    enrolled,
-    held,
-    key,
-    open_class,
-    page_of,
-)
+from tests.classes.enrollment.enrolled import NOW, enrolled, held, key, open_class, page_of
 from tests.classes.sessions.class_fields import class_fields
 from tests.conftest import signed_in
 from tests.factories import KitchenFactory, RevisionFactory

@@ -11,11 +11,7 @@ from classes.core.regions import Region
 from handouts.kinds.handout import handouts
 from handouts.kinds.preparation import preparation_list
 from handouts.kinds.station_cards import station_cards
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from handouts.safety.cautions import CAUTIONS, DEFERRAL, cautions_for
 from handouts.safety.hazards import hazards_of
 from handouts.safety.values import Hazard, Known

@@ -19,11 +19,7 @@ from handouts.kinds.preparation import preparation_list
 from handouts.kinds.station_cards import station_cards
 from handouts.press.render import PageSize, to_pdf
 from recipes.models import Ingredient, Variant
-from tests.classes.diets.deciding import (
-    conflict_of,
-    decide,
-    sesame_told,
-)
+from tests.classes.diets.deciding import conflict_of, decide, sesame_told
 from tests.classes.diets.sesame_class import again
 from tests.classes.enrollment.enrolled import page_of
 from tests.conftest import signed_in

@@ -11,12 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.core.heat.altitude import (
-    boiling_point_at_kpa,
-    boiling_point_c,
-    meters,
-    pressure_kpa,
-)
+from recipes.core.heat.altitude import boiling_point_at_kpa, boiling_point_c, meters, pressure_kpa
 from recipes.core.units import to_fahrenheit
 
 TABLE = Path(__file__).parent / "data" / "boiling_point_altitude.csv"

@@ -16,12 +16,7 @@ from icalendar import Calendar
 from classes.access import calendar_token, student_token
 from classes.calendars.feeds import class_ics
 from classes.enrollment.services.letters import write_confirmation
-from tests.classes.enrollment.enrolled import (
-    CANARY,
-    NOW,
-    enrolled,
-    open_class,
-)
+from tests.classes.enrollment.enrolled import CANARY, NOW, enrolled, open_class
 from tests.factories import EnrollmentFactory, StepFactory, UserFactory, planned_class
 
 TITLE = "Zwölf Brötchen, geübt; “ganz langsam” gebacken \\ und dann noch ein sehr langer Titel 🍞"

@@ -16,16 +16,8 @@ from recipes.core.heat.doneness import (
     before_loss,
     celsius,
 )
-from recipes.core.rise.drift import (
-    Dough,
-    bench,
-    minutes_until,
-)
-from recipes.core.rise.fermentation import (
-    RULES,
-    Fermentation,
-    time_at,
-)
+from recipes.core.rise.drift import Dough, bench, minutes_until
+from recipes.core.rise.fermentation import RULES, Fermentation, time_at
 
 HOURS = Decimal(60)
 

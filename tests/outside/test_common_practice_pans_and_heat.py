@@ -10,21 +10,9 @@ import pytest
 from recipes.core.composition import Composition
 from recipes.core.heat.balance import Portion, mix
 from recipes.core.heat.water import meets_yeast
-from recipes.core.pans.balls import (
-    BallModel,
-    Touch,
-    will_touch,
-)
-from recipes.core.pans.packing import (
-    arrange,
-    arrangements,
-    rings,
-)
-from recipes.core.pans.sizes import (
-    Pan,
-    PanShape,
-    bowl_for,
-)
+from recipes.core.pans.balls import BallModel, Touch, will_touch
+from recipes.core.pans.packing import arrange, arrangements, rings
+from recipes.core.pans.sizes import Pan, PanShape, bowl_for
 
 INCH_CM = Decimal("2.54")
 CUP_ML = Decimal("236.5882365")

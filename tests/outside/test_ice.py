@@ -10,11 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.core.heat.water import (
-    IceAndWater,
-    ice_for,
-    iced_c,
-)
+from recipes.core.heat.water import IceAndWater, ice_for, iced_c
 
 FIXTURE = Path(__file__).parent / "data" / "ice_table_published.csv"
 with FIXTURE.open(encoding="utf-8", newline="") as file:

@@ -11,12 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.core.batch.nutrition import (
-    label_energy,
-    label_fat,
-    label_grams,
-    label_sodium,
-)
+from recipes.core.batch.nutrition import label_energy, label_fat, label_grams, label_sodium
 
 TABLE = Path(__file__).parent / "data" / "label_rounding_us.csv"
 with TABLE.open(encoding="utf-8", newline="") as file:

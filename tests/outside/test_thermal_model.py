@@ -14,11 +14,7 @@ from pathlib import Path
 import pytest
 
 from recipes.core.composition import Composition
-from recipes.core.heat.thermal import (
-    SOLIDS,
-    WaterTerm,
-    specific_heat,
-)
+from recipes.core.heat.thermal import SOLIDS, WaterTerm, specific_heat
 
 Row = dict[str, str]
 

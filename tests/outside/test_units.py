@@ -10,11 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.core.units import (
-    convert,
-    parse_unit,
-    to_celsius,
-)
+from recipes.core.units import convert, parse_unit, to_celsius
 
 UNITS_CSV = Path(__file__).parent / "data" / "units.csv"
 

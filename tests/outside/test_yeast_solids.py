@@ -12,12 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from recipes.core.exchange.kinds import (
-    TEXTBOOK,
-    YEAST_FACTORS,
-    YeastForm,
-    exchange_yeast,
-)
+from recipes.core.exchange.kinds import TEXTBOOK, YEAST_FACTORS, YeastForm, exchange_yeast
 
 TABLE = Path(__file__).parent / "data" / "sr28_composition.csv"
 with TABLE.open(encoding="utf-8", newline="") as file:

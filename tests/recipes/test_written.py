@@ -8,12 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from recipes.core.choices import (
-    ComponentKind,
-    StepKind,
-    TemperatureOf,
-    Worked,
-)
+from recipes.core.choices import ComponentKind, StepKind, TemperatureOf, Worked
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
 from recipes.core.written import (

@@ -14,12 +14,7 @@ from django.test import Client
 from django.urls import resolve
 
 from classes.enrollment.models import Enrollment
-from classes.models import (
-    ClassCost,
-    ClassSession,
-    Kitchen,
-    StockItem,
-)
+from classes.models import ClassCost, ClassSession, Kitchen, StockItem
 from config.forms.seen import plain
 from recipes.models import Ingredient
 from tests.factories import IngredientFactory, RevisionFactory

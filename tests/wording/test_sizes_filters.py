@@ -8,12 +8,7 @@ import pytest
 from recipes.core.pans.balls import Touch, will_touch
 from recipes.core.pans.packing import arrange, rings
 from recipes.core.pans.plan import MostThatFit
-from recipes.core.pans.sizes import (
-    DoughLoad,
-    LoadBy,
-    Pan,
-    PanShape,
-)
+from recipes.core.pans.sizes import DoughLoad, LoadBy, Pan, PanShape
 from wording import figures, packing, sizes
 from wording.figures import NBSP
 

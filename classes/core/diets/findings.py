@@ -13,24 +13,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from classes.core.diets.words import (
-    held_keys,
-    keys_in,
-    name_in,
-    one_key,
-)
+from classes.core.diets.words import held_keys, keys_in, name_in, one_key
 from classes.core.keys import PersonKey
-from recipes.core.allergen_trace import (
-    StepFound,
-    StepText,
-    steps_naming,
-)
+from recipes.core.allergen_trace import StepFound, StepText, steps_naming
 from recipes.core.allergens import label_of
-from recipes.core.formula import (
-    Component,
-    Formula,
-    Ingredient,
-)
+from recipes.core.formula import Component, Formula, Ingredient
 
 DUSTING = "Dusting flour"
 

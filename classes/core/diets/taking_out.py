@@ -10,11 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from classes.core.diets.findings import DUSTING, Occurrence
-from recipes.core.formula import (
-    Component,
-    Formula,
-    Line,
-)
+from recipes.core.formula import Component, Formula, Line
 
 
 @dataclass(frozen=True, slots=True)

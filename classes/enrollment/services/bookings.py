@@ -9,11 +9,7 @@ from django.contrib.auth.models import User
 from django.db import IntegrityError, transaction
 
 from classes.core.money import Money
-from classes.enrollment.models import (
-    Booking,
-    Letter,
-    Payment,
-)
+from classes.enrollment.models import Booking, Letter, Payment
 from classes.enrollment.services.enrolling import pass_on_seats
 from classes.enrollment.services.letters import send_again, write_changes
 from classes.enrollment.services.seats import save_all_but_taken

@@ -8,12 +8,7 @@ from datetime import datetime, timedelta
 from django.conf import settings
 from django.db.models import Q
 
-from classes.enrollment.models import (
-    Booking,
-    DietDecision,
-    Enrollment,
-    Waiting,
-)
+from classes.enrollment.models import Booking, DietDecision, Enrollment, Waiting
 from classes.enrollment.services.enrolling import pass_on_seats
 from classes.enrollment.services.letters import (
     deliver_letters,

@@ -20,18 +20,9 @@ from django.urls import reverse
 
 from classes.access import booking_token, student_token, waiting_token
 from classes.calendars.feeds import class_ics
-from classes.enrollment.models import (
-    Booking,
-    Enrollment,
-    Letter,
-    Waiting,
-)
+from classes.enrollment.models import Booking, Enrollment, Letter, Waiting
 from classes.enrollment.public import open_class, public_class
-from classes.enrollment.services.thanks import (
-    THANK_AFTER,
-    THANK_UNTIL,
-    came,
-)
+from classes.enrollment.services.thanks import THANK_AFTER, THANK_UNTIL, came
 from classes.models import ClassSession
 from config import letter_files
 from config.logs import without_private_words

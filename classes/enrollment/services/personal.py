@@ -7,11 +7,7 @@ from typing import Any
 
 from django.conf import settings
 
-from classes.enrollment.models import (
-    Booking,
-    Enrollment,
-    Waiting,
-)
+from classes.enrollment.models import Booking, Enrollment, Waiting
 from classes.enrollment.services.leaving import booking_made_by
 from classes.models import Kitchen
 

@@ -15,11 +15,7 @@ from django.db import transaction
 from django.db.models import F, Sum
 
 from classes.core.money import Money
-from classes.enrollment.models import (
-    Booking,
-    Enrollment,
-    Waiting,
-)
+from classes.enrollment.models import Booking, Enrollment, Waiting
 from classes.enrollment.services.telling import note_told
 from classes.models import ClassSession
 

@@ -6,11 +6,7 @@ from datetime import datetime, timedelta
 
 from django.db.models import Exists, OuterRef, QuerySet
 
-from classes.enrollment.models import (
-    Booking,
-    Enrollment,
-    Letter,
-)
+from classes.enrollment.models import Booking, Enrollment, Letter
 from classes.models import ClassSession
 
 THANK_AFTER = timedelta(hours=2)

@@ -13,11 +13,7 @@ from classes.access import class_seen_by, class_taught_by, student_token, teache
 from classes.enrollment.decisions import decision_of
 from classes.enrollment.forms.bookings import PublicForm
 from classes.enrollment.models import Booking, Letter
-from classes.enrollment.services.bookings import (
-    save_public_side,
-    tell_of_change,
-    try_letters_again,
-)
+from classes.enrollment.services.bookings import save_public_side, tell_of_change, try_letters_again
 from classes.enrollment.services.leaving import cancel_all
 from classes.enrollment.services.letters import untold
 from classes.enrollment.services.seats import TooLate

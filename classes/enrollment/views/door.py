@@ -15,11 +15,7 @@ from classes.access import class_seen_by, teaches
 from classes.diets.shown import shown_people
 from classes.enrollment.forms.door import WalkInForm
 from classes.enrollment.models import Enrollment
-from classes.enrollment.services.door import (
-    mark_at_door,
-    regroup,
-    walk_in,
-)
+from classes.enrollment.services.door import mark_at_door, regroup, walk_in
 from classes.enrollment.services.seats import NoSeats
 from classes.journal import note_look
 from classes.models import ClassSession

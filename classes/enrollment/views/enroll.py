@@ -15,18 +15,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 from classes.access import booking_by_token, booking_token, student_token
 from classes.enrollment.forms.enroll import EnrollForm, SeatsForm
 from classes.enrollment.holding import cookie_name, own_hold
-from classes.enrollment.limits import (
-    limit_posts,
-    mark_of_connection,
-    slow_guesses,
-)
+from classes.enrollment.limits import limit_posts, mark_of_connection, slow_guesses
 from classes.enrollment.models import Booking
-from classes.enrollment.public import (
-    open_class,
-    open_row,
-    open_session,
-    public_class,
-)
+from classes.enrollment.public import open_class, open_row, open_session, public_class
 from classes.enrollment.services.enrolling import enroll_people
 from classes.enrollment.services.holds import (
     HOLD_WITH_CONTACT,

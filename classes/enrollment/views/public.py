@@ -20,12 +20,7 @@ from classes.enrollment.holding import own_hold
 from classes.enrollment.jsonld import event_jsonld
 from classes.enrollment.limits import limit_posts, slow_guesses
 from classes.enrollment.models import Waiting
-from classes.enrollment.public import (
-    listed_classes,
-    open_class,
-    open_session,
-    public_class,
-)
+from classes.enrollment.public import listed_classes, open_class, open_session, public_class
 from classes.enrollment.services.enrolling import join_waiting, leave_waiting
 from classes.enrollment.services.holds import HOLD, HOLD_WITH_CONTACT
 from classes.enrollment.services.letters import address

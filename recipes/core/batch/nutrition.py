@@ -14,19 +14,9 @@ from enum import StrEnum
 
 from recipes.core.composition import Composition
 from recipes.core.errors import OutOfRange
-from recipes.core.formula import (
-    Formula,
-    Ingredient,
-    Line,
-    merge_masses,
-)
+from recipes.core.formula import Formula, Ingredient, Line, merge_masses
 from recipes.core.heat.doneness import MOST_LOSS
-from recipes.core.numbers import (
-    HUNDRED,
-    ONE,
-    ZERO,
-    not_negative,
-)
+from recipes.core.numbers import HUNDRED, ONE, ZERO, not_negative
 from recipes.core.scaling import batch
 
 ESTIMATE = "Estimate from composition tables, not a laboratory value."

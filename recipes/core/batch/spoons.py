@@ -11,17 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
-from recipes.core.numbers import (
-    HUNDRED,
-    ONE,
-    not_negative,
-    positive,
-)
-from recipes.core.units import (
-    Measures,
-    convert,
-    parse_unit,
-)
+from recipes.core.numbers import HUNDRED, ONE, not_negative, positive
+from recipes.core.units import Measures, convert, parse_unit
 
 # In eighths of a teaspoon: 3 teaspoons are a tablespoon, 16 tablespoons a US cup.
 TEASPOON, TABLESPOON, CUP = 8, 24, 384

@@ -6,12 +6,7 @@ from dataclasses import dataclass
 from decimal import ROUND_FLOOR, Decimal
 
 from recipes.core.formula import Formula
-from recipes.core.numbers import (
-    ONE,
-    positive,
-    settled,
-    whole,
-)
+from recipes.core.numbers import ONE, positive, settled, whole
 
 
 @dataclass(frozen=True, slots=True)

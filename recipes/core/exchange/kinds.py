@@ -10,18 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from recipes.core.errors import (
-    NoDensity,
-    NoFactor,
-    OutOfRange,
-)
-from recipes.core.numbers import (
-    HUNDRED,
-    ONE,
-    ZERO,
-    not_negative,
-    positive,
-)
+from recipes.core.errors import NoDensity, NoFactor, OutOfRange
+from recipes.core.numbers import HUNDRED, ONE, ZERO, not_negative, positive
 
 
 class YeastForm(StrEnum):

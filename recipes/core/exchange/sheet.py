@@ -29,12 +29,7 @@ from recipes.core.exchange.kinds import (
 )
 from recipes.core.formula import Formula
 from recipes.core.scaling.amount_lines import AmountLine
-from recipes.core.weighing import (
-    Count,
-    Scales,
-    Weighing,
-    count,
-)
+from recipes.core.weighing import Count, Scales, Weighing, count
 
 YEAST, SALT, EGG, FLOUR = "yeast", "salt", "egg", "flour"
 _PARTS_OF_EGGS = ("white", "yolk")

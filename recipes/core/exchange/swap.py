@@ -11,19 +11,8 @@ from decimal import Decimal
 
 from recipes.core.allergens import AllergensFound, allergens
 from recipes.core.errors import NotInFormula, OutOfRange
-from recipes.core.formula import (
-    Component,
-    Formula,
-    Ingredient,
-    Line,
-    merge_masses,
-)
-from recipes.core.numbers import (
-    ONE,
-    ZERO,
-    not_negative,
-    positive,
-)
+from recipes.core.formula import Component, Formula, Ingredient, Line, merge_masses
+from recipes.core.numbers import ONE, ZERO, not_negative, positive
 
 
 @dataclass(frozen=True, slots=True)

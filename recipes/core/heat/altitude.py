@@ -12,11 +12,7 @@ from decimal import Decimal
 
 from recipes.core.errors import OutOfRange
 from recipes.core.heat.doneness import CoreRange, celsius
-from recipes.core.numbers import (
-    ONE,
-    exact,
-    not_negative,
-)
+from recipes.core.numbers import ONE, exact, not_negative
 
 FOOT_M = Decimal("0.3048")
 LOWEST_M = Decimal(-500)

@@ -13,13 +13,7 @@ from decimal import Decimal
 
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
-from recipes.core.heat.thermal import (
-    DEFAULT_WATER,
-    NOTHING,
-    Quadratic,
-    WaterTerm,
-    specific_heat_of,
-)
+from recipes.core.heat.thermal import DEFAULT_WATER, NOTHING, Quadratic, WaterTerm, specific_heat_of
 from recipes.core.heat.water import (
     YEAST_LIMIT_C,
     Friction,

@@ -12,11 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from recipes.core.choices import Choice
 from recipes.core.errors import OutOfRange
-from recipes.core.numbers import (
-    ONE,
-    ZERO,
-    not_negative,
-)
+from recipes.core.numbers import ONE, ZERO, not_negative
 
 MOST_LOSS = Decimal("0.5")
 

@@ -14,12 +14,7 @@ from recipes.core.choices import ComponentKind
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
 from recipes.core.formula import Ingredient
-from recipes.core.heat.balance import (
-    PURE_WATER,
-    Mixture,
-    Portion,
-    mix,
-)
+from recipes.core.heat.balance import PURE_WATER, Mixture, Portion, mix
 from recipes.core.heat.part_heat import HOT_ROUX_C
 from recipes.core.heat.water import Surroundings
 from recipes.core.numbers import ONE, ZERO

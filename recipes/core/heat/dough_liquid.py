@@ -12,17 +12,8 @@ from decimal import Decimal
 from enum import StrEnum
 
 from recipes.core.errors import BakingError
-from recipes.core.heat.balance import (
-    Portion,
-    friction_by_balance,
-    mix,
-    water_by_balance,
-)
-from recipes.core.heat.dough_batch import (
-    DoughBatch,
-    Liquid,
-    Temperatures,
-)
+from recipes.core.heat.balance import Portion, friction_by_balance, mix, water_by_balance
+from recipes.core.heat.dough_batch import DoughBatch, Liquid, Temperatures
 from recipes.core.heat.water import (
     HOTTEST_C,
     YEAST_LIMIT_C,

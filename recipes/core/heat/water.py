@@ -15,12 +15,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from recipes.core.errors import BakingError, OutOfRange
-from recipes.core.numbers import (
-    ZERO,
-    exact,
-    not_negative,
-    positive,
-)
+from recipes.core.numbers import ZERO, exact, not_negative, positive
 
 COLDEST_C = Decimal(-40)
 HOTTEST_C = Decimal(150)

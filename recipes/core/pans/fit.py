@@ -12,19 +12,8 @@ from enum import StrEnum
 
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.numbers import ONE
-from recipes.core.pans.plan import (
-    Filling,
-    has_volume,
-    usual_load_by,
-)
-from recipes.core.pans.sizes import (
-    PUBLISHED_LOADS,
-    DoughLoad,
-    LoadBy,
-    Pan,
-    PanShape,
-    bowl_for,
-)
+from recipes.core.pans.plan import Filling, has_volume, usual_load_by
+from recipes.core.pans.sizes import PUBLISHED_LOADS, DoughLoad, LoadBy, Pan, PanShape, bowl_for
 
 # Assumed: so much more or less than in the recipe's own pan is still the same bread.
 OWN_SPREAD = Decimal("0.25")

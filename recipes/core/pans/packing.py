@@ -15,11 +15,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from recipes.core.errors import BakingError, OutOfRange
-from recipes.core.numbers import (
-    ONE,
-    positive,
-    whole,
-)
+from recipes.core.numbers import ONE, positive, whole
 from recipes.core.pans.packing_round import (
     MOST_INSIDE_A_RING,
     RoundPlaces,
@@ -29,12 +25,7 @@ from recipes.core.pans.packing_round import (
     ring_around,
 )
 from recipes.core.pans.packing_round_table import CENTERS
-from recipes.core.pans.packing_rows import (
-    Rows,
-    Straight,
-    staggered_rows,
-    straight_rows,
-)
+from recipes.core.pans.packing_rows import Rows, Straight, staggered_rows, straight_rows
 from recipes.core.pans.packing_square import Scattered, scattered
 from recipes.core.pans.sizes import Pan, PanShape
 

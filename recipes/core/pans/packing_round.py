@@ -12,11 +12,7 @@ from itertools import combinations
 from math import lcm
 
 from recipes.core.numbers import ONE, ZERO
-from recipes.core.pans.geometry import (
-    PI,
-    cosine,
-    sine,
-)
+from recipes.core.pans.geometry import PI, cosine, sine
 from recipes.core.pans.packing_round_table import CENTERS
 
 TWO = Decimal(2)

@@ -9,11 +9,7 @@ from functools import cache
 from itertools import combinations
 
 from recipes.core.numbers import ONE
-from recipes.core.pans.packing_round import (
-    Place,
-    length,
-    read_places,
-)
+from recipes.core.pans.packing_round import Place, length, read_places
 from recipes.core.pans.packing_square_table import CENTERS
 
 

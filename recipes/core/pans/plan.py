@@ -9,11 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from recipes.core.numbers import (
-    ONE,
-    positive,
-    whole,
-)
+from recipes.core.numbers import ONE, positive, whole
 from recipes.core.pans.balls import (
     USUAL_BALL,
     BallModel,

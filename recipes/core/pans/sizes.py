@@ -13,14 +13,7 @@ from enum import StrEnum
 
 from recipes.core.choices import Choice
 from recipes.core.errors import BakingError, OutOfRange
-from recipes.core.numbers import (
-    ONE,
-    ZERO,
-    not_negative,
-    positive,
-    settled,
-    whole,
-)
+from recipes.core.numbers import ONE, ZERO, not_negative, positive, settled, whole
 from recipes.core.pans.geometry import PI
 
 MM_PER_CM = Decimal(10)

@@ -13,14 +13,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from recipes.core.errors import OutOfRange
-from recipes.core.numbers import (
-    HUNDRED,
-    ONE,
-    ZERO,
-    not_negative,
-    positive,
-    whole,
-)
+from recipes.core.numbers import HUNDRED, ONE, ZERO, not_negative, positive, whole
 
 TENTH = Decimal("0.1")
 QUARTER = Decimal("0.25")

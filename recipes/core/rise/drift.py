@@ -16,20 +16,8 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from recipes.core.errors import NoGrowth, OutOfRange
-from recipes.core.numbers import (
-    ONE,
-    ZERO,
-    exact,
-    not_negative,
-    positive,
-)
-from recipes.core.rise.fermentation import (
-    Fermentation,
-    OutsideRange,
-    RiseEstimate,
-    Rule,
-    between,
-)
+from recipes.core.numbers import ONE, ZERO, exact, not_negative, positive
+from recipes.core.rise.fermentation import Fermentation, OutsideRange, RiseEstimate, Rule, between
 
 BENCH_TAU_MIN = Decimal(180)
 CABINET_TAU_MIN = Decimal(60)

@@ -17,13 +17,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from recipes.core.errors import NoGrowth, OutOfRange
-from recipes.core.numbers import (
-    HUNDRED,
-    ONE,
-    ZERO,
-    exact,
-    positive,
-)
+from recipes.core.numbers import HUNDRED, ONE, ZERO, exact, positive
 
 STATED_FROM_C = Decimal(15)
 STATED_TO_C = Decimal(32)

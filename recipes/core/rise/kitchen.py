@@ -13,11 +13,7 @@ from decimal import Decimal
 
 from recipes.core.errors import NoGrowth
 from recipes.core.heat.altitude import CORE_MARGIN_C, boiling_point_c
-from recipes.core.numbers import (
-    ONE,
-    ZERO,
-    positive,
-)
+from recipes.core.numbers import ONE, ZERO, positive
 from recipes.core.rise.chart import Curve
 from recipes.core.rise.drift import (
     Dough,
@@ -29,11 +25,7 @@ from recipes.core.rise.drift import (
     minutes_until,
     temperature_after,
 )
-from recipes.core.rise.fermentation import (
-    Fermentation,
-    OutsideRange,
-    Rule,
-)
+from recipes.core.rise.fermentation import Fermentation, OutsideRange, Rule
 
 POINTS = 48
 FINEST_STEP_MIN = Decimal(5)

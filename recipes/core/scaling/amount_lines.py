@@ -13,14 +13,7 @@ from itertools import product
 
 from recipes.core.formula import Ingredient
 from recipes.core.numbers import ONE, ZERO
-from recipes.core.weighing import (
-    COARSE_SHARE,
-    ONE_GRAM,
-    Count,
-    Scales,
-    Weighing,
-    count,
-)
+from recipes.core.weighing import COARSE_SHARE, ONE_GRAM, Count, Scales, Weighing, count
 
 # Grams of liquid to one gram dissolved, in the order in which they are tried.
 STRENGTHS = (Decimal(100), Decimal(1000), Decimal(10))

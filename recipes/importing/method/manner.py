@@ -8,13 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from recipes.core.choices import (
-    RISING_KINDS,
-    WORKED_KINDS,
-    StepKind,
-    TemperatureOf,
-    Worked,
-)
+from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, TemperatureOf, Worked
 from recipes.importing.method.times import Heat
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import word_set

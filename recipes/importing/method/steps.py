@@ -11,33 +11,10 @@ from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, Temperatu
 from recipes.core.written import WrittenStep
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.method.manner import (
-    NAMED_WAYS,
-    temperature_of,
-    ways_said,
-    worked_as,
-)
-from recipes.importing.method.times import (
-    COLDEST_C,
-    HOTTEST_C,
-    Heat,
-    TimeSpan,
-    temperatures,
-    times,
-)
-from recipes.importing.method.verbs import (
-    CORE_WORDS,
-    STEP_VERBS,
-    WAITING_KINDS,
-    Verb,
-    verb_at,
-)
-from recipes.importing.text.tokens import (
-    Token,
-    line_text,
-    text_of,
-    tokenize,
-)
+from recipes.importing.method.manner import NAMED_WAYS, temperature_of, ways_said, worked_as
+from recipes.importing.method.times import COLDEST_C, HOTTEST_C, Heat, TimeSpan, temperatures, times
+from recipes.importing.method.verbs import CORE_WORDS, STEP_VERBS, WAITING_KINDS, Verb, verb_at
+from recipes.importing.text.tokens import Token, line_text, text_of, tokenize
 
 LONGEST_STEP = 600
 MOST_HANDS_ON_MIN = 1440

@@ -6,11 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 
-from recipes.core.units import (
-    Unit,
-    parse_unit,
-    to_celsius,
-)
+from recipes.core.units import Unit, parse_unit, to_celsius
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.numbers import read_range, read_value

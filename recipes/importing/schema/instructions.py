@@ -4,16 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from recipes.importing.method.steps import (
-    Method,
-    read_paragraph,
-    read_step,
-)
-from recipes.importing.schema.plain import (
-    one_line,
-    plain_text,
-    texts_of,
-)
+from recipes.importing.method.steps import Method, read_paragraph, read_step
+from recipes.importing.schema.plain import one_line, plain_text, texts_of
 from recipes.importing.text.headings import read_heading
 
 _DEEPEST = 8

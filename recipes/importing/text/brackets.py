@@ -7,17 +7,9 @@ from dataclasses import replace
 
 from recipes.importing.text.gathered import MARK_JOINERS, Phrases
 from recipes.importing.text.numbers import Amount
-from recipes.importing.text.segments import (
-    Bracket,
-    Item,
-    words_of,
-)
+from recipes.importing.text.segments import Bracket, Item, words_of
 from recipes.importing.text.tokens import Token
-from recipes.importing.text.words import (
-    ABOUT,
-    JOINERS,
-    STATES,
-)
+from recipes.importing.text.words import ABOUT, JOINERS, STATES
 
 _JOINING = {"x", "each", "total", "weight", "equals", "makes"} | ABOUT
 

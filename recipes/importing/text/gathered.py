@@ -7,19 +7,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from recipes.importing.doubts import Doubt
-from recipes.importing.text.measures import (
-    Groups,
-    chosen,
-    is_compound,
-    is_range,
-    ranged,
-)
+from recipes.importing.text.measures import Groups, chosen, is_compound, is_range, ranged
 from recipes.importing.text.numbers import Amount
-from recipes.importing.text.segments import (
-    Item,
-    Segment,
-    span,
-)
+from recipes.importing.text.segments import Item, Segment, span
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import JOINERS
 

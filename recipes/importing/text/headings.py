@@ -7,12 +7,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from recipes.core.choices import ComponentKind
-from recipes.importing.text.tokens import (
-    LONGEST_START,
-    Token,
-    line_start,
-    tokenize,
-)
+from recipes.importing.text.tokens import LONGEST_START, Token, line_start, tokenize
 from recipes.importing.text.words import word_set
 
 MOST_HEADING_WORDS = 9

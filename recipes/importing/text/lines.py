@@ -10,39 +10,13 @@ from recipes.core.written import NamedIngredient, WrittenLine
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.gathered import Phrases
-from recipes.importing.text.matching import (
-    Fit,
-    IngredientBook,
-    stem,
-)
-from recipes.importing.text.measures import (
-    chosen,
-    entered,
-    far_apart,
-    fitted,
-    weight,
-)
+from recipes.importing.text.matching import Fit, IngredientBook, stem
+from recipes.importing.text.measures import chosen, entered, far_apart, fitted, weight
 from recipes.importing.text.numbers import Amount
 from recipes.importing.text.phrases import read_phrases
-from recipes.importing.text.segments import (
-    Segment,
-    segments,
-    span,
-    words_of,
-)
-from recipes.importing.text.tokens import (
-    LONGEST_START,
-    Token,
-    line_start,
-    text_of,
-)
-from recipes.importing.text.words import (
-    CONTAINERS,
-    FILLERS,
-    KIND_WORDS,
-    NUMBERED,
-    STATES,
-)
+from recipes.importing.text.segments import Segment, segments, span, words_of
+from recipes.importing.text.tokens import LONGEST_START, Token, line_start, text_of
+from recipes.importing.text.words import CONTAINERS, FILLERS, KIND_WORDS, NUMBERED, STATES
 from recipes.importing.values import KnownIngredient, Match, ReadLine, Sureness
 
 LONGEST_LINE = LONGEST_START

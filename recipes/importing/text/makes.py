@@ -10,11 +10,7 @@ from recipes.core.errors import BakingError
 from recipes.core.units import Measures, to_grams
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.text.numbers import (
-    Number,
-    read_amount,
-    read_range,
-)
+from recipes.importing.text.numbers import Number, read_amount, read_range
 from recipes.importing.text.tokens import Token, line_start
 from recipes.importing.text.words import VAGUE_NUMBERS
 

@@ -12,18 +12,8 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from recipes.importing.text.names import (
-    BARE_NAMES,
-    CHANGING_WORDS,
-    OTHER_NAMES,
-)
-from recipes.importing.text.words import (
-    FILLERS,
-    OPPOSITES,
-    SOFT_STATES,
-    STATES,
-    one_letter_less,
-)
+from recipes.importing.text.names import BARE_NAMES, CHANGING_WORDS, OTHER_NAMES
+from recipes.importing.text.words import FILLERS, OPPOSITES, SOFT_STATES, STATES, one_letter_less
 from recipes.importing.values import KnownIngredient, Match, Sureness
 
 MOST_WORDS = 12

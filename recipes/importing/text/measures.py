@@ -12,21 +12,11 @@ from decimal import Decimal
 from recipes.core.errors import BakingError
 from recipes.core.numbers import MOST, settled
 from recipes.core.reading import read_number
-from recipes.core.units import (
-    Measures,
-    Unit,
-    convert,
-    to_grams,
-)
+from recipes.core.units import Measures, Unit, convert, to_grams
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.numbers import Amount
-from recipes.importing.text.words import (
-    EACH,
-    EGG_SIZES_G,
-    METRIC,
-    PACKETS,
-)
+from recipes.importing.text.words import EACH, EGG_SIZES_G, METRIC, PACKETS
 from recipes.importing.values import KnownIngredient
 
 Groups = list[list[Amount]]

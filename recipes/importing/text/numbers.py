@@ -7,17 +7,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from recipes.core.numbers import ZERO
-from recipes.core.reading import (
-    AmbiguousNumber,
-    TooManyDigits,
-    Unreadable,
-    read_number,
-)
-from recipes.core.units import (
-    Measures,
-    Unit,
-    parse_unit,
-)
+from recipes.core.reading import AmbiguousNumber, TooManyDigits, Unreadable, read_number
+from recipes.core.units import Measures, Unit, parse_unit
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.tokens import Token

@@ -9,13 +9,7 @@ from recipes.importing import doubts
 from recipes.importing.text.brackets import take_bracket
 from recipes.importing.text.gathered import MARK_JOINERS, Phrases
 from recipes.importing.text.numbers import Amount
-from recipes.importing.text.segments import (
-    Bracket,
-    Item,
-    Segment,
-    segments,
-    words_of,
-)
+from recipes.importing.text.segments import Bracket, Item, Segment, segments, words_of
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import (
     ABOUT,

@@ -7,11 +7,7 @@ from dataclasses import dataclass
 
 from recipes.importing.text.numbers import Amount, read_amount
 from recipes.importing.text.tokens import Token
-from recipes.importing.text.words import (
-    ABOUT,
-    FILLERS,
-    NUMBERED,
-)
+from recipes.importing.text.words import ABOUT, FILLERS, NUMBERED
 
 _OPEN, _CLOSE = "([{", ")]}"
 _SEPARATORS = {",", ";", "|", ":", "="}

@@ -9,11 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from recipes.core.choices import IngredientKind
-from recipes.core.units import (
-    UNITS,
-    Unit,
-    parse_unit,
-)
+from recipes.core.units import UNITS, Unit, parse_unit
 
 EACH = parse_unit("each")
 

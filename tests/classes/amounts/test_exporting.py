@@ -8,12 +8,7 @@ from decimal import Decimal
 
 import pytest
 
-from classes.amounts.exporting import (
-    amounts_csv,
-    amounts_document,
-    harmless,
-    plain,
-)
+from classes.amounts.exporting import amounts_csv, amounts_document, harmless, plain
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
 from classes.selectors import class_plan

@@ -8,23 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from classes.core.costing import (
-    Cost,
-    PayTerms,
-    Reckoning,
-    break_even,
-)
-from classes.core.demand import (
-    ClassNeeds,
-    Person,
-    Taught,
-    class_amounts,
-)
-from classes.core.money import (
-    Estimate,
-    Money,
-    TwoCurrencies,
-)
+from classes.core.costing import Cost, PayTerms, Reckoning, break_even
+from classes.core.demand import ClassNeeds, Person, Taught, class_amounts
+from classes.core.money import Estimate, Money, TwoCurrencies
 from classes.core.shopping import Supply, shopping_list
 from recipes.core.choices import ComponentKind
 from recipes.core.errors import OutOfRange

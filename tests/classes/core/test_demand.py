@@ -2,27 +2,10 @@ from decimal import Decimal
 
 import pytest
 
-from classes.core.demand import (
-    DEMONSTRATION,
-    ClassNeeds,
-    Person,
-    Taught,
-    class_amounts,
-    demand_for,
-)
+from classes.core.demand import DEMONSTRATION, ClassNeeds, Person, Taught, class_amounts, demand_for
 from classes.core.keys import Stage
-from recipes.core.errors import (
-    NobodyBakes,
-    NotDecimal,
-    NotWhole,
-    OutOfRange,
-)
-from tests.recipes.core.breads import (
-    BENCH_AND_POCKET,
-    BREAD_FLOUR,
-    HEARTH_LOAF,
-    SEEDED_RING,
-)
+from recipes.core.errors import NobodyBakes, NotDecimal, NotWhole, OutOfRange
+from tests.recipes.core.breads import BENCH_AND_POCKET, BREAD_FLOUR, HEARTH_LOAF, SEEDED_RING
 
 PEOPLE = tuple(Person(str(n), f"Person {n}", f"Bench {n // 4 + 1}") for n in range(12))
 

@@ -4,19 +4,10 @@ from decimal import Decimal
 
 import pytest
 
-from classes.core.demand import (
-    ClassNeeds,
-    Person,
-    Taught,
-    class_amounts,
-)
+from classes.core.demand import ClassNeeds, Person, Taught, class_amounts
 from classes.core.money import Money
 from classes.core.shopping import Supply, shopping_list
-from tests.recipes.core.breads import (
-    BENCH_AND_POCKET,
-    BREAD_FLOUR,
-    HEARTH_LOAF,
-)
+from tests.recipes.core.breads import BENCH_AND_POCKET, BREAD_FLOUR, HEARTH_LOAF
 
 SUPPLIES = {
     "bread-flour": Supply(Decimal(1200), Decimal(1500), Money(180, "EUR"), "flour"),

@@ -23,11 +23,7 @@ from classes.core.money import (
     total,
 )
 from recipes.core.errors import NotWhole, OutOfRange
-from recipes.core.reading import (
-    AmbiguousNumber,
-    TooManyDigits,
-    Unreadable,
-)
+from recipes.core.reading import AmbiguousNumber, TooManyDigits, Unreadable
 
 EURO, YEN = Money(595, "EUR"), Money(180, "JPY")
 

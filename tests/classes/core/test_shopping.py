@@ -2,30 +2,13 @@ from decimal import Decimal
 
 import pytest
 
-from classes.core.demand import (
-    ClassNeeds,
-    Person,
-    Taught,
-    class_amounts,
-)
+from classes.core.demand import ClassNeeds, Person, Taught, class_amounts
 from classes.core.money import Estimate, Money
-from classes.core.shopping import (
-    Supply,
-    packs_needed,
-    shopping_list,
-)
+from classes.core.shopping import Supply, packs_needed, shopping_list
 from recipes.core.errors import NotDecimal, OutOfRange
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.scaling import IngredientNeed
-from tests.recipes.core.breads import (
-    BENCH_AND_POCKET,
-    BREAD_FLOUR,
-    EGG,
-    SALT,
-    SUGAR,
-    WATER,
-    dough,
-)
+from tests.recipes.core.breads import BENCH_AND_POCKET, BREAD_FLOUR, EGG, SALT, SUGAR, WATER, dough
 
 
 def need(grams, ingredient=SALT):

@@ -6,20 +6,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from classes.core.money import Money
-from classes.core.shopping import (
-    Supply,
-    packs_needed,
-    shopping_list,
-)
+from classes.core.shopping import Supply, packs_needed, shopping_list
 from recipes.core.formula import Ingredient
 from recipes.core.scaling import IngredientNeed, scale
 from tests.recipes.core.breads import BENCH_AND_POCKET
-from tests.recipes.core.strategies import (
-    INGREDIENTS,
-    decimals,
-    demands,
-    formulas,
-)
+from tests.recipes.core.strategies import INGREDIENTS, decimals, demands, formulas
 
 ANY_INGREDIENT = tuple(Ingredient(f"i{n}", f"Ingredient {n % 3}") for n in range(8))
 

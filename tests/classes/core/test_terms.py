@@ -6,11 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from classes.core.money import Money
-from classes.core.terms import (
-    CancelTerms,
-    canceling,
-    days_before,
-)
+from classes.core.terms import CancelTerms, canceling, days_before
 
 DUBLIN = ZoneInfo("Europe/Dublin")
 TERMS = CancelTerms(refund_days=7, transfer_days=2)

@@ -15,11 +15,7 @@ from hypothesis import strategies as st
 
 from classes.core.money import Estimate, Money
 from classes.core.shopping import Supply, shopping_list
-from classes.core.wholes import (
-    PartOfWhole,
-    Whole,
-    opened_for,
-)
+from classes.core.wholes import PartOfWhole, Whole, opened_for
 from recipes.core.errors import OutOfRange
 from recipes.core.formula import Ingredient
 from recipes.core.scaling import IngredientNeed

@@ -10,11 +10,7 @@ from classes.core.diets.conflicts import Conflict
 from classes.models import ClassSession
 from classes.selectors import class_plan
 from recipes.models import Ingredient, Revision, Variant
-from tests.classes.diets.sesame_class import (
-    again,
-    night_before,
-    somebody_books,
-)
+from tests.classes.diets.sesame_class import again, night_before, somebody_books
 
 
 def oats_alone() -> Variant:

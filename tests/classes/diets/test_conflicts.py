@@ -19,13 +19,7 @@ from classes.enrollment.services.seats import Diner
 from classes.models import ClassSession, PrivateLook
 from classes.selectors import class_plan
 from recipes.models import Ingredient, Variant
-from tests.classes.diets.deciding import (
-    conflict_of,
-    conflicts_of,
-    decide,
-    said,
-    sesame_told,
-)
+from tests.classes.diets.deciding import conflict_of, conflicts_of, decide, said, sesame_told
 from tests.classes.diets.sesame_class import again
 from tests.conftest import signed_in
 from tests.factories import IngredientFactory, planned_class

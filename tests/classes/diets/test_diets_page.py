@@ -15,18 +15,9 @@ from classes.enrollment.services.leaving import change_diet
 from classes.enrollment.services.seats import Diner
 from classes.models import ClassSession
 from classes.selectors import class_plan
-from tests.classes.diets.sesame_class import (
-    again,
-    night_before,
-    somebody_books,
-)
+from tests.classes.diets.sesame_class import again, night_before, somebody_books
 from tests.conftest import signed_in
-from tests.factories import (
-    ClassSessionFactory,
-    EnrollmentFactory,
-    flour,
-    planned_class,
-)
+from tests.factories import ClassSessionFactory, EnrollmentFactory, flour, planned_class
 from tests.worlds import anew, made_once
 
 

@@ -8,14 +8,7 @@ from django.urls import reverse
 from classes.enrollment.models import Enrollment
 from classes.selectors import class_plan
 from tests.classes.diets.sesame_class import again
-from tests.classes.enrollment.enrolled import (
-    answers,
-    enrolled,
-    form_of,
-    held,
-    open_class,
-    page_of,
-)
+from tests.classes.enrollment.enrolled import answers, enrolled, form_of, held, open_class, page_of
 from tests.conftest import signed_in
 from tests.factories import EnrollmentFactory
 from tests.seen import seen_at

@@ -12,21 +12,9 @@ from django.test import Client
 from classes.enrollment.limits import mark_of_connection
 from classes.enrollment.models import Booking
 from classes.enrollment.services.chores import do_chores
-from classes.enrollment.services.holds import (
-    TooManyHolds,
-    change_hold,
-    hold_seats,
-)
+from classes.enrollment.services.holds import TooManyHolds, change_hold, hold_seats
 from classes.enrollment.services.seats import Diner, NoSeats
-from tests.classes.enrollment.enrolled import (
-    NOW,
-    answers,
-    enrolled,
-    form_of,
-    held,
-    key,
-    open_class,
-)
+from tests.classes.enrollment.enrolled import NOW, answers, enrolled, form_of, held, key, open_class
 
 MINUTE = timedelta(minutes=1)
 OFFERED = re.compile(r'<option value="(\d+)"')

@@ -22,11 +22,7 @@ from classes.enrollment.services.letters import deliver_letters
 from classes.enrollment.services.seats import Diner
 from config import letter_files
 from config.environment import BASE_DIR
-from tests.classes.enrollment.enrolled import (
-    NOW,
-    enrolled,
-    open_class,
-)
+from tests.classes.enrollment.enrolled import NOW, enrolled, open_class
 
 
 @pytest.fixture

@@ -23,14 +23,7 @@ from classes.enrollment.services.letters import (
     write_due_letters,
 )
 from classes.enrollment.services.seats import Diner
-from tests.classes.enrollment.enrolled import (
-    CANARY,
-    NOW,
-    enrolled,
-    key,
-    open_class,
-    page_of,
-)
+from tests.classes.enrollment.enrolled import CANARY, NOW, enrolled, key, open_class, page_of
 
 ADDRESS = "https://loaves.example.org"
 

@@ -13,12 +13,7 @@ import pytest
 from django.core import mail
 from django.db import connection
 
-from classes.enrollment.models import (
-    Booking,
-    Enrollment,
-    Letter,
-    Waiting,
-)
+from classes.enrollment.models import Booking, Enrollment, Letter, Waiting
 from classes.enrollment.services.chores import do_chores
 from classes.enrollment.services.enrolling import join_waiting
 from classes.enrollment.services.leaving import cancel_all, erase_person

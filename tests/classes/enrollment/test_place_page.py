@@ -8,13 +8,7 @@ import pytest
 
 from classes.enrollment.models import Letter
 from classes.enrollment.services.seats import Diner
-from tests.classes.enrollment.enrolled import (
-    CANARY,
-    NOW,
-    enrolled,
-    open_class,
-    page_of,
-)
+from tests.classes.enrollment.enrolled import CANARY, NOW, enrolled, open_class, page_of
 from tests.seen import seen_at
 
 pytestmark = pytest.mark.usefixtures("today")

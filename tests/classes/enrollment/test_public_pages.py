@@ -8,13 +8,7 @@ from datetime import timedelta
 
 import pytest
 
-from tests.classes.enrollment.enrolled import (
-    CANARY,
-    NOW,
-    enrolled,
-    key,
-    open_class,
-)
+from tests.classes.enrollment.enrolled import CANARY, NOW, enrolled, key, open_class
 from tests.factories import ClassSessionFactory, IngredientFactory
 
 LINKED_DATA = re.compile(r'<script type="application/ld\+json">(.*?)</script>', re.DOTALL)

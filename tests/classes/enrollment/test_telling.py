@@ -10,21 +10,12 @@ from classes.core.money import nothing
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.chores import blank_words
 from classes.enrollment.services.door import walk_in
-from classes.enrollment.services.leaving import (
-    change_diet,
-    erase_person,
-    move_booking,
-)
+from classes.enrollment.services.leaving import change_diet, erase_person, move_booking
 from classes.enrollment.services.seats import Diner
 from classes.sessions.forms import RosterRows
 from classes.sessions.services import save_roster
 from tests.classes.demo_class import demo_class
-from tests.classes.enrollment.enrolled import (
-    NOW,
-    enrolled,
-    key,
-    open_class,
-)
+from tests.classes.enrollment.enrolled import NOW, enrolled, key, open_class
 
 LATER = NOW + timedelta(days=1)
 ADA = Diner("Ada Lomax", "told", ("milk",), "kiwi")

@@ -10,13 +10,7 @@ from classes.access import waiting_token
 from classes.enrollment.models import Letter, Waiting
 from classes.enrollment.services.chores import do_chores
 from classes.enrollment.services.leaving import cancel_all
-from tests.classes.enrollment.enrolled import (
-    NOW,
-    answers,
-    enrolled,
-    key,
-    open_class,
-)
+from tests.classes.enrollment.enrolled import NOW, answers, enrolled, key, open_class
 
 pytestmark = pytest.mark.usefixtures("today")
 

@@ -8,11 +8,7 @@ import pytest
 from django.urls import reverse
 
 from classes.models import ClassSession
-from tests.classes.hours.hours_classes import (
-    baking_class,
-    equipped_kitchen,
-    loaf,
-)
+from tests.classes.hours.hours_classes import baking_class, equipped_kitchen, loaf
 
 QUERIES = 21
 

@@ -14,9 +14,7 @@ from classes.core.hours.greedy.keeping import fingerprint, to_document
 from classes.core.hours.problem.values import Group, MixerKind, Mixing, RisesIn, TimedStep
 from classes.core.hours.problem.work import Solved
 from classes.core.keys import Stage
-from classes.hours.selectors import (
-    pieces_a_place,
-)
+from classes.hours.selectors import pieces_a_place
 from classes.models import ClassSession, KeptPlan
 from classes.selectors import class_plan
 from recipes.core.choices import StepKind

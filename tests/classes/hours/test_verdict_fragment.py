@@ -10,11 +10,7 @@ from django.urls import reverse
 from classes.models import ClassSession, TaughtRecipe
 from recipes.models import Revision
 from tests.classes.demo_class import demo_class
-from tests.classes.hours.hours_classes import (
-    baking_class,
-    equipped_kitchen,
-    loaf,
-)
+from tests.classes.hours.hours_classes import baking_class, equipped_kitchen, loaf
 
 ADDRESS = "/classes/verdict/"
 MOST_S = 1

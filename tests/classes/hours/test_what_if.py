@@ -13,11 +13,7 @@ from classes.core.hours.checking.verdict import VerdictKind
 from classes.models import ClassSession, KeptPlan, Kitchen
 from classes.selectors import class_plan
 from tests.classes.demo_class import demo_class
-from tests.classes.hours.hours_classes import (
-    baking_class,
-    contested_class,
-    equipped_kitchen,
-)
+from tests.classes.hours.hours_classes import baking_class, contested_class, equipped_kitchen
 
 QUERIES = 21
 

@@ -5,18 +5,9 @@ from dataclasses import replace
 import pytest
 
 from classes.core.demand import DEMONSTRATION
-from classes.core.hours.advice.bottleneck import (
-    Bottleneck,
-    Scarce,
-    Thing,
-)
+from classes.core.hours.advice.bottleneck import Bottleneck, Scarce, Thing
 from classes.core.hours.advice.changes import ClassChange
-from classes.core.hours.advice.differences import (
-    LoadChange,
-    Moved,
-    Stretch,
-    compare,
-)
+from classes.core.hours.advice.differences import LoadChange, Moved, Stretch, compare
 from classes.core.hours.advice.remedies import RemedyKind, remedies_for
 from classes.core.hours.checking.obstacles import Hindrance, Obstacle
 from classes.core.hours.checking.shortages import Lacking, Shortage

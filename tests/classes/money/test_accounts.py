@@ -6,11 +6,7 @@ import pytest
 
 from classes.enrollment.models import Booking
 from classes.models import ClassSession
-from classes.money.accounts import (
-    account_of,
-    accounts_of,
-    booking_account,
-)
+from classes.money.accounts import account_of, accounts_of, booking_account
 from classes.money.accounts_csv import COLUMNS, accounts_csv
 from tests.classes.enrollment.booked import BOOKED_AT, book
 from tests.factories import planned_class

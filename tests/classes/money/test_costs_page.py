@@ -10,11 +10,7 @@ import pytest
 from django.urls import reverse
 
 from classes.enrollment.models import Enrollment
-from classes.models import (
-    ClassCost,
-    ClassSession,
-    StockItem,
-)
+from classes.models import ClassCost, ClassSession, StockItem
 from classes.money.accounts import account_of
 from classes.money.costs import cost_sheet
 from classes.selectors import class_plan

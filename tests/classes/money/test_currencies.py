@@ -17,12 +17,7 @@ from classes.core.money import TwoCurrencies
 from classes.enrollment.models import Letter
 from classes.enrollment.services.bookings import note_payment
 from classes.enrollment.services.leaving import move_booking
-from classes.models import (
-    ClassCost,
-    ClassSession,
-    Kitchen,
-    StockItem,
-)
+from classes.models import ClassCost, ClassSession, Kitchen, StockItem
 from recipes.models import Variant
 from tests.classes.enrollment.enrolled import (
     NOW,

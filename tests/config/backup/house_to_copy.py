@@ -98,12 +98,7 @@ def look(token: str) -> dict[str, Any]:
     from django.utils import timezone
 
     from classes.access import enrollment_by_token
-    from classes.enrollment.models import (
-        Booking,
-        Enrollment,
-        Letter,
-        Waiting,
-    )
+    from classes.enrollment.models import Booking, Enrollment, Letter, Waiting
     from classes.models import ClassSession
     from recipes.models import Photo
 

@@ -11,11 +11,7 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from handouts.checking import comparing as checking
-from handouts.checking.agreement import (
-    Figure,
-    compare,
-    text_of,
-)
+from handouts.checking.agreement import Figure, compare, text_of
 from handouts.kinds import handout
 from handouts.kinds.handout import Handout
 from handouts.kinds.oven_map import OvenMap

@@ -18,11 +18,7 @@ from classes.models import ClassSession, Kitchen
 from classes.selectors import class_plan, planned_class
 from handouts.catalog import KINDS
 from handouts.kind import Material
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from handouts.print_desk.sheets import Sheets
 from recipes.models import Ingredient
 from tests.handouts.conftest import NOW, another_class

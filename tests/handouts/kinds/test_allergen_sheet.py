@@ -16,11 +16,7 @@ from handouts.kinds.allergen_sheet import (
     Traced,
     allergen_sheet,
 )
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from recipes.models import Ingredient
 from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import page_texts, plain

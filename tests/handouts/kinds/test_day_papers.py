@@ -14,11 +14,7 @@ from handouts.kinds.notes_sheet import notes_sheet
 from handouts.kinds.oven_map import oven_map
 from handouts.kinds.sign_in import sign_in_sheet
 from handouts.kinds.temperature_log import temperature_log
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import page_texts, sizes_mm
 

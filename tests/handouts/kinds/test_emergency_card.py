@@ -11,11 +11,7 @@ from classes.core.regions import Region
 from handouts.kinds.emergency_card import EmergencyCard, emergency_card
 from handouts.press.render import PageSize, to_pdf
 from handouts.safety.cautions import DEFERRAL
-from handouts.safety.first_aid import (
-    FIRST,
-    THEN,
-    USUAL_NUMBERS,
-)
+from handouts.safety.first_aid import FIRST, THEN, USUAL_NUMBERS
 from handouts.safety.values import Hazard, Known
 from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import page_texts

@@ -5,11 +5,7 @@ import pytest
 from classes.enrollment.models import Enrollment
 from handouts.kinds.notes_sheet import notes_sheet
 from handouts.kinds.sign_in import sign_in_sheet
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from tests.factories import EnrollmentFactory
 from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import page_texts, plain

@@ -10,11 +10,7 @@ import pytest
 from classes.selectors import class_plan
 from handouts.kind import Material, NotPrinted
 from handouts.kinds.oven_map import KIND, oven_map
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from handouts.run_sheet.course import NoPlan
 from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import page_texts, plain

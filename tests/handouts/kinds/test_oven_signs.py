@@ -7,17 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from handouts.kinds.oven_signs import (
-    NoOven,
-    Warns,
-    oven_signs,
-)
+from handouts.kinds.oven_signs import NoOven, Warns, oven_signs
 from handouts.paper import PaperError
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from tests.handouts.conftest import NOW, plan_of
 from tests.handouts.kinds.test_station_notices import READ_AT_2_M_PT, letters_pt
 from tests.handouts.pdfs import page_texts, reader

@@ -11,11 +11,7 @@ import pytest
 from classes.enrollment.models import Enrollment
 from handouts.kinds.station_notices import NothingAvoided, station_notices
 from handouts.paper import PaperError
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from recipes.core.allergens import EU_FOURTEEN
 from tests.handouts.conftest import NOW, plan_of
 from tests.handouts.pdfs import page_texts, sizes_mm, words_mm

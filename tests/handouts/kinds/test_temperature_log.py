@@ -7,11 +7,7 @@ import pytest
 
 from classes.selectors import class_plan
 from handouts.kinds.temperature_log import temperature_log
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from handouts.safety.values import Hazard
 from tests.handouts.conftest import NOW, another_class, plan_of, planned
 from tests.handouts.pdfs import page_texts, plain

@@ -16,18 +16,9 @@ from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
 from handouts.kinds.refrigerator_labels import refrigerator_labels
 from handouts.kinds.tub_labels import tub_labels
-from handouts.labels.layout import (
-    BLANK,
-    LabelBlock,
-    faces_of,
-    holds_words,
-)
+from handouts.labels.layout import BLANK, LabelBlock, faces_of, holds_words
 from handouts.labels.sheets import LabelLayout
-from handouts.press.render import (
-    PageSize,
-    to_html,
-    to_pdf,
-)
+from handouts.press.render import PageSize, to_html, to_pdf
 from recipes.core.allergens import found_in
 from recipes.core.formula import Ingredient
 from recipes.models import Ingredient as IngredientRow

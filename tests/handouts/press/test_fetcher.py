@@ -2,11 +2,7 @@
 
 import pytest
 
-from handouts.press.fetcher import (
-    BASE_URL,
-    AddressRefused,
-    StaticFetcher,
-)
+from handouts.press.fetcher import BASE_URL, AddressRefused, StaticFetcher
 
 REFUSED = [
     "http://127.0.0.1/",

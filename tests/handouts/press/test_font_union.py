@@ -10,11 +10,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from handouts.press.font_union import (
-    Subset,
-    Unlike,
-    union,
-)
+from handouts.press.font_union import Subset, Unlike, union
 from handouts.press.render import PageSize, print_html
 
 PAGE = '<!doctype html><html lang="en"><head><title>T</title></head><body><p>{}</p></body></html>'

@@ -11,10 +11,7 @@ from classes.models import KeptPaper, Pack, Printed, PrivateLook
 from handouts.catalog import KINDS
 from handouts.press import packs
 from handouts.press.errors import AddressRefused, TooLong
-from handouts.press.packs import (
-    Dropped,
-    make_pack,
-)
+from handouts.press.packs import Dropped, make_pack
 from handouts.press.render import PageSize
 from handouts.press.tasks import ask_for_pack, make_pack_later
 from tests.handouts.pdfs import page_texts, reader, sizes_mm

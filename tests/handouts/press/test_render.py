@@ -9,12 +9,7 @@ import pytest
 
 from classes.enrollment.models import Enrollment
 from handouts.press.errors import AddressRefused
-from handouts.press.render import (
-    PageSize,
-    print_html,
-    sheet_texts,
-    to_pdf,
-)
+from handouts.press.render import PageSize, print_html, sheet_texts, to_pdf
 from handouts.safety.cautions import DEFERRAL
 from tests.handouts.conftest import KINDS, another_class, papers_of, plan_of
 from tests.handouts.pdfs import page_texts, reader, sizes_mm, texts_twice

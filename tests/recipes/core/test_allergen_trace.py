@@ -10,16 +10,7 @@ from recipes.core.allergen_trace import trace
 from recipes.core.allergens import allergens
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import Component, Formula
-from tests.recipes.core.breads import (
-    BREAD_FLOUR,
-    EGG,
-    RYE,
-    SESAME,
-    SUNFLOWER,
-    WATER,
-    dough,
-    lines,
-)
+from tests.recipes.core.breads import BREAD_FLOUR, EGG, RYE, SESAME, SUNFLOWER, WATER, dough, lines
 from tests.recipes.core.strategies import formulas
 
 WHEAT = replace(BREAD_FLOUR, allergens_us=("wheat",), allergens_eu=("gluten-cereals",))

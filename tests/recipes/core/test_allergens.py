@@ -3,13 +3,7 @@
 import csv
 from pathlib import Path
 
-from recipes.core.allergens import (
-    EU_FOURTEEN,
-    US_NINE,
-    allergens,
-    found_in,
-    named,
-)
+from recipes.core.allergens import EU_FOURTEEN, US_NINE, allergens, found_in, named
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import Component, Formula, Ingredient, Line
 

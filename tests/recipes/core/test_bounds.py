@@ -5,12 +5,7 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 
-from recipes.core.bounds import (
-    BOUNDS,
-    UsualBound,
-    bounds_findings,
-    worded,
-)
+from recipes.core.bounds import BOUNDS, UsualBound, bounds_findings, worded
 from recipes.core.choices import ComponentKind
 from recipes.core.exchange.kinds import YEAST_FACTORS
 from recipes.core.formula import Component, Formula, Ingredient

@@ -3,13 +3,7 @@ from decimal import Decimal
 import pytest
 
 from recipes.core.choices import ComponentKind
-from recipes.core.errors import (
-    EmptyComponent,
-    NoFlour,
-    NotDecimal,
-    NotWhole,
-    OutOfRange,
-)
+from recipes.core.errors import EmptyComponent, NoFlour, NotDecimal, NotWhole, OutOfRange
 from recipes.core.formula import (
     Component,
     Formula,

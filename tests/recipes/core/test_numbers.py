@@ -2,20 +2,8 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.core.errors import (
-    BakingError,
-    NotDecimal,
-    NotWhole,
-    OutOfRange,
-)
-from recipes.core.numbers import (
-    MOST,
-    exact,
-    not_negative,
-    positive,
-    settled,
-    whole,
-)
+from recipes.core.errors import BakingError, NotDecimal, NotWhole, OutOfRange
+from recipes.core.numbers import MOST, exact, not_negative, positive, settled, whole
 
 NOT_DECIMALS = {
     "float": 1.5,

@@ -4,11 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.core.errors import (
-    BakingError,
-    UnknownUnit,
-    WrongMeasure,
-)
+from recipes.core.errors import BakingError, UnknownUnit, WrongMeasure
 from recipes.core.reading import (
     AmbiguousNumber,
     TooManyDigits,

@@ -13,13 +13,7 @@ from recipes.core.errors import (
     StationUnknown,
 )
 from recipes.core.formula import Component, Formula, Ingredient
-from recipes.core.scaling import (
-    Baker,
-    Demand,
-    batch,
-    pool,
-    scale,
-)
+from recipes.core.scaling import Baker, Demand, batch, pool, scale
 from tests.recipes.core.breads import (
     BENCH_AND_POCKET,
     BREAD_FLOUR,

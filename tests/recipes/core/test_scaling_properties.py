@@ -9,12 +9,7 @@ from hypothesis import strategies as st
 
 from recipes.core.formula import overall, proportions
 from recipes.core.scaling import batch, scale
-from tests.recipes.core.strategies import (
-    decimals,
-    demands,
-    formulas,
-    kitchens,
-)
+from tests.recipes.core.strategies import decimals, demands, formulas, kitchens
 
 A_HAIR = Decimal("1e-8")
 

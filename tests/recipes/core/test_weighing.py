@@ -6,18 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipes.core.errors import NotDecimal, OutOfRange
-from recipes.core.weighing import (
-    Count,
-    Scales,
-    count,
-    nearest,
-    split,
-)
-from tests.recipes.core.breads import (
-    BENCH_AND_POCKET,
-    ONE_GRAM_SCALE,
-    THREE_SCALES,
-)
+from recipes.core.weighing import Count, Scales, count, nearest, split
+from tests.recipes.core.breads import BENCH_AND_POCKET, ONE_GRAM_SCALE, THREE_SCALES
 
 TWO_AND_TENTH = Scales((Decimal("0.1"), Decimal(2)))
 

@@ -5,13 +5,7 @@ from decimal import Decimal
 from hypothesis import strategies as st
 
 from recipes.core import written
-from recipes.core.choices import (
-    ComponentKind,
-    IngredientKind,
-    StepKind,
-    TemperatureOf,
-    Worked,
-)
+from recipes.core.choices import ComponentKind, IngredientKind, StepKind, TemperatureOf, Worked
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
 

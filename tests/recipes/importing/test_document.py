@@ -9,13 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from recipes import models
-from recipes.core.choices import (
-    ComponentKind,
-    IngredientKind,
-    StepKind,
-    TemperatureOf,
-    Worked,
-)
+from recipes.core.choices import ComponentKind, IngredientKind, StepKind, TemperatureOf, Worked
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
 from recipes.core.written import (

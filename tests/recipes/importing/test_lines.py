@@ -9,11 +9,7 @@ import pytest
 
 from recipes.importing import doubts
 from recipes.importing.text.headings import read_heading
-from recipes.importing.text.lines import (
-    LONGEST_LINE,
-    lines_in,
-    read_line,
-)
+from recipes.importing.text.lines import LONGEST_LINE, lines_in, read_line
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import Sureness
 

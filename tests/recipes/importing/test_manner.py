@@ -5,11 +5,7 @@ from decimal import Decimal
 import pytest
 
 from recipes.importing import doubts
-from recipes.importing.method.steps import (
-    Method,
-    read_paragraph,
-    read_step,
-)
+from recipes.importing.method.steps import Method, read_paragraph, read_step
 
 
 def read_one(text, reads=read_paragraph):

@@ -10,11 +10,7 @@ from recipes.exporting.jsonld import jsonld
 from recipes.importing import doubts
 from recipes.importing.errors import TooMuchText
 from recipes.importing.text.makes import read_makes
-from recipes.importing.text.recipe import (
-    MOST_CHARACTERS,
-    MOST_LINES,
-    read_text,
-)
+from recipes.importing.text.recipe import MOST_CHARACTERS, MOST_LINES, read_text
 from recipes.importing.values import LeftOver
 
 ROLLS = """Pillow Rolls

@@ -15,11 +15,7 @@ from itertools import combinations
 from classes.core.hours.checking.obstacles import stuck_bakings
 from classes.core.hours.greedy.bounds import paths
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
-from classes.core.hours.problem.keys import (
-    CABINET,
-    INSTRUCTOR,
-    REFRIGERATOR,
-)
+from classes.core.hours.problem.keys import CABINET, INSTRUCTOR, REFRIGERATOR
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.work import Problem, Solved
 

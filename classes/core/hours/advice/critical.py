@@ -14,18 +14,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from classes.core.hours.problem.keys import CABINET, INSTRUCTOR
-from classes.core.hours.problem.notes import (
-    EVERYBODY,
-    Doing,
-    Scheduled,
-)
-from classes.core.hours.problem.work import (
-    Baking,
-    Load,
-    Plan,
-    Stay,
-    Task,
-)
+from classes.core.hours.problem.notes import EVERYBODY, Doing, Scheduled
+from classes.core.hours.problem.work import Baking, Load, Plan, Stay, Task
 
 MIXERS, COOL = "mixers|", "Cool"
 

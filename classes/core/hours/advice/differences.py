@@ -8,17 +8,9 @@ from itertools import zip_longest
 
 from classes.core.hours.checking.shortages import shortages_of
 from classes.core.hours.checking.unsaid import unsaid_of
-from classes.core.hours.checking.verdict import (
-    VerdictKind,
-    kind_of,
-    slack_of,
-)
+from classes.core.hours.checking.verdict import VerdictKind, kind_of, slack_of
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.work import (
-    Load,
-    Plan,
-    Solved,
-)
+from classes.core.hours.problem.work import Load, Plan, Solved
 
 Side = tuple[Scheduled, Solved | None]
 

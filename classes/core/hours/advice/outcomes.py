@@ -12,18 +12,8 @@ from dataclasses import dataclass, field, replace
 
 from classes.core.hours.greedy.midway import with_lags
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
-from classes.core.hours.problem.notes import (
-    Doing,
-    Note,
-    Scheduled,
-)
-from classes.core.hours.problem.work import (
-    Lag,
-    Load,
-    Plan,
-    Problem,
-    Solved,
-)
+from classes.core.hours.problem.notes import Doing, Note, Scheduled
+from classes.core.hours.problem.work import Lag, Load, Plan, Problem, Solved
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,20 +14,9 @@ from classes.core.hours.advice.outcomes import Outcome, outcome_of
 from classes.core.hours.drawing.spans import mixers_of
 from classes.core.hours.greedy.midway import from_minute, with_lags
 from classes.core.hours.problem.class_work import schedule_of
-from classes.core.hours.problem.notes import (
-    Doing,
-    Scheduled,
-    Wait,
-)
+from classes.core.hours.problem.notes import Doing, Scheduled, Wait
 from classes.core.hours.problem.values import RISES, ClassWork
-from classes.core.hours.problem.work import (
-    Baking,
-    Lag,
-    Plan,
-    PlannedOven,
-    Problem,
-    Solved,
-)
+from classes.core.hours.problem.work import Baking, Lag, Plan, PlannedOven, Problem, Solved
 from recipes.core.choices import StepKind
 
 LATE_MIN = (15, 30)

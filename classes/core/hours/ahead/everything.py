@@ -2,17 +2,9 @@
 
 from __future__ import annotations
 
-from classes.core.hours.ahead.diary import (
-    ASSISTANT,
-    AheadTask,
-    Diary,
-)
+from classes.core.hours.ahead.diary import ASSISTANT, AheadTask, Diary
 from classes.core.hours.ahead.home import brought_doughs
-from classes.core.hours.ahead.kitchen import (
-    cabinet_on,
-    ovens_changed,
-    ovens_on,
-)
+from classes.core.hours.ahead.kitchen import cabinet_on, ovens_changed, ovens_on
 from classes.core.hours.ahead.recipes import class_needs, ready_for
 from classes.core.hours.drawing.spans import INSTRUCTOR
 from classes.core.hours.problem.notes import Scheduled

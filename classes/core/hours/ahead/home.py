@@ -10,12 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP
 
-from classes.core.hours.ahead.diary import (
-    AheadTask,
-    Diary,
-    sentences,
-    spelled,
-)
+from classes.core.hours.ahead.diary import AheadTask, Diary, sentences, spelled
 from classes.core.hours.ahead.recipes import Need, ready_for
 from classes.core.hours.problem.doughs import UNPACK_MIN
 from classes.core.hours.problem.keys import key_of, step_key

@@ -10,20 +10,10 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from itertools import pairwise
 
-from classes.core.hours.ahead.diary import (
-    MOMENT_MIN,
-    AheadTask,
-    Diary,
-    degrees,
-    spelled,
-)
+from classes.core.hours.ahead.diary import MOMENT_MIN, AheadTask, Diary, degrees, spelled
 from classes.core.hours.problem.keys import CABINET
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.work import (
-    Load,
-    Plan,
-    PlannedOven,
-)
+from classes.core.hours.problem.work import Load, Plan, PlannedOven
 from wording.lists import listed
 
 CABINET_WARMS_MIN = 30

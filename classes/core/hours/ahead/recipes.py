@@ -10,14 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from classes.core.hours.ahead.diary import (
-    MOMENT_MIN,
-    AheadTask,
-    Diary,
-    degrees,
-    sentences,
-    spelled,
-)
+from classes.core.hours.ahead.diary import MOMENT_MIN, AheadTask, Diary, degrees, sentences, spelled
 from classes.core.hours.problem.keys import key_of
 from classes.core.hours.problem.notes import Doing, Scheduled
 from classes.core.hours.problem.rising import overnight_min, ripens

@@ -11,11 +11,7 @@ from dataclasses import dataclass
 
 from classes.core.hours.ahead.diary import AheadTask
 from classes.core.hours.checking.unsaid import Gap, Unsaid
-from classes.core.hours.problem.notes import (
-    Note,
-    Scheduled,
-    Wait,
-)
+from classes.core.hours.problem.notes import Note, Scheduled, Wait
 
 
 @dataclass(frozen=True, slots=True)

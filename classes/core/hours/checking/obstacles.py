@@ -10,11 +10,7 @@ from classes.core.hours.greedy.loading import Ovens
 from classes.core.hours.greedy.placing import CannotPlace
 from classes.core.hours.problem.keys import CABINET
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.work import (
-    Baking,
-    Problem,
-    Stay,
-)
+from classes.core.hours.problem.work import Baking, Problem, Stay
 
 
 class Hindrance(StrEnum):

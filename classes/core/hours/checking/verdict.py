@@ -5,25 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from classes.core.hours.advice.bottleneck import (
-    Bottleneck,
-    Scarce,
-    Thing,
-    bottleneck_of,
-)
+from classes.core.hours.advice.bottleneck import Bottleneck, Scarce, Thing, bottleneck_of
 from classes.core.hours.advice.critical import ChainLink, chain_of
 from classes.core.hours.ahead.everything import ahead_of
 from classes.core.hours.checking.minutes import left_out
-from classes.core.hours.checking.obstacles import (
-    Hindrance,
-    Obstacle,
-    obstacle_of,
-)
-from classes.core.hours.checking.shortages import (
-    PEOPLE_A_TEACHER,
-    Shortage,
-    shortages_of,
-)
+from classes.core.hours.checking.obstacles import Hindrance, Obstacle, obstacle_of
+from classes.core.hours.checking.shortages import PEOPLE_A_TEACHER, Shortage, shortages_of
 from classes.core.hours.checking.unsaid import Unsaid, unsaid_of
 from classes.core.hours.greedy.placing import CannotPlace
 from classes.core.hours.problem.notes import Scheduled

@@ -7,25 +7,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import zip_longest
 
-from classes.core.hours.drawing.pieces import (
-    Piece,
-    Strip,
-    StripRole,
-)
-from classes.core.hours.drawing.sheets import (
-    LEADING,
-    MIDDLE_OF_TYPE,
-    SheetSpace,
-    tenth,
-)
-from classes.core.hours.drawing.values import (
-    Anchor,
-    Bar,
-    Look,
-    Rect,
-    Tone,
-    Word,
-)
+from classes.core.hours.drawing.pieces import Piece, Strip, StripRole
+from classes.core.hours.drawing.sheets import LEADING, MIDDLE_OF_TYPE, SheetSpace, tenth
+from classes.core.hours.drawing.values import Anchor, Bar, Look, Rect, Tone, Word
 from wording.lettering import fitting, width_of
 
 MARGIN = Decimal(3)

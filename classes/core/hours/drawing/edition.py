@@ -9,16 +9,8 @@ from dataclasses import replace
 from classes.core.hours.drawing.layout import Key, edition_of
 from classes.core.hours.drawing.pieces import Block, Lane
 from classes.core.hours.drawing.rows import Lanes
-from classes.core.hours.drawing.sheets import (
-    TALL,
-    WIDE,
-    DrawnTimes,
-)
-from classes.core.hours.drawing.values import (
-    Drawing,
-    DrawnEdition,
-    Look,
-)
+from classes.core.hours.drawing.sheets import TALL, WIDE, DrawnTimes
+from classes.core.hours.drawing.values import Drawing, DrawnEdition, Look
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.work import Plan
 

@@ -6,17 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from classes.core.hours.drawing.bars import (
-    MARGIN,
-    PLATE,
-    bars_of,
-    plaque_of,
-)
-from classes.core.hours.drawing.pieces import (
-    Block,
-    Lane,
-    StripRole,
-)
+from classes.core.hours.drawing.bars import MARGIN, PLATE, bars_of, plaque_of
+from classes.core.hours.drawing.pieces import Block, Lane, StripRole
 from classes.core.hours.drawing.sheets import (
     LEADING,
     MIDDLE_OF_TYPE,

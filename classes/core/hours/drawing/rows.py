@@ -38,11 +38,7 @@ from classes.core.hours.drawing.spans import (
 from classes.core.hours.drawing.values import Look
 from classes.core.hours.problem.keys import CABINET, REFRIGERATOR
 from classes.core.hours.problem.notes import EVERYBODY, Scheduled
-from classes.core.hours.problem.work import (
-    Load,
-    Plan,
-    PlannedOven,
-)
+from classes.core.hours.problem.work import Load, Plan, PlannedOven
 from wording.figures import NBSP
 from wording.lists import joined, listed, numbers_of
 

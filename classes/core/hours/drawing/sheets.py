@@ -7,11 +7,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cached_property
 
-from classes.core.hours.drawing.pieces import (
-    Lane,
-    Strip,
-    StripRole,
-)
+from classes.core.hours.drawing.pieces import Lane, Strip, StripRole
 from classes.core.hours.drawing.values import Rect, Stroke
 
 ZERO = Decimal(0)

@@ -9,21 +9,10 @@ from enum import StrEnum
 
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.problem.keys import mixer_key
-from classes.core.hours.problem.notes import (
-    Doing,
-    Note,
-    Scheduled,
-    Wait,
-)
+from classes.core.hours.problem.notes import Doing, Note, Scheduled, Wait
 from classes.core.hours.problem.steps import cooling_steps
 from classes.core.hours.problem.values import RISES, MixerKind, TimedRecipe
-from classes.core.hours.problem.work import (
-    Baking,
-    Load,
-    Plan,
-    Since,
-    Task,
-)
+from classes.core.hours.problem.work import Baking, Load, Plan, Since, Task
 from recipes.core.choices import StepKind, TemperatureOf
 
 INSTRUCTOR = "Instructor"

@@ -6,12 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from classes.core.hours.drawing.spans import (
-    Activity,
-    ActivityKind,
-    spans_of,
-    who_is,
-)
+from classes.core.hours.drawing.spans import Activity, ActivityKind, spans_of, who_is
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.oven_time import OvenTime, oven_times
 from classes.core.hours.problem.work import Plan

@@ -8,21 +8,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from classes.core.hours.exact.twins import Twins
-from classes.core.hours.exact.windows import (
-    Item,
-    Lead,
-    Order,
-    Start,
-    Windows,
-    first,
-    last,
-    minutes,
-)
-from classes.core.hours.problem.work import (
-    Option,
-    Problem,
-    Task,
-)
+from classes.core.hours.exact.windows import Item, Lead, Order, Start, Windows, first, last, minutes
+from classes.core.hours.problem.work import Option, Problem, Task
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, IntervalVar, IntVar, LinearExpr

@@ -13,16 +13,8 @@ from typing import TYPE_CHECKING
 
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.ovens import LoadVars, OvenVars
-from classes.core.hours.exact.twins import (
-    Twins,
-    held_for,
-    in_turn,
-)
-from classes.core.hours.problem.work import (
-    Baking,
-    Option,
-    Task,
-)
+from classes.core.hours.exact.twins import Twins, held_for, in_turn
+from classes.core.hours.problem.work import Baking, Option, Task
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntervalVar, IntVar

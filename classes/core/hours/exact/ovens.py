@@ -12,16 +12,8 @@ from typing import TYPE_CHECKING
 
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.twins import needs_its_end
-from classes.core.hours.exact.windows import (
-    Windows,
-    first,
-    last,
-)
-from classes.core.hours.problem.work import (
-    Baking,
-    PlannedOven,
-    Problem,
-)
+from classes.core.hours.exact.windows import Windows, first, last
+from classes.core.hours.problem.work import Baking, PlannedOven, Problem
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar

@@ -9,13 +9,7 @@ from classes.core.hours.exact.model import Vars
 from classes.core.hours.exact.ovens import LoadVars, like
 from classes.core.hours.exact.twins import Twins
 from classes.core.hours.exact.windows import first, last
-from classes.core.hours.problem.work import (
-    Baking,
-    Load,
-    Plan,
-    Problem,
-    Slot,
-)
+from classes.core.hours.problem.work import Baking, Load, Plan, Problem, Slot
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar

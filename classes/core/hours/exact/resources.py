@@ -9,17 +9,8 @@ from typing import TYPE_CHECKING
 
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.twins import in_turn
-from classes.core.hours.exact.windows import (
-    Item,
-    first,
-    last,
-    minutes,
-)
-from classes.core.hours.problem.work import (
-    Option,
-    Stay,
-    Task,
-)
+from classes.core.hours.exact.windows import Item, first, last, minutes
+from classes.core.hours.problem.work import Option, Stay, Task
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntervalVar, LinearExpr

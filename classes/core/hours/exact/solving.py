@@ -15,25 +15,11 @@ from typing import TYPE_CHECKING
 
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.model import Vars, add_problem
-from classes.core.hours.exact.plans import (
-    hints,
-    plan_of,
-    put_in_order,
-)
+from classes.core.hours.exact.plans import hints, plan_of, put_in_order
 from classes.core.hours.exact.tidy import tidy
 from classes.core.hours.exact.twins import all_twins, steps_between
-from classes.core.hours.exact.windows import (
-    Order,
-    Windows,
-    earliest_ready,
-    steps,
-    windows,
-)
-from classes.core.hours.problem.work import (
-    Plan,
-    Problem,
-    Solved,
-)
+from classes.core.hours.exact.windows import Order, Windows, earliest_ready, steps, windows
+from classes.core.hours.problem.work import Plan, Problem, Solved
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel

@@ -19,20 +19,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations, pairwise
 
-from classes.core.hours.exact.windows import (
-    Item,
-    Lead,
-    Order,
-    first,
-    last,
-    minutes,
-)
-from classes.core.hours.problem.work import (
-    Baking,
-    Problem,
-    Stay,
-    Task,
-)
+from classes.core.hours.exact.windows import Item, Lead, Order, first, last, minutes
+from classes.core.hours.problem.work import Baking, Problem, Stay, Task
 
 Names = Mapping[str, str]
 Part = Task | Baking | Stay

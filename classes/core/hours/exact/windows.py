@@ -11,12 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, TypeVar
 
-from classes.core.hours.problem.work import (
-    Baking,
-    Problem,
-    Since,
-    Task,
-)
+from classes.core.hours.problem.work import Baking, Problem, Since, Task
 
 Item = Task | Baking
 Key = TypeVar("Key")

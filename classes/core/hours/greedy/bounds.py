@@ -6,14 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from classes.core.hours.problem.work import (
-    Baking,
-    Lag,
-    Option,
-    Problem,
-    Since,
-    Task,
-)
+from classes.core.hours.problem.work import Baking, Lag, Option, Problem, Since, Task
 
 
 @dataclass(frozen=True, slots=True)

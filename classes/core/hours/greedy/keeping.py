@@ -6,13 +6,7 @@ from collections.abc import Mapping
 from hashlib import sha256
 from typing import Any
 
-from classes.core.hours.problem.work import (
-    Load,
-    Plan,
-    Problem,
-    Slot,
-    Solved,
-)
+from classes.core.hours.problem.work import Load, Plan, Problem, Slot, Solved
 
 
 def fingerprint(problem: Problem) -> str:

@@ -6,12 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from classes.core.hours.greedy.timelines import BEFORE_ALL, Timeline
-from classes.core.hours.problem.work import (
-    Baking,
-    Load,
-    PlannedOven,
-    Problem,
-)
+from classes.core.hours.problem.work import Baking, Load, PlannedOven, Problem
 
 UNLIMITED = 10**6
 

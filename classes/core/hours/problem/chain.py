@@ -7,11 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.core.hours.problem.notes import Wait
-from classes.core.hours.problem.rising import (
-    RiseWindow,
-    Window,
-    rest_window,
-)
+from classes.core.hours.problem.rising import RiseWindow, Window, rest_window
 from classes.core.hours.problem.values import RISES, Group, TimedRecipe, TimedStep
 from classes.core.hours.problem.work import Lag
 from recipes.core.choices import StepKind

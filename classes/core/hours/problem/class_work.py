@@ -20,23 +20,10 @@ from classes.core.hours.problem.keys import (
     key_of,
     mixer_key,
 )
-from classes.core.hours.problem.notes import (
-    EVERYBODY,
-    Doing,
-    Note,
-    Scheduled,
-)
+from classes.core.hours.problem.notes import EVERYBODY, Doing, Note, Scheduled
 from classes.core.hours.problem.steps import first_mix
 from classes.core.hours.problem.values import ClassWork, Group, TimedRecipe
-from classes.core.hours.problem.work import (
-    Lag,
-    Option,
-    Problem,
-    Resource,
-    Since,
-    Task,
-    Use,
-)
+from classes.core.hours.problem.work import Lag, Option, Problem, Resource, Since, Task, Use
 from recipes.core.choices import StepKind
 
 

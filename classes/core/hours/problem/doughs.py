@@ -23,13 +23,7 @@ from classes.core.hours.problem.keys import (
     step_key,
 )
 from classes.core.hours.problem.mixed_by import goes_into_mixer
-from classes.core.hours.problem.notes import (
-    EVERYBODY,
-    MOMENTS,
-    Doing,
-    Note,
-    Unclear,
-)
+from classes.core.hours.problem.notes import EVERYBODY, MOMENTS, Doing, Note, Unclear
 from classes.core.hours.problem.rising import (
     RiseWindow,
     Window,
@@ -47,14 +41,7 @@ from classes.core.hours.problem.steps import (
     steps_behind,
 )
 from classes.core.hours.problem.values import RISES, USUAL_DOUGH_C, Group, TimedRecipe, TimedStep
-from classes.core.hours.problem.work import (
-    Baking,
-    Lag,
-    Option,
-    Stay,
-    Task,
-    Use,
-)
+from classes.core.hours.problem.work import Baking, Lag, Option, Stay, Task, Use
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
 from recipes.core.numbers import ONE

@@ -2,29 +2,10 @@
 
 from __future__ import annotations
 
-from classes.core.hours.problem.keys import (
-    INSTRUCTOR,
-    WELCOME,
-    hands_key,
-    key_of,
-)
-from classes.core.hours.problem.notes import (
-    Note,
-    Unclear,
-    Wait,
-)
-from classes.core.hours.problem.values import (
-    ClassWork,
-    Group,
-    TimedRecipe,
-)
-from classes.core.hours.problem.work import (
-    Baking,
-    Lag,
-    Stay,
-    Task,
-    Use,
-)
+from classes.core.hours.problem.keys import INSTRUCTOR, WELCOME, hands_key, key_of
+from classes.core.hours.problem.notes import Note, Unclear, Wait
+from classes.core.hours.problem.values import ClassWork, Group, TimedRecipe
+from classes.core.hours.problem.work import Baking, Lag, Stay, Task, Use
 
 
 class ProblemDraft:

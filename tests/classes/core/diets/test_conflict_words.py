@@ -2,17 +2,9 @@
 
 from __future__ import annotations
 
-from classes.core.diets.conflict_words import (
-    LONGEST_ON_WALL,
-    MOST_ON_WALL,
-    found_words,
-)
+from classes.core.diets.conflict_words import LONGEST_ON_WALL, MOST_ON_WALL, found_words
 from classes.core.diets.conflicts import basis_of
-from classes.core.diets.findings import (
-    BakedRecipe,
-    Eater,
-    Occurrence,
-)
+from classes.core.diets.findings import BakedRecipe, Eater, Occurrence
 from tests.recipes.core.breads import HEARTH_LOAF
 
 

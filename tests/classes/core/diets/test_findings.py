@@ -6,12 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from classes.core.diets.findings import (
-    DUSTING,
-    BakedRecipe,
-    Eater,
-    findings,
-)
+from classes.core.diets.findings import DUSTING, BakedRecipe, Eater, findings
 from classes.core.diets.words import keys_in, name_in
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import Component, Formula, Ingredient, Line

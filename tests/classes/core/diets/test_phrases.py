@@ -9,12 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from classes.core.diets.phrases import BLANK, without_other_foods
-from classes.core.diets.words import (
-    WORDS,
-    keys_in,
-    name_in,
-    one_key,
-)
+from classes.core.diets.words import WORDS, keys_in, name_in, one_key
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
 from recipes.core.formula import Ingredient
 

@@ -7,11 +7,7 @@ from hypothesis import strategies as st
 from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn, Room
 from classes.core.keys import Stage
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, RYE_BATARD, SEEDED_RING
-from tests.classes.core.hours.drawn_classes import (
-    ovens,
-    recipe_of,
-    work_of,
-)
+from tests.classes.core.hours.drawn_classes import ovens, recipe_of, work_of
 
 BREADS = (HEARTH_LOAF, RYE_BATARD, PILLOW_ROLLS, SEEDED_RING)
 

@@ -22,13 +22,7 @@ from classes.core.hours.problem.work import (
     Task,
     Use,
 )
-from tests.classes.core.hours.problems import (
-    Bread,
-    Kitchen,
-    Show,
-    Span,
-    class_problem,
-)
+from tests.classes.core.hours.problems import Bread, Kitchen, Show, Span, class_problem
 
 MIXER, CABINET = Resource("mixer", "the mixer", 1), Resource("cabinet", "the cabinet", 1)
 ANN, BOB = Resource("ann", "Ann", 1), Resource("bob", "Bob", 1)

@@ -20,11 +20,7 @@ from tests.classes.core.hours.problems import (
     minutes,
     nothing_is_fixed,
 )
-from tests.classes.core.hours.trying import (
-    GaveUp,
-    Search,
-    guided,
-)
+from tests.classes.core.hours.trying import GaveUp, Search, guided
 
 MOST_TRIES = 5000
 

@@ -10,31 +10,12 @@ from classes.core.hours.checking.rules import faults
 from classes.core.hours.problem.chain import IDLE_MOST_MIN
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.doughs import WATCHED_MOST_MIN
-from classes.core.hours.problem.keys import (
-    INSTRUCTOR,
-    hands_key,
-    mixer_key,
-)
+from classes.core.hours.problem.keys import INSTRUCTOR, hands_key, mixer_key
 from classes.core.hours.problem.notes import EVERYBODY, Doing
-from classes.core.hours.problem.rising import (
-    Window,
-    on_the_bench,
-    rise_of,
-)
-from classes.core.hours.problem.steps import (
-    first_mix,
-    in_class,
-    is_ahead,
-    steps_behind,
-)
+from classes.core.hours.problem.rising import Window, on_the_bench, rise_of
+from classes.core.hours.problem.steps import first_mix, in_class, is_ahead, steps_behind
 from classes.core.hours.problem.values import ClassWork, Hours, MixerKind, Mixing, RisesIn
-from classes.core.hours.problem.work import (
-    Lag,
-    Resource,
-    Since,
-    Stay,
-    Use,
-)
+from classes.core.hours.problem.work import Lag, Resource, Since, Stay, Use
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind
 from recipes.core.errors import NoGrowth

@@ -12,14 +12,7 @@ from classes.core.hours.checking.verdict import VerdictKind, verdict_of
 from classes.core.hours.problem.notes import Doing
 from classes.core.hours.problem.values import Hours
 from classes.selectors import class_plan
-from tests.classes.core.hours.demo_classes import (
-    TWO_DAYS,
-    clock,
-    ovens,
-    planned,
-    recipe,
-    work,
-)
+from tests.classes.core.hours.demo_classes import TWO_DAYS, clock, ovens, planned, recipe, work
 from tests.classes.demo_class import demo_class
 
 # Demo scenario, worked by hand: each end is the start before it and the minutes of the step.

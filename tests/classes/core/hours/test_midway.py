@@ -9,11 +9,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from classes.core.hours.checking.rules import faults
-from classes.core.hours.greedy.midway import (
-    BEGUN,
-    from_minute,
-    with_lags,
-)
+from classes.core.hours.greedy.midway import BEGUN, from_minute, with_lags
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.work import (
     Baking,

@@ -19,11 +19,7 @@ from classes.core.hours.problem.rising import (
 )
 from classes.core.hours.problem.values import RisesIn
 from recipes.core.errors import NoGrowth
-from recipes.core.rise.fermentation import (
-    TEN_PERCENT,
-    Fermentation,
-    time_at,
-)
+from recipes.core.rise.fermentation import TEN_PERCENT, Fermentation, time_at
 from tests.classes.core.hours.demo_classes import HALL, step
 
 BULK = step("bulk", 5, 75, 25)

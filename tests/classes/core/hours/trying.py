@@ -9,16 +9,7 @@ ovens are too small even if full back to back.
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from classes.core.hours.problem.work import (
-    Baking,
-    Lag,
-    Load,
-    Plan,
-    Problem,
-    Since,
-    Slot,
-    Task,
-)
+from classes.core.hours.problem.work import Baking, Lag, Load, Plan, Problem, Since, Slot, Task
 
 
 class GaveUp(Exception):

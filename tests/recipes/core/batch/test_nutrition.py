@@ -20,16 +20,8 @@ from recipes.core.batch.nutrition import (
 )
 from recipes.core.composition import Composition
 from recipes.core.errors import NotDecimal, OutOfRange
-from tests.recipes.core.breads import (
-    HEARTH_LOAF,
-    PILLOW_ROLLS,
-    SEEDED_RING,
-)
-from tests.recipes.core.strategies import (
-    INGREDIENTS,
-    decimals,
-    formulas,
-)
+from tests.recipes.core.breads import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING
+from tests.recipes.core.strategies import INGREDIENTS, decimals, formulas
 
 
 def composed(*values):

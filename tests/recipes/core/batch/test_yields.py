@@ -4,11 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.core.batch.yields import (
-    of_flour_in_mass,
-    of_flour_in_pieces,
-    of_pieces,
-)
+from recipes.core.batch.yields import of_flour_in_mass, of_flour_in_pieces, of_pieces
 from recipes.core.choices import ComponentKind
 from recipes.core.errors import NotWhole, OutOfRange
 from recipes.core.formula import Component, Formula, Ingredient, Line

@@ -7,12 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipes.core.errors import (
-    NoDensity,
-    NoFactor,
-    NotDecimal,
-    OutOfRange,
-)
+from recipes.core.errors import NoDensity, NoFactor, NotDecimal, OutOfRange
 from recipes.core.exchange.kinds import (
     EGG_SIZES,
     LIGHT_FLAKE_SALT,

@@ -6,19 +6,8 @@ import pytest
 
 from recipes.core.batch.card import formula_card
 from recipes.core.choices import ComponentKind
-from recipes.core.exchange.kinds import (
-    SALT_KINDS,
-    TEXTBOOK,
-    YEAST_FACTORS,
-    FlourProtein,
-    YeastForm,
-)
-from recipes.core.exchange.sheet import (
-    Asked,
-    Staples,
-    exchange_sheet,
-    yeast_form,
-)
+from recipes.core.exchange.kinds import SALT_KINDS, TEXTBOOK, YEAST_FACTORS, FlourProtein, YeastForm
+from recipes.core.exchange.sheet import Asked, Staples, exchange_sheet, yeast_form
 from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.weighing import Scales
 

@@ -8,21 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from recipes.core.choices import ComponentKind
-from recipes.core.errors import (
-    NoFlour,
-    NotInFormula,
-    OutOfRange,
-)
-from recipes.core.exchange.swap import (
-    MixPart,
-    replace_ingredient,
-)
+from recipes.core.errors import NoFlour, NotInFormula, OutOfRange
+from recipes.core.exchange.swap import MixPart, replace_ingredient
 from recipes.core.formula import Component, Formula, Ingredient, merge_masses
-from recipes.core.scaling import (
-    Baker,
-    Demand,
-    scale,
-)
+from recipes.core.scaling import Baker, Demand, scale
 from tests.recipes.core.breads import (
     BREAD_FLOUR,
     BUTTER,

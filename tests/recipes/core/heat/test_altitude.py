@@ -16,11 +16,7 @@ from recipes.core.heat.altitude import (
     meters,
     pressure_kpa,
 )
-from recipes.core.heat.doneness import (
-    CORE_RANGES,
-    BreadKind,
-    celsius,
-)
+from recipes.core.heat.doneness import CORE_RANGES, BreadKind, celsius
 from tests.recipes.core.strategies import decimals
 
 heights = decimals("-500", "5500", 1)

@@ -17,17 +17,8 @@ from recipes.core.heat.balance import (
     mix,
     water_by_balance,
 )
-from recipes.core.heat.thermal import (
-    NoComposition,
-    WaterTerm,
-    specific_heat,
-)
-from recipes.core.heat.water import (
-    Friction,
-    Model,
-    ModelsMixed,
-    TooHotForYeast,
-)
+from recipes.core.heat.thermal import NoComposition, WaterTerm, specific_heat
+from recipes.core.heat.water import Friction, Model, ModelsMixed, TooHotForYeast
 from tests.recipes.core.strategies import decimals
 
 ROOM = Decimal(21)

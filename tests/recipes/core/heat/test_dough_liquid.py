@@ -9,26 +9,9 @@ from hypothesis import given
 from recipes.core.composition import Composition
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.heat.balance import Portion, mix
-from recipes.core.heat.dough_batch import (
-    DoughBatch,
-    NotKnown,
-    Temperatures,
-    liquid_of,
-)
-from recipes.core.heat.dough_liquid import (
-    Balance,
-    Means,
-    NotColdEnough,
-    TradeSum,
-    plan_liquid,
-)
-from recipes.core.heat.water import (
-    Friction,
-    IceNotEnough,
-    Model,
-    ModelsMixed,
-    TooHotForYeast,
-)
+from recipes.core.heat.dough_batch import DoughBatch, NotKnown, Temperatures, liquid_of
+from recipes.core.heat.dough_liquid import Balance, Means, NotColdEnough, TradeSum, plan_liquid
+from recipes.core.heat.water import Friction, IceNotEnough, Model, ModelsMixed, TooHotForYeast
 from recipes.core.scaling import batch
 from tests.recipes.core.breads import (
     BREAD_FLOUR,

@@ -7,11 +7,7 @@ from decimal import Decimal
 import pytest
 
 from recipes.core.choices import ComponentKind
-from recipes.core.heat.part_heat import (
-    HOT_ROUX_C,
-    Prepared,
-    part_heat,
-)
+from recipes.core.heat.part_heat import HOT_ROUX_C, Prepared, part_heat
 
 ROOM = Decimal(21)
 DOUGH, ROUX = ComponentKind.DOUGH, ComponentKind.ROUX

@@ -17,13 +17,7 @@ from recipes.core.pans.balls import (
     piece_for_diameter,
     will_touch,
 )
-from recipes.core.pans.packing import (
-    Arrangement,
-    Pattern,
-    Spot,
-    arrange,
-    rings,
-)
+from recipes.core.pans.packing import Arrangement, Pattern, Spot, arrange, rings
 from recipes.core.pans.sizes import Pan, PanShape
 from tests.recipes.core.strategies import decimals
 

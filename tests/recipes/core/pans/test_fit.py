@@ -5,18 +5,9 @@ from decimal import Decimal
 import pytest
 
 from recipes.core.heat.doneness import BreadKind
-from recipes.core.pans.fit import (
-    Suits,
-    good_load,
-    level_in,
-)
+from recipes.core.pans.fit import Suits, good_load, level_in
 from recipes.core.pans.plan import Filling
-from recipes.core.pans.sizes import (
-    PUBLISHED_LOADS,
-    LoadBy,
-    Pan,
-    PanShape,
-)
+from recipes.core.pans.sizes import PUBLISHED_LOADS, LoadBy, Pan, PanShape
 from recipes.core.pans.tin_drawing import draw_tin
 
 IN3_CM3 = Decimal("16.387064")

@@ -6,12 +6,7 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 
-from recipes.core.pans.geometry import (
-    PI,
-    cosine,
-    cube_root,
-    sine,
-)
+from recipes.core.pans.geometry import PI, cosine, cube_root, sine
 from tests.recipes.core.strategies import decimals
 
 LAST_DIGITS = Decimal("1e-26")

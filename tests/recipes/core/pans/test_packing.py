@@ -9,11 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from recipes.core.errors import (
-    NotDecimal,
-    NotWhole,
-    OutOfRange,
-)
+from recipes.core.errors import NotDecimal, NotWhole, OutOfRange
 from recipes.core.pans.packing import (
     MOST_PIECES,
     Arrangement,

@@ -5,11 +5,7 @@ from decimal import Decimal
 import pytest
 
 from recipes.core.errors import NotWhole, OutOfRange
-from recipes.core.pans.balls import (
-    BallModel,
-    Touch,
-    ball_sizes,
-)
+from recipes.core.pans.balls import BallModel, Touch, ball_sizes
 from recipes.core.pans.plan import (
     Filling,
     MostThatFit,
@@ -21,13 +17,7 @@ from recipes.core.pans.plan import (
     published_spread,
     usual_load_by,
 )
-from recipes.core.pans.sizes import (
-    DoughLoad,
-    LoadBy,
-    NoDepth,
-    Pan,
-    PanShape,
-)
+from recipes.core.pans.sizes import DoughLoad, LoadBy, NoDepth, Pan, PanShape
 
 ROUND = Pan.in_cm(PanShape.ROUND, Decimal("22.86"))
 LOAF = Pan.in_cm(PanShape.LOAF, Decimal(21), Decimal(11), Decimal(6), Decimal(1300))

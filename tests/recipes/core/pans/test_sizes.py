@@ -8,11 +8,7 @@ import pytest
 from hypothesis import given, reject
 from hypothesis import strategies as st
 
-from recipes.core.errors import (
-    NotDecimal,
-    NotWhole,
-    OutOfRange,
-)
+from recipes.core.errors import NotDecimal, NotWhole, OutOfRange
 from recipes.core.pans.sizes import (
     PUBLISHED_LOADS,
     DoughLoad,

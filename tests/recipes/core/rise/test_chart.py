@@ -7,23 +7,9 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from recipes.core.errors import (
-    NotDecimal,
-    NotWhole,
-    OutOfRange,
-)
-from recipes.core.rise.chart import (
-    At,
-    Box,
-    Curve,
-    rise_chart,
-)
-from recipes.core.rise.drift import (
-    Dough,
-    Leg,
-    bench,
-    course,
-)
+from recipes.core.errors import NotDecimal, NotWhole, OutOfRange
+from recipes.core.rise.chart import At, Box, Curve, rise_chart
+from recipes.core.rise.drift import Dough, Leg, bench, course
 from recipes.core.rise.fermentation import Fermentation
 from tests.recipes.core.strategies import decimals
 

@@ -7,11 +7,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from recipes.core.errors import (
-    NoGrowth,
-    NotDecimal,
-    OutOfRange,
-)
+from recipes.core.errors import NoGrowth, NotDecimal, OutOfRange
 from recipes.core.rise.drift import (
     Dough,
     DoughAt,
@@ -25,12 +21,7 @@ from recipes.core.rise.drift import (
     temperature_after,
     warm_cabinet,
 )
-from recipes.core.rise.fermentation import (
-    CARDINAL,
-    RULES,
-    Fermentation,
-    time_at,
-)
+from recipes.core.rise.fermentation import CARDINAL, RULES, Fermentation, time_at
 from tests.recipes.core.strategies import decimals
 
 HEARTH_BULK = Fermentation(Decimal(80), Decimal(25))

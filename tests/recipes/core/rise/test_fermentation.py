@@ -6,11 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipes.core.errors import (
-    NoGrowth,
-    NotDecimal,
-    OutOfRange,
-)
+from recipes.core.errors import NoGrowth, NotDecimal, OutOfRange
 from recipes.core.rise.fermentation import (
     CARDINAL,
     DOUBLING,

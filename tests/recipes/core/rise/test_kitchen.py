@@ -7,24 +7,9 @@ from hypothesis import given
 
 from recipes.core.errors import NoGrowth, OutOfRange
 from recipes.core.heat.altitude import boiling_point_c
-from recipes.core.rise.drift import (
-    DoughAt,
-    bench,
-    warm_cabinet,
-)
-from recipes.core.rise.fermentation import (
-    CARDINAL,
-    DOUBLING,
-    RULES,
-)
-from recipes.core.rise.kitchen import (
-    Written,
-    core_at,
-    curve_in,
-    rise_in,
-    rises_in,
-    written_curve,
-)
+from recipes.core.rise.drift import DoughAt, bench, warm_cabinet
+from recipes.core.rise.fermentation import CARDINAL, DOUBLING, RULES
+from recipes.core.rise.kitchen import Written, core_at, curve_in, rise_in, rises_in, written_curve
 from tests.recipes.core.strategies import decimals
 
 BULK = Written("first rise", Decimal(80), Decimal(25))

@@ -7,24 +7,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from classes.core.hours.advice.critical import (
-    What,
-    Why,
-    chain_of,
-)
+from classes.core.hours.advice.critical import What, Why, chain_of
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
-from classes.core.hours.problem.notes import (
-    Doing,
-    Note,
-    Scheduled,
-)
+from classes.core.hours.problem.notes import Doing, Note, Scheduled
 from classes.core.hours.problem.values import MixerKind, Mixing
-from classes.core.hours.problem.work import (
-    Plan,
-    PlannedOven,
-    Slot,
-)
+from classes.core.hours.problem.work import Plan, PlannedOven, Slot
 from classes.demo import HEARTH_LOAF
 from tests.classes.core.hours.drawn_classes import (
     CLASSES,

@@ -9,31 +9,15 @@ from hypothesis import strategies as st
 
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.advice.changes import Changed, start_earlier
-from classes.core.hours.advice.differences import (
-    Moved,
-    Stretch,
-    compare,
-)
+from classes.core.hours.advice.differences import Moved, Stretch, compare
 from classes.core.hours.checking.verdict import VerdictKind
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.notes import EVERYBODY
 from classes.core.hours.problem.values import Mixing, RisesIn
-from classes.core.hours.problem.work import (
-    Load,
-    Plan,
-    Slot,
-    Solved,
-)
+from classes.core.hours.problem.work import Load, Plan, Slot, Solved
 from classes.demo import HEARTH_LOAF
-from tests.classes.core.hours.drawn_classes import (
-    benches,
-    demo,
-    planned,
-    recipe_of,
-    roomy,
-    work_of,
-)
+from tests.classes.core.hours.drawn_classes import benches, demo, planned, recipe_of, roomy, work_of
 from tests.classes.core.hours.random_classes import class_works
 
 LOAF = "Hearth loaf"

@@ -8,29 +8,10 @@ from decimal import Decimal
 import pytest
 
 from classes.core.hours.advice.outcomes import outcome_of, starts_of
-from classes.core.hours.advice.recovery import (
-    EARLY_MIN,
-    recovery_of,
-    rises_of,
-)
-from classes.core.hours.problem.notes import (
-    Doing,
-    Note,
-    Scheduled,
-)
-from classes.core.hours.problem.values import (
-    Hours,
-    Mixing,
-    RisesIn,
-    Room,
-)
-from classes.core.hours.problem.work import (
-    Option,
-    Problem,
-    Resource,
-    Task,
-    Use,
-)
+from classes.core.hours.advice.recovery import EARLY_MIN, recovery_of, rises_of
+from classes.core.hours.problem.notes import Doing, Note, Scheduled
+from classes.core.hours.problem.values import Hours, Mixing, RisesIn, Room
+from classes.core.hours.problem.work import Option, Problem, Resource, Task, Use
 from classes.demo import HEARTH_LOAF, RYE_BATARD
 from tests.classes.core.hours.drawn_classes import (
     CLASSES,

@@ -17,17 +17,9 @@ from classes.core.hours.advice.changes import (
 )
 from classes.core.hours.advice.remedies import remedies_for
 from classes.core.hours.checking.rules import faults
-from classes.core.hours.checking.shortages import (
-    people_at,
-    people_in,
-    shortages_of,
-)
+from classes.core.hours.checking.shortages import people_at, people_in, shortages_of
 from classes.core.hours.checking.unsaid import unsaid_of
-from classes.core.hours.checking.verdict import (
-    TIGHT_BELOW_MIN,
-    VerdictKind,
-    kind_of,
-)
+from classes.core.hours.checking.verdict import TIGHT_BELOW_MIN, VerdictKind, kind_of
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.rolls import smaller_bake_min

@@ -6,25 +6,11 @@ from decimal import Decimal
 import pytest
 
 from classes.core.hours.advice.remedies import remedies_for
-from classes.core.hours.checking.unsaid import (
-    Gap,
-    unsaid_in,
-    unsaid_of,
-)
+from classes.core.hours.checking.unsaid import Gap, unsaid_in, unsaid_of
 from classes.core.hours.checking.verdict import VerdictKind, verdict_of
 from classes.core.hours.problem.class_work import schedule_of
-from classes.core.hours.problem.values import (
-    MixerKind,
-    Mixing,
-    RisesIn,
-)
-from tests.classes.core.hours.demo_classes import (
-    HEARTH,
-    planned,
-    recipe,
-    step,
-    work,
-)
+from classes.core.hours.problem.values import MixerKind, Mixing, RisesIn
+from tests.classes.core.hours.demo_classes import HEARTH, planned, recipe, step, work
 
 MIX, BULK, DIVIDE, PROOF, SCORE, BAKE, COOL = HEARTH
 

@@ -14,35 +14,13 @@ from classes.core.hours.advice.bottleneck import (
     bottleneck_of,
     without_limit,
 )
-from classes.core.hours.checking.obstacles import (
-    Hindrance,
-    Obstacle,
-    obstacle_of,
-    stuck_bakings,
-)
-from classes.core.hours.checking.shortages import (
-    Lacking,
-    Shortage,
-    people_in,
-    shortages_of,
-)
+from classes.core.hours.checking.obstacles import Hindrance, Obstacle, obstacle_of, stuck_bakings
+from classes.core.hours.checking.shortages import Lacking, Shortage, people_in, shortages_of
 from classes.core.hours.checking.verdict import VerdictKind, verdict_of
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
-from classes.core.hours.problem.values import (
-    Hours,
-    MixerKind,
-    Mixing,
-    RisesIn,
-)
-from classes.core.hours.problem.work import (
-    Baking,
-    Lag,
-    Option,
-    PlannedOven,
-    Problem,
-    Task,
-)
+from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn
+from classes.core.hours.problem.work import Baking, Lag, Option, PlannedOven, Problem, Task
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS
 from tests.classes.core.hours.advice.test_critical import STEPS
 from tests.classes.core.hours.drawn_classes import (

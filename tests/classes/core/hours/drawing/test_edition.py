@@ -14,11 +14,7 @@ from classes.core.hours.drawing.edition import MOST_PEOPLE, drawing_of
 from classes.core.hours.drawing.pieces import Block, StripRole
 from classes.core.hours.drawing.rows import Lanes
 from classes.core.hours.drawing.sheets import TALL, WIDE
-from classes.core.hours.drawing.values import (
-    Anchor,
-    Look,
-    Rect,
-)
+from classes.core.hours.drawing.values import Anchor, Look, Rect
 from classes.core.hours.greedy.placing import CannotPlace
 from classes.core.hours.problem.notes import EVERYBODY, Doing
 from classes.core.hours.problem.values import Hours, MixerKind, Mixing

@@ -10,13 +10,7 @@ from classes.core.demand import DEMONSTRATION
 from classes.core.hours.drawing.spans import ActivityKind, held_mass
 from classes.core.hours.drawing.table import rows_of
 from classes.core.hours.problem.oven_time import OvenTime
-from classes.core.hours.problem.values import (
-    Hours,
-    MixerKind,
-    Mixing,
-    RisesIn,
-    Room,
-)
+from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn, Room
 from classes.core.hours.problem.work import Baking
 from classes.demo import HEARTH_LOAF
 from tests.classes.core.hours.drawn_classes import (

@@ -15,14 +15,7 @@ import pytest
 from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.placing import plan_greedily
-from classes.core.hours.problem.work import (
-    Option,
-    Plan,
-    Problem,
-    Slot,
-    Task,
-    Use,
-)
+from classes.core.hours.problem.work import Option, Plan, Problem, Slot, Task, Use
 from tests.classes.core.hours.seen_problems import (
     ANN,
     BEST,

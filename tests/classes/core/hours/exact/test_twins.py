@@ -12,19 +12,9 @@ from classes.core.hours.exact.model import add_problem
 from classes.core.hours.exact.plans import hints, put_in_order
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.exact.twins import all_twins, steps_between
-from classes.core.hours.exact.windows import (
-    Order,
-    steps,
-    windows,
-)
+from classes.core.hours.exact.windows import Order, steps, windows
 from classes.core.hours.greedy.placing import plan_greedily
-from classes.core.hours.problem.work import (
-    Lag,
-    Option,
-    Problem,
-    Resource,
-    Use,
-)
+from classes.core.hours.problem.work import Lag, Option, Problem, Resource, Use
 from tests.classes.core.hours.problems import class_problems, job_shops
 from tests.classes.core.hours.seen_problems import (
     ANN,
