@@ -9,11 +9,16 @@ RUN_FROM = 4
 _NUMBERED = re.compile(r"(.*[^0-9])([1-9][0-9]{0,5})")
 
 
-def listed(words: Sequence[str]) -> str:
+def listed(words: Sequence[str], joint: str = "and") -> str:
     """`a`, `a and b`, `a, b and c`."""
     if len(words) < 2:
         return "".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+    return f"{', '.join(words[:-1])} {joint} {words[-1]}"
+
+
+def either(words: Sequence[str]) -> str:
+    """`a`, `a or b`, `a, b or c`."""
+    return listed(words, "or")
 
 
 def joined(names: Iterable[str]) -> str:

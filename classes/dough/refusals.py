@@ -9,8 +9,8 @@ from recipes.core.errors import BakingError, NoGrowth, OutOfRange
 from recipes.core.heat.dough_batch import NotKnown
 from recipes.core.heat.dough_liquid import NotColdEnough
 from recipes.core.heat.water import IceNotEnough, ModelsMixed, TooHotForYeast
-from recipes.forms.words import listed
 from wording.heat import degrees
+from wording.lists import either
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ def _(error: ModelsMixed) -> Refusal:
 def _(error: NotKnown) -> Refusal:
     return Refusal(
         "Refused: the composition of this dough is unknown.",
-        f"Water, protein, fat or carbohydrate of {listed(error.names)} is not entered. Enter it "
+        f"Water, protein, fat or carbohydrate of {either(error.names)} is not entered. Enter it "
         "with the ingredient, or use the bakers’ formula.",
     )
 

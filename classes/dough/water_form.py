@@ -15,9 +15,10 @@ from recipes.core.formula import Formula
 from recipes.core.heat.dough_batch import Temperatures
 from recipes.core.heat.part_heat import COOKED_FROM_C, HOT_ROUX_C, PartHeat
 from recipes.core.heat.water import Friction, Model
-from recipes.forms.fields import CelsiusField, FigureField, short
+from recipes.forms.fields import CelsiusField, FigureField
 from recipes.models import Revision
 from recipes.selectors import part_heat_of
+from wording.figures import plain
 
 USUAL_DOUGH_C = Decimal(25)
 
@@ -47,7 +48,7 @@ class PrefilledForm(forms.Form):
     """A form that a GET fills: what was not asked has its usual value."""
 
     def __init__(self, asked: Mapping[str, str], usual: Mapping[str, Any], prefix: str) -> None:
-        data = {name: short(v) if isinstance(v, Decimal) else str(v) for name, v in usual.items()}
+        data = {name: plain(v) if isinstance(v, Decimal) else str(v) for name, v in usual.items()}
         data |= {name: asked[name].replace("\0", "") for name in self.base_fields if name in asked}
         super().__init__(data, auto_id=f"{prefix}_%s")
 
@@ -60,7 +61,7 @@ def mixer_key(mixer: Mixer) -> str:
 def _mixer_label(mixer: Mixer) -> str:
     if mixer.friction_c is None:
         return f"{mixer.name}: not measured, {MIXER_C} °C assumed"
-    return f"{mixer.name}: {short(mixer.friction_c)} °C, measured"
+    return f"{mixer.name}: {plain(mixer.friction_c)} °C, measured"
 
 
 class WaterForm(PrefilledForm):
@@ -88,7 +89,7 @@ class WaterForm(PrefilledForm):
         self.heat = part_heat_of(revision, Decimal(kitchen.room_c))
         super().__init__(asked, self._usual(revision, kitchen, self.heat), "water")
         self.formula, self.mixers = formula, _mixers(kitchen)
-        piece = f"{revision.piece_name}, {short(revision.piece_g)} g each"
+        piece = f"{revision.piece_name}, {plain(revision.piece_g)} g each"
         field_of(self, "amount_in", forms.ChoiceField).choices = [
             (PIECES, piece),
             (GRAMS, "g of dough"),

@@ -11,8 +11,9 @@ from django import forms
 
 from classes.home_kitchen.pans import LEAST_CM, MOST_CM, MOST_PANS, SIZES, HomePan, PanDough, Tin
 from recipes.core.pans.sizes import Pan, PanShape
-from recipes.forms.fields import WholeField, short
+from recipes.forms.fields import WholeField
 from recipes.forms.sizes import CM, INCH, SizeField
+from wording.figures import plain
 
 CM_PER = {CM: Decimal(1), INCH: Decimal("2.54")}
 HUNDREDTH = Decimal("0.01")
@@ -109,7 +110,7 @@ def size_text(size_cm: Decimal | None, unit: str) -> str:
     """A length as typed, with its unit: `8.5 in`; empty where there is none."""
     if size_cm is None:
         return ""
-    return f"{short((size_cm / CM_PER[unit]).quantize(HUNDREDTH, ROUND_HALF_UP))} {unit}"
+    return f"{plain((size_cm / CM_PER[unit]).quantize(HUNDREDTH, ROUND_HALF_UP))} {unit}"
 
 
 def _needed(shape: PanShape) -> tuple[str, ...]:

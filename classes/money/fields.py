@@ -12,7 +12,8 @@ from classes.core import money
 from classes.core.money import Money, read_money
 from classes.enrollment.models import Payment
 from recipes.core.errors import BakingError
-from recipes.forms.words import in_words, listed, quoted
+from recipes.forms.words import in_words, quoted
+from wording.lists import either
 
 
 class MoneyField(forms.Field):
@@ -81,7 +82,7 @@ def _(error: money.TooMuch) -> str:
 
 @refusal.register
 def _(error: money.OtherCurrency) -> str:
-    return f"{quoted(error.typed)} is not used here: enter the amount in {listed(error.wanted)}."
+    return f"{quoted(error.typed)} is not used here: enter the amount in {either(error.wanted)}."
 
 
 class PaymentForm(forms.ModelForm[Payment]):

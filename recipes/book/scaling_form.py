@@ -12,8 +12,9 @@ from django import forms
 from recipes.core.batch import yields
 from recipes.core.formula import Formula
 from recipes.core.weighing import Scales
-from recipes.forms.fields import FigureField, Option, WholeField, short
+from recipes.forms.fields import FigureField, Option, WholeField
 from recipes.models import Revision
+from wording.figures import plain
 
 PIECES_AND_MASS = "pieces"
 FLOUR_AND_MASS = "flour"
@@ -50,7 +51,7 @@ class ScalingForm(forms.Form):
         data = {
             "by": PIECES_AND_MASS,
             "pieces": str(usual.pieces),
-            "piece_g": short(usual.piece_g),
+            "piece_g": plain(usual.piece_g),
             "flour_g": f"{usual.flour_g:.0f}",
             "scale": USUAL_SCALE,
         }
@@ -107,7 +108,7 @@ class ScalingForm(forms.Form):
             return {name: self.data[name] for name in (*self.known, "scale")}
         return {
             "pieces": str(max(1, self.made.pieces)),
-            "piece_g": short(self.made.piece_g.quantize(Decimal("0.1"))),
-            "flour_g": short(self.made.flour_g.quantize(Decimal("0.1"))),
+            "piece_g": plain(self.made.piece_g.quantize(Decimal("0.1"))),
+            "flour_g": plain(self.made.flour_g.quantize(Decimal("0.1"))),
             "scale": self.cleaned_data["scale"],
         }

@@ -16,10 +16,11 @@ from recipes.core.errors import BakingError
 from recipes.core.formula import Component, Formula, Line
 from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe
 from recipes.editing.lines import MASS_PLACES, MOST_G
-from recipes.forms.fields import FigureField, Option, short
+from recipes.forms.fields import FigureField, Option
 from recipes.forms.words import in_words
 from recipes.models import Revision
 from recipes.selectors import written_of
+from wording.figures import plain
 
 PERCENT, GRAMS, DOUGH = "percent", "grams", "dough"
 WAYS = {
@@ -98,7 +99,7 @@ class AdjustForm(forms.Form):
     @property
     def seen(self) -> str:
         """A word for the formula as it is now."""
-        lines = [(line.ingredient.key, short(line.mass_g)) for _, _, line in places(self.formula)]
+        lines = [(line.ingredient.key, plain(line.mass_g)) for _, _, line in places(self.formula)]
         return sha256(repr((self.revision.pk, lines)).encode()).hexdigest()[:16]
 
     @property
@@ -112,13 +113,13 @@ class AdjustForm(forms.Form):
 
     def _now(self, place: LineAt, line: Line) -> str:
         if self.way == GRAMS:
-            return short(line.mass_g)
+            return plain(line.mass_g)
         percent = adjusting.percent_at(self.formula, place)
-        return short(percent.quantize(HUNDREDTH, ROUND_HALF_UP))
+        return plain(percent.quantize(HUNDREDTH, ROUND_HALF_UP))
 
     @property
     def dough_now(self) -> str:
-        return short(self.formula.dough_g.quantize(TENTH, ROUND_HALF_UP))
+        return plain(self.formula.dough_g.quantize(TENTH, ROUND_HALF_UP))
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -165,7 +166,7 @@ class AdjustForm(forms.Form):
 
     def _flour_in_words(self, written: Decimal, flour: Decimal) -> str:
         if self.way == PERCENT:
-            percent = short((written * 100 / flour).quantize(HUNDREDTH, ROUND_HALF_UP))
+            percent = plain((written * 100 / flour).quantize(HUNDREDTH, ROUND_HALF_UP))
             return (
                 f"All flours together are 100 %, and those you entered come to {percent} %: "
                 "leave another flour blank to make room, or enter them so that they add up to 100."
@@ -205,7 +206,7 @@ def _kept(mass_g: Decimal) -> Decimal:
 
 
 def _grams(mass_g: Decimal) -> str:
-    return short(mass_g.quantize(TENTH, ROUND_HALF_UP))
+    return plain(mass_g.quantize(TENTH, ROUND_HALF_UP))
 
 
 def _changed(part: WrittenPart, made: Component) -> Iterator[WrittenLine]:

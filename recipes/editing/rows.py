@@ -23,7 +23,7 @@ from recipes.core.written import (
     names_of,
     values_of,
 )
-from recipes.forms.fields import short
+from wording.figures import plain
 
 FRESH_LINES = 4
 
@@ -91,7 +91,7 @@ def _part_row(n: int, part: WrittenPart, label: Callable[[NamedIngredient], str]
 
 def _line_values(line: WrittenLine, label: Callable[[NamedIngredient], str]) -> dict[str, Any]:
     """A line as it was typed: `2 1/2` and `cup`, or the grams."""
-    amount, unit = short(line.grams), "g"
+    amount, unit = plain(line.grams), "g"
     if line.entered:
         try:
             quantity = read_quantity(line.entered)

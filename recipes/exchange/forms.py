@@ -17,7 +17,8 @@ from recipes.core.exchange.kinds import (
     YeastForm,
 )
 from recipes.core.exchange.sheet import Asked
-from recipes.forms.fields import FigureField, short
+from recipes.forms.fields import FigureField
+from wording.figures import plain
 
 OWN = "own"
 USUAL_FLOUR = "all-purpose-flour"
@@ -56,8 +57,8 @@ class ExchangeForm(forms.Form):
         self.flours, self.asks_form = flours, asks_form
         data = {
             "factors": TEXTBOOK.key,
-            "active_dry": short(TEXTBOOK.active_dry or Decimal(0)),
-            "instant": short(TEXTBOOK.instant or Decimal(0)),
+            "active_dry": plain(TEXTBOOK.active_dry or Decimal(0)),
+            "instant": plain(TEXTBOOK.instant or Decimal(0)),
             "unknown_form": "",
             "flour": USUAL_FLOUR if USUAL_FLOUR in flours else "",
         }
@@ -89,5 +90,5 @@ class ExchangeForm(forms.Form):
         if cleaned["factors"] != OWN:
             return next(factor for factor in YEAST_FACTORS if factor.key == cleaned["factors"])
         active_dry, instant = Decimal(cleaned["active_dry"]), Decimal(cleaned["instant"])
-        name = f"1 : {short(active_dry)} : {short(instant)}"
+        name = f"1 : {plain(active_dry)} : {plain(instant)}"
         return YeastFactors(OWN, name, "written on this page", active_dry, instant)

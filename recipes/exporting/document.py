@@ -12,7 +12,7 @@ from typing import Any
 
 from recipes.core.written import Written, WrittenPart, WrittenRecipe, values_of
 from recipes.importing.document import FORMAT, VERSION
-from recipes.importing.schema.vocabulary import plain
+from wording.figures import plain
 
 
 def document(written: WrittenRecipe) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, Writte
 from recipes.importing.document import VERSION
 from recipes.importing.method.durations import duration
 from recipes.importing.schema import vocabulary as words
-from recipes.importing.schema.vocabulary import plain
+from wording.figures import plain
 from wording.pieces import pieces_in_words
 
 

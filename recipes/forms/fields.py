@@ -12,12 +12,7 @@ from django import forms
 from recipes.core.errors import BakingError
 from recipes.core.reading import read_celsius, read_minutes, read_number, read_whole
 from recipes.forms.words import in_words
-
-
-def short(value: Decimal) -> str:
-    """A decimal without trailing zeros and never with an exponent: `520`, `0.3`."""
-    text = format(value, "f")
-    return text.rstrip("0").rstrip(".") if "." in text else text
+from wording.figures import plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +46,7 @@ class FigureField(forms.Field):
         return {"inputmode": self.inputmode, "autocomplete": "off", "maxlength": "40"}
 
     def prepare_value(self, value: object) -> object:
-        return short(value) if isinstance(value, Decimal) else value
+        return plain(value) if isinstance(value, Decimal) else value
 
     def to_python(self, value: object) -> Decimal | int | None:
         if value in self.empty_values or not str(value).strip():

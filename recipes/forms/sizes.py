@@ -8,7 +8,8 @@ from typing import Any
 from recipes.core.numbers import ONE
 from recipes.core.reading import read_quantity
 from recipes.core.units import Measures, convert, parse_unit
-from recipes.forms.fields import FigureField, short
+from recipes.forms.fields import FigureField
+from wording.figures import plain
 
 CM, INCH = "cm", "in"
 MM_PER_CM = Decimal(10)
@@ -56,7 +57,7 @@ class MillimetersField(SizeField):
     """A length that is kept in whole millimeters and typed and shown in cm."""
 
     def prepare_value(self, value: object) -> object:
-        return short(Decimal(value) / MM_PER_CM) if isinstance(value, int) else value
+        return plain(Decimal(value) / MM_PER_CM) if isinstance(value, int) else value
 
     def to_python(self, value: object) -> int | None:
         length_cm = super().to_python(value)

@@ -6,6 +6,7 @@ from functools import singledispatch
 
 from recipes.core import errors, reading
 from recipes.core.units import AMBIGUOUS
+from wording.lists import either
 
 USUAL_UNITS = "g, kg, oz, lb, ml, l, tsp, tbsp, cup, fl oz or each"
 SHOWN = 30
@@ -14,11 +15,6 @@ SHOWN = 30
 def quoted(text: str) -> str:
     """The start of what was typed, in quotation marks."""
     return f"“{text if len(text) <= SHOWN else text[:SHOWN] + '…'}”"
-
-
-def listed(words: tuple[str, ...]) -> str:
-    """`a, b or c`."""
-    return " or ".join(filter(None, [", ".join(words[:-1]), words[-1]]))
 
 
 @singledispatch
@@ -46,10 +42,10 @@ def _(error: reading.TooManyDigits) -> str:
 @in_words.register
 def _(error: errors.UnknownUnit) -> str:
     if error.word in AMBIGUOUS:
-        return f"{quoted(error.word)} could be {listed(error.suggestions)}: say which."
+        return f"{quoted(error.word)} could be {either(error.suggestions)}: say which."
     if error.suggestions:
         return (
-            f"{quoted(error.word)} is not a unit we know. Did you mean {listed(error.suggestions)}?"
+            f"{quoted(error.word)} is not a unit we know. Did you mean {either(error.suggestions)}?"
         )
     return f"{quoted(error.word)} is not a unit we know. Use {USUAL_UNITS}."
 

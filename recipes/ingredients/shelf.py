@@ -8,8 +8,9 @@ from difflib import get_close_matches
 from django import forms
 
 from recipes.core.written import NamedIngredient
-from recipes.forms.words import listed, quoted
+from recipes.forms.words import quoted
 from recipes.models import Ingredient
+from wording.lists import either
 
 SHARED = " (shared)"
 
@@ -50,7 +51,7 @@ class Shelf:
     def _unknown(self, text: str) -> str:
         near = self._near(_plain(text))
         if near:
-            return f"{quoted(text)} is not on the list. Did you mean {listed(near)}?"
+            return f"{quoted(text)} is not on the list. Did you mean {either(near)}?"
         return f"{quoted(text)} is not on the list. Add it under Ingredients, or choose another."
 
     def _near(self, plain: str) -> tuple[str, ...]:

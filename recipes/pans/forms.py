@@ -16,10 +16,11 @@ from recipes.core.numbers import HUNDRED, ONE
 from recipes.core.pans.balls import USUAL_BALL, BallModel
 from recipes.core.pans.plan import Filling, has_volume, usual_load_by
 from recipes.core.pans.sizes import DOUBLED, HEAD_ROOM, DoughLoad, LoadBy, Pan, PanShape
-from recipes.forms.fields import FigureField, Option, WholeField, short
+from recipes.forms.fields import FigureField, Option, WholeField
 from recipes.forms.sizes import CM, INCH, CapacityField, SizeField, read_cm
 from recipes.forms.words import in_words
 from recipes.models import Revision
+from wording.figures import plain
 
 MOST_IN_PAN = 150
 CM_PER = {CM: Decimal(1), INCH: Decimal("2.54")}
@@ -92,18 +93,18 @@ class PanForm(forms.Form):
         """What is in the fields before anybody types."""
         in_own = 1 if (own and own.shape is PanShape.LOAF) else revision.pieces
         by = usual_load_by(own) if own else LoadBy.AREA
-        model = {name: short(getattr(USUAL_BALL, name)) for name in MODEL}
+        model = {name: plain(getattr(USUAL_BALL, name)) for name in MODEL}
         return model | {
             "shape": self.in_shape.value,
             "unit": self.in_unit,
             "water": "",
             "pieces": str(min(in_own, MOST_IN_PAN)),
-            "piece_g": short(revision.piece_g),
+            "piece_g": plain(revision.piece_g),
             "own_pieces": str(in_own),
             "by": next(key for key, counted in LOADS.items() if counted is by),
             "load": "",
-            "rise": short(DOUBLED),
-            "head_room": short(HEAD_ROOM * HUNDRED),
+            "rise": plain(DOUBLED),
+            "head_room": plain(HEAD_ROOM * HUNDRED),
         }
 
     def _sizes(self, asked: Mapping[str, str], own: Pan | None) -> dict[str, str]:
@@ -124,7 +125,7 @@ class PanForm(forms.Form):
     def _fresh_sizes(self, own: Pan | None) -> dict[str, str]:
         if own and own.shape is self.in_shape:
             sizes = (own.length_cm, own.width_cm, own.depth_cm)
-            held = "" if own.water_ml is None else short(own.water_ml)
+            held = "" if own.water_ml is None else plain(own.water_ml)
             return {**self._written(sizes), "water": held}
         usual = (Decimal(size) for size in USUAL_PANS[self.in_shape])
         return {**self._written(usual), "water": ""}
@@ -137,7 +138,7 @@ class PanForm(forms.Form):
 
     def _in_unit(self, size_cm: Decimal) -> str:
         places = TENTH if self.in_unit == CM else HUNDREDTH
-        return short((size_cm / CM_PER[self.in_unit]).quantize(places, ROUND_HALF_UP))
+        return plain((size_cm / CM_PER[self.in_unit]).quantize(places, ROUND_HALF_UP))
 
     def _turned(self, text: str, was_unit: str) -> str:
         """A bare number in the other unit; what cannot be read stays as typed."""
@@ -250,4 +251,4 @@ def scaling_query(pieces: int, piece_g: Decimal) -> str:
     mass_g = piece_g.quantize(TENTH, ROUND_HALF_UP)
     if pieces < 1 or mass_g < ONE:
         return ""
-    return urlencode({"by": PIECES_AND_MASS, "pieces": pieces, "piece_g": short(mass_g)})
+    return urlencode({"by": PIECES_AND_MASS, "pieces": pieces, "piece_g": plain(mass_g)})

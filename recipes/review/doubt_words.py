@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import singledispatch
 
-from recipes.forms.fields import short
-from recipes.forms.words import listed, quoted
+from recipes.forms.words import quoted
 from recipes.importing import doubts
+from wording.figures import plain
+from wording.lists import either
 
 LONGEST_SHOWN = 160
 
@@ -23,14 +24,14 @@ class Names:
     ingredients: Mapping[str, str] = field(default_factory=dict)
     parts: tuple[str, ...] = ()
 
-    def listed(self, keys: tuple[str, ...]) -> str:
+    def either(self, keys: tuple[str, ...]) -> str:
         """`Bread flour or Cake flour`, without keys that are no longer there."""
         known = tuple(self.ingredients[key] for key in keys if key in self.ingredients)
-        return listed(known) if known else ""
+        return either(known) if known else ""
 
 
 def _figure(value: Decimal | None) -> str:
-    return "" if value is None else short(round(value, 2))
+    return "" if value is None else plain(round(value, 2))
 
 
 def _cut(text: str) -> str:
@@ -124,7 +125,7 @@ def _(doubt: doubts.OtherChoice, names: Names) -> Told:
 
 @told.register
 def _(doubt: doubts.AlsoNamed, names: Names) -> Told:
-    others = names.listed(doubt.keys)
+    others = names.either(doubt.keys)
     what = f" {others}" if others else " another ingredient"
     return "note", f"The note names{what}, which may need a line of its own."
 
@@ -132,14 +133,14 @@ def _(doubt: doubts.AlsoNamed, names: Names) -> Told:
 @told.register
 def _(doubt: doubts.LikelyIngredient, names: Names) -> Told:
     taken = names.ingredients.get(doubt.key, doubt.key)
-    others = names.listed(tuple(key for key in doubt.candidates if key != doubt.key))
+    others = names.either(tuple(key for key in doubt.candidates if key != doubt.key))
     more = f" It could be {others}." if others else ""
     return "ingredient", f"{quoted(doubt.name)} is taken as {taken}.{more}"
 
 
 @told.register
 def _(doubt: doubts.UnknownIngredient, names: Names) -> Told:
-    near = names.listed(doubt.candidates)
+    near = names.either(doubt.candidates)
     mean = f" Did you mean {near}?" if near else ""
     what = quoted(doubt.name) if doubt.name else "The ingredient"
     return "ingredient", f"{what} is not on your list.{mean}"

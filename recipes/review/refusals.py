@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from functools import singledispatch
 
-from recipes.forms.words import listed, quoted
+from recipes.forms.words import quoted
 from recipes.importing import errors
+from wording.lists import either
 
 
 @singledispatch
@@ -89,7 +90,7 @@ def _(error: errors.UnfitText) -> str:
 
 @import_in_words.register
 def _(error: errors.NotAChoice) -> str:
-    return _in_field(error, f"is {quoted(error.found)}; it can be {listed(error.choices)}")
+    return _in_field(error, f"is {quoted(error.found)}; it can be {either(error.choices)}")
 
 
 @import_in_words.register

@@ -20,11 +20,11 @@ from recipes.core.units import parse_unit, to_grams
 from recipes.core.written import WrittenPart, WrittenStep, values_of
 from recipes.editing.lines import MASS_PLACES
 from recipes.editing.rows import FormRow, PartRow, RecipeRows
-from recipes.forms.fields import short
 from recipes.importing.doubts import Doubt, TextCut
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import PIECE_PLACES, KnownIngredient, Reading, ReadLine
 from recipes.review.doubt_words import Names, told
+from wording.figures import plain
 
 LONGEST_SOURCE = 600
 LONGEST_NOTE = 120
@@ -85,7 +85,7 @@ def line_values(line: ReadLine, book: IngredientBook, names: Names) -> dict[str,
         values["new_kind"] = kind
     pairs = [told(doubt, names) for doubt in line.doubts]
     if line.percent is not None and written.mass_g is None:
-        pairs.append(("amount", f"{short(line.percent)} % of the flour is written: work it out."))
+        pairs.append(("amount", f"{plain(line.percent)} % of the flour is written: work it out."))
     values["doubts"] = carried(values, [*pairs, *more])
     return values
 
@@ -97,7 +97,7 @@ def _amount(line: ReadLine, known: KnownIngredient | None) -> tuple[str, str, li
         return _as_read(line)
     grams = line.written.mass_g.quantize(MASS_PLACES, ROUND_HALF_UP)
     if not entered:
-        return short(grams), "g", []
+        return plain(grams), "g", []
     try:
         quantity = read_quantity(entered)
         again = to_grams(
@@ -111,21 +111,21 @@ def _amount(line: ReadLine, known: KnownIngredient | None) -> tuple[str, str, li
     if again == grams:
         return quantity.typed, quantity.word, []
     kept = f"It was written as {entered}; the grams it came to there are kept."
-    return short(grams), "g", [("amount", kept)]
+    return plain(grams), "g", [("amount", kept)]
 
 
 def _as_read(line: ReadLine) -> tuple[str, str, list[Any]]:
     if line.quantity is None:
         return "", "", []
     unit = line.unit.name if line.unit else ""
-    return short(round(line.quantity, 4)), unit, []
+    return plain(round(line.quantity, 4)), unit, []
 
 
 def _part(read: Reading, n: int, part: WrittenPart, book: IngredientBook, names: Names) -> PartRow:
     values = values_of(part) | {
         "name": part.name[:LONGEST_PART_NAME],
         "for_pieces": "",
-        "cooking_loss_percent": short(part.cooking_loss_percent),
+        "cooking_loss_percent": plain(part.cooking_loss_percent),
     }
     if not part.kind.goes_into_dough:
         values["for_pieces"] = str(part.for_pieces or read.written.pieces or 1)
@@ -159,7 +159,7 @@ def _timed(name: str, doubt: Doubt, step: WrittenStep) -> str:
 
 
 def _tenth(value: Decimal | None) -> str:
-    return "" if value is None else short(value.quantize(PIECE_PLACES, ROUND_HALF_UP))
+    return "" if value is None else plain(value.quantize(PIECE_PLACES, ROUND_HALF_UP))
 
 
 def _head(read: Reading, names: Names) -> dict[str, Any]:
@@ -168,7 +168,7 @@ def _head(read: Reading, names: Names) -> dict[str, Any]:
         "piece_name": written.piece_name or USUAL_PIECE_NAME,
         "pieces": str(written.pieces or 1),
         "piece_g": _tenth(read.piece_g),
-        "bake_loss_percent": short(written.bake_loss_percent or Decimal(0)),
+        "bake_loss_percent": plain(written.bake_loss_percent or Decimal(0)),
         "dough_temperature_c": _tenth(written.dough_temperature_c),
         "core_temperature_c": _tenth(written.core_temperature_c),
     }
@@ -195,7 +195,7 @@ def piece_guess(dough: Decimal, *, complete: bool) -> str:
     if not dough:
         return "It could not be worked out yet: fill in the amounts first."
     missing = "" if complete else " Lines without grams are not in it yet."
-    total = short(dough.quantize(PIECE_PLACES, ROUND_HALF_UP))
+    total = plain(dough.quantize(PIECE_PLACES, ROUND_HALF_UP))
     return f"A guess: {total} g of dough over the pieces.{missing}"
 
 

@@ -6,8 +6,6 @@ Plain fields are schema.org's. What it has no field for is in PropertyValues who
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 CONTEXT = "https://schema.org"
 
 GRAM, CELSIUS, PERCENT = "GRM", "CEL", "P1"
@@ -38,10 +36,3 @@ OWN_PAN = {
     "pan_depth_mm": ("Pan depth", "bakebench:pan-depth", MILLIMETER),
     "pan_water_ml": ("Pan holds", "bakebench:pan-water", MILLILITER),
 }
-
-
-def plain(number: Decimal) -> str:
-    """A decimal in plain digits without trailing zeros: `500`, `0.9`."""
-    text = format(number, "f")
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text in ("", "-0", "-") else text
