@@ -217,12 +217,12 @@ class ClassPlan:
     @cached_property
     def revisions(self) -> Mapping[str, TaughtRevision]:
         """What is taught, by its key."""
-        return {one.key: one for one in self.taught}
+        return {taught.key: taught for taught in self.taught}
 
     @cached_property
     def student(self) -> Mapping[PersonKey, Student]:
         """Those who are expected, by their keys."""
-        return {one.key: one for one in self.students}
+        return {student.key: student for student in self.students}
 
     @cached_property
     def at(self) -> Mapping[PersonKey, str]:
@@ -287,7 +287,7 @@ class ClassPlan:
     @property
     def eaters(self) -> tuple[Eater, ...]:
         """Everybody who is expected, with what they told."""
-        return tuple(one.eater for one in self.students)
+        return tuple(student.eater for student in self.students)
 
     @cached_property
     def chosen_baked(self) -> tuple[BakedRecipe, ...]:
@@ -323,11 +323,11 @@ class ClassPlan:
     @cached_property
     def concerns_of(self) -> Mapping[PersonKey, Concerns]:
         """The same by the key of the person."""
-        return {one.eater.key: one for one in self.concerns}
+        return {concern.eater.key: concern for concern in self.concerns}
 
     @property
     def conflicts(self) -> tuple[Conflict, ...]:
-        return tuple(one for person in self.concerns for one in person.conflicts)
+        return tuple(conflict for person in self.concerns for conflict in person.conflicts)
 
     @property
     def avoided(self) -> Mapping[str, tuple[str, ...]]:

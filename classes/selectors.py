@@ -113,7 +113,11 @@ def _wish(enrollment: Enrollment) -> str | None:
 
 def expected(session: ClassSession) -> list[Enrollment]:
     """Everybody on the roster who is not marked absent at the door."""
-    return [one for one in session.enrollments.all() if one.door != Enrollment.Door.ABSENT]
+    return [
+        enrollment
+        for enrollment in session.enrollments.all()
+        if enrollment.door != Enrollment.Door.ABSENT
+    ]
 
 
 def people_of(session: ClassSession) -> tuple[Person, ...]:

@@ -106,6 +106,6 @@ def coming_with(user: User, *, at: datetime) -> list[NamedIn]:
     """The coming classes that name somebody, the next first."""
     sessions = ClassSession.objects.seen_by(user).coming(at).select_related("kitchen")
     return [
-        NamedIn(one, TEACHES if one.instructor_id == user.pk else ASSISTS)
-        for one in sessions.order_by("starts_at")
+        NamedIn(session, TEACHES if session.instructor_id == user.pk else ASSISTS)
+        for session in sessions.order_by("starts_at")
     ]

@@ -167,17 +167,19 @@ def amounts_document(plan: ClassPlan) -> dict[str, Any]:
         "class": {"code": plan.code, "title": plan.title},
         "recipes": [recipe.taught.label for recipe in recipes],
         "students": [
-            _person(recipe, one) | _dusting(recipe)
+            _person(recipe, person) | _dusting(recipe)
             for recipe in recipes
-            for one in recipe.amounts.persons
+            for person in recipe.amounts.persons
         ],
         "demonstrations": [
-            _person(recipe, one) for recipe in recipes for one in recipe.amounts.shown
+            _person(recipe, demonstration)
+            for recipe in recipes
+            for demonstration in recipe.amounts.shown
         ],
         "brought": [
-            {"stage": one.baker.brought} | _person(recipe, one)
+            {"stage": brought_dough.baker.brought} | _person(recipe, brought_dough)
             for recipe in recipes
-            for one in recipe.amounts.brought
+            for brought_dough in recipe.amounts.brought
         ],
         "stations": [
             {

@@ -91,7 +91,7 @@ def prepare(request: UserRequest, code: str) -> HttpResponse:
         "ticks": ticks,
         "done": sum(key in ticks for key in keys),
         "all": len(keys),
-        "undecided": lines_for_staff(one for one in conflicts if one.is_open),
+        "undecided": lines_for_staff(conflict for conflict in conflicts if conflict.is_open),
         "stale": [tick for key, tick in ticks.items() if key not in set(keys)],
         "section": "classes",
     }

@@ -118,7 +118,7 @@ def _brought(taught: Taught, bakers: Sequence[Baker]) -> Iterator[Baker]:
     at home, a head for each baker, beside the one that the baker shapes in class.
     """
     heads = [*bakers, *_shown(taught)]
-    pieces = sum(one.pieces for one in heads)
+    pieces = sum(head.pieces for head in heads)
     for stage in taught.brings if pieces else ():
         yield Baker(
             key=PersonKey.brought(stage),

@@ -12,7 +12,9 @@ def heads_in_words(recipe: TaughtAmounts) -> str:
     amounts = recipe.amounts
     counted = ((len(amounts.persons), "baker"), (len(amounts.shown), "demonstration"))
     words = [pieces_in_words(number, name) for number, name in counted if number]
-    return ", ".join([*words, *(brought_in_words(recipe, one) for one in amounts.brought)])
+    return ", ".join(
+        [*words, *(brought_in_words(recipe, brought_dough) for brought_dough in amounts.brought)]
+    )
 
 
 def brought_in_words(recipe: TaughtAmounts, dough: PersonAmounts) -> str:

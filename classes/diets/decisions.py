@@ -28,7 +28,7 @@ def decided_of(row: DietDecision, session: ClassSession) -> Decided:
 def decisions_of(session: ClassSession) -> Decisions:
     """All decisions of a class fetched `with_plan`, by the keys of person and revision."""
     return {
-        (PersonKey.student(one.pk), str(row.revision_id)): decided_of(row, session)
-        for one in session.enrollments.all()
-        for row in one.decisions.all()
+        (PersonKey.student(enrollment.pk), str(row.revision_id)): decided_of(row, session)
+        for enrollment in session.enrollments.all()
+        for row in enrollment.decisions.all()
     }

@@ -37,11 +37,11 @@ class DecisionForm(forms.Form):
         ids = f"{conflict.person}-{conflict.revision}-%s"
         super().__init__(data, auto_id=ids, use_required_attribute=False)
         self.conflict = conflict
-        self._variants = {str(one.variant.pk): one.variant for one in variants}
+        self._variants = {str(variant.variant.pk): variant.variant for variant in variants}
         ways = [way for way in Ways if variants or way != Ways.VARIANT]
         field_of(self, "way", forms.ChoiceField).choices = [(way.value, way.label) for way in ways]
         if variants:
-            shown = [(str(one.variant.pk), one.label) for one in variants]
+            shown = [(str(variant.variant.pk), variant.label) for variant in variants]
             field_of(self, "variant", forms.ChoiceField).choices = [
                 ("", "Choose a variant"),
                 *shown,

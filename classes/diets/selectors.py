@@ -56,7 +56,7 @@ class DietSheet:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        return tuple(one.finding for one in self.people)
+        return tuple(person.finding for person in self.people)
 
     @property
     def open(self) -> tuple[Conflict, ...]:
@@ -67,12 +67,14 @@ class DietSheet:
 def diet_sheet(session: ClassSession, plan: ClassPlan) -> DietSheet:
     """The sheet of a class fetched `with_plan`; for the staff only."""
     bakes = plan.has_bakers
-    concerned = any(not place.is_unknown for one in plan.findings for place in one.places)
+    concerned = any(not place.is_unknown for finding in plan.findings for place in finding.places)
     return DietSheet(
         people=plan.concerns,
         redo=tuple(_redo(session, plan)) if bakes else (),
         offers=offers_for(session, plan) if bakes and concerned else (),
-        silent=tuple(one for one in plan.students if one.is_silent and not one.told),
+        silent=tuple(
+            student for student in plan.students if student.is_silent and not student.told
+        ),
         avoided=tuple(plan.avoided.items()),
     )
 
@@ -111,7 +113,9 @@ def undecided_in(sessions: Iterable[ClassSession]) -> list[tuple[ClassSession, i
         return []
     planned = ClassSession.objects.with_plan().in_bulk(wanted)
     plans = [(planned[pk], class_plan(planned[pk])) for pk in keys if pk in wanted]
-    counted = [(session, sum(one.is_open for one in plan.conflicts)) for session, plan in plans]
+    counted = [
+        (session, sum(conflict.is_open for conflict in plan.conflicts)) for session, plan in plans
+    ]
     return [(session, count) for session, count in counted if count]
 
 

@@ -59,7 +59,7 @@ def shown_people(
 ) -> tuple[ShownPerson, ...]:
     """Everybody with a form for each of their conflicts; `bound` is one that was refused."""
     people = tuple(people)
-    every = [one for person in people for one in person.conflicts]
+    every = [conflict for person in people for conflict in person.conflicts]
     ways = ways_out(session, every)
     slugs = {str(row.revision_id): row.revision.recipe.slug for row in session.taught.all()}
 

@@ -23,7 +23,7 @@ class WayOut:
     @property
     def label(self) -> str:
         """Such as `S1 with oats (oats for sesame): may hold sesame: …`."""
-        swaps = "; ".join(str(one) for one in self.variant.swaps.all())
+        swaps = "; ".join(str(swap) for swap in self.variant.swaps.all())
         found = "; ".join(self.found) or "nothing they told is entered in it"
         return f"{self.variant} ({swaps}): {found}"
 
@@ -33,18 +33,18 @@ def ways_out(
 ) -> dict[tuple[str, str], tuple[WayOut, ...]]:
     """The variants for each conflict of a class fetched `with_plan`, by person and revision."""
     conflicts = list(conflicts)
-    wanted = {int(one.revision) for one in conflicts}
+    wanted = {int(conflict.revision) for conflict in conflicts}
     if not wanted:
         return {}
     variants = Variant.objects.filter(revision__in=wanted)
     made = list(variants.prefetch_related("swaps__replaced", "swaps__by"))
     return {
-        (one.person, one.revision): tuple(
-            _way(session, one, variant)
+        (conflict.person, conflict.revision): tuple(
+            _way(session, conflict, variant)
             for variant in made
-            if variant.revision_id == int(one.revision)
+            if variant.revision_id == int(conflict.revision)
         )
-        for one in conflicts
+        for conflict in conflicts
     }
 
 

@@ -64,7 +64,7 @@ class RiseForm(PrefilledForm):
         dough_c = USUAL_DOUGH_C if dough_c is None else dough_c
         bulk_min, bulk_c = _rise_of(steps, StepKind.BULK, dough_c)
         proof_min, proof_c = _rise_of(steps, StepKind.PROOF, dough_c)
-        between = [one for one in steps if one.kind in (StepKind.DIVIDE, StepKind.REST)]
+        between = [step for step in steps if step.kind in (StepKind.DIVIDE, StepKind.REST)]
         return {
             "bulk_min": bulk_min or "",
             "bulk_c": bulk_c,
@@ -134,7 +134,7 @@ class RiseForm(PrefilledForm):
 
 def _of(revision: Revision, kind: StepKind) -> str:
     """What has the temperature of the longest step of a kind that names one; empty if unsaid."""
-    warm = [one for one in revision.steps.all() if one.kind == kind]
+    warm = [step for step in revision.steps.all() if step.kind == kind]
     warm = [one for one in warm if one.temperature_c is not None]
     return max(warm, key=_step_min).temperature_of if warm else TemperatureOf.DOUGH
 

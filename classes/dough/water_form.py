@@ -135,9 +135,9 @@ class WaterForm(PrefilledForm):
         if ComponentKind.SOAKER not in kinds:
             yield "soaker_c"
         liquids = [one for one in lines if one.kind == IngredientKind.LIQUID]
-        if all(one.tap for one in liquids):
+        if all(liquid.tap for liquid in liquids):
             yield "milk_c"
-        if not any(one.tap for one in liquids):
+        if not any(liquid.tap for liquid in liquids):
             yield "ice_c"
         if not any(one.kind == IngredientKind.EGG for one in lines):
             yield "egg_c"
@@ -177,7 +177,7 @@ class WaterForm(PrefilledForm):
     def mixer(self) -> Mixer | None:
         """The mixer it is mixed by, if it is one of the kitchen's."""
         chosen = self.cleaned_data["mixing"]
-        return next((one for one in self.mixers if mixer_key(one) == chosen), None)
+        return next((mixer for mixer in self.mixers if mixer_key(mixer) == chosen), None)
 
     @property
     def friction(self) -> Friction:

@@ -71,7 +71,7 @@ def listed_classes(at: datetime) -> list[tuple[ClassSession, Vacancy]]:
     """The classes that take enrollments with what is left of them, the next one first."""
     sessions = list(open_sessions(at))
     found = vacancies(sessions, at)
-    return [(one, found[one.pk]) for one in sessions]
+    return [(session, found[session.pk]) for session in sessions]
 
 
 def open_row(code: str) -> ClassSession:

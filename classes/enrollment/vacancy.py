@@ -40,14 +40,17 @@ def vacancy_of(session: ClassSession, at: datetime) -> Vacancy:
 
 def vacancies(sessions: Collection[ClassSession], at: datetime) -> dict[int, Vacancy]:
     """The vacancies of classes by primary key, in two queries at most."""
-    forms: dict[int, list[Booking]] = {one.pk: [] for one in sessions}
+    forms: dict[int, list[Booking]] = {session.pk: [] for session in sessions}
     held = Booking.objects.filter(state=Booking.State.HELD, session__in=forms, waited=None)
     for booking in held.only("session_id", "seats", "held_until"):
         forms[booking.session_id].append(booking)
     over = {pk for pk, open_ones in forms.items() if any(_is_over(one, at) for one in open_ones)}
     waiting = Waiting.objects.filter(state=Waiting.State.WAITING, session__in=over)
     awaited = set(waiting.values_list("session_id", flat=True)) if over else set()
-    return {one.pk: _vacancy(one, forms[one.pk], at, one.pk in awaited) for one in sessions}
+    return {
+        session.pk: _vacancy(session, forms[session.pk], at, session.pk in awaited)
+        for session in sessions
+    }
 
 
 def _is_over(booking: Booking, at: datetime) -> bool:

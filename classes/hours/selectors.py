@@ -40,7 +40,7 @@ def work_of(
     at_stations: dict[str, int] = {}
     for person in people:
         at_stations[person.station] = at_stations.get(person.station, 0) + 1
-    used = [one.name for one in stations if one.name in at_stations]
+    used = [station.name for station in stations if station.name in at_stations]
     return values.ClassWork(
         hours=_hours(session),
         room=room_of(session),
@@ -171,13 +171,14 @@ def _ingredients(revision: Revision) -> Iterator[Ingredient]:
 
 def _softens_butter(revision: Revision) -> bool:
     return any(
-        one.kind == IngredientKind.FAT and BUTTER in one.key for one in _ingredients(revision)
+        ingredient.kind == IngredientKind.FAT and BUTTER in ingredient.key
+        for ingredient in _ingredients(revision)
     )
 
 
 def _chills(revision: Revision) -> bool:
     """Whether milk, egg or the like comes from the refrigerator; fat is another matter."""
     return any(
-        one.storage == Storage.CHILLED and one.kind != IngredientKind.FAT
-        for one in _ingredients(revision)
+        ingredient.storage == Storage.CHILLED and ingredient.kind != IngredientKind.FAT
+        for ingredient in _ingredients(revision)
     )

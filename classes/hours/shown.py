@@ -157,7 +157,11 @@ def _why(link: ChainLink) -> str:
 
 def _short(verdict: Verdict, *, remarks: bool) -> tuple[str, ...]:
     """What is short; with `remarks`, what is no more than that."""
-    return tuple(words.shortage_words(one) for one in verdict.shortages if one.is_remark is remarks)
+    return tuple(
+        words.shortage_words(shortage)
+        for shortage in verdict.shortages
+        if shortage.is_remark is remarks
+    )
 
 
 def drawn(answer: Answer) -> Drawn | None:

@@ -41,7 +41,7 @@ def what_if(plan: ClassPlan, present: Answer, form: WhatIfForm, *, look_s: int =
     """
     earlier_min = form.cleaned_data["earlier_min"]
     session = _earlier(form.session, earlier_min)
-    timed = [one.timed for one in plan.taught]
+    timed = [taught.timed for taught in plan.taught]
     work = work_of(
         session,
         _people(plan, session, form.cleaned_data["people"]),

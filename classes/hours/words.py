@@ -64,7 +64,7 @@ def bottleneck_words(bottleneck: Bottleneck) -> str:
         if bottleneck.gain_min is None:
             return "No one thing in the kitchen stands in the way."
         return "Nothing in the kitchen holds the class up most: it is the dough’s own time."
-    names = listed([_thing(one) for one in bottleneck.things])
+    names = listed([_thing(thing) for thing in bottleneck.things])
     if bottleneck.gain_min is None:
         return f"In the way of a plan: {names}."
     wish = _wish(bottleneck.things)
@@ -88,8 +88,8 @@ _THINGS = {
 
 
 def _wish(things: Iterable[Thing]) -> str:
-    ovens = any(one.scarce is Scarce.OVENS for one in things)
-    others = any(one.scarce is not Scarce.OVENS for one in things)
+    ovens = any(thing.scarce is Scarce.OVENS for thing in things)
+    others = any(thing.scarce is not Scarce.OVENS for thing in things)
     if ovens and others:
         return "With twice the ovens and plenty of the other, by the plan"
     return "With twice as many, by the plan" if ovens else "With plenty of them, by the plan"
@@ -156,7 +156,7 @@ _NONE = {
 def remedy_words(remedy: Remedy, label: Label) -> str:
     """What to change, and what the plan says then; `label` is that of the class as it is."""
     first, *others = [change_words(change) for change in remedy.changes]
-    what = " and ".join([first, *(f"{one[0].lower()}{one[1:]}" for one in others)])
+    what = " and ".join([first, *(f"{other[0].lower()}{other[1:]}" for other in others)])
     ready = label(remedy.ready - remedy.starts_earlier_min)
     return f"{what}: by the plan ready at {ready}, {slack_words(remedy.slack_min)}."
 
@@ -209,7 +209,7 @@ def difference_words(differences: Differences, label: Label) -> tuple[str, ...]:
     return (
         *_outcome(differences, label),
         *map(tell, (*differences.moved, *differences.appeared, *differences.went)),
-        *(load_words(one, label) for one in differences.loads),
+        *(load_words(load, label) for load in differences.loads),
     )
 
 

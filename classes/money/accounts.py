@@ -35,26 +35,26 @@ class Account:
 
     @property
     def asked(self) -> Money:
-        return self._sum(one.asked for one in self.bookings)
+        return self._sum(booking.asked for booking in self.bookings)
 
     @property
     def paid(self) -> Money:
         """What came in, before anything was given back."""
-        return self._sum(one.paid for one in self.bookings)
+        return self._sum(booking.paid for booking in self.bookings)
 
     @property
     def given_back(self) -> Money:
-        return self._sum(one.given_back for one in self.bookings)
+        return self._sum(booking.given_back for booking in self.bookings)
 
     @property
     def refund_open(self) -> Money:
         """What is still to be given back."""
-        return self._sum(one.refund_open for one in self.bookings)
+        return self._sum(booking.refund_open for booking in self.bookings)
 
     @property
     def outstanding(self) -> Money:
         """What people still have to pay."""
-        return self._sum(one.balance.at_least_nothing() for one in self.bookings)
+        return self._sum(booking.balance.at_least_nothing() for booking in self.bookings)
 
     def _sum(self, amounts: Iterable[Money]) -> Money:
         return total(amounts, self.session.currency)
@@ -84,8 +84,8 @@ def accounts_of(sessions: Iterable[ClassSession]) -> Iterator[Account]:
     """The accounts of classes fetched with `bookings__payments`."""
     for session in sessions:
         counted = [
-            one
-            for one in session.bookings.all()
-            if one.state in (Booking.State.CONFIRMED, Booking.State.CANCELED)
+            booking
+            for booking in session.bookings.all()
+            if booking.state in (Booking.State.CONFIRMED, Booking.State.CANCELED)
         ]
         yield Account(session, tuple(booking_account(one) for one in counted))

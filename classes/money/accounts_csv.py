@@ -35,7 +35,7 @@ def accounts_csv(accounts: Iterable[Account], costs: CostSheet | None = None) ->
 
     With the costs of the class, a line for each follows the bookings, in columns of their own.
     """
-    rows = [_row(account, one) for account in accounts for one in account.bookings]
+    rows = [_row(account, booking) for account in accounts for booking in account.bookings]
     if costs:
         rows = [[*row, *[""] * len(COST_COLUMNS)] for row in rows]
         rows += [_cost_row(costs, line) for line in costs.all_lines]

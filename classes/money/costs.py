@@ -141,7 +141,9 @@ def cost_sheet(session: ClassSession, account: Account) -> CostSheet:
 
 
 def _terms(session: ClassSession, account: Account) -> PayTerms:
-    confirmed = [one for one in account.bookings if one.booking.state == Booking.State.CONFIRMED]
+    confirmed = [
+        booking for booking in account.bookings if booking.booking.state == Booking.State.CONFIRMED
+    ]
     return PayTerms(
         price=session.price,
         seats=session.seats,
@@ -149,8 +151,8 @@ def _terms(session: ClassSession, account: Account) -> PayTerms:
         income=total((one.asked for one in confirmed), session.currency),
         guests=sum(map(_is_guest, expected(session))),
         costs=tuple(
-            Cost(one.name, one.amount, for_each=one.per == ClassCost.Per.PERSON)
-            for one in session.costs.all()
+            Cost(cost.name, cost.amount, for_each=cost.per == ClassCost.Per.PERSON)
+            for cost in session.costs.all()
         ),
     )
 

@@ -63,11 +63,11 @@ def _clashes(
         yield Overlap("starts", f"You teach {name} {when}.")
     elif session.instructor in other.assistants.all():
         yield Overlap("starts", f"You assist in {name} {when}.")
-    for one in assistants:
-        if one == other.instructor:
-            yield Overlap("assistants", f"{one.get_username()} teaches {name} {when}.")
-        elif one in other.assistants.all():
-            yield Overlap("assistants", f"{one.get_username()} assists in {name} {when}.")
+    for assistant in assistants:
+        if assistant == other.instructor:
+            yield Overlap("assistants", f"{assistant.get_username()} teaches {name} {when}.")
+        elif assistant in other.assistants.all():
+            yield Overlap("assistants", f"{assistant.get_username()} assists in {name} {when}.")
 
 
 def _when(session: ClassSession, kitchen: Kitchen, other: ClassSession) -> str:

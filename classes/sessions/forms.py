@@ -329,7 +329,7 @@ class EnrollmentForm(forms.ModelForm[Enrollment]):
         station.queryset, station.choices = stations, choices
         if variant_choices:
             if self.instance.pk:
-                self.initial["variants"] = [one.pk for one in self.instance.variants.all()]
+                self.initial["variants"] = [variant.pk for variant in self.instance.variants.all()]
             several = field_of(self, "variants", SeveralRowsField)
             several.queryset, several.choices = variants, variant_choices
         else:
@@ -350,7 +350,7 @@ def roster_choices(session: ClassSession) -> dict[str, Any]:
         "stations": stations,
         "choices": choices_of(stations, "Wherever there is room", _station_label),
         "variants": variants,
-        "variant_choices": [(one.pk, _variant_label(one)) for one in variants],
+        "variant_choices": [(variant.pk, _variant_label(variant)) for variant in variants],
     }
 
 

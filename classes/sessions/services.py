@@ -90,7 +90,7 @@ def _wait_for(kitchen: Kitchen, people: Iterable[User]) -> None:
 
     SQLite lets only one transaction write in any case.
     """
-    rows = ((Kitchen, [kitchen.pk]), (User, [one.pk for one in people]))
+    rows = ((Kitchen, [kitchen.pk]), (User, [person.pk for person in people]))
     for model, keys in rows:
         held = model.objects.select_for_update(no_key=True).filter(pk__in=keys).order_by("pk")
         list(held.values_list("pk"))

@@ -86,7 +86,7 @@ def class_detail(request: UserRequest, code: str) -> HttpResponse:
         "roster": session.enrollments.all(),
         "untold": untold(session),
         "decision": decision_of(session, at=timezone.now()),
-        "undecided": lines_for_staff(one for one in plan.conflicts if one.is_open),
+        "undecided": lines_for_staff(conflict for conflict in plan.conflicts if conflict.is_open),
         "section": "classes",
     }
     return render(request, "classes/detail.html", context)
@@ -210,8 +210,8 @@ def roster(request: UserRequest, code: str) -> HttpResponse:
         "may_change": may_change,
         "stations": _stations(session),
         "links": [
-            (one, request.build_absolute_uri(_student_path(one)))
-            for one in session.enrollments.all()
+            (enrollment, request.build_absolute_uri(_student_path(enrollment)))
+            for enrollment in session.enrollments.all()
         ],
         "links_end": link_ends_at(session),
         "leaving": rows.leaving if rows.is_bound else (),

@@ -60,7 +60,7 @@ def in_words(bound: BoundField, values: Values) -> Iterator[str]:
         yield "yes" if values else "no"
         return
     labels = dict(_flat(getattr(bound.field, "choices", ()))) if values else {}
-    yield from (labels.get(one, one) for one in values)
+    yield from (labels.get(value, value) for value in values)
     if not values:
         yield NOTHING
 

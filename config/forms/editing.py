@@ -104,7 +104,7 @@ def _ask(
     request: HttpRequest, clashes: list[Clash], others: Iterable[str], base: str
 ) -> HttpResponse:
     """The page with both texts side by side; it carries everything else that was typed."""
-    again = {f"{word}{one.key}" for one in clashes for word in (CHOOSE, MARKED, WRITTEN)}
+    again = {f"{word}{clash.key}" for clash in clashes for word in (CHOOSE, MARKED, WRITTEN)}
     carried = [
         (name, value)
         for name, values in request.POST.lists()

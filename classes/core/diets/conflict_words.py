@@ -131,8 +131,12 @@ def decided_by(conflict: Conflict) -> str:
 def lines_for_staff(conflicts: Iterable[Conflict]) -> tuple[str, ...]:
     """What is to be decided, for how many people where, without names and their own words."""
     counted: Counter[tuple[str, str, str]] = Counter()
-    for one in conflicts:
-        counted[one.label, "; ".join(conflict_words(one, on_wall=True)), one.eater.station] += 1
+    for conflict in conflicts:
+        counted[
+            conflict.label,
+            "; ".join(conflict_words(conflict, on_wall=True)),
+            conflict.eater.station,
+        ] += 1
     return tuple(
         f"{label}: {words}. For {people_words(count)}{f' at {station}' if station else ''}."
         for (label, words, station), count in counted.items()

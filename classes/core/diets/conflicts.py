@@ -142,7 +142,7 @@ class Concerns:
 
     @property
     def open(self) -> tuple[Conflict, ...]:
-        return tuple(one for one in self.conflicts if one.is_open)
+        return tuple(conflict for conflict in self.conflicts if conflict.is_open)
 
 
 Decisions = Mapping[tuple[PersonKey, str], Decided]
@@ -158,7 +158,9 @@ def basis_of(eater: Eater, recipe: BakedRecipe, places: Iterable[Occurrence]) ->
     """What a decision about a person and a recipe would be about."""
     words = [f"words: {eater.words}"] if eater.words else []
     told = (*sorted(told_keys(eater)), *words, *(["in private"] if eater.private else []))
-    found = sorted(f"{one.reason}: {one.ingredient_key} in {one.component}" for one in places)
+    found = sorted(
+        f"{place.reason}: {place.ingredient_key} in {place.component}" for place in places
+    )
     return Basis(told, recipe.bakes, tuple(found))
 
 
@@ -218,7 +220,7 @@ def _conflicts(
                     revision=recipe.revision,
                     basis=basis,
                     places=places,
-                    left=tuple(one for one in found.places if one.is_own_in(recipe.revision)),
+                    left=tuple(place for place in found.places if place.is_own_in(recipe.revision)),
                     decided=None if lapse else decided,
                     earlier=decided if lapse else None,
                     lapse=lapse,

@@ -24,7 +24,7 @@ class Without:
 
 def without(formula: Formula, places: Iterable[Occurrence]) -> Without:
     """A formula without what was found on top of its bread."""
-    found = {(one.component, one.ingredient_key): one.ingredient for one in places}
+    found = {(place.component, place.ingredient_key): place.ingredient for place in places}
     parts, names = [], []
     for part in formula.components:
         kept = _kept(part, found)

@@ -50,6 +50,6 @@ class MoveForm(forms.Form):
         super().__init__(data)
         others = open_sessions(at).exclude(pk=booking.session_id)
         others = others.filter(currency=booking.session.currency)
-        with_room = [one.pk for one in others if one.seats_left >= booking.seats]
+        with_room = [other.pk for other in others if other.seats_left >= booking.seats]
         self.has_choice = bool(with_room)
         field_of(self, "to", OtherClassField).queryset = others.filter(pk__in=with_room)

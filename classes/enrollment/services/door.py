@@ -86,9 +86,9 @@ def regroup(*, session: ClassSession) -> dict[str, int]:
     """Spread everybody who is not absent evenly over the stations: how many stand at each."""
     present = list(session.enrollments.exclude(door=Enrollment.Door.ABSENT))
     stations: list[Station] = list(session.stations.all())
-    places = tuple(StationPlaces(one.name, one.places) for one in stations)
+    places = tuple(StationPlaces(station.name, station.places) for station in stations)
     seated = seat_people([None] * len(present), places) if present else ()
-    by_name = {one.name: one for one in stations}
+    by_name = {station.name: station for station in stations}
     counts = dict.fromkeys(by_name, 0)
     for person, name in zip(present, seated, strict=True):
         person.station = by_name[name]

@@ -35,18 +35,18 @@ def person_document(enrollment: Enrollment) -> dict[str, Any]:
                 },
                 "decisions": [
                     {
-                        "recipe": str(one.revision),
-                        "decided": one.get_way_display(),
-                        "note": one.note,
-                        "about": one.basis,
-                        "decided_at": _time(one.decided_at, session.kitchen),
+                        "recipe": str(decision.revision),
+                        "decided": decision.get_way_display(),
+                        "note": decision.note,
+                        "about": decision.basis,
+                        "decided_at": _time(decision.decided_at, session.kitchen),
                     }
-                    for one in enrollment.decisions.select_related("revision")
+                    for decision in enrollment.decisions.select_related("revision")
                 ],
                 "blanked_at": _time(enrollment.blanked_at, enrollment.session.kitchen),
             },
             "station": enrollment.station.name if enrollment.station else None,
-            "variants": [str(one) for one in enrollment.variants.all()],
+            "variants": [str(variant) for variant in enrollment.variants.all()],
             "kitchen_at_home": enrollment.home,
             "at_the_door": enrollment.get_door_display(),
             "walked_in": enrollment.walked_in,
@@ -82,26 +82,26 @@ def _booking(booking: Booking) -> dict[str, Any]:
         "made_at": _time(booking.made_at, booking.session.kitchen),
         "confirmed_at": _time(booking.confirmed_at, booking.session.kitchen),
         "canceled_at": _time(booking.canceled_at, booking.session.kitchen),
-        "people": [one.name for one in booking.people.all()],
+        "people": [person.name for person in booking.people.all()],
         "payments": [
             {
-                "amount": one.amount.plain,
-                "means": one.get_means_display(),
-                "paid_on": one.paid_on.isoformat(),
-                "note": one.note,
+                "amount": payment.amount.plain,
+                "means": payment.get_means_display(),
+                "paid_on": payment.paid_on.isoformat(),
+                "note": payment.note,
             }
-            for one in booking.payments.all()
+            for payment in booking.payments.all()
         ],
         "letters": [
             {
-                "kind": one.get_kind_display(),
-                "to": one.to,
-                "subject": one.subject,
-                "text": one.text,
-                "state": one.get_state_display(),
-                "sent_at": _time(one.sent_at, booking.session.kitchen),
+                "kind": letter.get_kind_display(),
+                "to": letter.to,
+                "subject": letter.subject,
+                "text": letter.text,
+                "state": letter.get_state_display(),
+                "sent_at": _time(letter.sent_at, booking.session.kitchen),
             }
-            for one in booking.letters.all()
+            for letter in booking.letters.all()
         ],
         "waiting_list": _waiting(getattr(booking, "waited", None)),
     }
@@ -117,7 +117,9 @@ def _waiting(entry: Waiting | None) -> dict[str, Any] | None:
         "state": entry.get_state_display(),
         "made_at": _time(entry.made_at, entry.session.kitchen),
         "offered_at": _time(entry.offered_at, entry.session.kitchen),
-        "letters": [{"subject": one.subject, "text": one.text} for one in entry.letters.all()],
+        "letters": [
+            {"subject": letter.subject, "text": letter.text} for letter in entry.letters.all()
+        ],
     }
 
 

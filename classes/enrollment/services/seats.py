@@ -231,7 +231,7 @@ def save_all_but_taken(*, session: ClassSession) -> None:
     if session.pk is None:
         session.save()
         return
-    fields = [one.name for one in ClassSession._meta.concrete_fields if not one.primary_key]
+    fields = [field.name for field in ClassSession._meta.concrete_fields if not field.primary_key]
     session.save(update_fields=[name for name in fields if name != "taken"])
 
 

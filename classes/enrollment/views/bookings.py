@@ -46,7 +46,7 @@ def enrollment(request: UserRequest, code: str) -> HttpResponse:
         "session": session,
         "form": form,
         "seen": edit.seen,
-        "bookings": [(one, _links(one)) for one in _bookings(session)],
+        "bookings": [(booking, _links(booking)) for booking in _bookings(session)],
         "waiting": session.waiting.exclude(state="left"),
         "account": account_of(session),
         "decision": decision_of(session, at=timezone.now()),

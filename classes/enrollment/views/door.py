@@ -46,15 +46,15 @@ def door(request: UserRequest, code: str) -> HttpResponse:
     note_look(session=session, user=request.user, what="the door", at=timezone.now())
     people = list(session.enrollments.all())
     plan = class_plan(session)
-    concerned = [one for one in plan.concerns if one.open]
+    concerned = [concern for concern in plan.concerns if concern.open]
     context = {
         "session": session,
         "people": people,
         "undecided": shown_people(session, concerned),
         "may_change": teaches(request.user, session),
         "stations": plan.at,
-        "came": sum(one.door == Enrollment.Door.CAME for one in people),
-        "absent": sum(one.door == Enrollment.Door.ABSENT for one in people),
+        "came": sum(person.door == Enrollment.Door.CAME for person in people),
+        "absent": sum(person.door == Enrollment.Door.ABSENT for person in people),
         "form": form or WalkInForm(initial={"form_key": secrets.token_urlsafe(24)}),
         "section": "classes",
     }

@@ -86,7 +86,11 @@ def _context(own: Enrollment, token: str) -> dict[str, Any]:
         "shown": open_class(session, now),
         "booking": booking,
         "people": people,
-        "others": [(one, student_token(one) if made else "") for one in people if one.pk != own.pk],
+        "others": [
+            (person, student_token(person) if made else "")
+            for person in people
+            if person.pk != own.pk
+        ],
         "is_contact": made is not None,
         "terms": terms,
         "in_time": terms is not None and now <= terms.refund_until,

@@ -119,11 +119,12 @@ def without_limit(problem: Problem, thing: Thing) -> Problem:
         )
         return replace(problem, ovens=problem.ovens + more)
     resources = tuple(
-        replace(one, capacity=PLENTY) if _is(thing, one.key) else one for one in problem.resources
+        replace(resource, capacity=PLENTY) if _is(thing, resource.key) else resource
+        for resource in problem.resources
     )
     bakings = tuple(
-        replace(one, hands=None) if one.hands and _is(thing, one.hands) else one
-        for one in problem.bakings
+        replace(baking, hands=None) if baking.hands and _is(thing, baking.hands) else baking
+        for baking in problem.bakings
     )
     return replace(problem, resources=resources, bakings=bakings)
 

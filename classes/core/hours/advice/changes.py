@@ -114,7 +114,7 @@ def fewer_people(changed: Changed, people: int) -> Changed:
     sizes = {station: people_at(work, station) for station in work.stations}
     for _ in range(before - people):
         fullest = max(sizes.values())
-        station = next(one for one in reversed(sizes) if sizes[one] == fullest)
+        station = next(size for size in reversed(sizes) if sizes[size] == fullest)
         sizes[station] -= 1
     recipes = tuple(
         replace(recipe, groups=tuple(_resized(recipe.groups, sizes))) for recipe in work.recipes

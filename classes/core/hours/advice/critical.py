@@ -94,9 +94,9 @@ class _Trace:
         self._scheduled = scheduled
         self._problem = scheduled.problem
         self._plan = plan
-        self._titles = {one.key: one.title for one in scheduled.work.recipes}
+        self._titles = {recipe.key: recipe.title for recipe in scheduled.work.recipes}
         self._waits = {wait.until: wait.title for wait in scheduled.waits}
-        self._names = {one.key: one.name for one in self._problem.resources}
+        self._names = {resource.key: resource.name for resource in self._problem.resources}
         self._ovens = {oven.key: oven for oven in self._problem.ovens}
         self._seen: set[_At] = set()
 

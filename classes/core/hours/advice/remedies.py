@@ -77,7 +77,9 @@ class Remedy:
     @property
     def starts_earlier_min(self) -> int:
         """By how many minutes the class starts earlier."""
-        earlier = [one.amount for one in self.changes if one.kind is RemedyKind.START_EARLIER]
+        earlier = [
+            change.amount for change in self.changes if change.kind is RemedyKind.START_EARLIER
+        ]
         return sum(earlier)
 
 
@@ -154,7 +156,7 @@ class _Planning:
             solved = self._plan(scheduled.problem)
         except (NoGrowth, CannotPlace):
             return None
-        lacks = any(not one.is_remark for one in shortages_of(scheduled))
+        lacks = any(not shortage.is_remark for shortage in shortages_of(scheduled))
         return scheduled, solved, lacks
 
     def _plan(self, problem: Problem) -> Solved:
@@ -173,7 +175,7 @@ class _Planning:
 
     def first(self, variants: Iterable[Changed]) -> _Outcome | None:
         """The first variant that fits."""
-        return next((found for one in variants if (found := self.fitting(one))), None)
+        return next((found for variant in variants if (found := self.fitting(variant))), None)
 
 
 def _with_bowls(start: Changed) -> Changed:
@@ -197,11 +199,11 @@ def _pairs(search: _Planning, start: Changed) -> list[Remedy]:
     start = _with_bowls(start)
     firsts = []
     for number, variants in enumerate(ALTERNATIVES):
-        for one in variants(start):
-            outcome = search.outcome(one)
+        for variant in variants(start):
+            outcome = search.outcome(variant)
             slack_min = NO_PLAN if outcome is None else outcome.slack_min
-            firsts.append((slack_min, number, one))
-    firsts.sort(key=lambda one: -one[0])
+            firsts.append((slack_min, number, variant))
+    firsts.sort(key=lambda first: -first[0])
     found = [longer for _, _, one in firsts for longer in _longer(search, one)[:1]]
     for _, number, one in firsts:
         found += [search.first(variants(one)) for variants in ALTERNATIVES[number + 1 :]]

@@ -66,9 +66,9 @@ class _Brought:
     def amount(self) -> str:
         """How much, and for whom."""
         doughs = self.recipe.doughs
-        grams = sum((one.dough_g for one in doughs), ZERO).to_integral_value(ROUND_HALF_UP)
+        grams = sum((dough.dough_g for dough in doughs), ZERO).to_integral_value(ROUND_HALF_UP)
         pieces = self.recipe.pieces
-        shares = listed([f"{one.pieces} for {one.station}" for one in doughs])
+        shares = listed([f"{dough.pieces} for {dough.station}" for dough in doughs])
         named = "1 piece" if pieces == 1 else f"{pieces} pieces"
         return f"{named}, {grams} g of dough without handling loss: {shares}."
 

@@ -82,7 +82,7 @@ def _loaded(scheduled: Scheduled, plan: Plan) -> Iterator[tuple[PlannedOven, lis
 def _titles(scheduled: Scheduled, loads: Iterable[Load]) -> str:
     """The recipes that bake in the loads."""
     keys = {scheduled.notes[key].recipe for load in loads for key, _ in load.pieces}
-    return listed([one.title for one in scheduled.work.recipes if one.key in keys])
+    return listed([recipe.title for recipe in scheduled.work.recipes if recipe.key in keys])
 
 
 def cabinet_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTask]:

@@ -61,8 +61,8 @@ def _in_class(scheduled: Scheduled, recipe: str, who: str) -> int:
 def left_out(scheduled: Scheduled, ahead: Iterable[AheadTask]) -> tuple[Unsaid, ...]:
     """Recipes whose minutes are not all planned, or planned twice."""
     found = (
-        Unsaid(Gap.MINUTES, one.key, one.recipe, minutes=one.missing)
-        for one in minutes_of(scheduled, ahead)
-        if one.missing
+        Unsaid(Gap.MINUTES, minute.key, minute.recipe, minutes=minute.missing)
+        for minute in minutes_of(scheduled, ahead)
+        if minute.missing
     )
     return tuple(dict.fromkeys(found))

@@ -76,7 +76,7 @@ def alone_of(problem: Problem, baking: Baking) -> Alone | None:
 def obstacle_of(scheduled: Scheduled, cannot: CannotPlace) -> Obstacle:
     """What is in the way of a job that could not be placed."""
     members = scheduled.problem.jobs[cannot.job]
-    for obstacle in _candidates(scheduled, {one.key for one in members}):
+    for obstacle in _candidates(scheduled, {member.key for member in members}):
         return obstacle
     return _obstacle(scheduled, Hindrance.TIME, cannot.key)
 
@@ -106,7 +106,7 @@ def _place(scheduled: Scheduled, stay: Stay) -> Obstacle:
     is_cabinet = stay.resource == CABINET
     hindrance = Hindrance.CABINET if is_cabinet else Hindrance.REFRIGERATOR
     there = scheduled.problem.capacity[stay.resource]
-    title = next((one.title for one in scheduled.waits if one.until == stay.until), "")
+    title = next((wait.title for wait in scheduled.waits if wait.until == stay.until), "")
     found = _obstacle(scheduled, hindrance, stay.until)
     return replace(found, title=title or found.title, needed=stay.amount, there=there)
 
@@ -116,5 +116,5 @@ def _obstacle(scheduled: Scheduled, hindrance: Hindrance, key: str) -> Obstacle:
     recipe = next((one for one in scheduled.work.recipes if one.key == note.recipe), None)
     if recipe is None:
         return Obstacle(hindrance, note.who, "", note.title)
-    pieces = sum(one.pieces for one in recipe.doughs if one.station == note.who)
+    pieces = sum(dough.pieces for dough in recipe.doughs if dough.station == note.who)
     return Obstacle(hindrance, note.who, recipe.title, note.title, pieces)

@@ -83,9 +83,9 @@ def faults(problem: Problem, plan: Plan) -> tuple[Fault, ...]:
 
 
 def _case(problem: Problem, plan: Plan) -> _Case:
-    tasks = {one.key: one for one in problem.tasks}
-    bakings = {one.key: one for one in problem.bakings}
-    ovens = {one.key: one for one in problem.ovens}
+    tasks = {task.key: task for task in problem.tasks}
+    bakings = {baking.key: baking for baking in problem.bakings}
+    ovens = {oven.key: oven for oven in problem.ovens}
     times = {**_task_times(tasks, plan), **_baking_times(bakings, plan)}
     return _Case(problem, plan, tasks, bakings, ovens, times)
 

@@ -119,6 +119,6 @@ def kind_of(
     if unsaid:
         return VerdictKind.CANNOT_SAY
     slack_min = slack_of(scheduled, solved)
-    if slack_min is None or slack_min < 0 or any(not one.is_remark for one in shortages):
+    if slack_min is None or slack_min < 0 or any(not shortage.is_remark for shortage in shortages):
         return VerdictKind.DOES_NOT_FIT
     return VerdictKind.TIGHT if slack_min < TIGHT_BELOW_MIN else VerdictKind.FITS

@@ -167,15 +167,15 @@ class Lanes:
                 *(self._load(load, oven) for load in self.plan.loads if load.oven == oven.key),
                 *(self._piece(span, oven.name) for span in heats),
             ]
-            strip = Strip(StripRole.PLACES, tuple(sorted(pieces, key=lambda one: one.starts)))
+            strip = Strip(StripRole.PLACES, tuple(sorted(pieces, key=lambda piece: piece.starts)))
             yield Lane(Block.OVENS, oven.name, f"oven, {oven.slots} places", (strip,))
 
     def _load(self, load: Load, oven: PlannedOven) -> Piece:
         notes = self.scheduled.notes
         recipes = list(dict.fromkeys(notes[key].recipe for key, _ in load.pieces))
         held = f"{load.filled}{NBSP}of{NBSP}{oven.slots}"
-        breads = listed([self.titles[one] for one in recipes])
-        letters = " ".join(self.marks[one] for one in recipes)
+        breads = listed([self.titles[recipe] for recipe in recipes])
+        letters = " ".join(self.marks[recipe] for recipe in recipes)
         degrees = "°C not stated" if load.temperature_c is None else f"{load.temperature_c}{NBSP}°C"
         texts = (f"{held} {breads}, {degrees}", f"{held} {breads}")
         whose = ", ".join(f"{who_is(notes[key].who)} {count}" for key, count in load.pieces)

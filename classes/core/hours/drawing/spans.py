@@ -146,7 +146,7 @@ def _where(scheduled: Scheduled, task: Task, plan: Plan) -> str:
 
 def _waits(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
     problem = scheduled.problem
-    recipes = {one.key: one for one in scheduled.work.recipes}
+    recipes = {recipe.key: recipe for recipe in scheduled.work.recipes}
     for wait in scheduled.waits:
         rises = wait.kind in RISES
         yield Activity(
@@ -215,8 +215,8 @@ def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
 
 
 def _bakings(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
-    ovens = {one.key: one for one in scheduled.problem.ovens}
-    recipes = {one.key: one for one in scheduled.work.recipes}
+    ovens = {oven.key: oven for oven in scheduled.problem.ovens}
+    recipes = {recipe.key: recipe for recipe in scheduled.work.recipes}
     for baking in scheduled.problem.bakings:
         note = scheduled.notes[baking.key]
         for load in plan.loads_of[baking.key]:

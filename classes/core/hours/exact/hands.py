@@ -111,7 +111,7 @@ def _could_meet(draft: ModelDraft, task: Task, way: Option, baking: Baking) -> b
 def _is_everybody(draft: ModelDraft, loading: list[Baking]) -> bool:
     """Whether these are all bakings of their kinds, so that any such load is loaded by them."""
     kinds = {one.kind: one.hands_min for one in loading}
-    every = [one for one in draft.problem.bakings if one.kind in kinds]
+    every = [baking for baking in draft.problem.bakings if baking.kind in kinds]
     return len(every) == len(loading) and all(one.hands_min == kinds[one.kind] for one in loading)
 
 

@@ -74,11 +74,11 @@ def _spans(problem: Problem, windows: Windows, oven: PlannedOven) -> list[Span]:
     """The earliest and latest start of each load that there is time for."""
     if not problem.bakings or oven.slots < 1:
         return []
-    sooner = min(windows.earliest[first(one)] for one in problem.bakings)
+    sooner = min(windows.earliest[first(baking)] for baking in problem.bakings)
     earliest = max(sooner, oven.hot_from or 0)
-    latest = max(windows.latest[last(one)] for one in problem.bakings)
-    step = max(1, min(one.minutes for one in problem.bakings) + oven.turnaround_min)
-    pieces = sum(one.pieces for one in problem.bakings)
+    latest = max(windows.latest[last(baking)] for baking in problem.bakings)
+    step = max(1, min(baking.minutes for baking in problem.bakings) + oven.turnaround_min)
+    pieces = sum(baking.pieces for baking in problem.bakings)
     count = min(pieces, max(0, (latest - earliest) // step + 1))
     return [(earliest + n * step, latest) for n in range(count)]
 
@@ -86,9 +86,9 @@ def _spans(problem: Problem, windows: Windows, oven: PlannedOven) -> list[Span]:
 def _load(draft: ModelDraft, oven: PlannedOven, span: Span) -> LoadVars:
     model, windows = draft.model, draft.windows
     fitting = [
-        one
-        for one in draft.problem.bakings
-        if span[0] <= windows.latest[last(one)] and windows.earliest[first(one)] <= span[1]
+        baking
+        for baking in draft.problem.bakings
+        if span[0] <= windows.latest[last(baking)] and windows.earliest[first(baking)] <= span[1]
     ]
     holds = {one.key: model.new_bool_var("") for one in fitting}
     load = LoadVars(
@@ -174,9 +174,9 @@ def _of(baking: Baking, ovens: tuple[OvenVars, ...]) -> Iterator[LoadVars]:
 
 def _alike(ovens: tuple[OvenVars, ...]) -> Iterator[list[OvenVars]]:
     groups: dict[tuple[int, int, int], list[OvenVars]] = {}
-    for one in ovens:
-        if one.loads:
-            groups.setdefault(like(one.oven), []).append(one)
+    for oven in ovens:
+        if oven.loads:
+            groups.setdefault(like(oven.oven), []).append(oven)
     yield from groups.values()
 
 

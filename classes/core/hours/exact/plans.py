@@ -68,20 +68,20 @@ def _jobs(problem: Problem, plan: Plan, twins: Twins) -> Plan:
     slots = {names.get(key, key): slot for key, slot in plan.slots.items()}
     loads = [
         Load(
-            one.oven,
-            one.start,
-            one.minutes,
-            one.temperature_c,
-            tuple((names.get(key, key), count) for key, count in one.pieces),
+            load.oven,
+            load.start,
+            load.minutes,
+            load.temperature_c,
+            tuple((names.get(key, key), count) for key, count in load.pieces),
         )
-        for one in plan.loads
+        for load in plan.loads
     ]
     return Plan(slots, tuple(loads))
 
 
 def _ovens_in_order(problem: Problem, loads: tuple[Load, ...]) -> tuple[Load, ...]:
     starts = {
-        oven.key: [one.start for one in loads if one.oven == oven.key] for oven in problem.ovens
+        oven.key: [load.start for load in loads if load.oven == oven.key] for oven in problem.ovens
     }
     names: dict[str, str] = {}
     for kind in {like(oven) for oven in problem.ovens}:
@@ -89,8 +89,8 @@ def _ovens_in_order(problem: Problem, loads: tuple[Load, ...]) -> tuple[Load, ..
         ranked = sorted(keys, key=lambda key: min(starts[key], default=10**9))
         names.update(zip(ranked, keys, strict=True))
     moved = [
-        Load(names[one.oven], one.start, one.minutes, one.temperature_c, one.pieces)
-        for one in loads
+        Load(names[load.oven], load.start, load.minutes, load.temperature_c, load.pieces)
+        for load in loads
     ]
     return tuple(sorted(moved, key=lambda one: (one.start, one.oven)))
 

@@ -60,7 +60,7 @@ class _Tidying:
     def __init__(self, problem: Problem, plan: Plan) -> None:
         self._problem = problem
         self._plan = plan
-        self._loads: dict[str, list[int]] = {one.key: [] for one in problem.bakings}
+        self._loads: dict[str, list[int]] = {baking.key: [] for baking in problem.bakings}
         for n, load in enumerate(plan.loads):
             for key, _ in load.pieces:
                 self._loads[key].append(n)
@@ -68,7 +68,7 @@ class _Tidying:
     def first_starts(self) -> dict[Thing, int]:
         """What nothing can be earlier than by itself."""
         hot = {oven.key: oven.hot_from or 0 for oven in self._problem.ovens}
-        found: dict[Thing, int] = {one.key: one.earliest for one in self._problem.tasks}
+        found: dict[Thing, int] = {task.key: task.earliest for task in self._problem.tasks}
         found.update({n: hot[load.oven] for n, load in enumerate(self._plan.loads)})
         return found
 

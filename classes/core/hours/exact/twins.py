@@ -208,10 +208,12 @@ def _can_be_ordered(
     members = [problem.items[row[0]] for row in rows]
     parts = {key: n for row in rows for n, key in enumerate(row)}
     return (
-        all(minutes(one)[0] == minutes(one)[1] for one in members)
+        all(minutes(member)[0] == minutes(member)[1] for member in members)
         and all(stay.resource not in group[0] for stay in problem.stays)
         and all(_own_in_order(problem, order, parts, name) for name in group[0])
-        and not any(needs_its_end(problem, one) for one in members if last(one) != first(one))
+        and not any(
+            needs_its_end(problem, member) for member in members if last(member) != first(member)
+        )
     )
 
 

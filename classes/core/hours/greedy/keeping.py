@@ -32,7 +32,7 @@ def to_document(solved: Solved) -> dict[str, Any]:
                 load.start,
                 load.minutes,
                 load.temperature_c,
-                [list(one) for one in load.pieces],
+                [list(piece) for piece in load.pieces],
             ]
             for load in solved.plan.loads
         ],

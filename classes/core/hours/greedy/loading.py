@@ -66,20 +66,20 @@ class Ovens:
         self._problem = problem
         self._lines = lines
         self._batches: list[_Batch] = []
-        hands = {one.hands for one in problem.bakings if one.hands}
+        hands = {baking.hands for baking in problem.bakings if baking.hands}
         self._serving = {key: Timeline(UNLIMITED) for key in hands}
 
     def loads(self) -> tuple[Load, ...]:
         """The loads as they are now, in time."""
         found = [
             Load(
-                one.oven.key,
-                one.start,
-                one.baking.minutes,
-                one.baking.temperature_c,
-                tuple(one.pieces.items()),
+                batch.oven.key,
+                batch.start,
+                batch.baking.minutes,
+                batch.baking.temperature_c,
+                tuple(batch.pieces.items()),
             )
-            for one in self._batches
+            for batch in self._batches
         ]
         return tuple(sorted(found, key=lambda load: (load.start, load.oven)))
 
@@ -112,13 +112,13 @@ class Ovens:
     ) -> list[LoadShare]:
         used = {id(share.batch) for share in shares if share.batch}
         return [
-            LoadShare(one.oven, one.start, one.free, one)
-            for one in self._batches
-            if one.start >= earliest
-            and one.free
-            and one.baking.kind == baking.kind
-            and id(one) not in used
-            and self._hands_from(baking, one.start) == one.start
+            LoadShare(batch.oven, batch.start, batch.free, batch)
+            for batch in self._batches
+            if batch.start >= earliest
+            and batch.free
+            and batch.baking.kind == baking.kind
+            and id(batch) not in used
+            and self._hands_from(baking, batch.start) == batch.start
         ]
 
     def _new_loads(self, baking: Baking, earliest: int, shares: list[LoadShare]) -> list[LoadShare]:
@@ -134,9 +134,9 @@ class Ovens:
     ) -> int:
         """When the oven can take a load more, with its gaps to the ones before and after."""
         taken = [
-            (one.start, one.end, one.baking.temperature_c)
-            for one in self._batches
-            if one.oven.key == oven.key
+            (batch.start, batch.end, batch.baking.temperature_c)
+            for batch in self._batches
+            if batch.oven.key == oven.key
         ]
         taken += [
             (share.start, share.start + baking.minutes, baking.temperature_c)

@@ -36,8 +36,10 @@ def with_lags(
     """The problem with other lags, which are found from an item's key and its lags."""
     return replace(
         problem,
-        tasks=tuple(replace(one, after=change(one.key, one.after)) for one in problem.tasks),
-        bakings=tuple(replace(one, after=change(one.key, one.after)) for one in problem.bakings),
+        tasks=tuple(replace(task, after=change(task.key, task.after)) for task in problem.tasks),
+        bakings=tuple(
+            replace(baking, after=change(baking.key, baking.after)) for baking in problem.bakings
+        ),
     )
 
 
@@ -113,7 +115,8 @@ class _Rest:
         if begun:
             last = max(begun, key=lambda load: load.end)
             changes = [
-                self.whole.change_min(last.temperature_c, one.temperature_c) for one in bakings
+                self.whole.change_min(last.temperature_c, baking.temperature_c)
+                for baking in bakings
             ]
             return replace(oven, hot_from=last.end + max([oven.turnaround_min, *changes]))
         hot = min([self.at + oven.preheat_min, *(load.start for load in loads)])

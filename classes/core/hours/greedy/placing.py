@@ -74,7 +74,7 @@ def _orders(problem: Problem) -> Iterator[tuple[str, ...]]:
     yield written
     span = paths(problem)
     lengths = {
-        job: -max(span.head[one.key] + span.rest[one.key] for one in members)
+        job: -max(span.head[member.key] + span.rest[member.key] for member in members)
         for job, members in problem.jobs.items()
     }
     longest = _sorted(problem, lengths)
@@ -96,10 +96,10 @@ def _sorted(problem: Problem, priority: dict[str, int]) -> tuple[str, ...]:
     while free:
         *_, job = heapq.heappop(free)
         order.append(job)
-        for one in followers[job]:
-            waits[one].discard(job)
-            if not waits[one]:
-                heapq.heappush(free, (priority[one], rank[one], one))
+        for follower in followers[job]:
+            waits[follower].discard(job)
+            if not waits[follower]:
+                heapq.heappush(free, (priority[follower], rank[follower], follower))
     if len(order) < len(rank):
         raise ValueError("jobs wait for each other in a circle")
     return tuple(order)
@@ -120,7 +120,7 @@ class _Placing:
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
-        self._lines = {one.key: Timeline(one.capacity) for one in problem.resources}
+        self._lines = {resource.key: Timeline(resource.capacity) for resource in problem.resources}
         self._ovens = Ovens(problem, self._lines)
         self._slots: dict[str, Slot] = {}
         self._ends: dict[str, int] = {}
@@ -136,7 +136,9 @@ class _Placing:
 
     def _place_job(self, job: str, members: Sequence[Item]) -> None:
         index = {one.key: n for n, one in enumerate(members)}
-        not_before = {one.key: one.earliest if isinstance(one, Task) else 0 for one in members}
+        not_before = {
+            member.key: member.earliest if isinstance(member, Task) else 0 for member in members
+        }
         laid: list[Undo] = []
         tries = 0
         while len(laid) < len(members):

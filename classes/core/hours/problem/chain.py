@@ -119,9 +119,9 @@ class Chain:
 
 def _sum(windows: Sequence[Window]) -> Window:
     return Window(
-        sum(one.earliest for one in windows),
-        sum(one.target for one in windows),
-        sum(one.latest for one in windows),
+        sum(window.earliest for window in windows),
+        sum(window.target for window in windows),
+        sum(window.latest for window in windows),
     )
 
 

@@ -91,9 +91,9 @@ def _add_cleaning(draft: ProblemDraft, station: str) -> None:
         return
     hands = hands_key(station)
     loaded = [
-        Lag(one.key, one.hands_min, since=Since.START)
-        for one in draft.bakings
-        if one.hands == hands
+        Lag(baking.key, baking.hands_min, since=Since.START)
+        for baking in draft.bakings
+        if baking.hands == hands
     ]
     notes = draft.notes
     done = [

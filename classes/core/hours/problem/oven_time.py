@@ -50,7 +50,7 @@ def in_the_oven(steps: Iterable[AnyStep]) -> Iterator[int]:
 
 def oven_times(scheduled: Scheduled) -> dict[str, OvenTime]:
     """The times of all bakings as they are planned, by key."""
-    recipes = {one.key: one for one in scheduled.work.recipes}
+    recipes = {recipe.key: recipe for recipe in scheduled.work.recipes}
     return {
         baking.key: _oven_time(baking, recipes[scheduled.notes[baking.key].recipe])
         for baking in scheduled.problem.bakings

@@ -154,7 +154,7 @@ class Problem:
     def items(self) -> Mapping[str, Task | Baking]:
         """Tasks and bakings by key."""
         members: list[Task | Baking] = [*self.tasks, *self.bakings]
-        return {one.key: one for one in members}
+        return {member.key: member for member in members}
 
     @cached_property
     def jobs(self) -> Mapping[str, tuple[Task | Baking, ...]]:
@@ -169,7 +169,7 @@ class Problem:
     @cached_property
     def capacity(self) -> Mapping[str, int]:
         """The capacity of each resource."""
-        return {one.key: one.capacity for one in self.resources}
+        return {resource.key: resource.capacity for resource in self.resources}
 
     def change_min(self, first_c: int | None, second_c: int | None) -> int:
         """Minutes that an oven takes from one temperature to another; 0 where one is unknown."""
@@ -180,7 +180,7 @@ class Problem:
 
 def _in_order(members: list[Task | Baking]) -> Iterator[Task | Baking]:
     """Members of a job, each after those of the job that its lags name."""
-    waiting = {one.key: one for one in members}
+    waiting = {member.key: member for member in members}
     while waiting:
         free = [
             one for one in waiting.values() if not any(lag.task in waiting for lag in one.after)
