@@ -233,7 +233,7 @@ class ClassPlan:
     def chosen(self) -> tuple[Taught, ...]:
         """What people would bake but for what was decided about what they must not eat."""
         everybody = frozenset(self.at)
-        return tuple(one for row in self.taught for one in row.chosen(everybody))
+        return tuple(variant for row in self.taught for variant in row.chosen(everybody))
 
     @cached_property
     def needs(self) -> ClassNeeds:
@@ -246,9 +246,11 @@ class ClassPlan:
         )
 
     def _decided(self) -> Iterator[Taught]:
-        for one in self.chosen:
-            steps = self.revisions[one.revision].read
-            yield from as_decided(one, steps, self._bakers(one), self.eaters, self.decisions)
+        for variant in self.chosen:
+            steps = self.revisions[variant.revision].read
+            yield from as_decided(
+                variant, steps, self._bakers(variant), self.eaters, self.decisions
+            )
 
     def _bakers(self, one: Taught) -> frozenset[PersonKey]:
         return frozenset(self.at) if one.only_for is None else one.only_for

@@ -63,7 +63,7 @@ def class_plan(session: ClassSession, *, instead: Instead | None = None) -> Clas
         handling_loss_percent=session.handling_loss_percent,
         kitchen=kitchen_facts(kitchen),
         stations=tuple(station.name for station in session.stations.all()),
-        students=tuple(_student(one, stations) for one in expected(session)),
+        students=tuple(_student(enrollment, stations) for enrollment in expected(session)),
         people=people,
         taught=tuple(
             TaughtRevision(
@@ -137,11 +137,11 @@ def people_at(
     Once somebody has come to the door, empty seats are no longer planned for.
     """
     roster = list(enrolled)
-    begun = any(one.door == Enrollment.Door.CAME for one in roster)
+    begun = any(enrollment.door == Enrollment.Door.CAME for enrollment in roster)
     planned = session.count_empty_seats and not begun
     empty = max(0, session.seats - len(roster)) if planned else 0
-    wanted = [_wish(one) for one in roster] + [None] * empty
-    names = [(PersonKey.student(one.pk), one.name) for one in roster]
+    wanted = [_wish(enrollment) for enrollment in roster] + [None] * empty
+    names = [(PersonKey.student(enrollment.pk), enrollment.name) for enrollment in roster]
     names += [(PersonKey.seat(n), f"Seat {n}") for n in range(len(roster) + 1, len(wanted) + 1)]
     seated = seat_people(wanted, places_of(stations)) if wanted else ()
     return tuple(

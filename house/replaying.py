@@ -35,9 +35,9 @@ def erase_again(lines: Iterable[Erasure], *, at: datetime) -> int:
 
 def _people(marks: set[str], at: datetime) -> int:
     found = [one for one in Enrollment.objects.exclude(name=ERASED) if mark_of(one.mark) in marks]
-    for one in found:
+    for row in found:
         # Whoever made a booking takes their companions along, who may be on the list as well.
-        fresh = Enrollment.objects.filter(pk=one.pk).exclude(name=ERASED).first()
+        fresh = Enrollment.objects.filter(pk=row.pk).exclude(name=ERASED).first()
         if fresh is not None:
             erase_person(enrollment=fresh, at=at)
     return len(found)
@@ -47,18 +47,18 @@ def _bookings(marks: set[str], at: datetime) -> int:
     found = [
         one for one in Booking.objects.filter(erased_at=None) if mark_of(one.form_key) in marks
     ]
-    for one in found:
-        erase_booking(booking=one, at=at)
+    for row in found:
+        erase_booking(booking=row, at=at)
     return len(found)
 
 
 def _waiting(marks: set[str], at: datetime) -> int:
     found = [one for one in Waiting.objects.exclude(name=ERASED) if mark_of(one.form_key) in marks]
-    for one in found:
-        if one.is_open:
-            leave_waiting(entry=one, at=at)
-        one.refresh_from_db()
-        forget_waiting(entry=one)
+    for row in found:
+        if row.is_open:
+            leave_waiting(entry=row, at=at)
+        row.refresh_from_db()
+        forget_waiting(entry=row)
     return len(found)
 
 
@@ -68,7 +68,7 @@ def _accounts(marks: set[str]) -> int:
         for one in User.objects.filter(is_active=True)
         if account_mark(one.pk, one.date_joined) in marks
     ]
-    return sum(_let_go_again(one) for one in found)
+    return sum(_let_go_again(row) for row in found)
 
 
 def _let_go_again(user: User) -> bool:

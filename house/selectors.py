@@ -51,7 +51,7 @@ def members(*, at: datetime) -> list[Member]:
     """Everybody with an account, by name."""
     users = User.objects.select_related("entry_link").prefetch_related("groups")
     found = [member_of(user, at=at) for user in users]
-    return sorted(found, key=lambda one: (one.called.casefold(), one.pk))
+    return sorted(found, key=lambda person: (person.called.casefold(), person.pk))
 
 
 def member_of(user: User, *, at: datetime) -> Member:
@@ -99,7 +99,7 @@ def is_last_owner(user: User) -> bool:
 
 def others_keep(user: User, found: Iterable[User]) -> bool:
     """Whether another of these owners has a password to sign in with."""
-    return any(one.pk != user.pk and one.has_usable_password() for one in found)
+    return any(person.pk != user.pk and person.has_usable_password() for person in found)
 
 
 def coming_with(user: User, *, at: datetime) -> list[NamedIn]:

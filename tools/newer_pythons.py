@@ -60,18 +60,18 @@ def main() -> int:
         return 0
     began = monotonic()
     ends, cores_end = began + minutes * 60, began + minutes * 90
-    for one in found:
-        prepare(one, ends)
+    for python in found:
+        prepare(python, ends)
     for part in (*CORES, *further_parts()):
-        for one in found:
-            if one.is_ready:
-                run_part(one, part, cores_end if part in CORES else ends)
+        for python in found:
+            if python.is_ready:
+                run_part(python, part, cores_end if part in CORES else ends)
     print(f"\nTests on newer Pythons, after all of them on {ours}, in {minutes:g} minutes:")
-    for one in found:
-        print(f"  Python {one.version}:")
-        for line in one.told:
+    for python in found:
+        print(f"  Python {python.version}:")
+        for line in python.told:
             print(f"    {line}")
-    return int(any(one.failed for one in found))
+    return int(any(python.failed for python in found))
 
 
 def newer_than(ours: str) -> Iterator[Python]:

@@ -69,17 +69,17 @@ class Opened:
 
     def left_of(self, key: str) -> Decimal:
         """What is left of a part, in grams."""
-        return next(one.left_g for one in self.taken if one.part.key == key)
+        return next(part.left_g for part in self.taken if part.part.key == key)
 
     @property
     def words(self) -> tuple[str, ...]:
         """What they are opened for, and what is left of them."""
-        wanted = [one for one in self.taken if one.needed_g]
-        left = [one for one in self.taken if one.left_g]
+        wanted = [part for part in self.taken if part.needed_g]
+        left = [part for part in self.taken if part.left_g]
         return (
             f"{self.pieces} of them to open for "
-            + " and ".join(f"{_grams(one.needed_g)} g {_named(one)}" for one in wanted),
-            *(f"{_left(one)} left over" for one in left),
+            + " and ".join(f"{_grams(part.needed_g)} g {_named(part)}" for part in wanted),
+            *(f"{_left(part)} left over" for part in left),
         )
 
 

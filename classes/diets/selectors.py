@@ -124,7 +124,9 @@ def _redo(session: ClassSession, plan: ClassPlan) -> Iterator[Redo]:
 
     A tick made later was made with the knowledge.
     """
-    since = {PersonKey.student(one.pk): one.told_since for one in expected(session)}
+    since = {
+        PersonKey.student(enrollment.pk): enrollment.told_since for enrollment in expected(session)
+    }
     listed = lines_of(plan)
     lines: dict[str, list[Ticked]] = {}
     concerns: dict[str, list[tuple[Finding, Occurrence]]] = {}

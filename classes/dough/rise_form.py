@@ -135,7 +135,7 @@ class RiseForm(PrefilledForm):
 def _of(revision: Revision, kind: StepKind) -> str:
     """What has the temperature of the longest step of a kind that names one; empty if unsaid."""
     warm = [step for step in revision.steps.all() if step.kind == kind]
-    warm = [one for one in warm if one.temperature_c is not None]
+    warm = [rise for rise in warm if rise.temperature_c is not None]
     return max(warm, key=_step_min).temperature_of if warm else TemperatureOf.DOUGH
 
 
@@ -147,5 +147,5 @@ def _rise_of(steps: list[Step], kind: StepKind, dough_c: Decimal) -> tuple[int, 
     """Minutes of all steps of a kind, and the temperature of the longest that names one."""
     found = [step for step in steps if step.kind == kind]
     warm = [(step, step.temperature_c) for step in found if step.temperature_c is not None]
-    degrees = max(warm, key=lambda one: _step_min(one[0]))[1] if warm else dough_c
+    degrees = max(warm, key=lambda rise: _step_min(rise[0]))[1] if warm else dough_c
     return sum(map(_step_min, found)), degrees

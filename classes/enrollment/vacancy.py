@@ -61,14 +61,14 @@ def _vacancy(
     session: ClassSession, held: Collection[Booking], at: datetime, is_awaited: bool
 ) -> Vacancy:
     """Seats whose time is over count as left already, unless they go to those who wait."""
-    live = [one for one in held if not _is_over(one, at)]
-    freed = sum(one.seats for one in held) - sum(one.seats for one in live)
+    live = [hold for hold in held if not _is_over(hold, at)]
+    freed = sum(hold.seats for hold in held) - sum(hold.seats for hold in live)
     left = session.seats_left + (0 if is_awaited else freed)
-    ends = min((one.held_until for one in live if one.held_until), default=None)
+    ends = min((hold.held_until for hold in live if hold.held_until), default=None)
     if ends is None:
         return Vacancy(left)
     minutes = -((at - ends) // A_MINUTE)
     whole = ends.replace(second=0, microsecond=0)
     shown = whole if whole == ends else whole + A_MINUTE
-    seats = sum(one.seats for one in live)
+    seats = sum(hold.seats for hold in live)
     return Vacancy(left, seats, session.kitchen.moment(shown), max(1, minutes))

@@ -103,28 +103,30 @@ class HomeForm(forms.Form):
         self, data: Mapping[str, Any] | None, kitchen: HomeKitchen, baked: list[BakedAtHome]
     ) -> None:
         kept = kitchen.kept()
-        for one in baked:
-            kept[_name(one)] = kitchen.pieces.get(one.key, one.pieces)
-            kept |= PanFields(one.key).initial(kitchen.pans.get(one.key), str(kitchen.sizes_in))
+        for recipe in baked:
+            kept[_name(recipe)] = kitchen.pieces.get(recipe.key, recipe.pieces)
+            kept |= PanFields(recipe.key).initial(
+                kitchen.pans.get(recipe.key), str(kitchen.sizes_in)
+            )
         super().__init__(data, initial=kept, auto_id="home_%s")
         self.baked = baked
         typed_in = (data or kept).get("sizes_in", SizesIn.CM)
         bare = typed_in if typed_in in SizesIn.values else SizesIn.CM.value
-        for one in baked:
-            self.fields[_name(one)] = WholeField(label="Pieces", least=1, most=MOST_PIECES)
-            self.fields |= dict(PanFields(one.key).made(bare))
+        for recipe in baked:
+            self.fields[_name(recipe)] = WholeField(label="Pieces", least=1, most=MOST_PIECES)
+            self.fields |= dict(PanFields(recipe.key).made(bare))
 
     @property
     def recipe_fields(self) -> Iterator[RecipeFields]:
         """What is asked of each recipe."""
-        for one in self.baked:
-            pan = PanFields(one.key)
+        for recipe in self.baked:
+            pan = PanFields(recipe.key)
             sizes = [
                 self[pan.name(what)] for what in ("length", "width", "depth", "count", "dough")
             ]
             shape = self[pan.name("shape")]
             told = bool(shape.value()) or any(field.errors for field in sizes)
-            yield RecipeFields(one.title, self[_name(one)], shape, sizes, told)
+            yield RecipeFields(recipe.title, self[_name(recipe)], shape, sizes, told)
 
     @property
     def seldom_wrong(self) -> bool:
@@ -133,8 +135,8 @@ class HomeForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         said = super().clean() or self.cleaned_data
-        for one in self.baked:
-            told = PanFields(one.key).told(said, said.get(_name(one)))
+        for recipe in self.baked:
+            told = PanFields(recipe.key).told(said, said.get(_name(recipe)))
             if isinstance(told, dict):
                 for name, words in told.items():
                     self.add_error(name, words)
@@ -143,9 +145,9 @@ class HomeForm(forms.Form):
     def kitchen(self) -> HomeKitchen:
         """The kitchen that a valid form tells of."""
         said = self.cleaned_data
-        told = {one.key: PanFields(one.key).told(said, None) for one in self.baked}
+        told = {recipe.key: PanFields(recipe.key).told(said, None) for recipe in self.baked}
         return HomeKitchen(
-            pieces={one.key: said[_name(one)] for one in self.baked},
+            pieces={recipe.key: said[_name(recipe)] for recipe in self.baked},
             pans={key: pan for key, pan in told.items() if isinstance(pan, HomePan)},
             **{name: said[name] for name in self.base_fields},
         )

@@ -129,7 +129,7 @@ def home_rise(
         found = [time_at(Fermentation(class_min, class_c, rule), room_c) for rule in RULES]
     except NoGrowth:
         return HomeRise(name, class_min, class_c, room_c, None, step=step)
-    times = [one.minutes for one in found]
+    times = [rise.minutes for rise in found]
     return HomeRise(
         name,
         class_min,

@@ -92,7 +92,7 @@ def _answer(
         answer = answered()
     except NoGrowth as error:
         return Answer(lacks=(_no_growth(error),))
-    unsaid = {one.key for one in answer.verdict.unsaid} if answer.verdict else set()
+    unsaid = {gap.key for gap in answer.verdict.unsaid} if answer.verdict else set()
     return replace(answer, slugs={one.key: one.slug for one in taught if one.key in unsaid})
 
 

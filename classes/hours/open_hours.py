@@ -29,14 +29,14 @@ def open_hours(sessions: Iterable[ClassSession]) -> list[OpenHours]:
     """
     listed = list(sessions)
     rows = (
-        TaughtRecipe.objects.filter(session__in=[one.pk for one in listed])
+        TaughtRecipe.objects.filter(session__in=[session.pk for session in listed])
         .select_related("revision")
         .prefetch_related("revision__steps")
     )
     taught: dict[int, list[TaughtRecipe]] = {}
     for row in rows:
         taught.setdefault(row.session_id, []).append(row)
-    found = [(one, _unsaid(one, taught.get(one.pk, []))) for one in listed]
+    found = [(session, _unsaid(session, taught.get(session.pk, []))) for session in listed]
     return [OpenHours(one, tuple(map(unsaid_words, unsaid))) for one, unsaid in found if unsaid]
 
 

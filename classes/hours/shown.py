@@ -132,8 +132,8 @@ def said_verdict(answer: Answer) -> SaidVerdict | None:
         short=_short(verdict, remarks=False),
         remarks=_short(verdict, remarks=True),
         missing=tuple(
-            SaidGap(unsaid_words(one), one.recipe, answer.slugs.get(one.key, ""))
-            for one in verdict.unsaid
+            SaidGap(unsaid_words(gap), gap.recipe, answer.slugs.get(gap.key, ""))
+            for gap in verdict.unsaid
         ),
     )
 

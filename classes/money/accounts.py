@@ -77,7 +77,7 @@ def account_of(session: ClassSession) -> Account:
     """The account of a class; three queries."""
     known = session.bookings.exclude(state__in=(Booking.State.HELD, Booking.State.RUN_OUT))
     found = known.prefetch_related("payments").select_related("session__kitchen")
-    return Account(session, tuple(booking_account(one) for one in found))
+    return Account(session, tuple(booking_account(booking) for booking in found))
 
 
 def accounts_of(sessions: Iterable[ClassSession]) -> Iterator[Account]:

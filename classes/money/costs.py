@@ -174,7 +174,9 @@ class _Kitchen:
     def __init__(self, session: ClassSession) -> None:
         self._plan = class_plan(session)
         roster = sorted(expected(session), key=_is_guest)
-        self._people = [Person(PersonKey.student(one.pk), one.name, "") for one in roster]
+        self._people = [
+            Person(PersonKey.student(enrollment.pk), enrollment.name, "") for enrollment in roster
+        ]
 
     def shopping(self, count: int) -> ShoppingList | None:
         """The list for so many people: those who booked, the others, then empty seats.

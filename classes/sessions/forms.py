@@ -378,7 +378,7 @@ class RosterFormSet(RowFormSet[Enrollment, ClassSession, EnrollmentForm]):
             form.fields["DELETE"].label = "Remove and cancel their booking"
 
     def _clean_leaving(self) -> None:
-        names = ", ".join(one.name for one in self.leaving)
+        names = ", ".join(person.name for person in self.leaving)
         if names and SURE not in self.data:
             raise forms.ValidationError(
                 f"{names} booked. Taking them off cancels that, gives the seat to somebody else "

@@ -129,7 +129,7 @@ class PatientWorker(SyncWorker):
             self._forget(next(iter(self._waiting)))
 
     def _weight(self) -> int:
-        return sum(one.weight for one in self._waiting.values())
+        return sum(caller.weight for caller in self._waiting.values())
 
     def _forget(self, place: int) -> None:
         self._poller.unregister(place)

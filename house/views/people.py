@@ -115,7 +115,7 @@ def _context(request: UserRequest, user: User) -> dict[str, object]:
         "link": request.build_absolute_uri(path) if link else "",
         "hours": ENTRY_HOURS,
         "coming": coming,
-        "teaches": any(one.does == TEACHES for one in coming),
+        "teaches": any(session.does == TEACHES for session in coming),
         "is_self": user == request.user,
         "is_last_owner": is_last_owner(user),
         "section": "people",

@@ -34,7 +34,7 @@ def without(formula: Formula, places: Iterable[Occurrence]) -> Without:
     dusting = [name for (component, _), name in found.items() if component == DUSTING]
     return Without(
         formula=replace(formula, components=tuple(parts)) if names else formula,
-        names=tuple(dict.fromkeys([*names, *(f"{one} for dusting" for one in dusting)])),
+        names=tuple(dict.fromkeys([*names, *(f"{head} for dusting" for head in dusting)])),
         undusted=bool(dusting),
     )
 

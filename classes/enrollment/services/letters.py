@@ -95,9 +95,9 @@ def untold(session: ClassSession) -> tuple[Booking, ...]:
     told = _keys(Letter.Kind.CHANGE, str(session.change_number))
     written = set(session.letters.values_list("key", flat=True))
     return tuple(
-        one
-        for one in session.bookings.confirmed().exclude(email="")
-        if one.told_of < session.change_number and told.format(one.pk) not in written
+        booking
+        for booking in session.bookings.confirmed().exclude(email="")
+        if booking.told_of < session.change_number and told.format(booking.pk) not in written
     )
 
 

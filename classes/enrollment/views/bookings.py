@@ -101,7 +101,7 @@ def letters(request: UserRequest, code: str) -> HttpResponse:
         "letters": written,
         "untold": untold(session),
         "unthanked": waiting_for_marks(session, at=timezone.now()),
-        "failed": [one for one in written if one.state == Letter.State.FAILED],
+        "failed": [letter for letter in written if letter.state == Letter.State.FAILED],
         "may_change": teaches(request.user, session),
         "not_sent_but_in": letter_files.folder() if letter_files.in_use() else None,
         "section": "classes",

@@ -170,7 +170,11 @@ def _for_recipes(
     for chosen in sets:
         titles = tuple(recipe.title for recipe in chosen)
         made = tuple(remake(one) if one in chosen else one for one in recipes)
-        amount = max(baking_min(remake(one)) for one in chosen) if kind is RemedyKind.ROLLS else 0
+        amount = (
+            max(baking_min(remake(variant)) for variant in chosen)
+            if kind is RemedyKind.ROLLS
+            else 0
+        )
         change = ClassChange(kind, amount, titles)
         yield _also(start, change, points * len(chosen), replace(start.work, recipes=made))
 
@@ -197,7 +201,7 @@ def _holds_tubs(changed: Changed) -> bool:
 def _prepared(start: Changed) -> Iterator[Changed]:
     """Prepared dough for everybody, the earliest stage first; risen if not from a cold night."""
     yield from _brought_at(start, Stage.MIXED, 40)
-    yield from (one for one in _brought_at(start, Stage.RISEN, 55) if not _holds_tubs(one))
+    yield from (change for change in _brought_at(start, Stage.RISEN, 55) if not _holds_tubs(change))
     yield from _brought_at(start, Stage.SHAPED, 60)
 
 

@@ -99,9 +99,9 @@ def compare(before: Side, after: Side, *, starts_earlier_min: int = 0) -> Differ
     changed = tuple(_changed(*spans))
     return replace(
         found,
-        moved=tuple(one for one in changed if one.before and one.after),
-        appeared=tuple(one for one in changed if not one.before),
-        went=tuple(one for one in changed if not one.after),
+        moved=tuple(difference for difference in changed if difference.before and difference.after),
+        appeared=tuple(difference for difference in changed if not difference.before),
+        went=tuple(difference for difference in changed if not difference.after),
         loads=tuple(_loads(before, after, starts_earlier_min)),
     )
 

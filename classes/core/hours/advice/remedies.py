@@ -106,7 +106,7 @@ def remedies_for(
     found, fewer = _singles(search, start), _most_people(search, start)
     found = found or _pairs(search, start)
     found += [fewer.remedy()] if fewer else []
-    return tuple(sorted(found, key=lambda one: one.cost)[:most])
+    return tuple(sorted(found, key=lambda remedy: remedy.cost)[:most])
 
 
 @dataclass(frozen=True)
@@ -191,7 +191,7 @@ def _singles(search: _Planning, start: Changed) -> list[Remedy]:
     found = _longer(search, start)
     found.append(_less_watching(search, start))
     found += [search.first(variants(start)) for variants in ALTERNATIVES]
-    return [one.remedy() for one in found if one]
+    return [remedy.remedy() for remedy in found if remedy]
 
 
 def _pairs(search: _Planning, start: Changed) -> list[Remedy]:
@@ -207,7 +207,7 @@ def _pairs(search: _Planning, start: Changed) -> list[Remedy]:
     found = [longer for _, _, one in firsts for longer in _longer(search, one)[:1]]
     for _, number, one in firsts:
         found += [search.first(variants(one)) for variants in ALTERNATIVES[number + 1 :]]
-    return [one.remedy() for one in found if one]
+    return [remedy.remedy() for remedy in found if remedy]
 
 
 def _longer(search: _Planning, changed: Changed) -> list[_Outcome | None]:

@@ -96,7 +96,7 @@ def cabinet_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ahead
         return
     first, first_c = stays[0]
     later = sorted({celsius for _, celsius in stays} - {first_c})
-    wanted = f" Later dough wants {listed([degrees(one) for one in later])}." if later else ""
+    wanted = f" Later dough wants {listed([degrees(degree) for degree in later])}." if later else ""
     yield diary.enter(
         AheadTask(
             key="cabinet",

@@ -57,7 +57,11 @@ class Obstacle:
 def stuck_bakings(problem: Problem) -> tuple[Alone, ...]:
     """Bakings whose loads take longer than their dough bears, even alone in the kitchen."""
     found = (alone_of(problem, baking) for baking in problem.bakings)
-    return tuple(one for one in found if one is not None and one.wait_min > one.bears_min)
+    return tuple(
+        obstacle
+        for obstacle in found
+        if obstacle is not None and obstacle.wait_min > obstacle.bears_min
+    )
 
 
 def alone_of(problem: Problem, baking: Baking) -> Alone | None:
@@ -97,7 +101,7 @@ def _candidates(scheduled: Scheduled, keys: set[str]) -> Iterator[Obstacle]:
                 bears_min=alone.bears_min,
             )
     own = [stay for stay in problem.stays if stay.until in keys]
-    for stay in sorted(own, key=lambda one: -one.amount):
+    for stay in sorted(own, key=lambda obstacle: -obstacle.amount):
         if stay.amount > problem.capacity[stay.resource]:
             yield _place(scheduled, stay)
 

@@ -80,7 +80,7 @@ class Lanes:
         return recipe_marks(self.scheduled)
 
     def _title(self, starts: int, ends: int, who: str, *told: str | None) -> str:
-        said = ", ".join(one for one in told if one)
+        said = ", ".join(activity for activity in told if activity)
         return f"{self.label(starts)} to {self.label(ends)}, {who}: {said}"
 
     def _piece(self, span: Activity, who: str) -> Piece:
@@ -146,7 +146,7 @@ class Lanes:
             for starts, ends in union((span.starts, span.ends) for span in layer):
                 for begins, stops in left_free(starts, ends, taken):
                     told = [one for one in layer if one.starts < stops and begins < one.ends]
-                    where = listed(self._in_order({one.where for one in told}))
+                    where = listed(self._in_order({activity.where for activity in told}))
                     span = replace(told[0], starts=begins, ends=stops, where=where)
                     found.append(self._piece(span, who))
         yield from sorted(found, key=lambda piece: piece.starts)

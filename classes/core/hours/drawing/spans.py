@@ -85,7 +85,14 @@ def spans_of(scheduled: Scheduled, plan: Plan) -> tuple[Activity, ...]:
     kinds = list(ActivityKind)
     ovens = {oven.name: n for n, oven in enumerate(scheduled.problem.ovens)}
     return tuple(
-        sorted(found, key=lambda one: (one.starts, kinds.index(one.kind), ovens.get(one.where, 0)))
+        sorted(
+            found,
+            key=lambda activity: (
+                activity.starts,
+                kinds.index(activity.kind),
+                ovens.get(activity.where, 0),
+            ),
+        )
     )
 
 

@@ -110,16 +110,18 @@ def _could_meet(draft: ModelDraft, task: Task, way: Option, baking: Baking) -> b
 
 def _is_everybody(draft: ModelDraft, loading: list[Baking]) -> bool:
     """Whether these are all bakings of their kinds, so that any such load is loaded by them."""
-    kinds = {one.kind: one.hands_min for one in loading}
+    kinds = {work.kind: work.hands_min for work in loading}
     every = [baking for baking in draft.problem.bakings if baking.kind in kinds]
-    return len(every) == len(loading) and all(one.hands_min == kinds[one.kind] for one in loading)
+    return len(every) == len(loading) and all(
+        work.hands_min == kinds[work.kind] for work in loading
+    )
 
 
 def _not_while_loading(
     draft: ModelDraft, task: Task, loading: list[Baking], ovens: tuple[OvenVars, ...]
 ) -> None:
     """No load of these kinds while the task is done: each is loaded before it, or after it."""
-    hands_min = {one.kind: one.hands_min for one in loading}
+    hands_min = {work.kind: work.hands_min for work in loading}
     start, length = draft.start(task), task.ways[0].minutes
     for oven in ovens:
         before = [_load_before(draft, load, hands_min, start, length) for load in oven.loads]
@@ -150,7 +152,7 @@ def _not_while_own_loading(
     busy = [draft.interval(task, n) for task, n in tasks]
     groups: Iterable[Sequence[IntervalVar]] = [busy]
     if baking.hands and draft.problem.capacity[baking.hands] > 1:
-        groups = [[one] for one in busy]
+        groups = [[lane] for lane in busy]
     for group in groups:
         for loadings in _loadings(draft, baking, ovens):
             draft.model.add_no_overlap([*group, *loadings])
@@ -175,4 +177,4 @@ def _loadings(
         if baking.hands_min <= baking.minutes:
             yield own
         else:
-            yield from ([one] for one in own)
+            yield from ([work] for work in own)

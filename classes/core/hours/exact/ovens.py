@@ -90,20 +90,20 @@ def _load(draft: ModelDraft, oven: PlannedOven, span: Span) -> LoadVars:
         for baking in draft.problem.bakings
         if span[0] <= windows.latest[last(baking)] and windows.earliest[first(baking)] <= span[1]
     ]
-    holds = {one.key: model.new_bool_var("") for one in fitting}
+    holds = {fit.key: model.new_bool_var("") for fit in fitting}
     load = LoadVars(
         oven,
         model.new_int_var(span[0], span[1], ""),
         span,
-        {kind: model.new_bool_var("") for kind in dict.fromkeys(one.kind for one in fitting)},
+        {kind: model.new_bool_var("") for kind in dict.fromkeys(fit.kind for fit in fitting)},
         holds,
         {
-            one.key: holds[one.key]
-            if one.pieces == 1
-            else model.new_int_var(0, min(one.pieces, oven.slots), "")
-            for one in fitting
+            fit.key: holds[fit.key]
+            if fit.pieces == 1
+            else model.new_int_var(0, min(fit.pieces, oven.slots), "")
+            for fit in fitting
         },
-        {one.key: model.new_bool_var("") for one in fitting if _needs_its_last(draft, one)},
+        {fit.key: model.new_bool_var("") for fit in fitting if _needs_its_last(draft, fit)},
     )
     _one_kind(draft, load, fitting)
     _no_more_than_fit(draft, load, fitting)
@@ -118,7 +118,7 @@ def _one_kind(draft: ModelDraft, load: LoadVars, fitting: list[Baking]) -> None:
     model = draft.model
     model.add_at_most_one(load.kinds.values())
     for kind, used in load.kinds.items():
-        own = [load.holds[one.key] for one in fitting if one.kind == kind]
+        own = [load.holds[fit.key] for fit in fitting if fit.kind == kind]
         for hold in own:
             model.add_implication(hold, used)
         model.add_bool_or(own).only_enforce_if(used)
@@ -129,12 +129,12 @@ def _one_kind(draft: ModelDraft, load: LoadVars, fitting: list[Baking]) -> None:
 def _no_more_than_fit(draft: ModelDraft, load: LoadVars, fitting: list[Baking]) -> None:
     model = draft.model
     for kind, used in load.kinds.items():
-        own = [load.pieces[one.key] for one in fitting if one.kind == kind]
+        own = [load.pieces[fit.key] for fit in fitting if fit.kind == kind]
         model.add(sum(own) <= load.oven.slots * used)
-    for one in fitting:
-        if one.pieces > 1:
-            pieces, holds = load.pieces[one.key], load.holds[one.key]
-            model.add(pieces <= min(one.pieces, load.oven.slots) * holds)
+    for fit in fitting:
+        if fit.pieces > 1:
+            pieces, holds = load.pieces[fit.key], load.holds[fit.key]
+            model.add(pieces <= min(fit.pieces, load.oven.slots) * holds)
             model.add(pieces >= holds)
 
 

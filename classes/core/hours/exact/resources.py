@@ -69,7 +69,7 @@ def _stay(draft: ModelDraft, stay: Stay) -> TakenInterval:
 
 def _is_plenty(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> bool:
     """Whether there is enough for all at once, or all are kept apart by lags or their ways."""
-    return sum(one.amount for one in taken) <= capacity or all(
+    return sum(interval.amount for interval in taken) <= capacity or all(
         one.longest is not None
         and other.longest is not None
         and (
@@ -81,24 +81,27 @@ def _is_plenty(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> 
 
 
 def _add_capacity(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> None:
-    if capacity == 1 and all(one.longest is not None for one in taken):
-        draft.model.add_no_overlap(one.interval for one in taken)
+    if capacity == 1 and all(interval.longest is not None for interval in taken):
+        draft.model.add_no_overlap(interval.interval for interval in taken)
         return
     _add_work(draft, taken, capacity)
     everything = [*taken, *_in_the_way(draft, taken, capacity)]
     draft.model.add_cumulative(
-        [one.interval for one in everything], [one.amount for one in everything], capacity
+        [item.interval for item in everything], [item.amount for item in everything], capacity
     )
 
 
 def _add_work(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> None:
     """Where tasks have several ways: no more work than there is time for."""
-    if not any(one.item.key in draft.ways for one in taken):
+    if not any(interval.item.key in draft.ways for interval in taken):
         return
-    works = [one.work for one in taken if one.work is not None]
+    works = [interval.work for interval in taken if interval.work is not None]
     if len(works) == len(taken):
-        earliest = min(draft.windows.earliest[first(one.item)] for one in taken)
-        latest = max(draft.windows.latest[first(one.item)] + (one.longest or 0) for one in taken)
+        earliest = min(draft.windows.earliest[first(interval.item)] for interval in taken)
+        latest = max(
+            draft.windows.latest[first(interval.item)] + (interval.longest or 0)
+            for interval in taken
+        )
         draft.model.add(sum(works) <= capacity * (latest - earliest))
 
 
@@ -110,16 +113,17 @@ def _in_the_way(
     They share something that is there once with everybody who takes it. The rules hold without
     them, but with them the solver sees that the time is lost.
     """
-    tasks = {one.item.key: one.item for one in taken if one.longest is not None}
+    tasks = {interval.item.key: interval.item for interval in taken if interval.longest is not None}
     needed = [_single(draft, task) for task in tasks.values() if isinstance(task, Task)]
-    if any(one.longest is None for one in taken) or not all(needed):
+    if any(interval.longest is None for interval in taken) or not all(needed):
         return
     for task in draft.problem.tasks:
         own, length = _single(draft, task), task.ways[0].minutes
         if task.key in tasks or len(task.ways) > 1 or not length:
             continue
         if all(own & other for other in needed) and not all(
-            in_turn(draft.order, (task, length), (one.item, one.longest or 0)) for one in taken
+            in_turn(draft.order, (task, length), (interval.item, interval.longest or 0))
+            for interval in taken
         ):
             yield TakenInterval(task, draft.interval(task, 0), capacity, length)
 
@@ -128,7 +132,11 @@ def _single(draft: ModelDraft, task: Task) -> set[str]:
     """What a task takes, in each of its ways, of resources that are there once."""
     capacity = draft.problem.capacity
     every = [{use.resource for use in way.uses if use.amount} for way in task.ways]
-    return {name for name in every[0] if capacity[name] == 1 and all(name in one for one in every)}
+    return {
+        name
+        for name in every[0]
+        if capacity[name] == 1 and all(name in interval for interval in every)
+    }
 
 
 def _pools(draft: ModelDraft) -> set[frozenset[str]]:

@@ -183,13 +183,13 @@ def _in_order(members: list[Task | Baking]) -> Iterator[Task | Baking]:
     waiting = {member.key: member for member in members}
     while waiting:
         free = [
-            one for one in waiting.values() if not any(lag.task in waiting for lag in one.after)
+            load for load in waiting.values() if not any(lag.task in waiting for lag in load.after)
         ]
         if not free:
             raise ValueError(f"the lags run in a circle: {sorted(waiting)}")
-        for one in free:
-            del waiting[one.key]
-            yield one
+        for load in free:
+            del waiting[load.key]
+            yield load
 
 
 @dataclass(frozen=True, slots=True)

@@ -178,7 +178,7 @@ def test_a_duration_is_said_in_hours_and_minutes(minutes, said):
 
 
 @pytest.mark.parametrize(
-    ("celsius", "said"), [("20.0", "20 °C"), ("25.50", "25.5 °C"), ("0", "0 °C"), ("-5", "-5 °C")]
+    ("celsius", "said"), [("20.0", "20 °C"), ("25.50", "25.5 °C"), ("0", "0 °C"), ("-5", "−5 °C")]
 )
 def test_a_temperature_is_said_without_idle_zeros(celsius, said):
     assert degrees(Decimal(celsius)) == said
