@@ -46,7 +46,7 @@ test: dev
 	$(PYTEST) $(ARGS)
 
 test-quick: dev
-	$(PYTEST) tests/recipes/core tests/recipes/importing tests/classes/core tests/outside $(ARGS)
+	$(PYTEST) tests/recipes/core tests/recipes/importing tests/classes/core tests/wording tests/outside $(ARGS)
 
 test-newer: dev
 	@$(VENV_PYTHON) tools/newer_pythons.py $(MINUTES)

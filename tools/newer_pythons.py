@@ -23,7 +23,13 @@ OURS = ROOT / ".venv" / "bin" / "python"
 MINORS = range(11, 20)
 MINUTES = 15.0
 
-CORES = ("tests/recipes/core", "tests/classes/core", "tests/outside", "tests/recipes/importing")
+CORES = (
+    "tests/recipes/core",
+    "tests/classes/core",
+    "tests/wording",
+    "tests/outside",
+    "tests/recipes/importing",
+)
 # A part that is not named here comes last.
 FURTHER = ("tests/recipes", "tests/classes", "tests/house", "tests/config", "tests/handouts")
 PYTEST = ("-m", "pytest", "-q", "-n", "2", "--dist", "loadfile", "-p", "no:cacheprovider")

@@ -12,7 +12,7 @@ CONFLICTS = ("tests/classes/diets/test_conflicts.py", "tests/handouts/test_stati
 ALSO = {
     "conflicts": CONFLICTS,
     "conflict_words": CONFLICTS,
-    "conflict_marks": CONFLICTS,
+    "marks": CONFLICTS,
     "taking_out": CONFLICTS,
     "currencies": ("tests/outside/test_currencies.py",),
     "preparation": ("tests/classes/amounts/test_preparation_page.py",),
