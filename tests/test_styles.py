@@ -18,7 +18,7 @@ FROM_PYTHON = {
     "hot": "handouts/kinds/oven_signs.py",
     "offset": "handouts/templatetags/papers.py",
     **dict.fromkeys(
-        ("size-13", "size-15", "size-20", "size-26", "size-34"), "handouts/documents.py"
+        ("size-13", "size-15", "size-20", "size-26", "size-34"), "handouts/kinds/station_cards.py"
     ),
     **dict.fromkeys(
         ("size-40", "size-48", "size-66", "size-88"), "handouts/kinds/station_notices.py"

@@ -76,7 +76,7 @@ def test_from_a_recipe_to_a_class_on_paper(page: Page, demo, complaints, tmp_pat
     papers = {}
     for paper in ("Handouts for the class", "Shopping and mise en place", "Station cards"):
         row = page.locator(".desk-row", has_text=paper)
-        address = address_of(row.get_by_role("link", name=re.compile("alone$")))
+        address = address_of(row.get_by_role("link", name=re.compile("^Only th")))
         answer = page.request.get(demo + address)
         assert answer.headers["content-type"] == "application/pdf"
         file = tmp_path / f"{len(papers)}.pdf"

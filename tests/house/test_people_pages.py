@@ -79,7 +79,7 @@ class TestAdding:
             ("username", "", "Give them a user name"),
             ("username", "rosa kernel", "Enter a valid username"),
             ("username", "r" * 151, "at most 150 characters"),
-            ("username", "OLAF", "Somebody has this user name already"),
+            ("username", "OLAF", "This user name is taken"),
             ("name", "n" * 151, "at most 150 characters"),
             ("email", "rosa at home", "Enter a valid email address"),
             ("roles", [], "Choose at least one role."),
@@ -97,7 +97,7 @@ class TestAdding:
     def test_the_name_of_somebody_let_go_stays_theirs(self, owner_client):
         do(owner_client, "let_go", added(owner_client))
         answer = add(owner_client)
-        assert "perhaps somebody who was let go" in answer.context["form"].errors["username"][0]
+        assert "perhaps by somebody who was let go" in answer.context["form"].errors["username"][0]
 
 
 class TestChanging:

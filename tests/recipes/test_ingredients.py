@@ -38,7 +38,7 @@ def test_an_ingredient_tells_weight_allergens_and_storage(instructor_client):
         "50 g a large egg",
         "US allergens egg",
         "EU allergens eggs",
-        "Kept chilled dairy",
+        "Storage chilled dairy",
         "On the pack: may contain milk",
     ):
         assert words in page

@@ -141,7 +141,7 @@ class TestThanks:
         book(session, "Xan Ford", door="absent")
         page = " ".join(shown(instructor_client, address).split())
         assert "Thank-you letters wait until you mark who came." in page
-        assert "of the booking of <bdi>Zoe Marsh</bdi>." in page
+        assert "in the booking of <bdi>Zoe Marsh</bdi>." in page
         assert reverse("classes:door", args=[session.code]) in page
 
     def test_a_mark_at_the_door_lets_them_go(self, instructor_client, session, address):
