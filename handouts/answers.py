@@ -12,7 +12,7 @@ from classes.home_kitchen.values import PaperSize
 from handouts.kind import NO_RECIPE, NotPrinted, PaperKind
 from handouts.paper import NothingTaught
 from handouts.press.render import PageSize
-from handouts.print_desk.sheets import OtherSize, Sheets
+from handouts.print_desk.sheets import OtherSize, PrintSheets
 
 View = Callable[..., HttpResponse]
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
@@ -27,13 +27,13 @@ def page_size_of(request: HttpRequest) -> PageSize:
         raise UNKNOWN_SIZE from None
 
 
-def sheets_of(request: HttpRequest, kind: PaperKind) -> Sheets:
+def sheets_of(request: HttpRequest, kind: PaperKind) -> PrintSheets:
     """The sheets that are asked for; those of labels matter where labels are. Raises NotPrinted."""
     if not kind.are_labels:
-        return Sheets(page_size_of(request))
+        return PrintSheets(page_size_of(request))
     page_size = page_size_of(request) if "page" in request.GET else ""
     try:
-        return Sheets.of(page_size, request.GET.get("labels", ""))
+        return PrintSheets.of(page_size, request.GET.get("labels", ""))
     except OtherSize as error:
         raise other_sheet(error.labels.page_size) from None
     except ValueError:

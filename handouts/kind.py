@@ -17,7 +17,7 @@ from classes.hours.plan import ClassHours
 from classes.hours.words import obstacle_words
 from classes.plan import ClassPlan, Student
 from handouts.paper import NothingTaught, Paper, PaperError
-from handouts.print_desk.sheets import USUAL, Sheets
+from handouts.print_desk.sheets import USUAL, PrintSheets
 
 Made = TypeVar("Made")
 
@@ -59,10 +59,10 @@ class Material:
 
     whole: ClassPlan
     at: datetime
-    sheets: Sheets = USUAL
+    sheets: PrintSheets = USUAL
     _made: dict[object, Any] = field(default_factory=dict, repr=False)
 
-    def on(self, sheets: Sheets) -> Material:
+    def on(self, sheets: PrintSheets) -> Material:
         """The same for other sheets; what was made for this one is not made again."""
         other = copy(self)
         other.sheets = sheets

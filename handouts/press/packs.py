@@ -26,7 +26,7 @@ from handouts.press.markup import Markup, markup_of
 from handouts.press.pool import Pool
 from handouts.press.render import PageSize
 from handouts.print_desk.selectors import printed_before
-from handouts.print_desk.sheets import Sheets
+from handouts.print_desk.sheets import PrintSheets
 
 logger = logging.getLogger(__name__)
 
@@ -71,7 +71,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
     Raises Dropped where it is no longer wanted.
     """
     session = planned_class(pack.session_id)
-    material = Material(class_plan(session), timezone.now(), Sheets.of_pack(pack))
+    material = Material(class_plan(session), timezone.now(), PrintSheets.of_pack(pack))
     wanted = Pack.objects.filter(pk=pack.pk).exclude(state__in=Pack.OVER)
     if not wanted.update(state=Pack.State.RUNNING, done=0, total=0):
         raise Dropped

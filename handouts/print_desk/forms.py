@@ -13,7 +13,7 @@ from handouts.answers import on_other_sheets
 from handouts.catalog import BY_NAME, KINDS
 from handouts.labels.sheets import PLAIN, LabelLayout
 from handouts.press.render import PageSize
-from handouts.print_desk.sheets import USUAL, OtherSize, Sheets
+from handouts.print_desk.sheets import USUAL, OtherSize, PrintSheets
 
 ON_PLAIN_PAPER = ("", "Plain paper to cut, on these sheets")
 
@@ -39,7 +39,7 @@ class PackForm(forms.Form):
     only_changed = forms.BooleanField(required=False)
 
     def __init__(self, data: Mapping[str, Any] | None, usual: Pack | None) -> None:
-        sheets = Sheets.of_pack(usual) if usual else USUAL
+        sheets = PrintSheets.of_pack(usual) if usual else USUAL
         labels = "" if sheets.labels is PLAIN[sheets.page_size] else sheets.labels
         initial = {"page": sheets.page_size, "layout": labels}
         super().__init__(data, initial=initial, auto_id="pack_%s")
@@ -56,7 +56,7 @@ class PackForm(forms.Form):
             if not any(BY_NAME[name].are_labels for name in cleaned["kinds"]):
                 cleaned["layout"] = ""
             try:
-                Sheets.of(cleaned["page"], cleaned["layout"])
+                PrintSheets.of(cleaned["page"], cleaned["layout"])
             except OtherSize as error:
                 self.add_error("layout", on_other_sheets(error.labels.page_size))
         return cleaned

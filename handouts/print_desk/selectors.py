@@ -11,7 +11,7 @@ from handouts.catalog import KINDS
 from handouts.kind import Leaf, Material, NotPrinted, PaperKind
 from handouts.press.markup import markup_of
 from handouts.press.render import PageSize
-from handouts.print_desk.sheets import USUAL, Sheets
+from handouts.print_desk.sheets import USUAL, PrintSheets
 
 PACKS_LOOKED_AT = 40
 NAMED = 6
@@ -29,7 +29,7 @@ class DeskRow:
     kind: PaperKind
     leaves: tuple[Leaf, ...] = ()
     problem: NotPrinted | None = None
-    sheets: Sheets = USUAL
+    sheets: PrintSheets = USUAL
     printed: Pack | None = None
     changed: tuple[str, ...] = ()
     gone: int = 0
@@ -99,7 +99,7 @@ class Desk:
 def desk_of(material: Material, packs: Iterable[Pack]) -> Desk:
     """The desk of a class; of `packs` that were made, the newest first."""
     packs = list(packs)
-    usual = Sheets.of_pack(packs[0]) if packs else USUAL
+    usual = PrintSheets.of_pack(packs[0]) if packs else USUAL
     last: dict[str, Pack] = {}
     for pack in packs:
         for name in pack.printed:
@@ -135,7 +135,7 @@ def _row(
 ) -> DeskRow:
     """Labels are laid out for a sheet, so they are compared with those on the same one."""
     if kind.are_labels and printed is not None:
-        material = material.on(Sheets.of_pack(printed))
+        material = material.on(PrintSheets.of_pack(printed))
     row = DeskRow(kind, sheets=material.sheets, printed=printed)
     try:
         leaves = tuple(kind.leaves(material))

@@ -18,7 +18,7 @@ class OtherSize(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Sheets:
+class PrintSheets:
     """Papers on sheets of `page_size`, and labels on sheets of that size too."""
 
     page_size: PageSize = PageSize.A4
@@ -45,4 +45,4 @@ class Sheets:
             return cls.of(pack.page_size)
 
 
-USUAL = Sheets()
+USUAL = PrintSheets()

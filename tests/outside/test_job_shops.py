@@ -12,7 +12,7 @@ import pytest
 from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.placing import plan_greedily
-from classes.core.hours.problem.work import Lag, Option, Problem, Resource, Task, Use
+from classes.core.hours.problem.work import Lag, Problem, Resource, Task, TaskOption, Use
 
 DATA = Path(__file__).parent / "data" / "job_shops"
 SHORTEST = {"ft06": 55, "ft10": 930, "la01": 666}
@@ -34,7 +34,7 @@ def job_shop(name):
         keys = [f"{number}.{step}" for step in range(len(job))]
         before = dict(zip(keys[1:], keys[:-1], strict=True))
         for key, (machine, minutes) in zip(keys, job, strict=True):
-            way = Option(minutes, (Use(f"machine {machine}"),))
+            way = TaskOption(minutes, (Use(f"machine {machine}"),))
             lags = (Lag(before[key]),) if key in before else ()
             tasks.append(Task(key, f"job {number}", (way,), lags))
     resources = tuple(Resource(f"machine {one}", f"machine {one}", 1) for one in machines)

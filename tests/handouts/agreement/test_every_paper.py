@@ -19,7 +19,7 @@ from classes.selectors import class_plan, planned_class
 from handouts.catalog import KINDS
 from handouts.kind import Material
 from handouts.press.render import PageSize, to_html, to_pdf
-from handouts.print_desk.sheets import Sheets
+from handouts.print_desk.sheets import PrintSheets
 from recipes.models import Ingredient
 from tests.handouts.conftest import NOW, another_class
 from tests.handouts.pdfs import checked, page_texts, reader, sizes_mm, words_mm
@@ -111,7 +111,7 @@ class Printed:
 
     def __init__(self, session, page_size):
         self.papers, self.pdfs = {}, {}
-        material = Material(class_plan(planned_class(session.pk)), NOW, Sheets.of(page_size))
+        material = Material(class_plan(planned_class(session.pk)), NOW, PrintSheets.of(page_size))
         for kind in KINDS:
             paper = kind.leaves(material)[0].paper
             self.papers[kind.name, page_size] = paper

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from classes.core.hours.exact.twins import Twins
 from classes.core.hours.exact.windows import Item, Lead, Order, Start, Windows, first, last, minutes
-from classes.core.hours.problem.work import Option, Problem, Task
+from classes.core.hours.problem.work import Problem, Task, TaskOption
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import CpModel, IntervalVar, IntVar, LinearExpr
@@ -65,7 +65,7 @@ class ModelDraft:
         self.model.add(end == self.start(task) + taken)
         self.ways[task.key], self.ends[task.key] = ways, end
 
-    def _has_room(self, way: Option) -> bool:
+    def _has_room(self, way: TaskOption) -> bool:
         """Whether a way does not take more than there is."""
         taken = Counter[str]()
         for use in way.uses:
@@ -95,7 +95,7 @@ class ModelDraft:
         chosen = self.ways[task.key][way]
         return self.model.new_optional_fixed_size_interval_var(start, taken, chosen, "")
 
-    def working_ways(self) -> Iterator[tuple[Task, int, Option]]:
+    def working_ways(self) -> Iterator[tuple[Task, int, TaskOption]]:
         """All ways of all tasks that take something for any time."""
         for task in self.problem.tasks:
             for n, way in enumerate(task.ways):

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.ovens import LoadVars, OvenVars
 from classes.core.hours.exact.twins import Twins, held_for, in_turn
-from classes.core.hours.problem.work import Baking, Option, Task
+from classes.core.hours.problem.work import Baking, Task, TaskOption
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntervalVar, IntVar
@@ -67,7 +67,7 @@ def _part_rows(draft: ModelDraft, twins: Twins, owned: set[str]) -> None:
             _part_row(draft, task, row, _resources(way) & owned)
 
 
-def _resources(way: Option) -> set[str]:
+def _resources(way: TaskOption) -> set[str]:
     return {use.resource for use in way.uses if use.amount}
 
 
@@ -100,7 +100,7 @@ def add_hands(draft: ModelDraft, ovens: tuple[OvenVars, ...]) -> None:
             _not_while_own_loading(draft, baking, alone[baking.key], ovens)
 
 
-def _could_meet(draft: ModelDraft, task: Task, way: Option, baking: Baking) -> bool:
+def _could_meet(draft: ModelDraft, task: Task, way: TaskOption, baking: Baking) -> bool:
     return (
         baking.hands in _resources(way)
         and baking.hands_min > 0

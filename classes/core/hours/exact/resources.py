@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.twins import in_turn
 from classes.core.hours.exact.windows import Item, first, last, minutes
-from classes.core.hours.problem.work import Option, Stay, Task
+from classes.core.hours.problem.work import Stay, Task, TaskOption
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntervalVar, LinearExpr
@@ -55,7 +55,7 @@ def _of_one(draft: ModelDraft, resource: str) -> Iterator[TakenInterval]:
             yield _stay(draft, stay)
 
 
-def _amount(way: Option, resources: Iterable[str]) -> int:
+def _amount(way: TaskOption, resources: Iterable[str]) -> int:
     return sum(use.amount for use in way.uses if use.resource in resources)
 
 

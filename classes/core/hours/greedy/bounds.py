@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from classes.core.hours.problem.work import Baking, Lag, Option, Problem, Since, Task
+from classes.core.hours.problem.work import Baking, Lag, Problem, Since, Task, TaskOption
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +130,7 @@ def _users(problem: Problem, span: Paths) -> dict[str, list[_User]]:
     return found
 
 
-def _taken(way: Option) -> dict[str, int]:
+def _taken(way: TaskOption) -> dict[str, int]:
     taken: dict[str, int] = {}
     for use in way.uses:
         taken[use.resource] = taken.get(use.resource, 0) + use.amount

@@ -9,11 +9,11 @@ from classes.core.hours.problem.work import (
     Baking,
     Lag,
     Load,
-    Option,
     Plan,
     PlannedOven,
     Problem,
     Task,
+    TaskOption,
     Use,
 )
 
@@ -87,7 +87,7 @@ class _Rest:
             if loads := self._loads_begun(baking):
                 is_all = len(loads) == len(self.plan.loads_of[baking.key])
                 key = baking.key if is_all else f"{BEGUN}|{baking.key}"
-                way = Option(baking.minutes)
+                way = TaskOption(baking.minutes)
                 yield _fixed(key, loads[-1].start, way, baking.then_min)
 
     def _bakings_left(self) -> Iterator[Baking]:
@@ -106,7 +106,7 @@ class _Rest:
                     until[baking.hands] = max(until.get(baking.hands, self.at), end)
         for hands, end in until.items():
             if end > self.at:
-                way = Option(end - self.at, (Use(hands),))
+                way = TaskOption(end - self.at, (Use(hands),))
                 yield _fixed(f"{BEGUN}|loading|{hands}", self.at, way)
 
     def _oven(self, oven: PlannedOven, bakings: tuple[Baking, ...]) -> PlannedOven:
@@ -123,5 +123,5 @@ class _Rest:
         return replace(oven, hot_from=max(hot, self.at if oven.hot_from is None else oven.hot_from))
 
 
-def _fixed(key: str, start: int, way: Option, then_min: int = 0) -> Task:
+def _fixed(key: str, start: int, way: TaskOption, then_min: int = 0) -> Task:
     return Task(key, BEGUN, (way,), (), start, start, then_min)

@@ -18,7 +18,6 @@ from classes.core.hours.greedy.timelines import Timeline
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
-    Option,
     Plan,
     Problem,
     Since,
@@ -26,6 +25,7 @@ from classes.core.hours.problem.work import (
     Solved,
     Stay,
     Task,
+    TaskOption,
 )
 
 MOST_TRIES = 3000
@@ -187,7 +187,7 @@ class _Placing:
         found = [(self._first_start(way, earliest), n) for n, way in enumerate(task.ways)]
         return min(found, key=lambda one: (one[0] + task.ways[one[1]].minutes, one[1]))
 
-    def _first_start(self, way: Option, start: int) -> int:
+    def _first_start(self, way: TaskOption, start: int) -> int:
         while True:
             moved = start
             for use in way.uses:

@@ -23,7 +23,7 @@ from classes.core.hours.problem.keys import (
 from classes.core.hours.problem.notes import EVERYBODY, Doing, Note, Scheduled
 from classes.core.hours.problem.steps import first_mix
 from classes.core.hours.problem.values import ClassWork, Group, TimedRecipe
-from classes.core.hours.problem.work import Lag, Option, Problem, Resource, Since, Task, Use
+from classes.core.hours.problem.work import Lag, Problem, Resource, Since, Task, TaskOption, Use
 from recipes.core.choices import StepKind
 
 
@@ -66,10 +66,12 @@ def _resources(work: ClassWork) -> Iterator[Resource]:
 def _add_fixed_points(draft: ProblemDraft) -> None:
     hours = draft.work.hours
     if hours.welcome_min:
-        welcome = Task(WELCOME, "class", (Option(hours.welcome_min, draft.all_hands),), latest=0)
+        welcome = Task(
+            WELCOME, "class", (TaskOption(hours.welcome_min, draft.all_hands),), latest=0
+        )
         draft.add(welcome, Note("Welcome and cautions", EVERYBODY, Doing.WATCH))
     if hours.break_at is not None and hours.break_min:
-        way = Option(hours.break_min, draft.all_hands)
+        way = TaskOption(hours.break_min, draft.all_hands)
         pause = Task("break", "class", (way,), (), hours.break_at, hours.break_at)
         draft.add(pause, Note("Break", EVERYBODY, Doing.BREAK))
 
@@ -79,7 +81,7 @@ def _add_weighing(draft: ProblemDraft, recipe: TimedRecipe, group: Group) -> Non
     if not minutes or first_mix(recipe) is None:
         return
     key = key_of("weigh", recipe, group)
-    way = Option(minutes, (Use(hands_key(group.station)),))
+    way = TaskOption(minutes, (Use(hands_key(group.station)),))
     note = Note("Weigh", group.station, Doing.HANDS, StepKind.PREPARE, recipe.key)
     draft.add(Task(key, key, (way,), draft.after_welcome()), note)
 
@@ -103,5 +105,5 @@ def _add_cleaning(draft: ProblemDraft, station: str) -> None:
     ]
     key = f"clean|{station}"
     after = (*loaded, *done) or draft.after_welcome()
-    task = Task(key, key, (Option(minutes, (Use(hands),)),), after)
+    task = Task(key, key, (TaskOption(minutes, (Use(hands),)),), after)
     draft.add(task, Note("Clean up", station, Doing.HANDS))

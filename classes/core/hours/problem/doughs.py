@@ -41,7 +41,7 @@ from classes.core.hours.problem.steps import (
     steps_behind,
 )
 from classes.core.hours.problem.values import RISES, USUAL_DOUGH_C, Group, TimedRecipe, TimedStep
-from classes.core.hours.problem.work import Baking, Lag, Option, Stay, Task, Use
+from classes.core.hours.problem.work import Baking, Lag, Stay, Task, TaskOption, Use
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
 from recipes.core.numbers import ONE
@@ -116,7 +116,7 @@ class _Dough:
         key = key_of(f"{what}|{chain.job.partition('|')[0]}", chain.recipe, chain.group)
         after = self._lags(key) or self._first_lags()
         note = Note(MOMENTS[what], chain.who, Doing.MOMENT, kind, chain.recipe.key)
-        chain.last = self.draft.add(Task(key, chain.job, (Option(0),), after), note)
+        chain.last = self.draft.add(Task(key, chain.job, (TaskOption(0),), after), note)
 
     def _first_lags(self) -> tuple[Lag, ...]:
         weighed = self.draft.weighed(self.chain.recipe, self.chain.group)
@@ -124,7 +124,7 @@ class _Dough:
 
     def unpack(self) -> None:
         key = key_of("unpack", self.chain.recipe, self.chain.group)
-        way = Option(UNPACK_MIN, (self.hands,))
+        way = TaskOption(UNPACK_MIN, (self.hands,))
         task = Task(key, self.chain.job, (way,), self.draft.after_welcome())
         who, recipe = self.chain.who, self.chain.recipe.key
         note = Note("Take up the brought dough", who, Doing.HANDS, None, recipe)
@@ -154,7 +154,7 @@ class _Dough:
             return False
         if not minutes or not chain.recipe.demonstration:
             return False
-        way = Option(minutes, self.draft.all_hands)
+        way = TaskOption(minutes, self.draft.all_hands)
         after = tuple(self._before_showing(step)) or self.draft.after_welcome()
         title = f"Watch: {step.kind.label.lower()}"
         note = Note(title, EVERYBODY, Doing.WATCH, step.kind, chain.recipe.key)
@@ -177,16 +177,16 @@ class _Dough:
         if shown in self.draft.notes:
             yield Lag(shown, 0, WATCHED_MOST_MIN if shown_now else None)
 
-    def _ways(self, step: TimedStep) -> tuple[Option, ...]:
+    def _ways(self, step: TimedStep) -> tuple[TaskOption, ...]:
         mixers, chain = self.draft.work.mixers, self.chain
         if not goes_into_mixer(chain.recipe, step, chain.who, has_mixers=bool(mixers)):
-            return (Option(step.hands_on_min, (self.hands,)),)
+            return (TaskOption(step.hands_on_min, (self.hands,)),)
         share = STIFF_SHARE if chain.recipe.stiff else ONE
         ways = []
         for kind in mixers:
             turns = ceil(chain.group.dough_g / (kind.capacity_g * share))
             uses = (self.hands, Use(mixer_key(kind.capacity_g)))
-            ways.append(Option(turns * step.hands_on_min, uses))
+            ways.append(TaskOption(turns * step.hands_on_min, uses))
         return tuple(ways)
 
     def _warm(self, step: TimedStep) -> None:
@@ -229,7 +229,7 @@ class _Dough:
             *("Fold", chain.who, Doing.HANDS, step.kind, chain.recipe.key, step.text),
             written_min=hands_min,
         )
-        task = Task(key, chain.job, (Option(hands_min, (self.hands,)),), self._lags(key))
+        task = Task(key, chain.job, (TaskOption(hands_min, (self.hands,)),), self._lags(key))
         chain.last = chain.fold = self.draft.add(task, note)
         chain.wait(second, step, rise, written_min=step.waiting_min)
         chain.extra = over

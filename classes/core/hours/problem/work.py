@@ -54,7 +54,7 @@ class Use:
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
+class TaskOption:
     """One way of doing a task: how long it takes, and what it uses during that time."""
 
     minutes: int
@@ -80,7 +80,7 @@ class Task:
 
     key: str
     job: str
-    ways: tuple[Option, ...]
+    ways: tuple[TaskOption, ...]
     after: tuple[Lag, ...] = ()
     earliest: int = 0
     latest: int | None = None

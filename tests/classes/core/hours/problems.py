@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
-    Option,
     Plan,
     PlannedOven,
     Problem,
@@ -21,6 +20,7 @@ from classes.core.hours.problem.work import (
     Solved,
     Stay,
     Task,
+    TaskOption,
     Use,
 )
 
@@ -108,7 +108,7 @@ def hands_of(station):
 
 
 def one_way(minutes, *resources):
-    return (Option(minutes, tuple(Use(resource) for resource in resources)),)
+    return (TaskOption(minutes, tuple(Use(resource) for resource in resources)),)
 
 
 def mixing(bread, hands):

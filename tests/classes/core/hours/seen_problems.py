@@ -10,7 +10,6 @@ from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
-    Option,
     Plan,
     PlannedOven,
     Problem,
@@ -20,6 +19,7 @@ from classes.core.hours.problem.work import (
     Solved,
     Stay,
     Task,
+    TaskOption,
     Use,
 )
 from tests.classes.core.hours.problems import Bread, Kitchen, Show, Span, class_problem
@@ -30,7 +30,7 @@ OVEN = PlannedOven("oven", "the oven", 2, turnaround_min=1)
 
 
 def task(key, minutes, *uses, after=(), **fields):
-    return Task(key, fields.pop("job", key), (Option(minutes, _uses(uses)),), after, **fields)
+    return Task(key, fields.pop("job", key), (TaskOption(minutes, _uses(uses)),), after, **fields)
 
 
 def _uses(names):
@@ -75,14 +75,14 @@ def _within(item, keys):
 
 def two_ways():
     """Alone, either task would take the fast mixer; together one is done by hand."""
-    ways = (Option(3, (Use("mixer"),)), Option(4, (Use("ann"),)))
+    ways = (TaskOption(3, (Use("mixer"),)), TaskOption(4, (Use("ann"),)))
     tasks = (Task("a", "a", ways), task("b", 3, "mixer"))
     return Problem(tasks, (MIXER, ANN))
 
 
 def ways_of_different_length_before_a_limit():
     """Done fast it ends at 6, and Ann is busy for longer than it may rest; Bob is slow enough."""
-    ways = (Option(2, (Use("mixer"),)), Option(6, (Use("bob"),)))
+    ways = (TaskOption(2, (Use("mixer"),)), TaskOption(6, (Use("bob"),)))
     tasks = (
         task("wash", 4, "mixer", latest=0),
         task("wash-again", 6, "mixer", earliest=6, latest=6),
@@ -116,7 +116,7 @@ def a_lag_from_a_start():
 def two_take_more_than_there_is():
     """Of three bowls one task takes two: two of these are one after the other."""
     bowls = Resource("bowls", "bowls", 3)
-    tasks = [Task(key, key, (Option(3, (Use("bowls", 2),)),)) for key in "ab"]
+    tasks = [Task(key, key, (TaskOption(3, (Use("bowls", 2),)),)) for key in "ab"]
     return Problem((*tasks, task("c", 6, "bowls")), (bowls,))
 
 
@@ -124,7 +124,7 @@ def hands_that_are_scarcer_than_bowls():
     """There are bowls for one and a half of them, but Ann does both."""
     bowls = Resource("bowls", "bowls", 3)
     uses = (Use("bowls", 2), Use("ann"))
-    tasks = [Task(key, key, (Option(minutes, uses),)) for key, minutes in (("a", 3), ("b", 4))]
+    tasks = [Task(key, key, (TaskOption(minutes, uses),)) for key, minutes in (("a", 3), ("b", 4))]
     return Problem(tuple(tasks), (bowls, ANN))
 
 

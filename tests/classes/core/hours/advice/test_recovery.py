@@ -11,7 +11,7 @@ from classes.core.hours.advice.outcomes import outcome_of, starts_of
 from classes.core.hours.advice.recovery import EARLY_MIN, recovery_of, rises_of
 from classes.core.hours.problem.notes import Doing, Note, Scheduled
 from classes.core.hours.problem.values import Hours, Mixing, RisesIn, Room
-from classes.core.hours.problem.work import Option, Problem, Resource, Task, Use
+from classes.core.hours.problem.work import Problem, Resource, Task, TaskOption, Use
 from classes.demo import HEARTH_LOAF, RYE_BATARD
 from tests.classes.core.hours.drawn_classes import (
     CLASSES,
@@ -235,7 +235,7 @@ def test_a_class_without_dough_has_little_to_recover_from():
 
 
 def test_what_fits_nowhere_is_named():
-    ways = (Option(5, (Use("ann"),)),)
+    ways = (TaskOption(5, (Use("ann"),)),)
     tasks = tuple(Task(key, key, ways, latest=0) for key in ("knead", "shape"))
     notes = {task.key: Note(task.key, "Ann", Doing.HANDS) for task in tasks}
     problem = Problem(tasks, (Resource("ann", "Ann", 1),))

@@ -20,7 +20,7 @@ from classes.core.hours.checking.verdict import VerdictKind, verdict_of
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn
-from classes.core.hours.problem.work import Baking, Lag, Option, PlannedOven, Problem, Task
+from classes.core.hours.problem.work import Baking, Lag, PlannedOven, Problem, Task, TaskOption
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS
 from tests.classes.core.hours.advice.test_critical import STEPS
 from tests.classes.core.hours.drawn_classes import (
@@ -204,7 +204,7 @@ def test_what_has_no_other_reason_finds_no_time():
     ],
 )
 def test_loads_that_take_longer_than_dough_bears_are_stuck(slots, most, is_stuck):
-    shape = Task("shape", "dough", (Option(5),))
+    shape = Task("shape", "dough", (TaskOption(5),))
     baking = Baking("bake", "dough", 6, 30, 230, (Lag("shape", 40, most),))
     problem = Problem((shape,), bakings=(baking,), ovens=ovens(*slots))
     assert bool(stuck_bakings(problem)) is is_stuck

@@ -15,7 +15,7 @@ import pytest
 from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.placing import plan_greedily
-from classes.core.hours.problem.work import Option, Plan, Problem, Slot, Task, Use
+from classes.core.hours.problem.work import Plan, Problem, Slot, Task, TaskOption, Use
 from tests.classes.core.hours.seen_problems import (
     ANN,
     BEST,
@@ -48,11 +48,11 @@ def test_the_best_plan_is_found_and_proved(make):
 
 def test_a_way_that_takes_more_than_there_is_is_not_taken():
     ways = (
-        Option(3, (Use("ann"),)),
-        Option(2, (Use("mixer", 2),)),
-        Option(1, (Use("mixer"), Use("mixer"))),
+        TaskOption(3, (Use("ann"),)),
+        TaskOption(2, (Use("mixer", 2),)),
+        TaskOption(1, (Use("mixer"), Use("mixer"))),
     )
-    tasks = Task("a", "a", ways), Task("b", "b", (Option(3, (Use("ann"),)),))
+    tasks = Task("a", "a", ways), Task("b", "b", (TaskOption(3, (Use("ann"),)),))
     problem = Problem(tasks, (MIXER, ANN))
     found = best_of(problem, solved(problem, Plan({"a": Slot(0), "b": Slot(5)})))
     assert (found.ready, found.proved, found.plan.slots["a"].way) == (6, True, 0)

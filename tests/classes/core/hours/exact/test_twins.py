@@ -14,7 +14,7 @@ from classes.core.hours.exact.solving import improve
 from classes.core.hours.exact.twins import all_twins, steps_between
 from classes.core.hours.exact.windows import Order, steps, windows
 from classes.core.hours.greedy.placing import plan_greedily
-from classes.core.hours.problem.work import Lag, Option, Problem, Resource, Use
+from classes.core.hours.problem.work import Lag, Problem, Resource, TaskOption, Use
 from tests.classes.core.hours.problems import class_problems, job_shops
 from tests.classes.core.hours.seen_problems import (
     ANN,
@@ -74,8 +74,8 @@ def test_stations_with_two_doughs_in_the_same_hands_are_put_in_order_by_one_row(
         {"then_min": 1},
         {"earliest": 1},
         {"after": (Lag("other"),)},
-        {"ways": (Option(3),)},
-        {"ways": (Option(2, (Use("mixer", 2),)),)},
+        {"ways": (TaskOption(3),)},
+        {"ways": (TaskOption(2, (Use("mixer", 2),)),)},
     ],
     ids=lambda change: next(iter(change)),
 )
