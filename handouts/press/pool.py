@@ -89,11 +89,12 @@ def _pdf(markup: Markup) -> bytes:
 
 def _lay_out(markup: Markup) -> bytes:
     signal.signal(signal.SIGALRM, _give_up)
-    signal.alarm(LONGEST_S)
+    # Again every second: what raises within a library may be caught there and thrown away.
+    signal.setitimer(signal.ITIMER_REAL, LONGEST_S, 1)
     try:
         return _pdf(markup)
     finally:
-        signal.alarm(0)
+        signal.setitimer(signal.ITIMER_REAL, 0)
         if next(_laid_out) % CLEARED_EVERY == 0:
             gc.collect()
 

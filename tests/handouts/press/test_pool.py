@@ -5,6 +5,7 @@ import signal
 import subprocess
 import sys
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
 from time import monotonic, sleep
 
 import pytest
@@ -58,6 +59,22 @@ def test_a_paper_that_takes_too_long_is_given_up(monkeypatch):
     with pytest.raises(TooLong):
         pools._lay_out(markup("<p>Flour and water"))
     assert signal.alarm(0) == 0
+
+
+def test_a_paper_is_given_up_though_what_lays_it_out_throws_the_first_word_of_it_away(monkeypatch):
+    until = monotonic() + 30
+
+    def deaf_once(paper):
+        with suppress(TooLong):
+            while monotonic() < until:
+                pass
+        while monotonic() < until:
+            pass
+
+    monkeypatch.setattr(pools, "LONGEST_S", 1)
+    monkeypatch.setattr(pools, "_pdf", deaf_once)
+    with pytest.raises(TooLong):
+        pools._lay_out(markup("<p>Flour and water"))
 
 
 def test_after_a_process_has_died_the_press_starts_again(pool):
