@@ -64,7 +64,7 @@ TARGETS = (
             f"tests/classes/enrollment/test_{name}.py"
             for name in (
                 "seats", "waiting_list", "leaving", "at_the_door", "holds", "enroll_form",
-                "waiting_page", "place_page", "enrollment_page",
+                "waiting_page", "place_page", "enrollment_page", "telling",
             )
         ),
     ),

@@ -16,6 +16,7 @@ from classes.enrollment.services.seats import (
     Diner,
     NoSeats,
     TooLate,
+    claim_seats,
     confirm_booking,
     let_go,
     recount_seats,
@@ -65,6 +66,14 @@ def test_the_same_form_finds_its_seats_when_the_class_is_full_by_now(session):
     mine = held(session, 1, "mine")
     held(session, 3, "others")
     assert held(session, 1, "mine") == mine
+
+
+def test_a_claim_of_too_many_says_what_is_left_and_takes_nothing(session):
+    claim_seats(session=session, seats=3)
+    with pytest.raises(NoSeats) as refused:
+        claim_seats(session=session, seats=2)
+    assert refused.value.left == 1
+    assert taken(session) == 3
 
 
 def test_more_seats_than_there_are_are_refused_with_what_is_left(session):
