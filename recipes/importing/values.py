@@ -55,6 +55,14 @@ class Match:
 
 
 @dataclass(frozen=True, slots=True)
+class Place:
+    """Where a reading stands in its source: from line `first` to line `last`, counted from 1."""
+
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True)
 class ReadLine:
     """An ingredient line as it would be written, and beside it its own text and the doubts.
 
@@ -70,6 +78,7 @@ class ReadLine:
     percent: Decimal | None = None
     part: int = 0
     doubts: tuple[Doubt, ...] = ()
+    place: Place | None = None
 
     @property
     def is_complete(self) -> bool:
@@ -84,13 +93,16 @@ class LeftOver:
 
     text: str
     doubt: Doubt | None = None
+    place: Place | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """A recipe as it was read: what would be written, and beside it what that is unsure of.
 
-    `lines` belong to the lines of its parts and `step_doubts` to its steps, in order.
+    `lines` belong to the lines of its parts; `step_doubts` and `step_places` to its steps, in
+    order. `source` is the text that all places are in, empty for what was no text; at
+    `head_places` stands what went into the head, or opens a part or the method.
     """
 
     written: WrittenRecipe
@@ -98,6 +110,9 @@ class Reading:
     step_doubts: tuple[tuple[Doubt, ...], ...] = ()
     left_over: tuple[LeftOver, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+    source: str = ""
+    step_places: tuple[Place | None, ...] = ()
+    head_places: tuple[Place, ...] = ()
 
     @property
     def dough_g(self) -> Decimal:

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.editing.head import HeadForm
+from recipes.editing.head import PAN_MEASURES, HeadForm
 from recipes.exporting.document import document_text
 from recipes.exporting.jsonld import jsonld_text
 from recipes.importing.document import read_document
@@ -13,6 +13,7 @@ from recipes.importing.text.matching import IngredientBook
 from recipes.models import Revision
 from recipes.selectors import written_of
 from tests.factories import RevisionFactory
+from tests.recipes.test_bring import BRING, fields_of
 from tests.recipes.test_detail import text_of
 
 pytestmark = pytest.mark.django_db
@@ -129,3 +130,13 @@ def test_a_pasted_file_of_ours_keeps_them_through_the_review(in_a_pan, written):
     _, read = read_pasted(written(in_a_pan), IngredientBook(()))
     assert read.written == in_a_pan
     assert read.written.pan_water_ml == 1300
+
+
+def test_the_review_sheet_keeps_them(instructor_client, in_a_pan):
+    sheet = fields_of(instructor_client.post(BRING, {"text": document_text(in_a_pan)}))
+    instructor_client.post(BRING, {**sheet, "save": "1"})
+    saved = Revision.objects.with_formula().latest("pk")
+    assert saved.recipe.owner.username == "ines"
+    assert [
+        getattr(written_of(saved), name) for name in ("bread_kind", "pan_shape", *PAN_MEASURES)
+    ] == ["pan loaf", "loaf", 216, 114, 64, 1300]

@@ -15,6 +15,7 @@ from recipes.importing.method.manner import NAMED_WAYS, temperature_of, ways_sai
 from recipes.importing.method.times import COLDEST_C, HOTTEST_C, Heat, TimeSpan, temperatures, times
 from recipes.importing.method.verbs import CORE_WORDS, STEP_VERBS, WAITING_KINDS, Verb, verb_at
 from recipes.importing.text.tokens import Token, line_text, text_of, tokenize
+from recipes.importing.values import Place
 
 LONGEST_STEP = 600
 MOST_HANDS_ON_MIN = 1440
@@ -36,12 +37,14 @@ _Degrees = tuple[Decimal, TemperatureOf | None]
 class Method:
     """The steps read so far, and the temperatures that concern the whole recipe.
 
-    Beside each step stand its `doubts`, and in `ways` what its words say of how it is worked.
+    Beside each step stand its `doubts`, in `ways` what its words say of how it is worked, and in
+    `places` where it stands in the source.
     """
 
     steps: list[WrittenStep] = field(default_factory=list)
     doubts: list[tuple[Doubt, ...]] = field(default_factory=list)
     ways: list[frozenset[str]] = field(default_factory=list)
+    places: list[Place | None] = field(default_factory=list)
     dough_temperature_c: Decimal | None = None
     core_temperature_c: Decimal | None = None
     shaped: bool = False
@@ -86,6 +89,13 @@ def pieces_of(text: str, most: int = LONGEST_STEP) -> Iterator[str]:
         text = text[at:].strip()
     if text:
         yield text
+
+
+def placed(method: Method, place: Place) -> bool:
+    """Say that the steps without a place stand there; False when all have one."""
+    new = len(method.steps) - len(method.places)
+    method.places += [place] * new
+    return new > 0
 
 
 def read_paragraph(method: Method, text: str) -> None:

@@ -10,7 +10,7 @@ from recipes.core.written import WrittenPart, WrittenRecipe
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import TooMuchText
-from recipes.importing.method.steps import Method, read_paragraph, sentences
+from recipes.importing.method.steps import Method, placed, read_paragraph, sentences
 from recipes.importing.text.headings import Heading, Section, read_heading
 from recipes.importing.text.lines import lines_in, read_line
 from recipes.importing.text.makes import Makes, read_makes, starts_yield
@@ -25,7 +25,7 @@ from recipes.importing.text.shapes import (
     looks_like_method,
 )
 from recipes.importing.text.tokens import clean, line_text
-from recipes.importing.values import LeftOver, Reading, ReadLine
+from recipes.importing.values import LeftOver, Place, Reading, ReadLine
 
 MOST_CHARACTERS = 60_000
 MOST_LINES = 400
@@ -47,7 +47,8 @@ class _Progress:
     summary: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     equipment: list[str] = field(default_factory=list)
-    left_over: list[str] = field(default_factory=list)
+    left_over: list[LeftOver] = field(default_factory=list)
+    head_places: list[Place] = field(default_factory=list)
     part: WrittenPart = _WHOLE_DOUGH
     part_opened: bool = False
     parts: list[WrittenPart] = field(default_factory=list)
@@ -65,25 +66,36 @@ def read_text(text: str, book: IngredientBook) -> Reading:
         raise TooMuchText("lines", len(lines), MOST_LINES)
     reading = _Progress(book)
     paragraphs = list(_paragraphs(lines))
-    for n, paragraph in enumerate(paragraphs):
-        following = paragraphs[n + 1] if n + 1 < len(paragraphs) else ""
+    for n, (place, paragraph) in enumerate(paragraphs):
+        following = paragraphs[n + 1][1] if n + 1 < len(paragraphs) else ""
+        lines_before, left_before = len(reading.lines), len(reading.left_over)
         _take(reading, paragraph, following)
-    return _result(reading)
+        _place(reading, place, lines_before, left_before)
+    return replace(_result(reading), source="\n".join(lines))
 
 
-def _paragraphs(lines: list[str]) -> Iterator[str]:
+def _place(reading: _Progress, place: Place, lines_before: int, left_before: int) -> None:
+    """Say where what has just been read stands."""
+    lines, left = reading.lines[lines_before:], reading.left_over[left_before:]
+    reading.lines[lines_before:] = [replace(line, place=place) for line in lines]
+    reading.left_over[left_before:] = [replace(rest, place=place) for rest in left]
+    if not placed(reading.method, place) and not lines and not left:
+        reading.head_places.append(place)
+
+
+def _paragraphs(lines: list[str]) -> Iterator[tuple[Place, str]]:
     """The lines that say something; a sentence broken by its page's width is joined again."""
-    current = ""
-    for line in lines:
+    current, first = "", 0
+    for n, line in enumerate(lines, start=1):
         line = line.replace("\0", " ")
         if current and continues(current, line):
             current = f"{current.rstrip()} {line.strip()}"
             continue
         if current:
-            yield current
-        current = line if line.strip() and not is_rule(line) else ""
+            yield Place(first, n - 1), current
+        current, first = line if line.strip() and not is_rule(line) else "", n
     if current:
-        yield current
+        yield Place(first, len(lines)), current
 
 
 def _take(reading: _Progress, line: str, following: str) -> None:
@@ -180,7 +192,7 @@ def without_references(
         words = set() if line.match.key else set(stems(line.written.ingredient.name))
         named = [n for n, stem in enumerate(names) if n != line.part and words & stem]
         if named:
-            left.append(LeftOver(line.text, doubts.PartOfRecipe(named[0])))
+            left.append(LeftOver(line.text, doubts.PartOfRecipe(named[0]), line.place))
         else:
             kept.append(line)
     return kept, left
@@ -202,7 +214,8 @@ def _take_note(reading: _Progress, line: str) -> None:
 
 
 def _leave(reading: _Progress, line: str) -> None:
-    reading.left_over.append(clean(line))
+    if text := clean(line):
+        reading.left_over.append(LeftOver(text))
 
 
 _TAKERS = {
@@ -232,9 +245,9 @@ def _result(reading: _Progress) -> Reading:
         equipment=cut(equipment, LONGEST_EQUIPMENT, told),
     )
     read = gathered(head, reading.makes, reading.parts, reading.lines, reading.method)
-    left = tuple(LeftOver(text) for text in reading.left_over if text)
     found = (*reading.makes.doubts, *read.doubts, *told)
-    return replace(read, left_over=(*read.left_over, *left), doubts=found)
+    left = (*read.left_over, *reading.left_over)
+    return replace(read, left_over=left, doubts=found, head_places=tuple(reading.head_places))
 
 
 def gathered(
@@ -271,4 +284,5 @@ def gathered(
         tuple(method.doubts),
         tuple(left),
         (*told, *map(doubts.PiecesForPart, guessed)),
+        step_places=tuple(method.places),
     )

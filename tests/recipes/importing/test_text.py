@@ -11,7 +11,7 @@ from recipes.importing import doubts
 from recipes.importing.errors import TooMuchText
 from recipes.importing.text.makes import read_makes
 from recipes.importing.text.recipe import MOST_CHARACTERS, MOST_LINES, read_text
-from recipes.importing.values import LeftOver
+from recipes.importing.values import LeftOver, Place
 
 ROLLS = """Pillow Rolls
 
@@ -127,7 +127,7 @@ def test_what_a_page_puts_around_its_ingredients_is_no_ingredient(book):
     assert [line.match.key for line in read.lines] == ["egg", "bread-flour"]
     assert read.written.summary == "5 from 12 votes A soft loaf for the week. It keeps well."
     assert (read.written.pieces, read.written.piece_name) == (1, "loaf")
-    assert read.left_over == (LeftOver("1x 2x 3x"),)
+    assert read.left_over == (LeftOver("1x 2x 3x", place=Place(6, 6)),)
 
 
 def test_a_yield_at_the_end_of_the_method_is_found(book):
@@ -249,3 +249,24 @@ def test_nothing_is_read_from_nothing(book):
     read = read_text("", book)
     assert (read.written, read.lines) == (WrittenRecipe(), ())
     assert read.piece_g is None
+
+
+def test_every_line_of_the_source_has_a_reading(book):
+    read = read_text(ROLLS.replace("\n", "\r\n"), book)
+    source = read.source.split("\n")
+    for line in read.lines:
+        assert source[line.place.first - 1] == line.text
+    readings = [*read.step_places, *read.head_places]
+    readings += [one.place for one in (*read.lines, *read.left_over)]
+    taken = {n for place in readings for n in range(place.first, place.last + 1)}
+    assert taken == {n for n, text in enumerate(source, start=1) if text}
+
+
+def test_a_sentence_over_several_lines_stands_at_all_of_them(book):
+    text = (
+        "Loaf\n500 g bread flour\n\n"
+        "Mix the flour with the water in a large bowl until it comes\n"
+        "together and leave it for 30 minutes.\nBake for 40 minutes.\n"
+    )
+    read = read_text(text, book)
+    assert read.step_places == (Place(4, 5), Place(6, 6))
