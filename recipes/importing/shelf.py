@@ -8,6 +8,7 @@ from django.db.models import F
 from recipes.core.choices import IngredientKind
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import KnownIngredient
+from recipes.ingredients.table import read_table
 from recipes.models import Ingredient
 
 
@@ -20,6 +21,11 @@ def ingredient_book(user: User) -> IngredientBook:
         F("owner").asc(nulls_last=True), "name", "key"
     )
     return IngredientBook(known_ingredient(row) for row in rows)
+
+
+def table_ingredients() -> tuple[KnownIngredient, ...]:
+    """The ingredients of the shared table, whatever the database holds."""
+    return tuple(known_ingredient(Ingredient(**row)) for row in read_table())
 
 
 def known_ingredient(row: Ingredient) -> KnownIngredient:

@@ -1,0 +1,110 @@
+"""A reading as plain values, for files and programs: numbers are text in plain digits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from decimal import Decimal
+from typing import Any
+
+from recipes.core.choices import StepKind
+from recipes.core.written import WrittenPart, WrittenStep
+from recipes.importing.doubts import Doubt
+from recipes.importing.values import Reading, ReadLine
+from wording.figures import plain
+
+Told = Callable[[Doubt], str]
+
+
+def report(read: Reading, told: Told) -> dict[str, Any]:
+    """All that was understood, and left out, of a text; `told` puts a doubt into words."""
+    written = read.written
+    steps = zip(written.steps, read.step_doubts, strict=True)
+    return {
+        "title": written.title,
+        "yield": {"pieces": written.pieces, "piece_g": _figure(written.piece_g)},
+        "parts": [_part(n, part, read.lines, told) for n, part in enumerate(written.parts)],
+        "steps": [_step(step, unsure, told) for step, unsure in steps],
+        "left_out": [left.text for left in read.left_over],
+        "doubts": [told(doubt) for doubt in read.doubts],
+    }
+
+
+def _figure(value: Decimal | None) -> str | None:
+    return None if value is None else plain(value)
+
+
+def _part(n: int, part: WrittenPart, lines: Iterable[ReadLine], told: Told) -> dict[str, Any]:
+    own = [_line(line, told) for line in lines if line.part == n]
+    return {"name": part.name, "kind": part.kind.value, "lines": own}
+
+
+def _line(line: ReadLine, told: Told) -> dict[str, Any]:
+    ingredient = line.written.ingredient
+    return {
+        "text": line.text,
+        "amount": _figure(line.quantity),
+        "unit": line.unit.name if line.unit else None,
+        "grams": _figure(line.written.mass_g),
+        "ingredient": line.match.key or None,
+        "ingredient_name": ingredient.name,
+        "ingredient_kind": ingredient.kind.value,
+        "doubts": [told(doubt) for doubt in line.doubts],
+    }
+
+
+def _step(step: WrittenStep, unsure: Iterable[Doubt], told: Told) -> dict[str, Any]:
+    return {
+        "kind": step.kind.value,
+        "text": step.text,
+        "hands_on_min": step.hands_on_min,
+        "waiting_min": step.waiting_min,
+        "temperature_c": _figure(step.temperature_c),
+        "stages": _stages(step),
+        "doubts": [told(doubt) for doubt in unsure],
+    }
+
+
+def _stages(step: WrittenStep) -> list[dict[str, Any]]:
+    """The stages of a bake; other steps have none."""
+    if step.kind is not StepKind.BAKE:
+        return []
+    return [{"minutes": step.waiting_min, "temperature_c": _figure(step.temperature_c)}]
+
+
+def report_text(told: dict[str, Any]) -> str:
+    """A report as lines for people; what is doubtful has its doubts below it."""
+    return "\n".join(_text_lines(told)) + "\n"
+
+
+def _text_lines(told: dict[str, Any]) -> Iterator[str]:
+    pieces, piece_g = told["yield"]["pieces"], told["yield"]["piece_g"]
+    yield told["title"] or "(no title)"
+    yield f"{pieces or '?'} x {piece_g or '?'} g"
+    yield from _unsure(told["doubts"], "  ")
+    for part in told["parts"]:
+        yield f"\n{part['name']} ({part['kind']})"
+        for line in part["lines"]:
+            named = line["ingredient"] or f"{line['ingredient_name']} (not on the list)"
+            yield f"  {line['grams'] or '?'} g {named}    [{line['text']}]"
+            yield from _unsure(line["doubts"], "      ")
+    yield "\nSteps"
+    for step in told["steps"]:
+        yield f"  {step['kind']}: {_numbers(step)}    [{step['text']}]"
+        yield from _unsure(step["doubts"], "      ")
+    if told["left_out"]:
+        yield "\nLeft out"
+        yield from (f"  {text}" for text in told["left_out"])
+
+
+def _unsure(sentences: Iterable[str], indent: str) -> Iterator[str]:
+    return (f"{indent}? {sentence}" for sentence in sentences)
+
+
+def _numbers(step: dict[str, Any]) -> str:
+    times = f"{step['hands_on_min']} min hands-on, {step['waiting_min']} min waiting"
+    stages = step["stages"]
+    if len(stages) > 1:
+        staged = (f"{one['minutes']} min at {one['temperature_c'] or '?'} °C" for one in stages)
+        return f"{times} ({', then '.join(staged)})"
+    celsius = step["temperature_c"]
+    return f"{times}, {celsius} °C" if celsius else times
