@@ -28,6 +28,7 @@ class IngredientKind(Choice):
     LIQUID = "liquid"
     SALT = "salt"
     YEAST = "yeast"
+    STARTER = "starter"
     SUGAR = "sugar", "Sugar and syrup"
     FAT = "fat"
     EGG = "egg"

@@ -1,4 +1,5 @@
-"""The shared ingredients that a recipe book starts with, from `data/ingredients.csv`.
+"""The shared ingredients that a recipe book starts with, from `data/`: plain
+ingredients and starters.
 
 An empty cell means unknown, never zero, but for the two lists of allergens: each row was held
 against both, so an empty list has none of it in the plain food. See `data/README.md` for columns
@@ -16,9 +17,11 @@ from typing import Any
 
 from django.db import transaction
 
-from recipes.models import Ingredient
+from recipes.core.choices import IngredientKind
+from recipes.models import Ingredient, StarterFlour
 
 TABLE = Path(__file__).parents[1] / "data" / "ingredients.csv"
+STARTERS = TABLE.with_name("starters.csv")
 
 _NUMBERS = {
     "water_pct": "water_percent",
@@ -56,11 +59,15 @@ class Loaded:
     left: int
 
 
-def read_table(path: Path = TABLE) -> Iterator[dict[str, Any]]:
-    """Each row of the table as field values of `Ingredient`, key included."""
+def read_table() -> Iterator[dict[str, Any]]:
+    """Each ingredient and starter as field values of `Ingredient`, key included."""
+    yield from (_fields(row) for row in _rows(TABLE))
+    yield from (_starter_fields(row) for row in _rows(STARTERS))
+
+
+def _rows(path: Path) -> Iterator[dict[str, str]]:
     with path.open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file, strict=True):
-            yield _fields(row)
+        yield from csv.DictReader(file, strict=True)
 
 
 def _fields(row: dict[str, str]) -> dict[str, Any]:
@@ -73,35 +80,62 @@ def _fields(row: dict[str, str]) -> dict[str, Any]:
     return {"key": row["key"], **marks, **numbers, **words, **lists}
 
 
+def _starter_fields(row: dict[str, str]) -> dict[str, Any]:
+    hydration = row["hydration_pct"]
+    words = {name: row[name] for name in ("key", "name", "storage", "note")}
+    known = {"hydration_percent": Decimal(hydration) if hydration else None}
+    return {**words, **known, "kind": IngredientKind.STARTER.value}
+
+
 @transaction.atomic
-def load_ingredients(*, path: Path = TABLE, refresh: bool = False) -> Loaded:
+def load_ingredients(*, refresh: bool = False) -> Loaded:
     """Add the ingredients whose key is missing; with `refresh`, overwrite the shared ones too.
 
     What a user owns is never touched.
     """
-    rows = list(read_table(path))
+    rows = list(read_table())
     present = Ingredient.objects.in_bulk([row["key"] for row in rows], field_name="key")
     missing = [row for row in rows if row["key"] not in present]
     Ingredient.objects.bulk_create(Ingredient(**row) for row in missing)
-    _join_parts(path, {row["key"] for row in (rows if refresh else missing)})
     shared = [row for row in rows if row["key"] in present and present[row["key"]].owner_id is None]
     if refresh:
         _overwrite(present, shared)
+    fresh = {row["key"] for row in (rows if refresh else missing)}
+    _join_parts(fresh)
+    _join_flours(fresh)
     refreshed = len(shared) if refresh else 0
     return Loaded(len(missing), refreshed, len(rows) - len(missing) - refreshed)
 
 
-def _join_parts(path: Path, keys: set[str]) -> None:
+def _join_parts(keys: set[str]) -> None:
     """Let each of these shared parts know what it is taken out of."""
-    with path.open(encoding="utf-8", newline="") as file:
-        wholes = {row["key"]: row["part_of"] for row in csv.DictReader(file) if row["part_of"]}
-    shared = Ingredient.objects.filter(owner=None).in_bulk(
-        {*wholes, *wholes.values()}, field_name="key"
-    )
+    wholes = {row["key"]: row["part_of"] for row in _rows(TABLE) if row["part_of"]}
+    shared = _shared({*wholes, *wholes.values()})
     for key in keys & wholes.keys() & shared.keys():
         part, whole = shared[key], shared.get(wholes[key])
         part.part_of = whole
         part.save(update_fields=["part_of"])
+
+
+def _join_flours(keys: set[str]) -> None:
+    """Let each of these shared starters be made of its flours."""
+    made_of = {
+        row["key"]: dict(flour.split(":") for flour in row["flours"].split("|"))
+        for row in _rows(STARTERS)
+        if row["flours"]
+    }
+    shared = _shared({*made_of, *(key for flours in made_of.values() for key in flours)})
+    for key in keys & made_of.keys() & shared.keys():
+        shared[key].made_of.all().delete()
+        StarterFlour.objects.bulk_create(
+            StarterFlour(starter=shared[key], flour=shared[flour], percent=Decimal(percent))
+            for flour, percent in made_of[key].items()
+            if flour in shared
+        )
+
+
+def _shared(keys: set[str]) -> dict[str, Ingredient]:
+    return Ingredient.objects.filter(owner=None).in_bulk(keys, field_name="key")
 
 
 def _overwrite(present: dict[str, Ingredient], rows: list[dict[str, Any]]) -> None:
@@ -113,4 +147,5 @@ def _overwrite(present: dict[str, Ingredient], rows: list[dict[str, Any]]) -> No
         for name, value in row.items():
             setattr(ingredient, name, value)
         changed.append(ingredient)
-    Ingredient.objects.bulk_update(changed, [name for name in rows[0] if name != "key"])
+    names = {name for row in rows for name in row} - {"key"}
+    Ingredient.objects.bulk_update(changed, sorted(names))

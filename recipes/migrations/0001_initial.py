@@ -33,7 +33,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('key', models.SlugField(max_length=80, unique=True)),
                 ('name', models.CharField(max_length=80)),
-                ('kind', models.CharField(choices=[('flour', 'Flour'), ('liquid', 'Liquid'), ('salt', 'Salt'), ('yeast', 'Yeast'), ('sugar', 'Sugar and syrup'), ('fat', 'Fat'), ('egg', 'Egg'), ('dairy', 'Dairy'), ('seed', 'Seed'), ('nut', 'Nut'), ('grain', 'Grain'), ('fruit', 'Fruit'), ('vegetable', 'Vegetable'), ('spice', 'Spice and herb'), ('other', 'Other')], max_length=12)),
+                ('kind', models.CharField(choices=[('flour', 'Flour'), ('liquid', 'Liquid'), ('salt', 'Salt'), ('yeast', 'Yeast'), ('starter', 'Starter'), ('sugar', 'Sugar and syrup'), ('fat', 'Fat'), ('egg', 'Egg'), ('dairy', 'Dairy'), ('seed', 'Seed'), ('nut', 'Nut'), ('grain', 'Grain'), ('fruit', 'Fruit'), ('vegetable', 'Vegetable'), ('spice', 'Spice and herb'), ('other', 'Other')], max_length=12)),
                 ('ndb', models.CharField(blank=True, max_length=5, verbose_name='SR28 number')),
                 ('water_percent', models.DecimalField(blank=True, decimal_places=2, max_digits=5, null=True, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)])),
                 ('protein_percent', models.DecimalField(blank=True, decimal_places=2, max_digits=5, null=True, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)])),
@@ -48,6 +48,7 @@ class Migration(migrations.Migration):
                 ('each_g', models.DecimalField(blank=True, decimal_places=2, max_digits=8, null=True)),
                 ('each_name', models.CharField(blank=True, max_length=40)),
                 ('part_share', models.DecimalField(blank=True, decimal_places=4, max_digits=5, null=True)),
+                ('hydration_percent', models.DecimalField(blank=True, decimal_places=2, max_digits=5, null=True, validators=[django.core.validators.MinValueValidator(20), django.core.validators.MaxValueValidator(500)], verbose_name='water, in percent of its flour')),
                 ('pack_g', models.DecimalField(blank=True, decimal_places=2, max_digits=9, null=True)),
                 ('aisle', models.CharField(blank=True, max_length=40)),
                 ('storage', models.CharField(choices=[('ambient', 'Ambient'), ('chilled', 'Chilled'), ('frozen', 'Frozen')], default='ambient', max_length=8)),
@@ -137,6 +138,18 @@ class Migration(migrations.Migration):
             field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='components', to='recipes.revision'),
         ),
         migrations.CreateModel(
+            name='StarterFlour',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('percent', models.DecimalField(decimal_places=2, max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)])),
+                ('flour', models.ForeignKey(on_delete=django.db.models.deletion.RESTRICT, related_name='in_starters', to='recipes.ingredient')),
+                ('starter', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='made_of', to='recipes.ingredient')),
+            ],
+            options={
+                'ordering': ('-percent', 'flour__name'),
+            },
+        ),
+        migrations.CreateModel(
             name='Step',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
@@ -205,6 +218,10 @@ class Migration(migrations.Migration):
             constraint=models.CheckConstraint(condition=models.Q(('pack_g', None), ('pack_g__gt', 0), _connector='OR'), name='ingredient_pack_positive'),
         ),
         migrations.AddConstraint(
+            model_name='ingredient',
+            constraint=models.CheckConstraint(condition=models.Q(('hydration_percent', None), models.Q(('hydration_percent__gt', 0), ('kind', 'starter')), _connector='OR'), name='ingredient_hydration_of_starter'),
+        ),
+        migrations.AddConstraint(
             model_name='formulaline',
             constraint=models.UniqueConstraint(fields=('component', 'position'), name='line_position_once'),
         ),
@@ -235,6 +252,14 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='component',
             constraint=models.CheckConstraint(condition=models.Q(('cooking_loss_percent__gte', 0), ('cooking_loss_percent__lt', 100)), name='component_cooking_loss_in_range'),
+        ),
+        migrations.AddConstraint(
+            model_name='starterflour',
+            constraint=models.UniqueConstraint(fields=('starter', 'flour'), name='starter_flour_once'),
+        ),
+        migrations.AddConstraint(
+            model_name='starterflour',
+            constraint=models.CheckConstraint(condition=models.Q(('percent__gt', 0)), name='starter_flour_positive'),
         ),
         migrations.AddConstraint(
             model_name='step',

@@ -1,6 +1,6 @@
 """The recipe book: ingredients, and recipes as numbered revisions."""
 
-from recipes.models.ingredients import Ingredient
+from recipes.models.ingredients import Ingredient, StarterFlour
 from recipes.models.photos import Photo
 from recipes.models.recipes import Component, FormulaLine, Recipe, Revision, Step
 from recipes.models.variants import Variant, VariantSwap
@@ -12,6 +12,7 @@ __all__ = [
     "Photo",
     "Recipe",
     "Revision",
+    "StarterFlour",
     "Step",
     "Variant",
     "VariantSwap",

@@ -6,6 +6,7 @@ from typing import Self
 
 from django.conf import settings
 from django.contrib.auth.models import User
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
@@ -20,7 +21,10 @@ class IngredientQuerySet(models.QuerySet["Ingredient"]):
 
 
 class Ingredient(models.Model):
-    """What a recipe line names. Composition is per 100 g; shared ones have no owner."""
+    """What a recipe line names. Composition is per 100 g; shared ones have no owner.
+
+    A starter has the water it was fed with, in percent of its flour; empty is unknown.
+    """
 
     key = models.SlugField(max_length=80, unique=True)
     name = models.CharField(max_length=80)
@@ -45,6 +49,14 @@ class Ingredient(models.Model):
         "self", on_delete=models.SET_NULL, null=True, blank=True, related_name="parts"
     )
     part_share = models.DecimalField(max_digits=5, decimal_places=4, null=True, blank=True)
+    hydration_percent = models.DecimalField(
+        "water, in percent of its flour",
+        max_digits=5,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(20), MaxValueValidator(500)],
+    )
     pack_g = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)
     aisle = models.CharField(max_length=40, blank=True)
     storage = models.CharField(
@@ -83,6 +95,11 @@ class Ingredient(models.Model):
             models.CheckConstraint(
                 condition=Q(pack_g=None) | Q(pack_g__gt=0), name="ingredient_pack_positive"
             ),
+            models.CheckConstraint(
+                condition=Q(hydration_percent=None)
+                | Q(kind=IngredientKind.STARTER.value, hydration_percent__gt=0),
+                name="ingredient_hydration_of_starter",
+            ),
         )
 
     def __str__(self) -> str:
@@ -92,3 +109,23 @@ class Ingredient(models.Model):
     def allergens_known(self) -> bool:
         """Whether anybody has said what of the two lists is in it, be it nothing."""
         return bool(self.allergens_read or self.allergens_us or self.allergens_eu)
+
+
+class StarterFlour(models.Model):
+    """A flour that a starter is fed with, and its share of the starter's flour in percent."""
+
+    starter = models.ForeignKey(Ingredient, on_delete=models.CASCADE, related_name="made_of")
+    flour = models.ForeignKey(Ingredient, on_delete=models.RESTRICT, related_name="in_starters")
+    percent = models.DecimalField(
+        max_digits=5, decimal_places=2, validators=[MinValueValidator(0), MaxValueValidator(100)]
+    )
+
+    class Meta:
+        ordering = ("-percent", "flour__name")
+        constraints = (
+            models.UniqueConstraint(fields=("starter", "flour"), name="starter_flour_once"),
+            models.CheckConstraint(condition=Q(percent__gt=0), name="starter_flour_positive"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.percent} % {self.flour}"

@@ -6,8 +6,9 @@ from io import StringIO
 
 import pytest
 from django.core.management import call_command
+from django.db import IntegrityError
 
-from recipes.ingredients.table import TABLE, load_ingredients, read_table
+from recipes.ingredients.table import STARTERS, TABLE, load_ingredients, read_table
 from recipes.models import Ingredient
 from tests.factories import IngredientFactory, UserFactory
 
@@ -15,8 +16,11 @@ pytestmark = pytest.mark.django_db
 
 
 def rows_of_the_file():
-    with TABLE.open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
+    rows = []
+    for path in (TABLE, STARTERS):
+        with path.open(encoding="utf-8", newline="") as file:
+            rows += csv.DictReader(file)
+    return rows
 
 
 def test_every_row_of_the_table_becomes_a_valid_shared_ingredient():
@@ -44,7 +48,23 @@ def test_an_empty_cell_stays_unknown():
 
 
 def test_only_the_tap_row_is_from_the_tap():
-    assert [row["key"] for row in read_table() if row["tap"]] == ["water"]
+    assert [row["key"] for row in read_table() if row.get("tap")] == ["water"]
+
+
+def test_a_starter_is_made_of_its_flours_and_one_without_knows_no_allergens():
+    load_ingredients()
+    load_ingredients(refresh=True)
+    rye = Ingredient.objects.get(key="rye-starter")
+    assert [(part.flour.key, part.percent) for part in rye.made_of.all()] == [("rye-flour", 100)]
+    assert (rye.kind, rye.hydration_percent) == ("starter", 100)
+    unsaid = Ingredient.objects.get(key="sourdough-starter")
+    assert (unsaid.hydration_percent, unsaid.made_of.count()) == (None, 0)
+    assert not unsaid.allergens_known
+
+
+def test_a_hydration_is_a_starters_alone():
+    with pytest.raises(IntegrityError, match="hydration"):
+        IngredientFactory(kind="flour", hydration_percent=100)
 
 
 def test_loading_twice_changes_nothing():

@@ -128,7 +128,7 @@ def kinds(text, book):
         ("2 large eggs plus 1 egg yolk", "AlsoNamed"),
         ("2 cups flour", "LikelyIngredient"),
         ("2 cups bread fluor", "LikelyIngredient"),
-        ("100 g sourdough starter", "UnknownIngredient"),
+        ("100 g marrowfat", "UnknownIngredient"),
         ("1 cup almond milk", "UnknownIngredient"),
         ("x" * (LONGEST_LINE + 1), "LineTooLong"),
     ],
@@ -251,7 +251,7 @@ def test_the_amount_for_the_form_is_given_only_where_it_means_the_same_grams(tex
         ("100 g acorn flour", "flour"),
         ("1 cup almond milk", "liquid"),
         ("50 g hemp seeds", "seed"),
-        ("100 g sourdough starter", "other"),
+        ("100 g marrowfat", "other"),
         ("500 g bread flour", "flour"),
     ],
 )
