@@ -157,7 +157,7 @@ class PartOfRecipe(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class PiecesForPart(Doubt):
-    """A wash or topping that does not say for how many pieces it is."""
+    """A filling, wash or topping that does not say for how many pieces it is."""
 
     part: int
 
