@@ -12,6 +12,7 @@ from recipes.core.choices import IngredientKind
 from recipes.core.units import UNITS, Unit, parse_unit
 
 EACH = parse_unit("each")
+GRAM = parse_unit("g")
 
 
 def word_set(text: str) -> frozenset[str]:
@@ -85,6 +86,9 @@ LETTERS: dict[str, tuple[Unit, str]] = {
 # From this number up, a lone C or F is a temperature.
 LEAST_DEGREES = Decimal(15)
 
+# Units that nobody measures with: how much they hold is for whoever bakes to say.
+NOT_MEASURED = {"pinch", "dash"}
+
 METRIC = {"g", "kg", "mg", "ml", "cl", "dl", "l"}
 
 _COUNT = "one two three four five six seven eight nine ten eleven twelve"
@@ -148,6 +152,8 @@ NAME_ENDERS = word_set(
     depending or"""
 )
 JOINERS = word_set("plus and &") | {"+", "&"}
+# Behind an amount they say that it is added: `plus 25 g more`.
+MORE = word_set("more extra additional further again")
 
 # Numbers behind these words belong to the name: type 550, tipo 00.
 NUMBERED = word_set("type tipo typ no number size grade note")

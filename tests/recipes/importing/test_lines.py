@@ -123,6 +123,13 @@ def kinds(text, book):
         ("1 large onion", "SizeAssumed"),
         ("8 oz whole milk", "OunceOfLiquid"),
         ("1 cup (300 g) bread flour", "AmountsDisagree"),
+        ("500 g (1 lb 4 oz) bread flour", "AmountsDisagree"),
+        ("1 stick plus 2 tbsp (200 g) butter", "AmountsDisagree"),
+        ("a pinch of salt", "NotMeasured"),
+        ("20 g fresh yeast (or 7 g dried)", "OtherChoice"),
+        ("500 g bread flour plus 25 g more for dusting", "AmountAside"),
+        ("500 g bread flour, plus 25 g for dusting", "AmountAside"),
+        ("500 g flour (400 g bread flour, 100 g rye flour)", "AmountAside"),
         ("2 tbsp honey or sugar", "OtherChoice"),
         ("1 egg, beaten with 1 tbsp milk", "AlsoNamed"),
         ("2 large eggs plus 1 egg yolk", "AlsoNamed"),
@@ -141,6 +148,10 @@ def test_what_is_unsure_is_marked(text, kind, book):
     "text",
     [
         "500 g bread flour",
+        "25g/1oz walnuts",
+        "350 g water plus 25 g more",
+        "250 g sugar (1 cup + 1/4 cup)",
+        "500 g bread flour, plus extra for dusting",
         "1 cup (240 ml) water",
         "2 large eggs",
         "113 g unsalted butter, softened",
@@ -191,6 +202,17 @@ def test_another_thing_of_a_like_name_is_not_taken_for_it(text, other, book):
         ("2 eggs (55 g each)", "110"),
         ("1 (12 oz) bottle beer", "340.2"),
         ("1 stick butter", "113.4"),
+        ("1 stick plus 2 tablespoons butter", "141.8"),
+        ("1 stick plus 2 tablespoons (28 g) butter", "141.4"),
+        ("1 stick plus 2 tablespoons (142 g) butter", "142"),
+        ("3 cups (360 g) plus 2 tbsp bread flour", "375"),
+        ("3 cups (360 g) plus 2 tbsp almond flour", "375"),
+        ("350 g water plus 25 g more", "375"),
+        ("350 g water, plus 25 g more", "375"),
+        ("325 + 25 g water", "350"),
+        ("350 g water (300 g + 50 g)", "350"),
+        ("600 g bread flour (1 lb 5 oz)", "600"),
+        ("1kg/2lb 4oz bread flour", "1000"),
         ("a dozen large eggs", "600"),
     ],
 )
@@ -239,9 +261,13 @@ def test_a_percentage_in_a_name_is_no_bakers_percentage(book):
         ("2 medium eggs", ""),
         ("1 packet instant yeast", ""),
         ("1 cup fairy dust", ""),
+        ("a pinch of salt", ""),
+        ("1 stick plus 2 tablespoons butter", "1 stick + 2 tbsp"),
+        ("350 g water plus 25 g more", "350 g + 25 g"),
+        ("1 lb 2 oz bread flour", "1.125 lb"),
     ],
 )
-def test_the_amount_for_the_form_is_given_only_where_it_means_the_same_grams(text, entered, book):
+def test_the_amount_as_entered_means_the_same_grams(text, entered, book):
     assert read_line(text, book).written.entered == entered
 
 
