@@ -11,16 +11,14 @@ from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.gathered import Phrases
 from recipes.importing.text.matching import Fit, IngredientBook, stem
-from recipes.importing.text.numbers import Amount
 from recipes.importing.text.phrases import read_phrases
-from recipes.importing.text.segments import Segment, segments, span, words_of
+from recipes.importing.text.segments import Segment, words_of
 from recipes.importing.text.tokens import LONGEST_START, Token, line_start, text_of
 from recipes.importing.text.weights import entered, entered_sum, fitted, settle, weight
 from recipes.importing.text.words import CONTAINERS, FILLERS, GRAM, KIND_WORDS, NUMBERED, STATES
 from recipes.importing.values import KnownIngredient, Match, ReadLine, Sureness
 
 LONGEST_LINE = LONGEST_START
-_LEAST_RUN = 2
 _MOST_TAIL_WORDS = 4
 _ADDING = {"with", "plus", "and", "or", "in", "+", "&"}
 
@@ -63,27 +61,6 @@ def _also_named(note: str, line: ReadLine, book: IngredientBook) -> tuple[Doubt,
         return ()
     keys = tuple(key for key in book.named_in(note) if key != line.match.key)
     return (doubts.AlsoNamed(note, keys),) if keys else ()
-
-
-def lines_in(text: str, book: IngredientBook) -> list[str]:
-    """A line that lists several, `400 g flour, 240 g water`, as one text for each ingredient."""
-    if len(text) > LONGEST_LINE:
-        return [text]
-    cleaned, tokens = line_start(text)
-    cuts = [_listed(segment, tokens, cleaned) for segment in segments(tokens)]
-    listed = [cut for cut in cuts if cut and book.named_in(cut)]
-    return listed if len(listed) == len(cuts) >= _LEAST_RUN else [text]
-
-
-def _listed(segment: Segment, tokens: Sequence[Token], text: str) -> str:
-    """A segment's text when it is an amount with a unit and words; else nothing."""
-    first = segment[0]
-    if not isinstance(first, Amount) or first.unit is None or not first.usable:
-        return ""
-    if not words_of(segment):
-        return ""
-    start, end = span(segment, tokens)
-    return text[start:end]
 
 
 def _unread(text: str, part: int) -> ReadLine:

@@ -138,7 +138,8 @@ STATES = word_set(
     halved pieces raw plus more additional whole fresh ground light all total about filtered
     room temperature heaping heaped scant unsifted powdered blanched flaked slivered hulled
     quartered virgin pure real some your favorite favourite little bit shell without
-    carton kept reserved remaining rest level rounded"""
+    carton kept reserved remaining rest level rounded steeped dissolved rehydrated plumped
+    macerated whisked stirred bloomed"""
 )
 # Words in STATES that can also make another ingredient: with them a match is likely at most.
 SOFT_STATES = word_set("fresh ground whole light powdered")

@@ -9,8 +9,9 @@ import pytest
 
 from recipes.importing import doubts
 from recipes.importing.text.headings import read_heading
-from recipes.importing.text.lines import LONGEST_LINE, lines_in, read_line
+from recipes.importing.text.lines import LONGEST_LINE, read_line
 from recipes.importing.text.matching import IngredientBook
+from recipes.importing.text.several import lines_in
 from recipes.importing.values import Sureness
 
 DATA = Path(__file__).parent / "data"
@@ -285,19 +286,53 @@ def test_a_new_ingredient_comes_with_the_kind_its_name_suggests(text, kind, book
     assert read_line(text, book).written.ingredient.kind == kind
 
 
-def test_several_ingredients_on_one_line_become_lines(book):
-    assert lines_in("400 g flour, 240 g water, 10 g salt", book) == [
-        "400 g flour",
-        "240 g water",
-        "10 g salt",
-    ]
+@pytest.mark.parametrize(
+    ("text", "amounts"),
+    [
+        ("400 g flour, 240 g water, 10 g salt", "400 all-purpose-flour|240 water|10 table-salt"),
+        ("400 g water + 100 g ice", "400 water|100 water"),
+        ("350 g water + 25 g (bassinage)", "350 water|25 water"),
+        ("350 g water plus 25 g for bassinage", "350 water|25 water"),
+        ("400 g bread flour + 50 g spelt flour + 50 g oat flour",
+         "400 bread-flour|50 spelt-flour|50 oat-flour"),
+        ("raisins 100 g, soaked in 30 g rum", "100 raisins|30 "),
+        ("100 g raisins (soaked overnight in 30 g of rum)", "100 raisins|30 "),
+        ("7 g instant yeast dissolved in 50 g warm water", "7 instant-yeast|50 water"),
+        ("2 large eggs plus 1 egg yolk", "100 egg|17 egg-yolk"),
+        ("1 large egg, beaten with a splash of milk", "50 egg|None whole-milk"),
+        ("100 g water and 5 g salt", "100 water|5 table-salt"),
+        ("50 g each of rye and spelt flour", "50 rye-flour|50 spelt-flour"),
+    ],
+)  # fmt: skip
+def test_several_ingredients_on_one_line_become_lines(text, amounts, book):
+    lines = [read_line(one, book) for one in lines_in(text, book)]
+    found = [(line.written.mass_g, line.match.key) for line in lines]
+    assert "|".join(f"{grams and round(grams)} {key}" for grams, key in found) == amounts
 
 
 @pytest.mark.parametrize(
-    "text", ["500 g butter, 50 g of it melted", "2 large eggs, beaten", "1 cup flour, 120 g"]
+    "text",
+    [
+        "500 g butter, 50 g of it melted",
+        "500 g bread flour, 50 g of it whole wheat flour",
+        "2 large eggs, beaten",
+        "1 cup flour, 120 g",
+        "1 cup plus 2 tbsp bread flour",
+        "1 pound and 4 ounces bread flour",
+        "350 g water plus 25 g more",
+        "500 g bread flour plus 25 g more for dusting",
+        "7 g instant yeast dissolved in 50 g of the water",
+        "1 1/2 cups milk, warmed and cooled",
+    ],
 )
-def test_a_line_with_a_note_stays_one_line(text, book):
+def test_a_line_of_one_ingredient_stays_one_line(text, book):
     assert lines_in(text, book) == [text]
+
+
+def test_more_of_the_same_is_one_sum(book):
+    (text,) = lines_in("400 g water + 50 g water", book)
+    line = read_line(text, book)
+    assert (line.written.mass_g, line.written.entered) == (450, "400 g + 50 g")
 
 
 @pytest.mark.parametrize(
