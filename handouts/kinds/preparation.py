@@ -64,7 +64,7 @@ class PooledRecipe:
 
     @property
     def other_parts(self) -> tuple[ComponentAmounts, ...]:
-        """Filling, wash and topping."""
+        """Wash and topping."""
         return tuple(part for part in self.sheet.components if not part.kind.goes_into_dough)
 
     @property

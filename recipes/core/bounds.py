@@ -12,6 +12,7 @@ from decimal import Decimal
 
 from recipes.core.exchange.kinds import TEXTBOOK, YEAST_FORMS, YeastFactors, YeastForm
 from recipes.core.formula import Formula, proportions
+from recipes.core.heat.doneness import BreadKind
 from recipes.core.numbers import ZERO
 from recipes.core.weighing import nearest
 
@@ -70,6 +71,33 @@ BOUNDS: dict[str, UsualBound] = dict(
 )
 
 
+def _of_kind(
+    kind: BreadKind, what: str, least: str, most: str
+) -> tuple[tuple[str, BreadKind], UsualBound]:
+    among = f"most breads of the kind “{kind.label.lower()}”"
+    return (what, kind), UsualBound(
+        what, Decimal(least), Decimal(most), COMMON_PRACTICE, among=among
+    )
+
+
+COMMON_PRACTICE = "common practice, no published source"
+KIND_BOUNDS: dict[tuple[str, BreadKind], UsualBound] = dict(
+    (
+        _of_kind(BreadKind.LEAN, "hydration", "55", "85"),
+        _of_kind(BreadKind.SOFT, "hydration", "10", "70"),
+        _of_kind(BreadKind.SOFT, "salt", "1", "2.2"),
+        _of_kind(BreadKind.PAN, "hydration", "50", "75"),
+        _of_kind(BreadKind.DENSE, "hydration", "65", "100"),
+    )
+)
+
+
+def usual_of(what: str, kind: BreadKind | None = None) -> UsualBound:
+    """The bound of something among breads of a kind, where one is known, else among all."""
+    own = KIND_BOUNDS.get((what, kind)) if kind else None
+    return own or BOUNDS[what]
+
+
 @dataclass(frozen=True, slots=True)
 class BoundFinding:
     """Something outside its bounds, in percent of all flour."""
@@ -94,23 +122,25 @@ def bounds_findings(
     `kinds` says by ingredient key what is `salt`, `yeast`, `fat` or `sugar`; other words are
     passed over. Yeast is counted as fresh by `factors` where the key tells its form.
     """
-    values = dict(_values(formula, kinds, factors))
+    values = dict(compared(formula, kinds, factors))
     return tuple(
         BoundFinding(bound.what, values[what], bound.least, bound.most, bound.source, bound.among)
         for what, bound in bounds.items()
-        if what in values and _is_outside(bound, values[what])
+        if what in values and is_outside(bound, values[what])
     )
 
 
-def _is_outside(bound: UsualBound, value: Decimal) -> bool:
+def is_outside(bound: UsualBound, value: Decimal) -> bool:
+    """Whether a value is none that most breads have."""
     if bound.only_if_any and value == ZERO:
         return False
     return not bound.least <= value <= bound.most
 
 
-def _values(
-    formula: Formula, kinds: Mapping[str, str], factors: YeastFactors
+def compared(
+    formula: Formula, kinds: Mapping[str, str], factors: YeastFactors = TEXTBOOK
 ) -> Iterator[tuple[str, Decimal]]:
+    """What the bounds are about, by their names, in percent of all flour."""
     shares = proportions(formula)
     masses = {"salt": ZERO, "yeast": ZERO, "fat": ZERO, "sugar": ZERO}
     for line in formula.dough_lines():

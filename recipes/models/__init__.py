@@ -2,11 +2,10 @@
 
 from recipes.models.ingredients import Ingredient, StarterFlour
 from recipes.models.photos import Photo
-from recipes.models.recipes import BESIDE_DOUGH, Component, FormulaLine, Recipe, Revision, Step
+from recipes.models.recipes import Component, FormulaLine, Recipe, Revision, Step
 from recipes.models.variants import Variant, VariantSwap
 
 __all__ = [
-    "BESIDE_DOUGH",
     "Component",
     "FormulaLine",
     "Ingredient",

@@ -2,177 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
+from itertools import groupby
 from typing import Any
 
-from django import forms
+from django.forms import Form
 
-from recipes.core.choices import ComponentKind, IngredientKind
-from recipes.editing.head import HeadForm
-from recipes.editing.lines import LineForm, PartForm, StepForm
-from recipes.editing.recipe import Made, RecipeForm
+from recipes.core.choices import ComponentKind
+from recipes.editing.recipe import Made, PartOfForm, RecipeForm
 from recipes.forms.words import quoted
 from recipes.importing.values import piece_share_g
-from recipes.models import Ingredient
-from recipes.review.rows import carried, live_doubts, piece_guess
-
-LONGEST_NEW_NAME = 80
-DOUBTED = "recipes/_doubted_field.html"
-# The recipe form's own advice; here the ingredient can be added on the spot.
-INGREDIENTS_PAGE = " Add it under Ingredients, or choose another."
-
-
-@dataclass(frozen=True, slots=True)
-class LineState:
-    """How far a line was understood: a shape and a word, the same on every row."""
-
-    shape: str
-    word: str
-
-
-UNDERSTOOD = LineState("●", "Understood")
-CHECK = LineState("◆", "Check")
-UNKNOWN = LineState("▲", "Unknown ingredient")
-NOT_UNDERSTOOD = LineState("▲", "Not understood")
-TO_FIX = LineState("▲", "To fix")
-
-
-@dataclass(frozen=True, slots=True)
-class DoubtShown:
-    """A doubt with the label of the field it concerns, empty for the whole row or recipe."""
-
-    label: str
-    sentence: str
-
-
-class Doubted(forms.Form):
-    """What a form of the review adds: the original text, and doubts beside its fields."""
-
-    source = ""
-    doubts = ""
-    told: dict[str, list[str]]
-
-    def carry(self, values: Mapping[str, Any]) -> None:
-        """Take the original text and the doubts that are not settled yet from a row."""
-        self.source = str(values.get("source") or "")
-        self.doubts = str(values.get("doubts") or "")
-        self.told = live_doubts(values)
-        for name in self.told:
-            if name in self.fields:
-                self._mark(name)
-
-    def _mark(self, name: str) -> None:
-        marked = self.fields[name]
-        marked.template_name = DOUBTED  # type: ignore[attr-defined]  # the stubs leave it out
-        where = self[name].auto_id
-        helped = f"{where}_helptext " if marked.help_text else ""
-        marked.widget.attrs["aria-describedby"] = f"{helped}{self.doubts_id} {where}_error"
-
-    @property
-    def doubts_id(self) -> str:
-        """The id of the list of this form's doubts."""
-        return f"{self.prefix or 'recipe'}-doubts-list"
-
-    @property
-    def field_doubts(self) -> list[DoubtShown]:
-        """The doubts about single fields that are not settled yet, in the fields' order."""
-        return [
-            DoubtShown(str(self[name].label), sentence)
-            for name in self.fields
-            for sentence in self.told.get(name, ())
-        ]
-
-    @property
-    def general_doubts(self) -> list[DoubtShown]:
-        """The doubts that concern no single field."""
-        others = [name for name in self.told if name not in self.fields]
-        return [DoubtShown("", sentence) for name in others for sentence in self.told[name]]
-
-    @property
-    def all_doubts(self) -> list[DoubtShown]:
-        """Those about fields, then the others."""
-        return self.field_doubts + self.general_doubts
-
-
-class ReviewHeadForm(Doubted, HeadForm):
-    """The head; line ends are kept as one character, as they came."""
-
-    def clean_equipment(self) -> str:
-        return _unix(self.cleaned_data["equipment"])
-
-    def clean_note(self) -> str:
-        return _unix(self.cleaned_data["note"])
-
-
-class ReviewPartForm(Doubted, PartForm):
-    """A part of the bread."""
-
-
-class ReviewStepForm(Doubted, StepForm):
-    """A step of the method."""
-
-    def clean_text(self) -> str:
-        return _unix(self.cleaned_data["text"])
-
-
-def _unix(text: str) -> str:
-    return text.replace("\r\n", "\n")
-
-
-class ReviewLineForm(Doubted, LineForm):
-    """A line whose ingredient is on the list, or is added to it as a kind of its own."""
-
-    new_kind = forms.ChoiceField(
-        choices=[("", "No, choose one from the list"), *IngredientKind.choices()],
-        required=False,
-        label="Add as a new ingredient?",
-        help_text="It has no allergens yet: enter them under Ingredients.",
-    )
-    # The kind must be known when the ingredient is looked up.
-    field_order = ("new_kind",)
-
-    def clean_ingredient(self) -> Ingredient:
-        try:
-            return super().clean_ingredient()
-        except forms.ValidationError as unknown:
-            return self._added(" ".join(self.cleaned_data["ingredient"].split()), unknown)
-
-    def _added(self, name: str, unknown: forms.ValidationError) -> Ingredient:
-        kind = self.cleaned_data.get("new_kind")
-        if not kind:
-            said = str(unknown.message).removesuffix(INGREDIENTS_PAGE)
-            raise forms.ValidationError(
-                f"{said} Choose one from the list, or say below what kind to add it as.",
-                code="unknown",
-            )
-        if len(name) > LONGEST_NEW_NAME:
-            raise forms.ValidationError(
-                f"A new ingredient’s name has at most {LONGEST_NEW_NAME} characters.", code="long"
-            )
-        return Ingredient(name=name, kind=kind)
-
-    @property
-    def is_unknown(self) -> bool:
-        """Whether an ingredient is written that is not on the list."""
-        name = str(self["ingredient"].value() or "").strip()
-        try:
-            return bool(name) and self.shelf.find(name) is None
-        except forms.ValidationError:
-            return True
-
-    @property
-    def state(self) -> LineState:
-        """How far the row is settled."""
-        if self.is_bound and self.errors:
-            return TO_FIX
-        if not (self["amount"].value() and self["ingredient"].value()):
-            return NOT_UNDERSTOOD
-        if self.is_unknown and not self["new_kind"].value():
-            return UNKNOWN
-        return CHECK if self.told else UNDERSTOOD
-
+from recipes.review.asking import Asking, Row
+from recipes.review.figures import Figure, Weighed, class_gaps, figures_of
+from recipes.review.groups import HeadGroup, WholeRecipe, groups_of
+from recipes.review.marked import Mark, Piece, pieces_of, read_spans
+from recipes.review.row_forms import (
+    ReviewHeadForm,
+    ReviewLineForm,
+    ReviewPartForm,
+    ReviewStepForm,
+)
+from recipes.review.rows import LeftText, ReviewSheet, carried, piece_guess
+from recipes.review.states import Doubted
 
 AGAIN = (
     "The amounts changed, so the dough in one piece was worked out again. "
@@ -180,9 +34,21 @@ AGAIN = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Rows of one part that stand together, all accepted or none of them."""
+
+    accepted: bool
+    lines: list[Doubted]
+
+    @property
+    def in_words(self) -> str:
+        return ", ".join(line.in_words for line in self.lines)
+
+
 @dataclass
 class ReviewForm(RecipeForm):
-    """The recipe form over rows that were read; `left` are texts that went into no row."""
+    """The recipe form over the rows of a sheet."""
 
     head_form = ReviewHeadForm
     part_form = ReviewPartForm
@@ -190,7 +56,7 @@ class ReviewForm(RecipeForm):
     step_form = ReviewStepForm
 
     head: ReviewHeadForm = field(init=False)
-    left: list[tuple[str, str]] = field(default_factory=list)
+    sheet: ReviewSheet = field(kw_only=True)
 
     def _make(
         self, kind: type[Made], prefix: str, values: dict[str, Any], *, blank: bool, **more: Any
@@ -214,24 +80,110 @@ class ReviewForm(RecipeForm):
         return len(self.rows.parts) > 1
 
     @property
-    def lines(self) -> Iterator[ReviewLineForm]:
-        """All lines that were read from a text."""
+    def left(self) -> list[LeftText]:
+        """The texts that went into no row."""
+        return self.sheet.left
+
+    @property
+    def groups(self) -> list[HeadGroup]:
+        """The head, in rows."""
+        return groups_of(self.head)
+
+    @property
+    def shown_parts(self) -> list[tuple[PartOfForm, list[Run]]]:
+        """The parts with their lines, those that are accepted put together."""
+        return [(part, list(_runs(part))) for part in self.parts]
+
+    def rows_shown(self) -> Iterator[tuple[str, Row]]:
+        """Every row that can ask something, with a word for its kind, in the page's order."""
+        yield "whole", WholeRecipe(self.head)
+        yield from (("figure", figure) for figure in self.figures)
+        yield from ((group.key, group) for group in self.groups)
         for part in self.parts:
-            for line in part.lines:
-                if isinstance(line, ReviewLineForm) and line.source:
-                    yield line
+            yield from (("part", row) for row in _rows([part.form]))
+            yield from (("line", row) for row in _rows(part.lines))
+        yield from (("step", row) for row in _rows(self.steps))
+
+    @cached_property
+    def asking(self) -> Asking:
+        """What is still to be answered."""
+        return Asking.of(self.rows_shown())
 
     @property
-    def tally(self) -> list[tuple[LineState, int]]:
-        """How many lines are in each state, the best first."""
-        states = [line.state for line in self.lines]
-        order = (UNDERSTOOD, CHECK, UNKNOWN, NOT_UNDERSTOOD, TO_FIX)
-        return [(state, states.count(state)) for state in order if state in states]
+    def sure_left(self) -> int:
+        """How many lines and steps are sure and not yet accepted."""
+        return len(self._sure())
+
+    def _sure(self) -> list[Doubted]:
+        forms = [form for form in self._forms() if isinstance(form, Doubted)]
+        return [
+            f for f in forms if f.in_words and not f.asks and not f.right and f is not self.head
+        ]
+
+    def accept_sure(self) -> None:
+        """Accept every row that asks nothing."""
+        for form in self._sure():
+            form.right = True
+
+    def go_on(self, after: str = "") -> None:
+        """Put the cursor where the next answer is wanted, behind a row if one is named."""
+        row = self.asking.after(after, [row.prefix for _, row in self.rows_shown()])
+        if isinstance(row, Figure):
+            self.focus = row.prefix
+        elif row is not None:
+            row.focus()
+
+    @cached_property
+    def checked(self) -> ReviewForm:
+        """This form with every row checked, also while it only shows what was read."""
+        form = (
+            self if self.bound else ReviewForm(self.rows, self.shelf, bound=True, sheet=self.sheet)
+        )
+        for one in form._forms():
+            one.is_valid()
+        return form
+
+    @cached_property
+    def figures(self) -> list[Figure]:
+        """What the recipe comes to, beside what its text says and what is usual."""
+        return figures_of(self._weighed(), self.sheet.original, self.sheet.agreed)
 
     @property
-    def doubts_left(self) -> int:
-        """How many fields still hold what was proposed with a doubt."""
-        return sum(len(form.told) for form in self._forms() if isinstance(form, Doubted))
+    def class_gaps(self) -> list[str]:
+        """What keeps a class from being planned from it, in sentences."""
+        guessed = bool({"pieces", "piece_g"} & self.head.told.keys())
+        return class_gaps(self._weighed().steps, yield_is_guess=guessed)
+
+    def _weighed(self) -> Weighed:
+        """What can be weighed of the rows as they stand."""
+        form = self.checked
+        parts = [(part.form.cleaned_data.get("kind"), part.filled) for part in form.parts]
+        dough = [line for kind, lines in parts if _in_dough(kind) for line in lines]
+        head = form.head.cleaned_data
+        return Weighed(
+            lines=tuple(line.cleaned_data for line in dough if "written" in line.cleaned_data),
+            missing=sum("written" not in line.cleaned_data for line in dough),
+            steps=tuple(step.cleaned_data.get("written") for step in form.filled_steps),
+            pieces=head.get("pieces"),
+            piece_g=head.get("piece_g"),
+            bread_kind=head.get("bread_kind") or None,
+        )
+
+    @property
+    def source_pieces(self) -> list[Piece]:
+        """The source with every reading marked in it."""
+        return pieces_of(self.sheet.original, self._marks())
+
+    def _marks(self) -> Iterator[Mark]:
+        for span in read_spans(self.sheet.head_spans):
+            yield Mark(span, "", "Understood")
+        for left in self.left:
+            for span in read_spans(left.span):
+                yield Mark(span, "left-out", "Left out", left.why, "✕")
+        for row in _rows(self._forms()):
+            for span in read_spans(row.span):
+                state, anchor = row.state, f"{row.prefix}-row"
+                yield Mark(span, anchor, state.word, row.in_words, state.shape, state.asks)
 
     def is_valid(self) -> bool:
         """Check as the recipe form does, and work a guessed piece out again."""
@@ -291,3 +243,20 @@ class ReviewForm(RecipeForm):
         self.rows.head = values
         self.head = self._make(ReviewHeadForm, "", values, blank=False)
         self.head.is_valid()
+
+
+def _rows(forms: Iterable[Form]) -> Iterator[Doubted]:
+    """Forms of the sheet, each of which is made as one that can ask."""
+    return (form for form in forms if isinstance(form, Doubted))
+
+
+def _in_dough(kind: str | None) -> bool:
+    return kind is None or ComponentKind(kind).goes_into_dough
+
+
+def _runs(part: PartOfForm) -> Iterator[Run]:
+    def is_accepted(line: Doubted) -> bool:
+        return line.right and not line.is_open
+
+    for accepted, lines in groupby(_rows(part.lines), key=is_accepted):
+        yield Run(accepted, list(lines))

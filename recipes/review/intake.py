@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import hashlib
 from pathlib import PurePath
 from typing import Any
 
@@ -36,7 +37,7 @@ _BOMS = (
 
 
 class BringForm(forms.Form):
-    """One text, pasted or in a file. Valid, it has `source` and `read`."""
+    """One text, pasted or in a file. Valid, it has `source`, `read` and the text's `mark`."""
 
     use_required_attribute = False
 
@@ -57,6 +58,7 @@ class BringForm(forms.Form):
 
     source: SourceKind
     read: Reading
+    mark: str
 
     def __init__(self, *args: Any, book: IngredientBook | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -102,7 +104,12 @@ class BringForm(forms.Form):
         elif not read.lines and not read.written.steps:
             self.add_error(name, "No ingredient lines or method could be found in this.")
         else:
-            self.source, self.read = source, read
+            self.source, self.read, self.mark = source, read, mark_of_text(text)
+
+
+def mark_of_text(text: str) -> str:
+    """What tells a text from others: the same for it with other spaces and line ends."""
+    return hashlib.sha256(" ".join(text.split()).encode(errors="surrogatepass")).hexdigest()
 
 
 def _decoded(data: bytes) -> str:

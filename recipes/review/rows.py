@@ -1,8 +1,9 @@
 """A recipe that was read, as rows of the recipe form that carry their original text and doubts.
 
-A row's `source` is the text it was read from, its `doubts` a JSON object from field names to the
-proposed value and the sentences about it: a doubt is settled as soon as the value is another.
-Both travel in hidden fields, so a review keeps no state on the server.
+A row's `source` is the text it was read from, its `span` where that stands in the `original`, and
+its `doubts` a JSON object from field names to the proposed value and the sentences about it: a
+doubt is settled as soon as the value is another, or somebody says that it is right. All travel in
+hidden fields, so a review keeps no state on the server.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
+from itertools import zip_longest
 from typing import Any
 
 from recipes.core.choices import IngredientKind
@@ -24,6 +26,7 @@ from recipes.importing.doubts import Doubt, TextCut
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import PIECE_PLACES, KnownIngredient, Reading, ReadLine
 from recipes.review.doubt_words import Names, told
+from recipes.review.marked import Span, Spans, span_text, spans_of
 from wording.figures import plain
 
 LONGEST_SOURCE = 600
@@ -38,36 +41,57 @@ MOST_TOLD = 5
 Doubts = dict[str, tuple[str, list[str]]]
 
 
+@dataclass(frozen=True, slots=True)
+class LeftText:
+    """A text that is in no row, why where that can be said, and where it stands."""
+
+    text: str
+    why: str = ""
+    span: str = ""
+
+
 @dataclass
 class ReviewSheet:
-    """The rows of a review, and the texts that went into none of them, each with its reason."""
+    """The rows of a review, and the texts that went into none of them.
+
+    `original` is the text that was read, `head_spans` where its head and headings stand in it,
+    `mark` tells the import from others, and `agreed` are the figures that somebody called right.
+    """
 
     rows: RecipeRows
-    left: list[tuple[str, str]] = field(default_factory=list)
+    left: list[LeftText] = field(default_factory=list)
+    original: str = ""
+    head_spans: str = ""
+    mark: str = ""
+    agreed: tuple[str, ...] = ()
 
 
 def sheet_of(read: Reading, book: IngredientBook, labels: Mapping[str, str]) -> ReviewSheet:
     """The first review of a read recipe; `labels` names ingredients by key."""
     written = read.written
     names = Names(labels, tuple(part.name for part in written.parts))
-    steps = zip(written.steps, read.step_doubts, strict=True)
+    spans = spans_of(read)
+    steps = zip_longest(written.steps, read.step_doubts, spans.steps)
     rows = RecipeRows(
         head=_head(read, names),
-        parts=[_part(read, n, part, book, names) for n, part in enumerate(written.parts)],
+        parts=[_part(read, n, part, book, names, spans) for n, part in enumerate(written.parts)],
         steps=[_step(f"step-{n}", *step, names) for n, step in enumerate(steps)],
     )
     rows.parts = [part for part in rows.parts if part.lines]
     if not rows.parts:
         rows.parts = [PartRow("part-0", {"kind": "dough", "name": "Dough"}, [FormRow("line-0")])]
     left = [
-        (rest.text, told(rest.doubt, names)[1] if rest.doubt else "") for rest in read.left_over
+        LeftText(rest.text, told(rest.doubt, names)[1] if rest.doubt else "", span_text(span))
+        for rest, span in zip(read.left_over, spans.left, strict=True)
     ]
     cut = [doubt.rest for doubt in read.doubts if isinstance(doubt, TextCut)]
-    left += [(text, "It was too long for its field.") for text in cut]
-    return ReviewSheet(rows, left)
+    left += [LeftText(text, "It was too long for its field.") for text in cut]
+    return ReviewSheet(rows, left, read.source, " ".join(map(span_text, spans.head)))
 
 
-def line_values(line: ReadLine, book: IngredientBook, names: Names) -> dict[str, Any]:
+def line_values(
+    line: ReadLine, book: IngredientBook, names: Names, span: Span | None = None
+) -> dict[str, Any]:
     """What a row shows of a line that was read."""
     written = line.written
     known = book.get(line.match.key) if line.match.key else None
@@ -79,6 +103,7 @@ def line_values(line: ReadLine, book: IngredientBook, names: Names) -> dict[str,
         "ingredient": label or written.ingredient.name[:LONGEST_INGREDIENT],
         "note": written.note[:LONGEST_NOTE],
         "source": line.text[:LONGEST_SOURCE],
+        "span": span_text(span),
     }
     kind = written.ingredient.kind
     if not line.match.key and kind is not IngredientKind.OTHER:
@@ -121,7 +146,9 @@ def _as_read(line: ReadLine) -> tuple[str, str, list[Any]]:
     return plain(round(line.quantity, 4)), unit, []
 
 
-def _part(read: Reading, n: int, part: WrittenPart, book: IngredientBook, names: Names) -> PartRow:
+def _part(
+    read: Reading, n: int, part: WrittenPart, book: IngredientBook, names: Names, spans: Spans
+) -> PartRow:
     values = values_of(part) | {
         "name": part.name[:LONGEST_PART_NAME],
         "for_pieces": "",
@@ -131,16 +158,23 @@ def _part(read: Reading, n: int, part: WrittenPart, book: IngredientBook, names:
         values["for_pieces"] = str(part.for_pieces or read.written.pieces or 1)
     pairs = [told(doubt, names) for doubt in read.doubts if getattr(doubt, "part", None) == n]
     values["doubts"] = carried(values, pairs)
-    lines = [line for line in read.lines if line.part == n]
-    rows = [FormRow(f"line-{m}", line_values(line, book, names)) for m, line in enumerate(lines)]
+    lines = [
+        line_values(line, book, names, span)
+        for line, span in zip(read.lines, spans.lines, strict=True)
+        if line.part == n
+    ]
+    rows = [FormRow(f"line-{m}", values) for m, values in enumerate(lines)]
     return PartRow(f"part-{n}", values, rows)
 
 
-def _step(key: str, step: WrittenStep, doubts: Iterable[Doubt], names: Names) -> FormRow:
+def _step(
+    key: str, step: WrittenStep, doubts: Iterable[Doubt], span: Span | None, names: Names
+) -> FormRow:
     values = values_of(step) | {
         "hands_on_min": str(step.hands_on_min or ""),
         "waiting_min": str(step.waiting_min or ""),
         "temperature_c": _tenth(step.temperature_c),
+        "span": span_text(span),
     }
     pairs = [
         (_timed(told(doubt, names)[0], doubt, step), told(doubt, names)[1]) for doubt in doubts
@@ -207,6 +241,16 @@ def carried(values: Mapping[str, Any], pairs: list[tuple[str, str]]) -> str:
         if len(sentences) < MOST_TOLD:
             sentences.append(sentence[:LONGEST_SENTENCE])
     return json.dumps(found, ensure_ascii=False) if found else ""
+
+
+def without(doubts: str, names: Iterable[str]) -> str:
+    """Carried doubts but for those about some fields: somebody said that these are right."""
+    try:
+        found = json.loads(doubts or "{}")
+        kept = {name: said for name, said in found.items() if name not in set(names)}
+    except (ValueError, AttributeError, RecursionError):
+        return ""
+    return json.dumps(kept, ensure_ascii=False) if kept else ""
 
 
 def live_doubts(values: Mapping[str, Any]) -> dict[str, list[str]]:

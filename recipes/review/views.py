@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
@@ -16,11 +18,22 @@ from recipes.editing.views import FORM_METHODS, LINE_UNITS
 from recipes.importing.intake import SourceKind
 from recipes.importing.shelf import ingredient_book
 from recipes.ingredients.shelf import Shelf
+from recipes.models import Ingredient
 from recipes.review.doubt_words import Names
 from recipes.review.forms import ReviewForm
 from recipes.review.intake import RECOGNIZED, BringForm
-from recipes.review.posts import RESTORE, posted_sheet, press_review, restore
-from recipes.review.rows import sheet_of
+from recipes.review.posts import (
+    KEEP,
+    RESTORE,
+    RIGHT,
+    SURE,
+    accept,
+    keep,
+    posted_sheet,
+    press_review,
+    restore,
+)
+from recipes.review.rows import ReviewSheet, sheet_of
 from recipes.uploads import at_most
 
 MOST_BYTES = 2_500_000
@@ -48,7 +61,12 @@ def bring(request: UserRequest) -> HttpResponse:
     rows = selectors.ingredients_for(request.user)
     shelf = Shelf(rows)
     sheet = sheet_of(form.read, book, {row.key: shelf.label(row) for row in rows})
-    return _show(request, ReviewForm(sheet.rows, shelf, left=sheet.left), form.source)
+    sheet.mark = form.mark
+    return _show(request, _form(sheet, shelf), form.source)
+
+
+def _form(sheet: ReviewSheet, shelf: Shelf, focus: str = "", *, bound: bool = False) -> ReviewForm:
+    return ReviewForm(sheet.rows, shelf, bound=bound, focus=focus, sheet=sheet)
 
 
 def _review(request: UserRequest) -> HttpResponse:
@@ -56,17 +74,20 @@ def _review(request: UserRequest) -> HttpResponse:
     rows = selectors.ingredients_for(request.user)
     shelf = Shelf(rows)
     source = next((kind for kind in SourceKind if kind == request.POST["review"]), None)
-    place, button = request.POST.get(RESTORE, ""), pressed(request.POST)
-    if place:
-        known = Names({row.key: shelf.label(row) for row in rows})
-        focus = restore(sheet, place, ingredient_book(request.user), known)
-        return _show(request, ReviewForm(sheet.rows, shelf, focus=focus, left=sheet.left), source)
-    if button:
-        focus = press_review(sheet, button)
-        return _show(request, ReviewForm(sheet.rows, shelf, focus=focus, left=sheet.left), source)
-    form = ReviewForm(sheet.rows, shelf, bound=True, left=sheet.left)
-    if not form.is_valid() or "save" not in request.POST:
+    if (focus := _change(request, sheet, shelf, rows)) is not None:
+        return _show(request, _form(sheet, shelf, focus), source)
+    if SURE in request.POST:
+        form = _form(sheet, shelf)
+        form.accept_sure()
+        form.go_on()
         return _show(request, form, source)
+    answered = request.POST.get(RIGHT, "")
+    accept(sheet, answered)
+    form = _form(sheet, shelf, bound=True)
+    valid = form.is_valid()
+    if not valid or "save" not in request.POST:
+        form.go_on(answered)
+        return _show(request, form, source, checked=not answered)
     with one_save(request) as save:
         if save.first:
             return redirect(save.first)
@@ -80,15 +101,32 @@ def _review(request: UserRequest) -> HttpResponse:
         return save.done(saved)
 
 
+def _change(
+    request: UserRequest, sheet: ReviewSheet, shelf: Shelf, rows: Iterable[Ingredient]
+) -> str | None:
+    """Do what a button asks of the rows; return the field to go on with, None if none did."""
+    if place := request.POST.get(RESTORE):
+        known = Names({row.key: shelf.label(row) for row in rows})
+        return restore(sheet, place, ingredient_book(request.user), known)
+    if place := request.POST.get(KEEP):
+        return keep(sheet, place)
+    button = pressed(request.POST)
+    return press_review(sheet, button) if button else None
+
+
 def _show_intake(request: UserRequest, form: BringForm) -> HttpResponse:
     return render(request, "recipes/bring.html", {"section": "recipes", "form": form})
 
 
-def _show(request: UserRequest, form: ReviewForm, source: SourceKind | None) -> HttpResponse:
+def _show(
+    request: UserRequest, form: ReviewForm, source: SourceKind | None, *, checked: bool = False
+) -> HttpResponse:
+    """The sheet; one that was `checked` lists what keeps it from being saved."""
     template = "recipes/_review_form.html" if request.htmx else "recipes/review.html"
     context = {
         "section": "recipes",
         "form": form,
+        "checked": checked,
         "source": source,
         "recognized": RECOGNIZED.get(source, "") if source else "",
         "units": LINE_UNITS,

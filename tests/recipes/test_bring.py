@@ -280,9 +280,9 @@ def test_steps_carry_kind_and_minutes(instructor_client, shelf):
 def test_a_line_that_names_a_part_is_left_out_and_says_so(instructor_client, shelf):
     form = bring(instructor_client, PARTS).context["form"]
     assert [part.form["name"].value() for part in form.parts] == ["Poolish", "Dough"]
-    [(text, why)] = form.left
-    assert text == "all of the poolish"
-    assert "own lines count already" in why
+    [left] = form.left
+    assert left.text == "all of the poolish"
+    assert "own lines count already" in left.why
 
 
 def test_pasting_saves_nothing(instructor_client, shelf):
@@ -398,7 +398,7 @@ def test_a_piece_that_the_user_wrote_stays(instructor_client, shelf):
 def test_a_dropped_line_stays_among_those_left_out_and_comes_back(instructor_client, shelf):
     fields = fields_of(bring(instructor_client))
     answer = instructor_client.post(BRING, {**fields, "remove-row": "part-0-line-4"})
-    assert answer.context["form"].left == [("some rye flour", "")]
+    assert [left.text for left in answer.context["form"].left] == ["some rye flour"]
     back = instructor_client.post(BRING, {**fields_of(answer), "restore-row": "0"})
     form = back.context["form"]
     assert form.left == []
@@ -408,7 +408,7 @@ def test_a_dropped_line_stays_among_those_left_out_and_comes_back(instructor_cli
 def test_a_dropped_part_leaves_its_lines_among_those_left_out(instructor_client, shelf):
     fields = fields_of(bring(instructor_client, PARTS))
     answer = instructor_client.post(BRING, {**fields, "remove-row": "part-0"})
-    left = [text for text, _ in answer.context["form"].left]
+    left = [left.text for left in answer.context["form"].left]
     assert left == ["all of the poolish", "100 g bread flour", "100 g water"]
 
 

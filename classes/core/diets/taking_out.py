@@ -1,7 +1,7 @@
 """What can be left out of a recipe for somebody without making another dough of it.
 
-That is what is put in or on it: filling, wash, topping and dusting. An ingredient of the dough
-itself cannot be left out without another formula, so it stays, and the papers mark it.
+That is what is put on top: wash, topping and dusting. An ingredient of the dough itself cannot be
+left out without another formula, so it stays, and the papers mark it.
 """
 
 from __future__ import annotations

@@ -12,10 +12,9 @@ from recipes.importing.doubts import Doubt
 from recipes.importing.errors import TooMuchText
 from recipes.importing.method.steps import Method, placed, read_paragraph, sentences
 from recipes.importing.text.headings import Heading, Section, read_heading
-from recipes.importing.text.lines import read_line
+from recipes.importing.text.lines import lines_in, read_line
 from recipes.importing.text.makes import Makes, read_makes, starts_yield
 from recipes.importing.text.matching import IngredientBook, stems
-from recipes.importing.text.several import lines_in
 from recipes.importing.text.shapes import (
     continues,
     is_numbers,

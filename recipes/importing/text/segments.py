@@ -26,8 +26,7 @@ Item = Token | Amount | Bracket
 Segment = list[Item]
 
 
-def items_of(tokens: Sequence[Token]) -> Iterator[Token | Amount]:
-    """The tokens in order, with an amount in place of those that make one."""
+def _items(tokens: Sequence[Token]) -> Iterator[Token | Amount]:
     i = 0
     while i < len(tokens):
         amount = None if _is_name(tokens, i) else read_amount(tokens, i)
@@ -64,7 +63,7 @@ def segments(tokens: Sequence[Token]) -> list[Segment]:
     parts: list[Segment] = [[]]
     inside: list[Token | Amount] | None = None
     opened = 0
-    items = list(items_of(tokens))
+    items = list(_items(tokens))
     for n, item in enumerate(items):
         mark = item.text if isinstance(item, Token) else ""
         if inside is not None:

@@ -1,0 +1,148 @@
+"""The rows of the review sheet: those of the recipe form, each with its text and its doubts."""
+
+from __future__ import annotations
+
+from django import forms
+from django.forms import BoundField
+
+from config.forms.clashes_shown import in_words
+from config.forms.seen import shown
+from recipes.core.choices import IngredientKind
+from recipes.editing.head import HeadForm
+from recipes.editing.lines import LineForm, PartForm, StepForm
+from recipes.models import Ingredient
+from recipes.review.groups import HEAD_GROUPS
+from recipes.review.states import (
+    NOT_UNDERSTOOD,
+    TO_FIX,
+    UNDERSTOOD,
+    UNKNOWN,
+    Doubted,
+    LineState,
+)
+from wording.durations import minutes
+
+LONGEST_NEW_NAME = 80
+# The recipe form's own advice; here the ingredient can be added on the spot.
+INGREDIENTS_PAGE = " Add it under Ingredients, or choose another."
+
+
+class ReviewHeadForm(Doubted, HeadForm):
+    """The head; line ends are kept as one character, as they came."""
+
+    def clean_equipment(self) -> str:
+        return _unix(self.cleaned_data["equipment"])
+
+    def clean_note(self) -> str:
+        return _unix(self.cleaned_data["note"])
+
+    def doubts_id(self, name: str) -> str:
+        group = next((key for key, names in HEAD_GROUPS.items() if name in names), "whole")
+        return f"head-{group}-doubts"
+
+
+class ReviewPartForm(Doubted, PartForm):
+    """A part of the bread."""
+
+    @property
+    def in_words(self) -> str:
+        return " · ".join(filter(None, [_label(self["kind"]), _typed(self["name"])]))
+
+
+class ReviewStepForm(Doubted, StepForm):
+    """A step of the method."""
+
+    @property
+    def in_words(self) -> str:
+        if not _typed(self["text"]):
+            return ""
+        hands, waits = _typed(self["hands_on_min"]), _typed(self["waiting_min"])
+        told = [
+            _label(self["kind"]),
+            f"hands-on {_minutes(hands)}" if hands else "",
+            f"waiting {_minutes(waits)}" if waits else "",
+            _degrees(_typed(self["temperature_c"])),
+            _typed(self["text"]),
+        ]
+        return " · ".join(filter(None, told))
+
+    def clean_text(self) -> str:
+        return _unix(self.cleaned_data["text"])
+
+
+def _unix(text: str) -> str:
+    return text.replace("\r\n", "\n")
+
+
+def _typed(field: BoundField) -> str:
+    return " ".join(str(field.value() or "").split())
+
+
+def _label(field: BoundField) -> str:
+    return ", ".join(in_words(field, shown(field)))
+
+
+def _minutes(typed: str) -> str:
+    return minutes(int(typed)) if typed.isascii() and typed.isdigit() else typed
+
+
+def _degrees(typed: str) -> str:
+    return f"{typed} °C" if typed and typed[-1].isdigit() else typed
+
+
+class ReviewLineForm(Doubted, LineForm):
+    """A line whose ingredient is on the list, or is added to it as a kind of its own."""
+
+    new_kind = forms.ChoiceField(
+        choices=[("", "No, choose one from the list"), *IngredientKind.choices()],
+        required=False,
+        label="Add as a new ingredient?",
+        help_text="It has no allergens yet: enter them under Ingredients.",
+    )
+    # The kind must be known when the ingredient is looked up.
+    field_order = ("new_kind",)
+
+    def clean_ingredient(self) -> Ingredient:
+        try:
+            return super().clean_ingredient()
+        except forms.ValidationError as unknown:
+            return self._added(" ".join(self.cleaned_data["ingredient"].split()), unknown)
+
+    def _added(self, name: str, unknown: forms.ValidationError) -> Ingredient:
+        kind = self.cleaned_data.get("new_kind")
+        if not kind:
+            said = str(unknown.message).removesuffix(INGREDIENTS_PAGE)
+            raise forms.ValidationError(
+                f"{said} Choose one from the list, or say below what kind to add it as.",
+                code="unknown",
+            )
+        if len(name) > LONGEST_NEW_NAME:
+            raise forms.ValidationError(
+                f"A new ingredient’s name has at most {LONGEST_NEW_NAME} characters.", code="long"
+            )
+        return Ingredient(name=name, kind=kind)
+
+    @property
+    def is_unknown(self) -> bool:
+        """Whether an ingredient is written that is not on the list."""
+        name = str(self["ingredient"].value() or "").strip()
+        try:
+            return bool(name) and self.shelf.find(name) is None
+        except forms.ValidationError:
+            return True
+
+    @property
+    def state(self) -> LineState:
+        if self.is_bound and self.errors:
+            return TO_FIX
+        if not (_typed(self["amount"]) and _typed(self["ingredient"])):
+            return NOT_UNDERSTOOD if self.source or self.in_words else UNDERSTOOD
+        if self.is_unknown and not self["new_kind"].value():
+            return UNKNOWN
+        return super().state
+
+    @property
+    def in_words(self) -> str:
+        amount = " ".join(filter(None, [_typed(self["amount"]), _typed(self["unit"])]))
+        note = _typed(self["note"])
+        return " ".join(filter(None, [amount, _typed(self["ingredient"]), note and f"({note})"]))
