@@ -14,7 +14,7 @@ from django.shortcuts import get_object_or_404
 from django.utils.crypto import constant_time_compare, salted_hmac
 
 from classes.enrollment.models import Booking, Enrollment, Waiting
-from classes.enrollment.models.links import Linked
+from classes.enrollment.models.booking import Linked
 from classes.models import ClassSession, Kitchen
 from recipes.access import is_instructor
 

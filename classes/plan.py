@@ -22,10 +22,9 @@ from classes.core.demand import (
     TaughtAmounts,
     class_amounts,
 )
-from classes.core.diets.avoided import avoided_at
 from classes.core.diets.conflicts import Concerns, Conflict, Decisions, concerns
 from classes.core.diets.decided import Steps, as_decided, baked_of
-from classes.core.diets.findings import BakedRecipe, Eater, Finding, findings, has_told
+from classes.core.diets.findings import BakedRecipe, Eater, Finding, avoided_at, findings, has_told
 from classes.core.hours.checking.verdict import Verdict, verdict_of
 from classes.core.hours.problem.values import ClassWork, MixerKind, TimedRecipe
 from classes.core.hours.problem.work import PlannedOven

@@ -1,6 +1,5 @@
 from django.urls import path
 
-from classes.amounts import change_views as changes
 from classes.amounts import views as amounts
 from classes.calendars import views as calendars
 from classes.diets import views as diets
@@ -47,7 +46,7 @@ urlpatterns = [
     path("classes/<slug:code>/door/", door.door, name="door"),
     path("classes/<slug:code>/diets/", diets.diets, name="diets"),
     path("classes/<slug:code>/diets/decide/", diets.diet_decide, name="diet_decide"),
-    path("classes/<slug:code>/changes/", changes.changes, name="changes"),
+    path("classes/<slug:code>/changes/", amounts.changes, name="changes"),
     path("money/", money.all_money, name="all_money"),
     path("recipes/<slug:slug>/water/", bench.water, name="water"),
     path("recipes/<slug:slug>/rise/", bench.rise, name="rise"),

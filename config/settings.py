@@ -214,15 +214,15 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"{_VALIDATION}.NumericPasswordValidator"},
 ]
 
-AXES_HANDLER = "config.sign_in.limits.Handler"
-AXES_FAILURE_LIMIT = "config.sign_in.limits.failures_allowed"
+AXES_HANDLER = "config.sign_in.Handler"
+AXES_FAILURE_LIMIT = "config.sign_in.failures_allowed"
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 # A stranger who keeps guessing must not prolong the owner's wait.
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_RESET_ON_SUCCESS = True
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_CLIENT_IP_CALLABLE = "config.sign_in.address.client_address"
-AXES_LOCKOUT_CALLABLE = "config.sign_in.locked.locked_out"
+AXES_CLIENT_IP_CALLABLE = "config.sign_in.client_address"
+AXES_LOCKOUT_CALLABLE = "config.sign_in.locked_out"
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
 # What is hidden in what it keeps of a failed try.

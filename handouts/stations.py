@@ -6,8 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 from decimal import Decimal
 
-from classes.core.demand import BROUGHT, DEMONSTRATION, TaughtAmounts
-from classes.core.heads import brought_in_words
+from classes.core.demand import BROUGHT, DEMONSTRATION, TaughtAmounts, brought_in_words
 from classes.plan import ClassPlan
 from handouts.safety.heeds import on_station
 from handouts.station_tables import (

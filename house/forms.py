@@ -10,7 +10,7 @@ from django.core.validators import MaxLengthValidator
 from django.http import QueryDict
 
 from config.requests import UserRequest
-from config.sign_in.locked import locked_words
+from config.sign_in import locked_words
 from house.models import Role
 from house.selectors import roles_of
 

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.db import models
 from django.utils.crypto import constant_time_compare, salted_hmac
 
-from classes.enrollment.models.links import Linked
+from classes.enrollment.models.booking import Linked
 
 ENTRY_HOURS = 72
 

@@ -9,7 +9,7 @@ from axes.utils import reset
 from django.contrib.auth.models import Group, User
 from django.db import IntegrityError, transaction
 
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.booking import new_link_nonce
 from config.backup import erasures
 from house.models import EntryLink, Role, password_mark
 from house.selectors import is_owner, others_keep, owners

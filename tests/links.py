@@ -12,7 +12,7 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.booking import new_link_nonce
 from classes.enrollment.services.seats import Diner
 from classes.models import ClassSession
 from house.access import entry_token

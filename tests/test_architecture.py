@@ -440,7 +440,7 @@ def test_the_rule_of_filters_sees_what_breaks_it():
     ("name", "source", "found"),
     [
         ("recipes.models", "from recipes import selectors", {"recipes.selectors"}),
-        ("recipes.models.photos", "from .. import services", {"recipes.services"}),
+        ("recipes.models.recipes", "from .. import services", {"recipes.services"}),
         ("classes.models.kitchen", "from classes.views import x", {"classes.views.x"}),
         ("classes.models.kitchen", "from ..services import x", {"classes.services.x"}),
         ("recipes.models", "from django.views import View", set()),

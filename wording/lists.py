@@ -1,4 +1,4 @@
-"""Names of stations as people say them together: `Bench 1, 2 and 3`."""
+"""Several things as people say them: stations, `Bench 1, 2 and 3`, and pieces, `12 loaves`."""
 
 from __future__ import annotations
 
@@ -55,3 +55,14 @@ def _runs(numbers: Sequence[int]) -> list[str]:
         for row in rows
         for word in ([f"{row[0]} to {row[-1]}"] if len(row) >= RUN_FROM else map(str, row))
     ]
+
+
+def pieces_in_words(pieces: int, name: str) -> str:
+    """So many of a piece, for people to read: `1 loaf`, `12 loaves`."""
+    return f"{pieces} {name if pieces == 1 else _plural(name)}"
+
+
+def _plural(name: str) -> str:
+    if name.endswith("loaf"):
+        return f"{name[:-1]}ves"
+    return f"{name}es" if name.endswith(("s", "x", "ch", "sh")) else f"{name}s"

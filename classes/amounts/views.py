@@ -1,13 +1,18 @@
-"""Amounts of a class, as a page and as files, and the preparation list with its ticks."""
+"""Amounts of a class as a page and as files; the preparation list, its ticks and its changes."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import wraps
+
+from django.contrib import messages
 from django.http import Http404, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from classes.access import class_seen_by, teaches
+from classes.amounts.changes import changes_since, last_printed, note_printed
 from classes.amounts.exporting import amounts_csv, amounts_document
 from classes.core.diets.conflict_words import lines_for_staff
 from classes.core.diets.marks import marked
@@ -21,36 +26,35 @@ from config.requests import UserRequest
 
 LOOK = "the preparation list, with what people must not eat"
 
-
-def _plan(request: UserRequest, code: str) -> tuple[ClassSession, ClassPlan | None]:
-    session = class_seen_by(request.user, code)
-    plan = class_plan(session)
-    return session, plan if plan.has_bakers else None
+View = Callable[[UserRequest, ClassSession, ClassPlan], HttpResponse]
 
 
-def _nobody(request: UserRequest, session: ClassSession) -> HttpResponse:
-    context = {
-        "session": session,
-        "may_change": teaches(request.user, session),
-        "section": "classes",
-    }
-    return render(request, "classes/nobody.html", context, status=409)
+def _of_bakers(view: View) -> Callable[[UserRequest, str], HttpResponse]:
+    """A view of a class that has somebody who bakes; of any other, a page that says so."""
+
+    @wraps(view)
+    def seen(request: UserRequest, code: str) -> HttpResponse:
+        session = class_seen_by(request.user, code)
+        plan = class_plan(session)
+        if plan.has_bakers:
+            return view(request, session, plan)
+        may_change = teaches(request.user, session)
+        context = {"session": session, "may_change": may_change, "section": "classes"}
+        return render(request, "classes/nobody.html", context, status=409)
+
+    return seen
 
 
 @require_GET
-def amounts(request: UserRequest, code: str) -> HttpResponse:
-    session, plan = _plan(request, code)
-    if plan is None:
-        return _nobody(request, session)
+@_of_bakers
+def amounts(request: UserRequest, session: ClassSession, plan: ClassPlan) -> HttpResponse:
     context = {"session": session, "plan": plan, "section": "classes"}
     return render(request, "classes/amounts.html", context)
 
 
 @require_GET
-def amounts_json(request: UserRequest, code: str) -> HttpResponse:
-    session, plan = _plan(request, code)
-    if plan is None:
-        return _nobody(request, session)
+@_of_bakers
+def amounts_json(request: UserRequest, session: ClassSession, plan: ClassPlan) -> HttpResponse:
     response = JsonResponse(
         amounts_document(plan), json_dumps_params={"indent": 2, "ensure_ascii": False}
     )
@@ -58,10 +62,8 @@ def amounts_json(request: UserRequest, code: str) -> HttpResponse:
 
 
 @require_GET
-def amounts_csv_file(request: UserRequest, code: str) -> HttpResponse:
-    session, plan = _plan(request, code)
-    if plan is None:
-        return _nobody(request, session)
+@_of_bakers
+def amounts_csv_file(request: UserRequest, session: ClassSession, plan: ClassPlan) -> HttpResponse:
     response = HttpResponse(amounts_csv(plan), content_type="text/csv; charset=utf-8")
     return _as_file(response, f"amounts-{session.code}.csv")
 
@@ -72,11 +74,9 @@ def _as_file(response: HttpResponse, name: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-def prepare(request: UserRequest, code: str) -> HttpResponse:
+@_of_bakers
+def prepare(request: UserRequest, session: ClassSession, plan: ClassPlan) -> HttpResponse:
     """The list that instructor and assistant tick off; a changed amount is not yet done."""
-    session, plan = _plan(request, code)
-    if plan is None:
-        return _nobody(request, session)
     conflicts = plan.conflicts
     work = marked(preparation(plan.amounts, plan.shopping), plan.amounts, conflicts)
     if conflicts:
@@ -108,3 +108,28 @@ def _tick(request: UserRequest, session: ClassSession, work: Preparation) -> Htt
     if request.htmx:
         return render(request, "classes/_tick.html", {"task": task, "done": done})
     return redirect("classes:prepare", code=session.code)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@_of_bakers
+def changes(request: UserRequest, session: ClassSession, plan: ClassPlan) -> HttpResponse:
+    """The sheet of changes; a POST says that the list as it is now is printed.
+
+    Fetching the list as PDF writes nothing, for a GET should not: whoever prints it does so with
+    the button of this page, which notes the list and then leads to the PDF, or says here that the
+    list as it is now hangs in the kitchen.
+    """
+    if request.method == "POST":
+        note_printed(session=session, plan=plan, user=request.user, at=timezone.now())
+        if "print" in request.POST:
+            return redirect("handouts:papers", code=session.code, kind="preparation")
+        messages.success(request, "From now on, changes are compared with this list.")
+        return redirect("classes:changes", code=session.code)
+    printed = last_printed(session)
+    context = {
+        "session": session,
+        "printed": printed,
+        "changes": changes_since(printed, plan) if printed else (),
+        "section": "classes",
+    }
+    return render(request, "classes/changes.html", context)

@@ -10,8 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from classes.access import calendar_owner
-from classes.calendars.feeds import classes_ics, work_ics
-from classes.calendars.staff import staff_events
+from classes.calendars.feeds import classes_ics, staff_events, work_ics
 from classes.enrollment.limits import slow_guesses
 from classes.enrollment.public import open_sessions
 from classes.models import ClassSession

@@ -9,8 +9,9 @@ from decimal import Decimal
 from classes.core.keys import PersonKey, Stage
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.numbers import ZERO, whole
-from recipes.core.scaling import Amounts, Baker, Demand, IngredientNeed, pool, scale
+from recipes.core.scaling import Amounts, Baker, Demand, IngredientNeed, PersonAmounts, pool, scale
 from recipes.core.weighing import BENCH_SCALE, Scales
+from wording.lists import pieces_in_words
 
 DEMONSTRATION = "Demonstration"
 BROUGHT = "Brought by the instructor"
@@ -148,3 +149,19 @@ def class_amounts(needs: ClassNeeds) -> ClassAmounts:
     )
     needs_of_all = (need for recipe in recipes for need in recipe.amounts.needs)
     return ClassAmounts(recipes, pool(needs_of_all))
+
+
+def heads_in_words(recipe: TaughtAmounts) -> str:
+    """Such as `12 bakers, 1 demonstration, 12 loaves brought risen`."""
+    amounts = recipe.amounts
+    counted = ((len(amounts.persons), "baker"), (len(amounts.shown), "demonstration"))
+    words = [pieces_in_words(number, name) for number, name in counted if number]
+    return ", ".join(
+        [*words, *(brought_in_words(recipe, brought_dough) for brought_dough in amounts.brought)]
+    )
+
+
+def brought_in_words(recipe: TaughtAmounts, dough: PersonAmounts) -> str:
+    """A dough that the instructor brings, such as `12 loaves brought risen`."""
+    baker = dough.baker
+    return f"{pieces_in_words(baker.pieces, recipe.taught.piece_name)} brought {baker.brought}"

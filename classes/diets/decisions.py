@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from classes.core.diets.conflicts import Basis, Decided, Decisions, Way
 from classes.core.diets.findings import Eater
-from classes.core.diets.nothing import words_told
+from classes.core.diets.words import words_told
 from classes.core.keys import PersonKey
 from classes.enrollment.models import DietDecision, Enrollment
 from classes.models import ClassSession

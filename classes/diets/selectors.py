@@ -12,8 +12,8 @@ from classes.amounts.changes import grams, lines_of, place_of
 from classes.core.diets.conflicts import Basis, Concerns, Conflict, basis_of, own_places
 from classes.core.diets.findings import Finding, Occurrence, has_told
 from classes.core.diets.heeds import OwnHeeds, own_heeds
+from classes.core.diets.words import known_by
 from classes.core.keys import PersonKey, Work
-from classes.core.telling import known_by
 from classes.diets.decisions import eater_of
 from classes.diets.offers import Offer, offers_for
 from classes.enrollment.models import Enrollment

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 from classes.core.diets.conflict_words import WAYS, conflict_words, decided_by, decided_words
 from classes.core.diets.conflicts import Concerns, Conflict
-from classes.diets.forms import DecisionForm
-from classes.diets.ways_out import ways_out
+from classes.diets.forms import DecisionForm, ways_out
 from classes.models import ClassSession
 
 

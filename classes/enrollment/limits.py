@@ -11,7 +11,7 @@ from django.shortcuts import render
 from django.utils.crypto import salted_hmac
 
 from config.counts import count
-from config.sign_in.address import client_address
+from config.sign_in import client_address
 
 MINUTE_S = 60
 GUESSES_A_MINUTE = 20

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from classes.home_kitchen.pans import HomePan
+from classes.home_kitchen.values import HomePan
 from classes.plan import TaughtRevision
 from recipes.core.pans.balls import RING, RING_HOLE, BallModel, ball_sizes
 from recipes.core.pans.fit import GoodLoad, LoadLevel, Suits, good_load, level_in

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from classes.home_kitchen.pans import HomePan
-from classes.home_kitchen.values import HomeKitchen
+from classes.home_kitchen.values import HomeKitchen, HomePan
 from recipes.core.pans.sizes import PanShape
 from wording.heat import degrees
 from wording.sizes import lengths

@@ -28,7 +28,7 @@ from classes.kitchens.forms import (
 )
 from classes.kitchens.services import save_kitchen
 from classes.models import Kitchen
-from classes.money.kept_currencies import kept_currencies
+from classes.money.currency import kept_currencies
 from classes.sessions.row_views import RowSection, kept_objects, wants_row
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row

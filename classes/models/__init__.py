@@ -1,7 +1,6 @@
 from classes.models.journal import Printed, PrivateLook, Tick
-from classes.models.kitchen import Kitchen, Mixer, Oven, Scale, Station
+from classes.models.kitchen import Kitchen, Mixer, Oven, Scale, Station, StockItem
 from classes.models.money import ClassCost
-from classes.models.pantry import StockItem
 from classes.models.papers import KeptPaper, Pack
 from classes.models.session import ClassSession, KeptPlan, Level, TaughtRecipe
 

@@ -19,8 +19,7 @@ from classes.money.accounts_csv import accounts_csv
 from classes.money.cost_forms import CostFormSet, CostRows
 from classes.money.costs import cost_sheet
 from classes.money.fields import PaymentForm
-from classes.sessions.keys import key_of
-from classes.sessions.row_views import RowSection, kept_objects, wants_row
+from classes.sessions.row_views import RowSection, kept_objects, key_of, wants_row
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row
 from config.requests import UserRequest

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from classes.core.keys import TickKey
 from classes.enrollment.models import Booking, Enrollment
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.booking import new_link_nonce
 from classes.enrollment.services.leaving import booking_made_by, take_off_roster
 from classes.enrollment.services.seats import recount_seats, save_all_but_taken
 from classes.enrollment.services.telling import note_told

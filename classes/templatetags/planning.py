@@ -6,8 +6,7 @@ from collections.abc import Container
 
 from django import template
 
-from classes.core.demand import TaughtAmounts
-from classes.core.heads import heads_in_words
+from classes.core.demand import TaughtAmounts, heads_in_words
 
 register = template.Library()
 

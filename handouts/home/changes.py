@@ -17,8 +17,8 @@ from recipes.core.exchange.kinds import YeastForm
 from recipes.core.heat.core_temperature import Core
 from wording.durations import total_minutes
 from wording.heat import difference
+from wording.lists import pieces_in_words
 from wording.masses import about, exact, grams
-from wording.pieces import pieces_in_words
 
 # A sheet by home-baking educators: 95 to 100 °F for active dry yeast.
 DISSOLVED = " Dissolve it first in a little of the water at 35 to 38 °C (95 to 100 °F)."

@@ -22,7 +22,7 @@ from classes.plan import ClassPlan
 from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, only
 from handouts.paper import Paper, paper_head
 from handouts.run_sheet.course import ClassCourse, cores_of, course_of
-from wording.pieces import pieces_in_words
+from wording.lists import pieces_in_words
 
 MOST_DRAWN = 24
 MOST_COLUMNS = 6

@@ -9,8 +9,7 @@ from decimal import Decimal
 from itertools import groupby
 from typing import ClassVar
 
-from classes.core.demand import TaughtAmounts
-from classes.core.heads import heads_in_words
+from classes.core.demand import TaughtAmounts, heads_in_words
 from classes.core.money import Estimate
 from classes.core.shopping import ShoppingLine, ShoppingList
 from classes.plan import ClassPlan

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from classes.core.demand import TaughtAmounts
-from classes.core.heads import brought_in_words
+from classes.core.demand import TaughtAmounts, brought_in_words
 from classes.core.shopping import ShoppingLine
 from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import ClassVar
 
-from classes.core.diets.avoided import ASK
+from classes.core.diets.findings import ASK
 from classes.plan import ClassPlan
 from handouts.kind import WALL, Leaves, Material, PaperKind, labeled
 from handouts.paper import Paper, PaperError, paper_head

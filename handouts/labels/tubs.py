@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from classes.core.demand import TaughtAmounts
-from classes.core.heads import brought_in_words
+from classes.core.demand import TaughtAmounts, brought_in_words
 from classes.plan import IngredientFacts
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.formula import Ingredient

@@ -9,7 +9,6 @@ from functools import cached_property
 
 from recipes.core.allergen_trace import AllergenTrace, TraceEntry, trace
 from recipes.core.allergens import AllergensFound, allergens
-from recipes.core.batch.losses import batch_yield
 from recipes.core.batch.nutrition import (
     LabelAmount,
     Nutrient,
@@ -17,6 +16,7 @@ from recipes.core.batch.nutrition import (
     label_amounts,
     nutrition,
 )
+from recipes.core.batch.yields import batch_yield
 from recipes.core.bounds import bounds_findings, worded
 from recipes.core.errors import BakingError
 from recipes.core.formula import Formula

@@ -11,12 +11,10 @@ from recipes import selectors
 from recipes.access import instructor_required
 from recipes.book.doneness import doneness
 from recipes.book.facts import RecipeFacts
-from recipes.book.height_form import HeightForm
-from recipes.book.scaling_form import ScalingForm
-from recipes.book.search_form import LONGEST_WORDS, SearchForm
+from recipes.book.forms import LONGEST_WORDS, HeightForm, ScalingForm, SearchForm
 from recipes.book.searching import book_page
 from recipes.core.batch.card import formula_card
-from recipes.core.batch.losses import batch_yield
+from recipes.core.batch.yields import batch_yield
 from recipes.models import Revision
 
 

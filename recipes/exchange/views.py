@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from config.requests import UserRequest
 from recipes import selectors
 from recipes.access import instructor_required
-from recipes.book.scaling_form import ScalingForm
+from recipes.book.forms import ScalingForm
 from recipes.core.batch.card import formula_card
 from recipes.core.exchange.sheet import exchange_sheet, has_unknown_yeast
 from recipes.exchange.forms import ExchangeForm

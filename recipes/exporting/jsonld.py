@@ -16,7 +16,7 @@ from recipes.importing.document import VERSION
 from recipes.importing.method.durations import duration
 from recipes.importing.schema import vocabulary as words
 from wording.figures import plain
-from wording.pieces import pieces_in_words
+from wording.lists import pieces_in_words
 
 
 def jsonld(written: WrittenRecipe) -> dict[str, Any]:

@@ -1,9 +1,16 @@
 """The recipe book: ingredients, and recipes as numbered revisions."""
 
 from recipes.models.ingredients import Ingredient, StarterFlour
-from recipes.models.photos import Photo
-from recipes.models.recipes import Component, FormulaLine, Recipe, Revision, Step
-from recipes.models.variants import Variant, VariantSwap
+from recipes.models.recipes import (
+    Component,
+    FormulaLine,
+    Photo,
+    Recipe,
+    Revision,
+    Step,
+    Variant,
+    VariantSwap,
+)
 
 __all__ = [
     "Component",

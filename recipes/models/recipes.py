@@ -1,4 +1,4 @@
-"""Recipes as numbered revisions: parts with their lines, and steps."""
+"""Recipes as numbered revisions: parts with their lines, and steps; photos and variants."""
 
 from __future__ import annotations
 
@@ -184,3 +184,57 @@ class Step(models.Model):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()}: {self.text}"
+
+
+class Photo(models.Model):
+    """A picture of a recipe, re-encoded and without the camera's notes."""
+
+    recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="photos")
+    image = models.ImageField(upload_to="photos/")
+    alt = models.CharField("what it shows", max_length=160)
+    added_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("added_at", "pk")
+
+    def __str__(self) -> str:
+        return self.alt
+
+
+class Variant(models.Model):
+    """A revision with some ingredients swapped, for people who must not eat one of them.
+
+    It is made or removed, never changed, so a class that uses it keeps what it planned.
+    """
+
+    revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="variants")
+    name = models.CharField(max_length=60)
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(fields=("revision", "name"), name="variant_name_once"),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class VariantSwap(models.Model):
+    """One replacement: in a component, or in all where none is named, so many parts by mass."""
+
+    variant = models.ForeignKey(Variant, on_delete=models.CASCADE, related_name="swaps")
+    position = models.PositiveIntegerField()
+    component_name = models.CharField(max_length=60, blank=True)
+    replaced = models.ForeignKey(Ingredient, on_delete=models.PROTECT, related_name="+")
+    by = models.ForeignKey(Ingredient, on_delete=models.PROTECT, related_name="+")
+    parts = models.DecimalField(max_digits=7, decimal_places=2, default=1)
+
+    class Meta:
+        ordering = ("position",)
+        constraints = (
+            models.CheckConstraint(condition=Q(parts__gt=0), name="variant_parts_positive"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.by} for {self.replaced}"

@@ -10,7 +10,7 @@ from urllib.parse import urlencode
 from django import forms
 
 from config.forms.fields import field_of
-from recipes.book.scaling_form import PIECES_AND_MASS
+from recipes.book.forms import PIECES_AND_MASS
 from recipes.core.errors import BakingError
 from recipes.core.numbers import HUNDRED, ONE
 from recipes.core.pans.balls import USUAL_BALL, BallModel

@@ -12,9 +12,8 @@ from classes.enrollment.models import Enrollment
 from classes.enrollment.services.leaving import erase_person
 from classes.enrollment.services.personal import person_document
 from classes.home_kitchen.forms import BakedAtHome, HomeForm
-from classes.home_kitchen.pans import HomePan
 from classes.home_kitchen.services import keep_home
-from classes.home_kitchen.values import HomeKitchen
+from classes.home_kitchen.values import HomeKitchen, HomePan
 from recipes.core.pans.sizes import Pan, PanShape
 from tests.classes.enrollment.enrolled import enrolled, open_class, page_of
 

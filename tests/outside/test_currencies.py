@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from classes.core.currencies import PLACES
+from classes.core.money import PLACES
 
 TABLE = Path(__file__).parent / "data" / "iso4217_minor_units.csv"
 with TABLE.open(encoding="utf-8", newline="") as file:

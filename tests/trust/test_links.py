@@ -22,7 +22,7 @@ from classes.access import (
     waiting_by_token,
 )
 from classes.enrollment.limits import GUESSES_A_MINUTE
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.booking import new_link_nonce
 from house.access import entry_by_token
 from tests.classes.enrollment.enrolled import CANARY, NOW
 from tests.links import KINDS, POSTED, make_links

@@ -13,7 +13,7 @@ from time import monotonic, sleep
 import pytest
 from PIL import Image
 
-from config.sign_in.limits import MOST_OF_ADDRESS
+from config.sign_in import MOST_OF_ADDRESS
 from tests.factories import PASSWORD
 from tests.trust.browser import Browser
 from tests.trust.servers import Server

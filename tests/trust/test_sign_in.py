@@ -10,7 +10,7 @@ from django.contrib.auth import hashers
 from django.db.models import F
 from django.test import Client
 
-from config.sign_in.limits import MOST_OF_ADDRESS, MOST_OF_NAME
+from config.sign_in import MOST_OF_ADDRESS, MOST_OF_NAME
 from tests.factories import PASSWORD, UserFactory
 from tests.house.pages import NEW, added, link_on_page
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from wording.pieces import pieces_in_words
+from wording.lists import pieces_in_words
 
 
 @pytest.mark.parametrize(

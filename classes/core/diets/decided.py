@@ -7,15 +7,48 @@ dusting is not weighed for that person; what is in the dough stays there, and is
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from zlib import crc32
 
 from classes.core.demand import Taught
 from classes.core.diets.conflicts import Decisions, Way, basis_of, own_places
-from classes.core.diets.findings import BakedRecipe, Eater
-from classes.core.diets.taking_out import Without, without
+from classes.core.diets.findings import DUSTING, BakedRecipe, Eater, Occurrence
 from classes.core.keys import PersonKey
+from recipes.core.formula import Component, Formula, Line
 from recipes.core.numbers import ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class Without:
+    """A formula without what was taken out, the names of that, and whether dusting goes too."""
+
+    formula: Formula
+    names: tuple[str, ...]
+    undusted: bool
+
+
+def without(formula: Formula, places: Iterable[Occurrence]) -> Without:
+    """A formula without what was found on top of its bread."""
+    found = {(place.component, place.ingredient_key): place.ingredient for place in places}
+    parts, names = [], []
+    for part in formula.components:
+        kept = _kept(part, found)
+        names += [line.ingredient.name for line in part.lines if line not in kept]
+        if kept:
+            parts.append(replace(part, lines=kept))
+    dusting = [name for (component, _), name in found.items() if component == DUSTING]
+    return Without(
+        formula=replace(formula, components=tuple(parts)) if names else formula,
+        names=tuple(dict.fromkeys([*names, *(f"{head} for dusting" for head in dusting)])),
+        undusted=bool(dusting),
+    )
+
+
+def _kept(part: Component, found: dict[tuple[str, str], str]) -> tuple[Line, ...]:
+    if part.kind.goes_into_dough:
+        return part.lines
+    return tuple(line for line in part.lines if (part.name, line.ingredient.key) not in found)
+
 
 Steps = tuple[tuple[str, str], ...]
 """The steps of a recipe as pairs of kind and text, in order."""

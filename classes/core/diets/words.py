@@ -6,6 +6,8 @@ A search in words finds too much rather than too little; who wrote them has the 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Mapping
+from datetime import datetime
 from functools import cache
 
 from classes.core.diets.phrases import without_other_foods
@@ -123,3 +125,70 @@ def _stands_alone(word: str, words: str) -> bool:
     """Whether a word for many foods is meant by itself: after nothing, a comma, `no` or `any`."""
     before = r"(?:^|[,;.:]|\b(?:no|any|all|other|and|or|not)\b)\s*"
     return re.search(rf"{before}{re.escape(_stem(word))}s?(?!\w)", words, re.IGNORECASE) is not None
+
+
+# By language, from memory: common answers to such a question on a form. The Finnish "ei" is not
+# among them: it is an egg in German.
+_ALONE = (
+    "none nothing nothin no nope nil null na nka nkfa n "
+    "keine keiner keins kein nichts nein entfällt "
+    "rien aucun aucune non néant neant "
+    "nada ninguno ninguna ningún ningun nenhum nenhuma nao não "
+    "niente nessuno nessuna geen niets nee neen "
+    "ingen inget inga nej ingenting intet nei nic brak nie žádné žiadne nincs "
+    "yok hayır нет ничего なし 无 없음 لا"
+)
+_THINGS = (
+    "allergies|allergy|allergens|allergen|allergien|allergie|unverträglichkeiten|alergias|"
+    "alergia|intolerances|intolerance|restrictions|restriction|diet|diets|foods|food|requirements|"
+    "limits|problems|problem|issues|preferences"
+)
+_KINDS = "known|food|dietary|special|particular|bekannten|bekannte"
+_POLITE = "thanks|thank you|thx|at all|really|so far|to my knowledge|that i know of|danke|gracias"
+
+_NO_THING = (
+    rf"(?:no|not any|keine|none|sin|ohne)(?: (?:{_KINDS}))*"
+    rf" (?:{_THINGS})(?: (?:or|and|oder) (?:{_THINGS}))?"
+)
+_NONE_KNOWN = r"(?:none|nothing|not) (?:known|special|in particular|applicable|that i know of)"
+_EATS_ALL = r"i (?:can )?eat (?:everything|anything)|not allergic(?: to anything)?"
+_SAYS = re.compile(
+    rf"(?:{'|'.join(map(re.escape, _ALONE.split()))}|{_NO_THING}|{_NONE_KNOWN}|{_EATS_ALL})"
+    rf"(?: (?:{_POLITE}))*"
+)
+
+
+def says_nothing(words: str) -> bool:
+    """Whether words are there and say that there is nothing: `None.`, `n/a`, `-`, `keine`."""
+    if not words.strip():
+        return False
+    folded = re.sub(r"\bn\s*[/.\\]\s*a\b", "na", words.casefold())
+    plain = " ".join(re.findall(r"\w+", folded))
+    return not plain or _SAYS.fullmatch(plain) is not None
+
+
+def words_told(words: str) -> str:
+    """The words as they are told; empty where they say that there is nothing."""
+    return "" if says_nothing(words) else words
+
+
+Since = Mapping[str, str]
+
+
+def told_since(before: Since, allergens: Iterable[str], words: str, *, at: datetime) -> Since:
+    """What is told now, thing by thing, with the time it was first told, as ISO text.
+
+    A thing is an allergen's key or the person's own words. Allergens that the words name are as
+    new as the words, for words that change may mean more than they did.
+    """
+    marked = dict.fromkeys(map(one_key, allergens))
+    since = {key: before.get(key, at.isoformat()) for key in marked}
+    if words:
+        since[words] = before.get(words, at.isoformat())
+        since |= dict.fromkeys(keys_in(words), since[words])
+    return since
+
+
+def known_by(since: Since, things: Iterable[str], at: datetime) -> bool:
+    """Whether all of these had been told by a moment; what has no time was not."""
+    return all(thing in since and datetime.fromisoformat(since[thing]) <= at for thing in things)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Any
 
 from django import forms
@@ -12,9 +13,11 @@ from django.core.validators import RegexValidator
 from django.forms import Form
 from django.http import QueryDict
 
-from classes.core.diets.nothing import says_nothing
-from classes.enrollment.models import MOST_SEATS_AT_ONCE, Enrollment
+from classes.core.diets.words import says_nothing
+from classes.enrollment.models import MOST_SEATS_AT_ONCE, Booking, Enrollment
+from classes.enrollment.public import open_sessions
 from classes.enrollment.services.seats import Diner
+from classes.models import ClassSession
 from config import letter_files
 from config.forms.fields import field_of
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
@@ -196,3 +199,64 @@ class EnrollForm:
 
     def diners(self) -> list[Diner]:
         return [form.diner() for form in self.people]
+
+
+class WalkInForm(DinerForm):
+    """The allergen question stands before the name, and has to be answered."""
+
+    form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
+    field_order = ("diet", "allergens", "must_not_eat", "name")
+
+    def clean(self) -> dict[str, object]:
+        cleaned = super().clean()
+        if not self.errors and not cleaned.get("diet"):
+            self.add_error(
+                "diet",
+                "Ask before they touch anything. If they would rather not say, choose “privately” "
+                "and talk to them.",
+            )
+        return cleaned
+
+    @property
+    def diets(self) -> type[Enrollment.Diet]:
+        return Enrollment.Diet
+
+
+class DietForm(DinerForm):
+    """What a person must not eat, as they would now say it."""
+
+    name = None  # type: ignore[assignment]  # Django's way to leave out a field of the base
+
+    def __init__(self, data: QueryDict | None, enrollment: Enrollment) -> None:
+        initial = {
+            "diet": enrollment.diet,
+            "allergens": enrollment.allergens,
+            "must_not_eat": enrollment.must_not_eat,
+        }
+        super().__init__(data, initial=initial)
+        self._name = enrollment.name
+
+    def diner(self) -> Diner:
+        said = self.cleaned_data
+        return Diner(self._name, said["diet"], tuple(said["allergens"]), said["must_not_eat"])
+
+
+class OtherClassField(forms.ModelChoiceField[ClassSession]):
+    def label_from_instance(self, obj: ClassSession) -> str:
+        return f"{obj.title}, {obj.when.starts.limit}, {obj.price} a seat"
+
+
+class MoveForm(forms.Form):
+    """Another class to move to: those with room for all of a booking, and in its currency."""
+
+    to = OtherClassField(
+        ClassSession.objects.none(), label="Another class", empty_label="Choose a class"
+    )
+
+    def __init__(self, data: QueryDict | None, booking: Booking, at: datetime) -> None:
+        super().__init__(data)
+        others = open_sessions(at).exclude(pk=booking.session_id)
+        others = others.filter(currency=booking.session.currency)
+        with_room = [other.pk for other in others if other.seats_left >= booking.seats]
+        self.has_choice = bool(with_room)
+        field_of(self, "to", OtherClassField).queryset = others.filter(pk__in=with_room)

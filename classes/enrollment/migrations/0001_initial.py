@@ -1,4 +1,4 @@
-import classes.enrollment.models.links
+import classes.enrollment.models.booking
 import django.core.validators
 import django.db.models.deletion
 from django.conf import settings
@@ -27,7 +27,7 @@ class Migration(migrations.Migration):
             name='Booking',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('link_nonce', models.CharField(default=classes.enrollment.models.links.new_link_nonce, editable=False, max_length=32)),
+                ('link_nonce', models.CharField(default=classes.enrollment.models.booking.new_link_nonce, editable=False, max_length=32)),
                 ('seats', models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(6)])),
                 ('state', models.CharField(choices=[('held', 'Held'), ('confirmed', 'Confirmed'), ('canceled', 'Canceled'), ('run out', 'Not accepted in time')], default='held', max_length=10)),
                 ('form_key', models.CharField(editable=False, max_length=64, unique=True)),
@@ -55,7 +55,7 @@ class Migration(migrations.Migration):
             name='Enrollment',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('link_nonce', models.CharField(default=classes.enrollment.models.links.new_link_nonce, editable=False, max_length=32)),
+                ('link_nonce', models.CharField(default=classes.enrollment.models.booking.new_link_nonce, editable=False, max_length=32)),
                 ('position', models.PositiveIntegerField(default=0)),
                 ('name', models.CharField(max_length=80)),
                 ('diet', models.CharField(blank=True, choices=[('', 'Not asked yet'), ('nothing', 'Nothing'), ('told', 'As written'), ('private', 'Wants to say it in private'), ('silent', 'Prefers not to answer')], default='', max_length=8)),
@@ -66,7 +66,7 @@ class Migration(migrations.Migration):
                 ('door', models.CharField(blank=True, choices=[('', 'Expected'), ('came', 'Came'), ('absent', 'Absent')], default='', max_length=8)),
                 ('walked_in', models.BooleanField(default=False)),
                 ('home', models.JSONField(blank=True, default=dict, verbose_name='kitchen at home')),
-                ('mark', models.CharField(default=classes.enrollment.models.links.new_link_nonce, editable=False, max_length=32)),
+                ('mark', models.CharField(default=classes.enrollment.models.booking.new_link_nonce, editable=False, max_length=32)),
                 ('booking', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='people', to='enrollment.booking')),
                 ('session', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='enrollments', to='classes.classsession')),
                 ('station', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='classes.station')),
@@ -115,7 +115,7 @@ class Migration(migrations.Migration):
             name='Waiting',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('link_nonce', models.CharField(default=classes.enrollment.models.links.new_link_nonce, editable=False, max_length=32)),
+                ('link_nonce', models.CharField(default=classes.enrollment.models.booking.new_link_nonce, editable=False, max_length=32)),
                 ('name', models.CharField(blank=True, max_length=80)),
                 ('email', models.EmailField(blank=True, max_length=254)),
                 ('seats', models.PositiveIntegerField(default=1, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(6)])),

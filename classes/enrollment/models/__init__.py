@@ -1,8 +1,6 @@
-from classes.enrollment.models.booking import MOST_SEATS_AT_ONCE, Booking, Waiting
-from classes.enrollment.models.diet_decision import DietDecision
+from classes.enrollment.models.booking import MOST_SEATS_AT_ONCE, Booking, Payment, Waiting
 from classes.enrollment.models.letters import Letter
-from classes.enrollment.models.payment import Payment
-from classes.enrollment.models.person import BakedVariant, Enrollment
+from classes.enrollment.models.person import BakedVariant, DietDecision, Enrollment
 
 __all__ = [
     "MOST_SEATS_AT_ONCE",

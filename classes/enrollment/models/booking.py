@@ -1,17 +1,33 @@
-"""Seats that somebody has taken, from holding them to erasing who it was; and who waits for one."""
+"""Seats that somebody has taken, from holding them to erasing who it was, and who paid."""
 
 from __future__ import annotations
 
+import secrets
 from datetime import datetime
 from typing import Self
 
+from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
 from classes.core.money import Money
-from classes.enrollment.models.links import Linked
 from classes.models.session import ClassSession
+
+
+def new_link_nonce() -> str:
+    """128 random bits; changing them revokes every link given out before."""
+    return secrets.token_hex(16)
+
+
+class Linked(models.Model):
+    """A row that a signed link opens, as long as its secret is the one that the link carries."""
+
+    link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
+
+    class Meta:
+        abstract = True
+
 
 MOST_SEATS_AT_ONCE = 6
 
@@ -139,3 +155,36 @@ class Waiting(Linked):
     def is_open(self) -> bool:
         """Whether there is still something to leave."""
         return self.state in (self.State.WAITING, self.State.OFFERED)
+
+
+class Payment(models.Model):
+    """Money for a booking in minor units of its class's currency; given back is negative."""
+
+    class Means(models.TextChoices):
+        CASH = "cash", "Cash"
+        CARD_READER = "card reader", "Card reader"
+        TRANSFER = "transfer", "Bank transfer"
+
+    booking = models.ForeignKey(Booking, on_delete=models.PROTECT, related_name="payments")
+    amount_minor = models.BigIntegerField()
+    means = models.CharField(max_length=12, choices=Means)
+    paid_on = models.DateField()
+    note = models.CharField(max_length=120, blank=True)
+    form_key = models.CharField(max_length=64, unique=True, editable=False)
+    noted_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    noted_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("paid_on", "pk")
+        constraints = (
+            models.CheckConstraint(condition=~Q(amount_minor=0), name="payment_of_something"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.amount}, {self.get_means_display()}"
+
+    @property
+    def amount(self) -> Money:
+        return Money(self.amount_minor, self.booking.session.currency)

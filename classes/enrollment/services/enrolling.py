@@ -9,7 +9,7 @@ from django.db import IntegrityError, transaction
 
 from classes.core.money import Money
 from classes.enrollment.models import Booking, Waiting
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.booking import new_link_nonce
 from classes.enrollment.services.letters import (
     ERASED,
     erase_letters,

@@ -11,7 +11,7 @@ from django.db.models import F, QuerySet, Sum
 from classes.core.money import Money
 from classes.core.terms import Canceling, canceling
 from classes.enrollment.models import BakedVariant, Booking, DietDecision, Enrollment, Payment
-from classes.enrollment.models.links import new_link_nonce
+from classes.enrollment.models.booking import new_link_nonce
 from classes.enrollment.public import terms_of
 from classes.enrollment.services.enrolling import forget_waiting, give_up_booking, pass_on_seats
 from classes.enrollment.services.letters import (

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from classes.core.diets.nothing import says_nothing
-from classes.core.telling import told_since
+from classes.core.diets.words import says_nothing, told_since
 from classes.enrollment.models import Enrollment
 
 

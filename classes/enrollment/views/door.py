@@ -13,14 +13,14 @@ from django.views.decorators.http import require_http_methods
 
 from classes.access import class_seen_by, teaches
 from classes.diets.shown import shown_people
-from classes.enrollment.forms.door import WalkInForm
+from classes.enrollment.forms.enroll import WalkInForm
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.door import mark_at_door, regroup, walk_in
 from classes.enrollment.services.seats import NoSeats
 from classes.journal import note_look
 from classes.models import ClassSession
 from classes.selectors import class_plan
-from classes.sessions.keys import key_of
+from classes.sessions.row_views import key_of
 from config.requests import UserRequest
 
 MARKS = {

@@ -14,7 +14,6 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from classes.access import booking_by_token, booking_token, student_token
 from classes.enrollment.forms.enroll import EnrollForm, SeatsForm
-from classes.enrollment.holding import cookie_name, own_hold
 from classes.enrollment.limits import limit_posts, mark_of_connection, slow_guesses
 from classes.enrollment.models import Booking
 from classes.enrollment.public import open_class, open_row, open_session, public_class
@@ -31,7 +30,7 @@ from classes.enrollment.services.holds import (
 )
 from classes.enrollment.services.leaving import booking_made_by, forget_booking
 from classes.enrollment.services.seats import NoSeats, TooLate
-from classes.enrollment.views.public import NotHeld, class_page
+from classes.enrollment.views.public import NotHeld, class_page, cookie_name, own_hold
 
 
 @login_not_required

@@ -24,7 +24,7 @@ from classes.access import (
 from classes.calendars.feeds import class_ics
 from classes.diets.selectors import heeds_for
 from classes.enrollment.booked_words import letter_words, seats_words
-from classes.enrollment.forms.own_page import DietForm, MoveForm
+from classes.enrollment.forms.enroll import DietForm, MoveForm
 from classes.enrollment.limits import View, limit_posts, slow_guesses
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.public import open_class, public_class

@@ -1,25 +1,25 @@
-"""What anybody may open: coming classes, a class, and its waiting list."""
+"""What anybody may open: coming classes, a class, its waiting list, and what a visitor holds."""
 
 from __future__ import annotations
 
 import secrets
+from datetime import datetime
 from enum import Enum
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
 from django.db.models import Q
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from classes.access import booking_token, waiting_by_token
+from classes.access import booking_by_token, booking_token, waiting_by_token
 from classes.access import waiting_token as token_of_waiting
 from classes.enrollment.forms.enroll import SeatsForm, WaitingForm
-from classes.enrollment.holding import own_hold
 from classes.enrollment.jsonld import event_jsonld
 from classes.enrollment.limits import limit_posts, slow_guesses
-from classes.enrollment.models import Waiting
+from classes.enrollment.models import Booking, Waiting
 from classes.enrollment.public import listed_classes, open_class, open_session, public_class
 from classes.enrollment.services.enrolling import join_waiting, leave_waiting
 from classes.enrollment.services.holds import HOLD, HOLD_WITH_CONTACT
@@ -133,3 +133,20 @@ def waiting(request: HttpRequest, token: str) -> HttpResponse:
         "sends_letters": not letter_files.in_use(),
     }
     return render(request, "public/waiting.html", context)
+
+
+def cookie_name(code: str) -> str:
+    """Under what name a browser keeps the form that it has open for a class."""
+    return f"seats-{code}"
+
+
+def own_hold(request: HttpRequest, code: str, at: datetime) -> Booking | None:
+    """What the visitor's browser holds of a class at a moment, if anything."""
+    token = request.COOKIES.get(cookie_name(code))
+    if not token:
+        return None
+    try:
+        booking = booking_by_token(token)
+    except Http404:
+        return None
+    return booking if booking.session.code == code and booking.is_held_at(at) else None

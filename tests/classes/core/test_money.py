@@ -8,15 +8,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from classes.core.currencies import PLACES, UnknownCurrency
 from classes.core.money import (
     MOST_MINOR,
+    PLACES,
     Estimate,
     Money,
     OtherCurrency,
     TooFine,
     TooMuch,
     TwoCurrencies,
+    UnknownCurrency,
     nothing,
     read_money,
     rounded,

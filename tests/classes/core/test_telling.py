@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from classes.core.telling import known_by, told_since
+from classes.core.diets.words import known_by, told_since
 
 MONDAY, TUESDAY, WEDNESDAY = (datetime(2030, 5, day, 18, tzinfo=UTC) for day in (6, 7, 8))
 

@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from classes.core.diets.avoided import ASK
+from classes.core.diets.findings import ASK
 from classes.diets.selectors import diet_sheet
 from classes.enrollment.services.leaving import change_diet
 from classes.enrollment.services.seats import Diner

@@ -13,8 +13,7 @@ from django.urls import reverse
 
 from classes.access import student_token
 from classes.enrollment.models import Enrollment
-from classes.home_kitchen.pans import HomePan
-from classes.home_kitchen.values import HomeKitchen
+from classes.home_kitchen.values import HomeKitchen, HomePan
 from classes.home_kitchen.words import warmth
 from classes.selectors import class_plan
 from handouts.kind import Material

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from classes.core.diets.nothing import says_nothing, words_told
+from classes.core.diets.words import says_nothing, words_told
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 
-from recipes.core.batch.losses import batch_yield
+from recipes.core.batch.yields import batch_yield
 from recipes.core.errors import OutOfRange
 from recipes.core.heat.doneness import after_loss
 from tests.recipes.core.strategies import decimals

@@ -7,9 +7,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from classes.core.hours.ahead.everything import ahead_of
-from classes.core.hours.checking.minutes import left_out, minutes_of
 from classes.core.hours.checking.unsaid import Gap
-from classes.core.hours.checking.verdict import VerdictKind, verdict_of
+from classes.core.hours.checking.verdict import VerdictKind, left_out, minutes_of, verdict_of
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.notes import Doing

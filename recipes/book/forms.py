@@ -1,18 +1,23 @@
-"""The scaling form of a recipe's page: which two of three are known, and the finest scale."""
+"""The forms of the recipe book: the search, and how a recipe's page is scaled and how high up."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 from urllib.parse import urlencode
 
 from django import forms
 
+from recipes.book.searching import AllergenKey, Wanted
+from recipes.core.allergens import EU_FOURTEEN, US_NINE
 from recipes.core.batch import yields
 from recipes.core.formula import Formula
+from recipes.core.heat.altitude import HIGHEST_M, LOWEST_M, meters
+from recipes.core.numbers import ONE
+from recipes.core.reading import Unreadable, read_quantity
 from recipes.core.weighing import Scales
-from recipes.forms.fields import FigureField, Option, WholeField
+from recipes.forms.fields import FigureField, MinutesField, Option, WholeField
 from recipes.models import Revision
 from wording.figures import plain
 
@@ -112,3 +117,117 @@ class ScalingForm(forms.Form):
             "flour_g": plain(self.made.flour_g.quantize(Decimal("0.1"))),
             "scale": self.cleaned_data["scale"],
         }
+
+
+METERS = ("", "m", "meter", "meters")
+FEET = ("ft", "foot", "feet")
+
+
+def read_height(text: str) -> Decimal:
+    """Whole meters from `1600`, `1600 m` or `5200 ft`. Raises as `read_quantity`."""
+    quantity = read_quantity(text.replace("'", " ft").replace("′", " ft"))
+    word = quantity.word.lower()
+    if word in METERS:
+        height_m = quantity.number
+    elif word in FEET:
+        height_m = meters(quantity.number)
+    else:
+        raise Unreadable(text.strip())
+    return height_m.quantize(ONE, ROUND_HALF_UP)
+
+
+class HeightField(FigureField):
+    """A height above the sea in meters."""
+
+    inputmode = "text"
+    read = staticmethod(read_height)
+
+
+class HeightForm(forms.Form):
+    """Asks how high a kitchen lies; empty is not asked."""
+
+    height = HeightField(
+        least=LOWEST_M, most=HIGHEST_M, unit="m", required=False, label="Height of the kitchen"
+    )
+
+    def __init__(self, asked: Mapping[str, str]) -> None:
+        super().__init__({"height": asked.get("height", "")}, auto_id="done_%s")
+
+    @property
+    def height_m(self) -> Decimal | None:
+        """Meters above the sea, None where nothing or nonsense was asked."""
+        return self.cleaned_data.get("height") if self.is_valid() else None
+
+
+LONGEST_WORDS = 100
+MOST_MINUTES = 40 * (1440 + 10080)
+
+
+def _allergen_choices(nothing: str) -> list[tuple[str, object]]:
+    lists = (("US list", "us", US_NINE), ("EU list", "eu", EU_FOURTEEN))
+    return [
+        ("", nothing),
+        *(
+            (name, [(f"{regime}:{allergen.key}", allergen.label) for allergen in all_of])
+            for name, regime, all_of in lists
+        ),
+    ]
+
+
+class _Words(forms.CharField):
+    """Words to search for, cut rather than refused."""
+
+    def clean(self, value: object) -> str:
+        return str(value or "").replace("\0", "").strip()[:LONGEST_WORDS]
+
+
+class SearchForm(forms.Form):
+    """What to look for, all of it at once; every field may stay empty."""
+
+    q = _Words(required=False, label="In the title or summary")
+    ingredient = _Words(required=False, label="With the ingredient")
+    holds = forms.ChoiceField(
+        choices=_allergen_choices("anything"), required=False, label="Entered as containing"
+    )
+    without = forms.ChoiceField(
+        choices=_allergen_choices("do not ask"), required=False, label="Not entered as containing"
+    )
+    time = MinutesField(
+        least=1,
+        most=MOST_MINUTES,
+        unit="min",
+        required=False,
+        label="Takes at most",
+    )
+
+    def __init__(self, asked: Mapping[str, str]) -> None:
+        data = {name: asked.get(name, "") for name in self.base_fields}
+        super().__init__(data, auto_id="search_%s")
+
+    @property
+    def wanted(self) -> Wanted:
+        """What is asked; a field that cannot be read is left out of it."""
+        self.is_valid()
+        asked = self.cleaned_data
+        return Wanted(
+            words=asked.get("q", ""),
+            ingredient=asked.get("ingredient", ""),
+            holds=_key(asked.get("holds", "")),
+            not_entered=_key(asked.get("without", "")),
+            most_min=asked.get("time") or None,
+        )
+
+    @property
+    def query(self) -> str:
+        """The search as a query string, for the links to other pages."""
+        return urlencode({name: text for name, text in self.data.items() if text})
+
+    @property
+    def is_narrow(self) -> bool:
+        """Whether more than words in the title is asked."""
+        return any(text for name, text in self.data.items() if name != "q")
+
+
+def _key(choice: str) -> AllergenKey | None:
+    regime, _, key = choice.partition(":")
+    return AllergenKey(regime, key) if key else None
