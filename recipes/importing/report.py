@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from decimal import Decimal
+from itertools import groupby
 from typing import Any
 
 from recipes.core.choices import StepKind
@@ -18,12 +19,12 @@ Told = Callable[[Doubt], str]
 def report(read: Reading, told: Told) -> dict[str, Any]:
     """All that was understood, and left out, of a text; `told` puts a doubt into words."""
     written = read.written
-    steps = zip(written.steps, read.step_doubts, strict=True)
+    steps = _with_stages(zip(written.steps, read.step_doubts, strict=True))
     return {
         "title": written.title,
         "yield": {"pieces": written.pieces, "piece_g": _figure(written.piece_g)},
         "parts": [_part(n, part, read.lines, told) for n, part in enumerate(written.parts)],
-        "steps": [_step(step, unsure, told) for step, unsure in steps],
+        "steps": [_step(stages, unsure, told) for stages, unsure in steps],
         "left_out": [left.text for left in read.left_over],
         "doubts": [told(doubt) for doubt in read.doubts],
     }
@@ -52,23 +53,33 @@ def _line(line: ReadLine, told: Told) -> dict[str, Any]:
     }
 
 
-def _step(step: WrittenStep, unsure: Iterable[Doubt], told: Told) -> dict[str, Any]:
+def _with_stages(
+    steps: Iterable[tuple[WrittenStep, Iterable[Doubt]]],
+) -> Iterator[tuple[list[WrittenStep], list[Doubt]]]:
+    """Each step by itself, but bakes that follow each other as the stages of one."""
+    for is_bake, found in groupby(steps, key=lambda pair: pair[0].kind is StepKind.BAKE):
+        if is_bake:
+            stages, unsure = zip(*found, strict=True)
+            yield list(stages), [doubt for doubts in unsure for doubt in doubts]
+        else:
+            yield from (([step], list(doubts)) for step, doubts in found)
+
+
+def _step(stages: list[WrittenStep], unsure: Iterable[Doubt], told: Told) -> dict[str, Any]:
+    first = stages[0]
     return {
-        "kind": step.kind.value,
-        "text": step.text,
-        "hands_on_min": step.hands_on_min,
-        "waiting_min": step.waiting_min,
-        "temperature_c": _figure(step.temperature_c),
-        "stages": _stages(step),
+        "kind": first.kind.value,
+        "text": " ".join(stage.text for stage in stages),
+        "hands_on_min": sum(stage.hands_on_min for stage in stages),
+        "waiting_min": sum(stage.waiting_min for stage in stages),
+        "temperature_c": _figure(first.temperature_c),
+        "stages": [_stage(stage) for stage in stages if stage.kind is StepKind.BAKE],
         "doubts": [told(doubt) for doubt in unsure],
     }
 
 
-def _stages(step: WrittenStep) -> list[dict[str, Any]]:
-    """The stages of a bake; other steps have none."""
-    if step.kind is not StepKind.BAKE:
-        return []
-    return [{"minutes": step.waiting_min, "temperature_c": _figure(step.temperature_c)}]
+def _stage(step: WrittenStep) -> dict[str, Any]:
+    return {"minutes": step.waiting_min, "temperature_c": _figure(step.temperature_c)}
 
 
 def report_text(told: dict[str, Any]) -> str:

@@ -9,6 +9,7 @@ from functools import singledispatch
 
 from recipes.forms.words import quoted
 from recipes.importing import doubts
+from recipes.review.step_words import told_of_step
 from wording.figures import plain
 from wording.lists import either
 
@@ -41,7 +42,7 @@ def _cut(text: str) -> str:
 @singledispatch
 def told(doubt: doubts.Doubt, names: Names) -> Told:
     """The field's name, empty for the whole row or recipe, and one sentence."""
-    return "", "Something here was not clear: compare it with the original."
+    return told_of_step(doubt)
 
 
 @told.register
@@ -155,61 +156,6 @@ def _(doubt: doubts.PartOfRecipe, names: Names) -> Told:
 @told.register
 def _(doubt: doubts.PiecesForPart, names: Names) -> Told:
     return "for_pieces", "How many pieces these amounts are for is a guess."
-
-
-@told.register
-def _(doubt: doubts.TimeRange, names: Names) -> Told:
-    return "time", f"From {doubt.low} to {doubt.high} minutes: the middle is used."
-
-
-@told.register
-def _(doubt: doubts.TimeVague, names: Names) -> Told:
-    taken = "no time is used" if doubt.taken is None else f"{doubt.taken} minutes are used"
-    return "time", f"{quoted(doubt.text)}: {taken}."
-
-
-@told.register
-def _(doubt: doubts.TimeNotCounted, names: Names) -> Told:
-    return "time", f"{quoted(doubt.text)} is not added to the minutes."
-
-
-@told.register
-def _(doubt: doubts.TimeTooLong, names: Names) -> Told:
-    return "time", f"{doubt.minutes} minutes are more than a step can have: none are used."
-
-
-@told.register
-def _(doubt: doubts.ScaleAssumed, names: Names) -> Told:
-    if doubt.taken_c is None:
-        return "temperature_c", f"{quoted(doubt.text)} could not be read as a temperature."
-    return "temperature_c", f"{quoted(doubt.text)} is taken as {_figure(doubt.taken_c)} °C."
-
-
-@told.register
-def _(doubt: doubts.MoreTemperatures, names: Names) -> Told:
-    others = ", ".join(f"{_figure(celsius)} °C" for celsius in doubt.celsius[:4])
-    return "temperature_c", f"The step names more than one; not used: {others}."
-
-
-@told.register
-def _(doubt: doubts.TemperatureRange, names: Names) -> Told:
-    low, high = _figure(doubt.low), _figure(doubt.high)
-    return "temperature_c", f"From {low} to {high} °C: the middle is used."
-
-
-@told.register
-def _(doubt: doubts.TemperatureOutOfRange, names: Names) -> Told:
-    return "temperature_c", f"{_figure(doubt.celsius)} °C is not a kitchen temperature: not used."
-
-
-@told.register
-def _(doubt: doubts.TemperatureOfWhat, names: Names) -> Told:
-    return "temperature_of", "The dough’s, or the room’s? The text does not say: choose one."
-
-
-@told.register
-def _(doubt: doubts.WorkedTwoWays, names: Names) -> Told:
-    return "worked", "The text names more than one way: choose one."
 
 
 @told.register

@@ -272,7 +272,7 @@ def test_pieces_that_the_text_tells_are_no_doubt(instructor_client, shelf):
 
 def test_steps_carry_kind_and_minutes(instructor_client, shelf):
     steps = bring(instructor_client).context["form"].steps
-    assert (steps[0]["kind"].value(), steps[0]["hands_on_min"].value()) == ("mix", "11")
+    assert (steps[0]["kind"].value(), steps[0]["hands_on_min"].value()) == ("mix", "12")
     assert "hands_on_min" in steps[0].told
     assert (steps[1]["kind"].value(), steps[1]["waiting_min"].value()) == ("bake", "35")
 

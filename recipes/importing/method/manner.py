@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, TemperatureOf, Worked
-from recipes.importing.method.times import Heat
+from recipes.importing.method.heats import Heat
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import word_set
 
@@ -28,6 +28,8 @@ _ROOMS = word_set("room kitchen cabinet proofer box bench counter ambient")
 _SPOTS = word_set("place spot")
 _SPOTS_ARE = word_set("warm cool cooler warmer dark sheltered free")
 _OVENS = word_set("oven ovens preheat")
+_CHILLING = word_set("chill refrigerate retard")
+_OUT = {"from", "of"}
 _WARMED = word_set("at of is reaches about around near , - : (")
 
 
@@ -85,16 +87,25 @@ def temperature_of(
         return TemperatureOf.OVEN
     if words & _REFRIGERATORS:
         return TemperatureOf.REFRIGERATOR
-    if _is_of_dough(tokens, heat):
+    if is_of_dough(tokens, heat):
         return TemperatureOf.DOUGH
     spot = any(word in _SPOTS_ARE and other in _SPOTS for word, other in pairwise(listed))
     return TemperatureOf.ROOM if spot or words & _ROOMS else None
 
 
-def _is_of_dough(tokens: Sequence[Token], heat: Heat) -> bool:
+def is_of_dough(tokens: Sequence[Token], heat: Heat) -> bool:
     """`keep the dough at 25 °C`, `with a dough of 25 °C`; not `let the dough rise at 25 °C`."""
     at = heat.start - 1
     while at >= 0 and tokens[at].low in _WARMED:
         at -= 1
     behind = [token.low for token in tokens[heat.end : heat.end + 1]]
     return (at >= 0 and tokens[at].low == "dough") or behind == ["dough"]
+
+
+def is_cold(tokens: Sequence[Token]) -> bool:
+    """Whether dough is put into a refrigerator, rather than taken out of it."""
+    words = [token.low for token in tokens]
+    return "room" not in words and any(
+        word in _CHILLING or (word in _REFRIGERATORS and not _OUT & set(words[max(0, i - 2) : i]))
+        for i, word in enumerate(words)
+    )

@@ -2,287 +2,221 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from decimal import Decimal
 
-from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, TemperatureOf
+from recipes.core.choices import RISING_KINDS, StepKind, TemperatureOf
 from recipes.core.written import WrittenStep
-from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.method.manner import NAMED_WAYS, temperature_of, ways_said, worked_as
-from recipes.importing.method.times import COLDEST_C, HOTTEST_C, Heat, TimeSpan, temperatures, times
-from recipes.importing.method.verbs import CORE_WORDS, STEP_VERBS, WAITING_KINDS, Verb, verb_at
-from recipes.importing.text.tokens import Token, line_text, text_of, tokenize
+from recipes.importing.method import unsure
+from recipes.importing.method.clauses import Clause, clauses
+from recipes.importing.method.clock import clocked, minutes_between
+from recipes.importing.method.degrees import Warmth, warmth_in
+from recipes.importing.method.drafts import Built, Draft, Spent, settled
+from recipes.importing.method.heats import LEAST_OVEN_C, is_of_core
+from recipes.importing.method.manner import ways_said
+from recipes.importing.method.sentences import LONGEST_STEP, pieces_of, sentences
+from recipes.importing.method.spent import spent_in
+from recipes.importing.method.standing import Standing, waiting_kind
+from recipes.importing.method.times import NoLength, TimeSpan
+from recipes.importing.method.verbs import WAITING_KINDS
+from recipes.importing.text.tokens import line_text, text_of
 from recipes.importing.values import Place
 
-LONGEST_STEP = 600
-MOST_HANDS_ON_MIN = 1440
-MOST_WAITING_MIN = 10080
-_LEAST_NIGHT_MIN = 300
-
-_SENTENCE_END = re.compile(r"[.!?][\"')]?\s+(?=[^\W\d_]|[0-9(\"'])")
-_ABBREVIATIONS = {"approx", "e.g", "i.e", "eg", "ie", "no", "ca", "approximately", "vs", "fl"}
-_OFTEN_ABBREVIATED = {"min", "mins", "hr", "hrs", "tbsp", "tsp", "oz", "deg", "lb", "in"}
-
-
-# Each time a sentence joins a step, these are told again.
-_TOLD_ANEW = (doubts.MoreTemperatures, doubts.TemperatureOfWhat, doubts.WorkedTwoWays)
-
-_Degrees = tuple[Decimal, TemperatureOf | None]
+_LEAST_UNNAMED_MIN = 20
+_OWN_STEP_EACH = {StepKind.MIX, StepKind.PREPARE}
+_AUTOLYSE = {"autolyse", "autolyze", "autolysis"}
 
 
 @dataclass
 class Method:
     """The steps read so far, and the temperatures that concern the whole recipe.
 
-    Beside each step stand its `doubts`, in `ways` what its words say of how it is worked, and in
-    `places` where it stands in the source.
+    `heated` is the step in which the oven was set, until a bake takes its temperature. In
+    `places` is where each step stands in the source.
     """
 
-    steps: list[WrittenStep] = field(default_factory=list)
-    doubts: list[tuple[Doubt, ...]] = field(default_factory=list)
-    ways: list[frozenset[str]] = field(default_factory=list)
+    drafts: list[Draft] = field(default_factory=list)
     places: list[Place | None] = field(default_factory=list)
     dough_temperature_c: Decimal | None = None
     core_temperature_c: Decimal | None = None
-    shaped: bool = False
+    heated: Draft | None = None
+    standing: Standing = field(default_factory=Standing)
 
+    def _built(self) -> list[Built]:
+        return [draft.built() for draft in settled(self.drafts)]
 
-@dataclass(frozen=True, slots=True)
-class _Sentence:
-    """One sentence: its kind by its verbs, None when none tells, and what it holds.
+    @property
+    def steps(self) -> list[WrittenStep]:
+        return [step for step, _ in self._built()]
 
-    A heat is degrees Celsius and what they are of.
-    """
-
-    text: str
-    kind: StepKind | None
-    hands_on_min: int
-    waiting_min: int
-    heats: tuple[_Degrees, ...]
-    ways: frozenset[str]
-    doubts: tuple[Doubt, ...]
-
-
-def sentences(text: str) -> Iterator[str]:
-    """The sentences of a cleaned text; abbreviations do not end one."""
-    start = 0
-    for found in _SENTENCE_END.finditer(text):
-        word = text[max(start, found.start() - 15) : found.start()].rpartition(" ")[2].lower()
-        capital = text[found.end()].isupper()
-        if word in _ABBREVIATIONS or (word in _OFTEN_ABBREVIATED and not capital):
-            continue
-        yield text[start : found.end()].strip()
-        start = found.end()
-    if text[start:].strip():
-        yield text[start:].strip()
-
-
-def pieces_of(text: str, most: int = LONGEST_STEP) -> Iterator[str]:
-    """A text cut between words into pieces of at most `most` characters; nothing is lost."""
-    while len(text) > most:
-        at = text.rfind(" ", 1, most + 1)
-        at = at if at > 0 else most
-        yield text[:at].strip()
-        text = text[at:].strip()
-    if text:
-        yield text
+    @property
+    def doubts(self) -> list[tuple[Doubt, ...]]:
+        """What is unsure of each step."""
+        return [told for _, told in self._built()]
 
 
 def placed(method: Method, place: Place) -> bool:
     """Say that the steps without a place stand there; False when all have one."""
-    new = len(method.steps) - len(method.places)
+    new = len(method.drafts) - len(method.places)
     method.places += [place] * new
     return new > 0
 
 
 def read_paragraph(method: Method, text: str) -> None:
     """Add the steps of one paragraph: a new one wherever another kind of work begins."""
-    begun = len(method.steps)
-    for sentence in sentences(line_text(text)):
-        for n, piece in enumerate(pieces_of(sentence)):
-            read = _sentence(piece, method)
-            last = method.steps[-1] if len(method.steps) > begun else None
-            _add(method, read, joins=bool(last and n == 0 and _belongs(last, read)))
-            method.shaped = method.shaped or read.kind is StepKind.DIVIDE
+    begun = len(method.drafts)
+    for piece in clocked(line_text(text)):
+        if piece.begins is not None:
+            begun = len(method.drafts)
+            _until(method, piece.begins)
+        for sentence in sentences(piece.text):
+            for part in pieces_of(sentence):
+                for clause in clauses(part, method.standing):
+                    _add(method, clause, begun)
+        if piece.begins is not None and len(method.drafts) > begun:
+            method.drafts[begun].begins = piece.begins
+            if piece.ends is not None:
+                _until(method, piece.ends)
+
+
+def _until(method: Method, minute: int) -> None:
+    """Give the last step that began by the clock the minutes up to a time of day."""
+    begun = next((n for n in range(len(method.drafts) - 1, -1, -1)
+                  if method.drafts[n].begins is not None), None)  # fmt: skip
+    if begun is None:
+        return
+    first, since = method.drafts[begun], method.drafts[begun:]
+    minutes = minutes_between(first.begins or 0, minute)
+    first.begins = None
+    spent = sum(one.minutes for draft in since for one in draft.spent)
+    takes = [one for one in since if not one.spent and _takes_time(one.kind)]
+    if not takes:
+        if spent > minutes or (since[-1].kind in RISING_KINDS and spent != minutes):
+            since[-1].doubts.append(unsure.TimesDisagree(minutes, spent))
+    elif minutes > spent:
+        last = takes[-1]
+        last.spent.append(Spent(minutes - spent, last.kind in WAITING_KINDS))
+
+
+def _takes_time(kind: StepKind) -> bool:
+    return kind is StepKind.MIX or kind in WAITING_KINDS
 
 
 def read_step(method: Method, text: str) -> None:
-    """Add a text that its source calls one step; only one that is too long is divided."""
-    begun = len(method.steps)
-    for sentence in sentences(line_text(text)):
-        for piece in pieces_of(sentence):
-            read = _sentence(piece, method)
-            last = method.steps[-1] if len(method.steps) > begun else None
-            fits = bool(last and len(last.text) + len(piece) < LONGEST_STEP)
-            _add(method, read, joins=fits)
-            method.shaped = method.shaped or read.kind is StepKind.DIVIDE
+    """Add a text that its source calls one step; it is several where it does several things."""
+    read_paragraph(method, text)
 
 
-def _belongs(step: WrittenStep, read: _Sentence) -> bool:
-    if len(step.text) + len(read.text) >= LONGEST_STEP:
-        return False
-    return read.kind in (None, step.kind)
+# --- one clause -------------------------------------------------------------------------------
 
 
-def _add(method: Method, read: _Sentence, *, joins: bool) -> None:
-    """Put a sentence into the last step, or into one of its own."""
-    if not joins:
-        method.steps.append(WrittenStep(read.kind or StepKind.PREPARE, ""))
-        method.doubts.append(())
-        method.ways.append(frozenset())
-    method.ways[-1] |= read.ways
-    step = method.steps[-1]
-    heats = read.heats
-    if step.temperature_c is not None:
-        heats = ((step.temperature_c, step.temperature_of), *heats)
-    method.doubts[-1] = _doubts(method, read, heats)
-    method.steps[-1] = _joined(step, read, heats[0] if heats else None, method.ways[-1])
+def _add(method: Method, clause: Clause, begun: int) -> None:
+    """Put a clause into the last step, or into one of its own."""
+    last = method.drafts[-1] if method.drafts else None
+    draft = last if len(method.drafts) > begun else None
+    kind, guessed = _kind(method, clause, draft or (last if clause.further else None))
+    told: list[Doubt] = [unsure.KindGuessed(guessed)] if guessed else []
+    warmth = warmth_in(clause, kind)
+    spent, of_times = spent_in(clause, kind or (draft.kind if draft else None))
+    told += [*warmth.doubts, *of_times]
+    if draft is None or not _belongs(draft, kind, clause, spent, warmth):
+        draft = Draft(kind or StepKind.PREPARE)
+        method.drafts.append(draft)
+    if kind is StepKind.BAKE:
+        told = _turned(method, clause, spent, told)
+        told += _heated(method, draft, warmth)
+    _put(draft, clause, spent, warmth, told)
+    _keep(method, draft, warmth)
+    method.standing = method.standing.after(kind)
 
 
-def _joined(
-    step: WrittenStep, read: _Sentence, heat: _Degrees | None, ways: frozenset[str]
-) -> WrittenStep:
-    """A step with one more sentence; times add up, the first temperature stays."""
-    hands_on, waiting = step.hands_on_min + read.hands_on_min, step.waiting_min + read.waiting_min
-    celsius, of = heat or (None, None)
-    if celsius is not None and of is None and step.kind is StepKind.BAKE:
-        of = TemperatureOf.OVEN
-    return replace(
-        step,
-        text=f"{step.text} {read.text}".strip(),
-        hands_on_min=hands_on if hands_on <= MOST_HANDS_ON_MIN else step.hands_on_min,
-        waiting_min=waiting if waiting <= MOST_WAITING_MIN else step.waiting_min,
-        temperature_c=celsius,
-        temperature_of=of,
-        worked=worked_as(step.kind, ways),
-    )
+def _put(
+    draft: Draft, clause: Clause, spent: Sequence[Spent], warmth: Warmth, told: Sequence[Doubt]
+) -> None:
+    draft.texts.append(clause.text)
+    draft.length += len(clause.text) + 1
+    draft.spent += spent
+    draft.heats += warmth.heats
+    draft.doubts += told
+    draft.ways |= ways_said(clause.tokens)
+    draft.named |= clause.further or any(not one.verb.weak for one in clause.verbs)
+    draft.within_mix |= any(token.low in _AUTOLYSE for token in clause.tokens)
 
 
-def _doubts(method: Method, read: _Sentence, heats: tuple[_Degrees, ...]) -> tuple[Doubt, ...]:
-    """What is unsure of the last step with one more sentence in it."""
-    step, before, ways = method.steps[-1], method.doubts[-1], method.ways[-1]
-    told = [doubt for doubt in before if not isinstance(doubt, _TOLD_ANEW)]
-    earlier = [doubt.celsius for doubt in before if isinstance(doubt, doubts.MoreTemperatures)]
-    further = tuple(heat for some in earlier for heat in some)
-    further += tuple(celsius for celsius, _ in heats[1:])
-    told += read.doubts
-    if further:
-        told.append(doubts.MoreTemperatures(further))
-    if heats and heats[0][1] is None and step.kind in RISING_KINDS:
-        told.append(doubts.TemperatureOfWhat())
-    if step.kind in WORKED_KINDS and len(ways & NAMED_WAYS) > 1:
-        told.append(doubts.WorkedTwoWays())
-    for minutes, most in (
-        (step.hands_on_min + read.hands_on_min, MOST_HANDS_ON_MIN),
-        (step.waiting_min + read.waiting_min, MOST_WAITING_MIN),
-    ):
-        if minutes > most:
-            told.append(doubts.TimeTooLong(minutes))
-    return tuple(told)
+def _keep(method: Method, draft: Draft, warmth: Warmth) -> None:
+    """Keep the temperatures that are not the step's."""
+    method.core_temperature_c = method.core_temperature_c or warmth.core_c
+    method.dough_temperature_c = method.dough_temperature_c or warmth.dough_c
+    if warmth.oven:
+        draft.oven = warmth.oven
+        method.heated = draft
 
 
-def _sentence(text: str, method: Method) -> _Sentence:
-    tokens = tokenize(text)
-    verbs = _verbs(tokens, method)
-    kind = _kind(verbs)
-    hands_on, waiting, unsure = _minutes(tokens, verbs, kind)
-    heats, told = _heats(tokens, kind, method)
-    return _Sentence(text, kind, hands_on, waiting, heats, ways_said(tokens), (*unsure, *told))
-
-
-def _verbs(tokens: Sequence[Token], method: Method) -> list[tuple[int, Verb]]:
-    """The verbs of a sentence with their positions; `shaped` turns a rise into a proof."""
-    found: list[tuple[int, Verb]] = []
-    shaped = method.shaped
-    words = [token.low for token in tokens]
-    for i, token in enumerate(tokens):
-        if token.low in STEP_VERBS:
-            verb = verb_at(words, i, shaped=shaped)
-            if verb:
-                found.append((i, verb))
-                shaped = shaped or verb.kind is StepKind.DIVIDE
-    return found
-
-
-def _kind(verbs: Sequence[tuple[int, Verb]]) -> StepKind | None:
-    """The kind of the first verb that says much, else of the first that says anything."""
-    strong = (verb.kind for _, verb in verbs if not verb.weak)
-    return next(strong, verbs[0][1].kind if verbs else None)
-
-
-def _minutes(
-    tokens: Sequence[Token], verbs: Sequence[tuple[int, Verb]], kind: StepKind | None
-) -> tuple[int, int, list[Doubt]]:
-    """Hands-on and waiting minutes: each time goes to the verb before it."""
-    hands_on = waiting = 0
-    told: list[Doubt] = []
-    last_end = -1
-    for time in _without_overnight(list(times(tokens))):
-        if isinstance(time, Doubt):
-            told.append(time)
-            continue
-        verb = _timed(verbs, time.start)
-        other = last_end >= 0 and any(t.low == "or" for t in tokens[last_end : time.start])
-        if other or (time.before and not (verb and verb.waits and not verb.weak)):
-            told.append(doubts.TimeNotCounted(text_of(tokens[time.start : time.end])))
-            continue
-        last_end = time.end
-        told += time.doubts
-        waits = verb.waits if verb else kind in WAITING_KINDS
-        hands_on += 0 if waits else time.minutes
-        waiting += time.minutes if waits else 0
-    return hands_on, waiting, told
-
-
-def _without_overnight(found: list[TimeSpan | Doubt]) -> list[TimeSpan | Doubt]:
-    """The times without an `overnight` that the sentence also gives in hours."""
-    spans = [item for item in found if isinstance(item, TimeSpan)]
-    given = [span for span in spans if not _is_vague(span) and span.minutes >= _LEAST_NIGHT_MIN]
-    if len(spans) != len(given) + 1 or len(given) != 1:
-        return found
-    return [item for item in found if isinstance(item, Doubt) or not _is_vague(item)]
-
-
-def _is_vague(span: TimeSpan) -> bool:
-    return any(isinstance(doubt, doubts.TimeVague) for doubt in span.doubts)
-
-
-def _timed(verbs: Sequence[tuple[int, Verb]], start: int) -> Verb | None:
-    """The verb that a time belongs to: the last one before it that can take time."""
-    before = (verb for at, verb in reversed(verbs) if at < start)
-    return next((verb for verb in before if verb.waits or not verb.weak), None)
-
-
-def _heats(
-    tokens: Sequence[Token], kind: StepKind | None, method: Method
-) -> tuple[tuple[_Degrees, ...], list[Doubt]]:
-    """Temperatures of the step; those of the core or the whole dough go to the recipe."""
-    words = {token.low for token in tokens}
-    heats: list[_Degrees] = []
-    told: list[Doubt] = []
-    for temperature in temperatures(tokens):
-        if isinstance(temperature, Doubt):
-            told.append(temperature)
-        elif not COLDEST_C <= temperature.celsius <= HOTTEST_C:
-            told.append(doubts.TemperatureOutOfRange(temperature.celsius))
-        elif not _is_recipes_own(tokens, temperature, words, method):
-            told += temperature.doubts
-            heats.append((temperature.celsius, temperature_of(tokens, temperature, kind)))
-    return tuple(heats), told
-
-
-def _is_recipes_own(
-    tokens: Sequence[Token], heat: Heat, words: Iterable[str], method: Method
+def _belongs(
+    draft: Draft, kind: StepKind | None, clause: Clause, spent: Sequence[Spent], warmth: Warmth
 ) -> bool:
-    """Whether a temperature is that of the core or of the mixed dough, and keep it then."""
-    near = {token.low for token in tokens[max(0, heat.start - 8) : heat.end + 6]}
-    if near & CORE_WORDS and heat.celsius <= 110:
-        method.core_temperature_c = method.core_temperature_c or heat.celsius
-        return True
-    if {"dough", "temperature"} <= near and heat.celsius <= 40:
-        method.dough_temperature_c = method.dough_temperature_c or heat.celsius
-        return True
-    return False
+    """Whether a clause goes on with a step, rather than beginning one."""
+    if clause.further or draft.length + len(clause.text) >= LONGEST_STEP:
+        return False
+    if kind is StepKind.BAKE and draft.kind is StepKind.BAKE:
+        return not (warmth.heats and (draft.spent or draft.heats))
+    if kind in _OWN_STEP_EACH and spent and draft.spent:
+        return False
+    return kind in (None, draft.kind)
+
+
+def _heated(method: Method, draft: Draft, warmth: Warmth) -> list[Doubt]:
+    """Give a bake what the oven was heated to before it, or say that the two differ."""
+    if method.heated is None or method.heated.oven is None:
+        return []
+    (celsius, told), method.heated.oven = method.heated.oven, None
+    method.heated = None
+    if not warmth.heats and not draft.heats:
+        warmth.heats.append((celsius, TemperatureOf.OVEN))
+        return list(told)
+    own = {degrees for degrees, _ in [*draft.heats, *warmth.heats]}
+    return [] if celsius in own else [unsure.MoreTemperatures((celsius,))]
+
+
+def _turned(
+    method: Method, clause: Clause, spent: list[Spent], told: Sequence[Doubt]
+) -> list[Doubt]:
+    """`reduce to 200 after 15 minutes`: the stage before lasts as long, and this one the rest."""
+    if len(method.drafts) < 2 or method.drafts[-2].kind is not StepKind.BAKE:
+        return list(told)
+    before = method.drafts[-2]
+    first = before.minutes(waits=True)
+    in_all = any(isinstance(time, TimeSpan) and time.in_all for time in clause.times)
+    turn = next((t for t in clause.times if isinstance(t, NoLength) and t.point), None)
+    point = (turn and turn.point) or first
+    total = spent[-1].minutes if spent and in_all else 0 if spent else first
+    if total > point > 0:
+        spent[:] = [Spent(total - point, waits=True)]
+    elif turn is None or first:
+        return list(told)
+    before.spent = [Spent(point, waits=True)]
+    before.doubts.append(unsure.StageWorkedOut(total or None))
+    return [*(doubt for doubt in told if not turn or doubt != turn.doubt),
+            unsure.StageWorkedOut(total or None)]  # fmt: skip
+
+
+def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind | None, str]:
+    """The kind of a clause, and the word that it was guessed by."""
+    guessed = next((one.guessed for one in clause.verbs if one.guessed), "")
+    strong = any(not one.verb.weak for one in clause.verbs)
+    lengths = [time for time in clause.times if isinstance(time, TimeSpan)]
+    if strong or clause.further:
+        return clause.kind or StepKind.BAKE, guessed
+    hot = [heat for heat in clause.heats if heat.celsius >= LEAST_OVEN_C]
+    if any(not is_of_core(clause.tokens, heat) for heat in hot):
+        baking = last is not None and last.kind is StepKind.BAKE
+        return (StepKind.BAKE if lengths or baking else StepKind.PREPARE), ""
+    waits = last is not None and last.kind in WAITING_KINDS
+    longest = max((time.minutes for time in lengths), default=0)
+    unnamed = clause.kind is None and longest >= _LEAST_UNNAMED_MIN and not waits
+    if unnamed and method.standing.mixed:
+        kind = waiting_kind("", longest, method.standing)
+        return kind, text_of(clause.tokens[:4])
+    return clause.kind, guessed

@@ -1,47 +1,44 @@
-"""Times and temperatures in a sentence of the method: minutes, and degrees Celsius."""
+"""Lengths of time in a sentence of the method, in minutes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from decimal import ROUND_CEILING, Decimal
 
-from recipes.core.units import Unit, parse_unit, to_celsius
-from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.text.numbers import read_range, read_value
+from recipes.importing.method import unsure
+from recipes.importing.text.numbers import Number, read_range, read_value
 from recipes.importing.text.tokens import Token, text_of
 from recipes.importing.text.words import word_set
 
-TENTH = Decimal("0.1")
-COLDEST_C, HOTTEST_C = Decimal(-30), Decimal(350)
 OVERNIGHT_MIN = 720
 
+_HOUR = Decimal(60)
 _MINUTES = {
     **dict.fromkeys(word_set("min mins minute minutes"), Decimal(1)),
-    **dict.fromkeys(word_set("h hr hrs hour hours"), Decimal(60)),
+    **dict.fromkeys(word_set("h hr hrs hour hours"), _HOUR),
     **dict.fromkeys(word_set("sec secs second seconds"), 1 / Decimal(60)),
     **dict.fromkeys(word_set("day days"), Decimal(1440)),
 }
+# Written without a space behind the figure: 45m, 20'.
+_MINUTE_SIGNS = {"m", "'"}
+_SPELLED = {
+    "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18,
+    "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60,
+    "seventy": 70, "eighty": 80, "ninety": 90,
+}  # fmt: skip
 _MOST_NUMBER = Decimal(100_000)
 _VAGUE = {"few", "several", "couple", "some"}
-_NOT_A_LENGTH = {"every", "after", "within", "halfway", "last", "first"}
-_POINTS_IN_TIME = {"ahead", "into", "apart"}
-_SCALES = {
-    "c": parse_unit("°C"),
-    "celsius": parse_unit("°C"),
-    "f": parse_unit("°F"),
-    "fahrenheit": parse_unit("°F"),
-}
-_CELSIUS = _SCALES["c"]
-_DEGREE_WORDS = {"°", "degrees", "degree", "deg"}
-# No oven is set above 300 °C at home, so a bare higher number is Fahrenheit (from memory).
-_HOTTEST_BARE_C = Decimal(300)
-_LEAST_BARE = Decimal(15)
-_LEAST_OVEN, _MOST_OVEN = Decimal(140), Decimal(550)
-_AFTER_SETTING = {"for", "until", "about", "and", "then"}
-_SAME_C = Decimal(8)
-_NEAR = 2
+_NOT_A_LENGTH = {"every", "after", "within", "halfway", "last", "first", "each"}
+_POINTS_IN_TIME = {"ahead", "into", "apart", "intervals", "interval"}
+_FOLDS = word_set("fold folds folded folding turns stretch stretches")
+_IN_A_LIST = {",", "and", "&", "then", "+", "/"}
+_IN_ALL = {("in", "all"), ("in", "total"), ("total",), ("altogether",)}
+_BEFORE_BARE = word_set("another further extra after")
+_AFTER_BARE = word_set("or at until in and then with without uncovered")
+_MOST_BARE = 120
+_LONGEST_LIST = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +46,7 @@ class TimeSpan:
     """A time between two tokens, in minutes; `high` is the upper end of a range.
 
     `before` marks one that stands before that word: it may be a point in time and no length.
+    `in_all` marks one that counts what went before too.
     """
 
     start: int
@@ -57,60 +55,102 @@ class TimeSpan:
     high: Decimal | None = None
     doubts: tuple[Doubt, ...] = ()
     before: bool = False
+    in_all: bool = False
 
     @property
     def minutes(self) -> int:
-        """Whole minutes: the middle of a range, rounded up."""
-        middle = self.low if self.high is None else (self.low + self.high) / 2
-        return int(middle.to_integral_value(ROUND_CEILING))
+        """Whole minutes, rounded up; the longer end of a range, so that a class has time."""
+        longer = self.low if self.high is None else self.high
+        return int(longer.to_integral_value(ROUND_CEILING))
 
 
 @dataclass(frozen=True, slots=True)
-class Heat:
-    """A temperature between two tokens, in degrees Celsius."""
+class NoLength:
+    """A time between two tokens that is no length, such as `after 15 minutes`.
+
+    `point` is the minute that it names, where it is a moment; `of_folds` are times of folding.
+    """
 
     start: int
     end: int
-    celsius: Decimal
-    scale: Unit
-    doubts: tuple[Doubt, ...] = ()
+    doubt: Doubt
+    point: int | None = None
+    of_folds: bool = False
 
 
 def _word(tokens: Sequence[Token], i: int) -> str:
     return tokens[i].low if 0 <= i < len(tokens) else ""
 
 
-def times(tokens: Sequence[Token]) -> Iterator[TimeSpan | Doubt]:
-    """The times of a sentence in order; a doubt in place of what is no length of time."""
+def times(tokens: Sequence[Token]) -> Iterator[TimeSpan | NoLength]:
+    """The times of a sentence in order."""
     i = 0
     while i < len(tokens):
-        if tokens[i].low == "overnight":
-            vague = doubts.TimeVague(tokens[i].text, OVERNIGHT_MIN)
-            yield TimeSpan(i, i + 1, Decimal(OVERNIGHT_MIN), doubts=(vague,))
-            i += 1
-            continue
-        if tokens[i].low in _VAGUE and _word(tokens, i + 1) in _MINUTES:
-            yield doubts.TimeVague(text_of(tokens[i : i + 2]), None)
-            i += 2
-            continue
-        span = _span(tokens, i)
-        if span is None:
-            i += 1
-            continue
-        yield _counted(tokens, span)
-        i = span.end
+        found = _at(tokens, i)
+        if found:
+            yield found
+        i = found.end if found else i + 1
 
 
-def _counted(tokens: Sequence[Token], span: TimeSpan) -> TimeSpan | Doubt:
+def _at(tokens: Sequence[Token], i: int) -> TimeSpan | NoLength | None:
+    if tokens[i].low == "overnight":
+        vague = unsure.TimeVague(tokens[i].text, OVERNIGHT_MIN)
+        return TimeSpan(i, i + 1, Decimal(OVERNIGHT_MIN), doubts=(vague,))
+    if tokens[i].low in _VAGUE and _word(tokens, i + 1) in _MINUTES:
+        return NoLength(i, i + 2, unsure.TimeVague(text_of(tokens[i : i + 2]), None))
+    span = _span(tokens, i)
+    if span:
+        return _counted(tokens, span)
+    return _bare(tokens, i) if tokens[i].low in _BEFORE_BARE else None
+
+
+def _bare(tokens: Sequence[Token], i: int) -> TimeSpan | NoLength | None:
+    """`another 20` and `after 20`, taken as minutes where no other word follows."""
+    found = read_range(tokens, i + 1) if i + 1 < len(tokens) else None
+    if found is None:
+        return None
+    low, high = found
+    end = high.end if high else low.end
+    behind = _word(tokens, end)
+    if low.value < 2 or low.value > _MOST_BARE or (behind.isalpha() and behind not in _AFTER_BARE):
+        return None
+    if behind in ("°", "%", "/", ":", ","):
+        return None
+    value = high.value if high else low.value
+    if tokens[i].low == "after":
+        doubt = unsure.TimeNotCounted(text_of(tokens[i + 1 : end]))
+        return NoLength(i + 1, end, doubt, int(value))
+    vague = unsure.TimeVague(text_of(tokens[i:end]), int(value))
+    return TimeSpan(i + 1, end, value, doubts=(vague,))
+
+
+def _counted(tokens: Sequence[Token], span: TimeSpan) -> TimeSpan | NoLength:
     before, behind = _word(tokens, span.start - 1), _word(tokens, span.end)
-    if before in _NOT_A_LENGTH or behind in _POINTS_IN_TIME:
-        return doubts.TimeNotCounted(text_of(tokens[span.start : span.end]))
-    span = replace(span, before=behind == "before")
+    folds = _are_folds(tokens, span.start)
+    if folds or before in _NOT_A_LENGTH or behind in _POINTS_IN_TIME:
+        text = text_of(tokens[span.start : span.end])
+        point = span.minutes if before in ("after", "first") or behind == "into" else None
+        doubt = unsure.TimeNotCounted(text)
+        return NoLength(span.start, span.end, doubt, point, folds)
+    ends = {tuple(t.low for t in tokens[span.end : span.end + n]) for n in (1, 2)}
+    span = replace(span, before=behind == "before", in_all=bool(ends & _IN_ALL))
     if span.high is None:
         return span
     low, high = (int(n.to_integral_value(ROUND_CEILING)) for n in (span.low, span.high))
-    told = (*span.doubts, doubts.TimeRange(low, high, span.minutes))
+    told = (*span.doubts, unsure.TimeRange(low, high, span.minutes))
     return replace(span, doubts=told)
+
+
+def _are_folds(tokens: Sequence[Token], start: int) -> bool:
+    """Whether a time ends a list of moments to fold: `folds at 45, 90 and 135 min`."""
+    at, least = start - 1, max(0, start - _LONGEST_LIST)
+    while at >= least and (
+        tokens[at].is_number or tokens[at].low in _IN_A_LIST or tokens[at].low in _MINUTES
+    ):
+        at -= 1
+    if _word(tokens, at) not in ("at", "after", "every"):
+        return False
+    return any(token.low in _FOLDS for token in tokens[max(0, at - _LONGEST_LIST) : at])
 
 
 def _span(tokens: Sequence[Token], i: int) -> TimeSpan | None:
@@ -125,17 +165,45 @@ def _span(tokens: Sequence[Token], i: int) -> TimeSpan | None:
     return span
 
 
+def _tens(tokens: Sequence[Token], i: int) -> Number | None:
+    """Numbers in words beyond twelve: `fifteen`, `forty`, `forty-five`."""
+    value = _SPELLED.get(_word(tokens, i))
+    if value is None:
+        return None
+    ones = read_value(tokens, i + 1 + (_word(tokens, i + 1) == "-"))
+    if value >= 20 and ones and ones.spelled and 1 <= ones.value < 10 and ones.end <= i + 3:
+        return Number(value + ones.value, ones.end, spelled=True)
+    return Number(Decimal(value), i + 1, spelled=True)
+
+
+def _numbers(tokens: Sequence[Token], i: int) -> tuple[Number, Number | None] | None:
+    if i >= len(tokens):
+        return None
+    low = _tens(tokens, i)
+    found = (low, None) if low else read_range(tokens, i)
+    if found and found[1] is None and _word(tokens, found[0].end) in ("-", "to", "or"):
+        high = _tens(tokens, found[0].end + 1)
+        high = high or (read_value(tokens, found[0].end + 1) if low else None)
+        if high and high.value > found[0].value:
+            return found[0], high
+    return found
+
+
 def _simple(tokens: Sequence[Token], i: int) -> TimeSpan | None:
-    found = read_range(tokens, i) if i < len(tokens) else None
+    found = _numbers(tokens, i)
     if found is None or found[0].value > _MOST_NUMBER:
         return None
     low, high = found
     end = high.end if high else low.end
+    if _word(tokens, end) == ":" and high is None:
+        return _with_colon(tokens, i, low)
     end += _word(tokens, end) in ("-", "more", "additional", "extra", "further")
+    if _word(tokens, end) == "of" and _word(tokens, end + 1) in ("a", "an"):
+        end += 2
     clock = _word(tokens, end)
     if clock[:1] == "h" and clock[1:].isdigit() and len(clock) == 3:
         return TimeSpan(i, end + 1, low.value * 60 + int(clock[1:]))
-    unit = _MINUTES.get(clock)
+    unit = _unit(tokens, end)
     if unit is None or (high and high.value > _MOST_NUMBER):
         return None
     end += 1
@@ -145,102 +213,41 @@ def _simple(tokens: Sequence[Token], i: int) -> TimeSpan | None:
     return _with_rest(tokens, TimeSpan(i, end, low.value * unit), unit)
 
 
+def _unit(tokens: Sequence[Token], i: int) -> Decimal | None:
+    word = _word(tokens, i)
+    if word in _MINUTE_SIGNS and tokens[i].glued and tokens[i - 1].is_number:
+        return None if _word(tokens, i + 1) == "'" else Decimal(1)
+    return _MINUTES.get(word)
+
+
+def _with_colon(tokens: Sequence[Token], i: int, hours: Number) -> TimeSpan | None:
+    """`1:30 h`; without the unit it may be a time of day."""
+    minutes = tokens[hours.end + 1] if hours.end + 1 < len(tokens) else None
+    if minutes is None or not (minutes.text.isdigit() and len(minutes.text) == 2):
+        return None
+    if int(minutes.text) >= _HOUR or _MINUTES.get(_word(tokens, hours.end + 2)) != _HOUR:
+        return None
+    return TimeSpan(i, hours.end + 3, hours.value * _HOUR + int(minutes.text))
+
+
 def _with_rest(tokens: Sequence[Token], span: TimeSpan, unit: Decimal) -> TimeSpan:
     """An hour with what stands behind it: `1 hour 20 minutes`, `an hour and a half`."""
     at = span.end + (_word(tokens, span.end) in ("and", ","))
-    more = read_value(tokens, at)
-    if more is None or more.value > _MOST_NUMBER:
+    found = _tens(tokens, at) or read_value(tokens, at)
+    if found is None or found.value > _MOST_NUMBER:
         return span
-    smaller = _MINUTES.get(_word(tokens, more.end))
+    smaller = _MINUTES.get(_word(tokens, found.end))
     if smaller is not None and smaller < unit:
-        return replace(span, end=more.end + 1, low=span.low + more.value * smaller)
-    if more.spelled and more.value < 1 and _word(tokens, span.end) == "and":
-        return replace(span, end=more.end, low=span.low + more.value * unit)
+        return replace(span, end=found.end + 1, low=span.low + found.value * smaller)
+    if unit == _HOUR and at == span.end and _are_minutes(tokens, at):
+        return replace(span, end=at + 1, low=span.low + found.value)
+    if found.spelled and found.value < 1 and _word(tokens, span.end) == "and":
+        return replace(span, end=found.end, low=span.low + found.value * unit)
     return span
 
 
-def temperatures(tokens: Sequence[Token]) -> list[Heat | Doubt]:
-    """The temperatures of a sentence; of `230 °C (450 °F)` only the one in Celsius."""
-    found: list[Heat | Doubt] = []
-    i = 0
-    while i < len(tokens):
-        if tokens[i].low == "gas" and (end := _gas_mark(tokens, i)):
-            found.append(doubts.ScaleAssumed(text_of(tokens[i:end]), None))
-            i = end
-            continue
-        heat = _heat(tokens, i)
-        if heat is None:
-            i += 1
-            continue
-        _keep(found, heat)
-        i = heat.end
-    return found
-
-
-def _gas_mark(tokens: Sequence[Token], i: int) -> int:
-    at = i + 1 + (_word(tokens, i + 1) == "mark")
-    return at + 1 if at < len(tokens) and tokens[at].is_number else 0
-
-
-def _keep(found: list[Heat | Doubt], heat: Heat) -> None:
-    """Add a temperature, unless it says the last one again on the other scale."""
-    last = found[-1] if found else None
-    if isinstance(last, Heat) and _says_again(last, heat):
-        found[-1] = last if last.scale == _CELSIUS else heat
-    else:
-        found.append(heat)
-
-
-def _says_again(last: Heat, heat: Heat) -> bool:
-    near = heat.start - last.end <= _NEAR
-    return near and last.scale != heat.scale and abs(last.celsius - heat.celsius) <= _SAME_C
-
-
-def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
-    found = read_range(tokens, i) if tokens[i].is_number else None
-    if found is None:
-        return None
-    low, high = found
-    end = high.end if high else low.end
-    signed = _word(tokens, end) in _DEGREE_WORDS
-    scale = _scale(tokens, end + signed, low.value, signed=signed)
-    value = (low.value + high.value) / 2 if high else low.value
-    if scale is None and not signed and not _is_oven(tokens, i, end, value):
-        return None
-    end += signed + (scale is not None)
-    assumed = scale or (_SCALES["f"] if value > _HOTTEST_BARE_C else _CELSIUS)
-    if value > _MOST_NUMBER or (high and high.value > _MOST_NUMBER):
-        return None
-    celsius = _celsius(-value if _is_negative(tokens, i) else value, assumed)
-    told: tuple[Doubt, ...] = ()
-    if scale is None:
-        told = (doubts.ScaleAssumed(text_of(tokens[i:end]), celsius),)
-    if high:
-        ends = (_celsius(number.value, assumed) for number in (low, high))
-        told = (*told, doubts.TemperatureRange(*ends))
-    return Heat(i, end, celsius, assumed, told)
-
-
-def _is_oven(tokens: Sequence[Token], start: int, end: int, value: Decimal) -> bool:
-    """Whether a bare number is an oven's setting: `bake at 400`, with no word of a unit."""
-    behind = _word(tokens, end)
-    bare = behind in _AFTER_SETTING or not (behind.isalpha() or behind == "%")
-    return bare and _word(tokens, start - 1) == "at" and _LEAST_OVEN <= value <= _MOST_OVEN
-
-
-def _is_negative(tokens: Sequence[Token], i: int) -> bool:
-    """Whether the dash before a number is its sign: a space before it and none after."""
-    return _word(tokens, i - 1) == "-" and not tokens[i - 1].glued and tokens[i].glued
-
-
-def _celsius(value: Decimal, scale: Unit) -> Decimal:
-    return to_celsius(value, scale).quantize(TENTH, ROUND_HALF_UP)
-
-
-def _scale(tokens: Sequence[Token], i: int, value: Decimal, *, signed: bool) -> Unit | None:
-    if i >= len(tokens):
-        return None
-    word = tokens[i].text
-    if signed or len(word) > 1:
-        return _SCALES.get(word.lower())
-    return _SCALES.get(word.lower()) if word.isupper() and value >= _LEAST_BARE else None
+def _are_minutes(tokens: Sequence[Token], i: int) -> bool:
+    """Whether a number behind an hour is its minutes: `2 h 30`, not `2 h 24 °C`."""
+    behind = _word(tokens, i + 1)
+    two_digits = tokens[i].text.isdigit() and len(tokens[i].text) == 2 and int(tokens[i].text) < 60
+    return two_digits and behind in ("", "at", ",", ".", "and", "with", "in", "until", ";", ")")

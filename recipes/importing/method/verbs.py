@@ -12,106 +12,190 @@ from recipes.core.choices import RISING_KINDS, StepKind
 from recipes.importing.text.words import word_set
 
 WAITING_KINDS = RISING_KINDS | {StepKind.BAKE, StepKind.COOL}
-CORE_WORDS = word_set("internal inside core center centre thermometer interior probe")
+REFRIGERATORS = word_set("refrigerator fridge retarder")
 
 
 @dataclass(frozen=True, slots=True)
 class Verb:
-    """The step kind a verb stands for; a `weak` one yields to others in its sentence."""
+    """The step kind a verb stands for; a `weak` one yields to others in its sentence.
+
+    A `vague` one, such as `leave`, is a rise, a rest or cooling, as it comes in the recipe.
+    """
 
     kind: StepKind
     weak: bool = False
     waits: bool = False
+    vague: bool = False
 
 
 def _table(
-    word: str, words: str, *, weak: bool = False, waits: bool | None = None
+    word: str, words: str, *, weak: bool = False, waits: bool | None = None, vague: bool = False
 ) -> dict[str, Verb]:
     kind = StepKind(word)
     waiting = kind in WAITING_KINDS if waits is None else waits
-    return {verb: Verb(kind, weak, waiting) for verb in words.split()}
+    return {verb: Verb(kind, weak, waiting, vague) for verb in words.split()}
 
 
 STEP_VERBS: dict[str, Verb] = {
-    **_table("prepare", "preheat soak bloom", waits=True),
+    **_table("prepare", "preheat soak bloom froth ripen", waits=True),
     **_table(
-        StepKind.PREPARE, "grease prepare weigh measure gather sift toast melt activate scald"
+        StepKind.PREPARE,
+        "grease prepare weigh measure gather sift toast melt activate scald boil simmer",
     ),
     **_table(
         StepKind.PREPARE, "heat line oil brush sprinkle dust drain peel grate chop", weak=True
     ),
     **_table(
-        StepKind.MIX, "mix stir combine whisk knead beat blend incorporate dissolve cream cook"
+        StepKind.MIX,
+        "mix mixing stir combine whisk knead kneading beat blend incorporate dissolve cream cook "
+        "frasage",
     ),
     **_table("mix", "add pour fold work crumble rub place put turn", weak=True),
-    **_table("bulk", "ferment bulk rise rises rising retard retarding"),
-    **_table("bulk", "refrigerate chill double", weak=True, waits=True),
-    **_table("divide", "divide shape preshape portion braid plait form deflate degas"),
-    **_table("divide", "roll cut tuck flatten press punch knock stretch", weak=True),
-    **_table("rest", "rest relax autolyse autolyze autolysis"),
-    **_table("rest", "stand sit leave", weak=True, waits=True),
-    **_table("proof", "proof prove proofing proving"),
-    **_table("score", "score slash snip"),
+    **_table("bulk", "ferment ferments fermentation bulk rise rises rising retard retarding"),
+    **_table("bulk", "double knock punch deflate degas", weak=True),
+    **_table("bulk", "refrigerate chill", weak=True, vague=True),
+    **_table(
+        "divide", "divide dividing div shape shaping preshape preshaping portion braid plait form"
+    ),
+    **_table("bulk", "floor pointage"),
+    **_table("divide", "make"),
+    **_table("rest", "bench"),
+    **_table("divide", "roll cut tuck flatten press stretch mould mold scale", weak=True),
+    **_table("rest", "rest resting relax", vague=True),
+    **_table("rest", "autolyse autolyze autolysis"),
+    **_table("rest", "stand sit leave set go wait", weak=True, vague=True),
+    **_table("proof", "proof proofs prove proves proofing proving apprêt"),
+    **_table("score", "score scoring slash snip"),
     **_table("bake", "bake bakes baked baking"),
-    **_table("bake", "steam roast", weak=True),
-    **_table("cool", "cool"),
+    **_table("bake", "steam roast load slide", weak=True),
+    **_table("cool", "cool cooling"),
 }
 
 # A word before or after that takes the verb's meaning away: `stand mixer`, `cool water`.
 _NOT_BEFORE: dict[str, Container[str]] = {
     "rest": {"of"},
+    "mixing": {"bowl", "bowls"},
+    "kneading": {"machine", "time"},
     "stand": {"mixer", "mixers"},
     "cool": {"water", "milk", "place", "room", "liquid", "spot", "dry"},
+    "cooling": {"rack", "racks", "grid"},
+    "proofing": word_set("basket baskets box cabinet drawer cloth"),
+    "proving": word_set("basket baskets box cabinet drawer cloth"),
+    "proof": word_set("box cabinet baskets"),
     "baking": word_set(
         "sheet sheets tray trays tin tins pan pans paper parchment soda powder stone "
         "steel dish dishes mat"
     ),
     "bulk": {"of"},
+    "bake": {"loss", "day"},
     "form": {"a"},
     "work": {"surface", "top"},
     "cream": {"and", "the", "cheese"},
     "steam": {"oven"},
+    "whisk": {"attachment"},
+    "turn": {"down", "up"},
+    "mix": {"of"},
+    "blend": {"of"},
+}
+_ONLY_BEFORE: dict[str, Container[str]] = {
+    "set": {"aside"},
+    "make": {"into", "up"},
+    "floor": {"time"},
+    "baked": {"for", "at", "in"},
 }
 _NOT_BEHIND: dict[str, Container[str]] = {
     "rest": {"the"},
-    "cool": {"a", "the", "with"},
-    "baking": {"before", "for", "of"},
+    "cool": {"a", "the", "with", "dry"},
+    "baking": {"for", "of", "the"},
+    "bake": {"the", "this"},
     "baked": {"be", "is", "when", "until", "fully"},
     "cream": {"the", "heavy", "double", "sour", "whipping", "cold", "warm"},
     "work": {"lightly", "a", "your", "floured"},
     "form": {"a", "to", "loaf"},
-    "heat": {"the", "medium", "low", "high", "from"},
+    "heat": {"the", "medium", "low", "high", "from", "on", "off"},
     "line": {"the", "a"},
     "oil": {"the", "olive", "with", "of", "little", "and"},
     "dust": {"the", "of"},
-    "roll": {"each", "a", "the"},
+    "roll": {"each", "a", "the", "per", "bread"},
     "score": {"the"},
-    "shape": {"its", "a"},
-    "cut": {"the", "a"},
+    "shape": word_set("its a the into their in better good"),
+    "shaping": {"the", "for"},
+    "cut": {"the", "a", "one"},
+    "portion": word_set("a each one the per every second"),
+    "braid": {"the", "a"},
+    "mould": {"the", "a"},
+    "mold": {"the", "a"},
+    "scale": word_set("a the your kitchen digital"),
+    "whisk": {"a", "the", "wire"},
+    "steam": {"of", "with", "the"},
+    "mix": {"the", "bread"},
+    "load": {"the", "each", "first", "second"},
+    "weigh": {"should", "will", "to"},
+    "proof": {"the"},
+    "double": {"of"},
+    "place": word_set("a the warm cool dark cold sheltered draught"),
 }
 _FERMENTING = word_set(
-    "ferment bulk rise rises rising retard retarding refrigerate chill double proof prove "
-    "proofing proving"
+    "ferment ferments fermentation bulk rise rises rising retard retarding refrigerate chill "
+    "double proof proofs prove proves proofing proving"
 )
 _FIRST = {"first", "bulk", "primary"}
 _SECOND = {"second", "final", "last"}
+_INTO = {"in", "into", "to"}
+_BEFORE_PLACE = word_set("the a your hot preheated heated very warm")
+_FURTHEST = 4
+
+IN_OVEN = Verb(StepKind.BAKE, waits=True)
+IN_REFRIGERATOR = Verb(StepKind.BULK, weak=True, waits=True, vague=True)
 
 
-def verb_at(words: Sequence[str], i: int, *, shaped: bool) -> Verb | None:
+def put_into(words: Sequence[str], i: int) -> Verb | None:
+    """The verb that a place is: `into the hot oven`, `in the fridge`; None elsewhere."""
+    if words[i] != "oven" and words[i] not in REFRIGERATORS:
+        return None
+    at = i - 1
+    while at > 0 and i - at < _FURTHEST and words[at] in _BEFORE_PLACE:
+        at -= 1
+    if at < 0 or words[at] not in _INTO:
+        return None
+    return IN_OVEN if words[i] == "oven" else IN_REFRIGERATOR
+
+
+def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb | None:
     """The verb that the small word at `i` is, or None where it is none.
 
-    A rise before the dough is shaped is its bulk fermentation, afterwards its proof.
+    A rise before the dough is shaped is its bulk fermentation, afterwards its proof. Before
+    anything is mixed, what is rolled or cut is no dough.
     """
     word = words[i]
     behind = words[i - 1] if i else ""
     before = words[i + 1] if i + 1 < len(words) else ""
+    if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word]:
+        return None
+    if word == "bench" and not before.isdigit():
+        return None
+    if word == "cook" and shaped:
+        return STEP_VERBS["bake"]
     if before in _NOT_BEFORE.get(word, ()) or behind in _NOT_BEHIND.get(word, ()):
         return None
-    if word == "stretch" and words[i + 1 : i + 2] == ["and"]:
-        return Verb(StepKind.BULK, weak=True)
     verb = STEP_VERBS[word]
-    if word not in _FERMENTING:
-        return verb
+    if word in ("cut", "rub") and before == "in":
+        return Verb(StepKind.MIX)
+    if (word == "stretch" and before == "and") or _folds_dough(words, i, mixed=mixed):
+        return Verb(StepKind.MIX if shaped else StepKind.BULK, weak=True)
+    if verb.kind is StepKind.DIVIDE and verb.weak and not mixed:
+        return Verb(StepKind.PREPARE, weak=True)
+    return _rise(verb, words, i, shaped=shaped) if word in _FERMENTING else verb
+
+
+def _folds_dough(words: Sequence[str], i: int, *, mixed: bool) -> bool:
+    """`fold every 30 minutes`, not `fold in the raisins`."""
+    behind = words[i + 1 : i + 3]
+    return words[i] == "fold" and behind[:1] != ["in"] and (mixed or "every" in behind)
+
+
+def _rise(verb: Verb, words: Sequence[str], i: int, *, shaped: bool) -> Verb:
+    word = words[i]
     if word in ("proof", "prove") and "yeast" in words[i : i + 4] and "dough" not in words:
         return Verb(StepKind.PREPARE, waits=True)
     second = bool(_SECOND & set(words[max(0, i - 2) : i]))

@@ -16,7 +16,7 @@ _LONGEST_HEADING = 60
 
 def read_instructions(method: Method, value: object, depth: int = 0) -> None:
     """Add the steps of a value, without the names of its sections. Never refuses."""
-    if depth > _DEEPEST or len(method.steps) >= _MOST_STEPS:
+    if depth > _DEEPEST or len(method.drafts) >= _MOST_STEPS:
         return
     if isinstance(value, str):
         _text(method, value)
@@ -36,13 +36,13 @@ def _text(method: Method, text: str) -> None:
         heading = read_heading(line) if len(line) <= _LONGEST_HEADING else None
         if heading and not heading.rest:
             continue
-        if len(method.steps) < _MOST_STEPS:
+        if len(method.drafts) < _MOST_STEPS:
             read_paragraph(method, line)
 
 
 def _item(method: Method, text: str) -> None:
     """One item of a list is one step."""
-    if len(method.steps) < _MOST_STEPS:
+    if len(method.drafts) < _MOST_STEPS:
         read_step(method, " ".join(plain_text(text).split()))
 
 

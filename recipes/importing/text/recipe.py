@@ -10,7 +10,9 @@ from recipes.core.written import WrittenPart, WrittenRecipe
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import TooMuchText
-from recipes.importing.method.steps import Method, placed, read_paragraph, sentences
+from recipes.importing.method.sentences import sentences
+from recipes.importing.method.steps import Method, placed, read_paragraph
+from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.headings import Heading, Section, read_heading
 from recipes.importing.text.lines import lines_in, read_line
 from recipes.importing.text.makes import Makes, read_makes, starts_yield
@@ -122,7 +124,8 @@ def _take_heading(reading: _Progress, heading: Heading, line: str, following: st
         reading.part = WrittenPart(heading.kind, heading.name)
         reading.part_opened = False
     if heading.rest:
-        _TAKERS[reading.section](reading, heading.rest)
+        worked = reading.section is Section.METHOD and heading.name.lower() in STEP_VERBS
+        _TAKERS[reading.section](reading, line if worked else heading.rest)
     return True
 
 
@@ -258,7 +261,7 @@ def gathered(
     method: Method,
 ) -> Reading:
     """All that was read as one reading. Raises TooMuchText for more than any recipe has."""
-    for counted, found in (("ingredients", lines), ("steps", method.steps)):
+    for counted, found in (("ingredients", lines), ("steps", method.drafts)):
         if len(found) > MOST_LINES:
             raise TooMuchText(counted, len(found), MOST_LINES)
     kept, left = without_references(lines, parts)
@@ -275,7 +278,7 @@ def gathered(
         ),
         steps=tuple(method.steps),
     )
-    missing = {"ingredients": lines, "method": method.steps}
+    missing = {"ingredients": lines, "method": method.drafts}
     told = [doubts.NothingRead(what) for what, found in missing.items() if not found]
     guessed = [n for n, part in enumerate(parts) if not part.kind.goes_into_dough]
     return Reading(

@@ -123,10 +123,11 @@ def test_a_page_is_read_field_by_field(book):
     ]  # fmt: skip
     assert read_page.lines[0].written.mass_g == 420
     assert [(one.kind, one.hands_on_min, one.waiting_min) for one in found.steps] == [
-        ("mix", 10, 60),
+        ("mix", 10, 0),
+        ("bulk", 0, 60),
         ("bake", 0, 35),
     ]
-    assert found.steps[1].temperature_c == 230
+    assert found.steps[2].temperature_c == 230
     assert found.equipment == "bowl\nscale"
 
 

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.importing import doubts
+from recipes.importing.method import unsure
 from recipes.importing.method.steps import Method, read_paragraph, read_step
 
 
@@ -52,7 +52,7 @@ def test_a_pan_of_one_sentence_is_not_heated_by_the_next():
 def test_a_step_that_names_two_ways_leaves_the_choice():
     read, told = read_one("Knead 8 minutes by machine or 12 minutes by hand.")
     assert read.worked is None
-    assert doubts.WorkedTwoWays() in told
+    assert unsure.WorkedTwoWays() in told
 
 
 def test_what_one_sentence_says_holds_for_the_step_it_joins():
@@ -78,19 +78,19 @@ def test_what_a_temperature_is_of(text, of):
     read, told = read_one(text)
     assert read.temperature_c is not None
     assert read.temperature_of == of
-    assert doubts.TemperatureOfWhat() not in told
+    assert unsure.TemperatureOfWhat() not in told
 
 
 @pytest.mark.parametrize("text", ["Let the dough rise at 25 °C for 1 hour.", "Let rise at 80 F."])
 def test_a_rise_that_does_not_say_what_is_so_warm_is_doubted(text):
     read, told = read_one(text)
     assert (read.temperature_of, read.kind) == (None, "bulk")
-    assert doubts.TemperatureOfWhat() in told
+    assert unsure.TemperatureOfWhat() in told
 
 
 def test_the_first_temperature_keeps_its_meaning():
     text = "Let rise at room temperature, 21 °C. Let rise in the refrigerator at 4 °C."
     read, told = read_one(text)
     assert (read.temperature_c, read.temperature_of) == (Decimal(21), "room")
-    assert doubts.MoreTemperatures((Decimal(4),)) in told
-    assert doubts.TemperatureOfWhat() not in told
+    assert unsure.MoreTemperatures((Decimal(4),)) in told
+    assert unsure.TemperatureOfWhat() not in told

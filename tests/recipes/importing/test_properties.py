@@ -106,7 +106,7 @@ HARD = {
     "short sentences": "Method\n" + "A. " * 19_000,
     "times": "Method\nMix for " + "1 hour and " * 5_000,
     "ingredient lines": "2 cups qwertyuiopas zxcvbnmasdf lkjhgfdsa, and butter (250 g)\n" * 390,
-    "long method lines": "Method\n" + ("Mix it for 5 min at 230 °C. " * 5 + "\n") * 390,
+    "long method lines": "Method\n" + ("Let it rise 5 min at 23 °C. " * 5 + "\n") * 390,
     "wrapped lines": "Method\n" + ("mix the flour and the water and the salt until smooth\n" * 390),
 }
 

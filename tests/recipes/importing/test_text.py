@@ -75,7 +75,7 @@ def test_a_recipe_is_taken_apart(book):
     ]
     assert [line.part for line in read.lines] == [0] * 2 + [1] * 7 + [2] * 2
     assert [step.kind for step in found.steps] == [
-        "mix", "mix", "bulk", "divide", "proof", "bake", "cool",
+        "mix", "mix", "rest", "mix", "bulk", "divide", "proof", "bake", "cool",
     ]  # fmt: skip
     assert (found.equipment, found.note) == ("13 x 9 in pan\nscale", "Best on the day.")
     assert found.core_temperature_c == 92
@@ -104,7 +104,7 @@ def test_the_reading_is_the_recipe_in_grams(book):
 def test_without_headings_the_first_sentence_begins_the_method(book):
     read = read_text("500 g bread flour\n350 g water\nMix and bake at 230 °C for 40 min.", book)
     assert [line.match.key for line in read.lines] == ["bread-flour", "water"]
-    assert [step.kind for step in read.written.steps] == ["mix"]
+    assert [step.kind for step in read.written.steps] == ["mix", "bake"]
 
 
 def test_a_part_after_a_piece_of_method_goes_on_with_ingredients(book):
@@ -269,4 +269,4 @@ def test_a_sentence_over_several_lines_stands_at_all_of_them(book):
         "together and leave it for 30 minutes.\nBake for 40 minutes.\n"
     )
     read = read_text(text, book)
-    assert read.step_places == (Place(4, 5), Place(6, 6))
+    assert read.step_places == (Place(4, 5), Place(4, 5), Place(6, 6))

@@ -1,0 +1,168 @@
+"""A sentence of the method cut at its verbs, so that each piece is one kind of work.
+
+`Knead 8 minutes, then cover and let rise for 1 hour` is a piece of mixing and one of rising; a
+bake that goes on at another temperature is one piece for each temperature.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from recipes.core.choices import StepKind
+from recipes.importing.method.heats import LEAST_OVEN_C, Heat
+from recipes.importing.method.sentences import Sentence
+from recipes.importing.method.standing import Standing, Timed, verbs_in
+from recipes.importing.method.times import NoLength, TimeSpan
+from recipes.importing.text.tokens import Token
+from recipes.importing.text.words import word_set
+
+_LEADING = word_set(", ; and & then | + - ) . :")
+_TRAILING = word_set(", ; and & then | + - (")
+_COVERING = word_set("cover wrap return transfer let allow set remove take move tip")
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """A piece of a sentence: its kind, None when none tells, and what stands in it.
+
+    One that is `further` goes on with the bake before it at another temperature.
+    """
+
+    text: str
+    tokens: Sequence[Token]
+    kind: StepKind | None
+    verbs: Sequence[Timed]
+    times: Sequence[TimeSpan | NoLength]
+    heats: Sequence[Heat]
+    further: bool = False
+
+
+def clauses(text: str, standing: Standing) -> Iterator[Clause]:
+    """The pieces of a sentence in order; nothing but commas and `and` between them is lost."""
+    words = Sentence(text)
+    verbs = verbs_in(words, standing)
+    cuts = [0, *_cuts(words, verbs), len(words.tokens)]
+    for start, end in pairwise(cuts):
+        own = [one for one in verbs if start <= one.at < end]
+        kind = _kind(own)
+        for n, (first, last) in enumerate(_stages(words, start, end, kind)):
+            clause = _clause(words, first, last, kind, own)
+            if clause.text:
+                yield replace(clause, further=n > 0)
+
+
+def _clause(
+    words: Sentence, start: int, end: int, kind: StepKind | None, verbs: Sequence[Timed]
+) -> Clause:
+    first, last = start, end
+    while first < last and start > 0 and words.low[first] in _LEADING:
+        first += 1
+    while last > first and end < len(words.low) and words.low[last - 1] in _TRAILING:
+        last -= 1
+    if first >= last:
+        return Clause("", (), None, (), (), ())
+    text = words.text[words.tokens[first].start : words.tokens[last - 1].end]
+    if start > 0:
+        text = text[:1].upper() + text[1:]
+    if end < len(words.low) and text[-1] not in ".!?:":
+        text += "."
+    return Clause(
+        text,
+        words.tokens[start:end],
+        kind,
+        [replace(one, at=one.at - start) for one in verbs if start <= one.at < end],
+        [
+            replace(time, start=time.start - start, end=time.end - start)
+            for time in words.times
+            if start <= time.start < end
+        ],
+        [
+            replace(heat, start=heat.start - start, end=heat.end - start)
+            for heat in words.heats
+            if start <= heat.start < end
+        ],
+    )
+
+
+def _kind(verbs: Sequence[Timed]) -> StepKind | None:
+    """The kind of the first verb that says much, else of the first that says anything."""
+    strong = (one.verb.kind for one in verbs if not one.verb.weak)
+    return next(strong, verbs[0].verb.kind if verbs else None)
+
+
+# --- where to cut -----------------------------------------------------------------------------
+
+
+def _cuts(words: Sentence, verbs: Sequence[Timed]) -> list[int]:
+    """The tokens at which another kind of work begins."""
+    found: list[int] = []
+    current: StepKind | None = None
+    begun = 0
+    for n, one in enumerate(verbs):
+        following = verbs[n + 1].at if n + 1 < len(verbs) else len(words.low)
+        timed = bool(words.lengths(one.at, following))
+        if one.verb.weak and not timed:
+            continue
+        again = one.verb.kind is StepKind.MIX and timed and words.lengths(begun, one.at)
+        if current is not None and (again or one.verb.kind is not current):
+            at = _boundary(words, verbs[n - 1].at + 1, one.at)
+            if at is None:
+                continue
+            found.append(at)
+            begun = at
+        current = one.verb.kind
+    return found
+
+
+def _boundary(words: Sentence, least: int, verb: int) -> int | None:
+    """The comma or `and` before a verb, with what covers the dough before it rises."""
+    least = max([least, *(end for start, end in words.spans if start < verb)])
+    groups: list[list[int]] = []
+    for i in words.separators:
+        if least <= i < verb:
+            if groups and groups[-1][-1] == i - 1:
+                groups[-1].append(i)
+            else:
+                groups.append([i])
+    if not groups:
+        return least if words.is_filled(least - 1, verb) or least < verb - 1 else None
+    while len(groups) > 1 and words.low[groups[-2][-1] + 1] in _COVERING:
+        groups.pop()
+    return groups[-1][0]
+
+
+def _stages(
+    words: Sentence, start: int, end: int, kind: StepKind | None
+) -> Iterator[tuple[int, int]]:
+    """A bake cut where it goes on for another time at another temperature."""
+    cuts = [start]
+    if kind in (StepKind.BAKE, None) and any(h.celsius >= LEAST_OVEN_C for h in words.settings):
+        cuts += _stage_cuts(words, start, end)
+    yield from pairwise([*cuts, end])
+
+
+def _stage_cuts(words: Sentence, start: int, end: int) -> Iterator[int]:
+    """A stage ends where a second time or temperature begins, if each then has its own."""
+    items: list[tuple[int, int, bool]] = sorted(
+        [
+            *((t.start, t.end, False) for t in words.lengths(start, end) if not t.in_all),
+            *((h.start, h.end, True) for h in words.settings if start <= h.start < end),
+        ]
+    )
+    groups: list[list[tuple[int, int, bool]]] = []
+    for item in items:
+        if not groups or any(item[2] is other[2] for other in groups[-1]):
+            groups.append([])
+        groups[-1].append(item)
+    turned = any(isinstance(t, NoLength) and t.point for t in words.times)
+    for before, after in pairwise(groups):
+        timed = turned or not all(is_heat for *_, is_heat in before)
+        if timed and any(is_heat for *_, is_heat in after):
+            yield _between(words, before[-1][1], after[0][0])
+
+
+def _between(words: Sentence, least: int, most: int) -> int:
+    """The first comma or `and` between two tokens, else the second of them."""
+    return next((i for i in words.separators if least <= i < most), most)

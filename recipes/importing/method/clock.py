@@ -1,0 +1,62 @@
+"""Times of day at which work begins: `08:10 - Mix`, `08:30 to 09:30 First rise`, `8.15 am bake`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+DAY_MIN = 1440
+
+_TIME = (
+    r"(?:at |from |by )?(?:(?P<h{0}>[0-9]{{1,2}})(?::|(?P<dot{0}>\.))(?P<m{0}>[0-5][0-9])"
+    r"|(?P<hour{0}>[0-9]{{1,2}})(?= ?[ap]\.?m))(?![0-9:])(?: ?(?P<half{0}>[ap])\.?m\b\.?)?"
+)
+_START = re.compile(
+    _TIME.format(1) + r"(?: ?(?:-|to|until) ?" + _TIME.format(2) + r")?(?P<gap> ?[-:,|]? ?)",
+    re.IGNORECASE,
+)
+_WITHIN = re.compile(r"[,;] (?:then |and )?(?=(?:at )?[0-9]{1,2}:[0-5][0-9] )", re.IGNORECASE)
+_LENGTHS = re.compile(r"(?:h|hrs?|hours?|min|mins|minutes)\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Clocked:
+    """What begins at minute `begins` of the day; `ends` where that is said too."""
+
+    begins: int | None
+    ends: int | None
+    text: str
+
+
+def clocked(text: str) -> Iterator[Clocked]:
+    """A cleaned paragraph, divided where a time of day begins new work."""
+    if not any(sign.isdigit() for sign in text):
+        yield Clocked(None, None, text)
+        return
+    pieces = _WITHIN.split(text) if _start(text) else [text]
+    for piece in pieces:
+        yield _start(piece) or Clocked(None, None, piece)
+
+
+def _start(text: str) -> Clocked | None:
+    found = _START.match(text)
+    if found is None or _LENGTHS.match(text, found.end()):
+        return None
+    begins, ends = _minute(found, 1), _minute(found, 2)
+    if begins is None or not text[found.end() :]:
+        return None
+    return Clocked(begins, ends, text[found.end() :])
+
+
+def _minute(found: re.Match[str], n: int) -> int | None:
+    hour, half = found[f"h{n}"] or found[f"hour{n}"], found[f"half{n}"]
+    if hour is None or int(hour) > 24 or (found[f"dot{n}"] and not half and len(hour) < 2):
+        return None
+    hours = int(hour) % 12 + 12 * (half.lower() == "p") if half else int(hour)
+    return hours * 60 + int(found[f"m{n}"] or 0)
+
+
+def minutes_between(begins: int, ends: int) -> int:
+    """From one time of day to the next, over midnight where it must."""
+    return (ends - begins) % DAY_MIN

@@ -1,0 +1,146 @@
+"""A step while its sentences are still being read: what they add up to, and what is unsure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, TemperatureOf
+from recipes.core.written import WrittenStep
+from recipes.importing.doubts import Doubt
+from recipes.importing.method import unsure
+from recipes.importing.method.manner import NAMED_WAYS, worked_as
+
+MOST_HANDS_ON_MIN = 1440
+MOST_WAITING_MIN = 10080
+_RISES = {StepKind.BULK, StepKind.PROOF}
+_LEAST_AHEAD_MIN = 240
+
+Degrees = tuple[Decimal, TemperatureOf | None]
+Built = tuple[WrittenStep, tuple[Doubt, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Spent:
+    """Minutes that a sentence gives, and whether the dough waits or hands are busy."""
+
+    minutes: int
+    waits: bool
+
+
+@dataclass
+class Draft:
+    """A step of some sentences; `named` if a verb says its kind, `begins` by the clock.
+
+    `oven` is what the oven is set to in it, until a bake takes that.
+    """
+
+    kind: StepKind
+    texts: list[str] = field(default_factory=list)
+    spent: list[Spent] = field(default_factory=list)
+    heats: list[Degrees] = field(default_factory=list)
+    ways: frozenset[str] = frozenset()
+    doubts: list[Doubt] = field(default_factory=list)
+    length: int = 0
+    named: bool = False
+    within_mix: bool = False
+    begins: int | None = None
+    oven: tuple[Decimal, tuple[Doubt, ...]] | None = None
+
+    @property
+    def text(self) -> str:
+        return " ".join(self.texts)
+
+    def minutes(self, *, waits: bool) -> int:
+        return sum(one.minutes for one in self.spent if one.waits is waits)
+
+    def built(self) -> Built:
+        """The step, and what is unsure of it."""
+        hands_on, waiting = self.minutes(waits=False), self.minutes(waits=True)
+        heats = list(self.heats)
+        if self.oven and self.kind is StepKind.PREPARE:
+            heats.append((self.oven[0], TemperatureOf.OVEN))
+        celsius, of = heats[0] if heats else (None, None)
+        if celsius is not None and of is None and self.kind is StepKind.BAKE:
+            of = TemperatureOf.OVEN
+        step = WrittenStep(
+            self.kind,
+            self.text,
+            hands_on if hands_on <= MOST_HANDS_ON_MIN else 0,
+            waiting if waiting <= MOST_WAITING_MIN else 0,
+            celsius,
+            of,
+            worked_as(self.kind, self.ways),
+        )
+        return step, tuple(dict.fromkeys([*self.doubts, *self._doubts(step, hands_on, waiting)]))
+
+    def _doubts(self, step: WrittenStep, hands_on: int, waiting: int) -> list[Doubt]:
+        told: list[Doubt] = []
+        if self.oven:
+            told += self.oven[1]
+        if further := tuple(celsius for celsius, _ in self.heats[1:]):
+            told.append(unsure.MoreTemperatures(further))
+        if step.temperature_c is not None and not step.temperature_of and step.kind in RISING_KINDS:
+            told.append(unsure.TemperatureOfWhat())
+        if step.kind in WORKED_KINDS and len(self.ways & NAMED_WAYS) > 1:
+            told.append(unsure.WorkedTwoWays())
+        for waits, total, most in (
+            (False, hands_on, MOST_HANDS_ON_MIN),
+            (True, waiting, MOST_WAITING_MIN),
+        ):
+            added = tuple(one.minutes for one in self.spent if one.waits is waits)
+            if total > most:
+                told.append(unsure.TimeTooLong(total))
+            elif len(added) > 1:
+                told.append(unsure.TimesAdded(added))
+        if self.named and not self.spent and step.kind in {*_RISES, StepKind.BAKE}:
+            told.append(unsure.NoTime())
+        if self.named and step.kind is StepKind.BAKE and step.temperature_c is None:
+            told.append(unsure.NoOvenTemperature())
+        return told
+
+
+def settled(drafts: Sequence[Draft]) -> list[Draft]:
+    """The steps as the whole method shows them to be.
+
+    What stands for hours before the dough is mixed is a preferment, made ahead. A dough that only
+    rests before it is divided rises then.
+    """
+    last_mix = max(
+        (n for n, one in enumerate(drafts) if one.kind is StepKind.MIX and one.named), default=-1
+    )
+    ahead = max((n for n in range(last_mix) if _ripens(drafts, n)), default=-1)
+    return _with_rise([_made_ahead(one) for one in drafts[: ahead + 1]] + [*drafts[ahead + 1 :]])
+
+
+def _made_ahead(draft: Draft) -> Draft:
+    if draft.kind is StepKind.PREPARE:
+        return draft
+    told = [unsure.AheadAssumed()] if draft.minutes(waits=True) else []
+    return replace(draft, kind=StepKind.PREPARE, doubts=[*draft.doubts, *told])
+
+
+def _ripens(drafts: Sequence[Draft], n: int) -> bool:
+    one = drafts[n]
+    waits = one.kind in (StepKind.BULK, StepKind.REST, StepKind.PREPARE)
+    before = {draft.kind for draft in drafts[:n]}
+    own_dough = before & {StepKind.DIVIDE, StepKind.PROOF, StepKind.BAKE}
+    return waits and not own_dough and one.minutes(waits=True) >= _LEAST_AHEAD_MIN
+
+
+def _with_rise(drafts: list[Draft]) -> list[Draft]:
+    kinds = [one.kind for one in drafts]
+    if StepKind.BULK in kinds or StepKind.DIVIDE not in kinds:
+        return drafts
+    first = kinds.index(StepKind.DIVIDE)
+    rests = [
+        n
+        for n in range(first)
+        if kinds[n] is StepKind.REST and drafts[n].spent and not drafts[n].heats
+    ]
+    if not rests or StepKind.MIX in kinds[rests[-1] : first] or drafts[rests[-1]].within_mix:
+        return drafts
+    told = [*drafts[rests[-1]].doubts, unsure.KindGuessed("rest")]
+    drafts[rests[-1]] = replace(drafts[rests[-1]], kind=StepKind.BULK, doubts=told)
+    return drafts

@@ -1,0 +1,89 @@
+"""The sentences of a method, each with the times, temperatures and commas in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from recipes.importing.method.heats import Heat, is_of_core, temperatures
+from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.text.tokens import tokenize
+from recipes.importing.text.words import word_set
+
+LONGEST_STEP = 600
+
+_SENTENCE_END = re.compile(r"[.!?][\"')]?\s+(?=[^\W\d_]|[0-9(\"'])")
+_ABBREVIATIONS = {"approx", "e.g", "i.e", "eg", "ie", "no", "ca", "approximately", "vs", "fl"}
+_OFTEN_ABBREVIATED = {"min", "mins", "hr", "hrs", "tbsp", "tsp", "oz", "deg", "lb", "in"}
+_SEPARATORS = word_set(", ; and & then while whilst before ( | + >") | {"->"}
+
+
+def sentences(text: str) -> Iterator[str]:
+    """The sentences of a cleaned text; abbreviations do not end one."""
+    start = 0
+    for found in _SENTENCE_END.finditer(text):
+        word = text[max(start, found.start() - 15) : found.start()].rpartition(" ")[2].lower()
+        capital = text[found.end()].isupper()
+        if word in _ABBREVIATIONS or (word in _OFTEN_ABBREVIATED and not capital):
+            continue
+        yield text[start : found.end()].strip()
+        start = found.end()
+    if text[start:].strip():
+        yield text[start:].strip()
+
+
+def pieces_of(text: str, most: int = LONGEST_STEP) -> Iterator[str]:
+    """A text cut between words into pieces of at most `most` characters; nothing is lost."""
+    while len(text) > most:
+        at = text.rfind(" ", 1, most + 1)
+        at = at if at > 0 else most
+        yield text[:at].strip()
+        text = text[at:].strip()
+    if text:
+        yield text
+
+
+class Sentence:
+    """The tokens of a sentence with its times, temperatures and the segments between commas."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.tokens = tokenize(text)
+        self.low = [token.low for token in self.tokens]
+        self.times = list(times(self.tokens))
+        taken = [(one.start, one.end) for one in self.times]
+        heats = temperatures(self.tokens)
+        self.heats = [heat for heat in heats if not _within(heat, taken)]
+        self.settings = [heat for heat in self.heats if not is_of_core(self.tokens, heat)]
+        self.spans = sorted([*taken, *((heat.start, heat.end) for heat in self.heats)])
+        self.separators = list(self._separators())
+        self.segment = self._segments()
+
+    def _separators(self) -> Iterator[int]:
+        inside = {i for start, end in self.spans for i in range(start, end)}
+        depth = 0
+        for i, word in enumerate(self.low):
+            depth = max(0, depth + (word == "(") - (word == ")"))
+            dash = word == "-" and not self.tokens[i].glued
+            stop = word == "." and 0 < i < len(self.low) - 1 and not self.tokens[i + 1].glued
+            if i not in inside and not depth and (word in _SEPARATORS or dash or stop):
+                yield i
+
+    def _segments(self) -> list[int]:
+        found, number, marks = [], 0, set(self.separators)
+        for i in range(len(self.low)):
+            number += i in marks
+            found.append(number)
+        return found
+
+    def lengths(self, start: int, end: int) -> list[TimeSpan]:
+        """The times between two tokens that are lengths."""
+        return [t for t in self.times if isinstance(t, TimeSpan) and start <= t.start < end]
+
+    def is_filled(self, start: int, end: int) -> bool:
+        """Whether a time or temperature stands between two tokens."""
+        return any(start <= at < end for at, _ in self.spans)
+
+
+def _within(heat: Heat, taken: Sequence[tuple[int, int]]) -> bool:
+    return any(start < heat.end and heat.start < end for start, end in taken)

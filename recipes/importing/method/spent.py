@@ -1,0 +1,65 @@
+"""The minutes that a clause gives, of busy hands and of waiting."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from recipes.core.choices import StepKind
+from recipes.importing.doubts import Doubt
+from recipes.importing.method import unsure
+from recipes.importing.method.clauses import Clause
+from recipes.importing.method.drafts import Spent
+from recipes.importing.method.times import NoLength, TimeSpan
+from recipes.importing.method.verbs import WAITING_KINDS
+from recipes.importing.text.tokens import text_of
+
+_LEAST_NIGHT_MIN = 300
+
+
+def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[Doubt]]:
+    """Hands-on and waiting minutes: each time goes to the verb before it."""
+    found: list[Spent] = []
+    told: list[Doubt] = []
+    last_end = -1
+    preheats = kind is StepKind.PREPARE and any(t.low == "oven" for t in clause.tokens)
+    folds: list[Doubt] = []
+    for time in _without_overnight(clause.times):
+        if isinstance(time, NoLength):
+            first = clause.tokens[time.start - 1].low == "first"
+            if first and kind is StepKind.BAKE and time.point and len(clause.times) == 1:
+                found.append(Spent(time.point, waits=True))
+            else:
+                (folds if time.of_folds else told).append(time.doubt)
+            continue
+        waits, weak = _waits(clause, time.start, kind)
+        between = {t.low for t in clause.tokens[last_end : time.start]} if last_end >= 0 else set()
+        other = bool({"or", "("} & between) or (bool(found) and waits and time.low < 1)
+        if other or preheats or (time.before and (weak or not waits)):
+            told.append(unsure.TimeNotCounted(text_of(clause.tokens[time.start : time.end])))
+            continue
+        last_end = time.end
+        told += time.doubts
+        found.append(Spent(time.minutes, waits))
+    return found, [*told, *([] if found else folds)]
+
+
+def _waits(clause: Clause, start: int, kind: StepKind | None) -> tuple[bool, bool]:
+    """Whether a time before which a verb stands is one of waiting, and whether none says so."""
+    before = (one.verb for one in reversed(clause.verbs) if one.at < start)
+    verb = next((verb for verb in before if verb.waits or not verb.weak), None)
+    if verb is None:
+        return kind in WAITING_KINDS, True
+    return verb.waits, verb.weak
+
+
+def _without_overnight(found: Sequence[TimeSpan | NoLength]) -> Sequence[TimeSpan | NoLength]:
+    """The times without an `overnight` that the sentence also gives in hours."""
+    spans = [item for item in found if isinstance(item, TimeSpan)]
+    given = [span for span in spans if not _is_vague(span) and span.minutes >= _LEAST_NIGHT_MIN]
+    if len(spans) != len(given) + 1 or len(given) != 1:
+        return found
+    return [item for item in found if isinstance(item, NoLength) or not _is_vague(item)]
+
+
+def _is_vague(span: TimeSpan) -> bool:
+    return any(isinstance(doubt, unsure.TimeVague) for doubt in span.doubts)

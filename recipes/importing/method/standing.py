@@ -1,0 +1,138 @@
+"""The verbs of a sentence as the recipe stands: what rises once it is shaped is a proof."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from recipes.core.choices import StepKind
+from recipes.importing.method.sentences import Sentence
+from recipes.importing.method.verbs import (
+    IN_OVEN,
+    REFRIGERATORS,
+    STEP_VERBS,
+    Verb,
+    put_into,
+    verb_at,
+)
+from recipes.importing.text.words import word_set
+
+_SUBORDINATORS = word_set("until till til before when once if after unless")
+_RISEN = word_set("doubled double risen puffy rise size")
+_FURTHEST_SUBORDINATE = 5
+_SHORT_MIN, _LEAST_RISE_MIN, _LEAST_COLD_RISE_MIN = 20, 45, 240
+_RESTS = word_set("rest resting relax")
+_COLD = word_set("chill refrigerate") | REFRIGERATORS
+_PLACED = word_set("put place")
+_OF_DOUGH = {StepKind.MIX, StepKind.DIVIDE}
+_ONLY_TIMED = word_set("go wait set")
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How far the recipe has come before a sentence."""
+
+    mixed: bool = False
+    shaped: bool = False
+    baked: bool = False
+
+    def after(self, kind: StepKind | None) -> Standing:
+        return Standing(
+            mixed=self.mixed or kind in (StepKind.MIX, StepKind.BULK, StepKind.DIVIDE),
+            shaped=self.shaped or kind is StepKind.DIVIDE,
+            baked=self.baked or kind is StepKind.BAKE,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Timed:
+    """A verb at a token; `guessed` is its word where it says only that something waits."""
+
+    at: int
+    verb: Verb
+    guessed: str = ""
+
+
+def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
+    """The verbs of a sentence; what only waits is settled by its time and by what was before."""
+    candidates = [
+        i
+        for i, word in enumerate(words.low)
+        if word in STEP_VERBS or word == "oven" or word in REFRIGERATORS
+    ]
+    found: list[Timed] = []
+    for n, i in enumerate(candidates):
+        following = candidates[n + 1] if n + 1 < len(candidates) else len(words.low)
+        verb = _verb(words, i, following, found, standing)
+        if verb is None or (standing.baked and verb.weak and verb.kind in _OF_DOUGH):
+            continue
+        timed: Timed | None = Timed(i, verb)
+        if verb.vague or (words.low[i] in _PLACED and words.lengths(i, following)):
+            timed = _settled(words, Timed(i, verb), following, found, standing)
+        if timed:
+            found.append(timed)
+            standing = standing.after(None if timed.verb.weak else timed.verb.kind)
+    return found
+
+
+def _verb(
+    words: Sentence, i: int, following: int, before: Sequence[Timed], standing: Standing
+) -> Verb | None:
+    if words.low[i] in _PLACED and set(words.low[following : following + 1]) & REFRIGERATORS:
+        return None
+    place = put_into(words.low, i)
+    if place is None and words.low[i] not in STEP_VERBS:
+        return None
+    if place is IN_OVEN:
+        led = any(words.segment[one.at] == words.segment[i] and not one.verb.weak for one in before)
+        return place if words.lengths(i, following) and not led else None
+    if place:
+        light = all(one.verb.weak and not one.verb.waits for one in before)
+        return place if light and words.lengths(0, following) else None
+    back = range(i - 1, max(-1, i - 1 - _FURTHEST_SUBORDINATE), -1)
+    same = [j for j in back if words.segment[j] == words.segment[i]]
+    if any(words.low[j] in _SUBORDINATORS for j in same) and not words.is_filled(i, following):
+        return None
+    return verb_at(words.low, i, mixed=standing.mixed, shaped=standing.shaped)
+
+
+def _settled(
+    words: Sentence, timed: Timed, following: int, before: list[Timed], standing: Standing
+) -> Timed | None:
+    """What a verb that only waits stands for; None where another verb says it better."""
+    word = words.low[timed.at]
+    lengths = words.lengths(timed.at, following)
+    if not lengths and word in _COLD:
+        lengths = [t for t in words.lengths(0, timed.at) if t.minutes >= _LEAST_COLD_RISE_MIN]
+    if following < len(words.low) and words.low[following - 1] == "to":
+        return None
+    if not lengths:
+        if word in _ONLY_TIMED or word in REFRIGERATORS:
+            return None
+        return replace(timed, verb=replace(timed.verb, waits=True))
+    minutes = max(time.minutes for time in lengths)
+    yeast = "yeast" in words.low and not {"flour", "dough"} & set(words.low)
+    fresh = not standing.mixed or (yeast and not standing.shaped and minutes < _LEAST_RISE_MIN)
+    if fresh and word not in _RESTS and not standing.baked:
+        before[:] = [
+            replace(one, verb=replace(one.verb, kind=StepKind.PREPARE))
+            if one.verb.kind is StepKind.MIX and yeast
+            else one
+            for one in before
+        ]
+        return Timed(timed.at, Verb(StepKind.PREPARE, waits=True))
+    kind = waiting_kind(word, minutes, standing)
+    short = minutes < _SHORT_MIN and kind is StepKind.REST and word not in _RESTS
+    sure = short or kind in (StepKind.COOL, StepKind.REST) or _RISEN & set(words.low)
+    return Timed(timed.at, Verb(kind, weak=short, waits=True), "" if sure else word)
+
+
+def waiting_kind(word: str, minutes: int, standing: Standing) -> StepKind:
+    """What dough that stands for some minutes does, as far as the recipe has come."""
+    if standing.baked:
+        return StepKind.COOL
+    least = _SHORT_MIN if standing.shaped else _LEAST_RISE_MIN
+    least = 0 if word == "go" else least
+    if word in _RESTS or minutes < (_LEAST_COLD_RISE_MIN if word in _COLD else least):
+        return StepKind.REST
+    return StepKind.PROOF if standing.shaped else StepKind.BULK

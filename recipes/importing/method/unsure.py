@@ -1,0 +1,138 @@
+"""What is unsure of a step, as named values with fields; pages put them into words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from recipes.importing.doubts import Doubt
+
+
+@dataclass(frozen=True, slots=True)
+class TimeRange(Doubt):
+    """A time from `low` to `high` minutes; the longer is taken, so that a class has time."""
+
+    low: int
+    high: int
+    taken: int
+
+
+@dataclass(frozen=True, slots=True)
+class TimeVague(Doubt):
+    """A time in words such as `overnight`; `taken` is in minutes, None when none was."""
+
+    text: str
+    taken: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class TimeNotCounted(Doubt):
+    """A time that was not added, such as `every 30 minutes` or the second of two choices."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TimeTooLong(Doubt):
+    """More minutes than a step can have; nothing was taken."""
+
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class TimesAdded(Doubt):
+    """Several times of one step, in minutes, added up."""
+
+    minutes: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TimesDisagree(Doubt):
+    """Minutes by the clock that are not those of the words; those of the words are taken."""
+
+    by_clock: int
+    taken: int
+
+
+@dataclass(frozen=True, slots=True)
+class StageWorkedOut(Doubt):
+    """A stage of a bake whose minutes were worked out, of `in_all` minutes where that is known."""
+
+    in_all: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class NoTime(Doubt):
+    """A rise or a bake that says no time."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoOvenTemperature(Doubt):
+    """A bake for which no temperature of the oven is said."""
+
+
+@dataclass(frozen=True, slots=True)
+class KindGuessed(Doubt):
+    """A wait that may be a rise, a rest or cooling; what it is taken for is the step's kind."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class AheadAssumed(Doubt):
+    """Something that stands for hours before the dough is mixed, taken as made ahead."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleAssumed(Doubt):
+    """Degrees without a scale, or a gas mark."""
+
+    text: str
+    taken_c: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class FanConverted(Doubt):
+    """An oven's setting given with a fan only, as what it is without one."""
+
+    fan_c: Decimal
+    taken_c: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class ColdAssumed(Doubt):
+    """A refrigerator of which no temperature is said, taken as the usual one."""
+
+    taken_c: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class MoreTemperatures(Doubt):
+    """Further temperatures of a step, of which it keeps only the first."""
+
+    celsius: tuple[Decimal, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TemperatureRange(Doubt):
+    """A temperature from `low` to `high` degrees Celsius; the middle is proposed."""
+
+    low: Decimal
+    high: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class TemperatureOutOfRange(Doubt):
+    """A temperature that no kitchen has, in degrees Celsius; nothing was taken."""
+
+    celsius: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class TemperatureOfWhat(Doubt):
+    """A temperature of rising dough that may be the dough's or the room's; neither is taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedTwoWays(Doubt):
+    """A step that names more than one of hands, machine and pan; none is taken."""
