@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
+from typing import Protocol
 
 from recipes.core.heat.altitude import Advice
 from recipes.core.heat.water import difference_f
 from recipes.core.units import to_fahrenheit
+from wording.durations import minutes
 from wording.figures import NBSP, ONE, TENTH, rounded, short
 
 
@@ -29,6 +32,29 @@ def degrees_of(celsius: Decimal | None, of: str) -> str:
     if not of:
         return f"at {degrees(celsius)}, not stated of what"
     return f"{of.lower()} at {degrees(celsius)}"
+
+
+class Stage(Protocol):
+    """A part of a bake."""
+
+    @property
+    def minutes(self) -> int: ...
+
+    @property
+    def temperature_c(self) -> Decimal | None: ...
+
+
+def in_stages(stages: Iterable[Stage]) -> str:
+    """`20 min at 250 °C (482 °F), then 22 min at 230 °C (446 °F)`."""
+    return ", then ".join(
+        f"{minutes(stage.minutes)} at "
+        + (
+            "a heat that is not stated"
+            if stage.temperature_c is None
+            else degrees(stage.temperature_c)
+        )
+        for stage in stages
+    )
 
 
 def difference(celsius: Decimal) -> str:

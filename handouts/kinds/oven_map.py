@@ -54,10 +54,19 @@ class OvenPlace:
 
 
 @dataclass(frozen=True, slots=True)
+class OvenChange:
+    """When an oven is turned while it bakes, and to how many °C, with a fan `fan_c`."""
+
+    clock: str
+    temperature_c: Decimal | None
+    fan_c: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
 class MappedLoad:
     """A load of an oven; °C is None where the recipe names none.
 
-    `fan_c` is what an oven with a fan is set to instead.
+    `fan_c` is what an oven with a fan is set to instead, `turned` what it is set to meanwhile.
     """
 
     oven: str
@@ -68,6 +77,7 @@ class MappedLoad:
     breads: tuple[tuple[str, OvenTime], ...]
     temperature_c: Decimal | None
     fan_c: Decimal | None
+    turned: tuple[OvenChange, ...]
     columns: int
     places: tuple[OvenPlace, ...]
 
@@ -122,10 +132,18 @@ def _mapped(
         out=course.label(load.end),
         breads=course.oven_times(load),
         temperature_c=celsius,
-        fan_c=celsius - FAN_LESS_C if celsius is not None and oven.has_fan else None,
+        fan_c=_with_fan(oven, celsius),
+        turned=tuple(
+            OvenChange(course.label(minute), then_c, _with_fan(oven, then_c))
+            for minute, then_c in load.turned
+        ),
         columns=columns,
         places=tuple(_drawn(here, oven.slots, columns) if columns else _runs(here, oven.slots)),
     )
+
+
+def _with_fan(oven: PlannedOven, celsius: Decimal | None) -> Decimal | None:
+    return celsius - FAN_LESS_C if celsius is not None and oven.has_fan else None
 
 
 def _drawn(shares: list[PlaceShare], slots: int, columns: int) -> Iterator[OvenPlace]:

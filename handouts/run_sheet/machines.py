@@ -25,11 +25,15 @@ from wording.lists import joined
 
 @dataclass(frozen=True, slots=True)
 class OvenTurn:
-    """A load on the clock: in, out, °C (None where the recipe names none), and what it holds."""
+    """A load on the clock: in, out, °C (None where the recipe names none), and what it holds.
+
+    `turned` is when the oven is turned to how many °C meanwhile.
+    """
 
     into: str
     out: str
     temperature_c: Decimal | None
+    turned: tuple[tuple[str, Decimal], ...]
     filled: int
     holds: str
     recipe: str
@@ -118,6 +122,9 @@ def _oven_turn(course: ClassCourse, load: Load) -> OvenTurn:
         into=course.label(load.start),
         out=course.label(load.end),
         temperature_c=load.celsius,
+        turned=tuple(
+            (course.label(at), then_c) for at, then_c in load.turned if then_c is not None
+        ),
         filled=load.filled,
         holds=held,
         recipe=" and ".join(breads),

@@ -14,6 +14,7 @@ for words in (
     figures.signed,
     heat.degrees,
     heat.degrees_of,
+    heat.in_stages,
     masses.about,
     masses.cup,
     masses.exact,

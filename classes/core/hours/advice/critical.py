@@ -200,7 +200,7 @@ class _Trace:
                     yield _Reason(Why.SAME_LOAD, at.start, _At(key, at.start))
 
     def _gap(self, first: Load, then: Load) -> int:
-        change = self._problem.change_min(first.temperature_c, then.temperature_c)
+        change = self._problem.change_min(first.kind, then.kind)
         return max(self._ovens[first.oven].turnaround_min, change)
 
     def _resource_reasons(self, task: Task, at: _At) -> Iterator[_Reason]:

@@ -10,7 +10,7 @@ from classes.core.hours.checking.shortages import shortages_of
 from classes.core.hours.checking.unsaid import unsaid_of
 from classes.core.hours.checking.verdict import VerdictKind, kind_of, slack_of
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.work import Load, Plan, Solved
+from classes.core.hours.problem.work import BakeKind, Load, Plan, Solved
 
 Side = tuple[Scheduled, Solved | None]
 
@@ -181,7 +181,7 @@ def _loads_in(side: Side, oven: str, shift_min: int) -> list[Load]:
     return sorted(own, key=lambda load: load.start)
 
 
-def _outside(load: Load | None) -> tuple[int, int, int | None, int] | None:
+def _outside(load: Load | None) -> tuple[int, BakeKind, int] | None:
     if load is None:
         return None
-    return load.start, load.minutes, load.temperature_c, load.filled
+    return load.start, load.kind, load.filled

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP
 
 from classes.core.hours.ahead.diary import ASSISTANT, AheadTask, Diary, sentences, spelled
-from classes.core.hours.ahead.kitchen import cabinet_on, ovens_changed, ovens_on
+from classes.core.hours.ahead.kitchen import cabinet_on, ovens_changed, ovens_on, ovens_turned
 from classes.core.hours.ahead.recipes import Need, class_needs, ready_for
 from classes.core.hours.drawing.spans import INSTRUCTOR
 from classes.core.hours.problem.doughs import UNPACK_MIN
@@ -179,6 +179,7 @@ def ahead_of(scheduled: Scheduled, plan: Plan) -> tuple[AheadTask, ...]:
     diary = Diary(scheduled, plan)
     tasks = [
         *ovens_changed(scheduled, plan, diary),
+        *ovens_turned(scheduled, plan, diary),
         *ovens_on(scheduled, plan, diary),
         *cabinet_on(scheduled, plan, diary),
     ]

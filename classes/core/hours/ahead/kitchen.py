@@ -54,12 +54,13 @@ def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ah
     """Every change of temperature between two loads, as soon as the first of them is out."""
     for oven, loads in _loaded(scheduled, plan):
         for number, (before, after) in enumerate(pairwise(loads)):
-            if before.celsius == after.celsius or before.celsius is None or after.celsius is None:
+            left_c, needed_c = before.kind.ends_c, after.temperature_c
+            if left_c == needed_c or left_c is None or needed_c is None:
                 continue
-            minutes = scheduled.problem.change_min(before.temperature_c, after.temperature_c)
+            minutes = scheduled.problem.change_min(before.kind, after.kind)
             task = AheadTask(
                 key=f"turn{number}|{oven.key}",
-                title=f"Turn {oven.name} {'up' if after.celsius > before.celsius else 'down'}",
+                title=f"Turn {oven.name} {'up' if needed_c > left_c else 'down'}",
                 why=f"For the next load: {_titles(scheduled, [after])}. "
                 f"It takes about {spelled(minutes)} to change.",
                 recipe="",
@@ -70,6 +71,34 @@ def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ah
                 temperature_c=after.celsius,
             )
             yield diary.enter_between(task, max(before.end, after.start - minutes))
+
+
+def ovens_turned(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTask]:
+    """Every change of temperature within a load, by the minute."""
+    for oven, loads in _loaded(scheduled, plan):
+        for load in loads:
+            before_c = load.celsius
+            for number, (minute, celsius) in enumerate(load.turned):
+                task = AheadTask(
+                    key=f"stage{number}|{oven.key}|{load.start}",
+                    title=f"Turn {oven.name} {_way(before_c, celsius)}",
+                    why=f"What is in it bakes on at another temperature: "
+                    f"{_titles(scheduled, [load])}.",
+                    recipe="",
+                    starts=minute,
+                    hands_min=MOMENT_MIN,
+                    ready_by=minute,
+                    text=f"The bread stays in.{_with_fan([oven])}",
+                    temperature_c=celsius,
+                )
+                before_c = celsius
+                yield diary.enter_between(task, minute)
+
+
+def _way(before_c: Decimal | None, after_c: Decimal | None) -> str:
+    if before_c is None or after_c is None:
+        return "to the next temperature"
+    return "up" if after_c > before_c else "down"
 
 
 def _loaded(scheduled: Scheduled, plan: Plan) -> Iterator[tuple[PlannedOven, list[Load]]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import pairwise
 
 from classes.core.hours.problem.work import (
@@ -254,8 +255,12 @@ def _strangers(case: _Case, load: Load) -> Iterator[str]:
     """Bakings in a load that want another time or temperature."""
     for key, _ in load.pieces:
         baking = case.bakings.get(key)
-        if baking and (baking.minutes, baking.temperature_c) != (load.minutes, load.temperature_c):
+        if baking and _heats(baking) != _heats(load):
             yield key
+
+
+def _heats(bakes: Baking | Load) -> tuple[object, ...]:
+    return bakes.minutes, bakes.temperature_c, bakes.stages
 
 
 def _turnaround_faults(case: _Case) -> Iterator[Fault]:
@@ -264,7 +269,9 @@ def _turnaround_faults(case: _Case) -> Iterator[Fault]:
         loads = [load for load in case.plan.loads if load.oven == key]
         loads.sort(key=lambda load: load.start)
         for before, after in pairwise(loads):
-            both = (after.temperature_c, before.temperature_c)
+            last_c = before.stages[-1].temperature_c if before.stages else before.temperature_c
+            left_c = None if last_c is None else int(last_c + Decimal("0.5"))
+            both = (after.temperature_c, left_c)
             degrees = 0 if None in both else abs(int(both[0] or 0) - int(both[1] or 0))
             change, rest = divmod(degrees, case.problem.degrees_a_minute)
             needed = max(oven.turnaround_min, change + 1 if rest else change)

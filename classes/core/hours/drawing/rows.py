@@ -40,6 +40,7 @@ from classes.core.hours.problem.keys import CABINET, REFRIGERATOR
 from classes.core.hours.problem.notes import EVERYBODY, Scheduled
 from classes.core.hours.problem.work import Load, Plan, PlannedOven
 from wording.figures import NBSP
+from wording.heat import plain_degrees
 from wording.lists import joined, listed, numbers_of
 
 DEMO = "Demo"
@@ -176,7 +177,10 @@ class Lanes:
         held = f"{load.filled}{NBSP}of{NBSP}{oven.slots}"
         breads = listed([self.titles[recipe] for recipe in recipes])
         letters = " ".join(self.marks[recipe] for recipe in recipes)
-        degrees = "°C not stated" if load.temperature_c is None else f"{load.temperature_c}{NBSP}°C"
+        heats = [stage.temperature_c for stage in load.stages] or [load.celsius]
+        degrees = ", then ".join(
+            "°C not stated" if celsius is None else plain_degrees(celsius) for celsius in heats
+        )
         texts = (f"{held} {breads}, {degrees}", f"{held} {breads}")
         whose = ", ".join(f"{who_is(notes[key].who)} {count}" for key, count in load.pieces)
         return Piece(

@@ -12,7 +12,7 @@ from classes.core.hours.problem.keys import mixer_key
 from classes.core.hours.problem.notes import Doing, Note, Scheduled, Wait
 from classes.core.hours.problem.steps import cooling_steps
 from classes.core.hours.problem.values import RISES, MixerKind, TimedRecipe
-from classes.core.hours.problem.work import Baking, Load, Plan, Since, Task
+from classes.core.hours.problem.work import BakeKind, Baking, Load, Plan, Since, Task
 from recipes.core.choices import StepKind, TemperatureOf
 
 INSTRUCTOR = "Instructor"
@@ -202,23 +202,23 @@ def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
         loads = sorted(
             (one for one in plan.loads if one.oven == oven.key), key=lambda one: one.start
         )
-        degrees: int | None = None
+        before: BakeKind | None = None
         for load in loads:
             minutes = oven.preheat_min
-            if degrees is not None:
-                minutes = scheduled.problem.change_min(degrees, load.temperature_c)
+            if before is not None:
+                minutes = scheduled.problem.change_min(before, load.kind)
             if minutes:
                 yield Activity(
                     starts=load.start - minutes,
                     ends=load.start,
                     kind=ActivityKind.HEAT,
                     who=oven.name,
-                    what="Preheat" if degrees is None else "Change the heat",
+                    what="Preheat" if before is None else "Change the heat",
                     item=oven.key,
                     where=oven.name,
                     temperature_c=load.celsius,
                 )
-            degrees = load.temperature_c
+            before = load.kind
 
 
 def _bakings(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:

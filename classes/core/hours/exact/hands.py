@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.ovens import LoadVars, OvenVars
 from classes.core.hours.exact.twins import Twins, held_for, in_turn
-from classes.core.hours.problem.work import Baking, Task, TaskOption
+from classes.core.hours.problem.work import BakeKind, Baking, Task, TaskOption
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntervalVar, IntVar
@@ -132,7 +132,7 @@ def _not_while_loading(
 def _load_before(
     draft: ModelDraft,
     load: LoadVars,
-    hands_min: Mapping[tuple[int | None, int], int],
+    hands_min: Mapping[BakeKind, int],
     start: IntVar,
     length: int,
 ) -> IntVar:

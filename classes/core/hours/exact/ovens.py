@@ -13,12 +13,11 @@ from typing import TYPE_CHECKING
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.twins import needs_its_end
 from classes.core.hours.exact.windows import Windows, first, last
-from classes.core.hours.problem.work import Baking, PlannedOven, Problem
+from classes.core.hours.problem.work import BakeKind, Baking, PlannedOven, Problem
 
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar
 
-Kind = tuple[int | None, int]
 Span = tuple[int, int]
 
 
@@ -32,7 +31,7 @@ class LoadVars:
     oven: PlannedOven
     start: IntVar
     span: Span
-    kinds: Mapping[Kind, IntVar]
+    kinds: Mapping[BakeKind, IntVar]
     holds: Mapping[str, IntVar]
     pieces: Mapping[str, IntVar]
     ends_with: Mapping[str, IntVar]
@@ -141,15 +140,15 @@ def _no_more_than_fit(draft: ModelDraft, load: LoadVars, fitting: list[Baking]) 
 def _follow(draft: ModelDraft, sooner: LoadVars, later: LoadVars) -> None:
     model, turnaround = draft.model, sooner.oven.turnaround_min
     model.add(sum(later.kinds.values()) <= sum(sooner.kinds.values()))
-    baking = sum(kind[1] * used for kind, used in sooner.kinds.items())
+    baking = sum(kind.minutes * used for kind, used in sooner.kinds.items())
     gap = later.start - sooner.start
     for after, after_used in later.kinds.items():
         model.add(gap >= baking + turnaround).only_enforce_if(after_used)
         for before, before_used in sooner.kinds.items():
-            change = draft.problem.change_min(before[0], after[0])
+            change = draft.problem.change_min(before, after)
             if change > turnaround:
                 both = (before_used, after_used)
-                model.add(gap >= before[1] + change).only_enforce_if(*both)
+                model.add(gap >= before.minutes + change).only_enforce_if(*both)
 
 
 def _add_baking(draft: ModelDraft, baking: Baking, ovens: tuple[OvenVars, ...]) -> None:

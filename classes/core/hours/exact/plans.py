@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from classes.core.hours.exact.model import Vars
@@ -48,7 +49,7 @@ def _filled_in_turn(
         own = sum(count for key, count in load.pieces if key in row)
         now, waiting = waiting[:own], waiting[own:]
         pieces = (*others, *((key, now.count(key)) for key in dict.fromkeys(now)))
-        found.append(Load(load.oven, load.start, load.minutes, load.temperature_c, pieces))
+        found.append(replace(load, pieces=pieces))
     return tuple(found)
 
 
@@ -67,13 +68,7 @@ def _jobs(problem: Problem, plan: Plan, twins: Twins) -> Plan:
     }
     slots = {names.get(key, key): slot for key, slot in plan.slots.items()}
     loads = [
-        Load(
-            load.oven,
-            load.start,
-            load.minutes,
-            load.temperature_c,
-            tuple((names.get(key, key), count) for key, count in load.pieces),
-        )
+        replace(load, pieces=tuple((names.get(key, key), count) for key, count in load.pieces))
         for load in plan.loads
     ]
     return Plan(slots, tuple(loads))
@@ -88,10 +83,7 @@ def _ovens_in_order(problem: Problem, loads: tuple[Load, ...]) -> tuple[Load, ..
         keys = [oven.key for oven in problem.ovens if like(oven) == kind]
         ranked = sorted(keys, key=lambda key: min(starts[key], default=10**9))
         names.update(zip(ranked, keys, strict=True))
-    moved = [
-        Load(names[load.oven], load.start, load.minutes, load.temperature_c, load.pieces)
-        for load in loads
-    ]
+    moved = [replace(load, oven=names[load.oven]) for load in loads]
     return tuple(sorted(moved, key=lambda one: (one.start, one.oven)))
 
 
@@ -124,7 +116,7 @@ def _decided(problem: Problem, plan: Plan, found: Vars) -> Iterator[tuple[IntVar
 def _of_load(plan: Plan, found: LoadVars, load: Load | None) -> Iterator[tuple[IntVar, int]]:
     yield found.start, load.start if load else found.unused_start
     for kind, used in found.kinds.items():
-        yield used, int(load is not None and kind == (load.temperature_c, load.minutes))
+        yield used, int(load is not None and kind == load.kind)
     inside = dict(load.pieces) if load else {}
     for key, holds in found.holds.items():
         yield holds, int(key in inside)
@@ -155,4 +147,5 @@ def _load(found: LoadVars, value: Value) -> Load | None:
     inside = tuple((key, count) for key, var in found.pieces.items() if (count := value(var)))
     if kind is None or not inside:
         return None
-    return Load(found.oven.key, value(found.start), kind[1], kind[0], inside)
+    start = value(found.start)
+    return Load(found.oven.key, start, kind.minutes, kind.temperature_c, inside, kind.stages)

@@ -148,9 +148,7 @@ class _Tidying:
         loads = self._plan.loads
         own = [n for n, load in enumerate(loads) if load.oven == oven.key]
         for sooner, later in pairwise(sorted(own, key=lambda n: loads[n].start)):
-            change = self._problem.change_min(
-                loads[later].temperature_c, loads[sooner].temperature_c
-            )
+            change = self._problem.change_min(loads[sooner].kind, loads[later].kind)
             yield sooner, later, loads[sooner].minutes + max(oven.turnaround_min, change)
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from hashlib import sha256
 from typing import Any
 
-from classes.core.hours.problem.work import Load, Plan, Problem, Slot, Solved
+from classes.core.hours.problem.work import Load, OvenStage, Plan, Problem, Slot, Solved
 
 
 def fingerprint(problem: Problem) -> str:
@@ -33,6 +34,7 @@ def to_document(solved: Solved) -> dict[str, Any]:
                 load.minutes,
                 load.temperature_c,
                 [list(piece) for piece in load.pieces],
+                [_written(stage) for stage in load.stages],
             ]
             for load in solved.plan.loads
         ],
@@ -46,8 +48,17 @@ def from_document(document: Mapping[str, Any]) -> Solved:
     """The plan of a document that `to_document` made."""
     slots = {key: Slot(start, way) for key, (start, way) in document["slots"].items()}
     loads = tuple(
-        Load(oven, start, minutes, degrees, tuple((key, count) for key, count in pieces))
-        for oven, start, minutes, degrees, pieces in document["loads"]
+        Load(oven, start, minutes, degrees, tuple((key, count) for key, count in pieces), stages)
+        for oven, start, minutes, degrees, pieces, written in document["loads"]
+        for stages in [tuple(_read(*stage) for stage in written)]
     )
     plan = Plan(slots, loads)
     return Solved(plan, document["ready"], document["bound"], document["solver"])
+
+
+def _written(stage: OvenStage) -> list[int | str | None]:
+    return [stage.minutes, None if stage.temperature_c is None else str(stage.temperature_c)]
+
+
+def _read(minutes: int, celsius: str | None) -> OvenStage:
+    return OvenStage(minutes, None if celsius is None else Decimal(celsius))

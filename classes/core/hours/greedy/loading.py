@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from classes.core.hours.greedy.timelines import BEFORE_ALL, Timeline
-from classes.core.hours.problem.work import Baking, Load, PlannedOven, Problem
+from classes.core.hours.problem.work import BakeKind, Baking, Load, PlannedOven, Problem
 
 UNLIMITED = 10**6
 
@@ -78,6 +78,7 @@ class Ovens:
                 batch.baking.minutes,
                 batch.baking.temperature_c,
                 tuple(batch.pieces.items()),
+                batch.baking.stages,
             )
             for batch in self._batches
         ]
@@ -134,29 +135,30 @@ class Ovens:
     ) -> int:
         """When the oven can take a load more, with its gaps to the ones before and after."""
         taken = [
-            (batch.start, batch.end, batch.baking.temperature_c)
+            (batch.start, batch.end, batch.baking.kind)
             for batch in self._batches
             if batch.oven.key == oven.key
         ]
         taken += [
-            (share.start, share.start + baking.minutes, baking.temperature_c)
+            (share.start, share.start + baking.minutes, baking.kind)
             for share in own
             if share.batch is None
         ]
+        kind = baking.kind
         start = max(start, BEFORE_ALL if oven.hot_from is None else oven.hot_from)
         while True:
             moved = self._hands_from(baking, start)
-            for other_start, other_end, temperature_c in sorted(taken, key=lambda one: one[:2]):
-                gap = self._gap(oven, temperature_c, baking.temperature_c)
-                if moved < other_end + gap and other_start < moved + baking.minutes + gap:
-                    moved = other_end + gap
+            for other_start, other_end, other in sorted(taken, key=lambda one: one[:2]):
+                after, before = self._gap(oven, other, kind), self._gap(oven, kind, other)
+                if moved < other_end + after and other_start < moved + baking.minutes + before:
+                    moved = other_end + after
             if moved == start:
                 return start
             start = moved
 
-    def _gap(self, oven: PlannedOven, first_c: int | None, second_c: int | None) -> int:
+    def _gap(self, oven: PlannedOven, first: BakeKind, second: BakeKind) -> int:
         """Minutes between two loads: to turn around, or to change the temperature."""
-        change = self._problem.change_min(first_c, second_c)
+        change = self._problem.change_min(first, second)
         return max(oven.turnaround_min, change)
 
     def _hands_from(self, baking: Baking, start: int) -> int:

@@ -114,10 +114,7 @@ class _Rest:
         begun = [load for load in loads if load.start < self.at]
         if begun:
             last = max(begun, key=lambda load: load.end)
-            changes = [
-                self.whole.change_min(last.temperature_c, baking.temperature_c)
-                for baking in bakings
-            ]
+            changes = [self.whole.change_min(last.kind, baking.kind) for baking in bakings]
             return replace(oven, hot_from=last.end + max([oven.turnaround_min, *changes]))
         hot = min([self.at + oven.preheat_min, *(load.start for load in loads)])
         return replace(oven, hot_from=max(hot, self.at if oven.hot_from is None else oven.hot_from))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from math import ceil
 
 from classes.core.hours.problem.chain import Chain, halves
@@ -41,7 +41,15 @@ from classes.core.hours.problem.steps import (
     steps_behind,
 )
 from classes.core.hours.problem.values import RISES, USUAL_DOUGH_C, Group, TimedRecipe, TimedStep
-from classes.core.hours.problem.work import Baking, Lag, Stay, Task, TaskOption, Use
+from classes.core.hours.problem.work import (
+    Baking,
+    Lag,
+    Stay,
+    Task,
+    TaskOption,
+    Use,
+    whole_degrees,
+)
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
 from recipes.core.numbers import ONE
@@ -254,19 +262,17 @@ class _Dough:
     def _bake(self, number: int, step: TimedStep, then_min: int) -> None:
         chain = self.chain
         key = step_key(step, number, chain.recipe, chain.group)
-        degrees = step.oven_c
         baking = Baking(
             key=key,
             job=chain.job,
             pieces=chain.places,
             minutes=step.minutes,
-            temperature_c=None
-            if degrees is None
-            else int(degrees.to_integral_value(ROUND_HALF_UP)),
+            temperature_c=whole_degrees(step.oven_c),
             after=self._lags(key) or self.draft.after_welcome(),
             hands=self.hands.resource,
             hands_min=step.hands_on_min,
             then_min=then_min,
+            stages=step.stages,
         )
         note = self._note(Doing.BAKE, step, step.minutes + then_min)
         chain.last = self.draft.add_baking(baking, note)

@@ -8,7 +8,7 @@ from typing import Protocol
 
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.values import TimedRecipe
-from classes.core.hours.problem.work import Baking
+from classes.core.hours.problem.work import Baking, OvenStage
 from recipes.core.choices import StepKind
 
 
@@ -27,11 +27,15 @@ class AnyStep(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class OvenTime:
-    """Minutes in the oven, and the minutes of loading before them, `scored`: of scoring too."""
+    """Minutes in the oven, and the minutes of loading before them, `scored`: of scoring too.
+
+    `stages` are there where the oven is turned to another temperature meanwhile.
+    """
 
     bake_min: int
     load_min: int = 0
     scored: bool = False
+    stages: tuple[OvenStage, ...] = ()
 
 
 def in_the_oven(steps: Iterable[AnyStep]) -> Iterator[int]:
@@ -60,4 +64,4 @@ def oven_times(scheduled: Scheduled) -> dict[str, OvenTime]:
 def _oven_time(baking: Baking, recipe: TimedRecipe) -> OvenTime:
     scored = any(step.kind is StepKind.SCORE for step in recipe.steps)
     bake_min = baking.minutes - baking.hands_min or sum(in_the_oven(recipe.steps))
-    return OvenTime(bake_min, baking.minutes - bake_min, scored)
+    return OvenTime(bake_min, baking.minutes - bake_min, scored, baking.stages)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -15,12 +16,14 @@ ROUNDING_MIN = 5
 
 def as_rolls(recipe: TimedRecipe) -> TimedRecipe:
     """Six rolls of each loaf, six to an oven place; six take longer to round than one loaf."""
-    if recipe.pieces_a_place != 1 or not any(_bakes(step) for step in recipe.steps):
+    if recipe.pieces_a_place != 1 or baking_min(recipe) <= LEAST_BAKE_MIN:
         return recipe
     shown = recipe.demonstration
+    before_min = baking_min(recipe)
+    after_min = smaller_bake_min(before_min)
     return replace(
         recipe,
-        steps=tuple(_rolled(step) for step in recipe.steps),
+        steps=tuple(_rolled(recipe.steps, before_min, after_min)),
         groups=tuple(_in_six(group) for group in recipe.groups),
         demonstration=_in_six(shown) if shown else None,
         pieces_a_place=ROLLS_A_LOAF,
@@ -31,14 +34,17 @@ def _in_six(group: Group) -> Group:
     return replace(group, pieces=group.pieces * ROLLS_A_LOAF)
 
 
-def _bakes(step: TimedStep) -> bool:
-    return step.kind is StepKind.BAKE and step.waiting_min > LEAST_BAKE_MIN
-
-
-def _rolled(step: TimedStep) -> TimedStep:
-    if step.kind is StepKind.DIVIDE:
-        return replace(step, hands_on_min=step.hands_on_min + ROUNDING_MIN)
-    return replace(step, waiting_min=smaller_bake_min(step.waiting_min)) if _bakes(step) else step
+def _rolled(steps: Iterable[TimedStep], before_min: int, after_min: int) -> Iterator[TimedStep]:
+    """The stages of a bake keep their shares of it."""
+    baked = 0
+    for step in steps:
+        if step.kind is StepKind.DIVIDE:
+            step = replace(step, hands_on_min=step.hands_on_min + ROUNDING_MIN)
+        elif step.kind is StepKind.BAKE:
+            begun, baked = baked, baked + step.waiting_min
+            ends, starts = (at * after_min // before_min for at in (baked, begun))
+            step = replace(step, waiting_min=ends - starts)
+        yield step
 
 
 def smaller_bake_min(minutes: int) -> int:

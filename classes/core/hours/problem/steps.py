@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from classes.core.hours.problem.values import RISES, TimedRecipe, TimedStep
+from classes.core.hours.problem.work import OvenStage
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
 
@@ -60,7 +61,19 @@ def _together(first: TimedStep, second: TimedStep) -> TimedStep:
         hands += second.hands_on_min
     hot = first if first.temperature_c is not None else second
     text = f"{first.text} {second.text}"
-    return TimedStep(StepKind.BAKE, text, hands, waiting, hot.temperature_c, hot.temperature_of)
+    heat = hot.temperature_c, hot.temperature_of
+    stages = _stages(first, second)
+    return TimedStep(StepKind.BAKE, text, hands, waiting, *heat, stages=stages)
+
+
+def _stages(first: TimedStep, second: TimedStep) -> tuple[OvenStage, ...]:
+    """The stages of both, where the oven is turned between them; nothing is in it to be scored."""
+    before = first.stages or (OvenStage(first.waiting_min, first.oven_c),)
+    minutes = second.minutes if first.waiting_min else second.waiting_min
+    if not first.waiting_min or second.oven_c in (None, before[-1].temperature_c):
+        longer = replace(before[-1], minutes=before[-1].minutes + minutes)
+        return (*before[:-1], longer) if first.stages else ()
+    return (*before, OvenStage(minutes, second.oven_c))
 
 
 def cooling_steps(recipe: TimedRecipe) -> tuple[TimedStep, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from classes.core.hours.problem.work import PlannedOven
+from classes.core.hours.problem.work import OvenStage, PlannedOven
 from classes.core.keys import Stage
 from recipes.core.choices import Choice, StepKind, TemperatureOf, Worked
 from recipes.core.rise.fermentation import DOUBLING, Rule
@@ -36,7 +36,8 @@ class RisesIn(Choice):
 class TimedStep:
     """A step: minutes with busy hands, minutes of waiting, and degrees Celsius if it has any.
 
-    `temperature_of` and `worked` are None where the recipe does not say.
+    `temperature_of` and `worked` are None where the recipe does not say. A bake that was written
+    as several steps, at one temperature after the other, has `stages`.
     """
 
     kind: StepKind
@@ -46,6 +47,7 @@ class TimedStep:
     temperature_c: Decimal | None = None
     temperature_of: TemperatureOf | None = None
     worked: Worked | None = None
+    stages: tuple[OvenStage, ...] = ()
 
     @property
     def minutes(self) -> int:

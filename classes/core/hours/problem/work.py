@@ -22,9 +22,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from functools import cached_property
+from typing import NamedTuple
 
 DEGREES_A_MINUTE = 5
 
@@ -87,13 +88,42 @@ class Task:
     then_min: int = 0
 
 
+class BakeKind(NamedTuple):
+    """The temperature with which a bake begins, all its minutes, and its stages if it has any."""
+
+    temperature_c: int | None
+    minutes: int
+    stages: tuple[OvenStage, ...] = ()
+
+    @property
+    def ends_c(self) -> int | None:
+        """The temperature with which the oven is left."""
+        if not self.stages:
+            return self.temperature_c
+        return whole_degrees(self.stages[-1].temperature_c)
+
+
+def whole_degrees(celsius: Decimal | None) -> int | None:
+    """As an oven is set; None stays None."""
+    return None if celsius is None else int(celsius.to_integral_value(ROUND_HALF_UP))
+
+
+@dataclass(frozen=True, slots=True)
+class OvenStage:
+    """A part of a bake: minutes in the oven at a temperature, in °C, None if none is named."""
+
+    minutes: int
+    temperature_c: Decimal | None
+
+
 @dataclass(frozen=True, slots=True)
 class Baking:
     """Pieces of one dough that go into ovens, in as many loads as it takes.
 
     `pieces` counts oven places. `minutes` run from opening the door to the last piece out, of
     which `hands_min` at the start need `hands`, the resource of those who load. `temperature_c`
-    is None where the recipe names none. `then_min` is the cooling.
+    is None where the recipe names none. `then_min` is the cooling. A bake at one temperature
+    after the other has `stages`, all others have none.
     """
 
     key: str
@@ -105,11 +135,12 @@ class Baking:
     hands: str | None = None
     hands_min: int = 0
     then_min: int = 0
+    stages: tuple[OvenStage, ...] = ()
 
     @property
-    def kind(self) -> tuple[int | None, int]:
-        """What can share a load: the same temperature for the same time."""
-        return self.temperature_c, self.minutes
+    def kind(self) -> BakeKind:
+        """What can share a load: the same temperatures for the same times."""
+        return BakeKind(self.temperature_c, self.minutes, self.stages)
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,8 +202,9 @@ class Problem:
         """The capacity of each resource."""
         return {resource.key: resource.capacity for resource in self.resources}
 
-    def change_min(self, first_c: int | None, second_c: int | None) -> int:
-        """Minutes that an oven takes from one temperature to another; 0 where one is unknown."""
+    def change_min(self, first: BakeKind, second: BakeKind) -> int:
+        """Minutes that an oven takes from a bake to the next; 0 where a heat is unknown."""
+        first_c, second_c = first.ends_c, second.temperature_c
         if first_c is None or second_c is None:
             return 0
         return -(-abs(second_c - first_c) // self.degrees_a_minute)
@@ -209,10 +241,27 @@ class Load:
     minutes: int
     temperature_c: int | None
     pieces: tuple[tuple[str, int], ...]
+    stages: tuple[OvenStage, ...] = ()
+
+    @property
+    def kind(self) -> BakeKind:
+        """That of all bakings in it."""
+        return BakeKind(self.temperature_c, self.minutes, self.stages)
 
     @property
     def end(self) -> int:
         return self.start + self.minutes
+
+    @property
+    def turned(self) -> tuple[tuple[int, Decimal | None], ...]:
+        """The minutes at which the oven is turned while it bakes, and the °C to which."""
+        return tuple(
+            (
+                self.end - sum(stage.minutes for stage in self.stages[n:]),
+                self.stages[n].temperature_c,
+            )
+            for n in range(1, len(self.stages))
+        )
 
     @property
     def celsius(self) -> Decimal | None:
