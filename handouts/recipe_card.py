@@ -108,7 +108,7 @@ class RecipeCard:
 
     @property
     def other_parts(self) -> tuple[RecipePart, ...]:
-        """Wash and topping."""
+        """Filling, wash and topping."""
         return tuple(part for part in self.parts if not part.amounts.kind.goes_into_dough)
 
     @property

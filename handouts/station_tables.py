@@ -115,7 +115,7 @@ class StationTable:
 
     @property
     def other_parts(self) -> tuple[StationPart, ...]:
-        """Wash and topping."""
+        """Filling, wash and topping."""
         return tuple(part for part in self.parts if not part.kind.goes_into_dough)
 
     @cached_property
@@ -163,7 +163,7 @@ class StationRecipe:
 
     @property
     def line_count(self) -> int:
-        """How many lines there are to weigh, with titles of wash and topping and what is told."""
+        """How many lines there are to weigh, with titles of other parts and what is told."""
         return sum(
             len(table.tubs)
             + len(table.other_parts)

@@ -95,7 +95,9 @@ class ComponentFactory(DjangoModelFactory):
     position = factory.LazyAttribute(lambda part: part.revision.components.count())
     kind = "dough"
     name = factory.LazyAttribute(lambda part: part.kind.capitalize())
-    for_pieces = factory.LazyAttribute(lambda part: 1 if part.kind in ("wash", "topping") else None)
+    for_pieces = factory.LazyAttribute(
+        lambda part: 1 if part.kind in recipes.BESIDE_DOUGH else None
+    )
 
     @factory.post_generation
     def lines(

@@ -104,7 +104,7 @@ def _days_before(session: ClassSession, days: int) -> Moment:
 
 
 def _ingredients(taught: Iterable[TaughtRecipe]) -> Iterable[Ingredient]:
-    """Everything in the recipes as they are baked, washes, toppings and dusting included."""
+    """Everything in the recipes as they are baked, down to fillings, washes and dusting."""
     for row in taught:
         formula = formula_value(row.revision)
         if row.variant:

@@ -205,7 +205,7 @@ def _leaves(material: Material) -> Leaves:
 KIND = PaperKind(
     "allergen-sheet",
     "Allergen sheet",
-    "What people told, against every recipe, topping, wash, dusting and pack.",
+    "What people told, against every recipe, filling, topping, wash, dusting and pack.",
     DOOR,
     _leaves,
     private=True,

@@ -63,7 +63,7 @@ class PooledRecipe:
 
     @property
     def other_parts(self) -> tuple[ComponentAmounts, ...]:
-        """Wash and topping."""
+        """Filling, wash and topping."""
         return tuple(part for part in self.sheet.components if not part.kind.goes_into_dough)
 
     @property

@@ -1,8 +1,8 @@
 """Edits of a formula as it is written: by grams, by baker's percentage, or to a dough mass.
 
 Whatever is written stands, and something else is held: all flour together, so that the dough
-grows or shrinks, or the dough, so that everything that is not written makes room. Wash and
-topping are no part of the dough: a new mass of theirs moves nothing else.
+grows or shrinks, or the dough, so that everything that is not written makes room. Filling, wash
+and topping are no part of the dough: a new mass of theirs moves nothing else.
 """
 
 from __future__ import annotations

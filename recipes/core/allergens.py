@@ -96,5 +96,5 @@ def found_in(ingredients: Iterable[Ingredient]) -> AllergensFound:
 
 
 def allergens(formula: Formula) -> AllergensFound:
-    """The allergens entered for the ingredients of a formula, wash and topping included."""
+    """The allergens entered for the ingredients of all parts of a formula."""
     return found_in(line.ingredient for part in formula.components for line in part.lines)

@@ -61,13 +61,14 @@ class ComponentKind(Choice):
     PREFERMENT = "preferment"
     ROUX = "roux"
     SOAKER = "soaker"
+    FILLING = "filling"
     WASH = "wash"
     TOPPING = "topping"
 
     @property
     def goes_into_dough(self) -> bool:
         """Whether its mass is part of the dough that is divided into pieces."""
-        return self not in (ComponentKind.WASH, ComponentKind.TOPPING)
+        return self not in (ComponentKind.FILLING, ComponentKind.WASH, ComponentKind.TOPPING)
 
     @property
     def made_in_bulk(self) -> bool:

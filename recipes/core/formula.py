@@ -61,7 +61,7 @@ class Line:
 class Component:
     """A part of the bread.
 
-    Wash and topping are written for `for_pieces` pieces; what goes into the dough has none.
+    Filling, wash and topping are for `for_pieces` pieces; what goes into the dough has none.
     `cooking_loss` is the share that steam carries off a roux before it is made up with water.
     """
 

@@ -62,7 +62,7 @@ class WrittenLine:
 
 @dataclass(frozen=True, slots=True)
 class WrittenPart:
-    """A part of the bread; wash and topping are for `for_pieces` pieces, others have none."""
+    """A part of the bread; filling, wash and topping are for `for_pieces`, others have none."""
 
     kind: ComponentKind
     name: str

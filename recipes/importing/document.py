@@ -234,7 +234,7 @@ def _part(fields: _Fields) -> WrittenPart:
 
 
 def _for_pieces(fields: _Fields, kind: ComponentKind) -> int | None:
-    """A whole number for wash and topping, nothing for what goes into the dough."""
+    """A whole number for filling, wash and topping, nothing for what goes into the dough."""
     if not kind.goes_into_dough:
         return fields.whole("for_pieces", 1, 2_147_483_647)
     if fields.take("for_pieces", needed=False) is not None:

@@ -18,7 +18,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('position', models.PositiveIntegerField()),
-                ('kind', models.CharField(choices=[('dough', 'Dough'), ('preferment', 'Preferment'), ('roux', 'Roux'), ('soaker', 'Soaker'), ('wash', 'Wash'), ('topping', 'Topping')], max_length=10)),
+                ('kind', models.CharField(choices=[('dough', 'Dough'), ('preferment', 'Preferment'), ('roux', 'Roux'), ('soaker', 'Soaker'), ('filling', 'Filling'), ('wash', 'Wash'), ('topping', 'Topping')], max_length=10)),
                 ('name', models.CharField(max_length=60)),
                 ('for_pieces', models.PositiveIntegerField(blank=True, null=True)),
                 ('cooking_loss_percent', models.DecimalField(blank=True, decimal_places=2, default=0, max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)])),
@@ -247,7 +247,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='component',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('for_pieces__gt', 0), ('kind__in', ('wash', 'topping'))), models.Q(models.Q(('kind__in', ('wash', 'topping')), _negated=True), ('for_pieces', None)), _connector='OR'), name='component_pieces_for_wash_and_topping'),
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('for_pieces__gt', 0), ('kind__in', ('filling', 'wash', 'topping'))), models.Q(models.Q(('kind__in', ('filling', 'wash', 'topping')), _negated=True), ('for_pieces', None)), _connector='OR'), name='component_pieces_beside_dough'),
         ),
         migrations.AddConstraint(
             model_name='component',

@@ -2,6 +2,7 @@
 
 from recipes.models.ingredients import Ingredient, StarterFlour
 from recipes.models.recipes import (
+    BESIDE_DOUGH,
     Component,
     FormulaLine,
     Photo,
@@ -13,6 +14,7 @@ from recipes.models.recipes import (
 )
 
 __all__ = [
+    "BESIDE_DOUGH",
     "Component",
     "FormulaLine",
     "Ingredient",

@@ -17,6 +17,8 @@ from recipes.core.pans.sizes import PanShape
 from recipes.models.columns import celsius, grams, loss_percent, millimeters
 from recipes.models.ingredients import Ingredient
 
+BESIDE_DOUGH = tuple(kind.value for kind in ComponentKind if not kind.goes_into_dough)
+
 
 class Recipe(models.Model):
     """A recipe over all its revisions; what it says is in the revisions."""
@@ -112,7 +114,7 @@ class Revision(models.Model):
 
 
 class Component(models.Model):
-    """A part of a revision's bread: dough, preferment, roux, soaker, wash or topping."""
+    """A part of a revision's bread: dough, preferment, roux, soaker, filling, wash or topping."""
 
     revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="components")
     position = models.PositiveIntegerField()
@@ -128,9 +130,9 @@ class Component(models.Model):
                 fields=("revision", "position"), name="component_position_once"
             ),
             models.CheckConstraint(
-                condition=Q(kind__in=("wash", "topping"), for_pieces__gt=0)
-                | (~Q(kind__in=("wash", "topping")) & Q(for_pieces=None)),
-                name="component_pieces_for_wash_and_topping",
+                condition=Q(kind__in=BESIDE_DOUGH, for_pieces__gt=0)
+                | (~Q(kind__in=BESIDE_DOUGH) & Q(for_pieces=None)),
+                name="component_pieces_beside_dough",
             ),
             models.CheckConstraint(
                 condition=Q(cooking_loss_percent__gte=0, cooking_loss_percent__lt=100),

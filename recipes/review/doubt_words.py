@@ -88,6 +88,16 @@ def _(doubt: doubts.RoughAmount, names: Names) -> Told:
 
 
 @told.register
+def _(doubt: doubts.NotMeasured, names: Names) -> Told:
+    return "unit", f"A {doubt.word} is taken by feel: enter grams, or leave it so."
+
+
+@told.register
+def _(doubt: doubts.AmountAside, names: Names) -> Told:
+    return "note", f"The note has an amount that is not counted: {_cut(doubt.text)}."
+
+
+@told.register
 def _(doubt: doubts.NoDensityKnown, names: Names) -> Told:
     return "unit", f"What 1 {doubt.unit} of it weighs is not known: enter grams."
 

@@ -1,7 +1,7 @@
 """What people bake after what was decided about what they must not eat.
 
-Whoever has another task does not bake the recipe. What is taken out of a wash, a topping or the
-dusting is not weighed for that person; what is in the dough stays there, and is marked.
+Whoever has another task does not bake the recipe. What is taken out of a filling, a wash, a topping
+or the dusting is not weighed for that person; what is in the dough stays there, and is marked.
 """
 
 from __future__ import annotations

@@ -23,7 +23,8 @@ DUSTING = "Dusting flour"
 
 # The steps in which a part is used where no step names it: kinds of steps by kind of part.
 USED_IN = {"dough": ("mix",), "preferment": ("prepare",), "soaker": ("prepare",)}
-USED_IN |= {"roux": ("prepare",), "wash": ("bake",), "topping": ("divide",), DUSTING: ("divide",)}
+USED_IN |= {"roux": ("prepare",), "filling": ("divide",), "topping": ("divide",)}
+USED_IN |= {"wash": ("bake",), DUSTING: ("divide",)}
 
 
 class Reason(StrEnum):

@@ -75,7 +75,7 @@ class NutritionEstimate:
 def nutrition(
     formula: Formula, compositions: Mapping[str, Composition], bake_loss: Decimal = ZERO
 ) -> NutritionEstimate:
-    """One piece of `piece_g` grams of dough with its share of wash and topping, baked.
+    """One piece of `piece_g` grams of dough with its share of filling, wash and topping, baked.
 
     `compositions` are by ingredient key; `bake_loss` is a share of the dough (0.12 is 12 %).
     Raises OutOfRange for a loss above half, or above the water there is when all is known.
@@ -95,7 +95,7 @@ def nutrition(
 
 
 def _piece_masses(formula: Formula) -> dict[Ingredient, Decimal]:
-    """Grams of each ingredient in one piece, wash and topping included."""
+    """Grams of each ingredient in one piece, filling, wash and topping included."""
     sheet = batch(formula, formula.piece_g)
     return merge_masses(
         Line(line.ingredient, line.exact_g)

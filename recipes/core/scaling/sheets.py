@@ -81,7 +81,7 @@ def _component(
 
 
 def sheet_of(formula: Formula, dough_g: Decimal, scales: Scales, loss: Decimal = ZERO) -> Sheet:
-    """The lines for a dough mass; the handling loss is of dough, wash and topping have none."""
+    """The lines for a dough mass; the handling loss is of dough alone."""
     with_loss_g = dough_g * (ONE + loss)
     components = [
         _component(formula, part, with_loss_g if part.kind.goes_into_dough else dough_g, scales)

@@ -37,6 +37,7 @@ from recipes.importing.text.recipe import (
     cut,
     gathered,
 )
+from recipes.importing.text.several import lines_in
 from recipes.importing.values import Reading, ReadLine
 
 _MOST_NODES = 20_000
@@ -133,7 +134,7 @@ def _lines(node: dict[str, Any], book: IngredientBook) -> tuple[list[WrittenPart
         if part is not None:
             parts.append(part)
             part = None
-        lines.append(read_line(text, book, len(parts) - 1))
+        lines += [read_line(one, book, len(parts) - 1) for one in lines_in(text, book)]
     return parts, lines
 
 

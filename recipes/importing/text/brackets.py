@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from recipes.importing import doubts
 from recipes.importing.text.gathered import MARK_JOINERS, Phrases
+from recipes.importing.text.measures import is_compound, summed
 from recipes.importing.text.numbers import Amount
 from recipes.importing.text.segments import Bracket, Item, words_of
 from recipes.importing.text.tokens import Token
@@ -25,11 +27,31 @@ def take_bracket(phrases: Phrases, bracket: Bracket) -> None:
     words = words_of(rest)
     if not leading or (words and not _is_aside(rest)):
         phrases.note(items)
+        first = items[0] if items else None
+        if isinstance(first, Token) and first.low == "or":
+            text = phrases.text[bracket.start : bracket.end].strip("([{}])")
+            phrases.doubts.append(doubts.OtherChoice(text))
         return
     each = any(isinstance(item, Token) and item.low == "each" for item in items[:end])
-    for amount in leading:
+    for amount in _joined(items[:end]):
         _bracketed(phrases, amount, each=each)
     phrases.note(_without_commas(rest))
+
+
+def _joined(items: Sequence[Item]) -> list[Amount]:
+    """The amounts in a bracket, of which `1 lb 5 oz` and `1 stick plus 2 tbsp` are one each."""
+    found: list[Amount] = []
+    before: Item | None = None
+    for item in items:
+        if isinstance(item, Amount):
+            adds = isinstance(before, Token) and before.low in JOINERS
+            side = isinstance(before, Amount) and is_compound(before, item)
+            if found and not item.percent and (adds or side):
+                found[-1] = summed([found[-1], item])
+            else:
+                found.append(item)
+        before = item
+    return found
 
 
 def _may_lead(items: Sequence[Item], at: int) -> bool:

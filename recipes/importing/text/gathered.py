@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
+from recipes.core.units import Measures
+from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.text.measures import Groups, chosen, is_compound, is_range, ranged
+from recipes.importing.text.measures import Groups, is_compound, is_range, kind_of, ranged, summed
 from recipes.importing.text.numbers import Amount
-from recipes.importing.text.segments import Item, Segment, span
+from recipes.importing.text.segments import Bracket, Item, Segment, span
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import JOINERS
 
@@ -21,6 +23,7 @@ MARK_JOINERS = {"-": RANGE, "to": RANGE, "/": EQUAL, "or": EQUAL, "~": EQUAL}
 class Phrases:
     """Amounts in groups to be summed, each a list of equals; the words of the name; notes.
 
+    `whole` are amounts in a bracket behind a sum, which may say all of it again.
     `tails` are segments behind the name that may still belong to it, such as `unsalted`;
     notes stand at their positions in the text.
     """
@@ -28,6 +31,7 @@ class Phrases:
     tokens: Sequence[Token]
     text: str
     groups: Groups = field(default_factory=list)
+    whole: list[Amount] = field(default_factory=list)
     percent: Decimal | None = None
     name: list[Token] = field(default_factory=list)
     tails: list[Segment] = field(default_factory=list)
@@ -42,7 +46,10 @@ class Phrases:
             start, end = span(items, self.tokens)
             text = self.text[start:end]
             lone = text.startswith("(") and ")" not in text
-            self.notes.append((start, text[1:] if lone else text))
+            text = text[1:] if lone else text
+            self.notes.append((start, text))
+            if any(map(_measures, items)):
+                self.doubts.append(doubts.AmountAside(text))
 
     def add(self, amount: Amount, *, equal: bool = False) -> None:
         """Put an amount beside the others: summed, ranged or as another way to say it."""
@@ -51,23 +58,26 @@ class Phrases:
             self.percent = amount.low if self.percent is None else self.percent
             return
         last = self.groups[-1][-1] if self.groups else None
-        if last is None or joiner == SUM or (not joiner and is_compound(last, amount)):
+        if last is None or joiner == SUM:
+            if last and last.unit is None:
+                self.groups[-1][-1] = replace(last, unit=amount.unit)
             self.groups.append([amount])
+        elif not joiner and is_compound(last, amount):
+            self.groups[-1][-1] = summed([last, amount])
         elif joiner == RANGE and is_range(last, amount):
             self.groups[-1][-1] = ranged(last, amount)
+        elif any(len(group) == 1 for group in self.groups[:-1]):
+            self.whole.append(amount)
         else:
-            self._sum_up()
             self.groups[-1].append(amount)
-
-    def _sum_up(self) -> None:
-        """Sum up `1 lb 2 oz` before `(510 g)`, which says the whole again and not the ounces.
-
-        Where each amount has had its own bracket, the last one has too.
-        """
-        if any(len(group) == 1 for group in self.groups[:-1]):
-            whole = chosen(self.groups)
-            self.groups = [[whole]] if whole else self.groups
 
     def join(self, word: str) -> None:
         """Remember how the next amount joins the last one."""
         self.joiner = SUM if word in JOINERS else MARK_JOINERS.get(word, self.joiner)
+
+
+def _measures(item: Item) -> bool:
+    """Whether a mass or a volume stands here, in brackets or not."""
+    if isinstance(item, Bracket):
+        return any(map(_measures, item.items))
+    return isinstance(item, Amount) and kind_of(item) in (Measures.MASS, Measures.VOLUME)

@@ -67,7 +67,8 @@ _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
                                    "prefermented"),
         (ComponentKind.SOAKER, "soaker soakers"),
         (ComponentKind.WASH, "wash glaze glazing"),
-        (ComponentKind.TOPPING, "topping toppings filling fillings crumble streusel coating "
+        (ComponentKind.FILLING, "filling fillings"),
+        (ComponentKind.TOPPING, "topping toppings crumble streusel coating "
                                 "decoration finish finishing icing frosting sprinkle"),
         (ComponentKind.DOUGH, "dough doughs bread loaf loaves rolls roll buns bun base batter "
                               "focaccia baguettes mix"),

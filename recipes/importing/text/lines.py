@@ -11,16 +11,14 @@ from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.gathered import Phrases
 from recipes.importing.text.matching import Fit, IngredientBook, stem
-from recipes.importing.text.measures import chosen, entered, far_apart, fitted, weight
-from recipes.importing.text.numbers import Amount
 from recipes.importing.text.phrases import read_phrases
-from recipes.importing.text.segments import Segment, segments, span, words_of
+from recipes.importing.text.segments import Segment, words_of
 from recipes.importing.text.tokens import LONGEST_START, Token, line_start, text_of
-from recipes.importing.text.words import CONTAINERS, FILLERS, KIND_WORDS, NUMBERED, STATES
+from recipes.importing.text.weights import entered, entered_sum, fitted, settle, weight
+from recipes.importing.text.words import CONTAINERS, FILLERS, GRAM, KIND_WORDS, NUMBERED, STATES
 from recipes.importing.values import KnownIngredient, Match, ReadLine, Sureness
 
 LONGEST_LINE = LONGEST_START
-_LEAST_RUN = 2
 _MOST_TAIL_WORDS = 4
 _ADDING = {"with", "plus", "and", "or", "in", "+", "&"}
 
@@ -39,9 +37,17 @@ def read_line(text: str, book: IngredientBook, part: int = 0) -> ReadLine:
     line = ReadLine(written, text.strip(), fit.match, percent=phrases.percent, part=part)
     line = _weighed(line, phrases, known, tokens)
     note = _note(phrases)
-    unsure = (*phrases.doubts, *_name_doubts(name, fit.match), *_also_named(note, line, book))
+    also = _also_named(note, line, book)
+    unsure = (*_once(phrases.doubts, also), *_name_doubts(name, fit.match))
     noted = replace(line.written, note=note)
     return replace(line, written=noted, doubts=(*line.doubts, *unsure))
+
+
+def _once(found: Sequence[Doubt], also: Sequence[Doubt]) -> list[Doubt]:
+    """The doubts of a line's phrases, and `also`: what is a choice or named is told once."""
+    told = [*found, *also]
+    known = any(isinstance(doubt, doubts.OtherChoice | doubts.AlsoNamed) for doubt in told)
+    return [doubt for doubt in told if not (known and isinstance(doubt, doubts.AmountAside))]
 
 
 def _likely_kind(name: str) -> IngredientKind:
@@ -55,27 +61,6 @@ def _also_named(note: str, line: ReadLine, book: IngredientBook) -> tuple[Doubt,
         return ()
     keys = tuple(key for key in book.named_in(note) if key != line.match.key)
     return (doubts.AlsoNamed(note, keys),) if keys else ()
-
-
-def lines_in(text: str, book: IngredientBook) -> list[str]:
-    """A line that lists several, `400 g flour, 240 g water`, as one text for each ingredient."""
-    if len(text) > LONGEST_LINE:
-        return [text]
-    cleaned, tokens = line_start(text)
-    cuts = [_listed(segment, tokens, cleaned) for segment in segments(tokens)]
-    listed = [cut for cut in cuts if cut and book.named_in(cut)]
-    return listed if len(listed) == len(cuts) >= _LEAST_RUN else [text]
-
-
-def _listed(segment: Segment, tokens: Sequence[Token], text: str) -> str:
-    """A segment's text when it is an amount with a unit and words; else nothing."""
-    first = segment[0]
-    if not isinstance(first, Amount) or first.unit is None or not first.usable:
-        return ""
-    if not words_of(segment):
-        return ""
-    start, end = span(segment, tokens)
-    return text[start:end]
 
 
 def _unread(text: str, part: int) -> ReadLine:
@@ -183,36 +168,24 @@ def _note(phrases: Phrases) -> str:
 def _weighed(
     line: ReadLine, phrases: Phrases, known: KnownIngredient | None, tokens: Sequence[Token]
 ) -> ReadLine:
-    """The line with the amount taken and its grams."""
-    best = chosen(phrases.groups)
-    if best is None:
-        return replace(line, doubts=(doubts.NoAmount(),))
-    taken = fitted(best, known)
+    """The line with the amount taken and its grams; of a sum, its parts are what was entered."""
     states = [token.low for token in tokens if token.is_word]
-    weighed = weight(taken, known, states)
-    grams, words = weighed.grams, entered(taken, known, weighed.grams)
-    apart = _disagreeing(phrases, best, known, states)
+    found = settle(phrases.groups, phrases.whole, known, states)
+    if found is None:
+        return replace(line, doubts=(doubts.NoAmount(),))
+    taken = fitted(found.amount, known)
+    weighed = weight(taken, found.known, states)
+    grams, quantity, unit = weighed.grams, taken.low, taken.unit
+    words = entered_sum(found.summed) if found.summed else entered(taken, known, grams)
+    if taken.more and grams is not None:
+        quantity, unit = grams, GRAM
     return replace(
         line,
-        written=replace(line.written, mass_g=grams, entered=words),
-        quantity=taken.low,
-        unit=taken.unit,
-        doubts=(*taken.doubts, *weighed.doubts, *apart),
+        written=replace(line.written, mass_g=grams, entered=words if grams is not None else ""),
+        quantity=quantity,
+        unit=unit,
+        doubts=(*taken.doubts, *weighed.doubts, *found.doubts),
     )
-
-
-def _disagreeing(
-    phrases: Phrases, best: Amount, known: KnownIngredient | None, states: Sequence[str]
-) -> tuple[Doubt, ...]:
-    """A doubt when a single group's amounts are far apart in grams."""
-    if len(phrases.groups) != 1:
-        return ()
-    masses = [weight(fitted(a, known), known, states).grams for a in phrases.groups[0]]
-    taken = weight(fitted(best, known), known, states).grams
-    for grams in masses:
-        if taken and grams and far_apart(taken, grams):
-            return (doubts.AmountsDisagree(taken, grams),)
-    return ()
 
 
 def _name_doubts(name: str, match: Match) -> tuple[Doubt, ...]:

@@ -41,8 +41,8 @@ _BEFORE_COUNTS = {"of", "plus", "and", "about"}
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """An amount between two tokens. `word` is the container that was counted, or the letter
-    taken for a unit; `rough` are words around it that belong into the note.
+    """An amount between two tokens, with `more` to be added to it. `word` is the container that
+    was counted, or the letter taken for a unit; `rough` are words around it for the note.
     """
 
     low: Decimal
@@ -54,6 +54,7 @@ class Amount:
     rough: tuple[str, ...] = ()
     percent: bool = False
     doubts: tuple[Doubt, ...] = ()
+    more: tuple[Amount, ...] = ()
 
     @property
     def usable(self) -> bool:

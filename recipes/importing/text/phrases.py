@@ -17,6 +17,7 @@ from recipes.importing.text.words import (
     CONTAINERS,
     FILLERS,
     JOINERS,
+    MORE,
     NAME_ENDERS,
     NUMBERED,
     VAGUE_NUMBERS,
@@ -35,9 +36,24 @@ def read_phrases(tokens: Sequence[Token], text: str) -> Phrases:
             _amounts(phrases, segment)
         elif not phrases.groups:
             _late_amount(phrases, segment)
+        elif _adds(segment):
+            phrases.join("+")
+            _amounts(phrases, segment[1:])
         else:
             phrases.tails.append(segment)
     return phrases
+
+
+def _adds(segment: Segment) -> bool:
+    """`, plus 25 g more`: one more amount of the same, and no word of what it is for."""
+    first = segment[0]
+    words = {word.low for word in words_of(segment)}
+    return (
+        isinstance(first, Token)
+        and first.low in JOINERS
+        and isinstance(segment[-1 if len(segment) == 2 else 1], Amount)
+        and words <= MORE | JOINERS
+    )
 
 
 def _amounts(phrases: Phrases, segment: Segment) -> None:
@@ -190,10 +206,12 @@ def _count_containers(phrases: Phrases, token: Token) -> None:
 def _ender(phrases: Phrases, segment: Segment, at: int, token: Token) -> int:
     """Where the name ends: another way to say the amount, one more of it, or a note."""
     rest = segment[at + 1 :]
-    amounts = rest and isinstance(rest[0], Amount) and rest[0].usable and not words_of(rest)
+    words = {word.low for word in words_of(rest)}
+    amounts = rest and isinstance(rest[0], Amount) and rest[0].usable and words <= MORE
     if amounts and token.low in ("plus", "+", "or") and phrases.groups:
         phrases.join(token.low)
-        return at
+        _amounts(phrases, rest)
+        return len(segment)
     if token.low == "or":
         phrases.choice = words_of(rest)
         phrases.doubts.append(doubts.OtherChoice(phrases.text[token.end :].strip()))

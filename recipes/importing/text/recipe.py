@@ -14,9 +14,10 @@ from recipes.importing.method.sentences import sentences
 from recipes.importing.method.steps import Method, placed, read_paragraph
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.headings import Heading, Section, read_heading
-from recipes.importing.text.lines import lines_in, read_line
+from recipes.importing.text.lines import read_line
 from recipes.importing.text.makes import Makes, read_makes, starts_yield
 from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.text.several import lines_in
 from recipes.importing.text.shapes import (
     continues,
     is_numbers,

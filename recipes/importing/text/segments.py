@@ -26,7 +26,8 @@ Item = Token | Amount | Bracket
 Segment = list[Item]
 
 
-def _items(tokens: Sequence[Token]) -> Iterator[Token | Amount]:
+def items_of(tokens: Sequence[Token]) -> Iterator[Token | Amount]:
+    """The tokens in order, with an amount in place of those that make one."""
     i = 0
     while i < len(tokens):
         amount = None if _is_name(tokens, i) else read_amount(tokens, i)
@@ -63,7 +64,7 @@ def segments(tokens: Sequence[Token]) -> list[Segment]:
     parts: list[Segment] = [[]]
     inside: list[Token | Amount] | None = None
     opened = 0
-    items = list(_items(tokens))
+    items = list(items_of(tokens))
     for n, item in enumerate(items):
         mark = item.text if isinstance(item, Token) else ""
         if inside is not None:

@@ -12,6 +12,7 @@ from recipes.core.choices import IngredientKind
 from recipes.core.units import UNITS, Unit, parse_unit
 
 EACH = parse_unit("each")
+GRAM = parse_unit("g")
 
 
 def word_set(text: str) -> frozenset[str]:
@@ -85,6 +86,9 @@ LETTERS: dict[str, tuple[Unit, str]] = {
 # From this number up, a lone C or F is a temperature.
 LEAST_DEGREES = Decimal(15)
 
+# Units that nobody measures with: how much they hold is for whoever bakes to say.
+NOT_MEASURED = {"pinch", "dash"}
+
 METRIC = {"g", "kg", "mg", "ml", "cl", "dl", "l"}
 
 _COUNT = "one two three four five six seven eight nine ten eleven twelve"
@@ -134,7 +138,8 @@ STATES = word_set(
     halved pieces raw plus more additional whole fresh ground light all total about filtered
     room temperature heaping heaped scant unsifted powdered blanched flaked slivered hulled
     quartered virgin pure real some your favorite favourite little bit shell without
-    carton kept reserved remaining rest level rounded"""
+    carton kept reserved remaining rest level rounded steeped dissolved rehydrated plumped
+    macerated whisked stirred bloomed"""
 )
 # Words in STATES that can also make another ingredient: with them a match is likely at most.
 SOFT_STATES = word_set("fresh ground whole light powdered")
@@ -148,6 +153,8 @@ NAME_ENDERS = word_set(
     depending or"""
 )
 JOINERS = word_set("plus and &") | {"+", "&"}
+# Behind an amount they say that it is added: `plus 25 g more`.
+MORE = word_set("more extra additional further again")
 
 # Numbers behind these words belong to the name: type 550, tipo 00.
 NUMBERED = word_set("type tipo typ no number size grade note")

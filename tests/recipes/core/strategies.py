@@ -40,7 +40,7 @@ dough_parts = st.builds(
 )
 surface_parts = st.builds(
     Component,
-    st.sampled_from([ComponentKind.WASH, ComponentKind.TOPPING]),
+    st.sampled_from([kind for kind in ComponentKind if not kind.goes_into_dough]),
     st.sampled_from(["Wash", "Seeds"]),
     some_lines,
     st.integers(1, 24),

@@ -146,6 +146,7 @@ def test_formulas_are_values():
         (ComponentKind.PREFERMENT, True, True),
         (ComponentKind.ROUX, True, True),
         (ComponentKind.SOAKER, True, True),
+        (ComponentKind.FILLING, False, False),
         (ComponentKind.WASH, False, False),
         (ComponentKind.TOPPING, False, False),
     ],

@@ -24,6 +24,7 @@ from tests.recipes.core.breads import (
     RYE,
     RYE_BATARD,
     SEEDED_RING,
+    SUGAR,
     WATER,
     bakers,
     demo_demand,
@@ -130,6 +131,18 @@ def test_dusting_with_a_flour_of_the_dough_is_one_need_with_two_origins():
 def test_nothing_is_dusted_where_no_flour_is_named():
     amounts = scale(HEARTH_LOAF, Demand((baker(),), dusting_g=Decimal(15)))
     assert {need.dusting_g for need in amounts.needs} == {0}
+
+
+def test_a_filling_is_weighed_and_bought_by_the_piece_and_is_in_no_dough():
+    filling = Component(ComponentKind.FILLING, "Filling", lines((SUGAR, "240")), 12)
+    plain = replace(SEEDED_RING, components=SEEDED_RING.components[:1])
+    filled = replace(plain, components=(*plain.components, filling))
+    before, after = (scale(formula, demo_demand(SEEDED_RING)) for formula in (plain, filled))
+    assert after.pooled.dough_g == before.pooled.dough_g
+    assert [line.exact_g for line in after.pooled.components[-1].lines] == [13 * 20]
+    bought = {need.ingredient.key: need.exact_g for need in after.needs}
+    assert bought.pop("sugar") == 13 * 20
+    assert bought == {need.ingredient.key: need.exact_g for need in before.needs}
 
 
 def test_wash_and_topping_follow_the_dough_and_lose_nothing():

@@ -29,7 +29,6 @@ from tests.recipes.importing.right_readings import (
 RIGHT, DOUBTFUL, QUIET = "right", "doubtful", "wrong and quiet"
 LINES, STEPS, REST = "lines", "steps", "rest"
 _MUST_BE_LISTED = ("divide", "score", "bake")
-_MAY_BE_MORE = ("prepare", "mix")
 
 
 @dataclass
@@ -214,7 +213,7 @@ def _shown(found: _Found) -> str:
 def _score_steps(scored: Score, found: list[dict[str, Any]], right: list[RightStep]) -> None:
     for wanted, step in _aligned(right, found):
         if wanted is None:
-            if step is not None and _counts(step):
+            if step is not None and _counts(step, right):
                 verdict = _verdict(False, bool(step["doubts"]))
                 scored.judge(STEPS, verdict, f"{_step_shown(step)}, which is no step")
         elif step is None:
@@ -225,9 +224,15 @@ def _score_steps(scored: Score, found: list[dict[str, Any]], right: list[RightSt
             scored.judge(STEPS, verdict, f"{_step_shown(step)} for {_step_words(wanted)}")
 
 
-def _counts(step: dict[str, Any]) -> bool:
-    """Whether a step that the right reading does not have is one too many."""
-    says = step["hands_on_min"] or step["waiting_min"] or step["temperature_c"] is not None
+def _counts(step: dict[str, Any], right: list[RightStep]) -> bool:
+    """Whether a step that the right reading does not have is one too many.
+
+    One that sets the oven to what a bake has says nothing more.
+    """
+    ovens = [one for bake in right if bake.kind == "bake" for one in bake.degrees if one]
+    heat = step["temperature_c"]
+    preheats = step["kind"] == "prepare" and any(oven.holds(heat) for oven in ovens)
+    says = step["hands_on_min"] or step["waiting_min"] or (heat is not None and not preheats)
     return bool(says) or step["kind"] in _MUST_BE_LISTED
 
 

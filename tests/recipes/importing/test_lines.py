@@ -9,8 +9,9 @@ import pytest
 
 from recipes.importing import doubts
 from recipes.importing.text.headings import read_heading
-from recipes.importing.text.lines import LONGEST_LINE, lines_in, read_line
+from recipes.importing.text.lines import LONGEST_LINE, read_line
 from recipes.importing.text.matching import IngredientBook
+from recipes.importing.text.several import lines_in
 from recipes.importing.values import Sureness
 
 DATA = Path(__file__).parent / "data"
@@ -123,6 +124,13 @@ def kinds(text, book):
         ("1 large onion", "SizeAssumed"),
         ("8 oz whole milk", "OunceOfLiquid"),
         ("1 cup (300 g) bread flour", "AmountsDisagree"),
+        ("500 g (1 lb 4 oz) bread flour", "AmountsDisagree"),
+        ("1 stick plus 2 tbsp (200 g) butter", "AmountsDisagree"),
+        ("a pinch of salt", "NotMeasured"),
+        ("20 g fresh yeast (or 7 g dried)", "OtherChoice"),
+        ("500 g bread flour plus 25 g more for dusting", "AmountAside"),
+        ("500 g bread flour, plus 25 g for dusting", "AmountAside"),
+        ("500 g flour (400 g bread flour, 100 g rye flour)", "AmountAside"),
         ("2 tbsp honey or sugar", "OtherChoice"),
         ("1 egg, beaten with 1 tbsp milk", "AlsoNamed"),
         ("2 large eggs plus 1 egg yolk", "AlsoNamed"),
@@ -141,6 +149,10 @@ def test_what_is_unsure_is_marked(text, kind, book):
     "text",
     [
         "500 g bread flour",
+        "25g/1oz walnuts",
+        "350 g water plus 25 g more",
+        "250 g sugar (1 cup + 1/4 cup)",
+        "500 g bread flour, plus extra for dusting",
         "1 cup (240 ml) water",
         "2 large eggs",
         "113 g unsalted butter, softened",
@@ -191,6 +203,17 @@ def test_another_thing_of_a_like_name_is_not_taken_for_it(text, other, book):
         ("2 eggs (55 g each)", "110"),
         ("1 (12 oz) bottle beer", "340.2"),
         ("1 stick butter", "113.4"),
+        ("1 stick plus 2 tablespoons butter", "141.8"),
+        ("1 stick plus 2 tablespoons (28 g) butter", "141.4"),
+        ("1 stick plus 2 tablespoons (142 g) butter", "142"),
+        ("3 cups (360 g) plus 2 tbsp bread flour", "375"),
+        ("3 cups (360 g) plus 2 tbsp almond flour", "375"),
+        ("350 g water plus 25 g more", "375"),
+        ("350 g water, plus 25 g more", "375"),
+        ("325 + 25 g water", "350"),
+        ("350 g water (300 g + 50 g)", "350"),
+        ("600 g bread flour (1 lb 5 oz)", "600"),
+        ("1kg/2lb 4oz bread flour", "1000"),
         ("a dozen large eggs", "600"),
     ],
 )
@@ -239,9 +262,13 @@ def test_a_percentage_in_a_name_is_no_bakers_percentage(book):
         ("2 medium eggs", ""),
         ("1 packet instant yeast", ""),
         ("1 cup fairy dust", ""),
+        ("a pinch of salt", ""),
+        ("1 stick plus 2 tablespoons butter", "1 stick + 2 tbsp"),
+        ("350 g water plus 25 g more", "350 g + 25 g"),
+        ("1 lb 2 oz bread flour", "1.125 lb"),
     ],
 )
-def test_the_amount_for_the_form_is_given_only_where_it_means_the_same_grams(text, entered, book):
+def test_the_amount_as_entered_means_the_same_grams(text, entered, book):
     assert read_line(text, book).written.entered == entered
 
 
@@ -259,19 +286,53 @@ def test_a_new_ingredient_comes_with_the_kind_its_name_suggests(text, kind, book
     assert read_line(text, book).written.ingredient.kind == kind
 
 
-def test_several_ingredients_on_one_line_become_lines(book):
-    assert lines_in("400 g flour, 240 g water, 10 g salt", book) == [
-        "400 g flour",
-        "240 g water",
-        "10 g salt",
-    ]
+@pytest.mark.parametrize(
+    ("text", "amounts"),
+    [
+        ("400 g flour, 240 g water, 10 g salt", "400 all-purpose-flour|240 water|10 table-salt"),
+        ("400 g water + 100 g ice", "400 water|100 water"),
+        ("350 g water + 25 g (bassinage)", "350 water|25 water"),
+        ("350 g water plus 25 g for bassinage", "350 water|25 water"),
+        ("400 g bread flour + 50 g spelt flour + 50 g oat flour",
+         "400 bread-flour|50 spelt-flour|50 oat-flour"),
+        ("raisins 100 g, soaked in 30 g rum", "100 raisins|30 "),
+        ("100 g raisins (soaked overnight in 30 g of rum)", "100 raisins|30 "),
+        ("7 g instant yeast dissolved in 50 g warm water", "7 instant-yeast|50 water"),
+        ("2 large eggs plus 1 egg yolk", "100 egg|17 egg-yolk"),
+        ("1 large egg, beaten with a splash of milk", "50 egg|None whole-milk"),
+        ("100 g water and 5 g salt", "100 water|5 table-salt"),
+        ("50 g each of rye and spelt flour", "50 rye-flour|50 spelt-flour"),
+    ],
+)  # fmt: skip
+def test_several_ingredients_on_one_line_become_lines(text, amounts, book):
+    lines = [read_line(one, book) for one in lines_in(text, book)]
+    found = [(line.written.mass_g, line.match.key) for line in lines]
+    assert "|".join(f"{grams and round(grams)} {key}" for grams, key in found) == amounts
 
 
 @pytest.mark.parametrize(
-    "text", ["500 g butter, 50 g of it melted", "2 large eggs, beaten", "1 cup flour, 120 g"]
+    "text",
+    [
+        "500 g butter, 50 g of it melted",
+        "500 g bread flour, 50 g of it whole wheat flour",
+        "2 large eggs, beaten",
+        "1 cup flour, 120 g",
+        "1 cup plus 2 tbsp bread flour",
+        "1 pound and 4 ounces bread flour",
+        "350 g water plus 25 g more",
+        "500 g bread flour plus 25 g more for dusting",
+        "7 g instant yeast dissolved in 50 g of the water",
+        "1 1/2 cups milk, warmed and cooled",
+    ],
 )
-def test_a_line_with_a_note_stays_one_line(text, book):
+def test_a_line_of_one_ingredient_stays_one_line(text, book):
     assert lines_in(text, book) == [text]
+
+
+def test_more_of_the_same_is_one_sum(book):
+    (text,) = lines_in("400 g water + 50 g water", book)
+    line = read_line(text, book)
+    assert (line.written.mass_g, line.written.entered) == (450, "400 g + 50 g")
 
 
 @pytest.mark.parametrize(

@@ -64,7 +64,7 @@ def judged(found, facts=FACTS, **figures):
 
 def test_what_is_right_is_called_right():
     found = read()
-    found["steps"][2:3] = []
+    found["steps"][2:3] = [step("prepare", 0, 0, "220")]
     scored = judged(found)
     assert scored.told == []
     assert dict(scored.counts) == {(LINES, RIGHT): 4, (STEPS, RIGHT): 3, (REST, RIGHT): 6}
@@ -106,6 +106,8 @@ PLANTED_STEPS = {
     "one stage": lambda steps: steps[3].update(stages=[{"minutes": 35, "temperature_c": "220"}]),
     "stages": lambda steps: steps[3]["stages"][1].update(temperature_c="200"),
     "missing": lambda steps: steps.pop(1),
+    "a preheat to what no bake has": lambda steps: steps.insert(0, step("prepare", 0, 0, "240")),
+    "a preheat that takes time": lambda steps: steps.insert(0, step("prepare", 0, 9, "220")),
     "one too many": lambda steps: steps.append(step("cool", 0, 20)),
     "a division too many": lambda steps: steps.append(step("divide")),
     "order": lambda steps: steps.insert(0, steps.pop(3)),

@@ -129,8 +129,9 @@ def test_other_gluten_cereals_are_not_wheat():
     assert [place.ingredient for place in found] == ["Bread flour"]
 
 
-def test_a_topping_is_named_with_its_step():
-    found = places(eater("sesame"), baked(part("topping", "S1", SESAME)))
+@pytest.mark.parametrize("kind", ["topping", "filling"])
+def test_a_topping_and_a_filling_are_named_with_their_step(kind):
+    found = places(eater("sesame"), baked(part(kind, "S1", SESAME)))
     (step,) = found[0].steps
     assert (found[0].component, step.number, step.kind) == ("S1", 2, "divide")
 
