@@ -69,17 +69,21 @@ def _ingredients_of(recipe: Recipe, written: WrittenRecipe) -> dict[NamedIngredi
 
 
 @transaction.atomic
-def create_recipe(*, owner: User, written: WrittenRecipe) -> Revision:
-    """Put a new recipe into the owner's book as revision 1."""
-    recipe = Recipe.objects.create(owner=owner, slug=_new_slug(written.title))
+def create_recipe(*, owner: User, written: WrittenRecipe, import_mark: str = "") -> Revision:
+    """Put a new recipe into the owner's book as revision 1; an import leaves its text's mark."""
+    recipe = Recipe.objects.create(
+        owner=owner, slug=_new_slug(written.title), import_mark=import_mark
+    )
     revision = Revision.objects.create(recipe=recipe, **values_of(settled(written)))
     _fill(revision, written)
     return revision
 
 
 @transaction.atomic
-def change_recipe(*, recipe: Recipe, written: WrittenRecipe) -> Revision:
+def change_recipe(*, recipe: Recipe, written: WrittenRecipe, import_mark: str = "") -> Revision:
     """Save an edit: over the current revision, or as the next one when a class uses it."""
+    if import_mark:
+        Recipe.objects.filter(pk=recipe.pk).update(import_mark=import_mark)
     current = Revision.objects.select_for_update().get(recipe=recipe, is_current=True)
     variants = list(current.variants.prefetch_related("swaps__replaced", "swaps__by"))
     head = values_of(settled(written))

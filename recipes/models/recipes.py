@@ -26,6 +26,7 @@ class Recipe(models.Model):
     slug = models.SlugField(max_length=100, unique=True)
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE)
     created_at = models.DateTimeField(auto_now_add=True)
+    import_mark = models.CharField("mark of the text it was read from", max_length=64, blank=True)
 
     def __str__(self) -> str:
         return self.slug

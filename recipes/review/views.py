@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from django.contrib import messages
+from django.contrib.auth.models import User
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
@@ -14,7 +15,7 @@ from config.requests import UserRequest
 from recipes import selectors, services
 from recipes.access import instructor_required
 from recipes.editing.row_buttons import pressed
-from recipes.editing.views import FORM_METHODS, LINE_UNITS
+from recipes.editing.views import BACK, FORM_METHODS, LINE_UNITS
 from recipes.importing.intake import SourceKind
 from recipes.importing.shelf import ingredient_book
 from recipes.ingredients.shelf import Shelf
@@ -34,9 +35,12 @@ from recipes.review.posts import (
     restore,
 )
 from recipes.review.rows import ReviewSheet, sheet_of
+from recipes.review.twins import Twin, twin_of
 from recipes.uploads import at_most
 
 MOST_BYTES = 2_500_000
+# Buttons of the page that asks about a recipe that is in the book: its mark, or a new recipe.
+TWIN, APART = "twin", "new"
 TOO_LARGE = "That was more than a recipe: at most 1 MB is accepted. Keep only the recipe."
 
 
@@ -85,20 +89,56 @@ def _review(request: UserRequest) -> HttpResponse:
     accept(sheet, answered)
     form = _form(sheet, shelf, bound=True)
     valid = form.is_valid()
-    if not valid or "save" not in request.POST:
+    if not valid or "save" not in request.POST or BACK in request.POST:
         form.go_on(answered)
         return _show(request, form, source, checked=not answered)
-    with one_save(request) as save:
+    return _save(request, form)
+
+
+def _save(request: UserRequest, form: ReviewForm) -> HttpResponse:
+    """Save what was checked; an import that seems to be in the book already is asked about once.
+
+    The user's own row is held, so that of two who save one import, the second sees the first's.
+    """
+    written, mark = form.written(), form.sheet.mark
+    with one_save(request, User.objects.filter(pk=request.user.pk)) as save:
         if save.first:
             return redirect(save.first)
-        saved = services.create_recipe(owner=request.user, written=form.written())
-        messages.success(request, f"{saved.title} is in the book.")
-        if form.added_names:
-            names = ", ".join(form.added_names)
-            messages.warning(
-                request, f"New on your list, and without allergens until you enter them: {names}."
-            )
+        twin = twin_of(request.user, import_mark=mark, title=written.title)
+        wanted = request.POST.get(TWIN, "")
+        if twin is None or wanted == APART:
+            saved = services.create_recipe(owner=request.user, written=written, import_mark=mark)
+            messages.success(request, f"{saved.title} is in the book.")
+        elif wanted == twin.mark:
+            recipe = twin.revision.recipe
+            saved = services.change_recipe(recipe=recipe, written=written, import_mark=mark)
+            messages.success(request, f"Saved as revision {saved.number}.")
+        else:
+            return _offer(request, form, twin)
+        _say_what_is_open(request, form)
         return save.done(saved)
+
+
+def _say_what_is_open(request: UserRequest, form: ReviewForm) -> None:
+    if form.added_names:
+        names = ", ".join(form.added_names)
+        messages.warning(
+            request, f"New on your list, and without allergens until you enter them: {names}."
+        )
+    if form.asking.count:
+        messages.warning(request, f"Questions of the import left open: {form.asking.in_words}.")
+
+
+def _offer(request: UserRequest, form: ReviewForm, twin: Twin) -> HttpResponse:
+    """The recipe that is in the book beside the import, and the choice what to save."""
+    again = ("csrfmiddlewaretoken", TWIN, BACK)
+    context = {
+        "section": "recipes",
+        "twin": twin,
+        "differing": twin.differing(form),
+        "carried": [(name, value) for name, value in request.POST.items() if name not in again],
+    }
+    return render(request, "recipes/twin.html", context, status=409)
 
 
 def _change(

@@ -57,7 +57,7 @@ def full(instructor, shelf) -> Revision:
 def again(client, answer, name) -> Revision:
     """The recipe that comes of bringing a downloaded file in and saving it as it is."""
     sheet = client.post(BRING, {"text": "", "file": file(answer.content, name)})
-    saved = client.post(BRING, {**fields_of(sheet), "save": "1"})
+    saved = client.post(BRING, {**fields_of(sheet), "save": "1", "twin": "new"})
     assert saved.status_code == 302, sheet.context["form"]
     slug = saved.headers["Location"].split("/")[2]
     return Revision.objects.with_formula().get(recipe__slug=slug)

@@ -35,7 +35,12 @@ def raced(folder: Path, database: str) -> dict[str, object]:
     return json.loads(done.stdout)
 
 
-BOTH_KEPT = {"lost": [], "answers": [302], "sent": 2 * FORMS * ROUNDS}
+BOTH_KEPT = {
+    "lost": [],
+    "answers": [302],
+    "sent": 2 * FORMS * ROUNDS,
+    "imported": {"answers": [302, 409], "recipes": 1},
+}
 
 
 def test_nothing_is_lost_on_sqlite(tmp_path):

@@ -38,10 +38,16 @@ def opened(client: Any, address: str) -> Fields:
 
 def race(client: Any, address: str, changes: tuple[Fields, Fields]) -> list[int]:
     """Open a form twice, and send it twice in the same moment: the two answers."""
+    pages = [opened(client, address) for _ in changes]
+    sent = [page | change for page, change in zip(pages, changes, strict=True)]
+    return at_once(client, address, sent)
+
+
+def at_once(client: Any, address: str, forms: list[Fields]) -> list[int]:
+    """Send forms in the same moment, each by a client of its own."""
     from django.db import connection
 
-    pages = [opened(client, address) for _ in changes]
-    ready, answers = threading.Barrier(len(changes), timeout=20), []
+    ready, answers = threading.Barrier(len(forms), timeout=20), []
 
     def send(own: Any, fields: Fields) -> None:
         ready.wait()
@@ -50,15 +56,31 @@ def race(client: Any, address: str, changes: tuple[Fields, Fields]) -> list[int]
         finally:
             connection.close()
 
-    threads = [
-        threading.Thread(target=send, args=(copy(client), page | change))
-        for page, change in zip(pages, changes, strict=True)
-    ]
+    threads = [threading.Thread(target=send, args=(copy(client), fields)) for fields in forms]
     for thread in threads:
         thread.start()
     for thread in threads:
         thread.join(timeout=60)
     return answers
+
+
+def imported_at_once(client: Any, address: str) -> dict[str, Any]:
+    """One text, read twice and saved twice in the same moment: the answers and the recipes."""
+    from recipes.models import Recipe
+    from tests.trust.forms_on import forms_on
+
+    text = "Raced loaf\nMakes 1 loaf of 800 g\n\n500 g Own flour\n300 g water\n"
+    Ingredient = Recipe._meta.apps.get_model("recipes", "Ingredient")
+    Ingredient.objects.filter(name="Own flour").update(kind="flour")
+    page = client.post(address, {"text": text}).content.decode()
+    (form,) = [one for one in forms_on(page, address) if "form_key" in one.fields]
+    save = {"save": ["1"]}
+    again = save | {"form_key": [f"{form.fields['form_key'][0][:-4]}zzzz"]}
+    answers = at_once(client, address, [form.fields | save, form.fields | again])
+    return {
+        "answers": sorted(answers),
+        "recipes": Recipe.objects.filter(slug__startswith="raced").count(),
+    }
 
 
 def main(rounds: int) -> None:
@@ -82,6 +104,7 @@ def main(rounds: int) -> None:
             wanted = changes[0] | changes[1]
             lost += [key for key, values in wanted.items() if now[key] != values]
     said = {"lost": lost, "answers": sorted(set(answers)), "sent": len(answers)}
+    said |= {"imported": imported_at_once(client, site.address("recipes:bring"))}
     sys.stdout.write(json.dumps(said))
 
 
