@@ -86,6 +86,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('slug', models.SlugField(max_length=100, unique=True)),
                 ('created_at', models.DateTimeField(auto_now_add=True)),
+                ('import_mark', models.CharField(blank=True, max_length=64, verbose_name='mark of the text it was read from')),
                 ('owner', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to=settings.AUTH_USER_MODEL)),
             ],
         ),
