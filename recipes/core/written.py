@@ -23,7 +23,7 @@ from recipes.core.choices import (
 from recipes.core.errors import Unsettled
 from recipes.core.formula import Component, Formula, Ingredient, Line
 from recipes.core.heat.doneness import BreadKind
-from recipes.core.numbers import HUNDRED, ZERO
+from recipes.core.numbers import HUNDRED, ONE, ZERO
 from recipes.core.pans.sizes import PanShape
 
 CHOICES: dict[str, type[Choice]] = {
@@ -106,6 +106,19 @@ class WrittenRecipe:
     pan_water_ml: int | None = None
     parts: tuple[WrittenPart, ...] = ()
     steps: tuple[WrittenStep, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenSwap:
+    """An ingredient that a variant puts in another's place, in the named part or in all.
+
+    Where several take that place, they share its mass as their shares are to each other.
+    """
+
+    replaced: NamedIngredient
+    by: NamedIngredient
+    share: Decimal = ONE
+    part: str = ""
 
 
 Written = WrittenRecipe | WrittenPart | WrittenLine | WrittenStep

@@ -12,11 +12,11 @@ from django.http import QueryDict
 from config.forms.fields import field_of
 from config.forms.rows import row_forms
 from recipes.core.errors import NoFlour
+from recipes.core.written import WrittenSwap
 from recipes.forms.fields import FigureField
 from recipes.models import Ingredient, Revision, Variant
-from recipes.selectors import formula_value, ingredient_value, ingredients_for
+from recipes.selectors import formula_value, ingredient_value, ingredients_for, name_of
 from recipes.variants.selectors import swapped
-from recipes.variants.services import SwapDraft
 
 EVERYWHERE = ""
 MOST_SWAPS = 12
@@ -73,6 +73,8 @@ def swap_choices(revision: Revision, user: User) -> Choices:
 class SwapFormSet(forms.BaseFormSet[SwapForm]):
     """The replacements of a variant, tried out on the formula before anything is saved."""
 
+    written: tuple[WrittenSwap, ...] = ()
+
     def __init__(
         self, data: QueryDict | None, *, prefix: str, revision: Revision, user: User
     ) -> None:
@@ -86,14 +88,22 @@ class SwapFormSet(forms.BaseFormSet[SwapForm]):
         self._check_places()
         if any(self.errors):
             return
-        if not self.drafts:
+        rows = [form.cleaned_data for form in self.forms if form.cleaned_data]
+        if not rows:
             raise forms.ValidationError("Replace at least one ingredient.")
-        swaps = [
-            (draft.component_name, draft.replaced.key, ingredient_value(draft.by), draft.parts)
-            for draft in self.drafts
-        ]
+        found = Ingredient.objects.in_bulk(
+            {row[name] for row in rows for name in ("replaced", "by")}
+        )
+        names = {pk: name_of(row) for pk, row in found.items()}
+        self.written = tuple(
+            WrittenSwap(
+                names[row["replaced"]], names[row["by"]], row["parts"], row["component_name"]
+            )
+            for row in rows
+        )
+        known = {names[pk]: ingredient_value(row) for pk, row in found.items()}
         try:
-            swapped(formula_value(self._revision), swaps)
+            swapped(formula_value(self._revision), self.written, known)
         except NoFlour:
             raise forms.ValidationError("No flour would be left.") from None
 
@@ -113,18 +123,6 @@ class SwapFormSet(forms.BaseFormSet[SwapForm]):
                 form.add_error("component_name", "That part does not contain it.")
             if row["replaced"] == row["by"]:
                 form.add_error("by", "This is what is replaced.")
-
-    @property
-    def drafts(self) -> list[SwapDraft]:
-        """The replacements of a formset whose rows are valid."""
-        rows = [form.cleaned_data for form in self.forms if form.cleaned_data]
-        found = Ingredient.objects.in_bulk(
-            {row[name] for row in rows for name in ("replaced", "by")}
-        )
-        return [
-            SwapDraft(found[row["replaced"]], found[row["by"]], row["parts"], row["component_name"])
-            for row in rows
-        ]
 
 
 SwapRows = row_forms(SwapForm, SwapFormSet, extra=2, max_num=MOST_SWAPS, validate_max=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -10,21 +10,24 @@ from recipes.core.exchange.swap import MixPart, Swap, compare, replace_ingredien
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.scaling import Sheet, batch
 from recipes.core.weighing import Scales
+from recipes.core.written import NamedIngredient, WrittenSwap
 from recipes.models import Revision, Variant
-from recipes.selectors import formula_value, ingredient_value
+from recipes.selectors import formula_value, ingredient_value, name_of
 
 BENCH_AND_POCKET = Scales((Decimal(1), Decimal("0.1")))
 
 
-def swapped(formula: Formula, swaps: Iterable[tuple[str, str, Ingredient, Decimal]]) -> Swap:
+def swapped(
+    formula: Formula, swaps: Iterable[WrittenSwap], known: Mapping[NamedIngredient, Ingredient]
+) -> Swap:
     """A formula with replacements made, all in one, and what is different in it.
 
-    A swap names a component (or none, for all), the key of what is replaced, what comes
-    instead and its parts. Raises NotInFormula and NoFlour.
+    `known` says what comes in their place. Raises NotInFormula and NoFlour.
     """
     groups: dict[tuple[str, str], list[MixPart]] = {}
-    for component, replaced, by, parts in swaps:
-        groups.setdefault((component, replaced), []).append(MixPart(by, parts))
+    for swap in swaps:
+        mix = groups.setdefault((swap.part, swap.replaced.key), [])
+        mix.append(MixPart(known[swap.by], swap.share))
     made = formula
     for (component, key), mix in groups.items():
         made = replace_ingredient(made, key, mix, component=component or None).formula
@@ -33,12 +36,15 @@ def swapped(formula: Formula, swaps: Iterable[tuple[str, str, Ingredient, Decima
 
 def varied(formula: Formula, variant: Variant) -> Swap:
     """A formula as a variant has it; expects the swaps with their ingredients prefetched."""
-    return swapped(
-        formula,
-        (
-            (swap.component_name, swap.replaced.key, ingredient_value(swap.by), swap.parts)
-            for swap in variant.swaps.all()
-        ),
+    known = {name_of(swap.by): ingredient_value(swap.by) for swap in variant.swaps.all()}
+    return swapped(formula, written_swaps(variant), known)
+
+
+def written_swaps(variant: Variant) -> tuple[WrittenSwap, ...]:
+    """The replacements of a variant, as they are written."""
+    return tuple(
+        WrittenSwap(name_of(swap.replaced), name_of(swap.by), swap.parts, swap.component_name)
+        for swap in variant.swaps.all()
     )
 
 

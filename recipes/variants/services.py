@@ -2,39 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from decimal import Decimal
+from collections.abc import Iterable, Sequence
 
 from django.db import transaction
 
+from recipes.core.written import WrittenSwap
 from recipes.models import Ingredient, Revision, Variant, VariantSwap
-
-
-@dataclass(frozen=True, slots=True)
-class SwapDraft:
-    """One replacement of a variant, in the named component or in all."""
-
-    replaced: Ingredient
-    by: Ingredient
-    parts: Decimal = Decimal(1)
-    component_name: str = ""
+from recipes.variants.selectors import written_swaps
 
 
 @transaction.atomic
-def add_variant(*, revision: Revision, name: str, swaps: Sequence[SwapDraft]) -> Variant:
+def add_variant(*, revision: Revision, name: str, swaps: Iterable[WrittenSwap]) -> Variant:
     """Keep a variant of a revision."""
-    variant = Variant.objects.create(revision=revision, name=name)
+    variant, listed = Variant.objects.create(revision=revision, name=name), list(swaps)
+    keys = {named.key for swap in listed for named in (swap.replaced, swap.by)}
+    rows = Ingredient.objects.in_bulk(keys, field_name="key")
     VariantSwap.objects.bulk_create(
         VariantSwap(
             variant=variant,
             position=position,
-            component_name=swap.component_name,
-            replaced=swap.replaced,
-            by=swap.by,
-            parts=swap.parts,
+            component_name=swap.part,
+            replaced=rows[swap.replaced.key],
+            by=rows[swap.by.key],
+            parts=swap.share,
         )
-        for position, swap in enumerate(swaps)
+        for position, swap in enumerate(listed)
     )
     return variant
 
@@ -56,13 +48,6 @@ def carry_variants(variants: Sequence[Variant], revision: Revision) -> None:
         swaps = variant.swaps.all()
         fits = all((swap.component_name, swap.replaced_id) in has for swap in swaps)
         if fits and variant.revision_id != revision.pk:
-            add_variant(
-                revision=revision,
-                name=variant.name,
-                swaps=[
-                    SwapDraft(swap.replaced, swap.by, swap.parts, swap.component_name)
-                    for swap in swaps
-                ],
-            )
+            add_variant(revision=revision, name=variant.name, swaps=written_swaps(variant))
         elif not fits and variant.revision_id == revision.pk:
             variant.delete()

@@ -32,7 +32,7 @@ def variants(request: UserRequest, slug: str) -> HttpResponse:
 
     def saved(revision: Revision, parts: Parts) -> str:
         form, swaps = parts
-        made = add_variant(revision=revision, name=form.cleaned_data["name"], swaps=swaps.drafts)
+        made = add_variant(revision=revision, name=form.cleaned_data["name"], swaps=swaps.written)
         messages.success(request, f"The variant {made.name} is saved.")
         return reverse("recipes:variants", args=[slug])
 

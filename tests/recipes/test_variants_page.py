@@ -13,8 +13,10 @@ from classes.models import ClassSession
 from classes.selectors import class_plan
 from handouts.kinds.handout import handouts
 from handouts.kinds.station_cards import station_cards
+from recipes.core.written import WrittenSwap
 from recipes.models import Variant
-from recipes.variants.services import SwapDraft, add_variant
+from recipes.selectors import name_of
+from recipes.variants.services import add_variant
 from tests.factories import (
     EnrollmentFactory,
     IngredientFactory,
@@ -80,7 +82,10 @@ def variant(ring, sesame, sunflower, oats):
     return add_variant(
         revision=ring,
         name="sunflower and oats",
-        swaps=[SwapDraft(sesame, sunflower, Decimal(1)), SwapDraft(sesame, oats, Decimal(2))],
+        swaps=[
+            WrittenSwap(name_of(sesame), name_of(sunflower)),
+            WrittenSwap(name_of(sesame), name_of(oats), Decimal(2)),
+        ],
     )
 
 
