@@ -25,9 +25,17 @@ def report(read: Reading, told: Told) -> dict[str, Any]:
         "yield": {"pieces": written.pieces, "piece_g": _figure(written.piece_g)},
         "parts": [_part(n, part, read.lines, told) for n, part in enumerate(written.parts)],
         "steps": [_step(stages, unsure, told) for stages, unsure in steps],
-        "left_out": [left.text for left in read.left_over],
+        "left_out": list(_left_out(read)),
         "doubts": [told(doubt) for doubt in read.doubts],
     }
+
+
+def _left_out(read: Reading) -> Iterator[str]:
+    """What went into no line or step, the summary and the notes with it."""
+    yield from (left.text for left in read.left_over)
+    for text in (read.written.summary, *read.written.note.splitlines()):
+        if text:
+            yield text
 
 
 def _figure(value: Decimal | None) -> str | None:

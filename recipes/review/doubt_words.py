@@ -9,6 +9,7 @@ from functools import singledispatch
 
 from recipes.forms.words import quoted
 from recipes.importing import doubts
+from recipes.importing.whole import doubts as whole
 from recipes.review.step_words import told_of_step
 from wording.figures import plain
 from wording.lists import either
@@ -202,3 +203,49 @@ def _(doubt: doubts.SeveralRecipes, names: Names) -> Told:
 def _(doubt: doubts.DietIgnored, names: Names) -> Told:
     diets = ", ".join(doubt.diets[:6])
     return "", f"It claims diets ({diets}). They are not an allergen list and were left out."
+
+
+@told.register
+def _(doubt: whole.YieldAndLines, names: Names) -> Told:
+    due = _figure(doubt.pieces * doubt.piece_g)
+    return "piece_g", (
+        f"{doubt.pieces} × {_figure(doubt.piece_g)} g is {due} g, the lines of the dough add to "
+        f"{_figure(doubt.lines_g)} g: which is meant?"
+    )
+
+
+@told.register
+def _(doubt: whole.PiecesGuessed, names: Names) -> Told:
+    return "pieces", f"No yield is written: the pieces are counted from {_cut(doubt.text)}."
+
+
+@told.register
+def _(doubt: whole.TotalDisagrees, names: Names) -> Told:
+    said, made = _figure(doubt.said_g), _figure(doubt.lines_g)
+    return "", f"{quoted(doubt.name)}: the total is {said} g, its lines add to {made} g."
+
+
+@told.register
+def _(doubt: whole.PartTakenOtherwise, names: Names) -> Told:
+    said, made = _figure(doubt.said_g), _figure(doubt.made_g)
+    return "", f"The dough takes {said} g of {quoted(doubt.name)}, whose lines add to {made} g."
+
+
+@told.register
+def _(doubt: whole.WorkedOutByPercent, names: Names) -> Told:
+    return "amount", f"{_figure(doubt.percent)} % is written: the grams follow from the yield."
+
+
+@told.register
+def _(doubt: whole.OnlyPercent, names: Names) -> Told:
+    return "amount", f"{_figure(doubt.percent)} % of the flour is written: work the grams out."
+
+
+@told.register
+def _(doubt: whole.Corrected, names: Names) -> Told:
+    return "amount", f"The line corrects itself: {quoted(doubt.dropped)} no longer counts."
+
+
+@told.register
+def _(doubt: whole.TakenAsGrams, names: Names) -> Told:
+    return "unit", "No unit is written: grams are taken."

@@ -28,17 +28,15 @@ from recipes.importing.text.headings import read_heading
 from recipes.importing.text.lines import read_line
 from recipes.importing.text.makes import Makes, read_makes
 from recipes.importing.text.matching import IngredientBook
-from recipes.importing.text.recipe import (
+from recipes.importing.text.several import lines_in
+from recipes.importing.values import Reading, ReadLine
+from recipes.importing.whole.ending import (
     LONGEST_EQUIPMENT,
     LONGEST_NOTE,
     LONGEST_SUMMARY,
     LONGEST_TITLE,
-    MOST_LINES,
-    cut,
-    gathered,
 )
-from recipes.importing.text.several import lines_in
-from recipes.importing.values import Reading, ReadLine
+from recipes.importing.whole.gathering import MOST_LINES, cut, gathered
 
 _MOST_NODES = 20_000
 _MOST_YIELDS = 10

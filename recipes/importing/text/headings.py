@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
@@ -29,7 +30,8 @@ class Section(StrEnum):
 class Heading:
     """A heading: of a section, or of a part when `kind` is set; `rest` follows on its line.
 
-    `sure` is False for a marked line whose words say nothing, such as a bold title.
+    `sure` is False for a marked line whose words say nothing, such as a bold title. `aside` is
+    what stands in its brackets. A group, such as `Dry`, or a day opens nothing of its own.
     """
 
     name: str
@@ -37,6 +39,8 @@ class Heading:
     kind: ComponentKind | None = None
     rest: str = ""
     sure: bool = True
+    aside: str = ""
+    is_group: bool = False
 
 
 def _table(words: str, section: Section) -> dict[str, Section]:
@@ -44,15 +48,19 @@ def _table(words: str, section: Section) -> dict[str, Section]:
 
 
 _SECTIONS: dict[str, Section] = {
-    **_table("ingredients|ingredient|you will need|what you need|formula|recipe",
-             Section.INGREDIENTS),
+    **_table("ingredients|ingredient|you will need|what you need|you need|formula|recipe|"
+             "what goes in|shopping list", Section.INGREDIENTS),
     **_table("method|directions|instructions|preparation|steps|procedure|process|how to|"
-             "how to make it|what to do|method of work", Section.METHOD),
-    **_table("equipment|tools|utensils|special equipment", Section.EQUIPMENT),
-    **_table("notes|note|tips|tip|recipe notes|baker's notes|comments|storage", Section.NOTES),
-    **_table("nutrition|nutrition facts|nutrition information|video|faq|comments|related",
-             Section.OTHER),
+             "how to make it|what to do|method of work|timetable|making it|how we make it|"
+             "how it is done|the making|work plan|schedule|how i make it|making", Section.METHOD),
+    **_table("equipment|tools|utensils|special equipment|kit", Section.EQUIPMENT),
+    **_table("notes|note|tips|tip|recipe notes|baker's notes|baker's note|cook's note|"
+             "cook's notes|storage|homework|ps|nb", Section.NOTES),
+    **_table("nutrition|nutrition facts|nutrition information|video|faq|comments|related|"
+             "reviews|leave a comment|leave a reply|you may also like|you might also like|"
+             "more recipes|related recipes|share this|about the author", Section.OTHER),
 }  # fmt: skip
+_COUNTED_COMMENTS = re.compile(r"\(?[0-9]{1,4}\)? (?:comments|reviews|replies)")
 
 # Words that make a section of a short line that starts with them: `Ingredients, metric`.
 _OPENERS = {"ingredients", "instructions", "directions"}
@@ -64,24 +72,36 @@ _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
     for kind, words in (
         (ComponentKind.ROUX, "roux tangzhong yudane scald scalded"),
         (ComponentKind.PREFERMENT, "poolish biga levain leaven sponge preferment ferment starter "
-                                   "prefermented"),
-        (ComponentKind.SOAKER, "soaker soakers"),
-        (ComponentKind.WASH, "wash glaze glazing"),
+                                   "prefermented predough sour build barm"),
+        (ComponentKind.SOAKER, "soaker soakers soak soaked porridge"),
+        (ComponentKind.WASH, "wash glaze glazing brushing syrup"),
         (ComponentKind.FILLING, "filling fillings"),
-        (ComponentKind.TOPPING, "topping toppings crumble streusel coating "
-                                "decoration finish finishing icing frosting sprinkle"),
+        (ComponentKind.TOPPING, "topping toppings crumble streusel coating top "
+                                "decoration finish finishing icing frosting sprinkle sprinkling"),
         (ComponentKind.DOUGH, "dough doughs bread loaf loaves rolls roll buns bun base batter "
                               "focaccia baguettes mix"),
     )
 )  # fmt: skip
 _KIND_WORDS = frozenset(word for _, words in _KINDS for word in words)
-_WITH_OLD = {("old", "dough"), ("pate", "fermentee"), ("pâte", "fermentée"), ("pre", "ferment")}
+_WITH_OLD = {("old", "dough"), ("pate", "fermentee"), ("pâte", "fermentée"), ("pre", "ferment"),
+             ("pre", "dough")}  # fmt: skip
+_NIGHT = word_set("night overnight evening soaked soak")
+_SOAKED = word_set("fruit fruits seeds seed grains grain raisins")
 _AROUND = word_set(
     """for the a an to make of final main sweet egg milk water seed seeds seeded butter sugar
     first second day stage part night before and ingredients with your overnight liquid stiff
-    sourdough rye wheat whole mixed grain bulk soaked optional step"""
+    sourdough rye wheat whole mixed grain bulk soaked optional step evening fruit fruits total
+    overall formula sesame cheese apple nut nuts cinnamon onion"""
 )
 _NAME_AROUND = ("for the ", "for ", "to make the ", "make the ", "the ", "to make ")
+_GROUPS = word_set("wet dry fats liquids")
+_GROUP_AROUND = word_set("ingredients the and mix for")
+_DAY = re.compile(
+    r"day (?:[0-9]{1,2}|one|two|three|four)|"
+    r"(?:mon|tues|wednes|thurs|fri|satur|sun)day(?: (?:morning|evening|night|afternoon))?|"
+    r"(?:the )?(?:night|evening|day) before|(?:the )?(?:next|first|second) (?:day|morning)|"
+    r"(?:morning|evening|afternoon|night)"
+)
 
 
 def read_heading(line: str) -> Heading | None:
@@ -91,13 +111,41 @@ def read_heading(line: str) -> Heading | None:
     marked = stripped.startswith("#") or (
         stripped[:2] in ("**", "__") and (stripped.rstrip(": ")[-2:] in ("**", "__"))
     )
-    front, colon, rest = cleaned.partition(":")
+    if other := _group(cleaned):
+        return other
+    front, colon, rest = _parted(cleaned)
     label = _without_brackets(front)
     words = [token for token in tokenize(label) if token.text not in "-./&',|"]
     if not words or len(words) > MOST_HEADING_WORDS or not all(t.is_word for t in words):
         return None
     rest = rest.strip()
-    return _section(label, words, rest) or _part(label, words, rest, bool(colon), marked)
+    aside = front.partition("(")[2].rstrip(" )")
+    return _section(label, words, rest) or _part(label, words, rest, aside, colon, marked)
+
+
+def _parted(text: str) -> tuple[str, bool, str]:
+    """A line before and behind its first colon; one inside brackets or a clock time is none."""
+    at = text.find(":")
+    bracket = text.find("(")
+    if 0 <= bracket < at:
+        end = text.find(")", bracket)
+        at = text.find(":", end) if end >= 0 else -1
+    if at < 0:
+        return text, False, ""
+    return text[:at], True, text[at + 1 :]
+
+
+def _group(text: str) -> Heading | None:
+    """A heading of a day or of a group of ingredients within a part, or of comments."""
+    low = text.lower().rstrip(" :.")
+    words = set(low.split())
+    if words & _GROUPS and words <= _GROUPS | _GROUP_AROUND:
+        return Heading(text, is_group=True)
+    if _DAY.fullmatch(low):
+        return Heading(text, is_group=True)
+    if _COUNTED_COMMENTS.fullmatch(low):
+        return Heading(text, Section.OTHER)
+    return None
 
 
 def _without_brackets(text: str) -> str:
@@ -105,47 +153,54 @@ def _without_brackets(text: str) -> str:
 
 
 def _section(label: str, words: list[Token], rest: str) -> Heading | None:
-    low = label.lower().rstrip(". ")
+    low = label.lower().rstrip(". ").replace("’", "'")
     found = _SECTIONS.get(low)
     if found:
         return Heading(label, found, rest=rest)
     small = [word.low for word in words]
     if small[0] in _OPENERS and len(small) <= _MOST_OPENER_WORDS and not rest:
-        kind = _kind(small) if "for" in small else None
+        kind = kind_named(small) if "for" in small else None
         return Heading(_name(" ".join(word.text for word in words[1:])), _SECTIONS[small[0]], kind)
     if "ingredients" in small and set(small) <= _KIND_WORDS | _AROUND:
-        kind = _kind(small)
+        kind = kind_named(small)
         name = _name(" ".join(word.text for word in words if word.low != "ingredients"))
         return Heading(name, Section.INGREDIENTS, kind, rest)
     return None
 
 
-def _part(label: str, words: list[Token], rest: str, colon: bool, marked: bool) -> Heading | None:
+def _part(
+    label: str, words: list[Token], rest: str, aside: str, colon: bool, marked: bool
+) -> Heading | None:
     """A part of the bread; a marked line of other words comes back unsure."""
     small = [word.low for word in words]
     known = set(small) <= _KIND_WORDS | _AROUND
-    kind = _kind(small)
+    kind = kind_named(small)
     ends = colon and not rest
     if rest and not (known and kind and any(t.is_word for t in tokenize(rest))):
         return None
-    if kind and (known or ends or marked):
-        return Heading(_name(label), kind=kind, rest=rest)
+    if kind and (known or ends or marked or aside):
+        return Heading(_name(label), kind=kind, rest=rest, aside=aside)
     if small[0] == "for" and ends:
+        return Heading(_name(label), kind=ComponentKind.DOUGH, rest=rest, aside=aside)
+    if small in (["total", "formula"], ["overall", "formula"]):
         return Heading(_name(label), kind=ComponentKind.DOUGH, rest=rest)
     if ends or marked:
         return Heading(_name(label), kind=ComponentKind.DOUGH, sure=False)
     return None
 
 
-def _kind(words: list[str]) -> ComponentKind | None:
+def kind_named(words: list[str]) -> ComponentKind | None:
+    """The kind of part that small words name, if any."""
     if any(pair in _WITH_OLD for pair in pairwise(words)):
         return ComponentKind.PREFERMENT
+    if set(words) & _SOAKED and set(words) & _NIGHT:
+        return ComponentKind.SOAKER
     return next((kind for kind, named in _KINDS if named & set(words)), None)
 
 
 def _name(label: str) -> str:
     """`For the FINAL dough` as `Final dough`."""
-    text = label.strip(" -.")
+    text = label.strip(" -.,")
     start = next((words for words in _NAME_AROUND if text.lower().startswith(words)), "")
     text = text[len(start) :].strip() or text
     text = text.lower() if text.isupper() else text

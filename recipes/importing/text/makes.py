@@ -1,8 +1,8 @@
-"""What a recipe makes, in pieces: `Makes 12 rolls`, `2 loaves of 900 g`."""
+"""What a recipe makes, in pieces: `Makes 12 rolls`, `2 loaves of 900 g`, `13 at 285 g`."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -10,20 +10,37 @@ from recipes.core.errors import BakingError
 from recipes.core.units import Measures, to_grams
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.text.numbers import Number, read_amount, read_range
-from recipes.importing.text.tokens import Token, line_start
-from recipes.importing.text.words import VAGUE_NUMBERS
+from recipes.importing.text.numbers import Amount, Number, read_amount, read_range
+from recipes.importing.text.tokens import Token, line_start, tokenize
+from recipes.importing.text.words import METRIC, VAGUE_NUMBERS, word_set
 
 MOST_PIECES = 999
 LONGEST_PIECE_NAME = 30
 LEAST_PIECE_G, MOST_PIECE_G = Decimal(1), Decimal(20000)
 
-_STARTS = {"makes", "make", "yield", "yields", "serves", "serving", "servings", "quantity", "for"}
+_SAYS = {"makes", "yield", "yields", "serves"}
+_STARTS = _SAYS | {"make", "serving", "servings", "quantity", "for"}
 _PEOPLE = {"serving", "servings", "serve", "serves", "portion", "portions", "people", "person",
-           "persons", "slices", "slice", "guests"}  # fmt: skip
+           "persons", "slices", "slice", "guests", "about"} - {"about"}  # fmt: skip
 _DOZENS = {"doz", "dozen", "dozens"}
-_SIZES = {"large", "small", "medium", "big", "about", "approx", "approximately", "around"}
+_SIZES = {"large", "small", "medium", "big", "about", "approx", "approximately", "around", "nice",
+          "good", "decent", "x"}  # fmt: skip
 _SINGULAR = {"loaves": "loaf", "knives": "knife", "halves": "half"}
+_PIECES = word_set(
+    """loaf loaves roll rolls bun buns baguette baguettes boule boules batard batards bâtard
+    bâtards piece pieces pcs ball balls braid braids plait plaits twist twists knot knots ring
+    rings ciabatta ciabattas focaccia focaccias pizza pizzas bagel bagels pretzel pretzels tin
+    tins stick sticks round rounds flatbread flatbreads pitta pittas pita pitas naan naans snail
+    snails brioche brioches cob cobs bloomer bloomers bap baps baton batons slipper slippers
+    doughnut doughnuts donut donuts wreath wreaths bread breads cake cakes"""
+)
+_BEFORE_MASS = word_set("of at @ x each weighing scaled about approx approximately roughly around "
+                        "ca circa , - ~ a")  # fmt: skip
+_WITH_MASS = {"of", "at", "@", "x", "each", "weighing", "scaled", "a"}
+_CONTAINERS = {"tin", "tins", "pan", "pans"}
+_MOST_NAME_WORDS = 4
+_MOST_BETWEEN = 5
+LONGEST_SENTENCE = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +58,13 @@ def starts_yield(line: str) -> bool:
     words = line_start(line)[1]
     if not words or words[0].low not in _STARTS:
         return False
-    if words[0].low in ("makes", "yield", "yields", "serves"):
+    if words[0].low in _SAYS:
         return True
-    return any(token.is_number for token in words[1:4]) and len(words) < 8
+    return any(_starts_number(words, i) for i in range(1, min(4, len(words)))) and len(words) < 12
+
+
+def _starts_number(tokens: Sequence[Token], i: int) -> bool:
+    return tokens[i].is_number or (tokens[i].low not in ("a", "an") and bool(_count(tokens, i)))
 
 
 def read_makes(text: str) -> Makes:
@@ -56,7 +77,7 @@ def read_makes(text: str) -> Makes:
         return unclear
     low, high = _by_dozens(tokens, *found)
     name = _name(tokens, low.end)
-    low_words = {token.low for token in tokens}
+    low_words = {token.low for token in tokens[: low.end + _MOST_BETWEEN]}
     people = _PEOPLE & (set(name.lower().split()) or low_words)
     whole = low.value == int(low.value) and 1 <= low.value <= MOST_PIECES
     if people or not whole or VAGUE_NUMBERS & low_words:
@@ -64,7 +85,84 @@ def read_makes(text: str) -> Makes:
     told: tuple[Doubt, ...] = ()
     if high is not None:
         told = (doubts.YieldRange(int(low.value), int(min(high, Decimal(MOST_PIECES)))),)
-    return Makes(int(low.value), name, _piece_g(tokens), told)
+    return Makes(int(low.value), name, _piece_g(tokens, low.end), told)
+
+
+def stated_makes(text: str) -> Makes | None:
+    """What a sentence or a line says that the recipe makes, wherever in it; None for nothing.
+
+    A count of bread must be named or weighed: `makes one 2 lb tin`, `12 rolls of 72 g`, `5 x 340`.
+    """
+    if len(text) > LONGEST_SENTENCE:
+        return None
+    tokens = tokenize(text)
+    found = list(_stated(tokens))
+    return max(found, key=lambda makes: makes.piece_g is not None, default=None)
+
+
+def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
+    for i in range(len(tokens)):
+        count = _count(tokens, i)
+        if count is None or (i and tokens[i - 1].is_number):
+            continue
+        said = any(token.low in _SAYS or token.low == "make" for token in tokens[max(0, i - 2) : i])
+        piece_g = _piece_g(tokens, count.end)
+        name = _piece_name(tokens, count.end)
+        times = bool(piece_g) and tokens[count.end].low in ("x", "@")
+        bare = times and not _names(tokens, count.end + 1)
+        if (name and (said or piece_g)) or (said and piece_g) or bare:
+            yield Makes(int(count.value), name, piece_g)
+
+
+def _names(tokens: Sequence[Token], i: int) -> bool:
+    """Whether a word of what is weighed stands behind an amount: `2 x 7 g sachets`."""
+    amount = read_amount(tokens, i)
+    end = amount.end if amount else i + 1
+    return end < len(tokens) and tokens[end].is_word and tokens[end].low not in ("each", "dough")
+
+
+def counted_pieces(text: str) -> Makes | None:
+    """Pieces that a line without any verb counts: `One large loaf`, `2 loaves at 563 g`."""
+    tokens = line_start(text)[1]
+    short = bool(tokens) and len(tokens) <= _MOST_BETWEEN * 3 and tokens[-1].text not in ".!?"
+    count = _count(tokens, 0) if short and tokens[0].low not in ("a", "an") else None
+    name = _piece_name(tokens, count.end) if count else ""
+    if count is None or not name:
+        return None
+    return Makes(int(count.value), name, _piece_g(tokens, count.end))
+
+
+def _count(tokens: Sequence[Token], i: int) -> Number | None:
+    """A whole number of pieces, without a unit behind it."""
+    found = read_range(tokens, i)
+    if found is None or found[1] is not None:
+        return None
+    number = _by_dozens(tokens, *found)[0]
+    amount = read_amount(tokens, i)
+    times = number.end < len(tokens) and tokens[number.end].low == "x"
+    measured = amount and amount.unit and amount.unit.measures is not Measures.COUNT and not times
+    whole = number.value == int(number.value) and 1 <= number.value <= MOST_PIECES
+    return number if whole and not measured else None
+
+
+def _piece_name(tokens: Sequence[Token], start: int) -> str:
+    """The name of a piece of bread behind its count; a tin's size is no name."""
+    at = start
+    for _ in range(3):
+        while at < len(tokens) and (tokens[at].low in _SIZES or tokens[at].text == "-"):
+            at += 1
+        amount = read_amount(tokens, at) if at < len(tokens) and tokens[at].is_number else None
+        if not amount or not amount.unit or amount.end >= len(tokens):
+            break
+        at = amount.end
+        if tokens[at].low not in _CONTAINERS | {"loaf"}:
+            return ""
+    for n in range(at, min(at + _MOST_NAME_WORDS, len(tokens))):
+        if not tokens[n].is_word:
+            break
+        if tokens[n].low in _PIECES:
+            return _named([token.text for token in tokens[at : n + 1]])
+    return ""
 
 
 def _by_dozens(
@@ -87,6 +185,10 @@ def _name(tokens: Sequence[Token], start: int) -> str:
         if not token.is_word or token.low in ("of", "at", "in", "with", "from", "each", "or"):
             break
         words.append(token.text)
+    return _named(words) or _piece_name(tokens, start)
+
+
+def _named(words: list[str]) -> str:
     if words:
         words[-1] = _singular(words[-1])
     return " ".join(words)[:LONGEST_PIECE_NAME].strip()
@@ -100,17 +202,54 @@ def _singular(word: str) -> str:
     return word
 
 
-def _piece_g(tokens: Sequence[Token]) -> Decimal | None:
-    """The grams behind `of` or before `each`."""
-    words = {token.low for token in tokens}
-    if not words & {"of", "each"}:
+def _piece_g(tokens: Sequence[Token], start: int) -> Decimal | None:
+    """The grams of one piece behind its count: `of 70 g`, `at about 840 g`, `80 g each`.
+
+    A bare number behind `x` is grams. A tin's size is no dough.
+    """
+    joined = False
+    for i in range(start, min(start + _MOST_BETWEEN + _MOST_NAME_WORDS, len(tokens))):
+        if tokens[i].text in ".;|":
+            return None
+        joined = joined or tokens[i].low in _WITH_MASS
+        if not tokens[i].is_number:
+            continue
+        amount = read_amount(tokens, i)
+        if amount is None or amount.high is not None:
+            return None
+        if amount.unit is None and tokens[i - 1].low in ("x", "@"):
+            return _fit(amount.low)
+        behind = tokens[amount.end].low if amount.end < len(tokens) else ""
+        if behind in _CONTAINERS or not _is_mass(amount):
+            return None
+        if joined or behind == "each":
+            return _grams(_metric(tokens, amount))
         return None
-    for i, token in enumerate(tokens):
-        amount = read_amount(tokens, i) if token.is_number else None
-        if amount and amount.unit and amount.unit.measures is Measures.MASS:
-            try:
-                grams = to_grams(amount.low, amount.unit)
-            except BakingError:
-                return None
-            return grams if LEAST_PIECE_G <= grams <= MOST_PIECE_G else None
     return None
+
+
+def _is_mass(amount: Amount) -> bool:
+    return amount.unit is not None and amount.unit.measures is Measures.MASS
+
+
+def _metric(tokens: Sequence[Token], amount: Amount) -> Amount:
+    """The same mass in grams, where a bracket or a slash behind it says it again."""
+    at = amount.end
+    if amount.unit and amount.unit.name not in METRIC and at < len(tokens) - 1:
+        again = read_amount(tokens, at + 1) if tokens[at].text in "(/" else None
+        if again and _is_mass(again) and again.unit and again.unit.name in METRIC:
+            return again
+    return amount
+
+
+def _grams(amount: Amount) -> Decimal | None:
+    if amount.unit is None:
+        return None
+    try:
+        return _fit(to_grams(amount.low, amount.unit))
+    except BakingError:
+        return None
+
+
+def _fit(grams: Decimal) -> Decimal | None:
+    return grams if LEAST_PIECE_G <= grams <= MOST_PIECE_G else None

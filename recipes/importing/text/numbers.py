@@ -293,8 +293,8 @@ def _one_of(tokens: Sequence[Token], i: int) -> Amount | None:
 
 def _multiple(tokens: Sequence[Token], i: int, times: Number, x: int) -> Amount | None:
     """`2 x 7 g`: so many of an amount."""
-    one = read_amount(tokens, x + 1) if x + 1 < len(tokens) and tokens[x + 1].is_number else None
-    if one is None or one.unit is None:
+    one = read_amount(tokens, x + 1) if _at(tokens, x + 2) != "x" else None
+    if one is None or one.unit is None or not tokens[x + 1].is_number:
         return None
     high = one.high * times.value if one.high is not None else None
     return replace(one, low=times.value * one.low, high=high, start=i)

@@ -2,62 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+import re
+from collections.abc import Iterator
+from dataclasses import replace
 
 from recipes.core.choices import ComponentKind
-from recipes.core.written import WrittenPart, WrittenRecipe
-from recipes.importing import doubts
-from recipes.importing.doubts import Doubt
+from recipes.core.written import WrittenPart
 from recipes.importing.errors import TooMuchText
-from recipes.importing.method.sentences import sentences
-from recipes.importing.method.steps import Method, placed, read_paragraph
-from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.headings import Heading, Section, read_heading
-from recipes.importing.text.lines import read_line
-from recipes.importing.text.makes import Makes, read_makes, starts_yield
-from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.several import lines_in
-from recipes.importing.text.shapes import (
-    continues,
-    is_numbers,
-    is_rule,
-    is_stated_time,
-    is_table_head,
-    looks_like_ingredient,
-    looks_like_method,
-)
-from recipes.importing.text.tokens import clean, line_text
-from recipes.importing.values import LeftOver, Place, Reading, ReadLine
+from recipes.importing.text.shapes import OPENING, continues, is_numbers, is_rule, is_table_head
+from recipes.importing.text.tokens import line_text
+from recipes.importing.values import Place, Reading
+from recipes.importing.whole import doubts
+from recipes.importing.whole.asides import is_bracketed, is_greeting, is_web, is_work
+from recipes.importing.whole.corrections import corrected, is_left_out
+from recipes.importing.whole.ending import finished
+from recipes.importing.whole.facts import is_facts, take_facts
+from recipes.importing.whole.formulas import take_table
+from recipes.importing.whole.gathering import MOST_LINES
+from recipes.importing.whole.looks import is_list, is_method, starts_method, without_number
+from recipes.importing.whole.progress import Progress, Said
+from recipes.importing.whole.prose import ingredients_in, is_listed, listed
+from recipes.importing.whole.rows import labelled, rows_of
+from recipes.importing.whole.tables import read_head
+from recipes.importing.whole.yields import stated_before, stated_behind
 
 MOST_CHARACTERS = 60_000
-MOST_LINES = 400
-LONGEST_TITLE = 100
-LONGEST_SUMMARY = 300
-LONGEST_NOTE = 2000
-LONGEST_EQUIPMENT = 2000
-_WHOLE_DOUGH = WrittenPart(ComponentKind.DOUGH, "Dough")
-_REFERRED_TO = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
-
-
-@dataclass
-class _Progress:
-    """What has been read of a text, and where in it the reader stands."""
-
-    book: IngredientBook
-    section: Section = Section.HEAD
-    title: str = ""
-    summary: list[str] = field(default_factory=list)
-    notes: list[str] = field(default_factory=list)
-    equipment: list[str] = field(default_factory=list)
-    left_over: list[LeftOver] = field(default_factory=list)
-    head_places: list[Place] = field(default_factory=list)
-    part: WrittenPart = _WHOLE_DOUGH
-    part_opened: bool = False
-    parts: list[WrittenPart] = field(default_factory=list)
-    lines: list[ReadLine] = field(default_factory=list)
-    method: Method = field(default_factory=Method)
-    makes: Makes = field(default_factory=Makes)
+_SUBJECT = re.compile(r"^(?:subject|re|fwd?|betreff)\s*:\s*(?P<title>.{3,100})$", re.IGNORECASE)
+_GLAZING = re.compile(r"\b(?:to|for) (?:glaze|glazing|brush|brushing)\b", re.IGNORECASE)
+_FRAME = (Section.NOTES, Section.OTHER, Section.EQUIPMENT)
 
 
 def read_text(text: str, book: IngredientBook) -> Reading:
@@ -67,23 +42,14 @@ def read_text(text: str, book: IngredientBook) -> Reading:
     lines = text.splitlines()
     if len(lines) > MOST_LINES:
         raise TooMuchText("lines", len(lines), MOST_LINES)
-    reading = _Progress(book)
+    reading = Progress(book)
     paragraphs = list(_paragraphs(lines))
+    begins = _list_begins(paragraphs, book)
     for n, (place, paragraph) in enumerate(paragraphs):
+        reading.place = place
         following = paragraphs[n + 1][1] if n + 1 < len(paragraphs) else ""
-        lines_before, left_before = len(reading.lines), len(reading.left_over)
-        _take(reading, paragraph, following)
-        _place(reading, place, lines_before, left_before)
-    return replace(_result(reading), source="\n".join(lines))
-
-
-def _place(reading: _Progress, place: Place, lines_before: int, left_before: int) -> None:
-    """Say where what has just been read stands."""
-    lines, left = reading.lines[lines_before:], reading.left_over[left_before:]
-    reading.lines[lines_before:] = [replace(line, place=place) for line in lines]
-    reading.left_over[left_before:] = [replace(rest, place=place) for rest in left]
-    if not placed(reading.method, place) and not lines and not left:
-        reading.head_places.append(place)
+        _take(reading, paragraph, following, before_list=n < begins)
+    return replace(finished(reading), source="\n".join(lines))
 
 
 def _paragraphs(lines: list[str]) -> Iterator[tuple[Place, str]]:
@@ -96,197 +62,195 @@ def _paragraphs(lines: list[str]) -> Iterator[tuple[Place, str]]:
             continue
         if current:
             yield Place(first, n - 1), current
-        current, first = line if line.strip() and not is_rule(line) else "", n
+        said = line.strip() and (not is_rule(line) or read_head(line))
+        current, first = line if said else "", n
     if current:
         yield Place(first, len(lines)), current
 
 
-def _take(reading: _Progress, line: str, following: str) -> None:
+def _list_begins(paragraphs: list[tuple[Place, str]], book: IngredientBook) -> int:
+    """The number of the first paragraph that is an ingredient or a heading of some; 0 for none."""
+    for n, (_, line) in enumerate(paragraphs):
+        heading = read_heading(line)
+        if heading and heading.section is Section.INGREDIENTS:
+            return n
+        if not is_facts(line) and (is_list(book, line)):
+            return n
+    return 0
+
+
+def _take(reading: Progress, line: str, following: str, *, before_list: bool) -> None:
+    if _is_frame(reading, line):
+        reading.leave(line)
+        return
     heading = read_heading(line)
     if heading and _take_heading(reading, heading, line, following):
         return
-    if reading.section in (Section.HEAD, Section.INGREDIENTS) and _take_facts(reading, line):
+    if reading.section in (Section.HEAD, Section.INGREDIENTS):
+        if take_table(reading, line) or stated_before(reading, line):
+            return
+    elif reading.section is Section.METHOD and stated_behind(reading, line):
         return
-    _TAKERS[reading.section](reading, line)
+    if reading.section is Section.HEAD:
+        _take_head(reading, line, before_list)
+    else:
+        _TAKERS[reading.section](reading, line)
 
 
-def _take_heading(reading: _Progress, heading: Heading, line: str, following: str) -> bool:
+def _is_frame(reading: Progress, line: str) -> bool:
+    """Whether a line stands around the recipe and not in it."""
+    if is_web(line) or is_left_out(line):
+        return True
+    outside = reading.section is Section.HEAD and not reading.lines
+    return outside and (is_greeting(line) or is_bracketed(line)) and not _amounts(reading, line)
+
+
+def _amounts(reading: Progress, line: str) -> bool:
+    return next(ingredients_in(line, reading.book), None) is not None
+
+
+def _take_heading(reading: Progress, heading: Heading, line: str, following: str) -> bool:
     """Open a section or a part; False when the line is something else in its place."""
-    first = reading.section is Section.HEAD and not reading.title
+    if heading.is_group:
+        if reading.section is Section.HEAD and not reading.head:
+            return False
+        reading.leave(line) if heading.section else reading.use()
+        return True
+    in_head = reading.section is Section.HEAD
+    first = in_head and not reading.head
     if first and _is_title(reading, heading, line, following):
         return False
+    if in_head and _is_name(reading, heading, line, following):
+        return False
+    if reading.section is Section.METHOD and heading.kind and heading.rest:
+        return _take_labelled_step(reading, heading, line)
     if heading.section:
         reading.section = heading.section
-    elif reading.section is not Section.METHOD or _is_ingredient(reading, following):
+    elif reading.section not in (Section.METHOD, *_FRAME) or _is_listed_next(reading, following):
         if not heading.sure and reading.section is not Section.INGREDIENTS:
             return False
         reading.section = Section.INGREDIENTS
+    if reading.section is Section.OTHER:
+        reading.leave(line)
+        return True
+    reading.use()
     if heading.kind and reading.section is Section.INGREDIENTS:
-        reading.part = WrittenPart(heading.kind, heading.name)
-        reading.part_opened = False
+        reading.open(WrittenPart(heading.kind, heading.name))
+        if heading.aside and any(map(str.isdigit, heading.aside)):
+            reading.say(f"{heading.name}: {heading.aside}")
     if heading.rest:
-        worked = reading.section is Section.METHOD and heading.name.lower() in STEP_VERBS
-        _TAKERS[reading.section](reading, line if worked else heading.rest)
+        _take_rest(reading, heading, line)
     return True
 
 
-def _is_title(reading: _Progress, heading: Heading, line: str, following: str) -> bool:
+def _is_name(reading: Progress, heading: Heading, line: str, following: str) -> bool:
+    """Whether a part's name in the head opens none, since no list follows: `Porridge Loaf`."""
+    opens = heading.section or heading.rest or line.rstrip().endswith(":")
+    return not opens and not _is_listed_next(reading, following)
+
+
+def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:
+    """A step behind a part's name; a dough's name says nothing more."""
+    if heading.kind is ComponentKind.DOUGH and heading.name.lower() not in OPENING:
+        _take_method(reading, heading.rest)
+    else:
+        _take_method(reading, line)
+    return True
+
+
+def _take_rest(reading: Progress, heading: Heading, line: str) -> None:
+    """What stands behind a heading on its line: ingredients, a step, a note."""
+    if reading.section is not Section.INGREDIENTS or not heading.kind:
+        _TAKERS[reading.section](reading, heading.rest)
+        return
+    found, rest = rows_of(heading.rest)
+    part = reading.part_number() if found else 0
+    for row in found:
+        reading.add(row.text, part, row.doubts, row.shown)
+    if rest:
+        if is_work(rest):
+            reading.say(f"{heading.name}: {rest}")
+        elif found:
+            reading.leave(rest)
+        else:
+            _take_ingredient(reading, rest)
+
+
+def _is_listed_next(reading: Progress, following: str) -> bool:
+    return is_list(reading.book, following)
+
+
+def _is_title(reading: Progress, heading: Heading, line: str, following: str) -> bool:
     """Whether what looks like a heading is the recipe's name: `Focaccia`, but not `Poolish`."""
     if heading.section or (heading.sure and line.strip().endswith(":")):
         return False
     opens = heading.sure and heading.kind is not ComponentKind.DOUGH
-    return not (opens and _is_ingredient(reading, following))
+    return not (opens and (_is_listed_next(reading, following) or heading.rest))
 
 
-def _take_facts(reading: _Progress, line: str) -> bool:
-    """A yield or a stated time, wherever it stands before the method."""
-    if is_stated_time(line):
-        return True
-    if starts_yield(line):
-        reading.makes = reading.makes if reading.makes.pieces else read_makes(line)
-        return True
-    return False
-
-
-def _is_ingredient(reading: _Progress, line: str) -> bool:
-    """Whether a line is an ingredient where none is expected: measured, or counted and known."""
-    if looks_like_ingredient(line, strict=True):
-        return True
-    return looks_like_ingredient(line) and bool(reading.book.named_in(line_text(line)))
-
-
-def _take_head(reading: _Progress, line: str) -> None:
-    if is_table_head(line):
-        _leave(reading, line)
-    elif _is_ingredient(reading, line):
+def _take_head(reading: Progress, line: str, before_list: bool) -> None:
+    if subject := _SUBJECT.match(line.strip()):
+        reading.title = subject["title"].strip()
+        reading.use()
+    elif is_table_head(line):
+        reading.leave(line)
+    elif not before_list and (is_list(reading.book, line)):
         reading.section = Section.INGREDIENTS
         _take_ingredient(reading, line)
-    elif reading.title and looks_like_method(line):
+    elif not before_list and (is_method(line) or _amounts(reading, line)):
         reading.section = Section.METHOD
         _take_method(reading, line)
-    elif not reading.title and len(line.strip()) <= LONGEST_TITLE * 2:
-        reading.title = line_text(line).strip(" :|")
     else:
-        reading.summary.append(line_text(line))
+        reading.head.append(Said(line, reading.place))
 
 
-def _take_ingredient(reading: _Progress, line: str) -> None:
+def _take_ingredient(reading: Progress, line: str) -> None:
     if is_table_head(line) or is_numbers(line):
-        _leave(reading, line)
+        reading.leave(line)
         return
-    if looks_like_method(line):
+    if starts_method(reading, line):
         reading.section = Section.METHOD
         _take_method(reading, line)
         return
-    if not reading.part_opened:
-        reading.parts.append(reading.part)
-        reading.part_opened = True
-    part = len(reading.parts) - 1
-    reading.lines += [read_line(text, reading.book, part) for text in lines_in(line, reading.book)]
+    line, dropped = corrected(line)
+    told = [doubts.Corrected(dropped)] if dropped else []
+    if _GLAZING.search(line) and reading.part.kind.goes_into_dough:
+        reading.open(WrittenPart(ComponentKind.WASH, "Glaze"))
+    part = reading.part_number()
+    if is_listed(line):
+        for text in listed(line):
+            reading.add(text, part, told)
+    elif rows := labelled(line):
+        for row in rows:
+            reading.add(row.text, part, (*row.doubts, *told), row.shown)
+    else:
+        for text in lines_in(line, reading.book):
+            reading.add(text, part, told)
 
 
-def without_references(
-    lines: Sequence[ReadLine], parts: Sequence[WrittenPart]
-) -> tuple[list[ReadLine], list[LeftOver]]:
-    """The lines but for those that only name another part, such as `all of the poolish`."""
-    names = [set(stems(part.name)) if part.kind in _REFERRED_TO else set[str]() for part in parts]
-    kept: list[ReadLine] = []
-    left: list[LeftOver] = []
-    for line in lines:
-        words = set() if line.match.key else set(stems(line.written.ingredient.name))
-        named = [n for n, stem in enumerate(names) if n != line.part and words & stem]
-        if named:
-            left.append(LeftOver(line.text, doubts.PartOfRecipe(named[0]), line.place))
-        else:
-            kept.append(line)
-    return kept, left
+def _take_method(reading: Progress, line: str) -> None:
+    reading.say(without_number(line))
 
 
-def _take_method(reading: _Progress, line: str) -> None:
-    if not reading.makes.pieces and "ake" in line[-60:]:
-        *_, last = sentences(line[-60:])
-        reading.makes = read_makes(last) if starts_yield(last) else reading.makes
-    read_paragraph(reading.method, line)
-
-
-def _take_equipment(reading: _Progress, line: str) -> None:
+def _take_equipment(reading: Progress, line: str) -> None:
     reading.equipment.append(line_text(line))
+    reading.use()
 
 
-def _take_note(reading: _Progress, line: str) -> None:
+def _take_note(reading: Progress, line: str) -> None:
+    take_facts(reading, line)
     reading.notes.append(line_text(line))
+    reading.use()
 
 
-def _leave(reading: _Progress, line: str) -> None:
-    if text := clean(line):
-        reading.left_over.append(LeftOver(text))
+def _leave(reading: Progress, line: str) -> None:
+    reading.leave(line)
 
 
 _TAKERS = {
-    Section.HEAD: _take_head,
     Section.INGREDIENTS: _take_ingredient,
     Section.METHOD: _take_method,
     Section.EQUIPMENT: _take_equipment,
     Section.NOTES: _take_note,
     Section.OTHER: _leave,
 }
-
-
-def cut(text: str, most: int, told: list[Doubt]) -> str:
-    """A text shortened to `most` characters, with a doubt that holds the rest."""
-    if len(text) > most:
-        told.append(doubts.TextCut(text[most:].strip()))
-    return text[:most].strip()
-
-
-def _result(reading: _Progress) -> Reading:
-    told: list[Doubt] = []
-    summary, equipment = " ".join(reading.summary), "\n".join(reading.equipment)
-    head = WrittenRecipe(
-        title=cut(reading.title, LONGEST_TITLE, told),
-        summary=cut(summary, LONGEST_SUMMARY, told),
-        note=cut("\n".join(filter(None, reading.notes)), LONGEST_NOTE, told),
-        equipment=cut(equipment, LONGEST_EQUIPMENT, told),
-    )
-    read = gathered(head, reading.makes, reading.parts, reading.lines, reading.method)
-    found = (*reading.makes.doubts, *read.doubts, *told)
-    left = (*read.left_over, *reading.left_over)
-    return replace(read, left_over=left, doubts=found, head_places=tuple(reading.head_places))
-
-
-def gathered(
-    head: WrittenRecipe,
-    makes: Makes,
-    parts: Sequence[WrittenPart],
-    lines: Sequence[ReadLine],
-    method: Method,
-) -> Reading:
-    """All that was read as one reading. Raises TooMuchText for more than any recipe has."""
-    for counted, found in (("ingredients", lines), ("steps", method.drafts)):
-        if len(found) > MOST_LINES:
-            raise TooMuchText(counted, len(found), MOST_LINES)
-    kept, left = without_references(lines, parts)
-    written = replace(
-        head,
-        piece_name=makes.piece_name,
-        pieces=makes.pieces,
-        piece_g=makes.piece_g,
-        dough_temperature_c=method.dough_temperature_c,
-        core_temperature_c=method.core_temperature_c,
-        parts=tuple(
-            replace(part, lines=tuple(line.written for line in kept if line.part == n))
-            for n, part in enumerate(parts)
-        ),
-        steps=tuple(method.steps),
-    )
-    missing = {"ingredients": lines, "method": method.drafts}
-    told = [doubts.NothingRead(what) for what, found in missing.items() if not found]
-    guessed = [n for n, part in enumerate(parts) if not part.kind.goes_into_dough]
-    return Reading(
-        written,
-        tuple(kept),
-        tuple(method.doubts),
-        tuple(left),
-        (*told, *map(doubts.PiecesForPart, guessed)),
-        step_places=tuple(method.places),
-    )

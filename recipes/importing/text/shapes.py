@@ -14,7 +14,7 @@ _LEAST_SENTENCE_WORDS = 6
 _LEAST_LONG_SENTENCE = 9
 _LEAST_WRAPPED = 45
 _NOT_OPENING = {"oil", "line", "cream", "rest", "roast", "dust", "melt", "soak"}
-_OPENING = (STEP_VERBS.keys() - _NOT_OPENING) | {
+OPENING = (STEP_VERBS.keys() - _NOT_OPENING) | {
     "in", "place", "let", "using", "once", "when", "after", "cover", "transfer", "make", "start",
     "begin", "meanwhile", "remove", "set", "while", "then", "next", "now", "take", "bring", "use",
     "with", "on", "first", "finally", "slowly", "gently",
@@ -67,7 +67,7 @@ def looks_like_ingredient(line: str, *, strict: bool = False) -> bool:
     first = read_amount(tokens, 0)
     if first and first.usable and len(tokens) > first.end:
         return first.unit is not None or (not strict and tokens[0].is_number)
-    if cleaned[-1] == "." or tokens[0].low in _OPENING or len(tokens) > _MOST_INGREDIENT_WORDS:
+    if cleaned[-1] == "." or tokens[0].low in OPENING or len(tokens) > _MOST_INGREDIENT_WORDS:
         return False
     return any(
         amount.unit is not None and amount.unit.measures in (Measures.MASS, Measures.VOLUME)
@@ -81,11 +81,11 @@ def looks_like_method(line: str) -> bool:
     cleaned, tokens = line_start(line)
     words = [token for token in tokens if token.is_word]
     if len(words) < _LEAST_SENTENCE_WORDS or not tokens[0].is_word:
-        opens = bool(tokens) and tokens[0].low in _OPENING and len(words) > 2
+        opens = bool(tokens) and tokens[0].low in OPENING and len(words) > 2
         return opens and cleaned[-1] == "."
     if read_amount(tokens, 0):
         return False
-    if tokens[0].low in _OPENING:
+    if tokens[0].low in OPENING:
         return True
     return len(words) >= _LEAST_LONG_SENTENCE and (cleaned[-1] in ".!" or len(line) > 200)
 

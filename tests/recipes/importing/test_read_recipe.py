@@ -68,7 +68,7 @@ def test_lines_for_people_have_their_doubts_below_them(path):
     salt = next(n for n, line in enumerate(lines) if "[salt to taste]" in line)
     assert lines[salt].startswith("  ? g table-salt")
     assert lines[salt + 1].startswith("      ? No amount is written.")
-    assert lines[-2:] == ["Left out", "  Calories: 190"]
+    assert lines[-3:] == ["Left out", "  Nutrition", "  Calories: 190"]
 
 
 def test_a_dash_reads_standard_input(path, monkeypatch):

@@ -79,8 +79,12 @@ def test_a_recipe_is_taken_apart(book):
     ]  # fmt: skip
     assert (found.equipment, found.note) == ("13 x 9 in pan\nscale", "Best on the day.")
     assert found.core_temperature_c == 92
-    assert [left.text for left in read.left_over] == ["- all of the roux", "Calories: 190"]
-    assert kinds(read) == {"PiecesForPart"}
+    assert [left.text for left in read.left_over] == [
+        "- all of the roux",
+        "Nutrition",
+        "Calories: 190",
+    ]
+    assert kinds(read) == {"PiecesForPart", "YieldAndLines"}
 
 
 def test_a_line_that_names_a_part_is_told_and_not_counted_twice(book):
@@ -125,9 +129,12 @@ def test_what_a_page_puts_around_its_ingredients_is_no_ingredient(book):
     )
     read = read_text(text, book)
     assert [line.match.key for line in read.lines] == ["egg", "bread-flour"]
-    assert read.written.summary == "5 from 12 votes A soft loaf for the week. It keeps well."
+    assert read.written.summary == "A soft loaf for the week. It keeps well."
     assert (read.written.pieces, read.written.piece_name) == (1, "loaf")
-    assert read.left_over == (LeftOver("1x 2x 3x", place=Place(6, 6)),)
+    assert read.left_over == (
+        LeftOver("5 from 12 votes", place=Place(2, 2)),
+        LeftOver("1x 2x 3x", place=Place(6, 6)),
+    )
 
 
 def test_a_yield_at_the_end_of_the_method_is_found(book):

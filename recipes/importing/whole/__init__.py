@@ -1,0 +1,1 @@
+"""What concerns a pasted recipe as a whole: its frame, its yield, its tables, its prose."""

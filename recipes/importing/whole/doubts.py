@@ -1,0 +1,68 @@
+"""What an import is unsure of about a recipe as a whole, as named values with fields."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from recipes.importing.doubts import Doubt
+
+
+@dataclass(frozen=True, slots=True)
+class YieldAndLines(Doubt):
+    """So many pieces of `piece_g` are not what the lines of the dough come to."""
+
+    pieces: int
+    piece_g: Decimal
+    lines_g: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class PiecesGuessed(Doubt):
+    """Pieces that no yield says; the method counts them in `text`."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TotalDisagrees(Doubt):
+    """A total of the text, of `name`, that its lines do not come to."""
+
+    name: str
+    said_g: Decimal
+    lines_g: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class PartTakenOtherwise(Doubt):
+    """A dough that takes `said_g` of another part, whose lines come to `made_g`."""
+
+    name: str
+    said_g: Decimal
+    made_g: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedOutByPercent(Doubt):
+    """A percentage made into grams from the yield, since no mass is written."""
+
+    percent: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class OnlyPercent(Doubt):
+    """A percentage without any mass, total or yield to work it out from."""
+
+    percent: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Corrected(Doubt):
+    """A line that corrects itself; `dropped` is what no longer counts."""
+
+    dropped: str
+
+
+@dataclass(frozen=True, slots=True)
+class TakenAsGrams(Doubt):
+    """A bare number among amounts of a list, taken as grams."""

@@ -1,0 +1,188 @@
+"""The end of reading a text: head and method, which wait until all of it is known."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from recipes.core.written import WrittenRecipe
+from recipes.importing.doubts import Doubt
+from recipes.importing.method.sentences import sentences
+from recipes.importing.method.steps import Method, placed, read_paragraph
+from recipes.importing.text.makes import Makes, read_makes, stated_makes
+from recipes.importing.text.tokens import line_text
+from recipes.importing.values import LeftOver, Reading
+from recipes.importing.whole import doubts
+from recipes.importing.whole.asides import is_work, is_work_sentence
+from recipes.importing.whole.facts import is_dough_temperature, is_loss, take_facts
+from recipes.importing.whole.gathering import cut, gathered
+from recipes.importing.whole.progress import Progress, Said
+from recipes.importing.whole.prose import in_figures, ingredients_in
+
+LONGEST_TITLE = 100
+LONGEST_SUMMARY = 300
+LONGEST_NOTE = 2000
+LONGEST_EQUIPMENT = 2000
+_LEAST_SENTENCE = 6
+_MOST_TITLE_WORDS = 18
+_SAYS = ("makes ", "yield", "serves ")
+_GAP = re.compile(r"\s{3,}|\t")
+_BRACKET = re.compile(r"\s*\([^()]*\)\s*$")
+_COUNTED = re.compile(
+    r"\b(?:divide|cut|shape|split|make|form|portion)\b[^.;0-9]{0,50}?\b(?:into|in|between|among)?\s*"
+    r"(?P<count>[0-9]{1,3}|two|three|four|five|six|seven|eight|nine|ten|twelve)\b"
+    r"(?! ?(?:g|cm|mm|min|%|x|h|hours?|oz|lb|°|inch|to)\b)[^.;]{0,40}?"
+    r"\b(?:pieces?|balls?|rolls?|buns?|loaves|parts|tins?|strips|portions?|rounds?|lengths?)\b",
+    re.IGNORECASE,
+)
+_IN_TWO = re.compile(r"\b(?:cut|divide|split)(?: the dough| it)? in (?:two|half)\b", re.IGNORECASE)
+_ONE_TIN = re.compile(
+    r"\b(?:in|into) (?:a|the|one) [^.,;]{0,30}?\b(?:tin|loaf pan)\b", re.IGNORECASE
+)
+
+
+def finished(reading: Progress) -> Reading:
+    """The reading of all that was taken from a text."""
+    _without_frame(reading)
+    prose = not reading.lines
+    if prose:
+        _take_prose(reading)
+    method = Method()
+    for said in reading.method:
+        if text := _steps_of(reading, said, prose=prose):
+            read_paragraph(method, text)
+            if not placed(method, said.place):
+                reading.used.append(said.place)
+    return _result(reading, method)
+
+
+def _without_frame(reading: Progress) -> None:
+    """Leave out what stands behind the last work: a signature, a good wish, news."""
+    end = len(reading.method)
+    while end and not is_work(reading.method[end - 1].text):
+        end -= 1
+    for said in reading.method[end:]:
+        take_facts(reading, said.text)
+        reading.left_over.append(LeftOver(line_text(said.text), None, said.place))
+    del reading.method[end:]
+
+
+def _take_prose(reading: Progress) -> None:
+    """Lines out of the sentences of a text that lists none."""
+    for said in reading.method:
+        for text in ingredients_in(said.text, reading.book):
+            reading.place = said.place
+            reading.add(text, reading.part_number())
+
+
+def _steps_of(reading: Progress, said: Said, *, prose: bool) -> str:
+    """A paragraph of the method without the sentences that are facts, or in prose no work."""
+    text = line_text(said.text)
+    take_facts(reading, text)
+    found = list(sentences(in_figures(text) if prose else text))
+    works = [n for n, one in enumerate(found) if is_work_sentence(one)]
+    first, last = (works[0], works[-1]) if works and prose else (0, len(found) - 1)
+    kept = []
+    for n, one in enumerate(found):
+        if is_loss(one) or is_dough_temperature(one):
+            continue
+        if first <= n <= last:
+            kept.append(one)
+        else:
+            reading.left_over.append(LeftOver(one, None, said.place))
+    return " ".join(kept)
+
+
+def _titled(reading: Progress) -> tuple[str, list[Said]]:
+    """The title, and the lines of the head that are not it.
+
+    A short line behind sentences is the title of what follows, and they are of something else.
+    """
+    if reading.title:
+        return reading.title, reading.head
+    short = [n for n, said in enumerate(reading.head) if not _is_sentence(said.text)]
+    if not short:
+        return "", reading.head
+    last, first = short[-1], short[0]
+    told = any(_is_sentence(said.text) for said in reading.head[:last])
+    at = last if told and last == len(reading.head) - 1 else first
+    rest = [said for n, said in enumerate(reading.head) if n != at]
+    if at == last != first:
+        for said in rest:
+            reading.left_over.append(LeftOver(line_text(said.text), None, said.place))
+        rest = []
+    return _title_of(reading.head[at].text), rest
+
+
+def _is_sentence(text: str) -> bool:
+    words = len(text.split())
+    ends = text.rstrip().endswith((".", "!", "?", ":"))
+    return words > _MOST_TITLE_WORDS or (ends and words >= _LEAST_SENTENCE)
+
+
+def _title_of(line: str) -> str:
+    """A line as a title: without what stands far behind it, or in a bracket at its end."""
+    text = line_text(_GAP.split(line.strip())[0]).strip(" :|")
+    return _BRACKET.sub("", text) or text
+
+
+def _makes(reading: Progress) -> Makes:
+    """The yield as it was stated, else as sentences of the head or the method tell it."""
+    if reading.makes.pieces:
+        return reading.makes
+    for said in (*reading.head, *reading.method):
+        for sentence in sentences(line_text(said.text[:LONGEST_NOTE])):
+            says = sentence.lower().startswith(_SAYS)
+            if stated := read_makes(sentence) if says else stated_makes(sentence):
+                return replace(stated, doubts=(*reading.makes.doubts, *stated.doubts))
+    for said in reading.method:
+        text = line_text(said.text[:LONGEST_NOTE])
+        pieces, words = _counted(text)
+        if pieces:
+            told = (*reading.makes.doubts, doubts.PiecesGuessed(words))
+            return Makes(pieces, doubts=told)
+    return reading.makes
+
+
+_WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
+          "ten": 10, "twelve": 12}  # fmt: skip
+
+
+def _counted(text: str) -> tuple[int, str]:
+    """Pieces that a sentence of the method divides the dough into, and its words."""
+    if found := _COUNTED.search(text):
+        count = found["count"].lower()
+        return _WORDS.get(count) or int(count), found[0]
+    if found := _IN_TWO.search(text):
+        return 2, found[0]
+    if found := _ONE_TIN.search(text):
+        return 1, found[0]
+    return 0, ""
+
+
+def _result(reading: Progress, method: Method) -> Reading:
+    told: list[Doubt] = []
+    title, rest = _titled(reading)
+    makes = _makes(reading)
+    summary = " ".join(line_text(said.text) for said in rest)
+    head = WrittenRecipe(
+        title=cut(title, LONGEST_TITLE, told),
+        summary=cut(summary, LONGEST_SUMMARY, told),
+        note=cut("\n".join(filter(None, reading.notes)), LONGEST_NOTE, told),
+        equipment=cut("\n".join(reading.equipment), LONGEST_EQUIPMENT, told),
+        dough_temperature_c=reading.dough_temperature_c,
+        bake_loss_percent=reading.bake_loss_percent,
+    )
+    read = gathered(
+        head,
+        makes,
+        reading.parts,
+        reading.lines,
+        method,
+        total_g=reading.total_g,
+        totals=reading.totals,
+    )
+    found = (*makes.doubts, *read.doubts, *reading.doubts, *told)
+    left = (*read.left_over, *reading.left_over)
+    places = (*(said.place for said in reading.head), *reading.used)
+    return replace(read, left_over=left, doubts=found, head_places=tuple(places))

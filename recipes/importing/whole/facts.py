@@ -1,0 +1,121 @@
+"""Facts that a text states beside lines and steps: times, temperatures, the loss in the oven."""
+
+from __future__ import annotations
+
+import re
+from decimal import ROUND_HALF_UP, Decimal
+
+from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.text.makes import starts_yield, stated_makes
+from recipes.importing.text.tokens import clean, tokenize
+from recipes.importing.whole.asides import is_work_sentence
+from recipes.importing.whole.progress import Progress
+
+LONGEST = 400
+_MOST_FACT_WORDS = 16
+_TENTH = Decimal("0.1")
+_NUMBER = r"(?P<low>[0-9]{1,3}(?:[.,][0-9])?)"
+_DEGREES = (
+    _NUMBER + r"(?:\s?-\s?(?P<high>[0-9]{1,3}(?:[.,][0-9])?))?"
+    r"\s?(?:°|degrees?|deg\b)?\s?(?P<scale>[CF]\b)?"
+)
+_DOUGH = re.compile(
+    r"\b(?:ddt|fdt|(?:desired |final |target )?dough temp(?:erature)?\.?|"
+    r"temperature of (?:the )?dough|dough (?:should|must|ought to|to|wants to) (?:be|come)|"
+    r"(?:for|gives?|to give|aim(?:ing)? for) a dough (?:of|at)|dough (?:of|at))\b"
+    r"(?P<between>[^0-9.;]{0,40}?)" + _DEGREES,
+    re.IGNORECASE,
+)
+_LOSS = re.compile(
+    r"(?:\b(?:bak(?:e|ing) loss|oven loss|loss (?:in|on) (?:the )?(?:oven|baking)|loses?|"
+    r"weight loss)\b[^0-9.;]{0,30}?" + _NUMBER + r"\s?(?:%|percent|per cent))"
+    r"|(?P<before>[0-9]{1,2}(?:[.,][0-9])?)\s?(?:%|percent|per cent) "
+    r"(?:bak(?:e|ing) loss|oven loss|is lost|loss in)",
+    re.IGNORECASE,
+)
+_TOTAL = re.compile(
+    r"\b(?:total dough|dough weight|total weight|dough total|batch(?: size)?|total)\b[:\s]{0,3}"
+    r"(?:of |is |about )?(?P<number>[0-9]{1,6}(?:[.,][0-9]{1,3})?)\s?(?P<unit>kg|g)\b",
+    re.IGNORECASE,
+)
+_STATED = re.compile(
+    r"(?:hands-?on|active|prep(?:aration)?|ris(?:e|ing)|proof(?:ing)?|prov(?:e|ing)|bak(?:e|ing)|"
+    r"cook(?:ing)?|total|ready|chill(?:ing)?|rest(?:ing)?|cool(?:ing)?|wait(?:ing)?|soak(?:ing)?|"
+    r"additional|overnight)\b(?: (?:time|in))?",
+    re.IGNORECASE,
+)
+_ALONE = re.compile(
+    r"(?:prep(?:aration)?|total|active|hands-?on|cook(?:ing)?|bak(?:e|ing)|ris(?:e|ing)) time\b"
+    r"|(?:prep|total|ready in|active|hands-on)\b",
+    re.IGNORECASE,
+)
+_CHUNKS = re.compile(r"\s*[|·•/]\s*|\s{3,}|\t+|;\s*")
+_OTHER_FACTS = re.compile(
+    r"(?:pff|prefermented flour|hydration|[0-9]+ slices|serves|level|difficulty|cuisine|course|"
+    r"category|author)\b",
+    re.IGNORECASE,
+)
+
+
+def take_facts(reading: Progress, text: str) -> None:
+    """Keep the temperature of the dough, the loss and the total of it that a text states."""
+    cleaned = clean(text[:LONGEST])
+    if reading.dough_temperature_c is None and (found := _DOUGH.search(cleaned)):
+        reading.dough_temperature_c = _celsius(found)
+    if reading.bake_loss_percent is None and (found := _LOSS.search(cleaned)):
+        percent = Decimal((found["low"] or found["before"]).replace(",", "."))
+        reading.bake_loss_percent = percent if percent < 50 else None
+    if reading.total_g is None and (found := _TOTAL.search(cleaned)):
+        kilos = found["unit"].lower() == "kg"
+        reading.total_g = Decimal(found["number"].replace(",", ".")) * (1000 if kilos else 1)
+
+
+def _celsius(found: re.Match[str]) -> Decimal | None:
+    """Degrees of a dough in Celsius, the middle of a range; None for what no dough has."""
+    ends = [Decimal(end.replace(",", ".")) for end in (found["low"], found["high"]) if end]
+    value = sum(ends, Decimal(0)) / len(ends)
+    if found["scale"] in ("F", "f") or value > 45:
+        value = (value - 32) * 5 / 9
+    return value.quantize(_TENTH, ROUND_HALF_UP) if 2 <= value <= 45 else None
+
+
+def is_loss(sentence: str) -> bool:
+    """Whether a sentence only tells what is lost in the oven."""
+    return bool(_LOSS.search(sentence)) and len(sentence) < 120
+
+
+def is_dough_temperature(sentence: str) -> bool:
+    """Whether a sentence tells the temperature of the dough and nothing to do."""
+    if len(sentence.split()) > _MOST_FACT_WORDS:
+        return False
+    found = _DOUGH.search(sentence)
+    return found is not None and (found.start() == 0 or not is_work_sentence(sentence))
+
+
+def is_facts(line: str) -> bool:
+    """Whether a line is all facts: a yield, times, a temperature of the dough, a loss."""
+    if len(line) > LONGEST:
+        return False
+    chunks = [chunk for chunk in _CHUNKS.split(line.strip()) if chunk.strip(" *_-")]
+    if not chunks:
+        return False
+    if len(chunks) == 1 and _is_time(chunks[0]):
+        return _ALONE.match(clean(chunks[0])) is not None
+    return all(map(_is_fact, chunks))
+
+
+def _is_fact(chunk: str) -> bool:
+    text = clean(chunk).strip(" -:(")
+    if starts_yield(text) or _OTHER_FACTS.match(text) or _is_time(text):
+        return True
+    if _DOUGH.match(text) or _LOSS.match(text) or _TOTAL.match(text):
+        return len(text.split()) < 14
+    made = stated_makes(text)
+    return made is not None and len(text.split()) <= 14 and not text.endswith("?")
+
+
+def _is_time(chunk: str) -> bool:
+    text = clean(chunk).strip(" -:(")
+    if not _STATED.match(text):
+        return False
+    return any(isinstance(time, TimeSpan) for time in times(tokenize(text)))

@@ -1,0 +1,71 @@
+"""What a line looks like beside the others: an ingredient of a list, or the method's first step."""
+
+from __future__ import annotations
+
+import re
+
+from recipes.importing.text.matching import IngredientBook
+from recipes.importing.text.shapes import OPENING, looks_like_ingredient, looks_like_method
+from recipes.importing.text.tokens import line_start, line_text
+from recipes.importing.whole.asides import is_work
+from recipes.importing.whole.progress import Progress
+from recipes.importing.whole.prose import is_listed
+from recipes.importing.whole.tables import read_head
+
+_LONGEST_SHORT = 100
+_LONGEST_START = 400
+_NUMBERED_STEP = re.compile(
+    r"^\s*[0-9]{1,2}[.)]?\s+(?P<text>(?P<verb>[A-Z][a-z]+) .{12,})$", re.DOTALL
+)
+_BY_CLOCK = re.compile(
+    r"^\W*(?:[0-9]{1,2}[.)]\s*)?(?:[01]?[0-9]|2[0-3])[:.h][0-5][0-9]\b(?!\s*(?:kg|g|lb|l|oz|%)\b)"
+    r"(?=\W*(?:-|to\b|[A-Za-z]{3,}))"
+)
+
+
+def is_by_clock(line: str) -> bool:
+    """Whether a line of a timetable starts here: `08:10 - Weigh everything`."""
+    return bool(_BY_CLOCK.match(line))
+
+
+def is_numbered_step(line: str) -> bool:
+    """`1 Place flour and salt in a bowl`: a step's number without a dot."""
+    found = _NUMBERED_STEP.match(line[:_LONGEST_START])
+    return found is not None and found["verb"].lower() in OPENING
+
+
+def without_number(line: str) -> str:
+    """A step without such a number."""
+    found = _NUMBERED_STEP.match(line)
+    return found["text"] if found and is_numbered_step(line) else line
+
+
+def is_ingredient(book: IngredientBook, line: str) -> bool:
+    """Whether a line is an ingredient where none is expected: measured, or counted and known."""
+    if is_by_clock(line) or is_numbered_step(line):
+        return False
+    if looks_like_ingredient(line, strict=True):
+        return True
+    return looks_like_ingredient(line) and bool(book.named_in(line_text(line)))
+
+
+def is_list(book: IngredientBook, line: str) -> bool:
+    """Whether a line begins a list: an ingredient, several in a row, or a table's head."""
+    return is_ingredient(book, line) or is_listed(line) or read_head(line) is not None
+
+
+def is_method(line: str) -> bool:
+    """Whether a line of the head is work already, and no title."""
+    long = len(line) > _LONGEST_SHORT or line.rstrip().endswith((".", "!"))
+    return (long or is_by_clock(line)) and is_work(line)
+
+
+def starts_method(reading: Progress, line: str) -> bool:
+    """Whether a line among ingredients is the first of the method."""
+    if is_by_clock(line) or is_numbered_step(line):
+        return True
+    if is_listed(line):
+        return False
+    tokens = line_start(line)[1]
+    orders = bool(tokens) and tokens[0].low in OPENING and not looks_like_ingredient(line)
+    return looks_like_method(line) or (orders and is_work(line) and bool(reading.lines))

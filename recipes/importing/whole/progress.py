@@ -1,0 +1,95 @@
+"""What has been read of a pasted text, and where in it the reader stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+from recipes.core.choices import ComponentKind
+from recipes.core.written import WrittenPart
+from recipes.importing.doubts import Doubt
+from recipes.importing.text.headings import Section
+from recipes.importing.text.lines import read_line
+from recipes.importing.text.makes import Makes
+from recipes.importing.text.matching import IngredientBook
+from recipes.importing.text.tokens import clean
+from recipes.importing.values import LeftOver, Place, ReadLine
+from recipes.importing.whole.tables import TableHead
+
+_START = Place(1, 1)
+WHOLE_DOUGH = WrittenPart(ComponentKind.DOUGH, "Dough")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A text of the head or the method with its place in the source."""
+
+    text: str
+    place: Place
+
+
+@dataclass
+class Progress:
+    """The parts and lines so far; head and method wait until all of the text is known."""
+
+    book: IngredientBook
+    section: Section = Section.HEAD
+    place: Place = _START
+    head: list[Said] = field(default_factory=list)
+    method: list[Said] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    equipment: list[str] = field(default_factory=list)
+    left_over: list[LeftOver] = field(default_factory=list)
+    used: list[Place] = field(default_factory=list)
+    part: WrittenPart = WHOLE_DOUGH
+    part_opened: bool = False
+    parts: list[WrittenPart] = field(default_factory=list)
+    lines: list[ReadLine] = field(default_factory=list)
+    title: str = ""
+    makes: Makes = field(default_factory=Makes)
+    dough_temperature_c: Decimal | None = None
+    bake_loss_percent: Decimal | None = None
+    total_g: Decimal | None = None
+    table: TableHead | None = None
+    totals: list[tuple[int, Decimal]] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+
+    def open(self, part: WrittenPart) -> None:
+        """Let the next line begin this part."""
+        self.part, self.part_opened = part, False
+
+    def part_number(self) -> int:
+        """The number of the part that lines go into now; it is opened with its first line."""
+        if not self.part_opened:
+            self.parts.append(self.part)
+            self.part_opened = True
+        return len(self.parts) - 1
+
+    def named_part(self, part: WrittenPart) -> int:
+        """The number of the part with this name, made where it is not there yet."""
+        names = [known.name for known in self.parts]
+        if part.name not in names:
+            self.parts.append(part)
+            return len(self.parts) - 1
+        return names.index(part.name)
+
+    def add(self, text: str, part: int, more: Iterable[Doubt] = (), shown: str = "") -> None:
+        """Read a line into a part, with further doubts; `shown` is its text in the source."""
+        line = read_line(text, self.book, part)
+        told = (*line.doubts, *more)
+        shown = clean(shown) or line.text
+        self.lines.append(replace(line, text=shown, doubts=told, place=self.place))
+
+    def leave(self, text: str, doubt: Doubt | None = None) -> None:
+        """List a text as left out."""
+        if shown := clean(text):
+            self.left_over.append(LeftOver(shown, doubt, self.place))
+
+    def use(self) -> None:
+        """Say that the present place went into the head, or opens a part or the method."""
+        self.used.append(self.place)
+
+    def say(self, text: str) -> None:
+        """Keep a text of the method until all is known."""
+        self.method.append(Said(text, self.place))

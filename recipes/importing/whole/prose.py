@@ -1,0 +1,128 @@
+"""Ingredients inside sentences: `Take 500 g of strong flour and rub in 20 g of butter`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from recipes.core.units import Measures
+from recipes.importing.method.sentences import sentences
+from recipes.importing.method.verbs import STEP_VERBS
+from recipes.importing.text.lines import read_line
+from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.text.numbers import Amount, read_amount
+from recipes.importing.text.tokens import Token, clean, tokenize
+from recipes.importing.text.words import word_set
+
+LONGEST = 4000
+_MOST_NAME = 7
+_LEAST_LIST = 3
+_ENDS = word_set(
+    """and then with to in into for until on over at from or which that so it by plus but while
+    when where if as together gradually all knead let cover"""
+)
+_NO_FOOD = word_set(
+    """tin tins pan pans dough loaf loaves piece pieces mixture bread strips rolls balls buns batch
+    sheet rectangle tray oven degrees layer minutes bowl mass more"""
+)
+_ONES = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+         "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
+         "nineteen")  # fmt: skip
+_NUMBER_WORDS = {word: n for n, word in enumerate(_ONES, start=1)}
+_ALL_TENS = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"]
+_TENS = {word: 10 * n for n, word in enumerate(_ALL_TENS, start=2)}
+_WORD = "|".join([*_NUMBER_WORDS, *_TENS, "hundred", "thousand"])
+_SPELLED = re.compile(
+    rf"\b(?:{_WORD}|a(?= (?:hundred|thousand)))(?:(?:[ -]|(?: and ))(?:{_WORD}))*\b", re.IGNORECASE
+)
+_GRAMS_OF = re.compile(r"\b([0-9]{2,4}) of (?=[a-z])")
+
+
+def in_figures(text: str) -> str:
+    """Numbers spelled in tens and hundreds as figures: `three hundred and fifty` as `350`."""
+    return _SPELLED.sub(lambda found: _figure(found[0]), text)
+
+
+def _figure(spelled: str) -> str:
+    words = re.split(r"[ -]", spelled.lower())
+    if not set(words) & {*_TENS, "hundred", "thousand"}:
+        return spelled
+    total = part = 0
+    for word in words:
+        if word == "hundred":
+            part = max(part, 1) * 100
+        elif word == "thousand":
+            total, part = total + max(part, 1) * 1000, 0
+        else:
+            part += _TENS.get(word, _NUMBER_WORDS.get(word, 0))
+    return str(total + part)
+
+
+def ingredients_in(text: str, book: IngredientBook) -> Iterator[str]:
+    """The amounts with their ingredients in a text, each as a line of its own.
+
+    A bare number `of` something is taken in grams where the sentences around it say grams.
+    """
+    told = in_figures(clean(text[:LONGEST]))
+    for sentence in sentences(told):
+        tokens = tokenize(sentence)
+        i = 0
+        while i < len(tokens):
+            found = _amount(tokens, i)
+            if found is None:
+                i += 1
+                continue
+            end = _name_end(tokens, found.end, book)
+            line = sentence[tokens[i].start : tokens[end - 1].end]
+            if end > found.end and _is_food(tokens[found.end : end], found, line, book):
+                yield _GRAMS_OF.sub(r"\1 g of ", line) if found.unit is None else line
+            i = max(end, found.end)
+
+
+def _amount(tokens: Sequence[Token], i: int) -> Amount | None:
+    amount = read_amount(tokens, i)
+    if amount is None or not amount.usable or amount.percent:
+        return None
+    before = tokens[i - 1].low if i else ""
+    return None if before in ("divide", "@", "x", "every", "about") and not amount.unit else amount
+
+
+def _name_end(tokens: Sequence[Token], start: int, book: IngredientBook) -> int:
+    """Where the name behind an amount ends: at a mark, a joining word, a verb or a number."""
+    at = start
+    while at < len(tokens) and at - start < _MOST_NAME:
+        token = tokens[at]
+        if token.text == "-" and token.glued and at > start:
+            at += 1
+            continue
+        verb = token.low in STEP_VERBS and at > start and not book.named_in(token.text)
+        if not token.is_word or token.low in _ENDS or verb:
+            break
+        at += 1
+    return at
+
+
+def _is_food(name: Sequence[Token], amount: Amount, line: str, book: IngredientBook) -> bool:
+    words = {token.low for token in name}
+    if words & _NO_FOOD or words <= {"of", "the", "a"} or "the" in words:
+        return False
+    known = bool(book.fit(stems(" ".join(token.text for token in name))).match.candidates)
+    if amount.unit is not None and amount.unit.measures in (Measures.MASS, Measures.VOLUME):
+        return True
+    if amount.unit is None and name[0].low == "of":
+        return known
+    read = read_line(line, book)
+    return known and bool(read.match.key) and read.written.mass_g is not None
+
+
+def is_listed(text: str) -> bool:
+    """Whether a paragraph is a list of ingredients in a row, set apart by commas."""
+    segments = [segment.strip() for segment in re.split(r"[,;]\s", clean(text[:LONGEST]))]
+    counted = sum(1 for one in segments if one[:1].isdigit() and any(map(str.isalpha, one)))
+    return len(segments) >= _LEAST_LIST and counted * 2 > len(segments) and text[:1].isdigit()
+
+
+def listed(text: str) -> list[str]:
+    """The ingredients of such a list."""
+    cut = re.split(r"[,;]\s(?![^(]*\))", clean(text[:LONGEST]).rstrip(" ."))
+    return [one.strip() for one in cut if one.strip()]

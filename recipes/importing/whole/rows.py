@@ -1,0 +1,57 @@
+"""Several ingredients behind one label: `Poolish: 250 T65, 250 water`, `flour: 400 g bread`."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from recipes.importing.doubts import Doubt
+from recipes.importing.method.sentences import sentences
+from recipes.importing.text.tokens import clean
+from recipes.importing.whole import doubts
+
+LONGEST = 400
+_CUT = re.compile(r"[,;]\s+(?![^(]*\))|\s\+\s")
+_BARE = re.compile(r"^(?P<number>[0-9]+(?:[.,][0-9]+)?) (?P<name>(?!x\b)[^\W\d_].*|T[0-9].*)$")
+_UNITS = re.compile(
+    r"^[0-9][0-9.,/]*\s?(?:g|kg|ml|cl|dl|l|oz|lb|tsp|tbsp|cups?|grams?|fl)\b", re.IGNORECASE
+)
+_LABEL = re.compile(r"^(?P<label>flours?|seeds?|sugars?|nuts?)\s*:\s*(?P<rest>[0-9].*)$", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One ingredient as a line would say it, its own words, and what is unsure of it."""
+
+    text: str
+    shown: str
+    doubts: tuple[Doubt, ...] = ()
+
+
+def rows_of(text: str) -> tuple[list[Row], str]:
+    """The ingredients of the first sentence of a list behind a label, and what follows it."""
+    cleaned = clean(text[:LONGEST])
+    first, *rest = [*sentences(cleaned)] or [""]
+    cut = [one.strip(" .") for one in _CUT.split(first) if one.strip(" .")]
+    amounts = [one for one in cut if one[:1].isdigit()]
+    if len(cut) < 2 or len(amounts) * 2 <= len(cut):
+        return [], cleaned
+    return [_row(one) for one in cut], " ".join(rest)
+
+
+def _row(text: str) -> Row:
+    bare = _BARE.match(text)
+    if bare and not _UNITS.match(text):
+        return Row(f"{bare['number']} g {bare['name']}", text, (doubts.TakenAsGrams(),))
+    return Row(text, text)
+
+
+def labelled(line: str) -> list[Row]:
+    """The ingredients of one kind behind its name: `flour: 400 g bread, 200 g wholegrain spelt`."""
+    found = _LABEL.match(clean(line[:LONGEST]))
+    if not found:
+        return []
+    label = found["label"].lower().rstrip("s") if "flour" in found["label"].lower() else ""
+    label = label or found["label"].lower()
+    cut = [one.strip(" .") for one in _CUT.split(found["rest"]) if one.strip(" .")]
+    return [Row(one if label in one.lower() else f"{one} {label}", one) for one in cut]

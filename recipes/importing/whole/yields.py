@@ -1,0 +1,64 @@
+"""Yields and other facts, where they stand before the method or behind it."""
+
+from __future__ import annotations
+
+import re
+
+from recipes.importing.text.headings import Section
+from recipes.importing.text.makes import counted_pieces, read_makes, starts_yield, stated_makes
+from recipes.importing.text.tokens import line_text
+from recipes.importing.whole.asides import is_work
+from recipes.importing.whole.facts import is_dough_temperature, is_facts, take_facts
+from recipes.importing.whole.progress import Progress
+
+_CHUNKS = re.compile(r"\s*[|·•;]\s*|\s{3,}|\t")
+_MOST_LATE_WORDS = 8
+
+
+def stated_before(reading: Progress, line: str) -> bool:
+    """Take a yield, times or a temperature of the dough; True where the line is nothing else."""
+    take_facts(reading, line)
+    facts = is_facts(line)
+    for chunk in _CHUNKS.split(line) if facts else [line]:
+        _take(reading, chunk, begins=facts)
+    named = _is_title(reading, line)
+    made = None if named or reading.book.named_in(line_text(line)) else counted_pieces(line)
+    if made:
+        reading.makes = reading.makes if reading.makes.pieces else made
+    if named or not (facts or made):
+        return False
+    reading.use()
+    return True
+
+
+def _is_title(reading: Progress, line: str) -> bool:
+    """Whether a line that states something is the title: the first, and it starts with a name."""
+    first = reading.section is Section.HEAD and not (reading.head or reading.title)
+    return first and not starts_yield(line) and not line_text(line)[:1].isdigit()
+
+
+def _take(reading: Progress, chunk: str, *, begins: bool) -> None:
+    if reading.makes.pieces:
+        return
+    stated = stated_makes(line_text(chunk))
+    if stated and stated.piece_g:
+        reading.makes = stated
+    elif begins and starts_yield(chunk):
+        reading.makes = read_makes(chunk)
+    elif stated:
+        reading.makes = stated
+
+
+def stated_behind(reading: Progress, line: str) -> bool:
+    """Take facts that stand behind the method: `Loses 12 %`, `2 loaves at 563 g`."""
+    take_facts(reading, line)
+    if is_facts(line) and (is_dough_temperature(line_text(line)) or not is_work(line)):
+        _take(reading, line, begins=True)
+        reading.use()
+        return True
+    made = counted_pieces(line) if len(line.split()) < _MOST_LATE_WORDS else None
+    if made is None:
+        return False
+    reading.makes = reading.makes if reading.makes.pieces else made
+    reading.use()
+    return True
