@@ -14,7 +14,7 @@ from decimal import Decimal
 from classes.core.demand import TaughtAmounts
 from classes.core.hours.problem.mixed_by import students_use_mixer, worked_in_class
 from classes.core.hours.problem.oven_time import in_the_oven
-from classes.core.hours.problem.values import Mixing, TimedStep
+from classes.core.hours.problem.values import Mixing
 from classes.plan import ClassPlan, TaughtRevision
 from recipes.core.allergens import AllergensFound, allergens
 from recipes.core.choices import StepKind, Worked
@@ -22,6 +22,7 @@ from recipes.core.formula import Component, Formula, component_card, component_p
 from recipes.core.heat.core_temperature import Core
 from recipes.core.scaling import ComponentAmounts, PersonAmounts, Sheet
 from recipes.core.scaling.amount_lines import AmountLine
+from recipes.core.written import WrittenStep
 
 _IN_CLASS = {
     Mixing.HAND: Worked.HAND.label,
@@ -182,7 +183,7 @@ def steps_of(
     )
 
 
-def way_in_words(plan: ClassPlan, taught: TaughtRevision, step: TimedStep) -> str:
+def way_in_words(plan: ClassPlan, taught: TaughtRevision, step: WrittenStep) -> str:
     """The way in which a class works a step of a recipe; empty where that is unsaid."""
     in_class = worked_in_class(taught.timed, step, has_mixers=bool(plan.kitchen.mixers))
     if in_class is not None:

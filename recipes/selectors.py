@@ -74,8 +74,13 @@ def name_of(row: Ingredient) -> NamedIngredient:
 
 def written_of(revision: Revision) -> WrittenRecipe:
     """A revision fetched `with_formula`, as it is written."""
+    return replace(_without_steps(revision), steps=written_steps(revision))
+
+
+def written_steps(revision: Revision) -> tuple[WrittenStep, ...]:
+    """The steps of a revision, as they are written."""
     steps = (_values(step, WrittenStep, kind=StepKind) for step in revision.steps.all())
-    return replace(_without_steps(revision), steps=tuple(WrittenStep(**step) for step in steps))
+    return tuple(WrittenStep(**step) for step in steps)
 
 
 def _without_steps(revision: Revision) -> WrittenRecipe:

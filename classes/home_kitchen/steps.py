@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from classes.core.hours.problem.values import TimedStep
 from classes.home_kitchen.heat import HomeBake, HomeHeat, HomeRise
 from classes.plan import TaughtRevision
 from recipes.core.choices import StepKind
+from recipes.core.written import WrittenStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ def home_steps(taught: TaughtRevision, heat: HomeHeat) -> tuple[HomeStep, ...]:
     return tuple(_steps(taught.timed.steps, heat))
 
 
-def _steps(rows: Sequence[TimedStep], heat: HomeHeat) -> Iterator[HomeStep]:
+def _steps(rows: Sequence[WrittenStep], heat: HomeHeat) -> Iterator[HomeStep]:
     rises = {rise.step: rise for rise in heat.rises}
     bakes = {bake.step: bake for bake in heat.bakes}
     mixing, shaping = _first(rows, StepKind.MIX), _last(rows, StepKind.DIVIDE)
@@ -52,9 +52,9 @@ def _steps(rows: Sequence[TimedStep], heat: HomeHeat) -> Iterator[HomeStep]:
         )
 
 
-def _first(rows: Sequence[TimedStep], kind: StepKind) -> int | None:
+def _first(rows: Sequence[WrittenStep], kind: StepKind) -> int | None:
     return next((n for n, row in enumerate(rows) if row.kind == kind), None)
 
 
-def _last(rows: Sequence[TimedStep], kind: StepKind) -> int | None:
+def _last(rows: Sequence[WrittenStep], kind: StepKind) -> int | None:
     return max((n for n, row in enumerate(rows) if row.kind == kind), default=None)

@@ -11,9 +11,10 @@ from classes.core.demand import DEMONSTRATION, Person
 from classes.core.hours.problem import values as values
 from classes.core.hours.problem.work import PlannedOven
 from classes.models import ClassSession, Kitchen, Station, TaughtRecipe
-from recipes.core.choices import IngredientKind, StepKind, Storage, TemperatureOf, Worked
+from recipes.core.choices import IngredientKind, Storage
 from recipes.core.formula import Formula, proportions
 from recipes.models import Ingredient, Revision
+from recipes.selectors import written_steps
 
 A_PLACE_G = Decimal(500)
 SMALL_BELOW_G = Decimal(250)
@@ -119,7 +120,7 @@ def timed_recipe(row: TaughtRecipe, formula: Formula) -> values.TimedRecipe:
     return values.TimedRecipe(
         key=str(revision.pk),
         title=revision.title,
-        steps=steps_of(revision),
+        steps=written_steps(revision),
         groups=(),
         demonstration=_group(row, DEMONSTRATION, shown) if shown else None,
         mixing=values.Mixing(row.mixing),
@@ -130,22 +131,6 @@ def timed_recipe(row: TaughtRecipe, formula: Formula) -> values.TimedRecipe:
         softens_butter=_softens_butter(revision),
         chills=_chills(revision),
         slug=revision.recipe.slug,
-    )
-
-
-def steps_of(revision: Revision) -> tuple[values.TimedStep, ...]:
-    """The steps of a revision as the plan reads them."""
-    return tuple(
-        values.TimedStep(
-            StepKind(step.kind),
-            step.text,
-            step.hands_on_min,
-            step.waiting_min,
-            step.temperature_c,
-            TemperatureOf(step.temperature_of) if step.temperature_of else None,
-            Worked(step.worked) if step.worked else None,
-        )
-        for step in revision.steps.all()
     )
 
 

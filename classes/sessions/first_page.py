@@ -14,13 +14,13 @@ from classes.core.demand import DEMONSTRATION
 from classes.core.hours.checking.unsaid import Unsaid, unsaid_in
 from classes.core.hours.problem import values as values
 from classes.diets.selectors import undecided_in
-from classes.hours.selectors import room_of, steps_of
+from classes.hours.selectors import room_of
 from classes.hours.unsaid_words import unsaid_words
 from classes.models import ClassSession, Kitchen, TaughtRecipe
 from config.requests import UserRequest
 from recipes.access import is_instructor
 from recipes.core.numbers import ZERO
-from recipes.selectors import recipe_book
+from recipes.selectors import recipe_book, written_steps
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ def _spoken(row: TaughtRecipe) -> values.TimedRecipe:
     return values.TimedRecipe(
         key=str(revision.pk),
         title=revision.title,
-        steps=steps_of(revision),
+        steps=written_steps(revision),
         groups=(),
         demonstration=values.Group(DEMONSTRATION, shown, shown, ZERO) if shown else None,
         mixing=values.Mixing(row.mixing),

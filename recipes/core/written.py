@@ -83,6 +83,16 @@ class WrittenStep:
     temperature_of: TemperatureOf | None = None
     worked: Worked | None = None
 
+    @property
+    def minutes(self) -> int:
+        """All of its minutes."""
+        return self.hands_on_min + self.waiting_min
+
+    @property
+    def oven_c(self) -> Decimal | None:
+        """What the oven is set to; a bake that does not say what is so hot means the oven."""
+        return None if self.temperature_of is TemperatureOf.DOUGH else self.temperature_c
+
 
 @dataclass(frozen=True, slots=True)
 class WrittenRecipe:

@@ -20,20 +20,20 @@ from classes.core.hours.problem.values import (
     RisesIn,
     Room,
     TimedRecipe,
-    TimedStep,
 )
 from classes.core.hours.problem.work import PlannedOven, Problem
 from recipes.core.choices import StepKind
+from recipes.core.written import WrittenStep
 from tests.bench.result import Result, median_ms
 
 PIECE_G = Decimal(520)
 STEPS = (
-    TimedStep(StepKind.MIX, "Mix.", 12),
-    TimedStep(StepKind.BULK, "Let it rise.", 0, 80, Decimal(25)),
-    TimedStep(StepKind.DIVIDE, "Shape.", 15),
-    TimedStep(StepKind.PROOF, "Proof.", 0, 40, Decimal(26)),
-    TimedStep(StepKind.BAKE, "Bake.", 5, 25, Decimal(230)),
-    TimedStep(StepKind.COOL, "Cool.", 0, 15),
+    WrittenStep(StepKind.MIX, "Mix.", 12),
+    WrittenStep(StepKind.BULK, "Let it rise.", 0, 80, Decimal(25)),
+    WrittenStep(StepKind.DIVIDE, "Shape.", 15),
+    WrittenStep(StepKind.PROOF, "Proof.", 0, 40, Decimal(26)),
+    WrittenStep(StepKind.BAKE, "Bake.", 5, 25, Decimal(230)),
+    WrittenStep(StepKind.COOL, "Cool.", 0, 15),
 )
 
 

@@ -11,13 +11,14 @@ from django.test.utils import CaptureQueriesContext
 
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.greedy.keeping import fingerprint, to_document
-from classes.core.hours.problem.values import Group, MixerKind, Mixing, RisesIn, TimedStep
+from classes.core.hours.problem.values import Group, MixerKind, Mixing, RisesIn
 from classes.core.hours.problem.work import Solved
 from classes.core.keys import Stage
 from classes.hours.selectors import pieces_a_place
 from classes.models import ClassSession, KeptPlan
 from classes.selectors import class_plan
 from recipes.core.choices import StepKind
+from recipes.core.written import WrittenStep
 from tests.factories import (
     ClassSessionFactory,
     EnrollmentFactory,
@@ -142,8 +143,8 @@ def test_assistants_are_counted():
 def test_steps_come_over_in_their_order():
     found = only(a_class(revision={"steps": STEPS[:2]}))
     assert found.steps == (
-        TimedStep(StepKind.MIX, "Mix until smooth.", 20),
-        TimedStep(StepKind.BULK, "Mix until smooth.", 0, 60, Decimal(25)),
+        WrittenStep(StepKind.MIX, "Mix until smooth.", 20),
+        WrittenStep(StepKind.BULK, "Mix until smooth.", 0, 60, Decimal(25)),
     )
 
 

@@ -7,20 +7,20 @@ import pytest
 from django.urls import reverse
 
 from classes.core.hours.problem.oven_time import in_the_oven
-from classes.core.hours.problem.values import TimedStep
 from classes.selectors import class_plan
 from handouts.catalog import BY_NAME
 from handouts.checking.agreement import text_of
 from handouts.kind import Material
 from handouts.press.render import to_html
 from recipes.core.choices import StepKind
+from recipes.core.written import WrittenStep
 from tests.handouts.conftest import NOW, another_class, planned
 
 DONE = re.compile(r"(?:in the middle|Done:|Done at|at least) (?:at )?([\d.]+) °C")
 
 
 def step(kind, hands_on_min, waiting_min):
-    return TimedStep(StepKind(kind), "", hands_on_min, waiting_min)
+    return WrittenStep(StepKind(kind), "", hands_on_min, waiting_min)
 
 
 @pytest.mark.parametrize(

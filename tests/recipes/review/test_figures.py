@@ -1,12 +1,11 @@
 """What a recipe under review comes to, beside what its text says and what is usual."""
 
-from dataclasses import fields
 from decimal import Decimal
 
 import pytest
 
 from classes.core.hours.checking.unsaid import Gap, unsaid_in
-from classes.core.hours.problem.values import ClassWork, Hours, Room, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import ClassWork, Hours, Room, TimedRecipe
 from recipes.core.bounds import BOUNDS, KIND_BOUNDS, usual_of
 from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.heat.doneness import BreadKind
@@ -141,12 +140,8 @@ BAKED = WrittenStep(StepKind.BAKE, "Bake.", 0, 30, Decimal(220), OVEN)
 )  # fmt: skip
 def test_a_class_finds_the_same_gaps(steps, gaps):
     assert len(class_gaps(steps, yield_is_guess=False)) == len(gaps)
-    timed = tuple(
-        TimedStep(**{f.name: getattr(step, f.name) for f in fields(TimedStep)}) for step in steps
-    )
-    work = ClassWork(
-        Hours(0), Room(Decimal(22), Decimal(18)), (TimedRecipe("a", "Loaf", timed, ()),), ()
-    )
+    recipe = TimedRecipe("a", "Loaf", tuple(steps), ())
+    work = ClassWork(Hours(0), Room(Decimal(22), Decimal(18)), (recipe,), ())
     assert [gap.gap for gap in unsaid_in(work)] == gaps
 
 

@@ -14,11 +14,12 @@ from classes.core.hours.problem.doughs import UNPACK_MIN
 from classes.core.hours.problem.keys import key_of, step_key
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.steps import in_class, steps_behind
-from classes.core.hours.problem.values import RISES, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import RISES, TimedRecipe
 from classes.core.hours.problem.work import Plan
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind
 from recipes.core.numbers import ZERO
+from recipes.core.written import WrittenStep
 from wording.lists import listed
 
 COLD_FROM_MIN = 15
@@ -42,7 +43,7 @@ class _Part:
     """Work of a step, and the waiting after it; a rise with a fold is two of these."""
 
     number: int
-    step: TimedStep
+    step: WrittenStep
     hands_min: int
     wait_min: int
 
@@ -53,7 +54,7 @@ class _Brought:
 
     recipe: TimedRecipe
     stage: Stage
-    steps: tuple[TimedStep, ...]
+    steps: tuple[WrittenStep, ...]
     at: int
 
     @property
@@ -107,7 +108,7 @@ def _taken_up(scheduled: Scheduled, plan: Plan, recipe: TimedRecipe, stage: Stag
         ][:1]
 
 
-def _parts(steps: Sequence[TimedStep]) -> Iterator[_Part]:
+def _parts(steps: Sequence[WrittenStep]) -> Iterator[_Part]:
     for number, step in enumerate(steps):
         hands, waiting = step.hands_on_min, step.waiting_min
         if step.kind in RISES and hands:
@@ -117,7 +118,7 @@ def _parts(steps: Sequence[TimedStep]) -> Iterator[_Part]:
             yield _Part(number, step, hands, waiting)
 
 
-def _at_home(brought: _Brought, diary: Diary) -> Iterator[tuple[TimedStep, AheadTask]]:
+def _at_home(brought: _Brought, diary: Diary) -> Iterator[tuple[WrittenStep, AheadTask]]:
     """Its steps, the last first."""
     at, waits = brought.at, 0
     for part in reversed(list(_parts(brought.steps))):

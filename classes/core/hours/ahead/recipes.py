@@ -15,10 +15,11 @@ from classes.core.hours.problem.keys import key_of
 from classes.core.hours.problem.notes import Doing, Scheduled
 from classes.core.hours.problem.rising import overnight_min, ripens
 from classes.core.hours.problem.steps import is_ahead
-from classes.core.hours.problem.values import Room, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import Room, TimedRecipe
 from classes.core.hours.problem.work import Plan
 from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.errors import NoGrowth
+from recipes.core.written import WrittenStep
 
 BY_DAY_UP_TO_MIN = 240
 SOFT_AFTER_MIN = 60
@@ -80,7 +81,7 @@ def ready_for(need: Need, room: Room, diary: Diary) -> Iterator[AheadTask]:
         ready = entered.starts
 
 
-def _preferment(need: Need, number: int, step: TimedStep, room: Room, ready: int) -> AheadTask:
+def _preferment(need: Need, number: int, step: WrittenStep, room: Room, ready: int) -> AheadTask:
     """What ripens while it stands; its time runs from when it is stirred."""
     assert step.temperature_c is not None  # noqa: S101
     by_day = step.waiting_min <= BY_DAY_UP_TO_MIN
@@ -109,7 +110,7 @@ def _preferment(need: Need, number: int, step: TimedStep, room: Room, ready: int
     )
 
 
-def _other(need: Need, number: int, step: TimedStep, room: Room, ready: int) -> AheadTask:
+def _other(need: Need, number: int, step: WrittenStep, room: Room, ready: int) -> AheadTask:
     """A roux, a soaker and the like: done before the class begins and before it is weighed."""
     ready = min(ready, need.weighed_at)
     ends = min(ready - step.waiting_min, 0)

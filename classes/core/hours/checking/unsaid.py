@@ -19,9 +19,9 @@ from classes.core.hours.problem.values import (
     Mixing,
     RisesIn,
     TimedRecipe,
-    TimedStep,
 )
 from recipes.core.choices import StepKind, TemperatureOf
+from recipes.core.written import WrittenStep
 
 # Nothing is baked below this; far under any oven's use, so that a slip of the pen is seen.
 COLDEST_OVEN_C = Decimal(50)
@@ -81,7 +81,7 @@ def _of_what(scheduled: Scheduled) -> Iterator[Unsaid]:
 
 
 def _in_recipe(recipe: TimedRecipe) -> Iterator[Unsaid]:
-    def gap(what: Gap, number: int = 0, step: TimedStep | None = None) -> Unsaid:
+    def gap(what: Gap, number: int = 0, step: WrittenStep | None = None) -> Unsaid:
         kind, celsius = (step.kind, step.temperature_c) if step else (None, None)
         return Unsaid(what, recipe.key, recipe.title, number, kind, celsius)
 
@@ -97,7 +97,7 @@ def _in_recipe(recipe: TimedRecipe) -> Iterator[Unsaid]:
             yield gap(Gap.WORKED, number, step)
 
 
-def _in_step(step: TimedStep) -> Iterator[Gap]:
+def _in_step(step: WrittenStep) -> Iterator[Gap]:
     if not step.minutes:
         yield Gap.TIMES
     if step.kind is StepKind.BAKE:

@@ -8,9 +8,10 @@ from decimal import Decimal
 
 from classes.core.hours.problem.notes import Wait
 from classes.core.hours.problem.rising import RiseWindow, Window, rest_window
-from classes.core.hours.problem.values import RISES, Group, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import RISES, Group, TimedRecipe
 from classes.core.hours.problem.work import Lag
 from recipes.core.choices import StepKind
+from recipes.core.written import WrittenStep
 
 IDLE_MOST_MIN = 30
 FOLD_GRACE_MIN = 15
@@ -62,7 +63,7 @@ class Chain:
         return self.window.earliest if self.fold == self.last else self.window.target
 
     def wait(
-        self, window: Window, step: TimedStep, rise: RiseWindow | None = None, *, written_min: int
+        self, window: Window, step: WrittenStep, rise: RiseWindow | None = None, *, written_min: int
     ) -> None:
         """Let it wait some more, for so many minutes of the recipe; a rise gives it its name."""
         self.waiting += (window,)

@@ -38,9 +38,10 @@ from classes.core.hours.problem.steps import (
     cooling_steps,
     dough_mixing,
     in_class,
+    stages_of,
     steps_behind,
 )
-from classes.core.hours.problem.values import RISES, USUAL_DOUGH_C, Group, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import RISES, USUAL_DOUGH_C, Group, TimedRecipe
 from classes.core.hours.problem.work import (
     Baking,
     Lag,
@@ -53,6 +54,7 @@ from classes.core.hours.problem.work import (
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
 from recipes.core.numbers import ONE
+from recipes.core.written import WrittenStep
 
 WATCHED_MOST_MIN = 15
 UNPACK_MIN = 2
@@ -98,7 +100,7 @@ class _Dough:
         self.chain = chain
         self.hands = Use(hands_key(chain.who))
 
-    def follow(self, steps: Iterable[tuple[int, TimedStep]]) -> None:
+    def follow(self, steps: Iterable[tuple[int, WrittenStep]]) -> None:
         """Do the steps one after the other; the cooling at the end belongs to the bake."""
         recipe = self.chain.recipe
         last = len(in_class(recipe)) - len(cooling_steps(recipe)) - 1
@@ -138,7 +140,7 @@ class _Dough:
         note = Note("Take up the brought dough", who, Doing.HANDS, None, recipe)
         self.chain.last = self.draft.add(task, note)
 
-    def _work_on(self, number: int, step: TimedStep) -> None:
+    def _work_on(self, number: int, step: WrittenStep) -> None:
         chain, room = self.chain, self.draft.work.room
         if step.hands_on_min:
             shown_now = self._show(step)
@@ -154,7 +156,7 @@ class _Dough:
             chain.wait(rest_window(step.waiting_min), step, written_min=step.waiting_min)
             chain.dough_c = on_the_bench(chain.dough_c, room, step.waiting_min)
 
-    def _show(self, step: TimedStep) -> bool:
+    def _show(self, step: WrittenStep) -> bool:
         """Whether everybody watches before this step; what they do is shown once."""
         chain, minutes = self.chain, self.draft.work.hours.show_min
         key = show_key(step.kind, chain.recipe)
@@ -169,7 +171,7 @@ class _Dough:
         self.draft.add(Task(key, chain.job, (way,), after), note)
         return True
 
-    def _before_showing(self, step: TimedStep) -> Iterator[Lag]:
+    def _before_showing(self, step: WrittenStep) -> Iterator[Lag]:
         recipe = self.chain.recipe
         if step.kind is StepKind.MIX:
             for group in recipe.groups:
@@ -177,7 +179,7 @@ class _Dough:
         elif self.chain.last:
             yield Lag(self.chain.last)
 
-    def _before(self, step: TimedStep, *, shown_now: bool) -> Iterator[Lag]:
+    def _before(self, step: WrittenStep, *, shown_now: bool) -> Iterator[Lag]:
         chain = self.chain
         if chain.last is None:
             yield from self.draft.weighed(chain.recipe, chain.group)
@@ -185,7 +187,7 @@ class _Dough:
         if shown in self.draft.notes:
             yield Lag(shown, 0, WATCHED_MOST_MIN if shown_now else None)
 
-    def _ways(self, step: TimedStep) -> tuple[TaskOption, ...]:
+    def _ways(self, step: WrittenStep) -> tuple[TaskOption, ...]:
         mixers, chain = self.draft.work.mixers, self.chain
         if not goes_into_mixer(chain.recipe, step, chain.who, has_mixers=bool(mixers)):
             return (TaskOption(step.hands_on_min, (self.hands,)),)
@@ -197,7 +199,7 @@ class _Dough:
             ways.append(TaskOption(turns * step.hands_on_min, uses))
         return tuple(ways)
 
-    def _warm(self, step: TimedStep) -> None:
+    def _warm(self, step: WrittenStep) -> None:
         """The dough after a step; mixing brings it to what the recipe wants."""
         chain = self.chain
         if step.kind is StepKind.MIX and step.worked is not Worked.PAN:
@@ -205,7 +207,7 @@ class _Dough:
         else:
             chain.dough_c = on_the_bench(chain.dough_c, self.draft.work.room, step.hands_on_min)
 
-    def _rise(self, number: int, step: TimedStep) -> None:
+    def _rise(self, number: int, step: WrittenStep) -> None:
         chain = self.chain
         stage = Stage.RISEN if step.kind is StepKind.BULK else Stage.SHAPED
         if stage in chain.recipe.brings:
@@ -225,7 +227,9 @@ class _Dough:
         else:
             chain.wait(window, step, rise, written_min=step.waiting_min)
 
-    def _fold(self, number: int, step: TimedStep, window: Window, rise: RiseWindow | None) -> None:
+    def _fold(
+        self, number: int, step: WrittenStep, window: Window, rise: RiseWindow | None
+    ) -> None:
         """A rise with work in its middle: the halves are waits, the whole keeps its window."""
         chain, hands_min = self.chain, step.hands_on_min
         first, second = halves(window, hands_min)
@@ -259,7 +263,7 @@ class _Dough:
             amount = chain.group.people if is_bulk else chain.places
             self.draft.stays.append(Stay(place, amount, after, until))
 
-    def _bake(self, number: int, step: TimedStep, then_min: int) -> None:
+    def _bake(self, number: int, step: WrittenStep, then_min: int) -> None:
         chain = self.chain
         key = step_key(step, number, chain.recipe, chain.group)
         baking = Baking(
@@ -272,12 +276,12 @@ class _Dough:
             hands=self.hands.resource,
             hands_min=step.hands_on_min,
             then_min=then_min,
-            stages=step.stages,
+            stages=stages_of(step),
         )
         note = self._note(Doing.BAKE, step, step.minutes + then_min)
         chain.last = self.draft.add_baking(baking, note)
 
-    def _note(self, doing: Doing, step: TimedStep, written_min: int) -> Note:
+    def _note(self, doing: Doing, step: WrittenStep, written_min: int) -> Note:
         recipe = self.chain.recipe
         return Note(
             *(step.kind.label, self.chain.who, doing, step.kind, recipe.key, step.text),

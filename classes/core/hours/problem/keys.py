@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from classes.core.demand import DEMONSTRATION
-from classes.core.hours.problem.values import Group, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import Group, TimedRecipe
 from recipes.core.choices import StepKind
+from recipes.core.written import WrittenStep
 
 INSTRUCTOR = "instructor"
 CABINET = "cabinet"
@@ -27,7 +28,7 @@ def key_of(what: str, recipe: TimedRecipe, group: Group) -> str:
     return f"{what}|{recipe.key}|{group.station}"
 
 
-def step_key(step: TimedStep, number: int, recipe: TimedRecipe, group: Group) -> str:
+def step_key(step: WrittenStep, number: int, recipe: TimedRecipe, group: Group) -> str:
     """The key of the task or baking that a step in class is, by its place among them."""
     return key_of(f"{step.kind}{number}", recipe, group)
 

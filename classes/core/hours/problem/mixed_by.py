@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from classes.core.demand import DEMONSTRATION
-from classes.core.hours.problem.values import Mixing, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import Mixing, TimedRecipe
 from recipes.core.choices import StepKind, Worked
+from recipes.core.written import WrittenStep
 
 
-def is_for_machine(step: TimedStep) -> bool:
+def is_for_machine(step: WrittenStep) -> bool:
     """Whether a recipe has a step mixed by machine."""
     return step.kind is StepKind.MIX and step.worked is Worked.MACHINE
 
@@ -21,14 +22,14 @@ def mixing_of(recipe: TimedRecipe) -> Mixing:
     return Mixing.HAND if lacks_it else recipe.mixing
 
 
-def goes_into_mixer(recipe: TimedRecipe, step: TimedStep, who: str, *, has_mixers: bool) -> bool:
+def goes_into_mixer(recipe: TimedRecipe, step: WrittenStep, who: str, *, has_mixers: bool) -> bool:
     """Whether the dough of a station, or of the demonstration, is mixed by mixer in a step."""
     mixing = mixing_of(recipe)
     by_mixer = mixing is Mixing.MIXER or (mixing is Mixing.SHOWN and who == DEMONSTRATION)
     return has_mixers and by_mixer and is_for_machine(step)
 
 
-def worked_in_class(recipe: TimedRecipe, step: TimedStep, *, has_mixers: bool) -> Mixing | None:
+def worked_in_class(recipe: TimedRecipe, step: WrittenStep, *, has_mixers: bool) -> Mixing | None:
     """How a class works a step for a machine; None for others, which keep to the recipe."""
     if not is_for_machine(step):
         return None

@@ -8,9 +8,10 @@ from decimal import Decimal
 from enum import StrEnum
 
 from classes.core.hours.problem.rising import RiseWindow, Window
-from classes.core.hours.problem.values import ClassWork, TimedStep
+from classes.core.hours.problem.values import ClassWork
 from classes.core.hours.problem.work import Problem
 from recipes.core.choices import StepKind, TemperatureOf
+from recipes.core.written import WrittenStep
 
 EVERYBODY = "Everybody"
 
@@ -71,7 +72,7 @@ class Unclear:
     """A step of a recipe, by its own words."""
 
     recipe: str
-    step: TimedStep
+    step: WrittenStep
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from functools import lru_cache
 
-from classes.core.hours.problem.values import RisesIn, Room, TimedStep
+from classes.core.hours.problem.values import RisesIn, Room
 from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.numbers import ONE
 from recipes.core.rise.drift import (
@@ -29,6 +29,7 @@ from recipes.core.rise.drift import (
     warm_cabinet,
 )
 from recipes.core.rise.fermentation import Fermentation, time_at
+from recipes.core.written import WrittenStep
 
 EARLIEST_SHARE = Decimal("0.9")
 LATEST_BULK_SHARE = Decimal("1.3")
@@ -81,7 +82,7 @@ def rest_window(minutes: int) -> Window:
 
 @lru_cache(maxsize=KNOWN_RISES)
 def rise_of(
-    step: TimedStep, room: Room, dough_c: Decimal, own_c: Decimal | None = None
+    step: WrittenStep, room: Room, dough_c: Decimal, own_c: Decimal | None = None
 ) -> RiseWindow | None:
     """The window of a first rise or a proof for dough of a temperature.
 
@@ -119,19 +120,19 @@ def can_rise(celsius: Decimal) -> bool:
     return COLDEST_RISE_C <= celsius <= WARMEST_RISE_C
 
 
-def written_temperature(step: TimedStep, own_c: Decimal) -> Decimal:
+def written_temperature(step: WrittenStep, own_c: Decimal) -> Decimal:
     """The temperature at which a step has dough rise, its own dough's where it names none."""
     if step.temperature_c is not None:
         return step.temperature_c
     return COLD_C if step.temperature_of is TemperatureOf.REFRIGERATOR else own_c
 
 
-def is_cold(step: TimedStep, written_c: Decimal) -> bool:
+def is_cold(step: WrittenStep, written_c: Decimal) -> bool:
     """Whether it rises in the refrigerator: the step says so, or it is as cold."""
     return step.temperature_of is TemperatureOf.REFRIGERATOR or written_c <= COLD_UP_TO_C
 
 
-def is_told_apart(step: TimedStep, room: Room, dough_c: Decimal, own_c: Decimal) -> bool:
+def is_told_apart(step: WrittenStep, room: Room, dough_c: Decimal, own_c: Decimal) -> bool:
     """Whether it matters that a step does not say whether its temperature is dough's or room's."""
     if step.temperature_of is not None or step.temperature_c is None:
         return False
@@ -147,7 +148,7 @@ def _as_written(written_c: Decimal, room: Room) -> DoughAt:
     return DoughAt("as written", written_c, _place(room).tau_min)
 
 
-def _written(step: TimedStep, written_c: Decimal, own_c: Decimal, room: Room) -> Fermentation:
+def _written(step: WrittenStep, written_c: Decimal, own_c: Decimal, room: Room) -> Fermentation:
     """What the recipe asks for."""
     minutes = Decimal(step.minutes)
     if step.temperature_of is not TemperatureOf.ROOM:
@@ -155,7 +156,7 @@ def _written(step: TimedStep, written_c: Decimal, own_c: Decimal, room: Room) ->
     return in_a_place(minutes, Dough(own_c), _as_written(written_c, room), room.rule)
 
 
-def _own_end_c(step: TimedStep, written_c: Decimal, own_c: Decimal, room: Room) -> Decimal:
+def _own_end_c(step: WrittenStep, written_c: Decimal, own_c: Decimal, room: Room) -> Decimal:
     """The temperature of the dough at the end as the recipe has it."""
     if step.temperature_of is not TemperatureOf.ROOM:
         return written_c
@@ -173,7 +174,7 @@ def on_the_bench(dough_c: Decimal, room: Room, minutes: int) -> Decimal:
     return temperature_after(Dough(dough_c), bench(room.room_c), Decimal(minutes))
 
 
-def ripens(step: TimedStep, room: Room) -> bool:
+def ripens(step: WrittenStep, room: Room) -> bool:
     """Whether it ferments in the room: it waits, neither in the cold nor at a cooking heat."""
     degrees = step.temperature_c
     if degrees is None or not step.waiting_min or degrees <= COLD_UP_TO_C:
@@ -181,7 +182,7 @@ def ripens(step: TimedStep, room: Room) -> bool:
     return bool(room.rule.rate(degrees))
 
 
-def overnight_min(step: TimedStep, room: Room) -> int:
+def overnight_min(step: WrittenStep, room: Room) -> int:
     """How long what is prepared takes where it stands overnight.
 
     720 min at 20 °C are 967 at 16 °C by the doubling rule. What does not ferment takes as long as

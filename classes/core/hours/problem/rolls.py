@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 
-from classes.core.hours.problem.values import Group, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import Group, TimedRecipe
 from recipes.core.choices import StepKind
+from recipes.core.written import WrittenStep
 
 ROLLS_A_LOAF = 6
 LEAST_BAKE_MIN = 12
@@ -34,7 +35,7 @@ def _in_six(group: Group) -> Group:
     return replace(group, pieces=group.pieces * ROLLS_A_LOAF)
 
 
-def _rolled(steps: Iterable[TimedStep], before_min: int, after_min: int) -> Iterator[TimedStep]:
+def _rolled(steps: Iterable[WrittenStep], before_min: int, after_min: int) -> Iterator[WrittenStep]:
     """The stages of a bake keep their shares of it."""
     baked = 0
     for step in steps:

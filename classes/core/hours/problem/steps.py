@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from classes.core.hours.problem.values import RISES, TimedRecipe, TimedStep
+from classes.core.hours.problem.values import RISES, TimedRecipe
 from classes.core.hours.problem.work import OvenStage
 from classes.core.keys import Stage
 from recipes.core.choices import StepKind, Worked
+from recipes.core.written import WrittenStep
 
 ENDS_WITH = {
     Stage.MIXED: StepKind.MIX,
@@ -16,25 +17,33 @@ ENDS_WITH = {
     Stage.SHAPED: StepKind.PROOF,
 }
 
+
+@dataclass(frozen=True, slots=True)
+class StagedBake(WrittenStep):
+    """Scoring and all of baking as one step, with its `stages` where the oven is turned."""
+
+    stages: tuple[OvenStage, ...] = ()
+
+
 _AFTER_MIXING = frozenset({*RISES, StepKind.DIVIDE, StepKind.BAKE})
 
 
-def first_mix(recipe: TimedRecipe) -> TimedStep | None:
+def first_mix(recipe: TimedRecipe) -> WrittenStep | None:
     """The step in which a dough begins."""
     return next((step for step in recipe.steps if step.kind is StepKind.MIX), None)
 
 
-def is_ahead(recipe: TimedRecipe, step: TimedStep) -> bool:
+def is_ahead(recipe: TimedRecipe, step: WrittenStep) -> bool:
     """Whether a step is done before the class: it prepares something for the first mixing."""
     first = next((n for n, one in enumerate(recipe.steps) if one.kind is StepKind.MIX), None)
     at = next(n for n, one in enumerate(recipe.steps) if one is step)
     return step.kind is StepKind.PREPARE and first is not None and at < first
 
 
-def in_class(recipe: TimedRecipe) -> tuple[TimedStep, ...]:
+def in_class(recipe: TimedRecipe) -> tuple[WrittenStep, ...]:
     """The steps of a recipe in class, with scoring and all of baking as one step."""
     steps = [step for step in recipe.steps if not is_ahead(recipe, step)]
-    found: list[TimedStep] = []
+    found: list[WrittenStep] = []
     for n, step in enumerate(steps):
         if _is_at_the_oven(steps, n):
             step = replace(step, kind=StepKind.BAKE)
@@ -45,14 +54,14 @@ def in_class(recipe: TimedRecipe) -> tuple[TimedStep, ...]:
     return tuple(found)
 
 
-def _is_at_the_oven(steps: Sequence[TimedStep], n: int) -> bool:
+def _is_at_the_oven(steps: Sequence[WrittenStep], n: int) -> bool:
     """Whether it is baking, or scoring with nothing between it and the oven."""
     kinds = [step.kind for step in steps[n:] if step.kind is not StepKind.SCORE]
     own = steps[n].kind in (StepKind.SCORE, StepKind.BAKE)
     return own and kinds[:1] == [StepKind.BAKE]
 
 
-def _together(first: TimedStep, second: TimedStep) -> TimedStep:
+def _together(first: WrittenStep, second: WrittenStep) -> WrittenStep:
     """Two steps at the oven as one; hands are needed until the first waiting begins."""
     hands, waiting = first.hands_on_min, first.waiting_min + second.waiting_min
     if first.waiting_min:
@@ -62,24 +71,29 @@ def _together(first: TimedStep, second: TimedStep) -> TimedStep:
     hot = first if first.temperature_c is not None else second
     text = f"{first.text} {second.text}"
     heat = hot.temperature_c, hot.temperature_of
-    stages = _stages(first, second)
-    return TimedStep(StepKind.BAKE, text, hands, waiting, *heat, stages=stages)
+    return StagedBake(StepKind.BAKE, text, hands, waiting, *heat, stages=_stages(first, second))
 
 
-def _stages(first: TimedStep, second: TimedStep) -> tuple[OvenStage, ...]:
+def stages_of(step: WrittenStep) -> tuple[OvenStage, ...]:
+    """The stages of a bake; none where the oven is left at one temperature."""
+    return step.stages if isinstance(step, StagedBake) else ()
+
+
+def _stages(first: WrittenStep, second: WrittenStep) -> tuple[OvenStage, ...]:
     """The stages of both, where the oven is turned between them; nothing is in it to be scored."""
-    before = first.stages or (OvenStage(first.waiting_min, first.oven_c),)
+    own = stages_of(first)
+    before = own or (OvenStage(first.waiting_min, first.oven_c),)
     minutes = second.minutes if first.waiting_min else second.waiting_min
     if not first.waiting_min or second.oven_c in (None, before[-1].temperature_c):
         longer = replace(before[-1], minutes=before[-1].minutes + minutes)
-        return (*before[:-1], longer) if first.stages else ()
+        return (*before[:-1], longer) if own else ()
     return (*before, OvenStage(minutes, second.oven_c))
 
 
-def cooling_steps(recipe: TimedRecipe) -> tuple[TimedStep, ...]:
+def cooling_steps(recipe: TimedRecipe) -> tuple[WrittenStep, ...]:
     """The cooling with which a recipe ends after a bake; any earlier one is a wait like others."""
     steps = list(in_class(recipe))
-    found: list[TimedStep] = []
+    found: list[WrittenStep] = []
     while steps and steps[-1].kind is StepKind.COOL:
         found.insert(0, steps.pop())
     return tuple(found) if steps and steps[-1].kind is StepKind.BAKE else ()
@@ -90,12 +104,12 @@ def cooling_min(recipe: TimedRecipe) -> int:
     return sum(step.minutes for step in cooling_steps(recipe))
 
 
-def dough_mixing(recipe: TimedRecipe) -> TimedStep | None:
+def dough_mixing(recipe: TimedRecipe) -> WrittenStep | None:
     """The step after which the dough is mixed: the last one of mixing before it rises or is shaped.
 
     Whisking what is dry and cooking a roux come before it.
     """
-    found: TimedStep | None = None
+    found: WrittenStep | None = None
     for step in in_class(recipe):
         if step.kind in _AFTER_MIXING and found is not None:
             break
@@ -104,7 +118,7 @@ def dough_mixing(recipe: TimedRecipe) -> TimedStep | None:
     return found
 
 
-def steps_behind(steps: Sequence[TimedStep], stage: Stage) -> int:
+def steps_behind(steps: Sequence[WrittenStep], stage: Stage) -> int:
     """How many of the steps in class a dough has behind it that is brought at a stage.
 
     0 where the recipe never comes to that stage. A dough is mixed before its first rise.

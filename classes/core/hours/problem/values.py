@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from classes.core.hours.problem.work import OvenStage, PlannedOven
+from classes.core.hours.problem.work import PlannedOven
 from classes.core.keys import Stage
-from recipes.core.choices import Choice, StepKind, TemperatureOf, Worked
+from recipes.core.choices import Choice, StepKind
 from recipes.core.rise.fermentation import DOUBLING, Rule
+from recipes.core.written import WrittenStep
 
 USUAL_DOUGH_C = Decimal(25)
 STIFF_BELOW_PERCENT = Decimal(60)
@@ -33,34 +34,6 @@ class RisesIn(Choice):
 
 
 @dataclass(frozen=True, slots=True)
-class TimedStep:
-    """A step: minutes with busy hands, minutes of waiting, and degrees Celsius if it has any.
-
-    `temperature_of` and `worked` are None where the recipe does not say. A bake that was written
-    as several steps, at one temperature after the other, has `stages`.
-    """
-
-    kind: StepKind
-    text: str
-    hands_on_min: int
-    waiting_min: int = 0
-    temperature_c: Decimal | None = None
-    temperature_of: TemperatureOf | None = None
-    worked: Worked | None = None
-    stages: tuple[OvenStage, ...] = ()
-
-    @property
-    def minutes(self) -> int:
-        """All of its minutes."""
-        return self.hands_on_min + self.waiting_min
-
-    @property
-    def oven_c(self) -> Decimal | None:
-        """What the oven is set to; a bake that does not say what is so hot means the oven."""
-        return None if self.temperature_of is TemperatureOf.DOUGH else self.temperature_c
-
-
-@dataclass(frozen=True, slots=True)
 class Group:
     """People of a station who bake a recipe: how many, their pieces, and their dough in grams."""
 
@@ -81,7 +54,7 @@ class TimedRecipe:
 
     key: str
     title: str
-    steps: tuple[TimedStep, ...]
+    steps: tuple[WrittenStep, ...]
     groups: tuple[Group, ...]
     demonstration: Group | None = None
     mixing: Mixing = Mixing.HAND

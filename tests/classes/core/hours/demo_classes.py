@@ -16,10 +16,10 @@ from classes.core.hours.problem.values import (
     RisesIn,
     Room,
     TimedRecipe,
-    TimedStep,
 )
 from classes.core.hours.problem.work import PlannedOven
 from recipes.core.choices import StepKind, TemperatureOf, Worked
+from recipes.core.written import WrittenStep
 
 TEN_O_CLOCK = 10 * 60
 DAY = 24 * 60
@@ -34,7 +34,7 @@ def step(kind, hands=0, waiting=0, celsius=None, text="", of="", worked=""):
     if celsius is not None and not of:
         of = "oven" if kind == "bake" else "dough" if kind in RISES else ""
     worked = worked or ("machine" if kind == "mix" else "")
-    return TimedStep(
+    return WrittenStep(
         StepKind(kind),
         text or f"{kind}.",
         hands,

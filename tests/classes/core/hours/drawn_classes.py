@@ -1,6 +1,6 @@
 """Classes whose plans are drawn in tests: breads of the demo for so many people at benches."""
 
-from dataclasses import fields, replace
+from dataclasses import replace
 from decimal import Decimal
 
 from classes.core.demand import DEMONSTRATION
@@ -15,7 +15,6 @@ from classes.core.hours.problem.values import (
     RisesIn,
     Room,
     TimedRecipe,
-    TimedStep,
 )
 from classes.core.hours.problem.work import Plan, PlannedOven
 from classes.demo import HEARTH_LOAF, PILLOW_ROLLS, SEEDED_RING
@@ -36,10 +35,7 @@ def recipe_of(demo, at_stations, *, shown=1, pieces_each=None, **changes):
     return TimedRecipe(
         key=demo.title.lower().replace(" ", "-"),
         title=demo.title,
-        steps=tuple(
-            TimedStep(**{own.name: getattr(step, own.name) for own in fields(step)})
-            for step in demo.steps
-        ),
+        steps=demo.steps,
         groups=tuple(
             Group(name, people, people * pieces, people * dough_g) for name, people in at_stations
         ),
