@@ -8,15 +8,17 @@ from dataclasses import replace
 from recipes.core.choices import IngredientKind
 from recipes.core.written import NamedIngredient, WrittenLine
 from recipes.importing import doubts
+from recipes.importing.amounts import measure_doubts
+from recipes.importing.amounts.settling import settle
+from recipes.importing.amounts.weights import Substance, entered, entered_sum, fitted, weight
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.gathered import Phrases
 from recipes.importing.text.matching import Fit, IngredientBook, stem
 from recipes.importing.text.phrases import read_phrases
 from recipes.importing.text.segments import Segment, words_of
 from recipes.importing.text.tokens import LONGEST_START, Token, line_start, text_of
-from recipes.importing.text.weights import entered, entered_sum, fitted, settle, weight
 from recipes.importing.text.words import CONTAINERS, FILLERS, GRAM, KIND_WORDS, NUMBERED, STATES
-from recipes.importing.values import KnownIngredient, Match, ReadLine, Sureness
+from recipes.importing.values import Match, ReadLine, Sureness
 
 LONGEST_LINE = LONGEST_START
 _MOST_TAIL_WORDS = 4
@@ -35,7 +37,8 @@ def read_line(text: str, book: IngredientBook, part: int = 0) -> ReadLine:
     kind = known.kind if known else _likely_kind(name)
     written = WrittenLine(NamedIngredient(fit.match.key, name, kind), None)
     line = ReadLine(written, text.strip(), fit.match, percent=phrases.percent, part=part)
-    line = _weighed(line, phrases, known, tokens)
+    words = tuple(token.low for token in tokens if token.is_word)
+    line = _weighed(line, phrases, Substance(known, words, book.region))
     note = _note(phrases)
     also = _also_named(note, line, book)
     unsure = (*_once(phrases.doubts, also), *_name_doubts(name, fit.match))
@@ -47,7 +50,9 @@ def _once(found: Sequence[Doubt], also: Sequence[Doubt]) -> list[Doubt]:
     """The doubts of a line's phrases, and `also`: what is a choice or named is told once."""
     told = [*found, *also]
     known = any(isinstance(doubt, doubts.OtherChoice | doubts.AlsoNamed) for doubt in told)
-    return [doubt for doubt in told if not (known and isinstance(doubt, doubts.AmountAside))]
+    return [
+        doubt for doubt in told if not (known and isinstance(doubt, measure_doubts.AmountAside))
+    ]
 
 
 def _likely_kind(name: str) -> IngredientKind:
@@ -165,18 +170,15 @@ def _note(phrases: Phrases) -> str:
     return ", ".join(text for text in told if text)
 
 
-def _weighed(
-    line: ReadLine, phrases: Phrases, known: KnownIngredient | None, tokens: Sequence[Token]
-) -> ReadLine:
+def _weighed(line: ReadLine, phrases: Phrases, thing: Substance) -> ReadLine:
     """The line with the amount taken and its grams; of a sum, its parts are what was entered."""
-    states = [token.low for token in tokens if token.is_word]
-    found = settle(phrases.groups, phrases.whole, known, states)
+    found = settle(phrases.groups, phrases.whole, thing)
     if found is None:
         return replace(line, doubts=(doubts.NoAmount(),))
-    taken = fitted(found.amount, known)
-    weighed = weight(taken, found.known, states)
+    taken = fitted(found.amount, thing)
+    weighed = weight(taken, found.thing)
     grams, quantity, unit = weighed.grams, taken.low, taken.unit
-    words = entered_sum(found.summed) if found.summed else entered(taken, known, grams)
+    words = entered_sum(found.summed) if found.summed else entered(taken, thing, grams)
     if taken.more and grams is not None:
         quantity, unit = grams, GRAM
     return replace(

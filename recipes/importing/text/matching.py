@@ -10,8 +10,10 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from copy import copy
 from dataclasses import dataclass
 
+from recipes.core.regions import HomeRegion
 from recipes.importing.text.names import BARE_NAMES, CHANGING_WORDS, OTHER_NAMES
 from recipes.importing.text.words import FILLERS, OPPOSITES, SOFT_STATES, STATES, one_letter_less
 from recipes.importing.values import KnownIngredient, Match, Sureness
@@ -75,9 +77,15 @@ def _longer_heads(name: str) -> list[str]:
 
 
 class IngredientBook:
-    """Known ingredients, indexed by the words of all their names. Build it once, use it often."""
+    """Known ingredients, indexed by the words of all their names. Build it once, use it often.
 
-    def __init__(self, ingredients: Iterable[KnownIngredient]) -> None:
+    Its `region` says whose cups, spoons and eggs lines mean; None is not known.
+    """
+
+    def __init__(
+        self, ingredients: Iterable[KnownIngredient], region: HomeRegion | None = HomeRegion.US
+    ) -> None:
+        self.region = region
         self._known = {ingredient.key: ingredient for ingredient in ingredients}
         self._names: list[_Name] = []
         self._by_word: dict[str, list[int]] = {}
@@ -116,6 +124,12 @@ class IngredientBook:
         self._names.append(_Name(words, keys, bare))
         for word in words:
             self._by_word.setdefault(word, []).append(len(self._names) - 1)
+
+    def in_region(self, region: HomeRegion | None) -> IngredientBook:
+        """The same ingredients, measured as in a region."""
+        book = copy(self)
+        book.region = region
+        return book
 
     @property
     def keys(self) -> tuple[str, ...]:

@@ -180,16 +180,3 @@ KIND_WORDS = {
     )
     for word in words.split()
 }
-
-# Grams of one egg without shell: SR28 food 01123 gives large 50, and these for the others.
-EGG_SIZES_G = {
-    "small": Decimal(38),
-    "medium": Decimal(44),
-    "large": Decimal(50),
-    "jumbo": Decimal(63),
-    "xl": Decimal(56),
-    "extra": Decimal(56),
-    "s": Decimal(38),
-    "m": Decimal(44),
-    "l": Decimal(50),
-}

@@ -15,9 +15,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from recipes.core.regions import HomeRegion
+from recipes.importing.intake import read_pasted
 from recipes.importing.report import report
 from recipes.importing.text.matching import IngredientBook
-from recipes.importing.text.recipe import read_text
 from tests.recipes.importing.right_readings import (
     FIGURES,
     RightLine,
@@ -64,7 +65,8 @@ class Score:
 def score_text(text: str, facts: str, book: IngredientBook) -> Score:
     """One text against its facts."""
     right = right_reading(facts)
-    read = read_text(text, book)
+    region = HomeRegion(right.region) if right.region else None
+    _, read = read_pasted(text, book.in_region(region))
     figures = {name: getattr(read.written, name) for name in FIGURES}
     return score(report(read, lambda doubt: doubt.kind), right, figures)
 
