@@ -133,11 +133,12 @@ class AlsoNamed(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class LikelyIngredient(Doubt):
-    """A name that fits `key` but could mean something else."""
+    """A name that fits `key` but could mean something else; `reason` may say why."""
 
     name: str
     key: str
     candidates: tuple[str, ...]
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -160,7 +160,8 @@ def _(doubt: doubts.LikelyIngredient, names: Names) -> Told:
     taken = names.ingredients.get(doubt.key, doubt.key)
     others = names.either(tuple(key for key in doubt.candidates if key != doubt.key))
     more = f" It could be {others}." if others else ""
-    return "ingredient", f"{quoted(doubt.name)} is taken as {taken}.{more}"
+    why = f" ({doubt.reason})" if doubt.reason else ""
+    return "ingredient", f"{quoted(doubt.name)} is taken as {taken}{why}.{more}"
 
 
 @told.register

@@ -12,12 +12,14 @@ from recipes.importing.amounts import measure_doubts
 from recipes.importing.amounts.settling import settle
 from recipes.importing.amounts.weights import Substance, entered, entered_sum, fitted, weight
 from recipes.importing.doubts import Doubt
+from recipes.importing.naming.nearness import kind_named
+from recipes.importing.naming.spelling import stem, stems
 from recipes.importing.text.gathered import Phrases
-from recipes.importing.text.matching import Fit, IngredientBook, stem
+from recipes.importing.text.matching import Fit, IngredientBook
 from recipes.importing.text.phrases import read_phrases
 from recipes.importing.text.segments import Segment, words_of
 from recipes.importing.text.tokens import LONGEST_START, Token, line_start, text_of
-from recipes.importing.text.words import CONTAINERS, FILLERS, GRAM, KIND_WORDS, NUMBERED, STATES
+from recipes.importing.text.words import CONTAINERS, FILLERS, GRAM, NUMBERED, STATES
 from recipes.importing.values import Match, ReadLine, Sureness
 
 LONGEST_LINE = LONGEST_START
@@ -56,8 +58,8 @@ def _once(found: Sequence[Doubt], also: Sequence[Doubt]) -> list[Doubt]:
 
 
 def _likely_kind(name: str) -> IngredientKind:
-    """The kind that the last word of an unknown name suggests."""
-    return KIND_WORDS.get(name.lower().rpartition(" ")[2], IngredientKind.OTHER)
+    """The kind that the last telling word of an unknown name suggests."""
+    return kind_named(stems(name)) or IngredientKind.OTHER
 
 
 def _also_named(note: str, line: ReadLine, book: IngredientBook) -> tuple[Doubt, ...]:
@@ -91,10 +93,19 @@ def _is_code(tokens: Sequence[Token], n: int) -> bool:
     return tokens[n].low in NUMBERED and following is not None and following.is_number
 
 
+def _codes(tokens: Sequence[Token]) -> list[str]:
+    """The codes in a name that tell a flour's grade."""
+    return [
+        token.text
+        for n, token in enumerate(tokens)
+        if _is_code(tokens, n) and token.low not in NUMBERED
+    ]
+
+
 def _fit(phrases: Phrases, book: IngredientBook) -> Fit:
     """The best fit of the name, alone or with what follows its comma or its `or`."""
     words = [token.text for token in _name_words(phrases.name)]
-    fit = book.fit(words)
+    fit = book.fit(words, _codes(phrases.name))
     for tail in list(phrases.tails):
         joined = _tail_fit(words, tail, fit, book)
         if joined is None:
@@ -194,5 +205,5 @@ def _name_doubts(name: str, match: Match) -> tuple[Doubt, ...]:
     if match.sureness is Sureness.NONE:
         return (doubts.UnknownIngredient(name, match.candidates),)
     if match.sureness is Sureness.LIKELY:
-        return (doubts.LikelyIngredient(name, match.key, match.candidates),)
+        return (doubts.LikelyIngredient(name, match.key, match.candidates, match.reason),)
     return ()

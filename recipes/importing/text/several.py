@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.naming.spelling import stems
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.numbers import Amount
 from recipes.importing.text.segments import Segment, items_of, segments, span, words_of
 from recipes.importing.text.tokens import LONGEST_START, Token, line_start

@@ -8,8 +8,9 @@ from collections.abc import Iterator, Sequence
 from recipes.core.units import Measures
 from recipes.importing.method.sentences import sentences
 from recipes.importing.method.verbs import STEP_VERBS
+from recipes.importing.naming.spelling import stems
 from recipes.importing.text.lines import read_line
-from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.numbers import Amount, read_amount
 from recipes.importing.text.tokens import Token, clean, tokenize
 from recipes.importing.text.words import word_set

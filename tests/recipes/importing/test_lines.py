@@ -140,7 +140,7 @@ def kinds(text, book):
         ("2 cups flour", "LikelyIngredient"),
         ("2 cups bread fluor", "LikelyIngredient"),
         ("100 g marrowfat", "UnknownIngredient"),
-        ("1 cup almond milk", "UnknownIngredient"),
+        ("1 cup cashew milk", "UnknownIngredient"),
         ("x" * (LONGEST_LINE + 1), "LineTooLong"),
     ],
 )
@@ -172,11 +172,11 @@ def test_what_is_plain_carries_no_doubt(text, book):
     ("text", "other"),
     [
         ("almond flour", "almonds"),
-        ("oat milk", "whole-milk"),
-        ("coconut cream", "heavy-cream"),
+        ("hemp milk", "whole-milk"),
+        ("rice cream", "heavy-cream"),
         ("vegan butter", "butter"),
         ("gluten-free bread flour", "bread-flour"),
-        ("peanut butter", "butter"),
+        ("cashew butter", "butter"),
         ("rice milk", "whole-milk"),
         ("egg substitute", "egg"),
         ("garlic powder", "garlic"),
@@ -188,7 +188,7 @@ def test_what_is_plain_carries_no_doubt(text, book):
 def test_another_thing_of_a_like_name_is_not_taken_for_it(text, other, book):
     match = read_line(f"100 g {text}", book).match
     assert (match.key, match.sureness) == ("", Sureness.NONE)
-    assert len(match.candidates) <= 3
+    assert len(match.candidates) <= 5
 
 
 @pytest.mark.parametrize(
@@ -280,7 +280,7 @@ def test_the_amount_as_entered_means_the_same_grams(text, entered, book):
     ("text", "kind"),
     [
         ("100 g acorn flour", "flour"),
-        ("1 cup almond milk", "liquid"),
+        ("1 cup cashew milk", "liquid"),
         ("50 g hemp seeds", "seed"),
         ("100 g marrowfat", "other"),
         ("500 g bread flour", "flour"),
