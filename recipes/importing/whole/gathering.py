@@ -67,7 +67,7 @@ def gathered(
         pieces=makes.pieces,
         piece_g=makes.piece_g,
         dough_temperature_c=head.dough_temperature_c or method.dough_temperature_c,
-        core_temperature_c=method.core_temperature_c,
+        core_temperature_c=head.core_temperature_c or method.core_temperature_c,
         parts=tuple(
             replace(part, lines=tuple(line.written for line in kept if line.part == n))
             for n, part in enumerate(settled)
