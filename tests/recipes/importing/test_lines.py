@@ -297,6 +297,9 @@ def test_a_new_ingredient_comes_with_the_kind_its_name_suggests(text, kind, book
         ("400 g water + 100 g ice", "400 water|100 water"),
         ("350 g water + 25 g (bassinage)", "350 water|25 water"),
         ("350 g water plus 25 g for bassinage", "350 water|25 water"),
+        ("300 g water, plus 20 g more with the salt", "300 water|20 water"),
+        ("100 g whole wheat flour, a small bunch of chives, 5 g instant yeast",
+         "100 whole-wheat-flour|None |5 instant-yeast"),
         ("400 g bread flour + 50 g spelt flour + 50 g oat flour",
          "400 bread-flour|50 spelt-flour|50 oat-flour"),
         ("raisins 100 g, soaked in 30 g rum", "100 raisins|30 "),
@@ -318,6 +321,7 @@ def test_several_ingredients_on_one_line_become_lines(text, amounts, book):
     "text",
     [
         "500 g butter, 50 g of it melted",
+        "200 g butter, 50 g melted",
         "500 g bread flour, 50 g of it whole wheat flour",
         "2 large eggs, beaten",
         "1 cup flour, 120 g",
