@@ -54,7 +54,7 @@ def with_flours(rows: Iterable[Ingredient]) -> list[Ingredient]:
     return found
 
 
-def _made_of(row: Ingredient) -> list[StarterFlour]:
+def made_of(row: Ingredient) -> list[StarterFlour]:
     """The flours of a starter; none of one that is not saved yet."""
     with_flours([row])
     return list(row.made_of.all()) if row.pk else []
@@ -83,7 +83,7 @@ def _starter(row: Ingredient) -> formula.Starter:
     hydration = row.hydration_percent
     return formula.Starter(
         None if hydration is None else hydration / HUNDRED,
-        tuple((ingredient_value(of.flour), of.percent) for of in _made_of(row)),
+        tuple((ingredient_value(of.flour), of.percent) for of in made_of(row)),
     )
 
 
@@ -97,7 +97,7 @@ def name_of(row: Ingredient) -> NamedIngredient:
     kind = IngredientKind(row.kind)
     if kind is not IngredientKind.STARTER:
         return NamedIngredient(row.key, row.name, kind)
-    flours = (NamedFlour(of.flour.key, of.flour.name, of.percent) for of in _made_of(row))
+    flours = (NamedFlour(of.flour.key, of.flour.name, of.percent) for of in made_of(row))
     return NamedIngredient(row.key, row.name, kind, row.hydration_percent, tuple(flours))
 
 
@@ -207,7 +207,7 @@ def composition_value(row: Ingredient) -> Composition:
 
 def _starter_composition(row: Ingredient) -> Composition:
     """That of its flours and its water, as far as both are known."""
-    flours = [(composition_value(of.flour), of.percent) for of in _made_of(row)]
+    flours = [(composition_value(of.flour), of.percent) for of in made_of(row)]
     if row.hydration_percent is None or not flours:
         return Composition()
     water = sum((percent for _, percent in flours), ZERO) * row.hydration_percent / HUNDRED
