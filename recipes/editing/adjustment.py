@@ -14,16 +14,13 @@ from recipes.core.shares import shares
 
 @dataclass(frozen=True, slots=True)
 class LineBeforeAfter:
-    """One line in grams and in percent of all flour; `opens_part` names the part it begins.
-
-    Percentages are None where they cannot be said.
-    """
+    """One line in grams and in percent of all flour; `opens_part` names the part it begins."""
 
     name: str
     before_g: Decimal
     after_g: Decimal
-    before_percent: Decimal | None
-    after_percent: Decimal | None
+    before_percent: Decimal
+    after_percent: Decimal
     opens_part: str
 
     @property
@@ -33,11 +30,11 @@ class LineBeforeAfter:
 
 @dataclass(frozen=True, slots=True)
 class FigureBeforeAfter:
-    """A figure of the whole formula, in grams or in percent of all flour; None: cannot say."""
+    """A figure of the whole formula, in grams or in percent of all flour."""
 
     name: str
-    before: Decimal | None
-    after: Decimal | None
+    before: Decimal
+    after: Decimal
     in_grams: bool = False
 
     @property
@@ -54,9 +51,7 @@ class BeforeAfter:
     unusual: tuple[Unusual, ...]
 
 
-def _differ(one: Decimal | None, other: Decimal | None) -> bool:
-    if one is None or other is None:
-        return one is not other
+def _differ(one: Decimal, other: Decimal) -> bool:
     return abs(one - other) >= Decimal("0.0001")
 
 
@@ -91,7 +86,7 @@ def _figures(
     )
 
 
-def _named(formula: Formula, kinds: Mapping[str, str]) -> dict[str, Decimal | None]:
+def _named(formula: Formula, kinds: Mapping[str, str]) -> dict[str, Decimal]:
     parts = proportions(formula)
     return {
         "Hydration by added liquid": parts.hydration,

@@ -25,7 +25,6 @@ from recipes.editing.rows import FormRow, PartRow, RecipeRows
 from recipes.importing.doubts import Doubt, TextCut
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import PIECE_PLACES, KnownIngredient, Reading, ReadLine
-from recipes.importing.whole.doubts import YieldAndLines
 from recipes.review.doubt_words import Names, told
 from recipes.review.marked import Span, Spans, span_text, spans_of
 from wording.figures import plain
@@ -38,6 +37,7 @@ USUAL_PIECE_NAME = "loaf"
 LONGEST_CARRIED = 10_000
 LONGEST_SENTENCE = 300
 MOST_TOLD = 5
+GUESS, NOT_YET = "A guess: ", "It could not be worked out yet: fill in the amounts first."
 
 Doubts = dict[str, tuple[str, list[str]]]
 
@@ -207,9 +207,7 @@ def _head(read: Reading, names: Names) -> dict[str, Any]:
         "dough_temperature_c": _tenth(written.dough_temperature_c),
         "core_temperature_c": _tenth(written.core_temperature_c),
     }
-    # Pieces against lines is asked about beside the other figures.
-    whole = [one for one in read.doubts if not isinstance(one, YieldAndLines)]
-    pairs = [told(doubt, names) for doubt in whole if not hasattr(doubt, "part")]
+    pairs = [told(doubt, names) for doubt in read.doubts if not hasattr(doubt, "part")]
     values["doubts"] = carried(values, [*pairs, *_guesses(read)])
     return values
 
@@ -227,13 +225,18 @@ def _guesses(read: Reading) -> Iterator[tuple[str, str]]:
         yield "piece_g", piece_guess(read.dough_g, complete=complete)
 
 
+def is_guess(sentences: Iterable[str]) -> bool:
+    """Whether a piece's mass was worked out, and nobody wrote it."""
+    return any(sentence == NOT_YET or sentence.startswith(GUESS) for sentence in sentences)
+
+
 def piece_guess(dough: Decimal, *, complete: bool) -> str:
     """The sentence beside a piece's mass that was worked out from the dough."""
     if not dough:
-        return "It could not be worked out yet: fill in the amounts first."
+        return NOT_YET
     missing = "" if complete else " Lines without grams are not in it yet."
     total = plain(dough.quantize(PIECE_PLACES, ROUND_HALF_UP))
-    return f"A guess: {total} g of dough over the pieces.{missing}"
+    return f"{GUESS}{total} g of dough over the pieces.{missing}"
 
 
 def carried(values: Mapping[str, Any], pairs: list[tuple[str, str]]) -> str:

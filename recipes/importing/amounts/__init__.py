@@ -1,1 +1,0 @@
-"""How much a line says: which of its amounts counts, in whose measures, and what it weighs."""
