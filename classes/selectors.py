@@ -7,11 +7,10 @@ from dataclasses import replace
 from decimal import Decimal
 
 from classes.access import home_token
-from classes.core.demand import Person, Taught
+from classes.core.demand import Person, StationPlaces, Taught, seat_people
 from classes.core.keys import PersonKey
 from classes.core.regions import Region
 from classes.core.shopping import Supply
-from classes.core.stations import StationPlaces, seat_people
 from classes.core.wholes import PartOfWhole, Whole
 from classes.diets.decisions import decisions_of, eater_of
 from classes.enrollment.models import Enrollment

@@ -190,7 +190,7 @@ STATIC_ROOT = DATA_DIR / "static"
 STATICFILES_DIRS = [BASE_DIR / "static"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
-    "staticfiles": {"BACKEND": "config.setup.storage.StaticStorage"},
+    "staticfiles": {"BACKEND": "config.setup.static_files.StaticStorage"},
 }
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 

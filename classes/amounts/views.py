@@ -15,10 +15,10 @@ from classes.access import class_seen_by, teaches
 from classes.amounts.changes import changes_since, last_printed, note_printed
 from classes.amounts.exporting import amounts_csv, amounts_document
 from classes.core.diets.conflict_words import lines_for_staff
-from classes.core.diets.marks import marked
+from classes.core.diets.heeds import marked
 from classes.core.preparation import Preparation, preparation
-from classes.journal import note_look
 from classes.models import ClassSession
+from classes.models.journal import note_look
 from classes.plan import ClassPlan
 from classes.selectors import class_plan
 from classes.sessions.services import set_tick

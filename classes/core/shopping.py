@@ -77,11 +77,6 @@ class ShoppingLine:
         return self.opened.mass_g if self.opened else ZERO
 
     @property
-    def bought_g(self) -> Decimal:
-        """What the packs hold, or the loose mass."""
-        return self.packs * self.supply.pack_g if self.supply.pack_g else self.short_g
-
-    @property
     def to_buy(self) -> bool:
         return self.short_g > ZERO
 

@@ -13,12 +13,11 @@ from django.views.decorators.http import require_POST, require_safe
 from classes.access import class_seen_by, teaches
 from classes.core.diets.conflicts import Conflict
 from classes.core.keys import PersonKey
-from classes.diets.forms import DecisionForm, ways_out
+from classes.diets.forms import DecisionForm, shown_people, ways_out
 from classes.diets.selectors import conflict_in, diet_sheet
 from classes.diets.services import ChangedMeanwhile, decide_diet, take_back_decision
-from classes.diets.shown import shown_people
-from classes.journal import note_look
 from classes.models import ClassSession
+from classes.models.journal import note_look
 from classes.selectors import class_plan
 from classes.sessions.row_views import key_of
 from config.requests import UserRequest

@@ -1,14 +1,14 @@
-"""Seats that anybody may take now, and those held for a few minutes by forms that are open."""
+"""Seats that are free or held for a few minutes, and whether enough are taken."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from classes.enrollment.models import Booking, Waiting
 from classes.models import ClassSession
-from wording.moments import Moment
+from wording.moments import Moment, day_words
 
 A_MINUTE = timedelta(minutes=1)
 
@@ -72,3 +72,44 @@ def _vacancy(
     shown = whole if whole == ends else whole + A_MINUTE
     seats = sum(hold.seats for hold in live)
     return Vacancy(left, seats, session.kitchen.moment(shown), max(1, minutes))
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """How many have booked, how many it takes, and the day of the decision, if there is one."""
+
+    booked: int
+    least: int
+    on: date | None
+    is_due: bool
+
+    @property
+    def on_words(self) -> str:
+        """The day in words; empty where there is none."""
+        return day_words(self.on) if self.on else ""
+
+    @property
+    def is_enough(self) -> bool:
+        return self.booked >= self.least
+
+    @property
+    def missing(self) -> int:
+        return max(0, self.least - self.booked)
+
+    @property
+    def too_few(self) -> bool:
+        """Whether the day has come and people are missing."""
+        return self.is_due and not self.is_enough
+
+
+def decision_of(session: ClassSession, *, at: datetime) -> Decision | None:
+    """The decision on a class; None where one person is enough. Seats only held do not count.
+
+    The day begins at midnight on the kitchen's clock.
+    """
+    if session.least_people <= 1:
+        return None
+    today = session.kitchen.moment(at).date
+    is_due = session.decide_on is not None and today >= session.decide_on
+    booked = max(0, session.taken - session.seats_held())
+    return Decision(booked, session.least_people, session.decide_on, is_due)

@@ -33,8 +33,7 @@ from classes.home_kitchen.values import (
 )
 from recipes.core.exchange.kinds import SALT_KINDS, YeastForm
 from recipes.core.pans.sizes import Pan, PanShape
-from recipes.forms.fields import CelsiusField, WholeField
-from recipes.forms.sizes import CM, INCH, SizeField
+from recipes.forms.fields import CM, INCH, CelsiusField, SizeField, WholeField
 from wording.figures import plain
 
 CM_PER = {CM: Decimal(1), INCH: Decimal("2.54")}

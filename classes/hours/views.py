@@ -23,8 +23,8 @@ from classes.hours.shown import (
     said_verdict,
     said_what_if,
 )
+from classes.hours.what_if import WhatIfForm
 from classes.hours.what_if import what_if as changed_class
-from classes.hours.what_if_form import WhatIfForm
 from classes.models import ClassSession
 from classes.selectors import class_plan
 from classes.sessions.forms import SessionForm, TaughtRows

@@ -1,8 +1,11 @@
-"""What has been done for a class, and by whom."""
+"""What has been done for a class, and who looked at private facts."""
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+
 from django.conf import settings
+from django.contrib.auth.models import User
 from django.db import models
 
 from classes.core.keys import TickKey
@@ -59,3 +62,14 @@ class Printed(models.Model):
 
     def __str__(self) -> str:
         return f"{self.paper}, {self.at:%Y-%m-%d %H:%M}"
+
+
+SAME_LOOK = timedelta(minutes=30)
+
+
+def note_look(*, session: ClassSession, user: User, what: str, at: datetime) -> None:
+    """Write down that somebody saw private facts; the same within half an hour is one look."""
+    since = at - SAME_LOOK
+    seen = PrivateLook.objects.filter(session=session, user=user, what=what, at__gt=since)
+    if not seen.exists():
+        PrivateLook.objects.create(session=session, user=user, what=what, at=at)

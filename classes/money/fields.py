@@ -1,4 +1,4 @@
-"""Amounts of money as people type them, with the currency they are in."""
+"""Amounts of money and costs as people type them, with the currency they are in."""
 
 from __future__ import annotations
 
@@ -11,6 +11,9 @@ from django import forms
 from classes.core import money
 from classes.core.money import Money, read_money
 from classes.enrollment.models import Payment
+from classes.models import ClassCost, ClassSession
+from classes.sessions.formsets import RowFormSet
+from config.forms.rows import rows_of
 from recipes.core.errors import BakingError
 from recipes.forms.words import in_words, quoted
 from wording.lists import either
@@ -115,3 +118,41 @@ class PaymentForm(forms.ModelForm[Payment]):
         """The amount with its sign: given back is negative."""
         amount: Money = self.cleaned_data["amount"]
         return amount if self.cleaned_data["direction"] == "in" else -amount
+
+
+MOST_COSTS = 30
+
+
+class CostForm(forms.ModelForm[ClassCost]):
+    """One cost; its amount is typed in the currency of the class."""
+
+    class Meta:
+        model = ClassCost
+        fields = ("name", "per")
+
+    def __init__(self, *args: Any, currency: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["amount"] = MoneyField(currency=currency, label=f"Amount, {currency}")
+        if self.instance.pk:
+            self.initial["amount"] = self.instance.amount
+        self.order_fields(["name", "amount", "per"])
+
+    def clean_amount(self) -> Money:
+        amount: Money = self.cleaned_data["amount"]
+        self.instance.amount_minor = amount.amount_minor
+        return amount
+
+
+class CostFormSet(RowFormSet[ClassCost, ClassSession, CostForm]):
+    """The costs of a class."""
+
+
+CostRows = rows_of(
+    ClassSession,
+    ClassCost,
+    CostFormSet,
+    form=CostForm,
+    extra=0,
+    max_num=MOST_COSTS,
+    validate_max=True,
+)

@@ -16,9 +16,8 @@ from classes.enrollment.services.bookings import note_payment, save_costs
 from classes.models import ClassSession
 from classes.money.accounts import account_of, accounts_of
 from classes.money.accounts_csv import accounts_csv
-from classes.money.cost_forms import CostFormSet, CostRows
 from classes.money.costs import cost_sheet
-from classes.money.fields import PaymentForm
+from classes.money.fields import CostFormSet, CostRows, PaymentForm
 from classes.sessions.row_views import RowSection, kept_objects, key_of, wants_row
 from config.forms.editing import Form, edited
 from config.forms.rows import leave_unchecked, with_row

@@ -24,9 +24,9 @@ from classes.access import (
     teaches,
 )
 from classes.core.diets.conflict_words import lines_for_staff
-from classes.enrollment.decisions import decision_of
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.services.letters import untold
+from classes.enrollment.vacancy import decision_of
 from classes.hours.answers import class_answer, draft_answer
 from classes.hours.shown import said_verdict
 from classes.models import ClassSession, Kitchen

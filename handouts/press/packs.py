@@ -14,8 +14,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from classes.amounts.changes import note_printed
-from classes.journal import note_look
 from classes.models import ClassSession, Pack
+from classes.models.journal import note_look
 from classes.selectors import class_plan, planned_class
 from handouts.catalog import BY_NAME
 from handouts.kind import Material, NotPrinted, PaperKind

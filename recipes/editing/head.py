@@ -9,8 +9,13 @@ from django import forms
 
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
-from recipes.forms.fields import CelsiusField, FigureField, WholeField
-from recipes.forms.sizes import CapacityField, MillimetersField
+from recipes.forms.fields import (
+    CapacityField,
+    CelsiusField,
+    FigureField,
+    MillimetersField,
+    WholeField,
+)
 
 PAN_MEASURES = ("pan_length_mm", "pan_width_mm", "pan_depth_mm", "pan_water_ml")
 

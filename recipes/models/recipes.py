@@ -14,8 +14,7 @@ from django.urls import reverse
 from recipes.core.choices import ComponentKind, StepKind, TemperatureOf, Worked
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
-from recipes.models.columns import celsius, grams, loss_percent, millimeters
-from recipes.models.ingredients import Ingredient
+from recipes.models.ingredients import Ingredient, celsius, grams, loss_percent, millimeters
 
 BESIDE_DOUGH = tuple(kind.value for kind in ComponentKind if not kind.goes_into_dough)
 

@@ -16,8 +16,16 @@ from recipes.core.numbers import HUNDRED, ONE
 from recipes.core.pans.balls import USUAL_BALL, BallModel
 from recipes.core.pans.plan import Filling, has_volume, usual_load_by
 from recipes.core.pans.sizes import DOUBLED, HEAD_ROOM, DoughLoad, LoadBy, Pan, PanShape
-from recipes.forms.fields import FigureField, Option, WholeField
-from recipes.forms.sizes import CM, INCH, CapacityField, SizeField, read_cm
+from recipes.forms.fields import (
+    CM,
+    INCH,
+    CapacityField,
+    FigureField,
+    Option,
+    SizeField,
+    WholeField,
+    read_cm,
+)
 from recipes.forms.words import in_words
 from recipes.models import Revision
 from wording.figures import plain

@@ -9,7 +9,6 @@ import pytest
 
 from recipes.core.composition import Composition
 from recipes.core.heat.balance import Portion, mix
-from recipes.core.heat.water import meets_yeast
 from recipes.core.pans.balls import BallModel, Touch, will_touch
 from recipes.core.pans.packing import arrange, arrangements, rings
 from recipes.core.pans.sizes import Pan, PanShape, bowl_for
@@ -50,7 +49,7 @@ def test_a_hot_roux_in_cold_milk_and_egg_comes_to_about_room_temperature(
             Portion(Decimal(50), REFRIGERATED_C, EGG),
         ]
     )
-    assert 20 <= meets_yeast(mixed.temperature_c) <= 31
+    assert 20 <= mixed.temperature_c <= 31
 
 
 def test_eleven_rolls_lie_in_a_nine_inch_round_pan_as_eight_around_three() -> None:

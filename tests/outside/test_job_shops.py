@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import Lag, Problem, Resource, Task, TaskOption, Use
+from tests.classes.core.hours.rules import faults
 
 DATA = Path(__file__).parent / "data" / "job_shops"
 SHORTEST = {"ft06": 55, "ft10": 930, "la01": 666}

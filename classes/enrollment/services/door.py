@@ -6,8 +6,8 @@ from datetime import datetime
 
 from django.db import IntegrityError, transaction
 
+from classes.core.demand import StationPlaces, seat_people
 from classes.core.money import Money
-from classes.core.stations import StationPlaces, seat_people
 from classes.enrollment.models import Booking, Enrollment
 from classes.enrollment.services.seats import Diner, claim_seats, give_back_seats, let_go
 from classes.enrollment.services.telling import note_told

@@ -10,7 +10,6 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from classes.access import class_seen_by, class_taught_by, student_token, teaches
-from classes.enrollment.decisions import decision_of
 from classes.enrollment.forms.bookings import PublicForm
 from classes.enrollment.models import Booking, Letter
 from classes.enrollment.services.bookings import save_public_side, tell_of_change, try_letters_again
@@ -18,8 +17,9 @@ from classes.enrollment.services.leaving import cancel_all
 from classes.enrollment.services.letters import untold
 from classes.enrollment.services.seats import TooLate
 from classes.enrollment.services.thanks import waiting_for_marks
-from classes.journal import note_look
+from classes.enrollment.vacancy import decision_of
 from classes.models import ClassSession
+from classes.models.journal import note_look
 from classes.money.accounts import account_of
 from config import letter_files
 from config.forms.editing import Form, edited

@@ -12,13 +12,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from classes.access import class_seen_by, teaches
-from classes.diets.shown import shown_people
+from classes.diets.forms import shown_people
 from classes.enrollment.forms.enroll import WalkInForm
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.door import mark_at_door, regroup, walk_in
 from classes.enrollment.services.seats import NoSeats
-from classes.journal import note_look
 from classes.models import ClassSession
+from classes.models.journal import note_look
 from classes.selectors import class_plan
 from classes.sessions.row_views import key_of
 from config.requests import UserRequest

@@ -199,13 +199,6 @@ def exchange_salt(mass_g: Decimal, wanted: SaltKind) -> Spoons:
     return Spoons(wanted, mass, mass / wanted.most_tsp_g, mass / wanted.least_tsp_g)
 
 
-def salt_g(teaspoons: Decimal, kind: SaltKind) -> Decimal:
-    """Grams in teaspoons of a salt. Raises NoDensity for salts that must be weighed."""
-    if kind.tsp_g is None:
-        raise NoDensity("tsp")
-    return not_negative("teaspoons", teaspoons) * kind.tsp_g
-
-
 def salt_teaspoons(mass_g: Decimal, kind: SaltKind) -> Decimal:
     """Teaspoons that hold so many grams. Raises NoDensity for salts that must be weighed."""
     if kind.tsp_g is None:

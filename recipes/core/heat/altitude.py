@@ -59,14 +59,6 @@ def pressure_kpa(altitude_m: Decimal) -> Decimal:
     return _SEA_LEVEL_KPA * (ONE - _LAPSE_K_PER_M * _height(altitude_m) / _SEA_LEVEL_K) ** _EXPONENT
 
 
-def altitude_for_kpa(pressure: Decimal) -> Decimal:
-    """The height at which the standard atmosphere has a pressure in kPa."""
-    ratio = not_negative("pressure", pressure) / _SEA_LEVEL_KPA
-    if not ratio:
-        raise OutOfRange("pressure", pressure, least=pressure_kpa(HIGHEST_M))
-    return _height((ONE - ratio ** (1 / _EXPONENT)) * _SEA_LEVEL_K / _LAPSE_K_PER_M)
-
-
 def boiling_point_at_kpa(pressure: Decimal) -> Decimal:
     """°C at which water boils under a pressure of 1 to 1000 kPa. Raises OutOfRange."""
     kpa = exact("pressure", pressure)

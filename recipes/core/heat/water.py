@@ -31,7 +31,6 @@ class TooHotForYeast(BakingError):
     """A liquid that would harm the yeast it meets; `reason` says why there is a limit."""
 
     temperature_c: Decimal
-    limit_c: Decimal = YEAST_LIMIT_C
     reason: str = YEAST_REASON
 
 
@@ -83,13 +82,6 @@ def thawed(field: str, temperature_c: object) -> Decimal:
     if value < ZERO:
         raise OutOfRange(field, value, least=ZERO, most=HOTTEST_C)
     return value
-
-
-def meets_yeast(temperature_c: Decimal) -> Decimal:
-    """The temperature of a liquid that yeast can bear. Raises TooHotForYeast above 50 °C."""
-    if degrees("temperature_c", temperature_c) > YEAST_LIMIT_C:
-        raise TooHotForYeast(temperature_c)
-    return temperature_c
 
 
 @dataclass(frozen=True, slots=True)

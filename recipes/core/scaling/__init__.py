@@ -18,8 +18,14 @@ from decimal import Decimal
 from recipes.core.formula import Formula
 from recipes.core.numbers import ONE, positive
 from recipes.core.scaling.bakers import MOST_LOSS, Baker, Demand, dough_g_of
-from recipes.core.scaling.divisions import Division, divisions_of, tubs_for
-from recipes.core.scaling.needs import IngredientNeed, line_needs, pool
+from recipes.core.scaling.needs import (
+    Division,
+    IngredientNeed,
+    divisions_of,
+    line_needs,
+    pool,
+    tubs_for,
+)
 from recipes.core.scaling.sheets import ComponentAmounts, Sheet, Sheets, sheet_of
 from recipes.core.weighing import BENCH_SCALE, Scales, split
 

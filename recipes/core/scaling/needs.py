@@ -1,15 +1,71 @@
-"""Every ingredient over the whole demand, exact, and where its mass comes from."""
+"""Every ingredient over the whole demand, and how what one tub holds is shared out."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from recipes.core.formula import Formula, Ingredient
 from recipes.core.numbers import ZERO, settled
 from recipes.core.scaling.bakers import Demand
-from recipes.core.scaling.sheets import batch_g_of
+from recipes.core.scaling.sheets import ComponentAmounts, Sheet, Tubs, batch_g_of, bulk_parts
+from recipes.core.weighing import COARSE_SHARE, Scales, Weighing, split
+
+# Steps of scales that a kitchen may have to borrow, in grams.
+FINER_G = (Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
+
+Taker = tuple[str, Decimal]
+
+
+@dataclass(frozen=True, slots=True)
+class Division:
+    """A component made in bulk, divided among stations; the shares keep the weighed total.
+
+    `kept_back_g` is the handling loss that stays in the tub.
+    """
+
+    component: str
+    exact_g: Decimal
+    weighed_g: Decimal
+    shares: tuple[tuple[str, Decimal], ...]
+    kept_back_g: Decimal
+    step_g: Decimal
+
+
+def divisions_of(pooled: Sheet, takers: Sequence[Taker], scales: Scales) -> tuple[Division, ...]:
+    """How each bulk component is shared out, by dough mass, with the loss kept back."""
+    shared = sum((dough_g for _, dough_g in takers), ZERO)
+    parts = [dough_g for _, dough_g in takers] + [pooled.dough_g - shared]
+    return tuple(_division(part, takers, parts, scales) for part in bulk_parts(pooled))
+
+
+def _division(
+    part: ComponentAmounts, takers: Sequence[Taker], parts: Sequence[Decimal], scales: Scales
+) -> Division:
+    """In steps of the scale that weighs the tub, or finer where somebody would get nothing."""
+    weighed = scales.weigh(part.exact_g)
+    first_g = max(weighed.step_g, FINER_G[-1])
+    finer = {step_g for step_g in (*scales.steps_g, *FINER_G) if step_g < first_g}
+    for step_g in (first_g, *sorted(finer, reverse=True)):
+        *shares, kept_g = split(weighed.grams, parts, step_g)
+        if all(shares):
+            break
+    named = tuple((name, share_g) for (name, _), share_g in zip(takers, shares, strict=True))
+    # Not what the scale showed: a tub of milligrams has digits that no step here can divide.
+    return Division(part.name, part.exact_g, sum(shares, kept_g), named, kept_g, step_g)
+
+
+def tubs_for(divisions: Sequence[Division], taker: int) -> Tubs:
+    """What a taker weighs from each tub."""
+    return tuple(
+        Weighing(
+            grams=tub.shares[taker][1],
+            step_g=tub.step_g,
+            coarse=tub.step_g > COARSE_SHARE * tub.shares[taker][1],
+        )
+        for tub in divisions
+    )
 
 
 @dataclass(frozen=True, slots=True)

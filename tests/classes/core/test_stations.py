@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from classes.core.stations import StationPlaces, even_sizes, seat_people
+from classes.core.demand import StationPlaces, even_sizes, seat_people
 
 BENCHES = (StationPlaces("A", 4), StationPlaces("B", 4), StationPlaces("C", 4))
 

@@ -8,8 +8,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from classes.enrollment.decisions import decision_of
 from classes.enrollment.models import Booking, Enrollment
+from classes.enrollment.vacancy import decision_of
 from classes.models import ClassSession
 from tests.classes.enrollment.booked import BOOKED_AT, book
 from tests.classes.sessions.test_roster_page import rows

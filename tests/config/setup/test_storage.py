@@ -1,6 +1,6 @@
 import pytest
 
-from config.setup.storage import StaticStorage
+from config.setup.static_files import StaticStorage
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@
 
 from dataclasses import replace
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import (
     Baking,
@@ -23,6 +22,7 @@ from classes.core.hours.problem.work import (
     Use,
 )
 from tests.classes.core.hours.problems import Bread, Kitchen, Show, Span, class_problem
+from tests.classes.core.hours.rules import faults
 
 MIXER, CABINET = Resource("mixer", "the mixer", 1), Resource("cabinet", "the cabinet", 1)
 ANN, BOB = Resource("ann", "Ann", 1), Resource("bob", "Bob", 1)

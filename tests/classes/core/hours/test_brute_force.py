@@ -4,7 +4,6 @@ import pytest
 from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import PlannedOven
@@ -20,6 +19,7 @@ from tests.classes.core.hours.problems import (
     minutes,
     nothing_is_fixed,
 )
+from tests.classes.core.hours.rules import faults
 from tests.classes.core.hours.trying import GaveUp, Search, guided
 
 MOST_TRIES = 5000

@@ -6,7 +6,6 @@ from decimal import Decimal
 import pytest
 
 from classes.core.demand import DEMONSTRATION
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.problem.chain import IDLE_MOST_MIN
 from classes.core.hours.problem.class_work import schedule_of
 from classes.core.hours.problem.doughs import WATCHED_MOST_MIN
@@ -29,6 +28,7 @@ from tests.classes.core.hours.demo_classes import (
     step,
     work,
 )
+from tests.classes.core.hours.rules import faults
 
 ALL_HANDS = {INSTRUCTOR, "hands|Bench 1", "hands|Bench 2", "hands|Bench 3"}
 MIX, BULK, DIVIDE, PROOF, SCORE, BAKE, COOL = HEARTH

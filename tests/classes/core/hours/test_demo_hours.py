@@ -7,12 +7,12 @@ import pytest
 
 from classes.core.demand import DEMONSTRATION
 from classes.core.hours.ahead.everything import ahead_of
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.checking.verdict import VerdictKind, verdict_of
 from classes.core.hours.problem.notes import Doing
 from classes.core.hours.problem.values import Hours
 from classes.selectors import class_plan
 from tests.classes.core.hours.demo_classes import TWO_DAYS, clock, ovens, planned, recipe, work
+from tests.classes.core.hours.rules import faults
 from tests.classes.demo_class import demo_class
 
 # Demo scenario, worked by hand: each end is the start before it and the minutes of the step.

@@ -8,7 +8,6 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.greedy.midway import BEGUN, from_minute, with_lags
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.work import (
@@ -23,6 +22,7 @@ from classes.core.hours.problem.work import (
     Task,
 )
 from tests.classes.core.hours.problems import class_problems, one_way
+from tests.classes.core.hours.rules import faults
 
 
 def planned(problem):

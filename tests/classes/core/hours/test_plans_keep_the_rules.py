@@ -5,7 +5,6 @@ from dataclasses import replace
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.bounds import lower_bound
 from classes.core.hours.greedy.placing import plan_greedily
@@ -19,6 +18,7 @@ from tests.classes.core.hours.problems import (
     later,
     nothing_is_fixed,
 )
+from tests.classes.core.hours.rules import faults
 
 any_problem = class_problems() | job_shops()
 small_problem = class_problems(most_stations=3) | job_shops(most_jobs=4, most_machines=3)

@@ -9,7 +9,6 @@ from recipes.core.errors import NotDecimal, OutOfRange
 from recipes.core.heat.altitude import (
     CAUTION,
     altitude_advice,
-    altitude_for_kpa,
     boiling_point_at_kpa,
     boiling_point_c,
     core_target,
@@ -24,11 +23,6 @@ heights = decimals("-500", "5500", 1)
 
 def at_feet(feet):
     return meters(Decimal(feet))
-
-
-@given(decimals("-499", "5499", 1))  # at the limits the last digit may step over them
-def test_pressure_and_height_undo_each_other(height):
-    assert abs(altitude_for_kpa(pressure_kpa(height)) - height) < Decimal("1e-12")
 
 
 @given(heights, decimals("1", "500", 1))
@@ -112,8 +106,6 @@ def test_advice_is_ranges_that_do_not_grow_with_the_height():
         pytest.param(lambda: boiling_point_c(Decimal("5500.1")), OutOfRange, id="above kitchens"),
         pytest.param(lambda: pressure_kpa(Decimal("-500.1")), OutOfRange, id="below the sea"),
         pytest.param(lambda: pressure_kpa(1500.0), NotDecimal, id="float height"),
-        pytest.param(lambda: altitude_for_kpa(Decimal(0)), OutOfRange, id="no air"),
-        pytest.param(lambda: altitude_for_kpa(Decimal(20)), OutOfRange, id="thin air"),
         pytest.param(lambda: boiling_point_at_kpa(Decimal("0.5")), OutOfRange, id="near vacuum"),
         pytest.param(lambda: boiling_point_at_kpa(Decimal(5000)), OutOfRange, id="a boiler"),
         pytest.param(

@@ -23,7 +23,6 @@ from recipes.core.heat.water import (
     friction_by_sum,
     ice_for,
     iced_c,
-    meets_yeast,
     water_by_sum,
 )
 from tests.recipes.core.strategies import decimals
@@ -117,19 +116,6 @@ def test_friction_of_another_model_is_refused():
         dough_by_sum(COOL_DAY, Decimal(20), Friction(Decimal(3), Model.HEAT_BALANCE))
 
 
-@pytest.mark.parametrize("temperature_c", ["50.1", "82", "100"])
-def test_a_liquid_that_harms_yeast_is_refused_with_the_reason(temperature_c):
-    with pytest.raises(TooHotForYeast) as caught:
-        meets_yeast(Decimal(temperature_c))
-    assert (caught.value.temperature_c, caught.value.limit_c) == (Decimal(temperature_c), 50)
-    assert "harmed above about 50" in caught.value.reason
-
-
-@pytest.mark.parametrize("temperature_c", ["0", "38", "50"])
-def test_a_liquid_that_yeast_can_bear_is_let_through(temperature_c):
-    assert meets_yeast(Decimal(temperature_c)) == Decimal(temperature_c)
-
-
 def test_water_that_would_harm_yeast_is_refused():
     cellar = Surroundings(Decimal(5), Decimal(8))
     with pytest.raises(TooHotForYeast) as caught:
@@ -185,10 +171,9 @@ def test_impossible_figures_are_refused_by_name(refused, field):
     [
         lambda: Friction(11.0),
         lambda: Surroundings(20.0, Decimal(20)),
-        lambda: meets_yeast(38.0),
         lambda: ice_for(Decimal(100), Decimal(20), 4.0),
     ],
-    ids=["friction", "flour", "liquid", "ice"],
+    ids=["friction", "flour", "ice"],
 )
 def test_floats_are_refused(refused):
     with pytest.raises(NotDecimal):

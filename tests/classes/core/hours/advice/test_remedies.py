@@ -16,7 +16,6 @@ from classes.core.hours.advice.changes import (
     tubs_of,
 )
 from classes.core.hours.advice.remedies import remedies_for
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.checking.shortages import people_at, people_in, shortages_of
 from classes.core.hours.checking.unsaid import unsaid_of
 from classes.core.hours.checking.verdict import TIGHT_BELOW_MIN, VerdictKind, kind_of
@@ -39,6 +38,7 @@ from tests.classes.core.hours.drawn_classes import (
     work_of,
 )
 from tests.classes.core.hours.random_classes import class_works
+from tests.classes.core.hours.rules import faults
 
 ALL = 99
 

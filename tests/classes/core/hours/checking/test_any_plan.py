@@ -6,10 +6,10 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import Since
 from tests.classes.core.hours.problems import CABINET, class_problems, job_shops
+from tests.classes.core.hours.rules import faults
 
 
 def start(found, key, at):

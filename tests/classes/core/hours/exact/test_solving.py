@@ -12,10 +12,10 @@ from time import monotonic
 
 import pytest
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import Plan, Problem, Slot, Task, TaskOption, Use
+from tests.classes.core.hours.rules import faults
 from tests.classes.core.hours.seen_problems import (
     ANN,
     BEST,

@@ -3,11 +3,11 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact.tidy import tidy
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import Lag, Load, Plan, Problem, Slot, Stay
 from tests.classes.core.hours.problems import class_problems, job_shops, later, nothing_is_fixed
+from tests.classes.core.hours.rules import faults
 from tests.classes.core.hours.seen_problems import ANN, CABINET, task, two_temperatures
 
 

@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 from hypothesis import event, given, settings
 
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.exact import solving as exact
 from classes.core.hours.exact.draft import ModelDraft
 from classes.core.hours.exact.model import add_problem
@@ -16,6 +15,7 @@ from classes.core.hours.exact.windows import Order, steps, windows
 from classes.core.hours.greedy.placing import plan_greedily
 from classes.core.hours.problem.work import Lag, Problem, Resource, TaskOption, Use
 from tests.classes.core.hours.problems import class_problems, job_shops
+from tests.classes.core.hours.rules import faults
 from tests.classes.core.hours.seen_problems import (
     ANN,
     BEST,

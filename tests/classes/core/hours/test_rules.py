@@ -13,7 +13,6 @@ from pathlib import Path
 import pytest
 
 from classes.core.hours.checking import rules as checking
-from classes.core.hours.checking.rules import faults
 from classes.core.hours.problem import work
 from classes.core.hours.problem.work import (
     Baking,
@@ -29,6 +28,7 @@ from classes.core.hours.problem.work import (
     Task,
 )
 from tests.classes.core.hours.problems import one_way
+from tests.classes.core.hours.rules import faults
 
 BUNS = {"pieces": 2, "minutes": 10, "temperature_c": 220, "hands_min": 2}
 PROBLEM = Problem(
