@@ -71,6 +71,11 @@ def _(doubt: unsure.TimesAdded) -> Told:
 
 
 @told_of_step.register
+def _(doubt: unsure.LongWork) -> Told:
+    return "hands_on_min", f"{doubt.minutes} minutes of work are many: does the dough wait in them?"
+
+
+@told_of_step.register
 def _(doubt: unsure.TimesDisagree) -> Told:
     return "time", f"{doubt.taken} minutes are written; by the clock it is {doubt.by_clock}."
 

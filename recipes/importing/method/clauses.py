@@ -103,7 +103,7 @@ def _cuts(words: Sentence, verbs: Sequence[Timed]) -> list[int]:
     for n, one in enumerate(verbs):
         following = verbs[n + 1].at if n + 1 < len(verbs) else len(words.low)
         timed = bool(words.lengths(one.at, following))
-        if one.verb.weak and not timed:
+        if one.verb.weak and not timed and one.verb.kind is not StepKind.DIVIDE:
             continue
         again = one.verb.kind is StepKind.MIX and timed and words.lengths(begun, one.at)
         if current is not None and (again or one.verb.kind is not current):

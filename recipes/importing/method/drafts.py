@@ -16,6 +16,7 @@ MOST_HANDS_ON_MIN = 1440
 MOST_WAITING_MIN = 10080
 _RISES = {StepKind.BULK, StepKind.PROOF}
 _LEAST_AHEAD_MIN = 240
+_LONG_WORK_MIN = 40
 
 Degrees = tuple[Decimal, TemperatureOf | None]
 Built = tuple[WrittenStep, tuple[Doubt, ...]]
@@ -94,6 +95,8 @@ class Draft:
                 told.append(unsure.TimeTooLong(total))
             elif len(added) > 1:
                 told.append(unsure.TimesAdded(added))
+        if hands_on >= _LONG_WORK_MIN:
+            told.append(unsure.LongWork(hands_on))
         if self.named and not self.spent and step.kind in {*_RISES, StepKind.BAKE}:
             told.append(unsure.NoTime())
         if self.named and step.kind is StepKind.BAKE and step.temperature_c is None:
@@ -117,7 +120,7 @@ def settled(drafts: Sequence[Draft]) -> list[Draft]:
 def _made_ahead(draft: Draft) -> Draft:
     if draft.kind is StepKind.PREPARE:
         return draft
-    told = [unsure.AheadAssumed()] if draft.minutes(waits=True) else []
+    told = [unsure.AheadAssumed()] if draft.spent else []
     return replace(draft, kind=StepKind.PREPARE, doubts=[*draft.doubts, *told])
 
 

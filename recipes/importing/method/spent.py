@@ -14,6 +14,8 @@ from recipes.importing.method.verbs import WAITING_KINDS
 from recipes.importing.text.tokens import text_of
 
 _LEAST_NIGHT_MIN = 300
+# Nobody is at the dough so long without a word for it.
+_LONGEST_WORK_MIN = 30
 
 
 def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[Doubt]]:
@@ -31,7 +33,7 @@ def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[D
             else:
                 (folds if time.of_folds else told).append(time.doubt)
             continue
-        waits, weak = _waits(clause, time.start, kind)
+        waits, weak = _waits(clause, time, kind)
         between = {t.low for t in clause.tokens[last_end : time.start]} if last_end >= 0 else set()
         other = bool({"or", "("} & between) or (bool(found) and waits and time.low < 1)
         if other or preheats or (time.before and (weak or not waits)):
@@ -43,12 +45,13 @@ def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[D
     return found, [*told, *([] if found else folds)]
 
 
-def _waits(clause: Clause, start: int, kind: StepKind | None) -> tuple[bool, bool]:
-    """Whether a time before which a verb stands is one of waiting, and whether none says so."""
-    before = (one.verb for one in reversed(clause.verbs) if one.at < start)
+def _waits(clause: Clause, time: TimeSpan, kind: StepKind | None) -> tuple[bool, bool]:
+    """Whether a time is one of waiting, by the verb before it, and whether none says so."""
+    before = (one.verb for one in reversed(clause.verbs) if one.at < time.start)
     verb = next((verb for verb in before if verb.waits or not verb.weak), None)
     if verb is None:
-        return kind in WAITING_KINDS, True
+        unnamed = not clause.verbs and time.minutes >= _LONGEST_WORK_MIN
+        return kind in WAITING_KINDS or unnamed, True
     return verb.waits, verb.weak
 
 

@@ -23,8 +23,10 @@ _FURTHEST_SUBORDINATE = 5
 _SHORT_MIN, _LEAST_RISE_MIN, _LEAST_COLD_RISE_MIN = 20, 45, 240
 _RESTS = word_set("rest resting relax")
 _COLD = word_set("chill refrigerate") | REFRIGERATORS
-_PLACED = word_set("put place")
+_PLACED = word_set("put place pop")
+_SPEEDS = word_set("speed speeds")
 _OF_DOUGH = {StepKind.MIX, StepKind.DIVIDE}
+_FIRST_WORDS = 4
 _ONLY_TIMED = word_set("go wait set")
 
 
@@ -61,8 +63,10 @@ def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
         if word in STEP_VERBS or word == "oven" or word in REFRIGERATORS
     ]
     found: list[Timed] = []
+    begun = standing
     for n, i in enumerate(candidates):
-        following = candidates[n + 1] if n + 1 < len(candidates) else len(words.low)
+        others = (j for j in candidates[n + 1 :] if words.low[j] not in REFRIGERATORS)
+        following = next(others, len(words.low))
         verb = _verb(words, i, following, found, standing)
         if verb is None or (standing.baked and verb.weak and verb.kind in _OF_DOUGH):
             continue
@@ -72,14 +76,30 @@ def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
         if timed:
             found.append(timed)
             standing = standing.after(None if timed.verb.weak else timed.verb.kind)
+    waits = _before_any_verb(words, found, begun)
+    if waits:
+        return [waits, *found]
+    if not found and words.low and _SPEEDS & set(words.low):
+        return [Timed(0, Verb(StepKind.MIX))]
     return found
+
+
+def _before_any_verb(words: Sentence, found: list[Timed], standing: Standing) -> Timed | None:
+    """`An hour somewhere warm, then shape`: what waits before any verb is said."""
+    early = words.lengths(0, found[0].at) if found else []
+    if not early or words.segment[early[0].start] == words.segment[found[0].at]:
+        return None
+    minutes = early[0].minutes
+    if minutes < _SHORT_MIN:
+        return None
+    before = not standing.mixed and not standing.baked
+    kind = StepKind.PREPARE if before else waiting_kind("", minutes, standing)
+    return Timed(0, Verb(kind, waits=True), " ".join(words.low[:_FIRST_WORDS]))
 
 
 def _verb(
     words: Sentence, i: int, following: int, before: Sequence[Timed], standing: Standing
 ) -> Verb | None:
-    if words.low[i] in _PLACED and set(words.low[following : following + 1]) & REFRIGERATORS:
-        return None
     place = put_into(words.low, i)
     if place is None and words.low[i] not in STEP_VERBS:
         return None
@@ -120,10 +140,11 @@ def _settled(
             else one
             for one in before
         ]
-        return Timed(timed.at, Verb(StepKind.PREPARE, waits=True))
+        sure = yeast or minutes < _LEAST_RISE_MIN
+        return Timed(timed.at, Verb(StepKind.PREPARE, waits=True), "" if sure else word)
     kind = waiting_kind(word, minutes, standing)
     short = minutes < _SHORT_MIN and kind is StepKind.REST and word not in _RESTS
-    sure = short or kind in (StepKind.COOL, StepKind.REST) or _RISEN & set(words.low)
+    sure = short or kind in (StepKind.COOL, StepKind.REST) or bool(_RISEN & set(words.low))
     return Timed(timed.at, Verb(kind, weak=short, waits=True), "" if sure else word)
 
 

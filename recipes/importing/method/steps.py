@@ -25,6 +25,7 @@ from recipes.importing.text.tokens import line_text, text_of
 from recipes.importing.values import Place
 
 _LEAST_UNNAMED_MIN = 20
+_FIRST_WORDS = 4
 _OWN_STEP_EACH = {StepKind.MIX, StepKind.PREPARE}
 _AUTOLYSE = {"autolyse", "autolyze", "autolysis"}
 
@@ -212,11 +213,13 @@ def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind 
     hot = [heat for heat in clause.heats if heat.celsius >= LEAST_OVEN_C]
     if any(not is_of_core(clause.tokens, heat) for heat in hot):
         baking = last is not None and last.kind is StepKind.BAKE
-        return (StepKind.BAKE if lengths or baking else StepKind.PREPARE), ""
+        bakes = baking or (lengths and clause.kind is not StepKind.PREPARE)
+        return (StepKind.BAKE if bakes else StepKind.PREPARE), ""
     waits = last is not None and last.kind in WAITING_KINDS
     longest = max((time.minutes for time in lengths), default=0)
-    unnamed = clause.kind is None and longest >= _LEAST_UNNAMED_MIN and not waits
-    if unnamed and method.standing.mixed:
-        kind = waiting_kind("", longest, method.standing)
-        return kind, text_of(clause.tokens[:4])
+    if clause.kind is None and longest >= _LEAST_UNNAMED_MIN and not waits:
+        standing = method.standing
+        before = not standing.mixed and not standing.baked
+        kind = StepKind.PREPARE if before else waiting_kind("", longest, standing)
+        return kind, text_of(clause.tokens[:_FIRST_WORDS])
     return clause.kind, guessed

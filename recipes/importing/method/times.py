@@ -179,6 +179,9 @@ def _tens(tokens: Sequence[Token], i: int) -> Number | None:
 def _numbers(tokens: Sequence[Token], i: int) -> tuple[Number, Number | None] | None:
     if i >= len(tokens):
         return None
+    over, _, under = tokens[i].text.partition("/")
+    if len(over.strip()) == len(under.strip()) == 2 and int(over) < int(under):
+        return Number(Decimal(over), i + 1), Number(Decimal(under), i + 1)
     low = _tens(tokens, i)
     found = (low, None) if low else read_range(tokens, i)
     if found and found[1] is None and _word(tokens, found[0].end) in ("-", "to", "or"):

@@ -47,6 +47,13 @@ class TimesAdded(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class LongWork(Doubt):
+    """More minutes of busy hands than usual; the dough may wait in them."""
+
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
 class TimesDisagree(Doubt):
     """Minutes by the clock that are not those of the words; those of the words are taken."""
 

@@ -50,7 +50,7 @@ STEP_VERBS: dict[str, Verb] = {
         "mix mixing stir combine whisk knead kneading beat blend incorporate dissolve cream cook "
         "frasage",
     ),
-    **_table("mix", "add pour fold work crumble rub place put turn", weak=True),
+    **_table("mix", "add pour fold work crumble rub place put pop turn", weak=True),
     **_table("bulk", "ferment ferments fermentation bulk rise rises rising retard retarding"),
     **_table("bulk", "double knock punch deflate degas", weak=True),
     **_table("bulk", "refrigerate chill", weak=True, vague=True),
@@ -65,7 +65,7 @@ STEP_VERBS: dict[str, Verb] = {
     **_table("rest", "autolyse autolyze autolysis"),
     **_table("rest", "stand sit leave set go wait", weak=True, vague=True),
     **_table("proof", "proof proofs prove proves proofing proving apprêt"),
-    **_table("score", "score scoring slash snip"),
+    **_table("score", "score scoring slash slashes snip blade"),
     **_table("bake", "bake bakes baked baking"),
     **_table("bake", "steam roast load slide", weak=True),
     **_table("cool", "cool cooling"),
@@ -144,6 +144,8 @@ _SECOND = {"second", "final", "last"}
 _INTO = {"in", "into", "to"}
 _BEFORE_PLACE = word_set("the a your hot preheated heated very warm")
 _FURTHEST = 4
+_SCORED = word_set("cross top tops slash slashes crust")
+_FURTHEST_SCORED = 8
 
 IN_OVEN = Verb(StepKind.BAKE, waits=True)
 IN_REFRIGERATOR = Verb(StepKind.BULK, weak=True, waits=True, vague=True)
@@ -170,10 +172,15 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
     word = words[i]
     behind = words[i - 1] if i else ""
     before = words[i + 1] if i + 1 < len(words) else ""
-    if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word]:
+    counted = word == "make" and before.isdigit() and mixed
+    if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word] and not counted:
         return None
     if word == "bench" and not before.isdigit():
         return None
+    if word == "blade" and not {"cut", "cuts"} & set(words[max(0, i - 3) : i]):
+        return None
+    if word == "cut" and shaped and _SCORED & set(words[i + 1 : i + 1 + _FURTHEST_SCORED]):
+        return STEP_VERBS["score"]
     if word == "cook" and shaped:
         return STEP_VERBS["bake"]
     if before in _NOT_BEFORE.get(word, ()) or behind in _NOT_BEHIND.get(word, ()):

@@ -45,9 +45,16 @@ def continues(before: str, line: str) -> bool:
         len(before.rpartition("\n")[2].strip()) >= _LEAST_WRAPPED
         and before.rstrip()[-1] not in _END_MARKS
         and text[:1].islower()
+        and not _opens_step(text)
         and "\t" not in line
         and looks_like_method(before[:300])
     )
+
+
+def _opens_step(text: str) -> bool:
+    """`bulk 2 h`, `div 5 x 340`: a line of notes that begins work of its own."""
+    word, _, rest = text.partition(" ")
+    return word in STEP_VERBS and rest[:1].isdigit()
 
 
 def is_table_head(line: str) -> bool:

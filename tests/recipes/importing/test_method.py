@@ -92,6 +92,7 @@ def test_a_new_step_begins_where_another_kind_of_work_does():
         ("Bake for thirty-five minutes.", 0, 35),
         ("Bake for forty minutes.", 0, 40),
         ("Bake 20'.", 0, 20),
+        ("Bake 20/22 min.", 0, 22),
         ("Let rise for 75 minutes.", 0, 75),
         ("Let rise 45 min to 1 hour.", 0, 60),
         ("Let rise 1-1½ hours.", 0, 90),
@@ -165,6 +166,22 @@ def told_briefly(*paragraphs):
             ["prepare 0+0", "prepare 0+840 27", "mix 5+0"],
         ),
         ("Let it rise until you are ready to bake.", ["bulk 0+0"]),
+        (
+            "Mix. Roll it out and chill in the fridge for 20 minutes, then fold and chill 30 min.",
+            ["mix 0+0", "divide 0+0", "rest 0+50 4"],
+        ),
+        (
+            "Mix. Cover and pop it somewhere warm for an hour, then shape it.",
+            ["mix 0+0", "bulk 0+60", "divide 0+0"],
+        ),
+        ("Mix. In the warm for an hour, then shape.", ["mix 0+0", "bulk 0+60", "divide 0+0"]),
+        (
+            "Mix. Shape. Cut a cross into the top with a sharp knife. Bake 40 min.",
+            ["mix 0+0", "divide 0+0", "score 0+0", "bake 0+40"],
+        ),
+        ("Poolish: 12 h at 20 °C.", ["prepare 0+720 20"]),
+        ("Flour and water, 5 min first speed.", ["mix 5+0"]),
+        ("Heat the oven to 230 °C for at least 45 minutes.", ["prepare 0+0 230"]),
     ],
 )
 def test_a_sentence_is_cut_at_its_verbs(text, briefly):
@@ -271,6 +288,7 @@ def test_a_last_time_of_day_has_no_minutes():
         ("Knead 3 minutes on low, then 5 minutes on high.", "TimesAdded"),
         ("Let rise 1 hour. Let rise another 30 minutes.", "TimesAdded"),
         ("Let rise until doubled.", "NoTime"),
+        ("Knead for 45 minutes.", "LongWork"),
         ("Bake at 230 °C until golden.", "NoTime"),
         ("Bake for 30 minutes.", "NoOvenTemperature"),
         ("Bake at 350 degrees.", "ScaleAssumed"),
@@ -292,6 +310,7 @@ def test_what_is_unsure_about_a_step_is_marked(text, kind):
         ("Mix. Cover and leave for 1 hour.", "KindGuessed"),
         ("Mix. Shape. Leave for 45 minutes.", "KindGuessed"),
         ("Mix. Rest 30 minutes. Divide.", "KindGuessed"),
+        ("Poolish: 12 h at 20 °C.", "KindGuessed"),
         ("Stir the flour and leave for 10 hours. Knead 5 minutes.", "AheadAssumed"),
         ("Bake at 230 °C for 35 minutes, turning down to 200 °C after 15.", "StageWorkedOut"),
     ],
