@@ -283,7 +283,70 @@ SEEDED_RING = WrittenRecipe(
     ),
 )
 
-DEMO_RECIPES = (HEARTH_LOAF, RYE_BATARD, PILLOW_ROLLS, SEEDED_RING)
+COUNTRY_SOURDOUGH = WrittenRecipe(
+    title="Country sourdough",
+    summary="A levain by day, a night in the refrigerator, and a dark crust the next morning.",
+    note=NOT_TESTED,
+    piece_name="loaf",
+    pieces=2,
+    piece_g=Decimal(800),
+    dough_temperature_c=Decimal(24),
+    bake_loss_percent=Decimal(14),
+    core_temperature_c=Decimal(97),
+    bread_kind=BreadKind.LEAN,
+    equipment="Lidded tub for the levain\nMixing bowl\nDough scraper\nTwo proofing baskets",
+    parts=(
+        _part(
+            "preferment",
+            "Levain",
+            {
+                "bread-flour": "100",
+                "whole-wheat-flour": "100",
+                "water": "200",
+                "whole-wheat-starter": "40",
+            },
+        ),
+        _part(
+            "dough",
+            "Final dough",
+            {
+                "bread-flour": "780",
+                "whole-wheat-flour": "45",
+                "rye-flour": "55",
+                "water": "594",
+                "table-salt": "23.1",
+            },
+        ),
+    ),
+    steps=(
+        _step(
+            "prepare",
+            "Stir the ripe starter into the water, then the flours. Cover the levain and leave it "
+            "until it has risen well and is full of bubbles.",
+            10,
+            470,
+            25,
+            "room",
+            "hand",
+        ),
+        _step(
+            "mix",
+            "Mix everything but the salt with the levain; after half an hour work the salt in.",
+            20,
+            30,
+            worked="hand",
+        ),
+        _step("bulk", "Cover; fold after 45, 90 and 135 minutes.", 9, 171, 24, "dough"),
+        _step("divide", "Divide, round, rest and shape; seam up in the baskets.", 20),
+        _step("proof", "Cover the baskets and leave them in the cold.", 0, 840, 4, "refrigerator"),
+        _step("score", "Turn each loaf out and cut it along its length.", 2),
+        _step("bake", "Bake with steam.", 3, 17, 250, "oven"),
+        _step("bake", "Let the steam out and bake until the crust is dark.", 0, 22, 230, "oven"),
+        _step("cool", "Cool on a rack.", 0, 60),
+    ),
+)
+
+DEMO_RECIPES = (HEARTH_LOAF, RYE_BATARD, PILLOW_ROLLS, SEEDED_RING, COUNTRY_SOURDOUGH)
 
 # ingredient key, in stock g, pack g, price of a pack in cents
 DEMO_STOCK = (

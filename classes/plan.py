@@ -77,8 +77,8 @@ class IngredientFacts:
 
     @property
     def is_kept_cold(self) -> bool:
-        """Whether it is bought chilled or frozen."""
-        return self.storage.is_cold
+        """Whether it stands in the cold before it is used; a starter has been fed and is ripe."""
+        return self.storage.is_cold and self.kind is not IngredientKind.STARTER
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,8 @@ from classes.models import ClassSession, Kitchen, Station, StockItem, TaughtReci
 from classes.plan import ClassPlan, IngredientFacts, KitchenFacts, Student, TaughtRevision
 from recipes.book.doneness import core_of
 from recipes.core.choices import IngredientKind, Storage
-from recipes.core.formula import Formula, Ingredient
+from recipes.core.composition import TAP_WATER
+from recipes.core.formula import WATER, Formula, Ingredient
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.weighing import Scales
 from recipes.models import Ingredient as IngredientRow
@@ -30,7 +31,9 @@ from recipes.selectors import (
     formula_value,
     ingredient_value,
     made_before,
+    made_of,
     own_pan,
+    with_flours,
 )
 from recipes.variants.selectors import varied
 
@@ -49,9 +52,9 @@ def class_plan(session: ClassSession, *, instead: Instead | None = None) -> Clas
     people = people_of(session)
     stations = {person.key: person.station for person in people}
     rows = list(session.taught.all())
+    ingredients = _ingredient_rows(session, swapped.values())
     formulas = {row.pk: formula_value(row.revision) for row in rows}
     timed = {row.pk: timed_recipe(row, formulas[row.pk]) for row in rows}
-    ingredients = _ingredient_rows(session, swapped.values())
     return ClassPlan(
         code=session.code,
         title=session.title,
@@ -253,7 +256,7 @@ def ingredient_facts(row: IngredientRow) -> IngredientFacts:
 def _ingredient_rows(session: ClassSession, others: Iterable[Variant]) -> dict[str, IngredientRow]:
     """Every ingredient the class uses, swapped in or dusted with too, by its key.
 
-    What a part is taken out of is among them.
+    What a part is taken out of is among them, and what starters are fed with.
     """
     rows: dict[str, IngredientRow] = {}
     variants = [*others, *(one for who in session.enrollments.all() for one in who.variants.all())]
@@ -267,7 +270,19 @@ def _ingredient_rows(session: ClassSession, others: Iterable[Variant]) -> dict[s
     for variant in variants:
         rows |= {swap.by.key: swap.by for swap in variant.swaps.all()}
     wholes = (row.part_of for row in rows.values())
-    return rows | {row.key: row for row in wholes if row and row.each_g}
+    fed_with = {of.flour.key: of.flour for row in with_flours(rows.values()) for of in made_of(row)}
+    if any(row.kind == IngredientKind.STARTER for row in rows.values()):
+        rows.setdefault(WATER.key, _tap_water())
+    return fed_with | rows | {row.key: row for row in wholes if row and row.each_g}
+
+
+def _tap_water() -> IngredientRow:
+    """What feeds a starter in a class that has no water besides."""
+    water = TAP_WATER.water_g
+    kind = IngredientKind.LIQUID.value
+    return IngredientRow(
+        key=WATER.key, name=WATER.name, kind=kind, tap=True, water_percent=water, aisle="tap"
+    )
 
 
 def _supplies(session: ClassSession, rows: Mapping[str, IngredientRow]) -> dict[str, Supply]:

@@ -33,27 +33,27 @@ _IN_CLASS = {
 
 @dataclass(frozen=True, slots=True)
 class RecipeLine:
-    """One ingredient of a part: the amount and its percentage of all flour.
+    """One ingredient of a part: the amount and its percentage of all flour, if that is known.
 
     `concern` is what the person must know of it; a part and a step have the same.
     """
 
     amount: AmountLine
-    percent: Decimal
+    percent: Decimal | None
     note: str = ""
     concern: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class RecipePart:
-    """A component on a formula card, `percent` of all flour.
+    """A component on a formula card, `percent` of all flour, if that is known.
 
     Without lines where it comes from the class's tub, `amounts.tub`.
     """
 
     amounts: ComponentAmounts
     lines: tuple[RecipeLine, ...]
-    percent: Decimal
+    percent: Decimal | None
     concern: str = ""
 
 
@@ -83,7 +83,10 @@ class RecipeStep:
 
 @dataclass(frozen=True)
 class RecipeCard:
-    """A recipe scaled for one person."""
+    """A recipe scaled for one person.
+
+    `unopened` are starters whose water is not known, so that no percentage is.
+    """
 
     title: str
     label: str
@@ -92,7 +95,7 @@ class RecipeCard:
     piece_masses_g: tuple[Decimal, ...]
     sheet: Sheet
     parts: tuple[RecipePart, ...]
-    dough_percent: Decimal
+    dough_percent: Decimal | None
     dusting_g: Decimal
     dusting_flour: str
     dough_temperature_c: Decimal | None
@@ -101,6 +104,7 @@ class RecipeCard:
     equipment: tuple[str, ...]
     allergens: AllergensFound
     dusting_concern: str = ""
+    unopened: tuple[str, ...] = ()
 
     @property
     def dough_parts(self) -> tuple[RecipePart, ...]:
@@ -150,6 +154,7 @@ def recipe_card(plan: ClassPlan, recipe: TaughtAmounts, person: PersonAmounts) -
         steps=steps_of(plan, revision, set(StepKind)),
         equipment=revision.equipment,
         allergens=allergens(taught.formula),
+        unopened=taught.formula.unopened,
     )
 
 

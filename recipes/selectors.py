@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.contrib.auth.models import User
-from django.db.models import Model, QuerySet
+from django.db.models import Model, Prefetch, QuerySet, prefetch_related_objects
 from django.shortcuts import get_object_or_404
 
 from recipes.core import formula
@@ -20,7 +20,7 @@ from recipes.core.choices import (
     TemperatureOf,
     Worked,
 )
-from recipes.core.composition import Composition
+from recipes.core.composition import TAP_WATER, Composition, mixed
 from recipes.core.errors import BakingError
 from recipes.core.exchange.kinds import FlourProtein
 from recipes.core.exchange.sheet import Staples
@@ -29,6 +29,7 @@ from recipes.core.heat.part_heat import PartHeat, Prepared, part_heat
 from recipes.core.numbers import HUNDRED, ONE, ZERO
 from recipes.core.pans.sizes import Pan, PanShape
 from recipes.core.written import (
+    NamedFlour,
     NamedIngredient,
     Written,
     WrittenLine,
@@ -39,14 +40,29 @@ from recipes.core.written import (
     formula_of,
     names_of,
 )
-from recipes.models import Ingredient, Revision, Step
+from recipes.models import Ingredient, Revision, StarterFlour, Step
 
 DISSOLVING = (IngredientKind.YEAST, IngredientKind.SALT, IngredientKind.SUGAR)
 
 
+def with_flours(rows: Iterable[Ingredient]) -> list[Ingredient]:
+    """The rows, starters with their flours: one query where there are starters, else none."""
+    found = list(rows)
+    starters = [row for row in found if row.kind == IngredientKind.STARTER and row.pk]
+    flours = StarterFlour.objects.select_related("flour")
+    prefetch_related_objects(starters, Prefetch("made_of", flours))
+    return found
+
+
+def made_of(row: Ingredient) -> list[StarterFlour]:
+    """The flours of a starter; none of one that is not saved yet."""
+    with_flours([row])
+    return list(row.made_of.all()) if row.pk else []
+
+
 def ingredient_value(row: Ingredient) -> formula.Ingredient:
     """The ingredient as the arithmetic sees it."""
-    return formula.Ingredient(
+    value = formula.Ingredient(
         key=row.key,
         name=row.name,
         is_flour=row.kind == IngredientKind.FLOUR,
@@ -60,6 +76,15 @@ def ingredient_value(row: Ingredient) -> formula.Ingredient:
         allergens_known=row.allergens_known,
         dissolves=row.kind in DISSOLVING,
     )
+    return value.as_starter(_starter(row)) if row.kind == IngredientKind.STARTER else value
+
+
+def _starter(row: Ingredient) -> formula.Starter:
+    hydration = row.hydration_percent
+    return formula.Starter(
+        None if hydration is None else hydration / HUNDRED,
+        tuple((ingredient_value(of.flour), of.percent) for of in made_of(row)),
+    )
 
 
 def _water_share(row: Ingredient) -> Decimal:
@@ -69,7 +94,11 @@ def _water_share(row: Ingredient) -> Decimal:
 
 def name_of(row: Ingredient) -> NamedIngredient:
     """The ingredient as a written line names it."""
-    return NamedIngredient(row.key, row.name, IngredientKind(row.kind))
+    kind = IngredientKind(row.kind)
+    if kind is not IngredientKind.STARTER:
+        return NamedIngredient(row.key, row.name, kind)
+    flours = (NamedFlour(of.flour.key, of.flour.name, of.percent) for of in made_of(row))
+    return NamedIngredient(row.key, row.name, kind, row.hydration_percent, tuple(flours))
 
 
 def written_of(revision: Revision) -> WrittenRecipe:
@@ -84,6 +113,7 @@ def written_steps(revision: Revision) -> tuple[WrittenStep, ...]:
 
 
 def _without_steps(revision: Revision) -> WrittenRecipe:
+    _rows_of(revision)  # fetches the flours of all starters at once
     parts = tuple(
         WrittenPart(
             **_values(part, WrittenPart, kind=ComponentKind),
@@ -161,6 +191,8 @@ def other_revisions(revision: Revision) -> QuerySet[Revision]:
 
 def composition_value(row: Ingredient) -> Composition:
     """What 100 g of the ingredient consist of; None where it is not known."""
+    if row.kind == IngredientKind.STARTER:
+        return _starter_composition(row)
     return Composition(
         water_g=row.water_percent,
         protein_g=row.protein_percent,
@@ -173,12 +205,18 @@ def composition_value(row: Ingredient) -> Composition:
     )
 
 
+def _starter_composition(row: Ingredient) -> Composition:
+    """That of its flours and its water, as far as both are known."""
+    flours = [(composition_value(of.flour), of.percent) for of in made_of(row)]
+    if row.hydration_percent is None or not flours:
+        return Composition()
+    water = sum((percent for _, percent in flours), ZERO) * row.hydration_percent / HUNDRED
+    return mixed([*flours, (TAP_WATER, water)])
+
+
 def _rows_of(revision: Revision) -> dict[str, Ingredient]:
-    return {
-        line.ingredient.key: line.ingredient
-        for part in revision.components.all()
-        for line in part.lines.all()
-    }
+    lines = (line for part in revision.components.all() for line in part.lines.all())
+    return {row.key: row for row in with_flours(line.ingredient for line in lines)}
 
 
 def compositions_of(revision: Revision) -> dict[str, Composition]:

@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from django.contrib.auth.models import User
 from django.db import transaction
 from django.utils.text import slugify
 
-from recipes.core.written import NamedIngredient, WrittenRecipe, settled, values_of
+from recipes.core.choices import IngredientKind
+from recipes.core.written import (
+    NamedFlour,
+    NamedIngredient,
+    WrittenRecipe,
+    settled,
+    values_of,
+)
 from recipes.ingredients.services import add_ingredient, with_random_end
 from recipes.models import Component, FormulaLine, Ingredient, Recipe, Revision, Step
 from recipes.variants.services import carry_variants
@@ -57,15 +65,28 @@ def _ingredients_of(recipe: Recipe, written: WrittenRecipe) -> dict[NamedIngredi
     for ingredient in named:
         name = ingredient.name.casefold()
         if not ingredient.key and name not in added:
-            own = Ingredient.objects.filter(
-                owner=recipe.owner, name__iexact=ingredient.name
-            ).first()
-            values = {"name": ingredient.name, "kind": ingredient.kind}
-            added[name] = own or add_ingredient(owner=recipe.owner, values=values)
+            added[name] = _own(recipe.owner, ingredient)
     return {
         ingredient: rows[ingredient.key] if ingredient.key else added[ingredient.name.casefold()]
         for ingredient in named
     }
+
+
+def _own(owner: User, named: NamedIngredient) -> Ingredient:
+    """The owner's own ingredient of that name, added where there is none."""
+    own = Ingredient.objects.filter(owner=owner, name__iexact=named.name).first()
+    if own:
+        return own
+    values: dict[str, Any] = {"name": named.name, "kind": named.kind}
+    values["hydration_percent"] = named.hydration_percent
+    flours = {_flour(owner, flour): flour.percent for flour in named.flours}
+    return add_ingredient(owner=owner, values=values, flours=flours)
+
+
+def _flour(owner: User, named: NamedFlour) -> Ingredient:
+    """The flour of that key that the owner may use, else one of their own of that name."""
+    known = Ingredient.objects.for_user(owner).filter(key=named.key).first()
+    return known or _own(owner, NamedIngredient("", named.name, IngredientKind.FLOUR))
 
 
 @transaction.atomic

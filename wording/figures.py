@@ -12,6 +12,7 @@ from recipes.core.numbers import HUNDRED
 FIGURE_SPACE = "\N{FIGURE SPACE}"
 NBSP = "\N{NO-BREAK SPACE}"
 MINUS = "\N{MINUS SIGN}"
+CANNOT_SAY = "cannot say"
 ONE, TENTH, HUNDREDTH, THOUSANDTH = (Decimal(places) for places in ("1", "0.1", "0.01", "0.001"))
 
 
@@ -33,9 +34,9 @@ def short(places: Decimal, value: Decimal) -> str:
     return plain(value.quantize(places, ROUND_HALF_UP)).replace("-", MINUS)
 
 
-def percent(value: Decimal) -> str:
-    """A percentage to at most two places: `68 %`, `0.03 %`."""
-    return f"{short(HUNDREDTH, value)}{NBSP}%"
+def percent(value: Decimal | None) -> str:
+    """A percentage to at most two places: `68 %`, `0.03 %`; None is `cannot say`."""
+    return CANNOT_SAY if value is None else f"{short(HUNDREDTH, value)}{NBSP}%"
 
 
 def share(value: Decimal) -> str:
@@ -49,8 +50,13 @@ def signed(value: Decimal) -> str:
     return f"+{text}" if value > 0 else text
 
 
-def percent_column(value: Decimal) -> str:
-    """A percentage for a column, to the tenth or hundredth, with its points in line: `68.0`."""
+def percent_column(value: Decimal | None) -> str:
+    """A percentage for a column, to the tenth or hundredth, with its points in line: `68.0`.
+
+    None, which is explained elsewhere, is a question mark.
+    """
+    if value is None:
+        return "?"
     text = rounded(HUNDREDTH, value)
     return text.removesuffix("0") + FIGURE_SPACE if text.endswith("0") else text
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from math import ceil
 
 from classes.core.money import Estimate, Money, rounded, total
 from classes.core.wholes import Opened, Whole, opened_for
-from recipes.core.formula import Ingredient
+from recipes.core.formula import Ingredient, Line
 from recipes.core.numbers import ZERO, not_negative, positive
-from recipes.core.scaling import IngredientNeed
+from recipes.core.scaling import IngredientNeed, pool
 from recipes.core.weighing import Count, Scales, Weighing, count
 
 TENTH = Decimal("0.1")
@@ -227,11 +227,13 @@ def shopping_list(
     scales: Scales,
     currency: str,
 ) -> ShoppingList:
-    """Compare pooled needs with supplies by ingredient key; lines are sorted by aisle and name.
+    """Compare needs with supplies by ingredient key; lines are sorted by aisle and name.
 
-    The keys of the needs are unique, as `class_amounts` makes them; tap water comes last.
+    A starter is fed: what of it is neither in stock nor sold in packs is bought as its flour and
+    water, unless those are not known. Tap water comes last.
     """
     unknown = Supply()
+    needs = pool(one for need in needs for one in _fed(need, supplies))
     lines = {
         need.ingredient.key: _line(
             need, supplies.get(need.ingredient.key, unknown), scales, currency
@@ -247,6 +249,21 @@ def shopping_list(
             if taken.needed_g:
                 lines[taken.part.key] = _out_of(lines[taken.part.key], opened)
     return ShoppingList(tuple(sorted(lines.values(), key=_place)), currency)
+
+
+def _fed(need: IngredientNeed, supplies: Mapping[str, Supply]) -> Iterator[IngredientNeed]:
+    """The need, of a starter as far as it is in stock, and then what the rest is fed with."""
+    ingredient, exact_g = need.ingredient, need.exact_g
+    supply = supplies.get(ingredient.key, Supply())
+    fed_g = max(ZERO, exact_g - supply.on_hand_g)
+    is_fed = ingredient.starter is not None and ingredient.starter.is_known and not supply.pack_g
+    if not is_fed or not fed_g:
+        yield need
+        return
+    if fed_g < exact_g:
+        yield need.times((exact_g - fed_g) / exact_g)
+    for line in Line(ingredient, fed_g).opened:
+        yield need.times(line.mass_g / exact_g, line.ingredient)
 
 
 def _opened(lines: Iterable[ShoppingLine]) -> dict[str, Opened]:

@@ -144,8 +144,9 @@ def pieces_a_place(row: TaughtRecipe) -> int:
 
 
 def _is_stiff(formula: Formula) -> bool:
+    """Whether it loads a mixer as a stiff dough does; on the safe side where nobody can say."""
     hydration = proportions(formula).hydration_with_hidden_water
-    return hydration < values.STIFF_BELOW_PERCENT
+    return hydration is None or hydration < values.STIFF_BELOW_PERCENT
 
 
 def _ingredients(revision: Revision) -> Iterator[Ingredient]:
@@ -162,8 +163,12 @@ def _softens_butter(revision: Revision) -> bool:
 
 
 def _chills(revision: Revision) -> bool:
-    """Whether milk, egg or the like comes from the refrigerator; fat is another matter."""
+    """Whether milk, egg or the like comes from the refrigerator.
+
+    Fat is another matter, and a starter is fed before it is used.
+    """
+    others = (IngredientKind.FAT, IngredientKind.STARTER)
     return any(
-        ingredient.storage == Storage.CHILLED and ingredient.kind != IngredientKind.FAT
+        ingredient.storage == Storage.CHILLED and ingredient.kind not in others
         for ingredient in _ingredients(revision)
     )

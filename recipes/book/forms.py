@@ -12,12 +12,14 @@ from django import forms
 from recipes.book.searching import AllergenKey, Wanted
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
 from recipes.core.batch import yields
+from recipes.core.errors import StarterUnknown
 from recipes.core.formula import Formula
 from recipes.core.heat.altitude import HIGHEST_M, LOWEST_M, meters
 from recipes.core.numbers import ONE
 from recipes.core.reading import Unreadable, read_quantity
 from recipes.core.weighing import Scales
 from recipes.forms.fields import FigureField, MinutesField, Option, WholeField
+from recipes.forms.words import in_words
 from recipes.models import Revision
 from wording.figures import plain
 
@@ -57,7 +59,7 @@ class ScalingForm(forms.Form):
             "by": PIECES_AND_MASS,
             "pieces": str(usual.pieces),
             "piece_g": plain(usual.piece_g),
-            "flour_g": f"{usual.flour_g:.0f}",
+            "flour_g": "" if usual.flour_g is None else f"{usual.flour_g:.0f}",
             "scale": USUAL_SCALE,
         }
         data |= {name: asked[name] for name in data if name in asked}
@@ -74,7 +76,10 @@ class ScalingForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
         if not self.errors:
-            self.made = self._yield(cleaned)
+            try:
+                self.made = self._yield(cleaned)
+            except StarterUnknown as error:
+                self.add_error("flour_g", in_words(error))
         return cleaned
 
     def _yield(self, cleaned: dict[str, Any]) -> yields.Yield:
@@ -111,10 +116,11 @@ class ScalingForm(forms.Form):
     def _shown(self) -> dict[str, str]:
         if not self.is_valid():
             return {name: self.data[name] for name in (*self.known, "scale")}
+        flour_g = self.made.flour_g
         return {
             "pieces": str(max(1, self.made.pieces)),
             "piece_g": plain(self.made.piece_g.quantize(Decimal("0.1"))),
-            "flour_g": plain(self.made.flour_g.quantize(Decimal("0.1"))),
+            "flour_g": "" if flour_g is None else plain(flour_g.quantize(Decimal("0.1"))),
             "scale": self.cleaned_data["scale"],
         }
 

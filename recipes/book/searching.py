@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -11,8 +11,15 @@ from django.core.paginator import Page, Paginator
 from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery, Sum
 
 from recipes.core.allergens import AllergensFound, found_in
-from recipes.models import FormulaLine, Revision, Step
-from recipes.selectors import WorkTimes, ingredient_value, ingredients_for, recipe_book, times_of
+from recipes.models import FormulaLine, Ingredient, Revision, Step
+from recipes.selectors import (
+    WorkTimes,
+    ingredient_value,
+    ingredients_for,
+    recipe_book,
+    times_of,
+    with_flours,
+)
 
 A_PAGE = 40
 
@@ -76,9 +83,13 @@ def _total_min() -> Subquery:
 
 
 def _entered_with(user: User, allergen: AllergenKey) -> list[int]:
-    """The ingredients entered with an allergen; the shelf is small, and JSON is no column."""
-    rows = ingredients_for(user).values_list("pk", f"allergens_{allergen.regime}")
-    return [pk for pk, keys in rows if allergen.key in keys]
+    """The ingredients entered with an allergen, starters of a flour entered with it among them.
+
+    The shelf is small, and JSON is no column.
+    """
+    column = f"allergens_{allergen.regime}"
+    rows = ingredients_for(user).order_by().values_list("pk", column, f"made_of__flour__{column}")
+    return list({pk for pk, *lists in rows for keys in lists if keys and allergen.key in keys})
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,13 +116,16 @@ def book_page(user: User, wanted: Wanted, number: str) -> BookPage:
     page = Paginator(found, A_PAGE).get_page(number)
     keys = list(page)
     rows = Revision.objects.with_formula().in_bulk(keys)
+    with_flours(row for revision in rows.values() for row in _ingredients(revision))
     return BookPage(tuple(_entry(rows[key]) for key in keys), page.paginator.count, page)
 
 
 def _entry(revision: Revision) -> BookEntry:
-    ingredients = (
-        ingredient_value(line.ingredient)
-        for part in revision.components.all()
-        for line in part.lines.all()
-    )
-    return BookEntry(revision, times_of(revision.steps.all()), found_in(ingredients))
+    found = found_in(map(ingredient_value, _ingredients(revision)))
+    return BookEntry(revision, times_of(revision.steps.all()), found)
+
+
+def _ingredients(revision: Revision) -> Iterator[Ingredient]:
+    for part in revision.components.all():
+        for line in part.lines.all():
+            yield line.ingredient

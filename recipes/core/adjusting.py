@@ -13,7 +13,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import NamedTuple
 
-from recipes.core.errors import BakingError, OutOfRange
+from recipes.core.errors import BakingError, OutOfRange, StarterUnknown
 from recipes.core.formula import Component, Formula, Line, component_percent
 from recipes.core.numbers import HUNDRED, ONE, ZERO, positive, settled
 
@@ -58,8 +58,8 @@ def places(formula: Formula) -> Iterator[tuple[LineAt, Component, Line]]:
             yield LineAt(n, m), part, line
 
 
-def percent_at(formula: Formula, place: LineAt) -> Decimal:
-    """The baker's percentage of a line, as the formula card shows it."""
+def percent_at(formula: Formula, place: LineAt) -> Decimal | None:
+    """The baker's percentage of a line, as the formula card shows it; None where unknown."""
     part = formula.components[place.component]
     return component_percent(formula, part, part.lines[place.line].mass_g)
 
@@ -67,16 +67,18 @@ def percent_at(formula: Formula, place: LineAt) -> Decimal:
 def set_grams(formula: Formula, grams: Mapping[LineAt, Decimal], held: Held) -> Formula:
     """The formula with other masses, in grams, in some places.
 
-    With the flour held the other flours make room for a flour; with the dough held all other
-    lines of the dough do, in proportion. Raises OutOfRange, FlourMissed or DoughMissed.
+    With the flour held the other flours make room for a flour or the flour in a starter; with the
+    dough held all other lines of the dough do, in proportion. Raises OutOfRange, FlourMissed,
+    DoughMissed or StarterUnknown.
     """
     wanted = {_known(formula, place): positive("mass_g", mass) for place, mass in grams.items()}
     dough = _dough_masses(formula)
     if held is Held.FLOUR:
-        sharing, total_g = _flour_places(formula), formula.flour_g
+        sharing, total_g = _flour_places(formula), _flour_besides_starters(formula, wanted)
     else:
         sharing, total_g = frozenset(dough), formula.dough_g
-    rest = _making_room({place: dough[place] for place in sharing}, wanted, total_g, held)
+    masses = {place: dough[place] for place in sharing}
+    rest = _making_room(masses, wanted, total_g, held)
     return _with_masses(formula, {**rest, **wanted})
 
 
@@ -85,13 +87,13 @@ def set_percents(formula: Formula, percents: Mapping[LineAt, Decimal], held: Hel
 
     All other lines keep their percentages, but that flours make room for a flour: together
     they stay 100 %. With the dough held all of it is then scaled to its mass from before.
-    Raises OutOfRange, FlourMissed or DoughMissed.
+    Raises OutOfRange, FlourMissed, DoughMissed or StarterUnknown.
     """
     wanted = {
         _known(formula, place): positive("percent", percent) for place, percent in percents.items()
     }
     into_dough = {
-        place: percent * formula.flour_g / HUNDRED
+        place: percent * formula.all_flour_g / HUNDRED
         for place, percent in wanted.items()
         if formula.components[place.component].kind.goes_into_dough
     }
@@ -136,10 +138,20 @@ def _flour_places(formula: Formula) -> frozenset[LineAt]:
     )
 
 
+def _flour_besides_starters(formula: Formula, wanted: Masses) -> Decimal:
+    """What all flour lines together come to, once the starters have their new masses."""
+    in_starters = (
+        replace(line, mass_g=wanted.get(place, line.mass_g)).flour_g
+        for place, part, line in places(formula)
+        if part.kind.goes_into_dough and line.ingredient.starter
+    )
+    return formula.all_flour_g - sum(in_starters, ZERO)
+
+
 def _making_room(masses: Masses, wanted: Masses, total_g: Decimal, held: Held) -> Masses:
     """The lines that are not wanted otherwise, scaled to fill the total with those that are."""
     written = {place: mass for place, mass in wanted.items() if place in masses}
-    if not written:
+    if not written and settled(total_g - sum(masses.values(), ZERO)) == ZERO:
         return {}
     rest = {place: mass for place, mass in masses.items() if place not in written}
     written_g = sum(written.values(), ZERO)
@@ -157,7 +169,10 @@ def _scaled(masses: Masses, by: Decimal, over: Decimal) -> Masses:
 def _mass_on_top(formula: Formula, place: LineAt, percent: Decimal) -> Decimal:
     """The inverse of `component_percent`, which is in proportion to the mass."""
     part = formula.components[place.component]
-    return percent / component_percent(formula, part, ONE)
+    of_a_gram = component_percent(formula, part, ONE)
+    if of_a_gram is None:
+        raise StarterUnknown(formula.unopened)
+    return percent / of_a_gram
 
 
 def _with_masses(formula: Formula, masses: Mapping[LineAt, Decimal]) -> Formula:

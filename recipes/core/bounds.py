@@ -120,7 +120,8 @@ def bounds_findings(
     """What of a formula lies outside the bounds, in their order.
 
     `kinds` says by ingredient key what is `salt`, `yeast`, `fat` or `sugar`; other words are
-    passed over. Yeast is counted as fresh by `factors` where the key tells its form.
+    passed over. Yeast is counted as fresh by `factors` where the key tells its form. Of what cannot
+    be said nothing is found.
     """
     values = dict(compared(formula, kinds, factors))
     return tuple(
@@ -140,7 +141,18 @@ def is_outside(bound: UsualBound, value: Decimal) -> bool:
 def compared(
     formula: Formula, kinds: Mapping[str, str], factors: YeastFactors = TEXTBOOK
 ) -> Iterator[tuple[str, Decimal]]:
-    """What the bounds are about, by their names, in percent of all flour."""
+    """What the bounds are about, by their names, in percent of all flour.
+
+    What cannot be said is left out.
+    """
+    for what, percent in _percents(formula, kinds, factors):
+        if percent is not None:
+            yield what, percent
+
+
+def _percents(
+    formula: Formula, kinds: Mapping[str, str], factors: YeastFactors
+) -> Iterator[tuple[str, Decimal | None]]:
     shares = proportions(formula)
     masses = {"salt": ZERO, "yeast": ZERO, "fat": ZERO, "sugar": ZERO}
     for line in formula.dough_lines():

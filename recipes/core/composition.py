@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 from decimal import Decimal
+
+from recipes.core.numbers import ZERO
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,3 +24,24 @@ class Composition:
     ash_g: Decimal | None = None
     sodium_mg: Decimal | None = None
     energy_kcal: Decimal | None = None
+
+
+def _of(*figures: str) -> Composition:
+    return Composition(*map(Decimal, figures))
+
+
+# As SR28 has it, and so the shared table of ingredients.
+TAP_WATER = _of("99.90", "0", "0", "0", "0", "0.10", "4", "0")
+
+
+def mixed(parts: Sequence[tuple[Composition, Decimal]]) -> Composition:
+    """What a mixture consists of, by so many grams of each; None where it is not known of all."""
+    total_g = sum((mass_g for _, mass_g in parts), ZERO)
+
+    def mean(name: str) -> Decimal | None:
+        known = [(getattr(food, name), mass_g) for food, mass_g in parts]
+        if not parts or any(value is None for value, _ in known):
+            return None
+        return sum((value * mass_g for value, mass_g in known), ZERO) / total_g
+
+    return Composition(*(mean(field.name) for field in fields(Composition)))

@@ -80,6 +80,13 @@ class NoFlour(BakingError):
 
 
 @dataclass(eq=False)
+class StarterUnknown(BakingError):
+    """A share of all flour asked of a dough with starters whose water is not known."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(eq=False)
 class EmptyComponent(BakingError):
     """A part of a formula without lines."""
 

@@ -1,7 +1,8 @@
 """A formula: components and lines in grams, and baker's percentages over all of them.
 
 Baker's percentage: an ingredient's mass over the mass of all flour, times 100, so that all flours
-together are 100 %. Flour and water in a preferment, roux or soaker count toward the whole dough.
+together are 100 %. Flour and water in a preferment, roux, soaker or starter count toward the whole
+dough. Where a starter's water is not known, no percentage is: None is "cannot say".
 """
 
 from __future__ import annotations
@@ -12,49 +13,26 @@ from decimal import Decimal
 from functools import cached_property
 
 from recipes.core.choices import ComponentKind
-from recipes.core.errors import EmptyComponent, NoFlour, OutOfRange
+from recipes.core.errors import EmptyComponent, NoFlour, OutOfRange, StarterUnknown
+from recipes.core.ingredients import WATER, Ingredient, Line, Starter, opened
 from recipes.core.numbers import HUNDRED, ONE, ZERO, not_negative, positive, whole
 
-
-@dataclass(frozen=True, slots=True)
-class Ingredient:
-    """What the arithmetic must know of an ingredient. Shares are grams in one gram of it.
-
-    Where `allergens_known` is False, the two lists are empty because nobody has filled them in.
-    What `dissolves` can be weighed in a solution where it is too little for a scale.
-    """
-
-    key: str
-    name: str
-    is_flour: bool = False
-    is_added_liquid: bool = False
-    water_share: Decimal = ZERO
-    each_g: Decimal | None = None
-    each_name: str = ""
-    allergens_us: tuple[str, ...] = ()
-    allergens_eu: tuple[str, ...] = ()
-    may_contain: str = ""
-    allergens_known: bool = True
-    dissolves: bool = False
-
-    def __post_init__(self) -> None:
-        share = not_negative("water_share", self.water_share)
-        if share > ONE:
-            raise OutOfRange("water_share", share, least=ZERO, most=ONE)
-        if self.each_g is not None:
-            positive("each_g", self.each_g)
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One ingredient's mass, in grams, within a component."""
-
-    ingredient: Ingredient
-    mass_g: Decimal
-    note: str = ""
-
-    def __post_init__(self) -> None:
-        positive("mass_g", self.mass_g)
+__all__ = [
+    "WATER",
+    "Component",
+    "Formula",
+    "Ingredient",
+    "Line",
+    "PercentLine",
+    "Proportions",
+    "Starter",
+    "component_card",
+    "component_percent",
+    "merge_masses",
+    "opened",
+    "overall",
+    "proportions",
+]
 
 
 @dataclass(frozen=True)
@@ -86,8 +64,21 @@ class Component:
 
     @cached_property
     def flour_g(self) -> Decimal:
-        """Mass of the flours in it, in grams."""
+        """Mass of the flour in it, that in starters with it as far as it is known, in grams."""
+        return sum((line.flour_g for line in self.lines), ZERO)
+
+    @cached_property
+    def own_flour_g(self) -> Decimal:
+        """Mass of the flours that are weighed into it, in grams.
+
+        A levain's starter is set against it: 20 g to 100 g of flour are 20 %.
+        """
         return sum((line.mass_g for line in self.lines if line.ingredient.is_flour), ZERO)
+
+    @property
+    def prefermented_g(self) -> Decimal:
+        """Flour that has fermented before: all of a preferment, elsewhere that in starters."""
+        return self.flour_g - (ZERO if self.kind is ComponentKind.PREFERMENT else self.own_flour_g)
 
 
 @dataclass(frozen=True)
@@ -106,7 +97,7 @@ class Formula:
     def __post_init__(self) -> None:
         positive("piece_g", self.piece_g)
         whole("pieces", self.pieces, least=1)
-        if self.flour_g <= ZERO:
+        if self.flour_g is not None and self.flour_g <= ZERO:
             raise NoFlour(self.title)
 
     @cached_property
@@ -120,22 +111,48 @@ class Formula:
         return sum((part.mass_g for part in self.dough_components), ZERO)
 
     @cached_property
-    def flour_g(self) -> Decimal:
-        """Mass of all flour in the dough as written, in grams: the 100 %."""
+    def unopened(self) -> tuple[str, ...]:
+        """The starters in the dough whose water is not known, by name."""
+        starters = (
+            line.ingredient
+            for line in self.dough_lines()
+            if line.ingredient.starter and line.ingredient.starter.hydration is None
+        )
+        return tuple(dict.fromkeys(starter.name for starter in starters))
+
+    @cached_property
+    def has_starter(self) -> bool:
+        return any(line.ingredient.starter for line in self.dough_lines())
+
+    @cached_property
+    def flour_g(self) -> Decimal | None:
+        """Mass of all flour in the dough as written, in grams: the 100 %.
+
+        None where there is a starter whose water is not known.
+        """
+        if self.unopened:
+            return None
         return sum((part.flour_g for part in self.dough_components), ZERO)
+
+    @property
+    def all_flour_g(self) -> Decimal:
+        """Mass of all flour in the dough. Raises StarterUnknown where it cannot be said."""
+        if self.flour_g is None:
+            raise StarterUnknown(self.unopened)
+        return self.flour_g
 
     def dough_lines(self) -> Iterator[Line]:
         """Every line that goes into the dough."""
         for part in self.dough_components:
             yield from part.lines
 
-    def percent(self, mass_g: Decimal) -> Decimal:
-        """Baker's percentage of a mass in the batch as written."""
-        return mass_g * HUNDRED / self.flour_g
+    def percent(self, mass_g: Decimal) -> Decimal | None:
+        """Baker's percentage of a mass in the batch as written; None where it cannot be said."""
+        return None if self.flour_g is None else mass_g * HUNDRED / self.flour_g
 
     def dough_g_for_flour(self, flour_g: Decimal) -> Decimal:
-        """The dough, in grams, that a total flour mass makes."""
-        return positive("flour_g", flour_g) * self.dough_g / self.flour_g
+        """The dough, in grams, that a total flour mass makes. Raises StarterUnknown."""
+        return positive("flour_g", flour_g) * self.dough_g / self.all_flour_g
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +161,7 @@ class PercentLine:
 
     ingredient: Ingredient
     mass_g: Decimal
-    percent: Decimal
+    percent: Decimal | None
     own_percent: Decimal | None
 
 
@@ -162,29 +179,32 @@ def merge_masses(lines: Iterable[Line]) -> dict[Ingredient, Decimal]:
 
 
 def overall(formula: Formula) -> tuple[PercentLine, ...]:
-    """The overall formula: each ingredient once, over all components of the dough."""
-    masses = merge_masses(formula.dough_lines())
+    """The overall formula: each ingredient once, over all components of the dough.
+
+    A starter is among them as its flour and water.
+    """
+    masses = merge_masses(opened(formula.dough_lines()))
     return tuple(
         PercentLine(ingredient, mass_g, formula.percent(mass_g), None)
         for ingredient, mass_g in masses.items()
     )
 
 
-def component_percent(formula: Formula, component: Component, mass_g: Decimal) -> Decimal:
+def component_percent(formula: Formula, component: Component, mass_g: Decimal) -> Decimal | None:
     """Baker's percentage of a mass that a component is written with.
 
     A wash for 12 pieces is set against the flour of 12 pieces, whatever batch the dough is
     written for.
     """
     percent = formula.percent(mass_g)
-    if component.kind.goes_into_dough:
+    if component.kind.goes_into_dough or percent is None:
         return percent
     return percent * formula.dough_g / ((component.for_pieces or 1) * formula.piece_g)
 
 
 def component_card(formula: Formula, component: Component) -> tuple[PercentLine, ...]:
     """A component's lines with percentages of all flour, and of its own flour if it has any."""
-    own = component.flour_g
+    own = component.own_flour_g
     return tuple(
         PercentLine(
             line.ingredient,
@@ -198,13 +218,13 @@ def component_card(formula: Formula, component: Component) -> tuple[PercentLine,
 
 @dataclass(frozen=True, slots=True)
 class Proportions:
-    """What bakers read first, in percent of all flour."""
+    """What bakers read first, in percent of all flour; None where that cannot be said."""
 
-    total: Decimal
-    hydration: Decimal
-    hydration_with_hidden_water: Decimal
-    prefermented_flour: Decimal
-    roux_flour: Decimal
+    total: Decimal | None
+    hydration: Decimal | None
+    hydration_with_hidden_water: Decimal | None
+    prefermented_flour: Decimal | None
+    roux_flour: Decimal | None
 
 
 def proportions(formula: Formula) -> Proportions:
@@ -214,19 +234,17 @@ def proportions(formula: Formula) -> Proportions:
     inside every ingredient except flour.
     """
     liquid = water = ZERO
-    for line in formula.dough_lines():
+    for line in opened(formula.dough_lines()):
         if line.ingredient.is_added_liquid:
             liquid += line.mass_g
         if not line.ingredient.is_flour:
             water += line.mass_g * line.ingredient.water_share
-    flour_in = {
-        kind: sum((part.flour_g for part in formula.components if part.kind is kind), ZERO)
-        for kind in (ComponentKind.PREFERMENT, ComponentKind.ROUX)
-    }
+    parts = formula.dough_components
+    roux_g = sum((part.own_flour_g for part in parts if part.kind is ComponentKind.ROUX), ZERO)
     return Proportions(
         total=formula.percent(formula.dough_g),
         hydration=formula.percent(liquid),
         hydration_with_hidden_water=formula.percent(water),
-        prefermented_flour=formula.percent(flour_in[ComponentKind.PREFERMENT]),
-        roux_flour=formula.percent(flour_in[ComponentKind.ROUX]),
+        prefermented_flour=formula.percent(sum((part.prefermented_g for part in parts), ZERO)),
+        roux_flour=formula.percent(roux_g),
     )

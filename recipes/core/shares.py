@@ -15,10 +15,10 @@ YEAST = "yeast"
 
 @dataclass(frozen=True, slots=True)
 class FlourShare:
-    """Something in the dough and its baker's percentage."""
+    """Something in the dough and its baker's percentage, None where that cannot be said."""
 
     what: str
-    percent: Decimal
+    percent: Decimal | None
 
 
 def shares(formula: Formula, kinds: Mapping[str, str]) -> tuple[FlourShare, ...]:

@@ -47,7 +47,8 @@ def _unit(name: str, measures: Measures, base: str, words: str = "", times: str 
     return Unit(name, measures, base, (name, *words.split("|")), Decimal(times))
 
 
-# Stick, pinch and dash are common practice, not standards; the rest are exact by definition.
+# Stick, pinch, dash and all that is called metric or Australian are common practice, from memory;
+# the rest are exact by definition.
 UNITS: tuple[Unit, ...] = (
     _unit("g", Measures.MASS, "gram", "gram|grams|gm|gms|gr"),
     _unit("kg", Measures.MASS, "kilogram", "kilogram|kilograms|kilo|kilos"),
@@ -61,12 +62,27 @@ UNITS: tuple[Unit, ...] = (
     _unit("l", Measures.VOLUME, "liter", "liter|liters|litre|litres"),
     _unit("tsp", Measures.VOLUME, "teaspoon", "tsps|teaspoon|teaspoons"),
     _unit("tbsp", Measures.VOLUME, "tablespoon", "tbsps|tbs|tablespoon|tablespoons"),
-    _unit("cup", Measures.VOLUME, "cup", "cups|us cup|us cups"),
+    _unit("cup", Measures.VOLUME, "cup", "cups"),
+    _unit("US cup", Measures.VOLUME, "cup", "us cups|american cup|american cups"),
+    _unit("metric tsp", Measures.VOLUME, "milliliter", "metric teaspoon|metric teaspoons", "5"),
+    _unit(
+        "metric tbsp", Measures.VOLUME, "milliliter", "metric tablespoon|metric tablespoons", "15"
+    ),
+    _unit(
+        "Australian tbsp",
+        Measures.VOLUME,
+        "milliliter",
+        "australian tablespoon|australian tablespoons",
+        "20",
+    ),
     _unit("metric cup", Measures.VOLUME, "milliliter", "metric cups", times="250"),
     _unit("fl oz", Measures.VOLUME, "fluid_ounce", "fluid ounce|fluid ounces|floz"),
-    _unit("pint", Measures.VOLUME, "pint", "pints|pt|pts|us pint|us pints"),
+    _unit("pint", Measures.VOLUME, "pint", "pints|pt|pts"),
+    _unit("US pint", Measures.VOLUME, "pint", "us pints|american pint|american pints"),
     _unit("quart", Measures.VOLUME, "quart", "quarts|qt|qts"),
     _unit("gallon", Measures.VOLUME, "gallon", "gallons|gal"),
+    _unit("imperial gallon", Measures.VOLUME, "imperial_gallon", "imperial gallons"),
+    _unit("imperial quart", Measures.VOLUME, "imperial_quart", "imperial quarts"),
     _unit("imperial pint", Measures.VOLUME, "imperial_pint", "imperial pints"),
     _unit("imperial cup", Measures.VOLUME, "imperial_cup", "imperial cups"),
     _unit(
@@ -134,8 +150,9 @@ def _close_names(text: str) -> tuple[str, ...]:
     if len(text) > LONGEST_WORD:
         return ()
     table = _by_word()
-    close = get_close_matches(text, table, n=3)
-    return tuple(dict.fromkeys(table[match].name for match in close))
+    close = [table[match] for match in get_close_matches(text, table, n=3)]
+    alike = {(unit.base, unit.times): unit.name for unit in reversed(close)}
+    return tuple(reversed(alike.values()))
 
 
 @cache

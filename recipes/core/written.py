@@ -37,12 +37,26 @@ _Said = TypeVar("_Said")
 
 
 @dataclass(frozen=True, slots=True)
+class NamedFlour:
+    """A flour of a starter by its key, or by its name, and its share in percent of its flour."""
+
+    key: str
+    name: str
+    percent: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class NamedIngredient:
-    """An ingredient by its key, or by name and kind when the key is empty or not known."""
+    """An ingredient by its key, or by name and kind when the key is empty or not known.
+
+    A starter comes with its water in percent of its flour, and with its flours.
+    """
 
     key: str
     name: str
     kind: IngredientKind = IngredientKind.OTHER
+    hydration_percent: Decimal | None = None
+    flours: tuple[NamedFlour, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +183,22 @@ def said(value: _Said | None) -> _Said:
     if value is None:
         raise Unsettled
     return value
+
+
+def flour_of(written: WrittenRecipe) -> Decimal | None:
+    """All flour in the dough of a settled recipe, in grams; None where a starter's is unknown."""
+    total_g = ZERO
+    for line in (
+        line for part in written.parts if part.kind.goes_into_dough for line in part.lines
+    ):
+        named = line.ingredient
+        if named.kind is IngredientKind.FLOUR:
+            total_g += line.grams
+        elif named.kind is IngredientKind.STARTER:
+            if named.hydration_percent is None:
+                return None
+            total_g += line.grams * HUNDRED / (HUNDRED + named.hydration_percent)
+    return total_g
 
 
 def formula_of(written: WrittenRecipe, known: Mapping[NamedIngredient, Ingredient]) -> Formula:

@@ -20,7 +20,7 @@ from recipes.forms.fields import FigureField, Option
 from recipes.forms.words import in_words
 from recipes.models import Revision
 from recipes.selectors import written_of
-from wording.figures import plain
+from wording.figures import CANNOT_SAY, plain
 
 PERCENT, GRAMS, DOUGH = "percent", "grams", "dough"
 WAYS = {
@@ -115,7 +115,7 @@ class AdjustForm(forms.Form):
         if self.way == GRAMS:
             return plain(line.mass_g)
         percent = adjusting.percent_at(self.formula, place)
-        return plain(percent.quantize(HUNDREDTH, ROUND_HALF_UP))
+        return CANNOT_SAY if percent is None else plain(percent.quantize(HUNDREDTH, ROUND_HALF_UP))
 
     @property
     def dough_now(self) -> str:

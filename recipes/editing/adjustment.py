@@ -14,13 +14,16 @@ from recipes.core.shares import shares
 
 @dataclass(frozen=True, slots=True)
 class LineBeforeAfter:
-    """One line in grams and in percent of all flour; `opens_part` names the part it begins."""
+    """One line in grams and in percent of all flour; `opens_part` names the part it begins.
+
+    Percentages are None where they cannot be said.
+    """
 
     name: str
     before_g: Decimal
     after_g: Decimal
-    before_percent: Decimal
-    after_percent: Decimal
+    before_percent: Decimal | None
+    after_percent: Decimal | None
     opens_part: str
 
     @property
@@ -30,11 +33,11 @@ class LineBeforeAfter:
 
 @dataclass(frozen=True, slots=True)
 class FigureBeforeAfter:
-    """A figure of the whole formula, in grams or in percent of all flour."""
+    """A figure of the whole formula, in grams or in percent of all flour; None: cannot say."""
 
     name: str
-    before: Decimal
-    after: Decimal
+    before: Decimal | None
+    after: Decimal | None
     in_grams: bool = False
 
     @property
@@ -51,7 +54,9 @@ class BeforeAfter:
     unusual: tuple[Unusual, ...]
 
 
-def _differ(one: Decimal, other: Decimal) -> bool:
+def _differ(one: Decimal | None, other: Decimal | None) -> bool:
+    if one is None or other is None:
+        return one is not other
     return abs(one - other) >= Decimal("0.0001")
 
 
@@ -86,7 +91,7 @@ def _figures(
     )
 
 
-def _named(formula: Formula, kinds: Mapping[str, str]) -> dict[str, Decimal]:
+def _named(formula: Formula, kinds: Mapping[str, str]) -> dict[str, Decimal | None]:
     parts = proportions(formula)
     return {
         "Hydration by added liquid": parts.hydration,

@@ -6,11 +6,17 @@ Numbers are written as text in plain digits, so that no reader makes binary floa
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
 from decimal import Decimal
 from typing import Any
 
-from recipes.core.written import Written, WrittenPart, WrittenRecipe, values_of
+from recipes.core.choices import IngredientKind
+from recipes.core.written import (
+    NamedIngredient,
+    Written,
+    WrittenPart,
+    WrittenRecipe,
+    values_of,
+)
 from recipes.importing.document import FORMAT, VERSION
 from wording.figures import plain
 
@@ -35,9 +41,24 @@ def _part(part: WrittenPart) -> dict[str, Any]:
     return {
         **_plain_values(part),
         "lines": [
-            {"ingredient": asdict(line.ingredient), **_plain_values(line)} for line in part.lines
+            {"ingredient": _ingredient(line.ingredient), **_plain_values(line)}
+            for line in part.lines
         ],
     }
+
+
+def _ingredient(named: NamedIngredient) -> dict[str, Any]:
+    """It as a line names it; a starter with its water, unless nobody said that, and its flours."""
+    found: dict[str, Any] = {"key": named.key, "name": named.name, "kind": named.kind}
+    if named.kind is not IngredientKind.STARTER:
+        return found
+    hydration = named.hydration_percent
+    found["hydration_percent"] = None if hydration is None else plain(hydration)
+    found["flours"] = [
+        {"key": flour.key, "name": flour.name, "percent": plain(flour.percent)}
+        for flour in named.flours
+    ]
+    return found
 
 
 def document_text(written: WrittenRecipe) -> str:

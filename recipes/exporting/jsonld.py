@@ -10,8 +10,16 @@ from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from recipes.core.choices import IngredientKind, StepKind
-from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, WrittenStep, said
+from recipes.core.choices import StepKind
+from recipes.core.written import (
+    NamedIngredient,
+    WrittenLine,
+    WrittenPart,
+    WrittenRecipe,
+    WrittenStep,
+    flour_of,
+    said,
+)
 from recipes.importing.document import VERSION
 from recipes.importing.method.durations import duration
 from recipes.importing.schema import vocabulary as words
@@ -107,26 +115,18 @@ def _ingredient_text(line: WrittenLine) -> str:
 
 
 def _supplies(written: WrittenRecipe) -> list[dict[str, Any]]:
-    dough = [part for part in written.parts if part.kind.goes_into_dough]
-    flour_g = sum(
-        (
-            line.grams
-            for part in dough
-            for line in part.lines
-            if line.ingredient.kind is IngredientKind.FLOUR
-        ),
-        Decimal(0),
-    )
+    flour_g = flour_of(written)
     return [
         _supply(line, n, flour_g) for n, part in enumerate(written.parts) for line in part.lines
     ]
 
 
-def _supply(line: WrittenLine, part: int, flour_g: Decimal) -> dict[str, Any]:
+def _supply(line: WrittenLine, part: int, flour_g: Decimal | None) -> dict[str, Any]:
     properties = [
         _property("Part", words.PART_ID, part),
         _property("Kind", words.KIND_ID, line.ingredient.kind),
     ]
+    properties += _starter_properties(line.ingredient)
     if line.entered:
         properties.append(_property("As entered", words.ENTERED_ID, line.entered))
     if flour_g:
@@ -148,6 +148,17 @@ def _supply(line: WrittenLine, part: int, flour_g: Decimal) -> dict[str, Any]:
     if line.note:
         supply["description"] = line.note
     return supply
+
+
+def _starter_properties(named: NamedIngredient) -> list[dict[str, Any]]:
+    found = []
+    if named.hydration_percent is not None:
+        water = named.hydration_percent
+        found.append(_property("Hydration", words.HYDRATION_ID, water, words.PERCENT))
+    for flour in named.flours:
+        key = {"identifier": flour.key} if flour.key else {}
+        found.append(_property(flour.name, words.FLOUR_ID, flour.percent, words.PERCENT) | key)
+    return found
 
 
 def _step(position: int, step: WrittenStep) -> dict[str, Any]:

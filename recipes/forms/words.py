@@ -6,7 +6,9 @@ from functools import singledispatch
 
 from recipes.core import errors, reading
 from recipes.core.units import AMBIGUOUS
-from wording.lists import either
+from recipes.core.written import NamedIngredient
+from wording.figures import percent
+from wording.lists import either, listed
 
 USUAL_UNITS = "g, kg, oz, lb, ml, l, tsp, tbsp, cup, fl oz or each"
 SHOWN = 30
@@ -15,6 +17,16 @@ SHOWN = 30
 def quoted(text: str) -> str:
     """The start of what was typed, in quotation marks."""
     return f"“{text if len(text) <= SHOWN else text[:SHOWN] + '…'}”"
+
+
+def starter_in_words(starter: NamedIngredient) -> str:
+    """`100 % water; 50 % bread flour and 50 % rye flour`, or what of that cannot be said."""
+    hydration = starter.hydration_percent
+    water = "cannot say how much water" if hydration is None else f"{percent(hydration)} water"
+    shares = [f"{percent(flour.percent)} {flour.name}" for flour in starter.flours]
+    if len(shares) == 1:
+        shares = [starter.flours[0].name]
+    return f"{water}; {listed(shares) or 'cannot say which flours'}"
 
 
 @singledispatch
@@ -60,3 +72,8 @@ def _(error: errors.OutOfRange) -> str:
     if error.least is not None and error.value <= error.least:
         return f"Enter more than {error.least:f}."
     return f"Enter at most {error.most:f}." if error.most is not None else "This is out of range."
+
+
+@in_words.register
+def _(error: errors.StarterUnknown) -> str:
+    return f"Cannot say: how much water {listed(error.names)} has to its flour is not known."

@@ -20,6 +20,7 @@ from recipes.core.choices import (
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
 from recipes.core.written import (
+    NamedFlour,
     NamedIngredient,
     WrittenLine,
     WrittenPart,
@@ -53,6 +54,9 @@ _MASS = Decimal("0.0001"), Decimal("9999999.9999"), 4
 _PIECE = Decimal(1), Decimal(20000), 1
 _PERCENT = Decimal(0), Decimal(100), 2
 _COOKING_LOSS = Decimal(0), Decimal("99.99"), 2
+_HYDRATION = Decimal(20), Decimal(500), 2
+_FLOUR_PERCENT = Decimal("0.01"), Decimal(100), 2
+MOST_FLOURS = 12
 _CELSIUS = Decimal(-30), Decimal(350), 1
 _PAN_MM = 10, 10_000
 _PAN_WATER_ML = 1, 100_000
@@ -252,10 +256,21 @@ def _line(fields: _Fields) -> WrittenLine:
 
 
 def _ingredient(fields: _Fields) -> NamedIngredient:
-    return NamedIngredient(
+    key, name = fields.text("key", 80), fields.text("name", 80, needed=True)
+    kind = fields.choice("kind", IngredientKind, IngredientKind.OTHER)
+    if kind is not IngredientKind.STARTER:
+        return NamedIngredient(key, name, kind)
+    is_said = fields.take("hydration_percent", needed=False) is not None
+    hydration = fields.decimal("hydration_percent", *_HYDRATION) if is_said else None
+    flours = fields.items("flours", MOST_FLOURS, _flour)
+    return NamedIngredient(key, name, kind, hydration, flours)
+
+
+def _flour(fields: _Fields) -> NamedFlour:
+    return NamedFlour(
         key=fields.text("key", 80),
         name=fields.text("name", 80, needed=True),
-        kind=fields.choice("kind", IngredientKind, IngredientKind.OTHER),
+        percent=fields.decimal("percent", *_FLOUR_PERCENT),
     )
 
 

@@ -74,20 +74,6 @@ class RoughAmount(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
-class NotMeasured(Doubt):
-    """An amount by feel, such as a pinch, which has no grams; `word` is what was counted."""
-
-    word: str
-
-
-@dataclass(frozen=True, slots=True)
-class AmountAside(Doubt):
-    """A note with an amount of its own, such as `plus 25 g for dusting`, that is not counted."""
-
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
 class NoDensityKnown(Doubt):
     """A volume of something whose mass per volume is not known, so it has no grams."""
 
@@ -147,11 +133,12 @@ class AlsoNamed(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class LikelyIngredient(Doubt):
-    """A name that fits `key` but could mean something else."""
+    """A name that fits `key` but could mean something else; `reason` may say why."""
 
     name: str
     key: str
     candidates: tuple[str, ...]
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

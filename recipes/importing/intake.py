@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from recipes.importing.amounts.region import named_region
 from recipes.importing.document import FORMAT, read_data
 from recipes.importing.jsontext import load
 from recipes.importing.schema.pages import has_jsonld
@@ -25,8 +26,10 @@ class SourceKind(StrEnum):
 def read_pasted(text: str, book: IngredientBook) -> tuple[SourceKind, Reading]:
     """Read a recipe text, Recipe JSON-LD, a page's source with it, or our own JSON.
 
-    Raises an ImportingError; see each reader.
+    What a text says of its own measures outweighs the region of the book. Raises an
+    ImportingError; see each reader.
     """
+    book = book.in_region(named_region(text) or book.region)
     stripped = text.lstrip("\ufeff \t\r\n")
     if stripped.startswith(("{", "[{")):
         data = load(stripped, strict=False)

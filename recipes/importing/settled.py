@@ -5,7 +5,8 @@ from __future__ import annotations
 from recipes.core.units import parse_unit
 from recipes.core.written import NamedIngredient, WrittenLine, WrittenRecipe
 from recipes.importing import doubts
-from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.naming.spelling import stems
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import Match, Reading, ReadLine, Sureness
 from wording.figures import plain
 

@@ -46,12 +46,14 @@ class Sureness(StrEnum):
 class Match:
     """The ingredient proposed for a name: its key, empty when none fits.
 
-    `candidates` are up to three keys to choose from, the proposed one first.
+    `candidates` are up to five keys to choose from, the proposed one first; `reason` may say
+    why it is not sure.
     """
 
     key: str
     sureness: Sureness
     candidates: tuple[str, ...] = ()
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

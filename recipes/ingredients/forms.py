@@ -11,8 +11,11 @@ from django.contrib.auth.models import User
 from recipes.core.allergens import EU_FOURTEEN, US_NINE, Allergen
 from recipes.core.choices import IngredientKind, Storage
 from recipes.core.units import parse_unit, to_grams
-from recipes.forms.fields import FigureField
+from recipes.forms.fields import FigureField, RowTextarea
+from recipes.ingredients.services import Flours
+from recipes.ingredients.starter_flours import read_flours, written_flours
 from recipes.models import Ingredient
+from recipes.selectors import name_of
 
 DENSITY_PLACES = Decimal("0.00001")
 AS_ENTERED = "as entered"
@@ -20,6 +23,7 @@ COPIED = (
     "name",
     "kind",
     "water_percent",
+    "hydration_percent",
     "density_g_per_ml",
     "each_g",
     "each_name",
@@ -63,6 +67,22 @@ class IngredientForm(forms.Form):
         required=False,
         label="Water in it, %",
         help_text="Leave blank if you do not know.",
+    )
+    hydration_percent = FigureField(
+        least=20,
+        most=500,
+        places=2,
+        unit="%",
+        required=False,
+        label="Water it is fed with, % of its flour",
+        help_text="Leave blank if you do not know: recipes then say “cannot say”.",
+    )
+    flours = forms.CharField(
+        max_length=600,
+        required=False,
+        widget=RowTextarea,
+        label="Flours it is fed with",
+        help_text="One on a line, with its share: 80 % Bread flour. One alone needs no share.",
     )
     cup_g = FigureField(
         least=1,
@@ -135,8 +155,25 @@ class IngredientForm(forms.Form):
             raise forms.ValidationError("You already have an ingredient with this name.")
         return name
 
+    def clean_kind(self) -> str:
+        kind: str = self.cleaned_data["kind"]
+        was = self.ingredient.kind if self.ingredient else kind
+        if was == IngredientKind.FLOUR != kind and self.ingredient:
+            fed = self.ingredient.in_starters.select_related("starter").first()
+            if fed:
+                raise forms.ValidationError(f"{fed.starter.name} is fed with it as a flour.")
+        return kind
+
+    def clean_flours(self) -> Flours:
+        text = self.cleaned_data["flours"]
+        return read_flours(text, self.owner) if text else {}
+
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
+        if cleaned.get("kind") != IngredientKind.STARTER:
+            for name in ("hydration_percent", "flours"):
+                if cleaned.get(name):
+                    self.add_error(name, "Only a starter has this: choose that kind, or clear it.")
         cup_g, density = cleaned.get("cup_g"), cleaned.get("density_g_per_ml")
         if cup_g is not None and density is not None:
             self.add_error("cup_g", "Fill in the cup or the milliliter, not both.")
@@ -152,6 +189,11 @@ class IngredientForm(forms.Form):
         return cleaned
 
     @property
+    def made_of(self) -> Flours:
+        """What a starter is made of."""
+        return self.cleaned_data["flours"] or {}
+
+    @property
     def values(self) -> dict[str, Any]:
         """Field values of an Ingredient."""
         values = {name: self.cleaned_data[name] for name in COPIED}
@@ -165,6 +207,8 @@ class IngredientForm(forms.Form):
         return values
 
 
-def initial_of(ingredient: Ingredient) -> dict[str, Any]:
-    """What the form shows of an ingredient, or of one that is copied."""
-    return {name: getattr(ingredient, name) for name in COPIED}
+def initial_of(ingredient: Ingredient, user: User) -> dict[str, Any]:
+    """What the user's form shows of an ingredient, or of one that is copied."""
+    flours = name_of(ingredient).flours
+    values = {name: getattr(ingredient, name) for name in COPIED}
+    return values | {"flours": written_flours(flours, user)}

@@ -9,17 +9,24 @@ from django.shortcuts import get_object_or_404
 
 from recipes.core.allergens import EU_FOURTEEN, US_NINE, Allergen, named
 from recipes.core.choices import IngredientKind
+from recipes.forms.words import starter_in_words
 from recipes.models import Ingredient
-from recipes.selectors import ingredients_for
+from recipes.selectors import ingredient_value, ingredients_for, name_of, with_flours
 
 
 @dataclass(frozen=True, slots=True)
 class IngredientEntry:
-    """An ingredient as the list shows it, with its allergens in words."""
+    """An ingredient as the list shows it, with its allergens in words.
+
+    Those of a starter are those of its flours too. `made_of` is empty for what is no starter.
+    """
 
     ingredient: Ingredient
     us: tuple[Allergen, ...]
     eu: tuple[Allergen, ...]
+    allergens_known: bool
+    may_contain: str
+    made_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,14 +43,23 @@ def ingredient_groups(user: User, words: str = "") -> list[IngredientGroup]:
     if words:
         rows = rows.filter(name__icontains=words)
     by_kind: dict[str, list[IngredientEntry]] = {}
-    for row in rows:
-        entry = IngredientEntry(
-            row, named(row.allergens_us, US_NINE), named(row.allergens_eu, EU_FOURTEEN)
-        )
-        by_kind.setdefault(row.kind, []).append(entry)
+    for row in with_flours(rows):
+        by_kind.setdefault(row.kind, []).append(_entry(row))
     return [
         IngredientGroup(kind, tuple(by_kind[kind])) for kind in IngredientKind if kind in by_kind
     ]
+
+
+def _entry(row: Ingredient) -> IngredientEntry:
+    value = ingredient_value(row)
+    return IngredientEntry(
+        row,
+        named(value.allergens_us, US_NINE),
+        named(value.allergens_eu, EU_FOURTEEN),
+        value.allergens_known,
+        value.may_contain,
+        starter_in_words(name_of(row)) if value.starter else "",
+    )
 
 
 def own_ingredient(user: User, key: str) -> Ingredient:

@@ -37,10 +37,10 @@ def ingredient_list(request: UserRequest) -> HttpResponse:
 def ingredient_new(request: UserRequest) -> HttpResponse:
     """A new ingredient, empty or filled in like the one whose key is asked for with `like`."""
     like = selectors.ingredients_for(request.user).filter(key=request.GET.get("like", "")).first()
-    initial = initial_of(like) if like else {}
+    initial = initial_of(like, request.user) if like else {}
 
     def saved(_: None, parts: tuple[IngredientForm]) -> str:
-        added = add_ingredient(owner=request.user, values=parts[0].values)
+        added = add_ingredient(owner=request.user, values=parts[0].values, flours=parts[0].made_of)
         messages.success(request, f"{added.name} is on your list.")
         return "recipes:ingredients"
 
@@ -55,12 +55,12 @@ def ingredient_new(request: UserRequest) -> HttpResponse:
 def ingredient_edit(request: UserRequest, key: str) -> HttpResponse:
 
     def saved(own: Ingredient, parts: tuple[IngredientForm]) -> str:
-        change_ingredient(ingredient=own, values=parts[0].values)
+        change_ingredient(ingredient=own, values=parts[0].values, flours=parts[0].made_of)
         messages.success(request, f"{own.name} is saved.")
         return "recipes:ingredients"
 
     def parts(own: Ingredient, data: QueryDict | None) -> tuple[IngredientForm]:
-        initial = initial_of(own)
+        initial = initial_of(own, request.user)
         return (IngredientForm(data, owner=request.user, ingredient=own, initial=initial),)
 
     held = Ingredient.objects.filter(owner=request.user, key=key)

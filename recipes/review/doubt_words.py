@@ -9,6 +9,7 @@ from functools import singledispatch
 
 from recipes.forms.words import quoted
 from recipes.importing import doubts
+from recipes.importing.amounts import measure_doubts
 from recipes.importing.whole import doubts as whole
 from recipes.review.step_words import told_of_step
 from wording.figures import plain
@@ -89,12 +90,24 @@ def _(doubt: doubts.RoughAmount, names: Names) -> Told:
 
 
 @told.register
-def _(doubt: doubts.NotMeasured, names: Names) -> Told:
+def _(doubt: measure_doubts.NotMeasured, names: Names) -> Told:
     return "unit", f"A {doubt.word} is taken by feel: enter grams, or leave it so."
 
 
 @told.register
-def _(doubt: doubts.AmountAside, names: Names) -> Told:
+def _(doubt: measure_doubts.MeasureAssumed, names: Names) -> Told:
+    holds = f"{_figure(doubt.holds)} {'g' if doubt.unit == 'stick' else 'ml'}"
+    return "unit", f"One {doubt.unit} is taken as {holds}: countries differ."
+
+
+@told.register
+def _(doubt: measure_doubts.FlourByVolume, names: Names) -> Told:
+    spooned, dipped = _figure(doubt.spooned_g), _figure(doubt.dipped_g)
+    return "amount", f"By volume: {spooned} g spooned into the cup, {dipped} g dipped with it."
+
+
+@told.register
+def _(doubt: measure_doubts.AmountAside, names: Names) -> Told:
     return "note", f"The note has an amount that is not counted: {_cut(doubt.text)}."
 
 
@@ -147,7 +160,8 @@ def _(doubt: doubts.LikelyIngredient, names: Names) -> Told:
     taken = names.ingredients.get(doubt.key, doubt.key)
     others = names.either(tuple(key for key in doubt.candidates if key != doubt.key))
     more = f" It could be {others}." if others else ""
-    return "ingredient", f"{quoted(doubt.name)} is taken as {taken}.{more}"
+    why = f" ({doubt.reason})" if doubt.reason else ""
+    return "ingredient", f"{quoted(doubt.name)} is taken as {taken}{why}.{more}"
 
 
 @told.register

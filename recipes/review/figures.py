@@ -21,6 +21,7 @@ from recipes.review.stated import Stated, stated_in
 from recipes.selectors import ingredient_value
 from wording.durations import minutes
 from wording.figures import plain
+from wording.lists import listed
 
 TENTH = Decimal("0.1")
 # A yield this far from the dough, and a total time this far from the steps, is asked about.
@@ -151,7 +152,7 @@ def _percents(weighed: Weighed, said: Stated) -> Iterator[Figure]:
         key = what.partition(",")[0]
         words = f"{plain(said.percents[key])} %" if key in said.percents else ""
         if what not in values:
-            missing = _lines_missing(weighed.missing) if weighed.missing else "no flour"
+            missing = _lines_missing(weighed.missing) if weighed.missing else _no_flour(formula)
             yield Figure(key, label, f"Cannot say: {missing}", words, usual, bound.source)
             continue
         value = values[what].quantize(TENTH)
@@ -163,6 +164,12 @@ def _percents(weighed: Weighed, said: Stated) -> Iterator[Figure]:
         yield Figure(
             key, label, f"{plain(value)} %", words, usual, bound.source, question, str(value)
         )
+
+
+def _no_flour(formula: Formula | None) -> str:
+    if formula is None:
+        return "no flour"
+    return f"how much water {listed(formula.unopened)} has to its flour is not known"
 
 
 def _lines_missing(count: int) -> str:

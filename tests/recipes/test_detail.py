@@ -114,7 +114,7 @@ def test_headlines_are_in_plain_words(instructor_client, two_day):
     assert "All flour is 100 %; the dough is 174.4 %" in page
     assert "Hydration by added liquid 72 %" in page
     assert "With water hidden in other ingredients 72 %" in page
-    assert "Share of the flour in a preferment 30 %" in page
+    assert "Share of the flour that is prefermented 30 %" in page
     assert "roux" not in page
 
 

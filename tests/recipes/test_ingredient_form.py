@@ -6,7 +6,7 @@ import pytest
 
 from recipes.ingredients.services import change_ingredient
 from recipes.models import Ingredient
-from tests.factories import IngredientFactory, RevisionFactory, UserFactory
+from tests.factories import IngredientFactory, RevisionFactory, UserFactory, flour
 from tests.recipes.test_detail import text_of
 
 pytestmark = pytest.mark.django_db
@@ -206,6 +206,86 @@ def test_outsiders_neither_add_nor_change(
 def test_other_methods_are_refused(instructor_client, mine, method):
     for url in (NEW, EDIT):
         assert getattr(instructor_client, method)(url).status_code == 405
+
+
+THIRDS = {"bread-flour": Decimal("33.3"), "rye-flour": Decimal("66.7")}
+STARTER = {"kind": "starter", "allergens_us": [], "allergens_eu": [], "hydration_percent": "80"}
+
+
+@pytest.fixture
+def rye(instructor):
+    flour()
+    return IngredientFactory(name="Rye flour, medium", key="rye-flour", kind="flour")
+
+
+def made_of(ingredient):
+    return {of.flour.key: of.percent for of in ingredient.made_of.all()}
+
+
+@pytest.mark.parametrize(
+    ("written", "expected"),
+    [
+        ("Rye flour, medium", {"rye-flour": 100}),
+        ("75 bread flour\n\n 25 % RYE FLOUR, medium", {"bread-flour": 75, "rye-flour": 25}),
+        ("33,3 % Bread flour\n66.7 % Rye flour, medium", THIRDS),
+        ("", {}),
+    ],
+)
+def test_a_starter_is_made_of_the_flours_that_are_written(
+    instructor_client, posted, rye, written, expected
+):
+    instructor_client.post(NEW, posted | STARTER | {"flours": written})
+    made = Ingredient.objects.get(kind="starter")
+    assert made.hydration_percent == 80
+    assert made_of(made) == expected
+    shown = instructor_client.get(f"/ingredients/{made.key}/edit/").context["form"]["flours"]
+    instructor_client.post(
+        f"/ingredients/{made.key}/edit/", posted | STARTER | {"flours": shown.value()}
+    )
+    assert made_of(Ingredient.objects.get(kind="starter")) == expected
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("50 % Bread flour\n40 % Rye flour, medium", "come to 90 %"),
+        ("50 % Bread flour\nRye flour, medium", "Say the share of “Rye flour, medium”"),
+        ("50 % Bread flour\n50 % Bread flour", "there twice"),
+        ("Bred flour", "Did you mean Bread flour?"),
+        ("0 % Bread flour", "no share"),
+        ("1,000 % Bread flour", "say which"),
+    ],
+)
+def test_flours_that_do_not_make_a_starter_are_refused(
+    instructor_client, posted, rye, written, said
+):
+    answer = instructor_client.post(NEW, posted | STARTER | {"flours": written})
+    assert said in errors(answer, "flours")
+
+
+def test_only_a_starter_has_water_and_flours_to_be_fed_with(instructor_client, posted, rye):
+    more = {"hydration_percent": "100", "flours": "Bread flour"}
+    answer = instructor_client.post(NEW, posted | more)
+    assert "Only a starter" in errors(answer, "hydration_percent")
+    assert "Only a starter" in errors(answer, "flours")
+
+
+def test_a_flour_that_a_starter_is_fed_with_stays_a_flour(instructor_client, posted, mine):
+    IngredientFactory(name="Old starter", kind="starter").made_of.create(flour=mine, percent=100)
+    answer = instructor_client.post(EDIT, posted | {"kind": "grain"})
+    assert "Old starter is fed with it" in errors(answer, "kind")
+
+
+def test_an_own_flour_of_the_same_name_is_not_taken_for_the_shared_one(
+    instructor_client, instructor, posted, rye
+):
+    IngredientFactory(name="Rye flour, medium", kind="flour", owner=instructor)
+    made = IngredientFactory(name="Old starter", key="old", kind="starter", owner=instructor)
+    made.made_of.create(flour=rye, percent=100)
+    shown = instructor_client.get("/ingredients/old/edit/").context["form"]["flours"].value()
+    assert shown == "100 % Rye flour, medium (shared)"
+    instructor_client.post("/ingredients/old/edit/", posted | STARTER | {"flours": shown})
+    assert made_of(made) == {"rye-flour": 100}
 
 
 def test_the_number_of_queries_is_fixed(instructor_client, mine, django_assert_num_queries):

@@ -37,7 +37,7 @@ SATURDAY = 5
 
 
 class Command(BaseCommand):
-    help = "Load the demo: an invented hall, four recipes and a class three weeks ahead."
+    help = "Load the demo: an invented hall, five recipes and a class three weeks ahead."
 
     def handle(self, **options: Any) -> None:
         if User.objects.exists():

@@ -17,6 +17,7 @@ from recipes.core.formula import (
     component_card,
     component_percent,
     merge_masses,
+    opened,
     proportions,
 )
 from recipes.core.numbers import HUNDRED, ZERO
@@ -30,7 +31,7 @@ class FormulaCardLine:
     """One ingredient: what to weigh, its percentages, and how coarse the weighing is."""
 
     amount: AmountLine
-    percent: Decimal
+    percent: Decimal | None
     own_percent: Decimal | None
     note: str = ""
 
@@ -51,7 +52,7 @@ class FormulaCardPart:
     kind: ComponentKind
     lines: tuple[FormulaCardLine, ...]
     amounts: ComponentAmounts
-    percent: Decimal
+    percent: Decimal | None
     for_pieces: int | None
 
 
@@ -59,7 +60,8 @@ class FormulaCardPart:
 class FormulaCard:
     """Everything on the card of one batch, masses in grams.
 
-    `overall` is empty when the bread has a single dough part, which then says it all.
+    `overall` is empty when the bread has a single dough part without a starter, which then says it
+    all. `unopened` are starters whose water is not known, so that no percentage is.
     """
 
     dough_parts: tuple[FormulaCardPart, ...]
@@ -68,6 +70,7 @@ class FormulaCard:
     proportions: Proportions
     dough_g: Decimal
     weighed_dough_g: Decimal
+    unopened: tuple[str, ...] = ()
 
     @property
     def has_coarse(self) -> bool:
@@ -92,13 +95,15 @@ def formula_card(formula: Formula, dough_g: Decimal, scales: Scales) -> FormulaC
         for component, amounts in zip(formula.components, sheet.components, strict=True)
     )
     dough_parts = tuple(part for part in parts if part.kind.goes_into_dough)
+    has_overall = len(dough_parts) > 1 or formula.has_starter
     return FormulaCard(
         dough_parts=dough_parts,
         other_parts=tuple(part for part in parts if not part.kind.goes_into_dough),
-        overall=_overall(formula, dough_g, scales) if len(dough_parts) > 1 else (),
+        overall=_overall(formula, dough_g, scales) if has_overall else (),
         proportions=proportions(formula),
         dough_g=sheet.dough_g,
         weighed_dough_g=sheet.weighed_dough_g,
+        unopened=formula.unopened,
     )
 
 
@@ -126,8 +131,8 @@ def _lines(
 
 
 def _overall(formula: Formula, dough_g: Decimal, scales: Scales) -> tuple[FormulaCardLine, ...]:
-    """Each ingredient of the dough once, weighed once from its exact sum."""
-    merged = merge_masses(formula.dough_lines())
+    """Each ingredient of the dough once, weighed once from its exact sum; starters opened."""
+    merged = merge_masses(opened(formula.dough_lines()))
     lines = tuple(Line(ingredient, mass_g) for ingredient, mass_g in merged.items())
     together = Component(ComponentKind.DOUGH, formula.title, lines)
     as_one = Formula(formula.title, (together,), formula.piece_g, formula.pieces)

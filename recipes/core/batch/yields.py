@@ -18,11 +18,14 @@ from recipes.core.numbers import ONE, ZERO, positive, settled, whole
 
 @dataclass(frozen=True, slots=True)
 class Yield:
-    """A batch: whole pieces of `piece_g` grams of dough, and what is left over in grams."""
+    """A batch: whole pieces of `piece_g` grams of dough, and what is left over in grams.
+
+    `flour_g` is None where the flour in a starter is not known.
+    """
 
     pieces: int
     piece_g: Decimal
-    flour_g: Decimal
+    flour_g: Decimal | None
     dough_g: Decimal
     left_over_g: Decimal
 
@@ -39,7 +42,10 @@ def of_pieces(formula: Formula, pieces: int, piece_g: Decimal) -> Yield:
 
 
 def of_flour_in_mass(formula: Formula, flour_g: Decimal, piece_g: Decimal) -> Yield:
-    """A flour mass in pieces of a mass, both in grams; their number follows, maybe none."""
+    """A flour mass in pieces of a mass, both in grams; their number follows, maybe none.
+
+    Raises StarterUnknown, as does `of_flour_in_pieces`.
+    """
     dough_g = formula.dough_g_for_flour(flour_g)
     fit = settled(dough_g / positive("piece_g", piece_g)).to_integral_value(ROUND_FLOOR)
     return _yield(formula, dough_g, int(fit), piece_g)
@@ -53,10 +59,11 @@ def of_flour_in_pieces(formula: Formula, flour_g: Decimal, pieces: int) -> Yield
 
 
 def _yield(formula: Formula, dough_g: Decimal, pieces: int, piece_g: Decimal) -> Yield:
+    flour_g = formula.flour_g
     return Yield(
         pieces=pieces,
         piece_g=piece_g,
-        flour_g=dough_g * formula.flour_g / formula.dough_g,
+        flour_g=None if flour_g is None else dough_g * flour_g / formula.dough_g,
         dough_g=dough_g,
         left_over_g=settled(dough_g - pieces * piece_g),
     )

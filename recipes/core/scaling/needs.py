@@ -85,6 +85,17 @@ class IngredientNeed:
         instructors_g = self.demonstrations_g + self.brought_g
         return settled(self.bakers_g + instructors_g + self.loss_g + self.dusting_g)
 
+    def times(self, factor: Decimal, ingredient: Ingredient | None = None) -> IngredientNeed:
+        """So many times the need, of the same ingredient or of another in its place."""
+        return IngredientNeed(
+            ingredient or self.ingredient,
+            self.bakers_g * factor,
+            self.demonstrations_g * factor,
+            self.loss_g * factor,
+            self.dusting_g * factor,
+            self.brought_g * factor,
+        )
+
     def __add__(self, other: IngredientNeed) -> IngredientNeed:
         return IngredientNeed(
             self.ingredient,

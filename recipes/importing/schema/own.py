@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from recipes.core.choices import IngredientKind
 from recipes.core.written import WrittenRecipe
 from recipes.importing.document import FORMAT, VERSION, read_data
 from recipes.importing.errors import FieldError
@@ -100,17 +101,34 @@ def _add_line(parts: list[dict[str, Any]], supply: dict[str, Any]) -> None:
         raise _Foreign
     if not 0 <= part < len(parts):
         raise _Foreign
+    kind = _value(properties, words.KIND_ID)
     line = {
         "ingredient": {
             "key": supply.get("identifier", ""),
             "name": supply.get("name"),
-            "kind": _value(properties, words.KIND_ID),
+            "kind": kind,
+            **(_starter(properties) if kind == IngredientKind.STARTER else {}),
         },
         "mass_g": quantity.get("value"),
         "entered": _value(properties, words.ENTERED_ID) or "",
         "note": supply.get("description", ""),
     }
     parts[part]["lines"].append(line)
+
+
+def _starter(properties: list[dict[str, Any]]) -> dict[str, Any]:
+    flours = [fact for fact in properties if fact.get("propertyID") == words.FLOUR_ID]
+    return {
+        "hydration_percent": _value(properties, words.HYDRATION_ID),
+        "flours": [
+            {
+                "key": flour.get("identifier", ""),
+                "name": flour.get("name"),
+                "percent": flour.get("value"),
+            }
+            for flour in flours
+        ],
+    }
 
 
 def _step(step: dict[str, Any]) -> dict[str, Any]:

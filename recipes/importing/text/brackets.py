@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from recipes.importing import doubts
+from recipes.importing.amounts.measures import is_compound, together
 from recipes.importing.text.gathered import MARK_JOINERS, Phrases
-from recipes.importing.text.measures import is_compound, summed
 from recipes.importing.text.numbers import Amount
 from recipes.importing.text.segments import Bracket, Item, words_of
 from recipes.importing.text.tokens import Token
@@ -45,9 +45,9 @@ def _joined(items: Sequence[Item]) -> list[Amount]:
     for item in items:
         if isinstance(item, Amount):
             adds = isinstance(before, Token) and before.low in JOINERS
-            side = isinstance(before, Amount) and is_compound(before, item)
+            side = isinstance(before, Amount) and bool(found) and is_compound(found[-1], item)
             if found and not item.percent and (adds or side):
-                found[-1] = summed([found[-1], item])
+                found[-1] = together(found[-1], item)
             else:
                 found.append(item)
         before = item

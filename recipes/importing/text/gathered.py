@@ -7,9 +7,16 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from recipes.core.units import Measures
-from recipes.importing import doubts
+from recipes.importing.amounts import measure_doubts
+from recipes.importing.amounts.measures import (
+    Groups,
+    is_compound,
+    is_range,
+    kind_of,
+    ranged,
+    together,
+)
 from recipes.importing.doubts import Doubt
-from recipes.importing.text.measures import Groups, is_compound, is_range, kind_of, ranged, summed
 from recipes.importing.text.numbers import Amount
 from recipes.importing.text.segments import Bracket, Item, Segment, span
 from recipes.importing.text.tokens import Token
@@ -49,7 +56,7 @@ class Phrases:
             text = text[1:] if lone else text
             self.notes.append((start, text))
             if any(map(_measures, items)):
-                self.doubts.append(doubts.AmountAside(text))
+                self.doubts.append(measure_doubts.AmountAside(text))
 
     def add(self, amount: Amount, *, equal: bool = False) -> None:
         """Put an amount beside the others: summed, ranged or as another way to say it."""
@@ -63,7 +70,7 @@ class Phrases:
                 self.groups[-1][-1] = replace(last, unit=amount.unit)
             self.groups.append([amount])
         elif not joiner and is_compound(last, amount):
-            self.groups[-1][-1] = summed([last, amount])
+            self.groups[-1][-1] = together(last, amount)
         elif joiner == RANGE and is_range(last, amount):
             self.groups[-1][-1] = ranged(last, amount)
         elif any(len(group) == 1 for group in self.groups[:-1]):

@@ -8,15 +8,19 @@ from dataclasses import replace
 from recipes.core.choices import IngredientKind
 from recipes.core.written import NamedIngredient, WrittenLine
 from recipes.importing import doubts
+from recipes.importing.amounts import measure_doubts
+from recipes.importing.amounts.settling import settle
+from recipes.importing.amounts.weights import Substance, entered, entered_sum, fitted, weight
 from recipes.importing.doubts import Doubt
+from recipes.importing.naming.nearness import kind_named
+from recipes.importing.naming.spelling import stem, stems
 from recipes.importing.text.gathered import Phrases
-from recipes.importing.text.matching import Fit, IngredientBook, stem
+from recipes.importing.text.matching import Fit, IngredientBook
 from recipes.importing.text.phrases import read_phrases
 from recipes.importing.text.segments import Segment, words_of
 from recipes.importing.text.tokens import LONGEST_START, Token, line_start, text_of
-from recipes.importing.text.weights import entered, entered_sum, fitted, settle, weight
-from recipes.importing.text.words import CONTAINERS, FILLERS, GRAM, KIND_WORDS, NUMBERED, STATES
-from recipes.importing.values import KnownIngredient, Match, ReadLine, Sureness
+from recipes.importing.text.words import CONTAINERS, FILLERS, GRAM, NUMBERED, STATES
+from recipes.importing.values import Match, ReadLine, Sureness
 
 LONGEST_LINE = LONGEST_START
 _MOST_TAIL_WORDS = 4
@@ -35,7 +39,8 @@ def read_line(text: str, book: IngredientBook, part: int = 0) -> ReadLine:
     kind = known.kind if known else _likely_kind(name)
     written = WrittenLine(NamedIngredient(fit.match.key, name, kind), None)
     line = ReadLine(written, text.strip(), fit.match, percent=phrases.percent, part=part)
-    line = _weighed(line, phrases, known, tokens)
+    words = tuple(token.low for token in tokens if token.is_word)
+    line = _weighed(line, phrases, Substance(known, words, book.region))
     note = _note(phrases)
     also = _also_named(note, line, book)
     unsure = (*_once(phrases.doubts, also), *_name_doubts(name, fit.match))
@@ -47,12 +52,14 @@ def _once(found: Sequence[Doubt], also: Sequence[Doubt]) -> list[Doubt]:
     """The doubts of a line's phrases, and `also`: what is a choice or named is told once."""
     told = [*found, *also]
     known = any(isinstance(doubt, doubts.OtherChoice | doubts.AlsoNamed) for doubt in told)
-    return [doubt for doubt in told if not (known and isinstance(doubt, doubts.AmountAside))]
+    return [
+        doubt for doubt in told if not (known and isinstance(doubt, measure_doubts.AmountAside))
+    ]
 
 
 def _likely_kind(name: str) -> IngredientKind:
-    """The kind that the last word of an unknown name suggests."""
-    return KIND_WORDS.get(name.lower().rpartition(" ")[2], IngredientKind.OTHER)
+    """The kind that the last telling word of an unknown name suggests."""
+    return kind_named(stems(name)) or IngredientKind.OTHER
 
 
 def _also_named(note: str, line: ReadLine, book: IngredientBook) -> tuple[Doubt, ...]:
@@ -86,10 +93,19 @@ def _is_code(tokens: Sequence[Token], n: int) -> bool:
     return tokens[n].low in NUMBERED and following is not None and following.is_number
 
 
+def _codes(tokens: Sequence[Token]) -> list[str]:
+    """The codes in a name that tell a flour's grade."""
+    return [
+        token.text
+        for n, token in enumerate(tokens)
+        if _is_code(tokens, n) and token.low not in NUMBERED
+    ]
+
+
 def _fit(phrases: Phrases, book: IngredientBook) -> Fit:
     """The best fit of the name, alone or with what follows its comma or its `or`."""
     words = [token.text for token in _name_words(phrases.name)]
-    fit = book.fit(words)
+    fit = book.fit(words, _codes(phrases.name))
     for tail in list(phrases.tails):
         joined = _tail_fit(words, tail, fit, book)
         if joined is None:
@@ -165,18 +181,15 @@ def _note(phrases: Phrases) -> str:
     return ", ".join(text for text in told if text)
 
 
-def _weighed(
-    line: ReadLine, phrases: Phrases, known: KnownIngredient | None, tokens: Sequence[Token]
-) -> ReadLine:
+def _weighed(line: ReadLine, phrases: Phrases, thing: Substance) -> ReadLine:
     """The line with the amount taken and its grams; of a sum, its parts are what was entered."""
-    states = [token.low for token in tokens if token.is_word]
-    found = settle(phrases.groups, phrases.whole, known, states)
+    found = settle(phrases.groups, phrases.whole, thing)
     if found is None:
         return replace(line, doubts=(doubts.NoAmount(),))
-    taken = fitted(found.amount, known)
-    weighed = weight(taken, found.known, states)
+    taken = fitted(found.amount, thing)
+    weighed = weight(taken, found.thing)
     grams, quantity, unit = weighed.grams, taken.low, taken.unit
-    words = entered_sum(found.summed) if found.summed else entered(taken, known, grams)
+    words = entered_sum(found.summed) if found.summed else entered(taken, thing, grams)
     if taken.more and grams is not None:
         quantity, unit = grams, GRAM
     return replace(
@@ -192,5 +205,5 @@ def _name_doubts(name: str, match: Match) -> tuple[Doubt, ...]:
     if match.sureness is Sureness.NONE:
         return (doubts.UnknownIngredient(name, match.candidates),)
     if match.sureness is Sureness.LIKELY:
-        return (doubts.LikelyIngredient(name, match.key, match.candidates),)
+        return (doubts.LikelyIngredient(name, match.key, match.candidates, match.reason),)
     return ()

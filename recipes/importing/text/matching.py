@@ -3,57 +3,37 @@
 A name fits when all words of one of an ingredient's names stand in it. What is left over must
 say nothing but a state (`warm`, `chopped`): a word that could make another thing of it
 (`almond milk`) means that nothing is proposed, because a wrong match could hide an allergen.
+A flour is also told by its grain and grade.
 """
 
 from __future__ import annotations
 
-import re
-from collections import Counter
 from collections.abc import Iterable, Sequence
+from copy import copy
 from dataclasses import dataclass
 
-from recipes.importing.text.names import BARE_NAMES, CHANGING_WORDS, OTHER_NAMES
-from recipes.importing.text.words import FILLERS, OPPOSITES, SOFT_STATES, STATES, one_letter_less
+from recipes.core.regions import HomeRegion
+from recipes.importing.naming.grades import GRADING, OTHER_GRAINS, nearest, read_flour
+from recipes.importing.naming.index import Name, NameIndex, Sense
+from recipes.importing.naming.nearness import MOST_OFFERED, nearest_keys, sort_named, sort_of
+from recipes.importing.naming.spelling import stem, stems
+from recipes.importing.text.words import (
+    CHANGING_WORDS,
+    FILLERS,
+    OPPOSITES,
+    SOFT_STATES,
+    STATES,
+)
 from recipes.importing.values import KnownIngredient, Match, Sureness
 
 MOST_WORDS = 12
-MOST_CANDIDATES = 3
-_LEAST_KNOWN = 5
-_LEAST_TYPO = 4
-_LEAST_HALF = 3
-_MOST_TYPO = 20
-_LETTERS = re.compile(r"[^\W\d_]+")
-_ES = ("sses", "ches", "shes", "xes", "oes")
-
-
-def stem(word: str) -> str:
-    """A word in small letters without plural and possessive endings."""
-    word = word.lower().replace("'s", "").strip("'")
-    if len(word) <= 3 or not word.endswith("s"):
-        return word
-    if word.endswith("ies"):
-        return f"{word[:-3]}y"
-    if word.endswith(_ES):
-        return word[:-2]
-    return word if word.endswith(("ss", "us")) else word[:-1]
-
-
-def stems(text: str) -> tuple[str, ...]:
-    """The stems of a text's words, in order."""
-    return tuple(stem(word) for word in _LETTERS.findall(text.replace("'", "")))
-
 
 _STATES = frozenset(map(stem, STATES))
+_RIGHT = _STATES | GRADING
+_PLAIN_STATES = _STATES - GRADING
 _SOFT = frozenset(map(stem, SOFT_STATES))
-_CHANGING = frozenset(map(stem, CHANGING_WORDS))
+_CHANGING = frozenset(map(stem, CHANGING_WORDS)) | OTHER_GRAINS
 _OPPOSITES = {stem(word): frozenset(map(stem, others)) for word, others in OPPOSITES.items()}
-
-
-@dataclass(frozen=True, slots=True)
-class _Name:
-    words: frozenset[str]
-    keys: tuple[str, ...]
-    bare: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,150 +48,128 @@ class Fit:
     states: frozenset[str] = frozenset()
 
 
-def _longer_heads(name: str) -> list[str]:
-    """`Cranberries, dried, sweetened` and `Cranberries, dried`."""
-    parts = name.split(",")
-    return [",".join(parts[:n]) for n in range(len(parts), 1, -1)] or [name]
-
-
 class IngredientBook:
-    """Known ingredients, indexed by the words of all their names. Build it once, use it often."""
+    """Known ingredients, by all their names. Build it once, use it often.
 
-    def __init__(self, ingredients: Iterable[KnownIngredient]) -> None:
-        self._known = {ingredient.key: ingredient for ingredient in ingredients}
-        self._names: list[_Name] = []
-        self._by_word: dict[str, list[int]] = {}
-        for known in self._known.values():
-            others = (*known.words, *OTHER_NAMES.get(known.key, "").split("|"))
-            for text in (*_longer_heads(known.name), *others):
-                self._add(text, (known.key,), bare=False)
-        self._add_bare_names()
-        self._typos: dict[str, str] = {}
-        for word in self._by_word:
-            if len(word) >= _LEAST_KNOWN:
-                for less in sorted(one_letter_less(word)):
-                    self._typos.setdefault(less, word)
+    Its `region` says what words, cups, spoons and eggs lines mean; None is not known.
+    """
 
-    def _add_bare_names(self) -> None:
-        """Names that leave something open, and the heads of names such as `Egg, whole`.
+    def __init__(
+        self, ingredients: Iterable[KnownIngredient], region: HomeRegion | None = HomeRegion.US
+    ) -> None:
+        self.region = region
+        self._index = NameIndex(ingredients)
 
-        The head of something dried is bare, since the fresh one may be meant.
-        """
-        bare = {frozenset(stems(text)) for text in BARE_NAMES}
-        for text, keys in BARE_NAMES.items():
-            self._add(text, tuple(key for key in keys if key in self._known), bare=True)
-        heads: dict[str, list[KnownIngredient]] = {}
-        for known in self._known.values():
-            head, comma, _ = known.name.partition(",")
-            if comma and frozenset(stems(head)) not in bare:
-                heads.setdefault(head, []).append(known)
-        for head, ones in heads.items():
-            dried = "dried" in stems(ones[0].name)
-            self._add(head, tuple(one.key for one in ones), bare=dried or len(ones) > 1)
-
-    def _add(self, text: str, keys: tuple[str, ...], *, bare: bool) -> None:
-        words = frozenset(stems(text)) - FILLERS
-        if not words or not keys:
-            return
-        self._names.append(_Name(words, keys, bare))
-        for word in words:
-            self._by_word.setdefault(word, []).append(len(self._names) - 1)
+    def in_region(self, region: HomeRegion | None) -> IngredientBook:
+        """The same ingredients, named and measured as in a region; nothing is built again."""
+        book = copy(self)
+        book.region = region
+        return book
 
     @property
     def keys(self) -> tuple[str, ...]:
         """The keys of all ingredients, in the order they were given."""
-        return tuple(self._known)
+        return tuple(self._index.known)
 
     def get(self, key: str) -> KnownIngredient | None:
         """The ingredient of a key, or None."""
-        return self._known.get(key)
+        return self._index.known.get(key)
 
-    def fit(self, words: Sequence[str]) -> Fit:
-        """The ingredient that the words of a name fit best."""
+    def fit(self, words: Sequence[str], codes: Sequence[str] = ()) -> Fit:
+        """The ingredient that the words of a name fit best; `codes` are a flour's numbers."""
         phrase = tuple(stem(word) for word in words)[:MOST_WORDS]
-        found = self._best(phrase)
-        right = self._corrected(phrase)
-        better = self._best(right) if right != phrase else None
+        phrase = self._index.respelled(phrase, _RIGHT)
+        codes = tuple(stem(code) for code in codes)
+        found = self._best(phrase, codes)
+        right = self._index.respelled(self._index.corrected(phrase, _RIGHT), _RIGHT)
+        better = self._best(right, codes) if right != phrase else None
         if better and (found is None or len(better.words) > len(found.words)):
-            return self._judged(better, right, typo=True)
+            return self._judged(better, right, codes, typo=True)
         if found is None:
-            return Fit(Match("", Sureness.NONE, self._similar(right)))
-        return self._judged(found, phrase, typo=False)
+            return self._graded(phrase, codes) or self._none(right)
+        return self._judged(found, phrase, codes, typo=False)
 
-    def _best(self, phrase: tuple[str, ...]) -> _Name | None:
-        """The name with most words, all of them in the phrase; its last word counts next."""
-        shared = self._shared(phrase)
-        fits = [self._names[n] for n, count in shared.items() if count == len(self._names[n].words)]
+    def _best(self, phrase: tuple[str, ...], codes: tuple[str, ...]) -> Name | None:
+        """The name with most telling words, all of them in the phrase."""
         last = _head(phrase)
-        return max(
-            fits,
-            key=lambda name: (len(name.words), last in name.words, not name.bare),
-            default=None,
-        )
 
-    def _shared(self, phrase: Iterable[str]) -> Counter[int]:
-        return Counter(n for word in dict.fromkeys(phrase) for n in self._by_word.get(word, ()))
+        def rank(name: Name) -> tuple[int, int, bool, bool]:
+            telling, sure = name.words - _PLAIN_STATES, name.sense(self.region).sure
+            return len(telling), len(name.words), last in name.words, sure
 
-    def _judged(self, name: _Name, phrase: tuple[str, ...], *, typo: bool) -> Fit:
+        return max(self._index.within((*phrase, *codes)), key=rank, default=None)
+
+    def _judged(
+        self, name: Name, phrase: tuple[str, ...], codes: tuple[str, ...], *, typo: bool
+    ) -> Fit:
         left = frozenset(phrase) - name.words - FILLERS
         strange = left - _STATES
+        numbers = frozenset(codes) - name.words
+        if numbers or strange or left & GRADING:
+            graded = self._graded(phrase, codes)
+            if graded is not None:
+                return graded
+        sense = name.sense(self.region)
+        if sense.like:
+            return Fit(Match("", Sureness.NONE, self._offered(sense.keys, phrase)))
         if self._is_another(name, left, strange) or _head(phrase) not in name.words | _STATES:
-            return Fit(Match("", Sureness.NONE, self._candidates(name, phrase)))
-        likely = typo or name.bare or bool(strange) or bool(left & _SOFT)
-        sureness = Sureness.LIKELY if likely else Sureness.EXACT
-        candidates = self._candidates(name, phrase) if likely else name.keys
-        untold = name.words - set(stems(self._known[name.keys[0]].name))
-        states = (left | untold) & _STATES
-        return Fit(Match(name.keys[0], sureness, candidates), name.words, states)
+            return self._none(phrase)
+        unsure = typo or not sense.sure or bool(strange or numbers) or bool(left & _SOFT)
+        return self._fit(sense, name.words, phrase, unsure=unsure)
 
-    def _candidates(self, name: _Name, phrase: tuple[str, ...]) -> tuple[str, ...]:
-        keys = dict.fromkeys((*name.keys, *self._similar(phrase)))
-        return tuple(keys)[:MOST_CANDIDATES]
+    def _fit(
+        self, sense: Sense, used: frozenset[str], phrase: tuple[str, ...], *, unsure: bool
+    ) -> Fit:
+        key = sense.keys[0]
+        offered = self._offered(sense.keys, phrase) if unsure else sense.keys
+        sureness = Sureness.LIKELY if unsure else Sureness.EXACT
+        untold = used - set(stems(self._index.known[key].name))
+        states = (frozenset(phrase) - used - FILLERS | untold) & _STATES
+        return Fit(Match(key, sureness, offered, sense.note if unsure else ""), used, states)
 
-    def _is_another(self, name: _Name, left: frozenset[str], strange: frozenset[str]) -> bool:
-        if any(word in _CHANGING or word in self._by_word for word in strange):
+    def _graded(self, phrase: tuple[str, ...], codes: tuple[str, ...]) -> Fit | None:
+        """The fit of a flour told by grain and grade, if the phrase says no more than that."""
+        words = tuple(word for word in phrase if word not in _PLAIN_STATES | FILLERS)
+        flour = read_flour(words, codes)
+        graded = nearest(flour, self._index.known) if flour else None
+        if graded is None:
+            return None
+        sense = Sense(graded.keys, graded.sure, note=graded.note)
+        return self._fit(sense, frozenset(words), phrase, unsure=not graded.sure)
+
+    def _none(self, phrase: tuple[str, ...]) -> Fit:
+        near = nearest_keys(self._index, phrase, sort_named(phrase), self.region)
+        return Fit(Match("", Sureness.NONE, near))
+
+    def _offered(self, keys: tuple[str, ...], phrase: tuple[str, ...]) -> tuple[str, ...]:
+        """The keys a name has, and what is near to the first of them."""
+        sort = sort_of(self._index.known[keys[0]])
+        near = nearest_keys(self._index, phrase, sort, self.region)
+        return tuple(dict.fromkeys((*keys, *near)))[:MOST_OFFERED]
+
+    def _is_another(self, name: Name, left: frozenset[str], strange: frozenset[str]) -> bool:
+        if any(word in _CHANGING or self._index.holds(word) for word in strange):
             return True
-        own = set(stems(self._known[name.keys[0]].name)) | name.words
+        key = name.sense(self.region).keys[0]
+        own = set(stems(self._index.known[key].name)) | name.words
         return any(own & _OPPOSITES[word] for word in left if word in _OPPOSITES)
-
-    def _corrected(self, phrase: tuple[str, ...]) -> tuple[str, ...]:
-        """The phrase with words that are one slip from a known one put right."""
-        return tuple(part for word in phrase for part in self._spelled(word))
-
-    def _spelled(self, word: str) -> tuple[str, ...]:
-        """A word, the known one it is a slip of, or the two known ones it runs together."""
-        known = word in self._by_word or word in _STATES
-        if known or not _LEAST_TYPO <= len(word) <= _MOST_TYPO:
-            return (word,)
-        for at in range(_LEAST_HALF, len(word) - _LEAST_HALF + 1):
-            if word[:at] in self._by_word and word[at:] in self._by_word:
-                return word[:at], word[at:]
-        slips = sorted(less for less in one_letter_less(word) if less in self._typos)
-        return (self._typos[slips[0]],) if slips else (word,)
 
     def named_in(self, text: str) -> tuple[str, ...]:
         """Keys of the ingredients that a text names, in no more than its first words."""
-        words = stems(text)[: MOST_WORDS * 2]
-        full = [n for n, count in self._shared(words).items() if count == len(self._names[n].words)]
-        full.sort(key=lambda n: -len(self._names[n].words))
+        phrase = self._index.respelled(stems(text)[: MOST_WORDS * 2], _RIGHT)
+        names = sorted(self._index.within(phrase), key=lambda name: -len(name.words))
         covered: set[str] = set()
         keys: dict[str, None] = {}
-        for name in (self._names[n] for n in full):
+        for name in names:
             if not name.words <= covered:
                 covered |= name.words
-                keys[name.keys[0]] = None
+                sense = name.sense(self.region)
+                if not sense.like:
+                    keys[sense.keys[0]] = None
         return tuple(keys)
 
-    def _similar(self, phrase: tuple[str, ...]) -> tuple[str, ...]:
-        """Keys of ingredients that share words with the phrase, most alike first."""
-        words = frozenset(phrase) - _STATES - FILLERS
-        shared = self._shared(sorted(words))
-        ranked = sorted(shared, key=lambda n: (-shared[n] / len(self._names[n].words | words), n))
-        keys = dict.fromkeys(key for n in ranked for key in self._names[n].keys)
-        return tuple(keys)[:MOST_CANDIDATES]
 
-
-def _head(phrase: tuple[str, ...]) -> str:
+def _head(phrase: Sequence[str]) -> str:
     """The last word that says more than a state: the noun of the name."""
     return next(
         (word for word in reversed(phrase) if word not in _STATES), phrase[-1] if phrase else ""

@@ -184,13 +184,18 @@ def _before_name(phrases: Phrases, segment: Segment, at: int, token: Token) -> i
     counted = token.low in CONTAINERS and next_word is not None and next_word.low == "of"
     if token.low in ABOUT or token.low in VAGUE_NUMBERS or counted:
         phrases.notes.append((token.start, token.text))
-    elif token.low in CONTAINERS and phrases.groups:
+    elif token.low in CONTAINERS and phrases.groups and not _is_flours(token, next_word):
         _count_containers(phrases, token)
     elif phrases.groups and (token.low in JOINERS or token.low in MARK_JOINERS):
         phrases.join(token.low)
     elif token.low not in FILLERS:
         return None
     return at
+
+
+def _is_flours(token: Token, following: Token | None) -> bool:
+    """Whether `cake` says which flour, and counts nothing."""
+    return token.low == "cake" and following is not None and following.low == "flour"
 
 
 def _count_containers(phrases: Phrases, token: Token) -> None:

@@ -25,7 +25,7 @@ from recipes.importing.whole.gathering import MOST_LINES
 from recipes.importing.whole.looks import is_list, is_method, starts_method, without_number
 from recipes.importing.whole.progress import Progress, Said
 from recipes.importing.whole.prose import ingredients_in, is_listed, listed
-from recipes.importing.whole.rows import labelled, rows_of
+from recipes.importing.whole.rows import labelled, labelled_step, rows_of
 from recipes.importing.whole.tables import read_head
 from recipes.importing.whole.yields import stated_before, stated_behind
 
@@ -137,7 +137,7 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
     if heading.kind and reading.section is Section.INGREDIENTS:
         reading.open(WrittenPart(heading.kind, heading.name))
         if heading.aside and any(map(str.isdigit, heading.aside)):
-            reading.say(f"{heading.name}: {heading.aside}")
+            reading.say(labelled_step(heading, heading.aside))
     if heading.rest:
         _take_rest(reading, heading, line)
     return True
@@ -161,7 +161,8 @@ def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:
 def _take_rest(reading: Progress, heading: Heading, line: str) -> None:
     """What stands behind a heading on its line: ingredients, a step, a note."""
     if reading.section is not Section.INGREDIENTS or not heading.kind:
-        _TAKERS[reading.section](reading, heading.rest)
+        whole = reading.section is Section.NOTES
+        _TAKERS[reading.section](reading, line if whole else heading.rest)
         return
     found, rest = rows_of(heading.rest)
     part = reading.part_number() if found else 0
@@ -169,7 +170,7 @@ def _take_rest(reading: Progress, heading: Heading, line: str) -> None:
         reading.add(row.text, part, row.doubts, row.shown)
     if rest:
         if is_work(rest):
-            reading.say(f"{heading.name}: {rest}")
+            reading.say(labelled_step(heading, rest))
         elif found:
             reading.leave(rest)
         else:
@@ -177,7 +178,7 @@ def _take_rest(reading: Progress, heading: Heading, line: str) -> None:
 
 
 def _is_listed_next(reading: Progress, following: str) -> bool:
-    return is_list(reading.book, following)
+    return is_list(reading.book, following) and not is_facts(following)
 
 
 def _is_title(reading: Progress, heading: Heading, line: str, following: str) -> bool:

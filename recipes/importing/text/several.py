@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.naming.spelling import stems
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.numbers import Amount
 from recipes.importing.text.segments import Segment, items_of, segments, span, words_of
 from recipes.importing.text.tokens import LONGEST_START, Token, line_start
@@ -19,7 +20,7 @@ _SOAKED = word_set(
 )
 _PREPOSITIONS = word_set("in with")
 # What goes into the dough later keeps a line of its own, even if it is more of the same.
-_LATER = word_set("bassinage reserved")
+_LATER = word_set("bassinage reserved later with")
 _NAMED_BEFORE = word_set("the it this that these which them")
 _AROUND = " ,;([{-"
 
@@ -32,9 +33,8 @@ def lines_in(text: str, book: IngredientBook) -> list[str]:
         return [text]
     cleaned, tokens = line_start(text)
     cuts = [_listed(segment, tokens, cleaned) for segment in segments(tokens)]
-    listed = [cut for cut in cuts if cut and book.named_in(cut)]
-    if len(listed) == len(cuts) >= _LEAST_RUN:
-        return [one for cut in listed for one in lines_in(cut, book)]
+    if len(cuts) >= _LEAST_RUN and all(cuts) and any(map(book.named_in, cuts)):
+        return [one for cut in cuts for one in lines_in(cut, book)]
     line = _Line(cleaned, tokens, tuple(items_of(tokens)), book)
     return _of_each(line) or _added(line) or [text]
 
@@ -44,8 +44,8 @@ def _listed(segment: Segment, tokens: Sequence[Token], text: str) -> str:
     first = segment[0]
     if not isinstance(first, Amount) or first.unit is None or not first.usable:
         return ""
-    words = words_of(segment)
-    if not words or words[0].low in _NAMED_BEFORE:
+    words = [word for word in words_of(segment) if word.low not in STATES | MORE]
+    if not words or words[0].low in _NAMED_BEFORE | NAME_ENDERS:
         return ""
     start, end = span(segment, tokens)
     return text[start:end]

@@ -24,6 +24,9 @@ _TABLE_WORDS = word_set(
     "percent percentage unit s ounces oz"
 )
 _STATED = word_set("prep preparation active cook cooking bake baking total")
+_OPEN = word_set(
+    "and then or the a an to of in on at for with until into from about by over is are you it"
+)
 _END_MARKS = ".!?:"
 _BULLETS = "-*•▢☐☑□■●○◦▪▫‣·#|>"
 
@@ -38,6 +41,12 @@ def is_numbers(line: str) -> bool:
     return not any(sign.isalpha() and sign not in "xX" for sign in line)
 
 
+def _orders_anew(before: str, line: str) -> bool:
+    """Whether a line begins with an order and the one before it is not left open."""
+    last = before.rstrip()[-12:].rpartition(" ")[2].lower()
+    return line.partition(" ")[0].lower() in OPENING and last not in _OPEN and last[-1:] != ","
+
+
 def continues(before: str, line: str) -> bool:
     """Whether a line goes on with the sentence of a long line before it."""
     text = line.strip()
@@ -47,6 +56,7 @@ def continues(before: str, line: str) -> bool:
         and text[:1].islower()
         and not _opens_step(text)
         and "\t" not in line
+        and not _orders_anew(before, text)
         and looks_like_method(before[:300])
     )
 

@@ -139,11 +139,25 @@ STATES = word_set(
     room temperature heaping heaped scant unsifted powdered blanched flaked slivered hulled
     quartered virgin pure real some your favorite favourite little bit shell without
     carton kept reserved remaining rest level rounded steeped dissolved rehydrated plumped
-    macerated whisked stirred bloomed"""
+    macerated whisked stirred bloomed
+    stoneground"""
 )
 # Words in STATES that can also make another ingredient: with them a match is likely at most.
 SOFT_STATES = word_set("fresh ground whole light powdered")
 OPPOSITES = {"fresh": word_set("dried dry ground powder instant"), "dried": word_set("fresh")}
+
+# Words that make another thing of what they stand before, where no name above has them.
+CHANGING_WORDS = word_set(
+    """coconut almond cashew rice oat soy soya hemp pea vegan plant gluten free dairy nut peanut
+    condensed evaporated sour soured cottage ricotta goat sheep self rising raising cake pastry
+    bread buckwheat potato tapioca chickpea corn spelt einkorn emmer khorasan wine balsamic malt
+    lemon lime orange apple cream cheese spread substitute alternative replacement replacer
+    margarine garlic onion celery seasoned pickled smoked rock black pink pancake chili sweet
+    golden palm date agave starter sourdough levain poolish biga discard yeastless nutritional
+    brewer brewers chocolate cocoa cookie crumb crumbs sauce juice jam paste stock broth powder
+    flakes extract clarified sauerkraut essence butter seed berry mixed mix
+    suet caramel glaze filling free"""
+)
 
 FILLERS = word_set("of the a an")
 
@@ -179,17 +193,4 @@ KIND_WORDS = {
         ("spice", "spice spices powder pepper herbs thyme basil cloves extract"),
     )
     for word in words.split()
-}
-
-# Grams of one egg without shell: SR28 food 01123 gives large 50, and these for the others.
-EGG_SIZES_G = {
-    "small": Decimal(38),
-    "medium": Decimal(44),
-    "large": Decimal(50),
-    "jumbo": Decimal(63),
-    "xl": Decimal(56),
-    "extra": Decimal(56),
-    "s": Decimal(38),
-    "m": Decimal(44),
-    "l": Decimal(50),
 }

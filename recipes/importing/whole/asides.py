@@ -34,6 +34,7 @@ _LINKS = word_set(
 )
 _MENU_SIGNS = re.compile(r"\s{3,}|\t|\s[|·•»›>/]\s")
 _DOUGHY = word_set("dough loaf loaves rolls buns bread tin tins oven pieces balls tray")
+_TELLERS = word_set("i we my our she he mine yours")
 _CLOCK = re.compile(r"^\W*(?:[01]?[0-9]|2[0-3])[:.][0-5][0-9]\b")
 
 
@@ -82,6 +83,8 @@ def is_work_sentence(sentence: str) -> bool:
     timed = _is_timed(tokens)
     if timed and (len(words) <= _MOST_SHORT or verbs):
         return True
+    if set(words) & _TELLERS:
+        return timed and bool(verbs)
     strong = any(not STEP_VERBS[word].weak for word in verbs)
     return strong and (timed or bool(_DOUGHY & set(words))) and len(words) > 2
 

@@ -171,6 +171,7 @@ def _result(reading: Progress, method: Method) -> Reading:
         note=cut("\n".join(filter(None, reading.notes)), LONGEST_NOTE, told),
         equipment=cut("\n".join(reading.equipment), LONGEST_EQUIPMENT, told),
         dough_temperature_c=reading.dough_temperature_c,
+        core_temperature_c=reading.core_temperature_c,
         bake_loss_percent=reading.bake_loss_percent,
     )
     read = gathered(

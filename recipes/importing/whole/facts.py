@@ -13,6 +13,7 @@ from recipes.importing.whole.progress import Progress
 
 LONGEST = 400
 _MOST_FACT_WORDS = 16
+_COLDEST_CORE_C, _HOTTEST_CORE_C = Decimal(75), Decimal(105)
 _TENTH = Decimal("0.1")
 _NUMBER = r"(?P<low>[0-9]{1,3}(?:[.,][0-9])?)"
 _DEGREES = (
@@ -24,6 +25,11 @@ _DOUGH = re.compile(
     r"temperature of (?:the )?dough|dough (?:should|must|ought to|to|wants to) (?:be|come)|"
     r"(?:for|gives?|to give|aim(?:ing)? for) a dough (?:of|at)|dough (?:of|at))\b"
     r"(?P<between>[^0-9.;]{0,40}?)" + _DEGREES,
+    re.IGNORECASE,
+)
+_CORE = re.compile(
+    r"\b(?:core|cent(?:er|re)s?|middle|inside|internal(?: temperature)?)\b"
+    r"(?P<between>[^0-9.;]{0,30}?)" + _DEGREES,
     re.IGNORECASE,
 )
 _LOSS = re.compile(
@@ -62,6 +68,8 @@ def take_facts(reading: Progress, text: str) -> None:
     cleaned = clean(text[:LONGEST])
     if reading.dough_temperature_c is None and (found := _DOUGH.search(cleaned)):
         reading.dough_temperature_c = _celsius(found)
+    if reading.core_temperature_c is None and (found := _CORE.search(cleaned)):
+        reading.core_temperature_c = _core_celsius(found)
     if reading.bake_loss_percent is None and (found := _LOSS.search(cleaned)):
         percent = Decimal((found["low"] or found["before"]).replace(",", "."))
         reading.bake_loss_percent = percent if percent < 50 else None
@@ -77,6 +85,15 @@ def _celsius(found: re.Match[str]) -> Decimal | None:
     if found["scale"] in ("F", "f") or value > 45:
         value = (value - 32) * 5 / 9
     return value.quantize(_TENTH, ROUND_HALF_UP) if 2 <= value <= 45 else None
+
+
+def _core_celsius(found: re.Match[str]) -> Decimal | None:
+    """Degrees in the core of bread in Celsius; None for what no core has."""
+    value = Decimal(found["low"].replace(",", "."))
+    if found["scale"] in ("F", "f") or value > _HOTTEST_CORE_C:
+        value = (value - 32) * 5 / 9
+    fits = _COLDEST_CORE_C <= value <= _HOTTEST_CORE_C
+    return value.quantize(_TENTH, ROUND_HALF_UP) if fits and not found["high"] else None
 
 
 def is_loss(sentence: str) -> bool:

@@ -13,9 +13,9 @@ from recipes.importing import doubts as line_doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import TooMuchText
 from recipes.importing.method.steps import Method
+from recipes.importing.naming.spelling import stems
 from recipes.importing.text.headings import kind_named
 from recipes.importing.text.makes import Makes
-from recipes.importing.text.matching import stems
 from recipes.importing.values import LeftOver, Reading, ReadLine
 from recipes.importing.whole import doubts
 from recipes.importing.whole.formulas import checked_percents, without_total, worked_out
@@ -67,7 +67,7 @@ def gathered(
         pieces=makes.pieces,
         piece_g=makes.piece_g,
         dough_temperature_c=head.dough_temperature_c or method.dough_temperature_c,
-        core_temperature_c=method.core_temperature_c,
+        core_temperature_c=head.core_temperature_c or method.core_temperature_c,
         parts=tuple(
             replace(part, lines=tuple(line.written for line in kept if line.part == n))
             for n, part in enumerate(settled)

@@ -14,6 +14,7 @@ from recipes.importing.whole.tables import read_head
 
 _LONGEST_SHORT = 100
 _LONGEST_START = 400
+_LEAST_SENTENCE = 7
 _NUMBERED_STEP = re.compile(
     r"^\s*[0-9]{1,2}[.)]?\s+(?P<text>(?P<verb>[A-Z][a-z]+) .{12,})$", re.DOTALL
 )
@@ -67,5 +68,9 @@ def starts_method(reading: Progress, line: str) -> bool:
     if is_listed(line):
         return False
     tokens = line_start(line)[1]
-    orders = bool(tokens) and tokens[0].low in OPENING and not looks_like_ingredient(line)
-    return looks_like_method(line) or (orders and is_work(line) and bool(reading.lines))
+    if looks_like_method(line):
+        return True
+    if not tokens or tokens[0].is_number or looks_like_ingredient(line) or not reading.lines:
+        return False
+    orders = tokens[0].low in OPENING or len(tokens) >= _LEAST_SENTENCE
+    return orders and is_work(line)

@@ -49,6 +49,7 @@ class Progress:
     title: str = ""
     makes: Makes = field(default_factory=Makes)
     dough_temperature_c: Decimal | None = None
+    core_temperature_c: Decimal | None = None
     bake_loss_percent: Decimal | None = None
     total_g: Decimal | None = None
     table: TableHead | None = None

@@ -8,8 +8,9 @@ from collections.abc import Iterator, Sequence
 from recipes.core.units import Measures
 from recipes.importing.method.sentences import sentences
 from recipes.importing.method.verbs import STEP_VERBS
+from recipes.importing.naming.spelling import stems
 from recipes.importing.text.lines import read_line
-from recipes.importing.text.matching import IngredientBook, stems
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.numbers import Amount, read_amount
 from recipes.importing.text.tokens import Token, clean, tokenize
 from recipes.importing.text.words import word_set
@@ -64,6 +65,7 @@ def ingredients_in(text: str, book: IngredientBook) -> Iterator[str]:
     A bare number `of` something is taken in grams where the sentences around it say grams.
     """
     told = in_figures(clean(text[:LONGEST]))
+    taken: set[str] = set()
     for sentence in sentences(told):
         tokens = tokenize(sentence)
         i = 0
@@ -74,7 +76,11 @@ def ingredients_in(text: str, book: IngredientBook) -> Iterator[str]:
                 continue
             end = _name_end(tokens, found.end, book)
             line = sentence[tokens[i].start : tokens[end - 1].end]
-            if end > found.end and _is_food(tokens[found.end : end], found, line, book):
+            name = tokens[found.end : end]
+            key = book.fit(stems(" ".join(token.text for token in name))).match.key
+            again = key in taken and any(token.low == "the" for token in name)
+            if name and not again and _is_food(name, found, line, book):
+                taken.add(key)
                 yield _GRAMS_OF.sub(r"\1 g of ", line) if found.unit is None else line
             i = max(end, found.end)
 
@@ -104,7 +110,7 @@ def _name_end(tokens: Sequence[Token], start: int, book: IngredientBook) -> int:
 
 def _is_food(name: Sequence[Token], amount: Amount, line: str, book: IngredientBook) -> bool:
     words = {token.low for token in name}
-    if words & _NO_FOOD or words <= {"of", "the", "a"} or "the" in words:
+    if words & _NO_FOOD or words <= {"of", "the", "a"}:
         return False
     known = bool(book.fit(stems(" ".join(token.text for token in name))).match.candidates)
     if amount.unit is not None and amount.unit.measures in (Measures.MASS, Measures.VOLUME):
@@ -112,7 +118,7 @@ def _is_food(name: Sequence[Token], amount: Amount, line: str, book: IngredientB
     if amount.unit is None and name[0].low == "of":
         return known
     read = read_line(line, book)
-    return known and bool(read.match.key) and read.written.mass_g is not None
+    return known and bool(read.match.key)
 
 
 def is_listed(text: str) -> bool:

@@ -5,8 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from recipes.core.choices import ComponentKind
 from recipes.importing.doubts import Doubt
 from recipes.importing.method.sentences import sentences
+from recipes.importing.method.verbs import STEP_VERBS
+from recipes.importing.text.headings import Heading
 from recipes.importing.text.tokens import clean
 from recipes.importing.whole import doubts
 
@@ -16,6 +19,7 @@ _BARE = re.compile(r"^(?P<number>[0-9]+(?:[.,][0-9]+)?) (?P<name>(?!x\b)[^\W\d_]
 _UNITS = re.compile(
     r"^[0-9][0-9.,/]*\s?(?:g|kg|ml|cl|dl|l|oz|lb|tsp|tbsp|cups?|grams?|fl)\b", re.IGNORECASE
 )
+_SET = re.compile(r"^(?:build|builds|set|fed|made)\b(?: at [0-9]{1,2}[:.][0-9]{2})?,?\s*", re.I)
 _LABEL = re.compile(r"^(?P<label>flours?|seeds?|sugars?|nuts?)\s*:\s*(?P<rest>[0-9].*)$", re.I)
 
 
@@ -55,3 +59,12 @@ def labelled(line: str) -> list[Row]:
     label = label or found["label"].lower()
     cut = [one.strip(" .") for one in _CUT.split(found["rest"]) if one.strip(" .")]
     return [Row(one if label in one.lower() else f"{one} {label}", one) for one in cut]
+
+
+def labelled_step(heading: Heading, text: str) -> str:
+    """What stands beside a part's name, as a step: `(build 8 h at 25 C)` ripens so long."""
+    said = _SET.sub("", text)
+    if set(said.lower().replace(",", " ").split()) & STEP_VERBS.keys():
+        return f"{heading.name}: {said}"
+    work = "mix" if heading.kind is ComponentKind.DOUGH else "ripen"
+    return f"{heading.name}: {work} {said}"

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
+from recipes.core.regions import HomeRegion
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import ImportingError
 from recipes.importing.intake import read_pasted
@@ -15,21 +16,23 @@ from recipes.importing.text.matching import IngredientBook
 from recipes.review.doubt_words import Names, told
 from recipes.review.refusals import import_in_words
 
-REGIONS = ("us", "uk", "au", "ca", "eu")
-
 
 class Command(BaseCommand):
     help = "Read a recipe's text and print what was understood; nothing is saved."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", help="a text file, or - for standard input")
-        parser.add_argument("--region", choices=REGIONS, help="whose cups and spoons are meant")
+        regions = [region.value for region in HomeRegion]
+        parser.add_argument("--region", choices=regions, help="whose cups and spoons are meant")
         parser.add_argument("--format", choices=("json", "text"), default="json")
 
-    def handle(self, *args: Any, file: str, format: str, **options: Any) -> None:
+    def handle(
+        self, *args: Any, file: str, format: str, region: str | None, **options: Any
+    ) -> None:
         known = table_ingredients()
+        book = IngredientBook(known, HomeRegion(region) if region else None)
         try:
-            _, read = read_pasted(_text_in(file), IngredientBook(known))
+            _, read = read_pasted(_text_in(file), book)
         except ImportingError as error:
             raise CommandError(import_in_words(error)) from error
         names = Names(

@@ -17,6 +17,7 @@ EXAMPLES = [
     errors.OutOfRange("mass_g", Decimal(-1), least=Decimal(0)),
     errors.Unsettled(),
     errors.NoFlour("Meringue"),
+    errors.StarterUnknown(("Old starter",)),
     errors.EmptyComponent("Soaker"),
     errors.NobodyBakes(),
     errors.StationEmpty("Bench 3"),

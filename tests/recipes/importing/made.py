@@ -27,15 +27,29 @@ def decimals(least, most, places):
 
 MILLIMETERS = st.none() | st.integers(10, 10_000)
 CELSIUS = st.none() | decimals("-30", "350", 1)
-# The first has no key: an ingredient that is not in the table.
-INGREDIENTS = st.builds(
-    written.NamedIngredient, st.just(""), texts(80, least=1), st.sampled_from(IngredientKind)
-) | st.sampled_from(
-    [
-        written.NamedIngredient("bread-flour", "Bread flour", IngredientKind.FLOUR),
-        written.NamedIngredient("water", "Water", IngredientKind.LIQUID),
-        written.NamedIngredient("egg", "Egg, whole", IngredientKind.EGG),
-    ]
+FLOURS = st.builds(written.NamedFlour, texts(80), texts(80, least=1), decimals("0.01", "100", 2))
+STARTERS = st.builds(
+    written.NamedIngredient,
+    st.just(""),
+    texts(80, least=1),
+    st.just(IngredientKind.STARTER),
+    st.none() | decimals("20", "500", 2),
+    st.lists(FLOURS, max_size=3).map(tuple),
+)
+NOT_STARTERS = st.sampled_from(
+    [kind for kind in IngredientKind if kind is not IngredientKind.STARTER]
+)
+# Those without a key are not in the table.
+INGREDIENTS = (
+    STARTERS
+    | st.builds(written.NamedIngredient, st.just(""), texts(80, least=1), NOT_STARTERS)
+    | st.sampled_from(
+        [
+            written.NamedIngredient("bread-flour", "Bread flour", IngredientKind.FLOUR),
+            written.NamedIngredient("water", "Water", IngredientKind.LIQUID),
+            written.NamedIngredient("egg", "Egg, whole", IngredientKind.EGG),
+        ]
+    )
 )
 LINES = st.builds(
     written.WrittenLine,

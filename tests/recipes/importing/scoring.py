@@ -15,9 +15,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from recipes.core.regions import HomeRegion
+from recipes.importing.intake import read_pasted
 from recipes.importing.report import report
 from recipes.importing.text.matching import IngredientBook
-from recipes.importing.text.recipe import read_text
 from tests.recipes.importing.right_readings import (
     FIGURES,
     RightLine,
@@ -28,6 +29,7 @@ from tests.recipes.importing.right_readings import (
 
 RIGHT, DOUBTFUL, QUIET = "right", "doubtful", "wrong and quiet"
 LINES, STEPS, REST = "lines", "steps", "rest"
+_PREFERMENT = re.compile(r"\b(?:levain|poolish|biga|sponge|starter|sour|predough)\b", re.I)
 _MUST_BE_LISTED = ("divide", "score", "bake")
 
 
@@ -64,7 +66,8 @@ class Score:
 def score_text(text: str, facts: str, book: IngredientBook) -> Score:
     """One text against its facts."""
     right = right_reading(facts)
-    read = read_text(text, book)
+    region = HomeRegion(right.region) if right.region else None
+    _, read = read_pasted(text, book.in_region(region))
     figures = {name: getattr(read.written, name) for name in FIGURES}
     return score(report(read, lambda doubt: doubt.kind), right, figures)
 
@@ -135,7 +138,9 @@ class _Found:
     def likeness(self, right: RightLine) -> int:
         """How much speaks for this being the right line: ingredient, grams, part, in this order."""
         of, weighs = self.is_of(right), self.weighs(right)
-        named = not self.line["ingredient"] and _names(self.line["text"], right)
+        kind_only = all(key.startswith("kind:") for key in right.ingredients)
+        unknown = not self.line["ingredient"]
+        named = unknown and (kind_only or _names(self.line["text"], right))
         if not of and not named and not (weighs and right.grams is not None):
             return 0
         return 4 * of + 2 * weighs + named + (self.part_kind == right.part_kind)
@@ -219,9 +224,16 @@ def _score_steps(scored: Score, found: list[dict[str, Any]], right: list[RightSt
         elif step is None:
             scored.judge(STEPS, QUIET, f"missing {_step_words(wanted)}")
         else:
-            fits = step["kind"] == wanted.kind and all(_agreements(wanted, step))
+            fits = _is_kind(wanted, step) and all(_agreements(wanted, step))
             verdict = _verdict(fits, bool(step["doubts"]), wanted.needs_doubt)
             scored.judge(STEPS, verdict, f"{_step_shown(step)} for {_step_words(wanted)}")
+
+
+def _is_kind(right: RightStep, step: dict[str, Any]) -> bool:
+    """Whether a step is of the right kind; a preferment that ripens may be called either way."""
+    kinds = {right.kind, step["kind"]}
+    ripens = kinds == {"prepare", "bulk"} and _PREFERMENT.search(step["text"])
+    return len(kinds) == 1 or bool(ripens)
 
 
 def _counts(step: dict[str, Any], right: list[RightStep]) -> bool:
@@ -254,7 +266,7 @@ def _all_say(figures: tuple[Any, ...], values: list[Any]) -> bool:
 
 def _likeness(right: RightStep, step: dict[str, Any]) -> int:
     agreeing = sum(_agreements(right, step))
-    if right.kind == step["kind"]:
+    if _is_kind(right, step):
         return 4 + agreeing
     spoken = step["hands_on_min"] or step["waiting_min"]
     return 1 if agreeing == 3 and spoken else 0

@@ -125,6 +125,9 @@ def kinds(text, book):
         ("8 oz whole milk", "OunceOfLiquid"),
         ("1 cup (300 g) bread flour", "AmountsDisagree"),
         ("500 g (1 lb 4 oz) bread flour", "AmountsDisagree"),
+        ("25g/1oz walnuts", "AmountsDisagree"),
+        ("2 cups bread flour", "FlourByVolume"),
+        ("4 cups (500 g) bread flour plus 3 tbsp", "FlourByVolume"),
         ("1 stick plus 2 tbsp (200 g) butter", "AmountsDisagree"),
         ("a pinch of salt", "NotMeasured"),
         ("20 g fresh yeast (or 7 g dried)", "OtherChoice"),
@@ -137,7 +140,7 @@ def kinds(text, book):
         ("2 cups flour", "LikelyIngredient"),
         ("2 cups bread fluor", "LikelyIngredient"),
         ("100 g marrowfat", "UnknownIngredient"),
-        ("1 cup almond milk", "UnknownIngredient"),
+        ("1 cup cashew milk", "UnknownIngredient"),
         ("x" * (LONGEST_LINE + 1), "LineTooLong"),
     ],
 )
@@ -149,7 +152,8 @@ def test_what_is_unsure_is_marked(text, kind, book):
     "text",
     [
         "500 g bread flour",
-        "25g/1oz walnuts",
+        "75g/2¾oz walnuts",
+        "600ml/1 pint water",
         "350 g water plus 25 g more",
         "250 g sugar (1 cup + 1/4 cup)",
         "500 g bread flour, plus extra for dusting",
@@ -168,11 +172,11 @@ def test_what_is_plain_carries_no_doubt(text, book):
     ("text", "other"),
     [
         ("almond flour", "almonds"),
-        ("oat milk", "whole-milk"),
-        ("coconut cream", "heavy-cream"),
+        ("hemp milk", "whole-milk"),
+        ("rice cream", "heavy-cream"),
         ("vegan butter", "butter"),
         ("gluten-free bread flour", "bread-flour"),
-        ("peanut butter", "butter"),
+        ("cashew butter", "butter"),
         ("rice milk", "whole-milk"),
         ("egg substitute", "egg"),
         ("garlic powder", "garlic"),
@@ -184,7 +188,7 @@ def test_what_is_plain_carries_no_doubt(text, book):
 def test_another_thing_of_a_like_name_is_not_taken_for_it(text, other, book):
     match = read_line(f"100 g {text}", book).match
     assert (match.key, match.sureness) == ("", Sureness.NONE)
-    assert len(match.candidates) <= 3
+    assert len(match.candidates) <= 5
 
 
 @pytest.mark.parametrize(
@@ -276,7 +280,7 @@ def test_the_amount_as_entered_means_the_same_grams(text, entered, book):
     ("text", "kind"),
     [
         ("100 g acorn flour", "flour"),
-        ("1 cup almond milk", "liquid"),
+        ("1 cup cashew milk", "liquid"),
         ("50 g hemp seeds", "seed"),
         ("100 g marrowfat", "other"),
         ("500 g bread flour", "flour"),
@@ -293,6 +297,9 @@ def test_a_new_ingredient_comes_with_the_kind_its_name_suggests(text, kind, book
         ("400 g water + 100 g ice", "400 water|100 water"),
         ("350 g water + 25 g (bassinage)", "350 water|25 water"),
         ("350 g water plus 25 g for bassinage", "350 water|25 water"),
+        ("300 g water, plus 20 g more with the salt", "300 water|20 water"),
+        ("100 g whole wheat flour, a small bunch of chives, 5 g instant yeast",
+         "100 whole-wheat-flour|None |5 instant-yeast"),
         ("400 g bread flour + 50 g spelt flour + 50 g oat flour",
          "400 bread-flour|50 spelt-flour|50 oat-flour"),
         ("raisins 100 g, soaked in 30 g rum", "100 raisins|30 "),
@@ -314,6 +321,7 @@ def test_several_ingredients_on_one_line_become_lines(text, amounts, book):
     "text",
     [
         "500 g butter, 50 g of it melted",
+        "200 g butter, 50 g melted",
         "500 g bread flour, 50 g of it whole wheat flour",
         "2 large eggs, beaten",
         "1 cup flour, 120 g",

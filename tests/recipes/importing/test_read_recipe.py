@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import sys
+from decimal import Decimal
 from types import SimpleNamespace
 
 import pytest
@@ -88,3 +89,31 @@ def test_what_cannot_be_read_is_refused_in_words(tmp_path, data):
 def test_another_region_is_refused(path):
     with pytest.raises(CommandError, match="invalid choice"):
         call_command("read_recipe", str(path), "--region", "moon")
+
+
+@pytest.mark.parametrize(
+    ("text", "region", "grams"),
+    [
+        ("1 tbsp honey", "us", "21.2"),
+        ("1 tbsp honey", "au", "28.7"),
+        ("1 tbsp honey\nAll in Australian tablespoons.", "uk", "28.7"),
+        ("1 pint water", "us", "473.2"),
+        ("1 pint water", "uk", "568.3"),
+        ("1 US pint water", "uk", "473.2"),
+        ("1 pint water\nUS measures", "uk", "473.2"),
+        ("1 pint water\nUS cups or UK cups", "uk", "568.3"),
+    ],
+)
+def test_measures_follow_the_region_given_or_named(tmp_path, text, region, grams):
+    path = tmp_path / "text.txt"
+    path.write_text(f"Loaf\n500 g bread flour\n{text}\n", encoding="utf-8")
+    line = json.loads(printed(path, region=region))["parts"][0]["lines"][1]
+    assert round(Decimal(line["grams"]), 1) == Decimal(grams)
+    assert not any("countries differ" in doubt for doubt in line["doubts"])
+
+
+def test_without_a_region_a_measure_is_a_guess_and_says_so(tmp_path):
+    path = tmp_path / "text.txt"
+    path.write_text("Loaf\n500 g bread flour\n1 tbsp honey\n", encoding="utf-8")
+    line = json.loads(printed(path))["parts"][0]["lines"][1]
+    assert "One tbsp is taken as 14.79 ml: countries differ." in line["doubts"]

@@ -31,8 +31,14 @@ def kind_of(amount: Amount) -> Measures:
     return amount.unit.measures if amount.unit else Measures.COUNT
 
 
+def together(first: Amount, second: Amount) -> Amount:
+    """Two amounts as one, such as `1 lb 5 oz`: what the second adds is kept beside the first."""
+    return replace(first, end=second.end, more=(*first.more, second))
+
+
 def is_compound(first: Amount, second: Amount) -> bool:
     """Whether two amounts side by side are one, such as `1 lb 2 oz`, but not `1 kg 1000 g`."""
+    first = first.more[-1] if first.more else first
     if first.unit is None or second.unit is None or kind_of(first) is not kind_of(second):
         return False
     if kind_of(first) not in (Measures.MASS, Measures.VOLUME):

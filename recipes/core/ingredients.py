@@ -1,0 +1,139 @@
+"""What a line of a formula names, and what a starter opens into.
+
+A starter is flour and water that have fermented. With its water in percent of its flour known, it
+counts as that much flour and that much water wherever a recipe is counted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from recipes.core.errors import OutOfRange
+from recipes.core.numbers import ONE, ZERO, not_negative, positive
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """What the arithmetic must know of an ingredient. Shares are grams in one gram of it.
+
+    Where `allergens_known` is False, the two lists are empty because nobody has filled them in.
+    What `dissolves` can be weighed in a solution where it is too little for a scale. A `starter`
+    is counted as its flour and water.
+    """
+
+    key: str
+    name: str
+    is_flour: bool = False
+    is_added_liquid: bool = False
+    water_share: Decimal = ZERO
+    each_g: Decimal | None = None
+    each_name: str = ""
+    allergens_us: tuple[str, ...] = ()
+    allergens_eu: tuple[str, ...] = ()
+    may_contain: str = ""
+    allergens_known: bool = True
+    dissolves: bool = False
+    starter: Starter | None = None
+
+    def __post_init__(self) -> None:
+        share = not_negative("water_share", self.water_share)
+        if share > ONE:
+            raise OutOfRange("water_share", share, least=ZERO, most=ONE)
+        if self.each_g is not None:
+            positive("each_g", self.each_g)
+
+    def as_starter(self, starter: Starter) -> Ingredient:
+        """It as a starter, which contains what is entered for it and what its flours contain."""
+        flours = [flour for flour, _ in starter.flours]
+        each = (self, *flours)
+        notes = dict.fromkeys(one.may_contain for one in each if one.may_contain)
+        return replace(
+            self,
+            starter=starter,
+            allergens_us=_each_once(key for one in each for key in one.allergens_us),
+            allergens_eu=_each_once(key for one in each for key in one.allergens_eu),
+            may_contain="; ".join(notes),
+            allergens_known=(
+                all(flour.allergens_known for flour in flours) if flours else self.allergens_known
+            ),
+        )
+
+
+def _each_once(words: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(words))
+
+
+WATER = Ingredient("water", "Water", is_added_liquid=True, water_share=ONE)
+
+
+@dataclass(frozen=True, slots=True)
+class Starter:
+    """Grams of water to a gram of flour in a starter, None where unknown, and its flours by parts.
+
+    Without flours it opens into a flour of which nothing is known.
+    """
+
+    hydration: Decimal | None = None
+    flours: tuple[tuple[Ingredient, Decimal], ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.hydration is not None:
+            positive("hydration", self.hydration)
+        for _, parts in self.flours:
+            positive("parts", parts)
+
+    @property
+    def is_known(self) -> bool:
+        """Whether both its water and its flours are known."""
+        return self.hydration is not None and bool(self.flours)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One ingredient's mass, in grams, within a component."""
+
+    ingredient: Ingredient
+    mass_g: Decimal
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        positive("mass_g", self.mass_g)
+
+    @property
+    def opened(self) -> tuple[Line, ...]:
+        """Itself; of a starter whose water is known, its flours and its water."""
+        starter = self.ingredient.starter
+        if starter is None or starter.hydration is None:
+            return (self,)
+        flours = starter.flours or ((_flour_of(self.ingredient), ONE),)
+        whole_g = sum((parts for _, parts in flours), ZERO) * (ONE + starter.hydration)
+        water_g = self.mass_g * starter.hydration / (ONE + starter.hydration)
+        return (
+            *(Line(flour, self.mass_g * parts / whole_g) for flour, parts in flours),
+            Line(WATER, water_g),
+        )
+
+    @property
+    def flour_g(self) -> Decimal:
+        """Grams of flour in it, as far as that is known."""
+        return sum((one.mass_g for one in self.opened if one.ingredient.is_flour), ZERO)
+
+
+def _flour_of(starter: Ingredient) -> Ingredient:
+    return Ingredient(
+        f"flour-of-{starter.key}",
+        f"Flour in {starter.name}",
+        is_flour=True,
+        allergens_us=starter.allergens_us,
+        allergens_eu=starter.allergens_eu,
+        may_contain=starter.may_contain,
+        allergens_known=starter.allergens_known,
+    )
+
+
+def opened(lines: Iterable[Line]) -> Iterator[Line]:
+    """The lines, starters as their flours and water."""
+    for line in lines:
+        yield from line.opened

@@ -1,0 +1,85 @@
+"""Whose measures a recipe means: cups, spoons, pints and egg sizes differ between countries.
+
+Which measure a country's cooks mean by a word is from memory; what each holds is in `units`, and
+what eggs weigh in `exchange.kinds`, with their sources.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from recipes.core.choices import Choice
+from recipes.core.exchange.kinds import EGG_SIZES, EggSize
+from recipes.core.units import Unit, parse_unit
+
+
+class HomeRegion(Choice):
+    """Where the recipes of a book are at home, or one text is."""
+
+    US = "us", "United States"
+    UK = "uk", "United Kingdom and Ireland"
+    AU = "au", "Australia"
+    CA = "ca", "Canada"
+    EU = "eu", "European Union"
+
+
+_METRIC = {
+    "cup": "metric cup",
+    "tbsp": "metric tbsp",
+    "tsp": "metric tsp",
+    "fl oz": "imperial fl oz",
+    "pint": "imperial pint",
+    "quart": "imperial quart",
+    "gallon": "imperial gallon",
+}
+_OWN: Mapping[HomeRegion, Mapping[str, str]] = {
+    HomeRegion.US: {},
+    HomeRegion.UK: _METRIC,
+    HomeRegion.AU: _METRIC | {"tbsp": "Australian tbsp"},
+    HomeRegion.CA: _METRIC,
+    HomeRegion.EU: _METRIC,
+}
+# Words that name no measure of their own in a region: what is taken is another country's.
+_FOREIGN = {
+    HomeRegion.UK: {"stick"},
+    HomeRegion.AU: {"stick"},
+    HomeRegion.EU: {"stick", "cup", "fl oz", "pint", "quart", "gallon"},
+}
+# Words that hold so much more in one region than in another that a guess is worth a doubt.
+_DIFFERING = {"cup", "tbsp", "fl oz", "pint", "quart", "gallon"}
+_EGG_WORDS = {
+    "jumbo": ("us-jumbo", "eu-xl"),
+    "xl": ("us-extra-large", "eu-xl"),
+    "extra": ("us-extra-large", "eu-xl"),
+    "large": ("us-large", "eu-l"),
+    "l": ("us-large", "eu-l"),
+    "medium": ("us-medium", "eu-m"),
+    "m": ("us-medium", "eu-m"),
+    "small": ("us-small", "eu-s"),
+    "s": ("us-small", "eu-s"),
+}
+_USUAL_EGG = ("us-large", "eu-m")
+_EUROPEAN_EGGS = {HomeRegion.UK, HomeRegion.EU}
+_EGGS = {size.key: size for size in EGG_SIZES}
+
+EGG_SIZE_WORDS = frozenset(_EGG_WORDS)
+
+
+def regional(unit: Unit, region: HomeRegion | None) -> Unit:
+    """What a region's cooks mean by a unit; the US measure where the region is not known."""
+    return parse_unit(_OWN[region].get(unit.name, unit.name)) if region else unit
+
+
+def is_guess(unit: Unit, region: HomeRegion | None) -> bool:
+    """Whether a region does not settle how much a unit holds."""
+    return unit.name in (_FOREIGN.get(region, ()) if region else _DIFFERING)
+
+
+def egg_size(word: str, region: HomeRegion | None) -> EggSize:
+    """The weight class of a size's word, or of an egg of no stated size."""
+    return _EGGS[_EGG_WORDS.get(word, _USUAL_EGG)[region in _EUROPEAN_EGGS]]
+
+
+def knows_egg(size: EggSize, region: HomeRegion | None) -> bool:
+    """Whether what is inside such an egg was weighed and is the region's own."""
+    return region in (None, HomeRegion.US) and size.key == "us-large"

@@ -1,0 +1,1 @@
+"""How much a line says: which of its amounts counts, in whose measures, and what it weighs."""
