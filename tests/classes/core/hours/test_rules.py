@@ -12,7 +12,6 @@ from pathlib import Path
 
 import pytest
 
-from classes.core.hours.checking import rules as checking
 from classes.core.hours.problem import work
 from classes.core.hours.problem.work import (
     Baking,
@@ -27,6 +26,7 @@ from classes.core.hours.problem.work import (
     Stay,
     Task,
 )
+from tests.classes.core.hours import rules as checking
 from tests.classes.core.hours.problems import one_way
 from tests.classes.core.hours.rules import faults
 
