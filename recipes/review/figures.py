@@ -27,19 +27,24 @@ TENTH = Decimal("0.1")
 # A yield this far from the dough, and a total time this far from the steps, is asked about.
 YIELD_OFF_PERCENT, TIME_OFF_PERCENT = Decimal(3), Decimal(20)
 COLDEST_OVEN_C = Decimal(50)
-_PERCENTS = {"hydration": "Hydration, by added liquid", "salt": "Salt", "yeast, as fresh": "Yeast"}
+_PERCENTS = {
+    "hydration": "Hydration, by added liquid",
+    "salt": "Salt",
+    "yeast, as fresh": "Yeast, as fresh",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """The rows of a review as far as they can be weighed; a step that cannot be read is None.
+    """The rows of a review as far as they can be weighed.
 
-    `lines` are the cleaned lines that go into the dough; of `missing` ones no grams are known.
+    `lines` are the cleaned lines that go into the dough; `missing` ones cannot be weighed yet.
+    `steps` go by the prefix of their fields; one that cannot be read is None.
     """
 
     lines: tuple[Mapping[str, Any], ...]
     missing: int
-    steps: tuple[WrittenStep | None, ...]
+    steps: Mapping[str, WrittenStep | None]
     pieces: int | None
     piece_g: Decimal | None
     bread_kind: BreadKind | None
@@ -106,7 +111,7 @@ def figures_of(weighed: Weighed, original: str, agreed: Iterable[str]) -> list[F
 
 
 def _time(weighed: Weighed, said: Stated) -> Figure:
-    steps = [step for step in weighed.steps if step]
+    steps = [step for step in weighed.steps.values() if step]
     hands, waits = sum(s.hands_on_min for s in steps), sum(s.waiting_min for s in steps)
     total = hands + waits
     without = sum(not (step.hands_on_min or step.waiting_min) for step in steps)
@@ -168,21 +173,28 @@ def _no_flour(formula: Formula | None) -> str:
 
 
 def _lines_missing(count: int) -> str:
-    return f"{count} line{'s' if count > 1 else ''} without grams"
+    return f"{count} line{'s' if count > 1 else ''} still open"
 
 
-def class_gaps(steps: Iterable[WrittenStep | None], *, yield_is_guess: bool) -> list[str]:
-    """What keeps a class from being planned or judged, in sentences."""
-    numbered = [(n, step) for n, step in enumerate(steps, start=1) if step]
-    found = [] if any(step.kind is StepKind.BAKE for _, step in numbered) else ["No step bakes."]
-    for n, step in numbered:
-        found += [f"Step {n} ({step.kind.label.lower()}) {gap}." for gap in _gaps(step)]
-    timeless = [str(n) for n, step in numbered if not (step.hands_on_min or step.waiting_min)]
-    if timeless:
-        many = "s" if len(timeless) > 1 else ""
-        found.append(f"Step{many} {', '.join(timeless)} without minutes.")
+@dataclass(frozen=True, slots=True)
+class ClassGap:
+    """What keeps a class from being planned or judged, and the id of the row where it is."""
+
+    words: str
+    anchor: str = ""
+
+
+def class_gaps(steps: Mapping[str, WrittenStep | None], *, yield_is_guess: bool) -> list[ClassGap]:
+    """What a class would have to know of a recipe: its steps, and how much it makes."""
+    numbered = [(n, prefix, step) for n, (prefix, step) in enumerate(steps.items(), 1) if step]
+    found = []
+    if not any(step.kind is StepKind.BAKE for _, _, step in numbered):
+        found.append(ClassGap("No step bakes.", "steps-title"))
+    for n, prefix, step in numbered:
+        of = f"Step {n} ({step.kind.label.lower()})"
+        found += [ClassGap(f"{of} {gap}.", f"{prefix}-row") for gap in _gaps(step)]
     if yield_is_guess:
-        found.append("The yield is a guess.")
+        found.append(ClassGap("The yield is a guess.", "head-yield-row"))
     return found
 
 
@@ -196,3 +208,5 @@ def _gaps(step: WrittenStep) -> Iterator[str]:
     is_cold = step.kind in RISING_KINDS and step.temperature_of is TemperatureOf.REFRIGERATOR
     if is_cold and celsius is None:
         yield "does not say how cold the refrigerator is"
+    if not (step.hands_on_min or step.waiting_min):
+        yield "has no minutes"

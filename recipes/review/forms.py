@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
 from itertools import groupby
@@ -16,7 +16,7 @@ from recipes.editing.recipe import Made, PartOfForm, RecipeForm
 from recipes.forms.words import quoted
 from recipes.importing.values import piece_share_g
 from recipes.review.asking import Asking, Row
-from recipes.review.figures import Figure, Weighed, class_gaps, figures_of
+from recipes.review.figures import ClassGap, Figure, Weighed, class_gaps, figures_of
 from recipes.review.groups import HeadGroup, WholeRecipe, groups_of
 from recipes.review.marked import Mark, Piece, pieces_of, read_spans
 from recipes.review.row_forms import (
@@ -25,7 +25,7 @@ from recipes.review.row_forms import (
     ReviewPartForm,
     ReviewStepForm,
 )
-from recipes.review.rows import LeftText, ReviewSheet, carried, piece_guess
+from recipes.review.rows import LeftText, ReviewSheet, carried, is_guess, piece_guess
 from recipes.review.states import Doubted
 
 AGAIN = (
@@ -146,11 +146,20 @@ class ReviewForm(RecipeForm):
     @cached_property
     def figures(self) -> list[Figure]:
         """What the recipe comes to, beside what its text says and what is usual."""
-        return figures_of(self._weighed(), self.sheet.original, self.sheet.agreed)
+        found = figures_of(self._weighed(), self.sheet.original, self.sheet.agreed)
+        asked = {"pieces", "piece_g"} & self.head.told.keys()
+        # Where the yield itself is asked, one question is enough.
+        return [replace(one, question="") if one.key == "yield" and asked else one for one in found]
+
+    def agree_to(self, key: str) -> None:
+        """Call a figure right, as somebody did of the row that asks the same."""
+        found = next(one for one in self.figures if one.key == key)
+        self.sheet.agreed = (*self.sheet.agreed, f"{key}={found.mark}")
+        del self.figures
 
     @property
-    def class_gaps(self) -> list[str]:
-        """What keeps a class from being planned from it, in sentences."""
+    def class_gaps(self) -> list[ClassGap]:
+        """What keeps a class from being planned from it."""
         guessed = bool({"pieces", "piece_g"} & self.head.told.keys())
         return class_gaps(self._weighed().steps, yield_is_guess=guessed)
 
@@ -163,7 +172,9 @@ class ReviewForm(RecipeForm):
         return Weighed(
             lines=tuple(line.cleaned_data for line in dough if "written" in line.cleaned_data),
             missing=sum("written" not in line.cleaned_data for line in dough),
-            steps=tuple(step.cleaned_data.get("written") for step in form.filled_steps),
+            steps={
+                str(step.prefix): step.cleaned_data.get("written") for step in form.filled_steps
+            },
             pieces=head.get("pieces"),
             piece_g=head.get("piece_g"),
             bread_kind=head.get("bread_kind") or None,
@@ -217,7 +228,7 @@ class ReviewForm(RecipeForm):
 
     def _new_guess(self) -> Decimal | None:
         """Dough over pieces, while the piece's mass is a guess and all of the dough is known."""
-        if "piece_g" not in self.head.told or "pieces" in self.head.errors:
+        if not is_guess(self.head.told.get("piece_g", ())) or "pieces" in self.head.errors:
             return None
         dough_g = self._dough_g()
         return dough_g and piece_share_g(dough_g, self.head.cleaned_data["pieces"])

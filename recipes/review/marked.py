@@ -17,7 +17,7 @@ Span = tuple[int, int]
 LONGEST_SOURCE = 60_000
 # How many words of the source may stand between two words of a reading.
 _AHEAD = 6
-_WORD = re.compile(r"[^\W_]+")
+_WORD, _LETTER = re.compile(r"[^\W_]+"), re.compile(r"[^\W\d_]")
 _SPAN = re.compile(r"([0-9]{1,5})-([0-9]{1,5})", re.ASCII)
 
 
@@ -144,7 +144,7 @@ def _cut(source: str, cuts: list[int], marks: list[Mark]) -> Iterator[Piece]:
             running.append(coming)
             coming = next(waiting)
         text = source[start:end]
-        yield Piece(text, tuple(running), not running and _WORD.search(text) is not None)
+        yield Piece(text, tuple(running), not running and _LETTER.search(text) is not None)
 
 
 def _joined(pieces: Iterable[Piece]) -> Iterator[Piece]:
@@ -154,4 +154,4 @@ def _joined(pieces: Iterable[Piece]) -> Iterator[Piece]:
             yield piece
             continue
         for line in piece.text.splitlines(keepends=True):
-            yield Piece(line, unread=_WORD.search(line) is not None)
+            yield Piece(line, unread=_LETTER.search(line) is not None)

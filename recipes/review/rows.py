@@ -38,6 +38,7 @@ USUAL_PIECE_NAME = "loaf"
 LONGEST_CARRIED = 10_000
 LONGEST_SENTENCE = 300
 MOST_TOLD = 5
+GUESS, NOT_YET = "A guess: ", "It could not be worked out yet: fill in the amounts first."
 
 Doubts = dict[str, tuple[str, list[str]]]
 
@@ -227,13 +228,18 @@ def _guesses(read: Reading) -> Iterator[tuple[str, str]]:
         yield "piece_g", piece_guess(read.dough_g, complete=complete)
 
 
+def is_guess(sentences: Iterable[str]) -> bool:
+    """Whether a piece's mass was worked out, and nobody wrote it."""
+    return any(sentence == NOT_YET or sentence.startswith(GUESS) for sentence in sentences)
+
+
 def piece_guess(dough: Decimal, *, complete: bool) -> str:
     """The sentence beside a piece's mass that was worked out from the dough."""
     if not dough:
-        return "It could not be worked out yet: fill in the amounts first."
+        return NOT_YET
     missing = "" if complete else " Lines without grams are not in it yet."
     total = plain(dough.quantize(PIECE_PLACES, ROUND_HALF_UP))
-    return f"A guess: {total} g of dough over the pieces.{missing}"
+    return f"{GUESS}{total} g of dough over the pieces.{missing}"
 
 
 def carried(values: Mapping[str, Any], pairs: list[tuple[str, str]]) -> str:
