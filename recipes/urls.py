@@ -30,6 +30,7 @@ urlpatterns = [
     ),
     path("recipes/<slug:slug>/recipe.json", exports.recipe_json, name="export_json"),
     path("recipes/<slug:slug>/recipe.jsonld", exports.recipe_jsonld, name="export_jsonld"),
+    path("recipes/<slug:slug>/recipe.txt", exports.recipe_plain, name="export_text"),
     path("recipes/<slug:slug>/photos/", photos.photos, name="photos"),
     path("recipes/<slug:slug>/photos/<int:pk>/", photos.photo, name="photo"),
     path("ingredients/", ingredients.ingredient_list, name="ingredients"),

@@ -57,6 +57,7 @@ TABLE = {
     "recipes:variant_remove": WRONG_METHOD_FOR_INSTRUCTORS,
     "recipes:export_json": OWNER,
     "recipes:export_jsonld": OWNER,
+    "recipes:export_text": OWNER,
     "recipes:photos": OWNER,
     "recipes:photo": OWNER,
     "recipes:ingredients": INSTRUCTORS,

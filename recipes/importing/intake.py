@@ -13,6 +13,7 @@ from recipes.importing.settled import reading_of
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.recipe import read_text
 from recipes.importing.values import Reading
+from recipes.importing.whole.own import read_own_text
 
 
 class SourceKind(StrEnum):
@@ -38,4 +39,6 @@ def read_pasted(text: str, book: IngredientBook) -> tuple[SourceKind, Reading]:
         return SourceKind.JSONLD, read_node(data, book)
     if has_jsonld(text):
         return SourceKind.JSONLD, read_jsonld(text, book)
+    if own := read_own_text(text, book):
+        return SourceKind.DOCUMENT, reading_of(own, book)
     return SourceKind.TEXT, read_text(text, book)

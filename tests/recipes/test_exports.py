@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
+from classes.demo import DEMO_RECIPES
+from recipes.core.written import NamedIngredient
+from recipes.exporting.text import recipe_text
+from recipes.importing.intake import read_pasted
+from recipes.importing.shelf import table_ingredients
+from recipes.importing.text.matching import IngredientBook
+from recipes.importing.whole.own import LAST_LINE
 from recipes.models import Recipe, Revision
 from recipes.selectors import written_of
 from tests.factories import RevisionFactory
@@ -14,6 +22,7 @@ from tests.recipes.test_bring import BRING, fields_of, file
 
 pytestmark = pytest.mark.django_db
 OURS, JSONLD = "/recipes/bread/recipe.json", "/recipes/bread/recipe.jsonld"
+TEXT = "/recipes/bread/recipe.txt"
 
 
 @pytest.fixture
@@ -63,7 +72,7 @@ def again(client, answer, name) -> Revision:
     return Revision.objects.with_formula().get(recipe__slug=slug)
 
 
-@pytest.mark.parametrize("address", [OURS, JSONLD])
+@pytest.mark.parametrize("address", [OURS, JSONLD, TEXT])
 def test_a_file_comes_back_as_the_same_recipe(instructor_client, full, address):
     answer = instructor_client.get(address)
     revision = again(instructor_client, answer, address.rpartition("/")[2])
@@ -158,3 +167,53 @@ def bread_queries(django_assert_max_num_queries):
             get()
 
     return check
+
+
+def seeded(recipe):
+    """A recipe of the demo, its ingredients named as in the shared table."""
+    book = IngredientBook(table_ingredients())
+
+    def named(line):
+        known = book.get(line.ingredient.key)
+        return replace(line, ingredient=NamedIngredient(known.key, known.name, known.kind))
+
+    parts = tuple(replace(part, lines=tuple(map(named, part.lines))) for part in recipe.parts)
+    return replace(recipe, parts=parts), book
+
+
+@pytest.mark.parametrize("recipe", DEMO_RECIPES, ids=lambda recipe: recipe.title)
+def test_each_seeded_recipe_comes_back_the_same_from_its_text(recipe):
+    written, book = seeded(recipe)
+    source, read = read_pasted(recipe_text(written), book)
+    assert read.written == written
+    assert source == "bakebench-recipe"
+    assert not any(line.doubts for line in read.lines)
+
+
+@pytest.mark.parametrize("recipe", DEMO_RECIPES, ids=lambda recipe: recipe.title)
+def test_its_text_without_our_mark_is_read_as_any_other(recipe):
+    written, book = seeded(recipe)
+    text = recipe_text(written)
+    source, read = read_pasted(text[: text.index(LAST_LINE)], book)
+    assert source == "text"
+    weighed = [
+        [(line.ingredient.key, line.mass_g) for line in part.lines] for part in read.written.parts
+    ]
+    assert weighed == [
+        [(line.ingredient.key, line.mass_g) for line in part.lines] for part in written.parts
+    ]
+    assert [part.kind for part in read.written.parts] == [part.kind for part in written.parts]
+    assert (read.written.title, read.written.pieces, read.written.piece_g) == (
+        written.title,
+        written.pieces,
+        written.piece_g,
+    )
+
+
+@pytest.mark.parametrize("old", ["Makes 1 pieces", "(dough", "(bake", " g Bread flour"])
+def test_a_text_whose_form_was_changed_is_not_taken_for_ours(old):
+    written, book = seeded(DEMO_RECIPES[0])
+    text = recipe_text(written)
+    assert old in text
+    source, _ = read_pasted(text.replace(old, old.replace(" ", "  ").replace("(", "<")), book)
+    assert source == "text"

@@ -75,6 +75,10 @@ class IngredientBook:
         """The ingredient of a key, or None."""
         return self._index.known.get(key)
 
+    def named(self, name: str) -> KnownIngredient | None:
+        """The ingredient of exactly this name, or None."""
+        return next((known for known in self._index.known.values() if known.name == name), None)
+
     def fit(self, words: Sequence[str], codes: Sequence[str] = ()) -> Fit:
         """The ingredient that the words of a name fit best; `codes` are a flour's numbers."""
         phrase = tuple(stem(word) for word in words)[:MOST_WORDS]

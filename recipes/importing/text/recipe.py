@@ -13,10 +13,10 @@ from recipes.importing.text.headings import Heading, Section, read_heading
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.several import lines_in
 from recipes.importing.text.shapes import OPENING, continues, is_numbers, is_rule, is_table_head
-from recipes.importing.text.tokens import line_text
+from recipes.importing.text.tokens import line_text, tokenize
 from recipes.importing.values import Place, Reading
 from recipes.importing.whole import doubts
-from recipes.importing.whole.asides import is_bracketed, is_greeting, is_web, is_work
+from recipes.importing.whole.asides import is_bracketed, is_greeting, is_timed, is_web, is_work
 from recipes.importing.whole.corrections import corrected, is_left_out
 from recipes.importing.whole.ending import finished
 from recipes.importing.whole.facts import is_facts, take_facts
@@ -136,7 +136,7 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
     reading.use()
     if heading.kind and reading.section is Section.INGREDIENTS:
         reading.open(WrittenPart(heading.kind, heading.name))
-        if heading.aside and any(map(str.isdigit, heading.aside)):
+        if heading.aside and is_timed(tokenize(heading.aside)):
             reading.say(labelled_step(heading, heading.aside))
     if heading.rest:
         _take_rest(reading, heading, line)

@@ -80,7 +80,7 @@ def is_work_sentence(sentence: str) -> bool:
     if words[0] in OPENING or words[0] in STEP_VERBS:
         return len(words) > 1 or words[0] in STEP_VERBS
     verbs = [word for word in words if word in STEP_VERBS]
-    timed = _is_timed(tokens)
+    timed = is_timed(tokens)
     if timed and (len(words) <= _MOST_SHORT or verbs):
         return True
     if set(words) & _TELLERS:
@@ -89,5 +89,6 @@ def is_work_sentence(sentence: str) -> bool:
     return strong and (timed or bool(_DOUGHY & set(words))) and len(words) > 2
 
 
-def _is_timed(tokens: list[Token]) -> bool:
+def is_timed(tokens: list[Token]) -> bool:
+    """Whether words give a time or a temperature."""
     return any(isinstance(time, TimeSpan) for time in times(tokens)) or bool(temperatures(tokens))

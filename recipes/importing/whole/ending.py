@@ -100,12 +100,13 @@ def _titled(reading: Progress) -> tuple[str, list[Said]]:
     """
     if reading.title:
         return reading.title, reading.head
-    short = [n for n, said in enumerate(reading.head) if not _is_sentence(said.text)]
+    before = reading.head[: reading.named_by]
+    short = [n for n, said in enumerate(before) if not _is_sentence(said.text)]
     if not short:
         return "", reading.head
     last, first = short[-1], short[0]
     told = any(_is_sentence(said.text) for said in reading.head[:last])
-    at = last if told and last == len(reading.head) - 1 else first
+    at = last if told and last == len(before) - 1 else first
     rest = [said for n, said in enumerate(reading.head) if n != at]
     if at == last != first:
         for said in rest:

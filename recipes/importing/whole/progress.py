@@ -31,7 +31,10 @@ class Said:
 
 @dataclass
 class Progress:
-    """The parts and lines so far; head and method wait until all of the text is known."""
+    """The parts and lines so far; head and method wait until all of the text is known.
+
+    `named_by` is how much of the head stands before the first yield or time: its title does.
+    """
 
     book: IngredientBook
     section: Section = Section.HEAD
@@ -47,6 +50,7 @@ class Progress:
     parts: list[WrittenPart] = field(default_factory=list)
     lines: list[ReadLine] = field(default_factory=list)
     title: str = ""
+    named_by: int | None = None
     makes: Makes = field(default_factory=Makes)
     dough_temperature_c: Decimal | None = None
     core_temperature_c: Decimal | None = None

@@ -27,6 +27,8 @@ def stated_before(reading: Progress, line: str) -> bool:
         reading.makes = reading.makes if reading.makes.pieces else made
     if named or not (facts or made):
         return False
+    if reading.named_by is None and reading.head:
+        reading.named_by = len(reading.head)
     reading.use()
     return True
 
