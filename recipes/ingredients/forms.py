@@ -19,6 +19,9 @@ from recipes.selectors import name_of
 
 DENSITY_PLACES = Decimal("0.00001")
 AS_ENTERED = "as entered"
+BY_US_LIST = "Contains, by the US list of nine"
+BY_EU_LIST = "Contains, by the EU list of fourteen"
+PACK_READ = "I have read the pack: it contains nothing else from the two lists"
 COPIED = (
     "name",
     "kind",
@@ -42,7 +45,8 @@ def _choices(entries: tuple[Allergen, ...]) -> list[tuple[str, str]]:
     return [(entry.key, entry.label) for entry in entries]
 
 
-def _allergens(label: str, entries: tuple[Allergen, ...]) -> forms.MultipleChoiceField:
+def allergens_field(label: str, entries: tuple[Allergen, ...]) -> forms.MultipleChoiceField:
+    """The allergens of one list, each to be checked."""
     return forms.MultipleChoiceField(
         label=label,
         choices=_choices(entries),
@@ -123,11 +127,11 @@ class IngredientForm(forms.Form):
     )
     aisle = forms.CharField(max_length=40, required=False)
     storage = forms.ChoiceField(choices=Storage.choices())
-    allergens_us = _allergens("Contains, by the US list of nine", US_NINE)
-    allergens_eu = _allergens("Contains, by the EU list of fourteen", EU_FOURTEEN)
+    allergens_us = allergens_field(BY_US_LIST, US_NINE)
+    allergens_eu = allergens_field(BY_EU_LIST, EU_FOURTEEN)
     allergens_read = forms.BooleanField(
         required=False,
-        label="I have read the pack: it contains nothing else from the two lists",
+        label=PACK_READ,
         help_text="Without this, and with nothing checked above, classes say “cannot say” for it.",
     )
     may_contain = forms.CharField(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -36,6 +36,14 @@ def add_ingredient(
     added = Ingredient.objects.create(owner=owner, key=key, **values)
     _make_of(added, flours or {})
     return added
+
+
+@transaction.atomic
+def add_missing_ingredients(*, owner: User, wanted: Iterable[dict[str, Any]]) -> None:
+    """Add those whose names the owner has not; `wanted` are field values of Ingredient."""
+    for values in wanted:
+        if not Ingredient.objects.filter(owner=owner, name__iexact=values["name"]).exists():
+            add_ingredient(owner=owner, values=values)
 
 
 @transaction.atomic

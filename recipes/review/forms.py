@@ -210,9 +210,27 @@ class ReviewForm(RecipeForm):
     @property
     def added_names(self) -> list[str]:
         """Names of the ingredients that saving adds to the user's list."""
-        lines = [line for part in self.parts for line in part.written_lines()]
-        new = [line.ingredient.name for line in lines if not line.ingredient.key]
-        return list({name.casefold(): name for name in reversed(new)}.values())[::-1]
+        return [new["name"] for new in self.new_ingredients]
+
+    @property
+    def unread_names(self) -> list[str]:
+        """Those of them of which nobody has said what is in them."""
+        return [new["name"] for new in self.new_ingredients if not _is_read(new)]
+
+    @property
+    def new_ingredients(self) -> list[dict[str, Any]]:
+        """Field values of the ingredients that saving adds, with all that any line says of them."""
+        found: dict[str, dict[str, Any]] = {}
+        for line in (line for part in self.parts for line in part.filled):
+            new = line.cleaned_data["ingredient"]
+            if new.pk is not None:
+                continue
+            values = found.setdefault(new.name.casefold(), {"name": new.name, "kind": new.kind})
+            for name in ("allergens_us", "allergens_eu"):
+                told = (*values.get(name, ()), *getattr(new, name))
+                values[name] = list(dict.fromkeys(told))
+            values["allergens_read"] = values.get("allergens_read", False) or new.allergens_read
+        return list(found.values())
 
     def _check_new(self) -> None:
         """The same new ingredient is of the same kind wherever it stands."""
@@ -259,6 +277,10 @@ class ReviewForm(RecipeForm):
 def _rows(forms: Iterable[Form]) -> Iterator[Doubted]:
     """Forms of the sheet, each of which is made as one that can ask."""
     return (form for form in forms if isinstance(form, Doubted))
+
+
+def _is_read(new: dict[str, Any]) -> bool:
+    return bool(new["allergens_read"] or new["allergens_us"] or new["allergens_eu"])
 
 
 def _in_dough(kind: str | None) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
+from django.http import QueryDict
+
 from recipes.editing.row_buttons import ADD, Pressed, press
 from recipes.editing.rows import FormRow, PartRow, RecipeRows, posted_rows
 from recipes.importing.text.lines import read_line
@@ -16,10 +18,13 @@ from recipes.review.marked import read_spans
 from recipes.review.rows import LONGEST_SOURCE, LeftText, ReviewSheet, line_values, without
 
 MOST_LEFT = 60
+MOST_LISTED = 20
 LONGEST_LEFT = 2000
 MOST_AGREED = 20
 # Buttons: read a text as a line, keep it in the note, call a row right, or all that ask nothing.
 RESTORE, KEEP, RIGHT, SURE = "restore-row", "keep-row", "right-row", "accept-sure"
+# Take a suggestion for what is not on the list: a row and a key.
+USE = "use-row"
 _MARK = re.compile(r"[0-9a-f]{64}", re.ASCII)
 _AGREED = re.compile(r"[a-z]{1,20}=[0-9.]{1,12}", re.ASCII)
 
@@ -49,10 +54,18 @@ def posted_sheet(data: Mapping[str, str]) -> ReviewSheet:
 
 def _carry(line: FormRow, data: Mapping[str, str], prefix: str) -> None:
     line.values["new_kind"] = data.get(f"{prefix}-new_kind", "")
+    line.values["new_read"] = data.get(f"{prefix}-new_read", "")
+    for name in ("new_us", "new_eu"):
+        line.values[name] = _listed(data, f"{prefix}-{name}")
     source = data.get(f"{prefix}-source", "")[:LONGEST_SOURCE]
     if source:
         line.values["source"] = source
         _carry_row(line, data, prefix)
+
+
+def _listed(data: Mapping[str, str], name: str) -> list[str]:
+    """All that is checked under one name."""
+    return data.getlist(name)[:MOST_LISTED] if isinstance(data, QueryDict) else []
 
 
 def _carry_row(row: FormRow, data: Mapping[str, str], prefix: str) -> None:
@@ -136,6 +149,16 @@ def _places(rows: RecipeRows) -> Iterator[tuple[str, FormRow]]:
         yield part.key, part
         yield from ((f"{part.key}-{line.key}", line) for line in part.lines)
     yield from ((step.key, step) for step in rows.steps)
+
+
+def use(sheet: ReviewSheet, answer: str, labels: Mapping[str, str]) -> str:
+    """Take an ingredient of the list for a row; return the row, empty if there is none such."""
+    place, _, key = answer.partition(" ")
+    for found, row in _places(sheet.rows):
+        if found == place and key in labels and "ingredient" in row.values:
+            row.values["ingredient"] = labels[key]
+            return place
+    return ""
 
 
 def keep(sheet: ReviewSheet, place: str) -> str:

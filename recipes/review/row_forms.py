@@ -7,9 +7,11 @@ from django.forms import BoundField
 
 from config.forms.clashes_shown import in_words
 from config.forms.seen import shown
+from recipes.core.allergens import EU_FOURTEEN, US_NINE
 from recipes.core.choices import IngredientKind
 from recipes.editing.head import HeadForm
 from recipes.editing.lines import LineForm, PartForm, StepForm
+from recipes.ingredients.forms import BY_EU_LIST, BY_US_LIST, PACK_READ, allergens_field
 from recipes.models import Ingredient
 from recipes.review.groups import HEAD_GROUPS
 from recipes.review.states import (
@@ -20,9 +22,11 @@ from recipes.review.states import (
     Doubted,
     LineState,
 )
+from recipes.review.suggesting import ReviewShelf, Suggestion
 from wording.durations import minutes
 
 LONGEST_NEW_NAME = 80
+NEW_FIELDS = ("new_kind", "new_us", "new_eu", "new_read")
 # The recipe form's own advice; here the ingredient can be added on the spot.
 INGREDIENTS_PAGE = " Add it under Ingredients, or choose another."
 
@@ -91,16 +95,24 @@ def _degrees(typed: str) -> str:
 
 
 class ReviewLineForm(Doubted, LineForm):
-    """A line whose ingredient is on the list, or is added to it as a kind of its own."""
+    """A line whose ingredient is on the list, or is added to it with what it contains."""
+
+    shelf: ReviewShelf
 
     new_kind = forms.ChoiceField(
-        choices=[("", "No, choose one from the list"), *IngredientKind.choices()],
+        choices=[("", "Choose a kind"), *IngredientKind.choices()],
         required=False,
-        label="Add as a new ingredient?",
-        help_text="It has no allergens yet: enter them under Ingredients.",
+        label="What kind is it?",
     )
-    # The kind must be known when the ingredient is looked up.
-    field_order = ("new_kind",)
+    new_us = allergens_field(BY_US_LIST, US_NINE)
+    new_eu = allergens_field(BY_EU_LIST, EU_FOURTEEN)
+    new_read = forms.BooleanField(
+        required=False,
+        label=PACK_READ,
+        help_text="Without this, and with nothing checked, classes say “cannot say” for it.",
+    )
+    # What is new must be known when the ingredient is looked up.
+    field_order = NEW_FIELDS
 
     def clean_ingredient(self) -> Ingredient:
         try:
@@ -120,7 +132,28 @@ class ReviewLineForm(Doubted, LineForm):
             raise forms.ValidationError(
                 f"A new ingredient’s name has at most {LONGEST_NEW_NAME} characters.", code="long"
             )
-        return Ingredient(name=name, kind=kind)
+        told = self.cleaned_data
+        return Ingredient(
+            name=name,
+            kind=kind,
+            allergens_us=told["new_us"],
+            allergens_eu=told["new_eu"],
+            allergens_read=told["new_read"],
+        )
+
+    @property
+    def near(self) -> list[Suggestion]:
+        """What may be meant by an ingredient that is not on the list."""
+        return self.shelf.near(_typed(self["ingredient"]))
+
+    @property
+    def new_name(self) -> str:
+        """The ingredient as it is written, to be added by that name."""
+        return _typed(self["ingredient"])
+
+    @property
+    def can_be_right(self) -> bool:
+        return super().can_be_right and not self.is_unknown
 
     @property
     def is_unknown(self) -> bool:

@@ -18,7 +18,7 @@ from recipes.editing.row_buttons import pressed
 from recipes.editing.views import BACK, FORM_METHODS, LINE_UNITS
 from recipes.importing.intake import SourceKind
 from recipes.importing.shelf import ingredient_book
-from recipes.ingredients.shelf import Shelf
+from recipes.ingredients.services import add_missing_ingredients
 from recipes.models import Ingredient
 from recipes.review.doubt_words import Names
 from recipes.review.forms import ReviewForm
@@ -28,13 +28,16 @@ from recipes.review.posts import (
     RESTORE,
     RIGHT,
     SURE,
+    USE,
     accept,
     keep,
     posted_sheet,
     press_review,
     restore,
+    use,
 )
 from recipes.review.rows import ReviewSheet, sheet_of
+from recipes.review.suggesting import ReviewShelf
 from recipes.review.twins import Twin, twin_of
 from recipes.uploads import at_most
 
@@ -63,27 +66,31 @@ def bring(request: UserRequest) -> HttpResponse:
     if not form.is_valid():
         return _show_intake(request, form)
     rows = selectors.ingredients_for(request.user)
-    shelf = Shelf(rows)
+    shelf = ReviewShelf(rows)
     sheet = sheet_of(form.read, book, {row.key: shelf.label(row) for row in rows})
     sheet.mark = form.mark
     return _show(request, _form(sheet, shelf), form.source)
 
 
-def _form(sheet: ReviewSheet, shelf: Shelf, focus: str = "", *, bound: bool = False) -> ReviewForm:
+def _form(
+    sheet: ReviewSheet, shelf: ReviewShelf, focus: str = "", *, bound: bool = False
+) -> ReviewForm:
     return ReviewForm(sheet.rows, shelf, bound=bound, focus=focus, sheet=sheet)
 
 
 def _review(request: UserRequest) -> HttpResponse:
     sheet = posted_sheet(request.POST)
     rows = selectors.ingredients_for(request.user)
-    shelf = Shelf(rows)
+    shelf = ReviewShelf(rows)
     source = next((kind for kind in SourceKind if kind == request.POST["review"]), None)
     if (focus := _change(request, sheet, shelf, rows)) is not None:
         return _show(request, _form(sheet, shelf, focus), source)
-    if SURE in request.POST:
+    used = use(sheet, request.POST.get(USE, ""), {row.key: shelf.label(row) for row in rows})
+    if used or SURE in request.POST:
         form = _form(sheet, shelf)
-        form.accept_sure()
-        form.go_on()
+        if not used:
+            form.accept_sure()
+        form.go_on(used)
         return _show(request, form, source)
     answered = request.POST.get(RIGHT, "")
     accept(sheet, answered)
@@ -108,25 +115,26 @@ def _save(request: UserRequest, form: ReviewForm) -> HttpResponse:
             return redirect(save.first)
         twin = twin_of(request.user, import_mark=mark, title=written.title)
         wanted = request.POST.get(TWIN, "")
+        if twin is not None and wanted not in (APART, twin.mark):
+            return _offer(request, form, twin)
+        add_missing_ingredients(owner=request.user, wanted=form.new_ingredients)
         if twin is None or wanted == APART:
             saved = services.create_recipe(owner=request.user, written=written, import_mark=mark)
             messages.success(request, f"{saved.title} is in the book.")
-        elif wanted == twin.mark:
+        else:
             recipe = twin.revision.recipe
             saved = services.change_recipe(recipe=recipe, written=written, import_mark=mark)
             messages.success(request, f"Saved as revision {saved.number}.")
-        else:
-            return _offer(request, form, twin)
         _say_what_is_open(request, form)
         return save.done(saved)
 
 
 def _say_what_is_open(request: UserRequest, form: ReviewForm) -> None:
     if form.added_names:
-        names = ", ".join(form.added_names)
-        messages.warning(
-            request, f"New on your list, and without allergens until you enter them: {names}."
-        )
+        messages.success(request, f"New on your list: {', '.join(form.added_names)}.")
+    if form.unread_names:
+        names = ", ".join(form.unread_names)
+        messages.warning(request, f"Nobody has said yet what is in: {names}.")
     if form.asking.count:
         messages.warning(request, f"Questions of the import left open: {form.asking.in_words}.")
 
@@ -138,13 +146,18 @@ def _offer(request: UserRequest, form: ReviewForm, twin: Twin) -> HttpResponse:
         "section": "recipes",
         "twin": twin,
         "differing": twin.differing(form),
-        "carried": [(name, value) for name, value in request.POST.items() if name not in again],
+        "carried": [
+            (name, value)
+            for name, values in request.POST.lists()
+            if name not in again
+            for value in values
+        ],
     }
     return render(request, "recipes/twin.html", context, status=409)
 
 
 def _change(
-    request: UserRequest, sheet: ReviewSheet, shelf: Shelf, rows: Iterable[Ingredient]
+    request: UserRequest, sheet: ReviewSheet, shelf: ReviewShelf, rows: Iterable[Ingredient]
 ) -> str | None:
     """Do what a button asks of the rows; return the field to go on with, None if none did."""
     if place := request.POST.get(RESTORE):

@@ -18,13 +18,13 @@ from recipes.editing.lines import MASS_PLACES
 from recipes.importing import doubts, errors
 from recipes.importing.shelf import ingredient_book
 from recipes.importing.text.lines import read_line
-from recipes.ingredients.shelf import Shelf
 from recipes.ingredients.table import load_ingredients
 from recipes.models import Ingredient, Recipe, Revision
 from recipes.review.doubt_words import Names, told
 from recipes.review.forms import ReviewLineForm
 from recipes.review.refusals import import_in_words
 from recipes.review.rows import line_values, live_doubts
+from recipes.review.suggesting import ReviewShelf
 from tests.factories import UserFactory
 from tests.recipes.test_detail import text_of
 
@@ -76,7 +76,10 @@ class _Fields(HTMLParser):
 
     def handle_starttag(self, tag, attrs):
         values = dict(attrs)
-        if tag == "input" and values.get("name") and values.get("type") != "file":
+        unchecked = values.get("type") == "checkbox" and "checked" not in values
+        if unchecked or values.get("type") == "file":
+            return
+        if tag == "input" and values.get("name"):
             self.found[values["name"]] = values.get("value") or ""
         elif tag in ("textarea", "select"):
             self.name, self.is_select = values["name"], tag == "select"
@@ -340,7 +343,7 @@ def test_a_new_ingredient_is_the_users_own_and_added_once(instructor_client, ins
     new = Ingredient.objects.get(name__iexact="moon dust")
     assert (new.owner, new.kind) == (instructor, "seed")
     page = text_of(instructor_client.get("/recipes/loaf/"))
-    assert "without allergens until you enter them: moon dust." in page
+    assert "Nobody has said yet what is in: moon dust." in page
 
 
 def test_one_new_ingredient_is_of_one_kind(instructor_client, shelf):
@@ -541,7 +544,7 @@ def written_lines() -> list[str]:
 def test_the_sheet_reads_every_line_to_the_grams_of_the_importer(instructor):
     load_ingredients(refresh=False)
     book, rows = ingredient_book(instructor), list(Ingredient.objects.all())
-    shelf = Shelf(rows)
+    shelf = ReviewShelf(rows)
     names = Names({row.key: shelf.label(row) for row in rows})
     wrong, weighed = [], 0
     for text in written_lines():

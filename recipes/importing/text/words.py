@@ -140,7 +140,7 @@ STATES = word_set(
     quartered virgin pure real some your favorite favourite little bit shell without
     carton kept reserved remaining rest level rounded steeped dissolved rehydrated plumped
     macerated whisked stirred bloomed
-    stoneground"""
+    stoneground just hand barely blood tepidly comfortably freshly newly"""
 )
 # Words in STATES that can also make another ingredient: with them a match is likely at most.
 SOFT_STATES = word_set("fresh ground whole light powdered")
@@ -177,20 +177,50 @@ NUMBERED = word_set("type tipo typ no number size grade note")
 KIND_WORDS = {
     word: IngredientKind(kind)
     for kind, words in (
-        ("flour", "flour meal"),
-        ("liquid", "milk water juice wine cider ale drink beverage stock broth whey vinegar"),
+        ("flour", "flour meal mehl farine farina"),
+        (
+            "liquid",
+            """milk water juice wine cider ale drink beverage stock broth whey vinegar rum brandy
+                whisky whiskey liqueur kirsch sherry port vodka gin calvados cognac amaretto tea
+                coffee beer stout lager brine lemonade cola""",
+        ),
         ("salt", "salt"),
         ("yeast", "yeast"),
-        ("sugar", "sugar syrup nectar jam marmalade treacle"),
-        ("fat", "oil butter margarine shortening fat suet ghee drippings"),
+        (
+            "sugar",
+            "sugar syrup nectar jam marmalade treacle jelly preserve glucose dextrose fondant",
+        ),
+        ("fat", "oil butter margarine shortening fat suet ghee drippings dripping spread"),
         ("egg", "egg eggs"),
-        ("dairy", "cheese cream yogurt yoghurt curd quark cheddar"),
+        (
+            "dairy",
+            """cheese cream yogurt yoghurt curd quark cheddar gouda emmental gruyere pecorino
+                mascarpone halloumi brie skyr custard""",
+        ),
         ("seed", "seed seeds"),
-        ("nut", "nut nuts peanuts cashews chestnuts"),
-        ("grain", "oats flakes bran grain grains rice berries groats"),
-        ("fruit", "raisins dates prunes cherries apples apple banana bananas peel zest"),
-        ("vegetable", "tomatoes peppers olives potatoes carrots pumpkin squash leeks"),
-        ("spice", "spice spices powder pepper herbs thyme basil cloves extract"),
+        ("nut", "nut nuts peanuts cashews chestnuts pistachios macadamias"),
+        (
+            "grain",
+            """oats flakes bran grain grains rice groats grits kernels chops quinoa couscous
+                barley""",
+        ),
+        (
+            "fruit",
+            """raisins dates prunes cherries apples apple banana bananas peel zest berries
+                blueberries raspberries blackberries strawberries pear pears plum plums mango orange
+                lemon lime rhubarb fruit""",
+        ),
+        (
+            "vegetable",
+            """tomatoes peppers olives potatoes carrots pumpkin squash leeks leek shallots spinach
+                beetroot courgette zucchini cabbage mushrooms kale celery capers chillies""",
+        ),
+        (
+            "spice",
+            """spice spices powder pepper herbs thyme basil cloves extract essence chives parsley
+                dill sage mint marjoram tarragon bay saffron mace turmeric cumin coriander fennel
+                anise sumac zaatar nigella vanilla herb seasoning paprika lavender mahleb""",
+        ),
     )
     for word in words.split()
 }
