@@ -49,7 +49,8 @@ def _adds(segment: Segment) -> bool:
     first = segment[0]
     words = {word.low for word in words_of(segment)}
     return (
-        isinstance(first, Token)
+        len(segment) > 1
+        and isinstance(first, Token)
         and first.low in JOINERS
         and isinstance(segment[-1 if len(segment) == 2 else 1], Amount)
         and words <= MORE | JOINERS
