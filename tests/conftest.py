@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import gc
 import os
-import subprocess
-import sys
 from pathlib import Path
 from types import FunctionType
 
@@ -15,6 +13,7 @@ from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
 from django.core.cache import cache
+from django.db import connection
 from django.template import Context, RequestContext, Template
 from django.test import Client
 from django.test.utils import instrumented_test_render
@@ -22,8 +21,9 @@ from django.utils import timezone
 from hypothesis import settings as properties
 
 from tests.factories import UserFactory
+from tests.trust.postgres import binaries, kept_cluster
+from tests.trust.servers import migrate
 
-ROOT = Path(__file__).resolve().parents[1]
 # What takes longest is begun first, so that none of it is alone at work in the end.
 LONGEST = ("tests/trust", "tests/config/backup", "tests/browser", "tests/handouts", "tests/test_")
 
@@ -82,14 +82,35 @@ def _pages_alone_are_noted(django_test_environment):
 
 
 @pytest.fixture(scope="session")
-def migrated(tmp_path_factory) -> Path:
+def _as_migrated(tmp_path_factory) -> Path:
+    return tmp_path_factory.mktemp("migrated") / "house.sqlite3"
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup, django_db_blocker, _as_migrated):
+    """The database of the tests, of which a copy is kept before any test writes into it."""
+    if connection.vendor == "sqlite":
+        with django_db_blocker.unblock(), connection.cursor() as cursor:
+            cursor.execute("VACUUM INTO %s", [str(_as_migrated)])
+
+
+@pytest.fixture(scope="session")
+def migrated(django_db_setup, _as_migrated) -> Path:
     """A database file with its tables, to be copied where a process of its own works on one."""
-    file = tmp_path_factory.mktemp("migrated") / "house.sqlite3"
-    environment = os.environ | {"TEST_DATABASE_URL": f"sqlite:///{file}"}
-    environment["DJANGO_SETTINGS_MODULE"] = "config.testing"
-    command = [sys.executable, "manage.py", "migrate", "-v0"]
-    subprocess.run(command, cwd=ROOT, env=environment, check=True)
-    return file
+    if not _as_migrated.exists():
+        migrate(f"sqlite:///{_as_migrated}")
+    return _as_migrated
+
+
+@pytest.fixture(scope="session")
+def migrated_cluster(tmp_path_factory) -> Path:
+    """The files of a PostgreSQL server with the tables, for `postgres_url`; made once a run."""
+    if binaries() is None:
+        pytest.skip("PostgreSQL's server programs (Debian: postgresql-15) are not installed")
+    folder = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        folder = folder.parent  # that of all workers
+    return kept_cluster(folder / "cluster")
 
 
 @pytest.fixture

@@ -18,7 +18,7 @@ from tests.bench.result import Result
 from tests.bench.row_lock import row_lock_ms
 from tests.trust.postgres import binaries, postgres_url
 from tests.trust.rush import rush
-from tests.trust.servers import Server
+from tests.trust.servers import Server, migrate
 from tests.trust.visitors import Visitor, a_few_at_a_time
 
 RUSH = 200
@@ -44,6 +44,7 @@ def _claim_p99_ms(
     After each class `beside` measures on the same database; its median is the second figure.
     """
     with database as url:
+        migrate(url)
         server = Server(folder, url)
         codes = server.make_classes(*[SEATS] * ROUNDS)
         try:

@@ -6,7 +6,7 @@ import shutil
 
 import pytest
 
-from tests.trust.postgres import binaries, postgres_url
+from tests.trust.postgres import postgres_url
 from tests.trust.servers import Server
 
 PURPOSES = ("rush", "double", "several", "crowd")
@@ -23,9 +23,7 @@ def house(request, tmp_path_factory):
         file = shutil.copy(request.getfixturevalue("migrated"), folder)
         yield from _house(Server(folder, f"sqlite:///{file}"))
         return
-    if binaries() is None:
-        pytest.skip("PostgreSQL's server programs (Debian: postgresql-15) are not installed")
-    with postgres_url() as url:
+    with postgres_url(request.getfixturevalue("migrated_cluster")) as url:
         yield from _house(Server(folder, url))
 
 

@@ -15,11 +15,19 @@ from pathlib import Path
 from time import monotonic, sleep
 from typing import Any
 
-import psycopg
-
 ROOT = Path(__file__).parent.parent.parent
 START_WITHIN_S = 60
 READY_AFTER_S = 0.05
+
+
+def migrate(database_url: str) -> None:
+    """Bring a database up to date."""
+    environment = os.environ | {
+        "DJANGO_SETTINGS_MODULE": "config.testing",
+        "TEST_DATABASE_URL": database_url,
+    }
+    command = [sys.executable, "manage.py", "migrate", "-v0"]
+    subprocess.run(command, cwd=ROOT, env=environment, check=True)
 
 
 def free_port() -> int:
@@ -60,7 +68,7 @@ class Server:
         }
 
     def make_classes(self, *seats: int) -> list[str]:
-        """Bring the database up to date and open a class for each number of seats: their codes."""
+        """Open a class for each number of seats: their codes."""
         done = subprocess.run(
             [sys.executable, "-m", "tests.trust.to_claim", *map(str, seats)],
             cwd=ROOT,
@@ -108,6 +116,8 @@ class Server:
         if self.database_url.startswith("sqlite:///"):
             connection = sqlite3.connect(self.database_url.removeprefix("sqlite:///"))
         else:
+            import psycopg  # not for those who only start a server
+
             connection = psycopg.connect(self.database_url.replace("postgres://", "postgresql://"))
         try:
             return connection.execute(query).fetchall()

@@ -2,38 +2,39 @@
 
 from __future__ import annotations
 
+import shutil
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
 from threading import Barrier
 
 import pytest
 
 from tests.trust.browser import Browser
-from tests.trust.postgres import binaries, postgres_url
+from tests.trust.postgres import postgres_url
 from tests.trust.servers import Server
 
 AT_ONCE = 24
 NAMES = 3
 
 
-@contextmanager
-def sqlite_url(folder):
-    yield f"sqlite:///{folder / 'house.sqlite3'}"
+@pytest.fixture
+def sqlite(tmp_path, migrated):
+    return f"sqlite:///{shutil.copy(migrated, tmp_path)}"
+
+
+@pytest.fixture
+def postgresql(migrated_cluster):
+    with postgres_url(migrated_cluster) as url:
+        yield url
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
 def server(request, tmp_path):
-    if request.param == "postgresql" and binaries() is None:
-        pytest.skip("PostgreSQL's server programs (Debian: postgresql-15) are not installed")
-    database = sqlite_url(tmp_path) if request.param == "sqlite" else postgres_url()
-    with database as url:
-        server = Server(tmp_path, url)
-        server.make_classes()
-        try:
-            server.start()
-            yield server
-        finally:
-            server.kill()
+    server = Server(tmp_path, request.getfixturevalue(request.param))
+    try:
+        server.start()
+        yield server
+    finally:
+        server.kill()
 
 
 def test_none_is_lost(server):

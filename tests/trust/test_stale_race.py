@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
-import pytest
-
-from tests.trust.postgres import binaries, postgres_url
+from tests.trust.postgres import postgres_url
 
 ROOT = Path(__file__).parents[2]
 ROUNDS = 3
@@ -43,11 +42,10 @@ BOTH_KEPT = {
 }
 
 
-def test_nothing_is_lost_on_sqlite(tmp_path):
-    assert raced(tmp_path, f"sqlite:///{tmp_path}/race.sqlite3") == BOTH_KEPT
+def test_nothing_is_lost_on_sqlite(tmp_path, migrated):
+    assert raced(tmp_path, f"sqlite:///{shutil.copy(migrated, tmp_path)}") == BOTH_KEPT
 
 
-@pytest.mark.skipif(binaries() is None, reason="PostgreSQL is not installed here")
-def test_nothing_is_lost_on_postgresql(tmp_path):
-    with postgres_url() as database:
+def test_nothing_is_lost_on_postgresql(tmp_path, migrated_cluster):
+    with postgres_url(migrated_cluster) as database:
         assert raced(tmp_path, database) == BOTH_KEPT

@@ -1,4 +1,4 @@
-"""Migrate a server's database and make classes to claim: `python -m tests.trust.to_claim 12 40`.
+"""Make classes to claim: `python -m tests.trust.to_claim 12 40`.
 
 Prints the codes of the classes, one for each number of seats, as a JSON list.
 """
@@ -14,12 +14,10 @@ import django
 
 def main(seats: list[int]) -> None:
     django.setup()
-    from django.core.management import call_command
     from django.utils import timezone
 
     from tests.factories import planned_class
 
-    call_command("migrate", verbosity=0, interactive=False)
     codes = [
         planned_class(
             students=0,

@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 
 import django
-from django.core.management import call_command
 
 
 def main() -> int:
@@ -16,7 +15,6 @@ def main() -> int:
     from handouts.press.render import PageSize
     from handouts.press.tasks import ask_for_pack
 
-    call_command("migrate", verbosity=0)
     demo = load_demo(now=timezone.now())
     pack = ask_for_pack(
         session=demo,

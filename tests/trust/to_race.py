@@ -85,11 +85,9 @@ def imported_at_once(client: Any, address: str) -> dict[str, Any]:
 
 def main(rounds: int) -> None:
     django.setup()
-    from django.core.management import call_command
     from django.test.utils import setup_test_environment
 
     setup_test_environment()
-    call_command("migrate", verbosity=0, interactive=False)
     from classes.models import ClassSession
     from tests.site import make_site
 

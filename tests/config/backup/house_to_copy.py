@@ -28,7 +28,6 @@ def main(do: str, *words: str) -> None:
 
 
 def fill() -> dict[str, str]:
-    from django.core.management import call_command
     from django.utils import timezone
 
     from classes.access import student_token
@@ -38,7 +37,6 @@ def fill() -> dict[str, str]:
     from tests.classes.enrollment.enrolled import key
     from tests.factories import UserFactory, planned_class
 
-    call_command("migrate", verbosity=0, interactive=False)
     now = timezone.now()
     session = planned_class(
         students=0, seats=5, kitchen__stations=2, is_open=True, starts_at=now + timedelta(days=30)

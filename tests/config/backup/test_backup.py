@@ -19,7 +19,7 @@ from django.core.management import CommandError, call_command
 from config.backup import archive, databases
 from config.setup.secret_key import ensure_secret_key
 from tests.config.backup.house_to_copy import BOOKS, COMES_ALONG, STAYS, WAITS
-from tests.trust.postgres import binaries, postgres_url
+from tests.trust.postgres import postgres_url
 
 ROOT = Path(__file__).resolve().parents[3]
 PARTS = ("about.json", "database", "secret_key", "erasures")
@@ -79,11 +79,11 @@ def house(request, tmp_path_factory):
     data = tmp_path_factory.mktemp("house")
     ensure_secret_key(data / "secret_key")
     if request.param == "sqlite":
-        yield House(f"sqlite:///{data / 'house.sqlite3'}", data)
+        yield House(f"sqlite:///{shutil.copy(request.getfixturevalue('migrated'), data)}", data)
         return
-    if binaries() is None or shutil.which("psql") is None:
-        pytest.skip("PostgreSQL's programs (Debian: postgresql-15) are not installed")
-    with postgres_url() as url:
+    if shutil.which("psql") is None:
+        pytest.skip("PostgreSQL's programs (Debian: postgresql-client-15) are not installed")
+    with postgres_url(request.getfixturevalue("migrated_cluster")) as url:
         yield House(url, data)
 
 
