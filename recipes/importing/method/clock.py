@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from recipes.importing.method.verbs import STEP_VERBS
+
 DAY_MIN = 1440
 
 _TIME = (
@@ -16,8 +18,9 @@ _START = re.compile(
     _TIME.format(1) + r"(?: ?(?:-|to|until) ?" + _TIME.format(2) + r")?(?P<gap> ?[-:,|]? ?)",
     re.IGNORECASE,
 )
-_WITHIN = re.compile(r"[,;] (?:then |and )?(?=(?:at )?[0-9]{1,2}:[0-5][0-9] )", re.IGNORECASE)
+_WITHIN = re.compile(r"[,;] (?:then |and )?(?=(?:at )?[0-9]{1,2}[:.][0-5][0-9] )", re.IGNORECASE)
 _LENGTHS = re.compile(r"(?:h|hrs?|hours?|min|mins|minutes)\b", re.IGNORECASE)
+_WORD = re.compile(r"[a-z]+", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +33,7 @@ class Clocked:
 
 
 def clocked(text: str) -> Iterator[Clocked]:
-    """A cleaned paragraph, divided where a time of day begins new work."""
+    """A cleaned sentence, divided where a time of day begins new work."""
     if not any(sign.isdigit() for sign in text):
         yield Clocked(None, None, text)
         return
@@ -46,12 +49,15 @@ def _start(text: str) -> Clocked | None:
     begins, ends = _minute(found, 1), _minute(found, 2)
     if begins is None or not text[found.end() :]:
         return None
+    word = _WORD.match(text, found.end())
+    if found["dot1"] and not found["half1"] and not (word and word[0].lower() in STEP_VERBS):
+        return None
     return Clocked(begins, ends, text[found.end() :])
 
 
 def _minute(found: re.Match[str], n: int) -> int | None:
     hour, half = found[f"h{n}"] or found[f"hour{n}"], found[f"half{n}"]
-    if hour is None or int(hour) > 24 or (found[f"dot{n}"] and not half and len(hour) < 2):
+    if hour is None or int(hour) > 24:
         return None
     hours = int(hour) % 12 + 12 * (half.lower() == "p") if half else int(hour)
     return hours * 60 + int(found[f"m{n}"] or 0)

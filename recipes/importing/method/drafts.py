@@ -17,6 +17,7 @@ MOST_WAITING_MIN = 10080
 _RISES = {StepKind.BULK, StepKind.PROOF}
 _LEAST_AHEAD_MIN = 240
 _LONG_WORK_MIN = 40
+_LEAST_RISE_MIN = 20
 
 Degrees = tuple[Decimal, TemperatureOf | None]
 Built = tuple[WrittenStep, tuple[Doubt, ...]]
@@ -140,7 +141,9 @@ def _with_rise(drafts: list[Draft]) -> list[Draft]:
     rests = [
         n
         for n in range(first)
-        if kinds[n] is StepKind.REST and drafts[n].spent and not drafts[n].heats
+        if kinds[n] is StepKind.REST
+        and drafts[n].minutes(waits=True) >= _LEAST_RISE_MIN
+        and not drafts[n].heats
     ]
     if not rests or StepKind.MIX in kinds[rests[-1] : first] or drafts[rests[-1]].within_mix:
         return drafts

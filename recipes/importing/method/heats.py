@@ -191,7 +191,8 @@ def _is_setting(tokens: Sequence[Token], start: int, end: int, value: Decimal) -
     if (behind.isalpha() and behind not in _AFTER_SETTING) or behind in ("%", ":"):
         return False
     if _LEAST_OVEN <= value <= _MOST_OVEN:
-        in_list = before == "," and "oven" in (_word(tokens, start - 2), _word(tokens, start - 3))
+        near = {token.low for token in tokens[max(0, start - 4) : start]}
+        in_list = before == "," and bool(near & {"oven", "bake"})
         return before in _SETTING or behind in _FAN or in_list
     warm = _LEAST_BARE < value <= _WARMEST_BARE_C or _LEAST_BARE_F <= value <= _MOST_BARE_F
     if not warm or before != "at" or behind in (",", "and", "+", "/"):

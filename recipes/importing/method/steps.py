@@ -68,18 +68,18 @@ def placed(method: Method, place: Place) -> bool:
 def read_paragraph(method: Method, text: str) -> None:
     """Add the steps of one paragraph: a new one wherever another kind of work begins."""
     begun = len(method.drafts)
-    for piece in clocked(line_text(text)):
-        if piece.begins is not None:
-            begun = len(method.drafts)
-            _until(method, piece.begins)
-        for sentence in sentences(piece.text):
-            for part in pieces_of(sentence):
+    for sentence in sentences(line_text(text)):
+        for piece in clocked(sentence):
+            if piece.begins is not None:
+                begun = len(method.drafts)
+                _until(method, piece.begins)
+            for part in pieces_of(piece.text):
                 for clause in clauses(part, method.standing):
                     _add(method, clause, begun)
-        if piece.begins is not None and len(method.drafts) > begun:
-            method.drafts[begun].begins = piece.begins
-            if piece.ends is not None:
-                _until(method, piece.ends)
+            if piece.begins is not None and len(method.drafts) > begun:
+                method.drafts[begun].begins = piece.begins
+                if piece.ends is not None:
+                    _until(method, piece.ends)
 
 
 def _until(method: Method, minute: int) -> None:

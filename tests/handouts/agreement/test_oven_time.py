@@ -14,6 +14,7 @@ from handouts.kind import Material
 from handouts.press.render import to_html
 from recipes.core.choices import StepKind
 from recipes.core.written import WrittenStep
+from recipes.models import Revision
 from tests.handouts.conftest import NOW, another_class, planned
 
 DONE = re.compile(r"(?:in the middle|Done:|Done at|at least) (?:at )?([\d.]+) °C")
@@ -70,6 +71,36 @@ def test_every_paper_has_the_same_minutes_in_the_oven_and_loading_apart(high_cla
     assert "32 min in the oven, after 5 min of scoring and loading" in text_of(page)
     for kind in ("handouts", "at-home", "oven-map"):
         assert not re.search(r"\b3[57] min\b", told[kind]), kind
+
+
+def test_a_bake_at_two_temperatures_says_when_the_oven_is_turned(demo, teacher):
+    ends_at = datetime(2030, 5, 4, 17, tzinfo=UTC)
+    session = another_class(demo, "Two-day rye batard", students=2, ends_at=ends_at)
+    steps = Revision.objects.get(title="Two-day rye batard").steps
+    cool = steps.get(kind="cool")
+    steps.filter(kind="bake").update(waiting_min=12, temperature_c=250)
+    steps.filter(pk=cool.pk).update(position=cool.position + 1)
+    steps.create(
+        position=cool.position, kind="bake", text="On.", waiting_min=20, temperature_c=230,
+        temperature_of="oven",
+    )  # fmt: skip
+    told = texts(session)
+    stages = "32 min in the oven, 12 min at 250 °C (482 °F), then 20 min at 230 °C (446 °F)"
+    assert "bake 12 min, oven at 250 °C" in told["handouts"]
+    assert "bake 20 min, oven at 230 °C" in told["handouts"]
+    for kind in ("run-sheet-instructor", "oven-map"):
+        assert stages in told[kind], kind
+    outs = set(re.findall(r"out (\d\d:\d\d)", told["oven-map"]))
+    turned = {f"{(minute_of(out) - 20) // 60:02}:{(minute_of(out) - 20) % 60:02}" for out in outs}
+    assert set(re.findall(r"at (\d\d:\d\d) 230 °C", told["oven-map"])) == turned
+    row = rf"(?:{'|'.join(turned)}).{{0,60}}Turn .{{1,30}} down"
+    assert re.search(row, told["run-sheet-instructor"])
+    page = teacher.get(reverse("classes:hours", args=[session.code])).content.decode()
+    assert stages in text_of(page)
+
+
+def minute_of(clock):
+    return int(clock[:2]) * 60 + int(clock[3:])
 
 
 def test_no_paper_asks_for_a_middle_hotter_than_boiling_water(high_class):

@@ -93,6 +93,7 @@ def test_a_new_step_begins_where_another_kind_of_work_does():
         ("Bake for forty minutes.", 0, 40),
         ("Bake 20'.", 0, 20),
         ("Bake 20/22 min.", 0, 22),
+        ("Refrigerate the dough for at least 2 hours and up to 3 days.", 0, 120),
         ("Let rise for 75 minutes.", 0, 75),
         ("Let rise 45 min to 1 hour.", 0, 60),
         ("Let rise 1-1½ hours.", 0, 90),
@@ -160,6 +161,7 @@ def told_briefly(*paragraphs):
         ("Score and bake for 18 minutes.", ["score 0+0", "bake 0+18"]),
         ("Slash the tops, then bake 35 min.", ["score 0+0", "bake 0+35"]),
         ("Mix. Rest it for 30 minutes. Divide.", ["mix 0+0", "bulk 0+30", "divide 0+0"]),
+        ("Mix. Rest it for 5 minutes. Divide.", ["mix 0+0", "rest 0+5", "divide 0+0"]),
         ("Bake 40 min. Stand in the tin for 5 minutes.", ["bake 0+40", "cool 0+5"]),
         (
             "Stir flour and starter, leave for 14 hours at 27 °C. Add flour and knead 5 minutes.",
@@ -260,6 +262,15 @@ def test_differences_of_the_clock_are_the_times():
     assert read == ["mix 20+0", "bulk 0+90", "divide 0+0", "proof 0+25", "bake 0+0"]
 
 
+def test_times_of_day_may_stand_in_one_line():
+    read = told_briefly("14:00 - 14:10 Mix. 14:10 - 16:10 Bulk. 16:10 Shape. 17:10 Bake 35 min.")
+    assert read == ["mix 10+0", "bulk 0+120", "divide 0+0", "bake 0+35"]
+    assert told_briefly("9.00 mix, 9.20 knead, 9.30 rise", "10.30 bake") == [
+        "mix 20+0", "mix 10+0", "bulk 0+60", "bake 0+0"
+    ]  # fmt: skip
+    assert told_briefly("1.50 kg of it rise for 1 hour") == ["bulk 0+60"]
+
+
 def test_the_clock_goes_over_midnight():
     read = told_briefly("22:00 Leave the dough to ferment", "7:30 am Divide", "7:50 am Bake")
     assert read == ["bulk 0+570", "divide 0+0", "bake 0+0"]
@@ -354,6 +365,7 @@ def test_a_plain_step_carries_no_doubt(text):
         ("Bake at 200C/180C fan/gas 6.", "200"),
         ("Bake at 190°C (170°C fan, gas mark 5) for 35 minutes.", "190"),
         ("Bake at 200c.", "200"),
+        ("Bake hot, 220, 25 mins.", "220"),
         ("Bake at 180 °C with fan.", "200"),
         ("Bake at gas mark 6.", "200"),
         ("Let the dough go for 1 hour at 26.", "26"),
