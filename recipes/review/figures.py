@@ -25,7 +25,7 @@ from wording.lists import listed
 
 TENTH = Decimal("0.1")
 # A yield this far from the dough, and a total time this far from the steps, is asked about.
-YIELD_OFF_PERCENT, TIME_OFF_PERCENT = Decimal(3), Decimal(20)
+YIELD_OFF_PERCENT, TIME_OFF_PERCENT = Decimal(2), Decimal(20)
 COLDEST_OVEN_C = Decimal(50)
 _PERCENTS = {
     "hydration": "Hydration, by added liquid",
@@ -137,7 +137,7 @@ def _yield(weighed: Weighed) -> Figure:
     told = f"{plain(told_g.quantize(ONE))} g"
     off = abs(told_g - weighed.dough_g) * HUNDRED > YIELD_OFF_PERCENT * told_g
     question = ""
-    if off and not weighed.missing and weighed.dough_g:
+    if off and weighed.dough_g and (not weighed.missing or weighed.dough_g > told_g):
         question = f"{pieces} are {told}, and the {lines}: which is right?"
     mark = f"{told_g.quantize(ONE)}.{dough_g}"
     return Figure("yield", "Dough", f"{pieces} = {told}; {lines}", question=question, mark=mark)

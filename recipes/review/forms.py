@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 from itertools import groupby
@@ -146,16 +146,7 @@ class ReviewForm(RecipeForm):
     @cached_property
     def figures(self) -> list[Figure]:
         """What the recipe comes to, beside what its text says and what is usual."""
-        found = figures_of(self._weighed(), self.sheet.original, self.sheet.agreed)
-        asked = {"pieces", "piece_g"} & self.head.told.keys()
-        # Where the yield itself is asked, one question is enough.
-        return [replace(one, question="") if one.key == "yield" and asked else one for one in found]
-
-    def agree_to(self, key: str) -> None:
-        """Call a figure right, as somebody did of the row that asks the same."""
-        found = next(one for one in self.figures if one.key == key)
-        self.sheet.agreed = (*self.sheet.agreed, f"{key}={found.mark}")
-        del self.figures
+        return figures_of(self._weighed(), self.sheet.original, self.sheet.agreed)
 
     @property
     def class_gaps(self) -> list[ClassGap]:

@@ -17,7 +17,10 @@ Span = tuple[int, int]
 LONGEST_SOURCE = 60_000
 # How many words of the source may stand between two words of a reading.
 _AHEAD = 6
+# Fewer words without a figure, such as `and then`, join two readings and say nothing.
+_LEAST_SAYING = 4
 _WORD, _LETTER = re.compile(r"[^\W_]+"), re.compile(r"[^\W\d_]")
+_NUMBERING = re.compile(r"(?:step\s+)?[0-9]{1,3}\s?[:.)]?", re.IGNORECASE)
 _SPAN = re.compile(r"([0-9]{1,5})-([0-9]{1,5})", re.ASCII)
 
 
@@ -133,6 +136,17 @@ def pieces_of(source: str, marks: Iterable[Mark]) -> list[Piece]:
     cuts = sorted({0, len(source), *(end for mark in within for end in mark.span)})
     opened = sorted(within, key=lambda mark: mark.span)
     return list(_joined(_cut(source, cuts, opened)))
+
+
+def unread_in(source: str, spans: Iterable[Span | None]) -> Iterator[tuple[str, Span]]:
+    """What of a source no span holds, as far as it says something: a figure, or a few words."""
+    at = 0
+    for piece in pieces_of(source, [Mark(span, "", "") for span in spans if span]):
+        text = piece.text.strip()
+        says = any(sign.isdigit() for sign in text) or len(_WORD.findall(text)) >= _LEAST_SAYING
+        if piece.unread and says and not _NUMBERING.fullmatch(text):
+            yield text, (at, at + len(piece.text.rstrip()))
+        at += len(piece.text)
 
 
 def _cut(source: str, cuts: list[int], marks: list[Mark]) -> Iterator[Piece]:

@@ -27,7 +27,7 @@ from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import PIECE_PLACES, KnownIngredient, Reading, ReadLine
 from recipes.importing.whole.doubts import YieldAndLines
 from recipes.review.doubt_words import Names, told
-from recipes.review.marked import Span, Spans, span_text, spans_of
+from recipes.review.marked import Span, Spans, span_text, spans_of, unread_in
 from wording.figures import plain
 
 LONGEST_SOURCE = 600
@@ -88,6 +88,11 @@ def sheet_of(read: Reading, book: IngredientBook, labels: Mapping[str, str]) -> 
     ]
     cut = [doubt.rest for doubt in read.doubts if isinstance(doubt, TextCut)]
     left += [LeftText(text, "It was too long for its field.") for text in cut]
+    held = [*spans.lines, *spans.steps, *spans.left, *spans.head]
+    left += [
+        LeftText(text, "It is in no line and no step.", span_text(span))
+        for text, span in unread_in(read.source, held)
+    ]
     return ReviewSheet(rows, left, read.source, " ".join(map(span_text, spans.head)))
 
 

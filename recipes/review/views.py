@@ -96,8 +96,6 @@ def _review(request: UserRequest) -> HttpResponse:
     accept(sheet, answered)
     form = _form(sheet, shelf, bound=True)
     valid = form.is_valid()
-    if answered == "head-yield":
-        form.agree_to("yield")
     if not valid or "save" not in request.POST or BACK in request.POST:
         form.go_on(answered)
         return _show(request, form, source, checked=not answered)

@@ -20,6 +20,7 @@ from recipes.importing.errors import ImportingError, NoRecipeFound
 from recipes.importing.jsontext import Fraction, load
 from recipes.importing.method.steps import Method
 from recipes.importing.schema.instructions import read_instructions
+from recipes.importing.schema.layout import laid_out
 from recipes.importing.schema.own import read_own
 from recipes.importing.schema.pages import scripts
 from recipes.importing.schema.plain import one_line, texts_of
@@ -112,7 +113,7 @@ def _foreign(node: dict[str, Any], book: IngredientBook) -> Reading:
     )
     read = gathered(head, makes, *_lines(node, book), method)
     found = (*makes.doubts, *read.doubts, *_diets(node), *told)
-    return replace(read, doubts=found)
+    return laid_out(replace(read, doubts=found))
 
 
 def _lines(node: dict[str, Any], book: IngredientBook) -> tuple[list[WrittenPart], list[ReadLine]]:

@@ -4,7 +4,7 @@ import pytest
 
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.recipe import read_text
-from recipes.review.marked import Mark, pieces_of, read_spans, spans_of
+from recipes.review.marked import Mark, pieces_of, read_spans, spans_of, unread_in
 
 TEXT = """Loaf
 
@@ -40,6 +40,17 @@ def test_the_same_words_twice_are_marked_one_after_the_other():
     read = read_text(text, IngredientBook(()))
     first, _, last = spans_of(read).steps
     assert first[1] <= last[0]
+
+
+def test_what_is_in_no_reading_is_told_unless_it_says_nothing():
+    source = "Loaf\nStep 1: mix 500 g flour\n60 g water\nand then\nThis is for a cold day"
+    spans = [(0, 4), (13, 16), (17, 28)]
+    assert [text for text, _ in unread_in(source, spans)] == [
+        "60 g water",
+        "This is for a cold day",
+    ]
+    (_, (start, end)), _ = unread_in(source, spans)
+    assert source[start:end].strip() == "60 g water"
 
 
 def mark(start: int, end: int, anchor: str = "row") -> Mark:

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from recipes.models import Recipe
-from tests.recipes.test_bring import BRING, PARTS, TEXT, bring, fields_of
+from tests.recipes.test_bring import BRING, PAGE, PARTS, TEXT, bring, fields_of
 from tests.recipes.test_detail import text_of
 
 pytestmark = pytest.mark.django_db
@@ -147,3 +147,14 @@ def test_a_recipe_of_our_own_has_no_source_beside_it(instructor_client, shelf):
     )
     assert "What you brought" not in text_of(bring(instructor_client, text))
     assert "What you brought" in text_of(bring(instructor_client, TEXT))
+
+
+def test_a_pages_recipe_is_laid_out_as_a_text_with_its_marks(instructor_client, shelf):
+    page = bring(instructor_client, PAGE).content.decode()
+    marks = re.findall(r'<a class="reading-mark[^"]*" href="#([^"]+)".*?</span>(.*?)</a>', page)
+    assert marks == [
+        ("part-0-line-0-row", "500 g bread flour"),
+        ("part-0-line-1-row", "300 g water"),
+        ("step-0-row", "Mix the flour and the water well."),
+        ("step-1-row", "Bake at 220 °C for 35 minutes."),
+    ]

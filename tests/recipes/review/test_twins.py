@@ -95,4 +95,4 @@ def test_questions_left_open_are_named_after_saving(instructor_client, shelf):
     text = loaf(piece=500)
     answer = press(instructor_client, bring(instructor_client, text), save="1")
     page = text_of(instructor_client.get(answer.headers["Location"]))
-    assert "Questions of the import left open: 1 line, 1 yield." in page
+    assert "Questions of the import left open: 1 line, 1 figure." in page
