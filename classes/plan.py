@@ -41,6 +41,7 @@ from recipes.core.heat.doneness import BreadKind
 from recipes.core.heat.part_heat import Prepared
 from recipes.core.numbers import HUNDRED
 from recipes.core.pans.sizes import Pan
+from recipes.core.regions import HomeRegion
 from recipes.core.weighing import Scales
 from wording.moments import Moment
 
@@ -63,6 +64,7 @@ class KitchenFacts:
     access_facts: str = ""
     first_aid_place: str = ""
     emergency_number: str = ""
+    home_region: HomeRegion | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from decimal import Decimal
 from classes.access import home_token
 from classes.core.demand import Person, StationPlaces, Taught, seat_people
 from classes.core.keys import PersonKey
-from classes.core.regions import Region
+from classes.core.regions import Region, usual_home_region
 from classes.core.shopping import Supply
 from classes.core.wholes import PartOfWhole, Whole
 from classes.diets.decisions import decisions_of, eater_of
@@ -23,6 +23,7 @@ from recipes.core.choices import IngredientKind, Storage
 from recipes.core.composition import TAP_WATER
 from recipes.core.formula import WATER, Formula, Ingredient
 from recipes.core.heat.doneness import BreadKind
+from recipes.core.regions import HomeRegion
 from recipes.core.weighing import Scales
 from recipes.models import Ingredient as IngredientRow
 from recipes.models import Variant
@@ -63,7 +64,7 @@ def class_plan(session: ClassSession, *, instead: Instead | None = None) -> Clas
         seats=session.seats,
         currency=session.currency,
         handling_loss_percent=session.handling_loss_percent,
-        kitchen=kitchen_facts(kitchen),
+        kitchen=kitchen_facts(kitchen, getattr(session, "home_region", None)),
         stations=tuple(station.name for station in session.stations.all()),
         students=tuple(_student(enrollment, stations) for enrollment in expected(session)),
         people=people,
@@ -151,12 +152,14 @@ def people_at(
     )
 
 
-def kitchen_facts(kitchen: Kitchen) -> KitchenFacts:
-    """A kitchen with what stands in it."""
+def kitchen_facts(kitchen: Kitchen, home_region: str | None) -> KitchenFacts:
+    """A kitchen with what stands in it, and the home region that the recipe book may have."""
+    guidance = Region(kitchen.guidance)
+    usual = usual_home_region(guidance, kitchen.currency, kitchen.time_zone)
     return KitchenFacts(
         name=kitchen.name,
         zone=kitchen.zone,
-        region=Region(kitchen.guidance),
+        region=guidance,
         altitude_m=kitchen.altitude_m,
         room_c=kitchen.room_c,
         flour_c=kitchen.flour_c,
@@ -168,6 +171,7 @@ def kitchen_facts(kitchen: Kitchen) -> KitchenFacts:
         access_facts=kitchen.access_facts,
         first_aid_place=kitchen.first_aid_place,
         emergency_number=kitchen.emergency_number,
+        home_region=HomeRegion(home_region) if home_region else usual,
     )
 
 

@@ -28,6 +28,7 @@ from recipes.core.formula import Formula
 from recipes.core.heat.part_heat import PartHeat, Prepared, part_heat
 from recipes.core.numbers import HUNDRED, ONE, ZERO
 from recipes.core.pans.sizes import Pan, PanShape
+from recipes.core.regions import HomeRegion
 from recipes.core.written import (
     NamedFlour,
     NamedIngredient,
@@ -40,7 +41,7 @@ from recipes.core.written import (
     formula_of,
     names_of,
 )
-from recipes.models import Ingredient, Revision, StarterFlour, Step
+from recipes.models import Book, Ingredient, Revision, StarterFlour, Step
 
 DISSOLVING = (IngredientKind.YEAST, IngredientKind.SALT, IngredientKind.SUGAR)
 
@@ -152,6 +153,12 @@ def revision_of(user: User, slug: str, number: int | None = None) -> Revision:
     revisions = Revision.objects.owned_by(user).with_formula().filter(recipe__slug=slug)
     wanted = revisions.current() if number is None else revisions.filter(number=number)
     return get_object_or_404(wanted)
+
+
+def home_region() -> HomeRegion | None:
+    """Whose measures the recipe book's texts mean; None while nobody has said."""
+    book = Book.objects.first()
+    return HomeRegion(book.home_region) if book else None
 
 
 def ingredients_for(user: User) -> QuerySet[Ingredient]:

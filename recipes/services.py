@@ -10,6 +10,7 @@ from django.db import transaction
 from django.utils.text import slugify
 
 from recipes.core.choices import IngredientKind
+from recipes.core.regions import HomeRegion
 from recipes.core.written import (
     NamedFlour,
     NamedIngredient,
@@ -18,7 +19,7 @@ from recipes.core.written import (
     values_of,
 )
 from recipes.ingredients.services import add_ingredient, with_random_end
-from recipes.models import Component, FormulaLine, Ingredient, Recipe, Revision, Step
+from recipes.models import Book, Component, FormulaLine, Ingredient, Recipe, Revision, Step
 from recipes.variants.services import carry_variants
 
 # `/recipes/new/` is the page that writes a recipe, `/recipes/bring/` the one that takes it in.
@@ -126,3 +127,14 @@ def change_recipe(*, recipe: Recipe, written: WrittenRecipe, import_mark: str = 
 def keep_revisions(*, revisions: Iterable[Revision]) -> None:
     """Make revisions immutable, because a class now uses them."""
     Revision.objects.filter(pk__in=[revision.pk for revision in revisions]).update(in_use=True)
+
+
+def set_home_region(*, region: HomeRegion) -> None:
+    """Whose cups, spoons and eggs the texts of the book mean from now on."""
+    Book.objects.update_or_create(pk=1, defaults={"home_region": region.value})
+
+
+def propose_home_region(*, region: HomeRegion | None) -> None:
+    """Take a home region while nobody has chosen one."""
+    if region:
+        Book.objects.get_or_create(pk=1, defaults={"home_region": region.value})

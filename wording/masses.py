@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
-from recipes.core.batch.spoons import CUP, Scoop, Scoops
+from recipes.core.batch.spoons import Scoop, Scoops
 from recipes.core.units import parse_unit, to_grams
 from recipes.core.weighing import Count, Weighing
 from wording.figures import NBSP, ONE, TENTH, rounded, short
@@ -56,7 +56,7 @@ def counted(count: Count) -> str:
 
 def number(scoop: Scoop) -> str:
     """How many of its cups or spoons: `2`, `7/8`, `2 1/2`."""
-    amount = Fraction(scoop.eighths, scoop.size)
+    amount = Fraction(scoop.parts, scoop.size)
     whole, rest = divmod(amount, 1)
     words = [str(whole)] if whole else []
     return NBSP.join([*words, *([str(rest)] if rest else [])])
@@ -64,13 +64,13 @@ def number(scoop: Scoop) -> str:
 
 def scoop_words(scoop: Scoop) -> str:
     """A scoop with its unit: `2 cups`, `7/8 cup`, `2 1/2 tbsp`."""
-    plural = "s" if scoop.size == CUP and scoop.eighths > CUP else ""
+    plural = "s" if scoop.unit == "cup" and scoop.parts > scoop.size else ""
     return f"{number(scoop)}{NBSP}{scoop.unit}{plural}"
 
 
 def spooned(scoops: Scoops) -> str:
     """What to measure: `2 cups + 2 1/2 tbsp`."""
-    return " + ".join(scoop_words(scoop) for scoop in scoops.scoops if scoop.eighths)
+    return " + ".join(scoop_words(scoop) for scoop in scoops.scoops if scoop.parts)
 
 
 def off_by(scoops: Scoops) -> str:

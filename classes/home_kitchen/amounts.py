@@ -12,12 +12,10 @@ from decimal import Decimal
 
 from classes.home_kitchen.values import HomeKitchen
 from classes.plan import IngredientFacts
+from recipes.core.batch.flour_cups import flour_density
 from recipes.core.batch.spoons import (
-    SPOONED_FLOUR_CUP_G,
-    SPOONED_FLOURS,
     Scoop,
     Scoops,
-    cup_density,
     quarter_teaspoons,
     scoops_of,
     teaspoon_density,
@@ -215,7 +213,7 @@ class Home:
             weighed=made.weighed,
             note=written.note,
             count=made.count,
-            scoops=self._scoops(made.ingredient.key, made.exact_g),
+            scoops=self.scoops(made.ingredient.key, made.exact_g),
             how=made.how,
         )
         if into_dough and self._kind(given) == IngredientKind.SALT:
@@ -223,22 +221,26 @@ class Home:
         exchanged = self._exchanged(given) if into_dough else None
         return replace(line, yeast=_yeast_note(given, *exchanged)) if exchanged else line
 
-    def _scoops(self, key: str, mass_g: Decimal) -> Scoops | None:
+    def scoops(self, key: str, mass_g: Decimal) -> Scoops | None:
+        """What to measure by cups and spoons, where they are wanted and a density is known."""
         density = self._density(key)
-        return scoops_of(mass_g, density) if density and self.kitchen.has_cups else None
+        region = self.kitchen.home_region
+        return scoops_of(mass_g, density, region) if density and self.kitchen.has_cups else None
 
     def _density(self, key: str) -> Decimal | None:
-        if self.kitchen.spoons_flour and key in SPOONED_FLOURS:
-            return cup_density(SPOONED_FLOUR_CUP_G)
         row = self.rows.get(key)
-        return row.density_g_per_ml if row else None
+        density = row.density_g_per_ml if row else None
+        if row is None or density is None or row.kind is not IngredientKind.FLOUR:
+            return density
+        flour = flour_density(key, density)
+        return flour.spooned if self.kitchen.spoons_flour else flour.dipped
 
     def _as_salt(self, line: HomeLine, given: AmountLine) -> HomeLine:
         """The same grams of the salt they have; by the spoon only where its kind has a density."""
         kind = self.kitchen.salt_kind
         scoops = between = None
         if self.kitchen.has_cups and kind.tsp_g:
-            scoops = scoops_of(line.exact_g, teaspoon_density(kind.tsp_g))
+            scoops = scoops_of(line.exact_g, teaspoon_density(kind.tsp_g), self.kitchen.home_region)
         elif self.kitchen.has_cups:
             spoons = exchange_salt(line.exact_g, kind)
             between = quarter_teaspoons(spoons.least), quarter_teaspoons(spoons.most)

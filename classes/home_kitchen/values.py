@@ -11,9 +11,11 @@ from django.db import models
 
 from classes.core.regions import Region
 from classes.plan import KitchenFacts
+from recipes.core.batch.spoons import TEASPOON, spoon_set
 from recipes.core.errors import BakingError
 from recipes.core.exchange.kinds import SALT_KINDS, TABLE_SALT, SaltKind, YeastForm
 from recipes.core.pans.sizes import Pan, PanShape
+from recipes.core.regions import HomeRegion
 
 LEAST_CM, MOST_CM = 1, 100
 MOST_PANS = 12
@@ -86,7 +88,7 @@ def _size(kept: object) -> Decimal | None:
 
 class Measured(models.TextChoices):
     GRAMS = "grams", "Grams"
-    CUPS = "cups", "US cups and spoons, with the grams to weigh"
+    CUPS = "cups", "Cups and spoons, with the grams to weigh"
     BOTH = "both", "Both, with the exact grams too"
 
 
@@ -145,6 +147,7 @@ class HomeKitchen:
     altitude_m: int = 0
     page: str = PaperSize.A4
     large: bool = False
+    home_region: HomeRegion | None = None
 
     @classmethod
     def near(cls, kitchen: KitchenFacts) -> Self:
@@ -157,6 +160,7 @@ class HomeKitchen:
             altitude_m=kitchen.altitude_m,
             degrees=Degrees.FAHRENHEIT if american else Degrees.CELSIUS,
             page=PaperSize.LETTER if american else PaperSize.A4,
+            home_region=kitchen.home_region,
         )
 
     @classmethod
@@ -186,11 +190,13 @@ class HomeKitchen:
             ),
             page=one_of("page", PaperSize.values),
             large=said.get("large") is True,
+            home_region=usual.home_region,
         )
 
     def kept(self) -> dict[str, Any]:
         """What is kept of it: JSON with temperatures as text, so that they stay exact."""
         values = {one.name: getattr(self, one.name) for one in fields(self)}
+        del values["home_region"]
         words = {
             name: str(value) for name, value in values.items() if isinstance(value, str | Decimal)
         }
@@ -206,6 +212,17 @@ class HomeKitchen:
     @property
     def has_cups(self) -> bool:
         return self.measured != Measured.GRAMS
+
+    @property
+    def cup_ml(self) -> Decimal:
+        """What the cup that is meant here holds."""
+        spoons = spoon_set(self.home_region)
+        return spoons.teaspoon_ml * spoons.cup / TEASPOON
+
+    @property
+    def tablespoon_ml(self) -> Decimal:
+        spoons = spoon_set(self.home_region)
+        return spoons.teaspoon_ml * spoons.tablespoon / TEASPOON
 
     @property
     def has_exact(self) -> bool:

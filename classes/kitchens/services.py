@@ -7,8 +7,10 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from django.db import transaction
 
+from classes.core.regions import Region, usual_home_region
 from classes.models import Kitchen, Mixer, Oven, Scale, Station, StockItem
 from classes.money.currency import pass_on_currency
+from recipes.services import propose_home_region
 
 Content = Station | Oven | Mixer | Scale | StockItem
 
@@ -23,6 +25,8 @@ def save_kitchen(
     """
     kitchen.save()
     pass_on_currency(kitchen=kitchen)
+    usual = usual_home_region(Region(kitchen.guidance), kitchen.currency, kitchen.time_zone)
+    propose_home_region(region=usual)
     for item in removed:
         item.delete()
     for item in contents:

@@ -17,7 +17,7 @@ from classes.core.hours.problem.values import Mixing, RisesIn
 from classes.core.keys import Stage
 from classes.core.money import MOST_MINOR, Money
 from classes.models.kitchen import Kitchen, Station
-from recipes.models import FormulaLine, Ingredient, Revision, Variant
+from recipes.models import FormulaLine, Ingredient, Revision, Variant, book_home_region
 from wording.moments import Span
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
@@ -65,7 +65,8 @@ class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
     def with_plan(self) -> Self:
         """All that a plan of the class is made from, in a fixed number of queries."""
         lines = FormulaLine.objects.select_related("ingredient__part_of")
-        return self.select_related("kitchen", "instructor", "kept_plan").prefetch_related(
+        joined = self.select_related("kitchen", "instructor", "kept_plan")
+        return joined.annotate(home_region=book_home_region()).prefetch_related(
             "stations",
             "assistants",
             "kitchen__scales",

@@ -6,21 +6,25 @@ from django.contrib.auth.models import User
 from django.db.models import F
 
 from recipes.core.choices import IngredientKind
+from recipes.core.regions import HomeRegion
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import KnownIngredient
 from recipes.ingredients.table import read_table
-from recipes.models import Ingredient
+from recipes.models import Ingredient, book_home_region
 
 
 def ingredient_book(user: User) -> IngredientBook:
     """The ingredients that the user's lines may name, own and shared, in one query.
 
-    Of two with the same name, the user's own is found.
+    Of two with the same name, the user's own is found. The book's home region comes with them.
     """
-    rows = Ingredient.objects.for_user(user).order_by(
-        F("owner").asc(nulls_last=True), "name", "key"
+    rows = (
+        Ingredient.objects.for_user(user)
+        .annotate(home_region=book_home_region())
+        .order_by(F("owner").asc(nulls_last=True), "name", "key")
     )
-    return IngredientBook(known_ingredient(row) for row in rows)
+    region = next((getattr(row, "home_region", None) for row in rows), None)
+    return IngredientBook(map(known_ingredient, rows), HomeRegion(region) if region else None)
 
 
 def table_ingredients() -> tuple[KnownIngredient, ...]:

@@ -28,6 +28,16 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name='Book',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('home_region', models.CharField(choices=[('us', 'United States'), ('uk', 'United Kingdom and Ireland'), ('au', 'Australia'), ('ca', 'Canada'), ('eu', 'European Union')], max_length=2)),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('pk', 1)), name='book_once')],
+            },
+        ),
+        migrations.CreateModel(
             name='Ingredient',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),

@@ -1,5 +1,6 @@
 """The recipe book: ingredients, and recipes as numbered revisions."""
 
+from recipes.models.book import Book, book_home_region
 from recipes.models.ingredients import Ingredient, StarterFlour
 from recipes.models.recipes import (
     BESIDE_DOUGH,
@@ -15,6 +16,7 @@ from recipes.models.recipes import (
 
 __all__ = [
     "BESIDE_DOUGH",
+    "Book",
     "Component",
     "FormulaLine",
     "Ingredient",
@@ -25,4 +27,5 @@ __all__ = [
     "Step",
     "Variant",
     "VariantSwap",
+    "book_home_region",
 ]

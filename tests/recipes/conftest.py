@@ -6,7 +6,9 @@ from typing import Any
 
 import pytest
 
+from recipes.core.regions import HomeRegion
 from recipes.models import Revision
+from recipes.services import set_home_region
 from tests.factories import IngredientFactory, RevisionFactory, flour, water
 
 
@@ -23,7 +25,8 @@ def bread(instructor) -> Revision:
 
 @pytest.fixture
 def shelf(db) -> dict[str, Any]:
-    """The ingredients that the posted form names."""
+    """The ingredients that the posted form names, in a book at home in the United States."""
+    set_home_region(region=HomeRegion.US)
     return {
         "flour": flour(density_g_per_ml="0.5"),
         "water": water(),

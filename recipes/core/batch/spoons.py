@@ -1,6 +1,6 @@
-"""A mass by US cups and spoons that exist, and how far off that is.
+"""A mass by cups and spoons that exist in a region, and how far off that is.
 
-A cup is measured in quarters, thirds and eighths (an eighth is 2 tablespoons), a tablespoon in
+A cup is measured in quarters and thirds, and in eighths where one is 2 tablespoons; a tablespoon in
 halves, a teaspoon in quarters, and in eighths below one. The simplest that is right within 1 %
 is taken, else the nearest; what is smaller than an eighth of a teaspoon has no spoon.
 """
@@ -10,20 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import cache
 
 from recipes.core.numbers import HUNDRED, ONE, not_negative, positive
+from recipes.core.regions import HomeRegion, regional
 from recipes.core.units import Measures, convert, parse_unit
 
-# In eighths of a teaspoon: 3 teaspoons are a tablespoon, 16 tablespoons a US cup.
-TEASPOON, TABLESPOON, CUP = 8, 24, 384
-NAMES = {CUP: "cup", TABLESPOON: "tbsp", TEASPOON: "tsp"}
-QUARTERS_AND_THIRDS = (0, 96, 128, 192, 256, 288)
-CUP_STEPS = tuple(sorted({*QUARTERS_AND_THIRDS, 48, 144, 240, 336}))
-
-# Common practice, from memory: wheat flour spooned loosely into the cup and leveled. A cup dipped
-# into the bag holds more: that is what the densities of the ingredients were measured with.
-SPOONED_FLOUR_CUP_G = Decimal(120)
-SPOONED_FLOURS = frozenset({"bread-flour", "all-purpose-flour"})
+# Everything is counted in 24ths of the region's teaspoon.
+TEASPOON = 24
 
 SIMPLE_WITHIN_PERCENT = ONE
 SHOWN_OVER_PERCENT = Decimal(5)
@@ -31,15 +25,53 @@ SHOWN_OVER_PERCENT = Decimal(5)
 
 @dataclass(frozen=True, slots=True)
 class Scoop:
-    """So many eighths of a teaspoon, taken with the cup, tablespoon or teaspoon of `size`."""
+    """So many 24ths of a teaspoon, taken with the `unit` of `size`: a cup, tbsp or tsp."""
 
-    eighths: int
+    parts: int
     size: int
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class SpoonSet:
+    """A region's teaspoon in milliliters, and its tablespoon and cup in 24ths of that."""
+
+    teaspoon_ml: Decimal
+    tablespoon: int
+    cup: int
+
+    def cups(self, parts: int) -> Scoop:
+        return Scoop(parts, self.cup, "cup")
+
+    def tablespoons(self, parts: int) -> Scoop:
+        return Scoop(parts, self.tablespoon, "tbsp")
+
+    def teaspoons(self, parts: int) -> Scoop:
+        return Scoop(parts, TEASPOON, "tsp")
 
     @property
-    def unit(self) -> str:
-        """`cup`, `tbsp` or `tsp`."""
-        return NAMES[self.size]
+    def quarters_and_thirds(self) -> tuple[int, ...]:
+        quarter, third = self.cup // 4, self.cup // 3
+        return 0, quarter, third, 2 * quarter, 2 * third, 3 * quarter
+
+    @property
+    def cup_steps(self) -> tuple[int, ...]:
+        """What a set of cups measures of one cup."""
+        eighth = self.cup // 8
+        eighths = [n * eighth for n in (1, 3, 5, 7)] if eighth == 2 * self.tablespoon else []
+        return tuple(sorted({*self.quarters_and_thirds, *eighths}))
+
+
+@cache
+def spoon_set(region: HomeRegion | None) -> SpoonSet:
+    """The cups and spoons of a region: those that its recipes are read by."""
+    cup, tablespoon, teaspoon = (
+        convert(ONE, regional(parse_unit(name), region), Measures.VOLUME)
+        for name in ("cup", "tbsp", "tsp")
+    )
+    return SpoonSet(
+        teaspoon, round(tablespoon / teaspoon * TEASPOON), round(cup / teaspoon * TEASPOON)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,24 +87,21 @@ class Scoops:
         return abs(self.error_percent) > SHOWN_OVER_PERCENT
 
 
-def scoops_of(mass_g: Decimal, density_g_per_ml: Decimal) -> Scoops | None:
-    """A mass in grams by cups and spoons; None where no spoon is small enough.
+def scoops_of(
+    mass_g: Decimal, density_g_per_ml: Decimal, region: HomeRegion | None = HomeRegion.US
+) -> Scoops | None:
+    """A mass in grams by the cups and spoons of a region; None where no spoon is small enough.
 
     Raises NotDecimal, and OutOfRange for a density that is not positive.
     """
-    teaspoon_ml = convert(ONE, parse_unit("tsp"), Measures.VOLUME)
+    spoons = spoon_set(region)
     volume_ml = not_negative("mass_g", mass_g) / positive("density_g_per_ml", density_g_per_ml)
-    wanted = volume_ml / teaspoon_ml * TEASPOON
-    found = [Scoops(way, _error(way, wanted)) for way in _ways(wanted)] if wanted else []
+    wanted = volume_ml / spoons.teaspoon_ml * TEASPOON
+    found = [Scoops(way, _error(way, wanted)) for way in _ways(wanted, spoons)] if wanted else []
     if not found:
         return None
     simple = (one for one in found if abs(one.error_percent) <= SIMPLE_WITHIN_PERCENT)
     return next(simple, None) or min(found, key=lambda one: abs(one.error_percent))
-
-
-def cup_density(cup_g: Decimal) -> Decimal:
-    """Grams in a milliliter of what weighs so many grams a US cup."""
-    return positive("cup_g", cup_g) / convert(ONE, parse_unit("cup"), Measures.VOLUME)
 
 
 def teaspoon_density(teaspoon_g: Decimal) -> Decimal:
@@ -83,46 +112,46 @@ def teaspoon_density(teaspoon_g: Decimal) -> Decimal:
 def quarter_teaspoons(teaspoons: Decimal) -> Scoop:
     """Teaspoons to the nearest quarter, at least one quarter."""
     quarters = (teaspoons * 4).quantize(ONE, ROUND_HALF_UP)
-    return Scoop(max(1, int(quarters)) * TEASPOON // 4, TEASPOON)
+    return Scoop(max(1, int(quarters)) * TEASPOON // 4, TEASPOON, "tsp")
 
 
 def _error(scoops: tuple[Scoop, ...], wanted: Decimal) -> Decimal:
-    return (Decimal(sum(scoop.eighths for scoop in scoops)) / wanted - ONE) * HUNDRED
+    return (Decimal(sum(scoop.parts for scoop in scoops)) / wanted - ONE) * HUNDRED
 
 
-def _ways(wanted: Decimal) -> Iterator[tuple[Scoop, ...]]:
+def _ways(wanted: Decimal, spoons: SpoonSet) -> Iterator[tuple[Scoop, ...]]:
     """Ways to measure it, the simplest first."""
-    if wanted >= CUP // 4:
-        yield from _with_cups(wanted)
-    elif wanted >= TABLESPOON:
-        yield from _with_tablespoons(wanted)
+    if wanted >= spoons.cup // 4:
+        yield from _with_cups(wanted, spoons)
+    elif wanted >= spoons.tablespoon:
+        yield from _with_tablespoons(wanted, spoons)
     else:
-        yield from _with_teaspoons(wanted)
+        yield from _with_teaspoons(wanted, spoons)
 
 
-def _with_cups(wanted: Decimal) -> Iterator[tuple[Scoop, ...]]:
-    whole = _floor(wanted, CUP) * CUP
-    for least in (whole, whole + CUP):
-        yield from ((Scoop(least + step, CUP),) for step in CUP_STEPS if least + step)
-    base = max(whole + step for step in QUARTERS_AND_THIRDS if whole + step <= wanted)
-    half = TABLESPOON // 2
-    for halves in range(1, CUP // 4 // half):
-        yield (Scoop(base, CUP), Scoop(halves * half, TABLESPOON))
+def _with_cups(wanted: Decimal, spoons: SpoonSet) -> Iterator[tuple[Scoop, ...]]:
+    whole = _floor(wanted, spoons.cup) * spoons.cup
+    for least in (whole, whole + spoons.cup):
+        yield from ((spoons.cups(least + step),) for step in spoons.cup_steps if least + step)
+    base = max(whole + step for step in spoons.quarters_and_thirds if whole + step <= wanted)
+    half = spoons.tablespoon // 2
+    for halves in range(1, spoons.cup // 4 // half):
+        yield (spoons.cups(base), spoons.tablespoons(halves * half))
 
 
-def _with_tablespoons(wanted: Decimal) -> Iterator[tuple[Scoop, ...]]:
-    half, quarter = TABLESPOON // 2, TEASPOON // 4
+def _with_tablespoons(wanted: Decimal, spoons: SpoonSet) -> Iterator[tuple[Scoop, ...]]:
+    half, quarter = spoons.tablespoon // 2, TEASPOON // 4
     halves = _floor(wanted, half)
-    yield from ((Scoop(n * half, TABLESPOON),) for n in (halves, halves + 1))
-    whole = _floor(wanted, TABLESPOON) * TABLESPOON
-    for quarters in range(1, TABLESPOON // quarter):
-        yield (Scoop(whole, TABLESPOON), Scoop(quarters * quarter, TEASPOON))
+    yield from ((spoons.tablespoons(n * half),) for n in (halves, halves + 1))
+    whole = _floor(wanted, spoons.tablespoon) * spoons.tablespoon
+    for quarters in range(1, spoons.tablespoon // quarter):
+        yield (spoons.tablespoons(whole), spoons.teaspoons(quarters * quarter))
 
 
-def _with_teaspoons(wanted: Decimal) -> Iterator[tuple[Scoop, ...]]:
-    step = 1 if wanted < TEASPOON else TEASPOON // 4
+def _with_teaspoons(wanted: Decimal, spoons: SpoonSet) -> Iterator[tuple[Scoop, ...]]:
+    step = TEASPOON // 8 if wanted < TEASPOON else TEASPOON // 4
     steps = _floor(wanted, step)
-    yield from ((Scoop(n * step, TEASPOON),) for n in (steps, steps + 1) if steps)
+    yield from ((spoons.teaspoons(n * step),) for n in (steps, steps + 1) if steps)
 
 
 def _floor(wanted: Decimal, step: int) -> int:

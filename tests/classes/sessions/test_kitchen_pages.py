@@ -6,7 +6,11 @@ from decimal import Decimal
 
 import pytest
 
+from classes.kitchens.services import save_kitchen
 from classes.models import Kitchen
+from recipes.core.regions import HomeRegion
+from recipes.selectors import home_region
+from recipes.services import set_home_region
 from tests.factories import ClassSessionFactory, IngredientFactory, KitchenFactory, flour
 
 NEW = "/kitchens/new/"
@@ -227,3 +231,31 @@ def test_the_pantry_takes_the_same_queries_for_any_number_of_rows(
             instructor_client.get(f"/kitchens/{kitchen.pk}/pantry/")
         counts.append(len(seen))
     assert counts[0] == counts[1]
+
+
+@pytest.mark.parametrize(
+    ("guidance", "currency", "zone", "region"),
+    [
+        ("us", "USD", "America/New_York", "us"),
+        ("all", "CAD", "America/Toronto", "ca"),
+        ("europe", "EUR", "Europe/Dublin", "uk"),
+        ("europe", "GBP", "UTC", "uk"),
+        ("europe", "EUR", "Europe/Berlin", "eu"),
+        ("oceania", "AUD", "Australia/Sydney", "au"),
+        ("oceania", "EUR", "UTC", "au"),
+        ("all", "EUR", "UTC", None),
+        ("all", "JPY", "Asia/Tokyo", None),
+    ],
+)
+def test_the_first_kitchen_tells_whose_measures_the_book_means(
+    db, guidance, currency, zone, region
+):
+    kitchen = KitchenFactory(guidance=guidance, currency=currency, time_zone=zone)
+    save_kitchen(kitchen=kitchen, contents=[])
+    assert home_region() == region
+
+
+def test_what_was_chosen_for_the_book_stays(db):
+    set_home_region(region=HomeRegion.AU)
+    save_kitchen(kitchen=KitchenFactory(guidance="us", currency="USD"), contents=[])
+    assert home_region() is HomeRegion.AU

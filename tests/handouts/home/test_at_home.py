@@ -20,9 +20,12 @@ from handouts.kind import Material
 from handouts.kinds.at_home import KIND
 from handouts.safety.cautions import DEFERRAL
 from handouts.safety.values import Hazard
-from recipes.core.batch.spoons import CUP, Scoop, cup_density, scoops_of, teaspoon_density
+from recipes.core.batch.flour_cups import flour_density
+from recipes.core.batch.spoons import scoops_of, spoon_set, teaspoon_density
 from recipes.core.exchange.kinds import TEXTBOOK
+from recipes.core.regions import HomeRegion
 from recipes.models import Component, Ingredient
+from recipes.services import set_home_region
 from tests.classes.demo_class import demo_class
 from tests.classes.enrollment.enrolled import home_page_of, page_of
 from tests.handouts.conftest import NOW, another_class, planned
@@ -40,9 +43,13 @@ from tests.handouts.pdfs import plain, reader
 from wording.durations import total_minutes
 from wording.masses import off_by, scoop_words, spooned
 
+FLOUR = flour_density("bread-flour", Decimal("0.5791")).spooned
+US = spoon_set(HomeRegion.US)
+
 
 @pytest.fixture
 def session(db):
+    set_home_region(region=HomeRegion.US)
     return demo_class()
 
 
@@ -54,7 +61,7 @@ class TestCupsAndSpoons:
     @pytest.mark.parametrize(
         ("mass_g", "density", "words"),
         [
-            ("258.63", cup_density(Decimal(120)), "2 cups + 2 1/2 tbsp"),
+            ("258.63", FLOUR, "2 cups + 2 1/2 tbsp"),
             ("206.9", Decimal(1), "7/8 cup"),
             ("6.1", teaspoon_density(Decimal(6)), "1 tsp"),
             ("236.588", Decimal(1), "1 cup"),
@@ -80,13 +87,13 @@ class TestCupsAndSpoons:
         mass_g = Decimal(tenths) / 10
         found = scoops_of(mass_g, Decimal(1))
         teaspoon_g = Decimal("4.92892159375")
-        measured_g = sum(Decimal(one.eighths) for one in found.scoops) / 8 * teaspoon_g
+        measured_g = sum(Decimal(one.parts) for one in found.scoops) / 24 * teaspoon_g
         assert found.error_percent == pytest.approx((measured_g / mass_g - 1) * 100)
         assert abs(found.error_percent) < (34 if mass_g < teaspoon_g else 13)
 
     def test_more_than_one_cup_is_cups(self):
-        assert plain(scoop_words(Scoop(CUP, CUP))) == "1 cup"
-        assert plain(scoop_words(Scoop(CUP * 3 // 2, CUP))) == "1 1/2 cups"
+        assert plain(scoop_words(US.cups(US.cup))) == "1 cup"
+        assert plain(scoop_words(US.cups(US.cup * 3 // 2))) == "1 1/2 cups"
 
 
 class TestAmounts:
@@ -112,7 +119,7 @@ class TestAmounts:
             line_of(recipe_of(session, **CUPS, flour_cup=way), "Bread flour").scoops.scoops
             for way in ("spooned", "dipped")
         )
-        assert sum(one.eighths for one in dipped) < sum(one.eighths for one in spooned_in)
+        assert sum(one.parts for one in dipped) < sum(one.parts for one in spooned_in)
 
     def test_coarse_salt_keeps_its_grams_and_is_to_be_weighed(self, session):
         recipe = recipe_of(session, **CUPS, salt="coarse-flake-salt-light")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from handouts.safety.cautions import DEFERRAL
+from recipes.core.regions import HomeRegion
+from recipes.services import set_home_region
 from tests.classes.demo_class import demo_class
 from tests.handouts.conftest import another_class, planned
 from tests.handouts.home.kitchens import CUPS, TIN, pdf_of, printed_text, revision_key
@@ -13,6 +15,7 @@ from tests.handouts.pdfs import MM, page_texts, plain, reader
 
 @pytest.fixture
 def session(db):
+    set_home_region(region=HomeRegion.US)
     return demo_class()
 
 
