@@ -263,3 +263,13 @@ def _(doubt: whole.Corrected, names: Names) -> Told:
 @told.register
 def _(doubt: whole.TakenAsGrams, names: Names) -> Told:
     return "unit", "No unit is written: grams are taken."
+
+
+@told.register
+def _(doubt: whole.NotRead, names: Names) -> Told:
+    return "", f"{_cut(doubt.text)} stands in the text and in no line: add it, or see whose it is."
+
+
+@told.register
+def _(doubt: whole.EmptyPart, names: Names) -> Told:
+    return "", f"Nothing was read under the heading {quoted(doubt.name)}."

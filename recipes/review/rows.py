@@ -25,7 +25,6 @@ from recipes.editing.rows import FormRow, PartRow, RecipeRows
 from recipes.importing.doubts import Doubt, TextCut
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import PIECE_PLACES, KnownIngredient, Reading, ReadLine
-from recipes.importing.whole.doubts import YieldAndLines
 from recipes.review.doubt_words import Names, told
 from recipes.review.marked import Span, Spans, span_text, spans_of, unread_in
 from wording.figures import plain
@@ -213,9 +212,7 @@ def _head(read: Reading, names: Names) -> dict[str, Any]:
         "dough_temperature_c": _tenth(written.dough_temperature_c),
         "core_temperature_c": _tenth(written.core_temperature_c),
     }
-    # Pieces against lines is asked about beside the other figures.
-    whole = [one for one in read.doubts if not isinstance(one, YieldAndLines)]
-    pairs = [told(doubt, names) for doubt in whole if not hasattr(doubt, "part")]
+    pairs = [told(doubt, names) for doubt in read.doubts if not hasattr(doubt, "part")]
     values["doubts"] = carried(values, [*pairs, *_guesses(read)])
     return values
 

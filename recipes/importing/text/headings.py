@@ -91,7 +91,8 @@ _AROUND = word_set(
     """for the a an to make of final main sweet egg milk water seed seeds seeded butter sugar
     first second day stage part night before and ingredients with your overnight liquid stiff
     sourdough rye wheat whole mixed grain bulk soaked optional step evening fruit fruits total
-    overall formula sesame cheese apple nut nuts cinnamon onion"""
+    morning afternoon next tomorrow today overall formula sesame cheese apple nut nuts cinnamon
+    onion"""
 )
 _NAME_AROUND = ("for the ", "for ", "to make the ", "make the ", "the ", "to make ")
 _GROUPS = word_set("wet dry fats liquids")
@@ -115,12 +116,14 @@ def read_heading(line: str) -> Heading | None:
         return other
     front, colon, rest = _parted(cleaned)
     label = _without_brackets(front)
-    words = [token for token in tokenize(label) if token.text not in "-./&',|"]
+    words = [token for token in tokenize(label) if token.text not in "-./&',|+"]
     if not words or len(words) > MOST_HEADING_WORDS or not all(t.is_word for t in words):
         return None
     rest = rest.strip()
-    aside = front.partition("(")[2].rstrip(" )")
-    return _section(label, words, rest) or _part(label, words, rest, aside, colon, marked)
+    aside, _, behind = front.partition("(")[2].partition(")")
+    if any(map(str.isdigit, behind)):
+        return None
+    return _section(label, words, rest) or _part(label, words, rest, aside.strip(), colon, marked)
 
 
 def _parted(text: str) -> tuple[str, bool, str]:

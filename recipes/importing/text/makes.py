@@ -32,11 +32,12 @@ _PIECES = word_set(
     rings ciabatta ciabattas focaccia focaccias pizza pizzas bagel bagels pretzel pretzels tin
     tins stick sticks round rounds flatbread flatbreads pitta pittas pita pitas naan naans snail
     snails brioche brioches cob cobs bloomer bloomers bap baps baton batons slipper slippers
-    doughnut doughnuts donut donuts wreath wreaths bread breads cake cakes"""
+    doughnut doughnuts donut donuts wreath wreaths bread breads cake cakes
+    trays tray discs disc brote brot brötchen stück pains pièces pitas"""
 )
 _BEFORE_MASS = word_set("of at @ x each weighing scaled about approx approximately roughly around "
                         "ca circa , - ~ a")  # fmt: skip
-_WITH_MASS = {"of", "at", "@", "x", "each", "weighing", "scaled", "a"}
+_WITH_MASS = {"of", "at", "@", "x", "each", "weighing", "scaled", "a", "je", "zu", "à", "de"}
 _CONTAINERS = {"tin", "tins", "pan", "pans"}
 _MOST_NAME_WORDS = 4
 _MOST_BETWEEN = 5

@@ -9,7 +9,13 @@ from dataclasses import replace
 from recipes.core.choices import ComponentKind
 from recipes.core.written import WrittenPart
 from recipes.importing.errors import TooMuchText
-from recipes.importing.text.headings import Heading, Section, read_heading
+from recipes.importing.text.headings import (
+    LONGEST_PART_NAME,
+    Heading,
+    Section,
+    kind_named,
+    read_heading,
+)
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.several import lines_in
 from recipes.importing.text.shapes import OPENING, continues, is_numbers, is_rule, is_table_head
@@ -22,7 +28,15 @@ from recipes.importing.whole.ending import finished
 from recipes.importing.whole.facts import is_facts, take_facts
 from recipes.importing.whole.formulas import take_table
 from recipes.importing.whole.gathering import MOST_LINES
-from recipes.importing.whole.looks import is_list, is_method, starts_method, without_number
+from recipes.importing.whole.looks import (
+    goes_on_listing,
+    is_list,
+    is_method,
+    is_short_label,
+    starts_method,
+    without_number,
+)
+from recipes.importing.whole.net import unread
 from recipes.importing.whole.progress import Progress, Said
 from recipes.importing.whole.prose import ingredients_in, is_listed, listed
 from recipes.importing.whole.rows import labelled, labelled_step, rows_of
@@ -49,7 +63,9 @@ def read_text(text: str, book: IngredientBook) -> Reading:
         reading.place = place
         following = paragraphs[n + 1][1] if n + 1 < len(paragraphs) else ""
         _take(reading, paragraph, following, before_list=n < begins)
-    return replace(finished(reading), source="\n".join(lines))
+    read = finished(reading)
+    told = (*read.doubts, *unread(read, paragraphs, book))
+    return replace(read, source="\n".join(lines), doubts=told)
 
 
 def _paragraphs(lines: list[str]) -> Iterator[tuple[Place, str]]:
@@ -89,12 +105,25 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
     if reading.section in (Section.HEAD, Section.INGREDIENTS):
         if take_table(reading, line) or stated_before(reading, line):
             return
-    elif reading.section is Section.METHOD and stated_behind(reading, line):
-        return
+    elif reading.section is Section.METHOD:
+        if stated_behind(reading, line):
+            return
+        if goes_on_listing(reading.book, line, following):
+            _reopen(reading)
     if reading.section is Section.HEAD:
         _take_head(reading, line, before_list)
     else:
         _TAKERS[reading.section](reading, line)
+
+
+def _reopen(reading: Progress) -> None:
+    """Go on with ingredients behind a piece of method, under what may be their heading."""
+    reading.section = Section.INGREDIENTS
+    last = reading.method[-1] if reading.method else None
+    if last and is_short_label(last.text):
+        reading.method.pop()
+        kind = kind_named(last.text.lower().split()) or ComponentKind.DOUGH
+        reading.open(WrittenPart(kind, line_text(last.text).strip(" :")[:LONGEST_PART_NAME]))
 
 
 def _is_frame(reading: Progress, line: str) -> bool:
@@ -133,7 +162,13 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
     if reading.section is Section.OTHER:
         reading.leave(line)
         return True
+    if heading.kind and _names_again(reading, heading, following):
+        reading.leave(line)
+        return True
     reading.use()
+    if heading.rest and heading.kind and is_work(heading.rest) and not rows_of(heading.rest)[0]:
+        reading.say(labelled_step(heading, heading.rest))
+        return True
     if heading.kind and reading.section is Section.INGREDIENTS:
         reading.open(WrittenPart(heading.kind, heading.name))
         if heading.aside and is_timed(tokenize(heading.aside)):
@@ -147,6 +182,12 @@ def _is_name(reading: Progress, heading: Heading, line: str, following: str) -> 
     """Whether a part's name in the head opens none, since no list follows: `Porridge Loaf`."""
     opens = heading.section or heading.rest or line.rstrip().endswith(":")
     return not opens and not _is_listed_next(reading, following)
+
+
+def _names_again(reading: Progress, heading: Heading, following: str) -> bool:
+    """Whether what looks like a heading takes a part that stands above: `Predough`."""
+    known = any(part.name == heading.name for part in reading.parts)
+    return known and not heading.rest and not _is_listed_next(reading, following)
 
 
 def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:

@@ -66,3 +66,17 @@ class Corrected(Doubt):
 @dataclass(frozen=True, slots=True)
 class TakenAsGrams(Doubt):
     """A bare number among amounts of a list, taken as grams."""
+
+
+@dataclass(frozen=True, slots=True)
+class NotRead(Doubt):
+    """An amount that the text measures, in its words, and that no line holds."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class EmptyPart(Doubt):
+    """A part that a heading opens, under which no line was read."""
+
+    name: str

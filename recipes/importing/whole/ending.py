@@ -44,6 +44,7 @@ _ONE_TIN = re.compile(
 def finished(reading: Progress) -> Reading:
     """The reading of all that was taken from a text."""
     _without_frame(reading)
+    reading.ask_for_empty()
     prose = not reading.lines
     if prose:
         _take_prose(reading)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from recipes.importing.text.makes import stated_makes
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.shapes import OPENING, looks_like_ingredient, looks_like_method
 from recipes.importing.text.tokens import line_start, line_text
@@ -15,6 +16,8 @@ from recipes.importing.whole.tables import read_head
 _LONGEST_SHORT = 100
 _LONGEST_START = 400
 _LEAST_SENTENCE = 7
+_MOST_ROW_WORDS = 9
+_MOST_LABEL_WORDS = 5
 _NUMBERED_STEP = re.compile(
     r"^\s*[0-9]{1,2}[.)]?\s+(?P<text>(?P<verb>[A-Z][a-z]+) .{12,})$", re.DOTALL
 )
@@ -43,11 +46,17 @@ def without_number(line: str) -> str:
 
 def is_ingredient(book: IngredientBook, line: str) -> bool:
     """Whether a line is an ingredient where none is expected: measured, or counted and known."""
-    if is_by_clock(line) or is_numbered_step(line):
+    if is_by_clock(line) or is_numbered_step(line) or _makes_weighed(line):
         return False
     if looks_like_ingredient(line, strict=True):
         return True
     return looks_like_ingredient(line) and bool(book.named_in(line_text(line)))
+
+
+def _makes_weighed(line: str) -> bool:
+    """Whether a line says how many pieces of what mass a recipe makes."""
+    made = stated_makes(line_text(line[:_LONGEST_START]))
+    return made is not None and made.piece_g is not None
 
 
 def is_list(book: IngredientBook, line: str) -> bool:
@@ -74,3 +83,18 @@ def starts_method(reading: Progress, line: str) -> bool:
         return False
     orders = tokens[0].low in OPENING or len(tokens) >= _LEAST_SENTENCE
     return orders and is_work(line)
+
+
+def goes_on_listing(book: IngredientBook, line: str, following: str) -> bool:
+    """Whether a line of the method begins another list: it and the next are ingredients."""
+    return all(_is_row(book, one) for one in (line, following))
+
+
+def _is_row(book: IngredientBook, line: str) -> bool:
+    short = len(line.split()) <= _MOST_ROW_WORDS and line.rstrip()[-1:] not in (".", "!", "?")
+    return short and is_ingredient(book, line) and not is_work(line)
+
+
+def is_short_label(text: str) -> bool:
+    """Whether a line may have been the heading of the list behind it."""
+    return len(text.split()) <= _MOST_LABEL_WORDS and not is_work(text)

@@ -15,6 +15,7 @@ from recipes.importing.text.makes import Makes
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.tokens import clean
 from recipes.importing.values import LeftOver, Place, ReadLine
+from recipes.importing.whole.doubts import EmptyPart
 from recipes.importing.whole.tables import TableHead
 
 _START = Place(1, 1)
@@ -62,7 +63,13 @@ class Progress:
 
     def open(self, part: WrittenPart) -> None:
         """Let the next line begin this part."""
+        self.ask_for_empty()
         self.part, self.part_opened = part, False
+
+    def ask_for_empty(self) -> None:
+        """Ask about a part beside the dough that a heading opened and no line filled."""
+        if not self.part_opened and self.part.kind is not ComponentKind.DOUGH:
+            self.doubts.append(EmptyPart(self.part.name))
 
     def part_number(self) -> int:
         """The number of the part that lines go into now; it is opened with its first line."""

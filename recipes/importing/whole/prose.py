@@ -20,7 +20,8 @@ _MOST_NAME = 7
 _LEAST_LIST = 3
 _ENDS = word_set(
     """and then with to in into for until on over at from or which that so it by plus but while
-    when where if as together gradually all knead let cover"""
+    when where if as together gradually all knead let cover goes go you i we they is are was
+    just separately"""
 )
 _NO_FOOD = word_set(
     """tin tins pan pans dough loaf loaves piece pieces mixture bread strips rolls balls buns batch
@@ -74,7 +75,7 @@ def ingredients_in(text: str, book: IngredientBook) -> Iterator[str]:
             if found is None:
                 i += 1
                 continue
-            end = _name_end(tokens, found.end, book)
+            end = name_end(tokens, found.end, book)
             line = sentence[tokens[i].start : tokens[end - 1].end]
             name = tokens[found.end : end]
             key = book.fit(stems(" ".join(token.text for token in name))).match.key
@@ -93,7 +94,7 @@ def _amount(tokens: Sequence[Token], i: int) -> Amount | None:
     return None if before in ("divide", "@", "x", "every", "about") and not amount.unit else amount
 
 
-def _name_end(tokens: Sequence[Token], start: int, book: IngredientBook) -> int:
+def name_end(tokens: Sequence[Token], start: int, book: IngredientBook) -> int:
     """Where the name behind an amount ends: at a mark, a joining word, a verb or a number."""
     at = start
     while at < len(tokens) and at - start < _MOST_NAME:
@@ -109,8 +110,7 @@ def _name_end(tokens: Sequence[Token], start: int, book: IngredientBook) -> int:
 
 
 def _is_food(name: Sequence[Token], amount: Amount, line: str, book: IngredientBook) -> bool:
-    words = {token.low for token in name}
-    if words & _NO_FOOD or words <= {"of", "the", "a"}:
+    if not is_food_named(name):
         return False
     known = bool(book.fit(stems(" ".join(token.text for token in name))).match.candidates)
     if amount.unit is not None and amount.unit.measures in (Measures.MASS, Measures.VOLUME):
@@ -119,6 +119,12 @@ def _is_food(name: Sequence[Token], amount: Amount, line: str, book: IngredientB
         return known
     read = read_line(line, book)
     return known and bool(read.match.key)
+
+
+def is_food_named(name: Sequence[Token]) -> bool:
+    """Whether words behind an amount may name something to eat, and no tin or piece of dough."""
+    words = {token.low for token in name}
+    return not (words & _NO_FOOD or words <= {"of", "the", "a"})
 
 
 def is_listed(text: str) -> bool:

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from recipes.core.regions import HomeRegion
+from recipes.importing.doubts import Doubt
 from recipes.importing.intake import read_pasted
 from recipes.importing.report import report
 from recipes.importing.text.matching import IngredientBook
@@ -30,6 +31,7 @@ from tests.recipes.importing.right_readings import (
 RIGHT, DOUBTFUL, QUIET = "right", "doubtful", "wrong and quiet"
 LINES, STEPS, REST = "lines", "steps", "rest"
 _PREFERMENT = re.compile(r"\b(?:levain|poolish|biga|sponge|starter|sour|predough)\b", re.I)
+_QUOTING = ("NotRead", "AlsoNamed", "AmountAside", "OtherChoice")
 _MUST_BE_LISTED = ("divide", "score", "bake")
 
 
@@ -69,7 +71,12 @@ def score_text(text: str, facts: str, book: IngredientBook) -> Score:
     region = HomeRegion(right.region) if right.region else None
     _, read = read_pasted(text, book.in_region(region))
     figures = {name: getattr(read.written, name) for name in FIGURES}
-    return score(report(read, lambda doubt: doubt.kind), right, figures)
+    return score(report(read, _words_of), right, figures)
+
+
+def _words_of(doubt: Doubt) -> str:
+    """A doubt's name with the words of the text that it quotes."""
+    return f"{doubt.kind} {getattr(doubt, 'text', '')}".strip()
 
 
 def score(found: dict[str, Any], right: RightReading, figures: dict[str, Any]) -> Score:
@@ -151,7 +158,8 @@ def _score_lines(scored: Score, found: dict[str, Any], right: RightReading) -> N
     own = [line for line in right.lines if not line.names_part]
     for wanted, line in _paired(own, free):
         if line is None:
-            listed = any(_names(text, wanted) for text in found["left_out"])
+            quoted = [one for one in _doubts(found) if one.startswith(_QUOTING)]
+            listed = any(_names(text, wanted) for text in (*found["left_out"], *quoted))
             scored.judge(LINES, DOUBTFUL if listed else QUIET, f"missing {_words(wanted)}")
             continue
         free.remove(line)
@@ -164,6 +172,12 @@ def _score_lines(scored: Score, found: dict[str, Any], right: RightReading) -> N
     for line in free:
         verdict = _verdict(False, bool(line.line["doubts"]))
         scored.judge(LINES, verdict, f"{_shown(line)}, which is no line")
+
+
+def _doubts(found: dict[str, Any]) -> list[str]:
+    """All that is doubted of lines and of the whole."""
+    of_lines = [one for part in found["parts"] for line in part["lines"] for one in line["doubts"]]
+    return [*found["doubts"], *of_lines]
 
 
 def _paired(
@@ -195,7 +209,7 @@ def _score_reference(scored: Score, wanted: RightLine, free: list[_Found]) -> No
 
 
 def _names(text: str, right: RightLine) -> bool:
-    words = {word for key in right.ingredients for word in re.split(r"[-:]", key) if len(word) > 3}
+    words = {word for key in right.ingredients for word in re.split(r"[-:]", key) if len(word) > 2}
     return any(word in text.lower() for word in words)
 
 

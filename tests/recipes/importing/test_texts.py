@@ -13,8 +13,8 @@ import pytest
 from tests.recipes.importing.scoring import LINES, QUIET, RIGHT, STEPS, scores_of, total_of
 
 TEXTS = Path(__file__).parent / "texts"
-LEAST_RIGHT = {LINES: 85.5, STEPS: 95.0}
-MOST_QUIET = {LINES: 4.5, STEPS: 3.0}
+LEAST_RIGHT = {LINES: 93.5, STEPS: 97.5}
+MOST_QUIET = {LINES: 0.5, STEPS: 0.5}
 
 
 @pytest.fixture(scope="module")

@@ -347,3 +347,39 @@ def test_a_line_that_no_longer_counts_is_listed(book):
     assert is_left_out("1 tbsp honey crossed out")
     read = read_text(f"Bread\n{DOUGH}20 g honey, leave it out\n{METHOD}", book)
     assert [rest.text for rest in read.left_over] == ["20 g honey, leave it out"]
+
+
+# --- the net ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("step", "found"), [
+    ("Brush with 60 g honey and bake.", ["60 g honey"]),
+    ("Make a brine of 60 g water and 5 g salt.", ["60 g water", "5 g salt"]),
+    ("Mix 300 g of the water in.", []), ("Add the last 100 g water.", []),
+    ("Add 500 g bread flour.", []), ("Divide into pieces of 60 g dough.", []),
+    ("Put it into a 2 lb tin.", []),
+])  # fmt: skip
+def test_an_amount_that_no_line_holds_is_asked_about(step, found, book):
+    read = read_text(f"Bread\n{DOUGH}Method\nMix it for 10 minutes.\n{step}", book)
+    assert [one.text for one in read.doubts if one.kind == "NotRead"] == found
+
+
+def test_a_part_without_lines_is_asked_about(book):
+    read = read_text(f"Buns\n{DOUGH}Filling:\nGlaze:\n20 g honey\n{METHOD}", book)
+    assert doubts.EmptyPart("Filling") in read.doubts
+    assert [part.kind for part in read.written.parts] == ["dough", "wash"]
+
+
+def test_a_list_behind_a_piece_of_method_goes_on_with_ingredients(book):
+    text = f"Bread\nEvening, levain\n50 g rye flour\n50 g water\nStir, leave 12 h.\nThen\n{DOUGH}"
+    read = read_text(text + METHOD, book)
+    assert [len(part.lines) for part in read.written.parts] == [2, 3]
+    assert [part.kind for part in read.written.parts] == ["preferment", "dough"]
+
+
+@pytest.mark.parametrize("line", ["Levain", "Levain (all)", "all of the levain", "100 g levain"])
+def test_a_line_that_takes_a_part_opens_none(line, book):
+    text = f"Bread\nLevain\n50 g rye flour\n50 g water\nDough\n{line}\n{DOUGH}{METHOD}"
+    read = read_text(text, book)
+    assert [len(part.lines) for part in read.written.parts] == [2, 3]
+    assert kinds(read) == []
