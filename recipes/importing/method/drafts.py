@@ -51,6 +51,11 @@ class Draft:
     oven: tuple[Decimal, tuple[Doubt, ...]] | None = None
 
     @property
+    def only_heats(self) -> bool:
+        """Whether all that is done in it is to heat the oven."""
+        return self.kind is StepKind.PREPARE and self.oven is not None and len(self.texts) == 1
+
+    @property
     def text(self) -> str:
         return " ".join(self.texts)
 

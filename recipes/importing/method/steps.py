@@ -122,6 +122,8 @@ def _add(method: Method, clause: Clause, begun: int) -> None:
     warmth = warmth_in(clause, kind)
     spent, of_times = spent_in(clause, kind or (draft.kind if draft else None))
     told += [*warmth.doubts, *of_times]
+    if draft and warmth.oven and kind is StepKind.PREPARE and not spent:
+        kind = None if draft.kind is not StepKind.BAKE else kind
     if draft is None or not _belongs(draft, kind, clause, spent, warmth):
         draft = Draft(kind or StepKind.PREPARE)
         method.drafts.append(draft)
@@ -161,6 +163,8 @@ def _belongs(
     """Whether a clause goes on with a step, rather than beginning one."""
     if clause.further or draft.length + len(clause.text) >= LONGEST_STEP:
         return False
+    if kind is StepKind.BAKE and draft.only_heats:
+        draft.kind = kind
     if kind is StepKind.BAKE and draft.kind is StepKind.BAKE:
         return not (warmth.heats and (draft.spent or draft.heats))
     if kind in _OWN_STEP_EACH and spent and draft.spent:

@@ -239,8 +239,9 @@ def test_the_ovens_temperature_goes_to_the_bake():
         "Let the dough rise for 1 hour while you preheat the oven to 230 °C.", "Bake 30 minutes."
     )
     found = [(one.kind, one.waiting_min, one.temperature_c) for one in read]
-    assert found == [("bulk", 60, None), ("prepare", 0, None), ("bake", 30, Decimal(230))]
+    assert found == [("bulk", 60, None), ("bake", 30, Decimal(230))]
     assert read[-1].temperature_of == "oven"
+    assert read[0].text.endswith("While you preheat the oven to 230 °C.")
 
 
 def test_an_oven_that_heats_while_dough_rises_is_no_rise_at_230():
@@ -248,9 +249,24 @@ def test_an_oven_that_heats_while_dough_rises_is_no_rise_at_230():
     assert told_briefly(text) == ["bulk 0+60", "bake 0+30 230"]
 
 
+@pytest.mark.parametrize(
+    ("paragraphs", "briefly"),
+    [
+        (["Heat oven to 200C. Bake for 18 mins."], ["bake 0+18 200"]),
+        (["Heat the oven to 220 °C and bake for 20 minutes."], ["bake 0+20 220"]),
+        (["Heat oven to 200C.", "Bake for 18 mins."], ["prepare 0+0", "bake 0+18 200"]),
+        (["Heat oven to 200C and melt the butter.", "Bake 18 mins."],
+         ["prepare 0+0", "bake 0+18 200"]),
+        (["Heat oven to 200C."], ["prepare 0+0 200"]),
+    ],
+)  # fmt: skip
+def test_heating_the_oven_is_a_step_only_where_nothing_stands_beside_it(paragraphs, briefly):
+    assert told_briefly(*paragraphs) == briefly
+
+
 def test_an_oven_heated_hotter_than_the_bake_is_told():
     text = "Preheat the oven to 250 °C. Bake at 220 °C for 30 minutes."
-    assert told_briefly(text) == ["prepare 0+0", "bake 0+30 220"]
+    assert told_briefly(text) == ["bake 0+30 220"]
     assert unsure.MoreTemperatures((Decimal(250),)) in doubts_of(text)[-1]
 
 
