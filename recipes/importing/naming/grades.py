@@ -102,15 +102,19 @@ def ash_of(code: str) -> Decimal | None:
     return Decimal(number) / 1000 if _MOST_FRENCH * 2 < number <= _MOST_GERMAN else None
 
 
-def read_flour(words: Sequence[str], codes: Iterable[str] = ()) -> Flour | None:
-    """The flour that stems name, if all of them speak of a flour and some of its grade."""
+def read_flour(words: Sequence[str], codes: Sequence[str] = ()) -> Flour | None:
+    """The flour that stems name, if all of them speak of a flour and some of its grade.
+
+    A French or Italian number alone is a flour as well: `500 g T65`.
+    """
     parts = [part for word in words for part in pieces(word)]
     if not all(part in _GRADE_OF or part in _GRAIN_OF for part in parts):
         return None
     grains = list(dict.fromkeys(_GRAIN_OF[part] for part in parts if part in _GRAIN_OF))
     told = {_GRADE_OF[part] for part in parts if part in _GRADE_OF and part not in _NO_WHOLE}
     ash = next((ash for code in codes if (ash := ash_of(code)) is not None), None)
-    telling = grains or told & {"flour", "whole"} or len(told - {""}) > 1
+    coded = not words and any(code.startswith(("t", "00")) for code in codes)
+    telling = grains or told & {"flour", "whole"} or len(told - {""}) > 1 or coded
     if len(grains) > 1 or not telling:
         return None
     grain = grains[0] if grains else WHEAT

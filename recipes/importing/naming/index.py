@@ -152,7 +152,7 @@ def name_words(text: str) -> tuple[str, ...]:
     following = [*found[1:], ""]
     return tuple(
         stem(word)
-        for word, after in zip(found, following, strict=True)
+        for word, after in zip(found, following, strict=False)
         if not (word.lower() in NUMBERED and after[:1].isdigit())
     )
 

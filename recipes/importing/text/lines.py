@@ -12,6 +12,8 @@ from recipes.importing.amounts import measure_doubts
 from recipes.importing.amounts.settling import settle
 from recipes.importing.amounts.weights import Substance, entered, entered_sum, fitted, weight
 from recipes.importing.doubts import Doubt
+from recipes.importing.naming.grades import ash_of
+from recipes.importing.naming.index import name_words
 from recipes.importing.naming.nearness import kind_named
 from recipes.importing.naming.spelling import stem, stems
 from recipes.importing.text.gathered import Phrases
@@ -121,16 +123,36 @@ def _fit(phrases: Phrases, book: IngredientBook) -> Fit:
     if fit.match.key == "" and phrases.choice:
         other = book.fit([*words, phrases.choice[-1].text])
         fit = other if other.match.key else fit
+    return _narrowed(fit, words, phrases, book)
+
+
+def _narrowed(fit: Fit, words: Sequence[str], phrases: Phrases, book: IngredientBook) -> Fit:
+    """The fit of `dry yeast` where a note such as `(instant)` says which one."""
+    if fit.match.sureness is not Sureness.LIKELY:
+        return fit
+    for _, note in phrases.notes:
+        said = name_words(note)[: _MOST_TAIL_WORDS + 1]
+        codes = [word for word in said if ash_of(word) is not None]
+        own = [word for word in said if word not in codes]
+        if not said or len(said) > _MOST_TAIL_WORDS:
+            continue
+        other = book.fit([*own, *words], codes)
+        sure = other.match.sureness is Sureness.EXACT or (codes and other.match.reason)
+        if other.match.key and sure and set(own) <= other.used:
+            return other
     return fit
 
 
 def _tail_fit(words: Sequence[str], tail: Segment, fit: Fit, book: IngredientBook) -> Fit | None:
     """The fit of `Butter` with `unsalted`, if the tail's words belong to the name."""
-    own = [token.text for token in words_of(tail)]
-    if len(own) > _MOST_TAIL_WORDS or len(own) != len(tail):
+    tokens = [item for item in tail if isinstance(item, Token)]
+    if len(tokens) > _MOST_TAIL_WORDS or len(tokens) != len(tail):
         return None
-    joined = book.fit([*words, *own])
+    codes, own = _codes(tokens), [token.text for token in _name_words(tokens)]
+    joined = book.fit([*words, *own], codes)
     used = joined.used | joined.states
+    if codes and joined.match.key:
+        return joined
     if not joined.match.key or not set(map(stem, own)) <= used:
         return None
     return joined if len(joined.used) > len(fit.used) else None

@@ -146,7 +146,9 @@ class IngredientBook:
         return Fit(Match("", Sureness.NONE, near))
 
     def _offered(self, keys: tuple[str, ...], phrase: tuple[str, ...]) -> tuple[str, ...]:
-        """The keys a name has, and what is near to the first of them."""
+        """The keys a name has; where that is a single one, what is near to it as well."""
+        if len(keys) > 1:
+            return keys[:MOST_OFFERED]
         sort = sort_of(self._index.known[keys[0]])
         near = nearest_keys(self._index, phrase, sort, self.region)
         return tuple(dict.fromkeys((*keys, *near)))[:MOST_OFFERED]

@@ -307,3 +307,19 @@ def test_a_region_shares_the_index_and_a_large_book_looks_at_few_names(book):
 def stem_of(number):
     """A made-up word for a number, of letters alone."""
     return "qu" + "".join("bcdfghjklm"[int(digit)] + "a" for digit in f"{number:05d}")
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "sureness"),
+    [
+        ("3 g dry yeast (instant)", "instant-yeast", Sureness.EXACT),
+        ("50 g butter (unsalted)", "butter", Sureness.EXACT),
+        ("50 g butter (cold)", "butter", Sureness.LIKELY),
+        ("500 g flour (T80)", "high-extraction-flour", Sureness.LIKELY),
+        ("500 g flour, type 1050", "high-extraction-flour", Sureness.LIKELY),
+        ("T65 750 g", "bread-flour", Sureness.LIKELY),
+    ],
+)
+def test_a_note_or_a_number_says_which_one_is_meant(text, key, sureness, book):
+    match = read_line(text, book).match
+    assert (match.key, match.sureness) == (key, sureness)
