@@ -13,6 +13,8 @@ from config.requests import UserRequest
 from config.sign_in import locked_words
 from house.models import Role
 from house.selectors import roles_of
+from recipes.core.regions import HomeRegion
+from recipes.selectors import home_region
 
 MOST_USERNAME, MOST_NAME, MOST_EMAIL = 150, 150, 254
 TAKEN = "This user name is taken, perhaps by somebody who was let go. Choose another."
@@ -82,6 +84,21 @@ class NewMemberForm(MemberForm):
 
     def refuse_name(self) -> None:
         self.add_error("username", TAKEN)
+
+
+class MeasuresForm(forms.Form):
+    """Whose measures the recipes of the book mean."""
+
+    home_region = forms.TypedChoiceField(
+        label="Cups, spoons, pints and eggs are those of",
+        choices=HomeRegion.choices,
+        coerce=HomeRegion,
+        help_text="Imports read by them and handouts for home measure by them. A text that names "
+        "its own, such as “US cups”, is read by those. Recipes in the book keep their grams.",
+    )
+
+    def __init__(self, data: QueryDict | None = None) -> None:
+        super().__init__(data, initial={"home_region": home_region()})
 
 
 class _NewPasswordForm(SetPasswordForm):  # type: ignore[type-arg]

@@ -16,7 +16,7 @@ from config.backup.archive import last_backup
 from config.forms.editing import Form, edited
 from config.requests import UserRequest
 from house.access import entry_token, member_by_key, owner_required
-from house.forms import LAST_OWNER, MemberForm, NewMemberForm
+from house.forms import LAST_OWNER, MeasuresForm, MemberForm, NewMemberForm
 from house.models import ENTRY_HOURS, Role
 from house.selectors import (
     TEACHES,
@@ -36,6 +36,7 @@ from house.services import (
     new_entry_link,
     take_back,
 )
+from recipes.services import set_home_region
 
 OLD_AFTER = timedelta(days=7)
 GIVE_LINK = f"Give them the link below. It opens once, within {ENTRY_HOURS} hours."
@@ -54,6 +55,23 @@ def people_list(request: UserRequest) -> HttpResponse:
         "section": "people",
     }
     return render(request, "house/people.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@owner_required
+def measures(request: UserRequest) -> HttpResponse:
+    """The home region of the recipe book."""
+
+    def saved(_: None, parts: tuple[MeasuresForm]) -> str:
+        region = parts[0].cleaned_data["home_region"]
+        set_home_region(region=region)
+        messages.success(request, f"Measures are those of: {region.label}.")
+        return "house:people"
+
+    edit = edited(request, Form(lambda: None, lambda _, data: (MeasuresForm(data),), saved))
+    if edit.answer:
+        return edit.answer
+    return render(request, "house/measures.html", {"form": edit.parts[0], "section": "people"})
 
 
 @require_http_methods(["GET", "POST"])

@@ -10,6 +10,7 @@ from typing import Any
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
+from recipes.core.regions import HomeRegion
 from recipes.editing.row_buttons import MOST_PARTS
 from recipes.importing.errors import ImportingError
 from recipes.importing.intake import SourceKind, read_pasted
@@ -56,6 +57,15 @@ class BringForm(forms.Form):
         help_text="A .json, .jsonld, .txt or .html file of at most 1 MB.",
     )
 
+    region = forms.TypedChoiceField(
+        label="Cups, spoons, pints and eggs are those of",
+        choices=[("", "The recipe book"), *HomeRegion.choices()],
+        coerce=HomeRegion,
+        empty_value=None,
+        required=False,
+        help_text="What the text says of its own, such as “UK measures”, counts first.",
+    )
+
     source: SourceKind
     read: Reading
     mark: str
@@ -79,6 +89,7 @@ class BringForm(forms.Form):
         if self.errors:
             return cleaned
         text, file = cleaned["text"], cleaned["file"]
+        self.book = self.book.in_region(cleaned["region"] or self.book.region)
         if bool(text.strip()) == bool(file.strip()):
             both = "Paste a text or choose a file, not both at once."
             self.add_error("text", both if text.strip() else "Paste a recipe, or choose a file.")
