@@ -324,7 +324,7 @@ COUNTRY_SOURDOUGH = WrittenRecipe(
             "Stir the ripe starter into the water, then the flours. Cover the levain and leave it "
             "until it has risen well and is full of bubbles.",
             10,
-            470,
+            480,
             25,
             "room",
             "hand",

@@ -25,6 +25,7 @@ from classes.core.demand import (
 from classes.core.diets.conflicts import Concerns, Conflict, Decisions, concerns
 from classes.core.diets.decided import Steps, as_decided, baked_of
 from classes.core.diets.findings import BakedRecipe, Eater, Finding, avoided_at, findings, has_told
+from classes.core.feeding import Feeding, feedings_of
 from classes.core.hours.checking.verdict import Verdict, verdict_of
 from classes.core.hours.problem.values import ClassWork, MixerKind, TimedRecipe
 from classes.core.hours.problem.work import PlannedOven
@@ -285,6 +286,11 @@ class ClassPlan:
         needed = self.amounts.needs
         return shopping_list(needed, self.supplies, self.kitchen.scales, self.currency)
 
+    @cached_property
+    def feedings(self) -> tuple[Feeding, ...]:
+        """The starters that the class takes; none where nobody bakes."""
+        return feedings_of(self.amounts) if self.has_bakers else ()
+
     # What people must not eat, for the staff alone
 
     @property
@@ -347,7 +353,8 @@ class ClassPlan:
     @cached_property
     def hours(self) -> ClassHours:
         """The plan that the class keeps, or a greedy one. Raises NoGrowth."""
-        return hours_of(self.starts, self.work, self.kept_hours)
+        work = replace(self.work, feedings=self.feedings)
+        return hours_of(self.starts, work, self.kept_hours)
 
     @cached_property
     def verdict(self) -> Verdict:

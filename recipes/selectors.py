@@ -56,9 +56,11 @@ def with_flours(rows: Iterable[Ingredient]) -> list[Ingredient]:
 
 
 def made_of(row: Ingredient) -> list[StarterFlour]:
-    """The flours of a starter; none of one that is not saved yet."""
+    """The flours of a starter; none of what is no starter, or not saved yet."""
+    if row.kind != IngredientKind.STARTER or row.pk is None:
+        return []
     with_flours([row])
-    return list(row.made_of.all()) if row.pk else []
+    return list(row.made_of.all())
 
 
 def ingredient_value(row: Ingredient) -> formula.Ingredient:

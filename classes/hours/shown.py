@@ -12,6 +12,7 @@ from classes.core.hours.advice.changes import ClassChange
 from classes.core.hours.advice.critical import ChainLink, What, Why
 from classes.core.hours.advice.remedies import Remedy, RemedyKind, remedies_for
 from classes.core.hours.ahead.everything import AheadTask, ahead_of
+from classes.core.hours.ahead.starters import feedings_unsaid
 from classes.core.hours.checking.verdict import Verdict, VerdictKind
 from classes.core.hours.drawing.edition import drawing_of
 from classes.core.hours.drawing.table import TimeRow, rows_of
@@ -182,6 +183,11 @@ def said_ahead(answer: Answer) -> tuple[SaidAhead, ...]:
     if hours is None or plan is None:
         return ()
     return tuple(_ahead(task, hours) for task in ahead_of(hours.scheduled, plan))
+
+
+def said_unfed(answer: Answer) -> tuple[str, ...]:
+    """What is missing to say when the starters of the class are fed."""
+    return feedings_unsaid(answer.hours.scheduled.work) if answer.hours else ()
 
 
 def _ahead(task: AheadTask, hours: ClassHours) -> SaidAhead:

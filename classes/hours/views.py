@@ -20,6 +20,7 @@ from classes.hours.shown import (
     looked_words,
     said_ahead,
     said_remedies,
+    said_unfed,
     said_verdict,
     said_what_if,
 )
@@ -63,6 +64,7 @@ def _plan(request: UserRequest, session: ClassSession) -> dict[str, Any]:
     return _context(request, session, answer) | {
         "drawn": drawn(answer),
         "ahead": said_ahead(answer),
+        "unfed": said_unfed(answer),
         "look_at_most_s": LOOK_AT_MOST_S,
     }
 

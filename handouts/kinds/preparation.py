@@ -12,6 +12,7 @@ from typing import ClassVar
 from classes.core.demand import TaughtAmounts, heads_in_words
 from classes.core.money import Estimate
 from classes.core.shopping import ShoppingLine, ShoppingList
+from classes.hours.feedings import said_feedings
 from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.kinds.allergen_sheet import IN_PRIVATE
@@ -82,6 +83,7 @@ class PreparationList(Paper):
     """The assistant's paper: shopping, what is made ahead, and a page for each station.
 
     `brought` is what the instructor makes at home and brings, `demonstration` what is shown.
+    `feedings` say when starters are fed, and with how much.
     """
 
     template: ClassVar[str] = "handouts/preparation.html"
@@ -96,6 +98,7 @@ class PreparationList(Paper):
     stations: tuple[StationSheet, ...]
     demonstration: StationSheet | None
     brought: StationSheet | None = None
+    feedings: tuple[str, ...] = ()
 
 
 def preparation_list(plan: ClassPlan, printed_at: datetime) -> PreparationList:
@@ -130,6 +133,7 @@ def preparation_list(plan: ClassPlan, printed_at: datetime) -> PreparationList:
         ),
         demonstration=demonstration_sheet(recipes),
         brought=brought_sheet(recipes),
+        feedings=said_feedings(plan),
     )
 
 

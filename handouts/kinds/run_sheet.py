@@ -12,6 +12,7 @@ from typing import ClassVar
 
 from classes.core.hours.advice.recovery import recovery_of
 from classes.core.hours.ahead.everything import AheadTask
+from classes.core.hours.ahead.starters import feedings_unsaid
 from classes.core.hours.checking.verdict import Verdict
 from classes.core.hours.drawing.edition import drawing_of
 from classes.core.hours.drawing.values import DrawnEdition as DrawnEdition
@@ -93,6 +94,7 @@ class RunSheet(Paper):
     short: tuple[str, ...]
     missing: tuple[str, ...]
     ahead: tuple[AheadDay, ...]
+    unfed: tuple[str, ...]
     rows: tuple[RunRow, ...]
     drawing: DrawnEdition
     recovery: RecoveryNotes
@@ -150,6 +152,7 @@ def run_sheet_of(
         short=tuple(shortage_words(shortage) for shortage in verdict.shortages),
         missing=tuple(unsaid_words(lack) for lack in verdict.unsaid),
         ahead=tuple(_ahead_days(hours, course)),
+        unfed=feedings_unsaid(hours.scheduled.work),
         rows=course_rows(course),
         drawing=drawing.wide,
         recovery=recovery_notes(course, recovery_of(hours.scheduled, hours.solved)),

@@ -34,7 +34,8 @@ class AheadTask:
     Hands are at it for `hands_min` from `starts` on, and it is done, ripe or hot at `ready_by`.
     `recipe` is a recipe's key or empty, `who` is `INSTRUCTOR` or `ASSISTANT`, and `temperature_c`
     is where it stands or what is set, in °C; `temperature_of` is what has it where that is not
-    plain. `written_min` are the minutes of the recipe's own steps that it stands for.
+    plain. `written_min` are the minutes of the recipe's own steps that it stands for. It `feeds` a
+    starter.
     """
 
     key: str
@@ -49,6 +50,7 @@ class AheadTask:
     temperature_c: Decimal | None = None
     temperature_of: TemperatureOf | None = None
     written_min: int = 0
+    feeds: bool = False
 
 
 class Diary:

@@ -83,7 +83,7 @@ def brought_doughs(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[A
         if mixings:
             at, mark = min(mixings), f"{brought.stage}|"
             need = Need(brought.recipe, at, at, brought.purpose, mark, at_home=True)
-            yield from ready_for(need, scheduled.work.room, diary)
+            yield from ready_for(need, scheduled.work, diary)
 
 
 def _all_brought(scheduled: Scheduled, plan: Plan) -> Iterator[_Brought]:
@@ -185,6 +185,6 @@ def ahead_of(scheduled: Scheduled, plan: Plan) -> tuple[AheadTask, ...]:
         *cabinet_on(scheduled, plan, diary),
     ]
     for need in class_needs(scheduled, plan):
-        tasks += ready_for(need, scheduled.work.room, diary)
+        tasks += ready_for(need, scheduled.work, diary)
     tasks += brought_doughs(scheduled, plan, diary)
     return tuple(sorted(tasks, key=lambda task: (task.starts, task.key)))

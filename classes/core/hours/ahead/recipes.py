@@ -11,17 +11,17 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from classes.core.hours.ahead.diary import MOMENT_MIN, AheadTask, Diary, degrees, sentences, spelled
+from classes.core.hours.ahead.starters import levain_of, refreshings, stands_at, with_amounts
 from classes.core.hours.problem.keys import key_of
 from classes.core.hours.problem.notes import Doing, Scheduled
 from classes.core.hours.problem.rising import overnight_min, ripens
 from classes.core.hours.problem.steps import is_ahead
-from classes.core.hours.problem.values import Room, TimedRecipe
+from classes.core.hours.problem.values import ClassWork, Room, TimedRecipe
 from classes.core.hours.problem.work import Plan
 from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.errors import NoGrowth
 from recipes.core.written import WrittenStep
 
-BY_DAY_UP_TO_MIN = 240
 SOFT_AFTER_MIN = 60
 SOFT_IN_WARMTH_AFTER_MIN = 30
 WARM_FROM_C = Decimal(25)
@@ -66,8 +66,9 @@ def _starts(scheduled: Scheduled, plan: Plan, recipe: TimedRecipe) -> list[int]:
     ]
 
 
-def ready_for(need: Need, room: Room, diary: Diary) -> Iterator[AheadTask]:
+def ready_for(need: Need, work: ClassWork, diary: Diary) -> Iterator[AheadTask]:
     """All that has to be done ahead of a mixing, what is due last first."""
+    room, levain = work.room, levain_of(need.recipe, work.feedings)
     if need.recipe.chills and not need.at_home:
         yield diary.enter(_cold(need))
     if need.recipe.softens_butter:
@@ -76,16 +77,21 @@ def ready_for(need: Need, room: Room, diary: Diary) -> Iterator[AheadTask]:
     steps = [(n, one) for n, one in enumerate(need.recipe.steps) if is_ahead(need.recipe, one)]
     for number, step in reversed(steps):
         task = _preferment if ripens(step, room) else _other
-        entered = diary.enter(task(need, number, step, room, ready), at_home=need.at_home)
+        made = task(need, number, step, room, ready)
+        if levain and step is levain.step:
+            made = with_amounts(made, levain)
+        entered = diary.enter(made, at_home=need.at_home)
         yield entered
         ready = entered.starts
+        if levain and step is levain.step:
+            for refreshing in refreshings(levain, ready, room, entered):
+                yield diary.enter(refreshing, at_home=True)
 
 
 def _preferment(need: Need, number: int, step: WrittenStep, room: Room, ready: int) -> AheadTask:
     """What ripens while it stands; its time runs from when it is stirred."""
     assert step.temperature_c is not None  # noqa: S101
-    by_day = step.waiting_min <= BY_DAY_UP_TO_MIN
-    stands_c = room.room_c if by_day else room.night_c
+    stands_c = stands_at(step.waiting_min, room)
     why = f"Ripe for {need.purpose}: {spelled(step.waiting_min)} at {degrees(step.temperature_c)}"
     text = step.text
     try:

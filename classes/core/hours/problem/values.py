@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from classes.core.feeding import Feeding
 from classes.core.hours.problem.work import PlannedOven
 from classes.core.keys import Stage
 from recipes.core.choices import Choice, StepKind
@@ -118,7 +119,7 @@ class Hours:
 
 @dataclass(frozen=True)
 class ClassWork:
-    """All that decides when things happen in a class."""
+    """All that decides when things happen in a class; `feedings` are its starters."""
 
     hours: Hours
     room: Room
@@ -127,6 +128,7 @@ class ClassWork:
     ovens: tuple[PlannedOven, ...] = ()
     mixers: tuple[MixerKind, ...] = ()
     assistants: int = 0
+    feedings: tuple[Feeding, ...] = ()
 
     @property
     def doughs(self) -> int:
