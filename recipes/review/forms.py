@@ -96,7 +96,7 @@ class ReviewForm(RecipeForm):
 
     def rows_shown(self) -> Iterator[tuple[str, Row]]:
         """Every row that can ask something, with a word for its kind, in the page's order."""
-        yield "whole", WholeRecipe(self.head)
+        yield from (("whole", WholeRecipe(self.head)) for _ in self.head.general_doubts)
         yield from (("figure", figure) for figure in self.figures)
         yield from ((group.key, group) for group in self.groups)
         for part in self.parts:

@@ -25,6 +25,7 @@ from recipes.editing.rows import FormRow, PartRow, RecipeRows
 from recipes.importing.doubts import Doubt, TextCut
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import PIECE_PLACES, KnownIngredient, Reading, ReadLine
+from recipes.importing.whole.doubts import YieldAndLines
 from recipes.review.doubt_words import Names, told
 from recipes.review.marked import Span, Spans, span_text, spans_of, unread_in
 from wording.figures import plain
@@ -34,9 +35,10 @@ LONGEST_NOTE = 120
 LONGEST_INGREDIENT = 100
 LONGEST_PART_NAME = 60
 USUAL_PIECE_NAME = "loaf"
-LONGEST_CARRIED = 10_000
+LONGEST_CARRIED = 20_000
 LONGEST_SENTENCE = 300
-MOST_TOLD = 5
+# Of one field, and of the whole recipe.
+MOST_TOLD, MOST_WHOLE = 5, 30
 GUESS, NOT_YET = "A guess: ", "It could not be worked out yet: fill in the amounts first."
 
 Doubts = dict[str, tuple[str, list[str]]]
@@ -212,7 +214,9 @@ def _head(read: Reading, names: Names) -> dict[str, Any]:
         "dough_temperature_c": _tenth(written.dough_temperature_c),
         "core_temperature_c": _tenth(written.core_temperature_c),
     }
-    pairs = [told(doubt, names) for doubt in read.doubts if not hasattr(doubt, "part")]
+    # Pieces against lines are a figure, which asks as long as they differ.
+    whole = [one for one in read.doubts if not isinstance(one, YieldAndLines)]
+    pairs = [told(doubt, names) for doubt in whole if not hasattr(doubt, "part")]
     values["doubts"] = carried(values, [*pairs, *_guesses(read)])
     return values
 
@@ -249,9 +253,13 @@ def carried(values: Mapping[str, Any], pairs: list[tuple[str, str]]) -> str:
     found: Doubts = {}
     for name, sentence in dict.fromkeys(pairs):
         sentences = found.setdefault(name, (str(values.get(name) or ""), []))[1]
-        if len(sentences) < MOST_TOLD:
+        if len(sentences) < _most(name):
             sentences.append(sentence[:LONGEST_SENTENCE])
     return json.dumps(found, ensure_ascii=False) if found else ""
+
+
+def _most(name: str) -> int:
+    return MOST_TOLD if name else MOST_WHOLE
 
 
 def without(doubts: str, names: Iterable[str]) -> str:
@@ -281,7 +289,7 @@ def live_doubts(values: Mapping[str, Any]) -> dict[str, list[str]]:
     except (ValueError, TypeError, AttributeError, RecursionError):
         return {}
     return {
-        name: sentences[:MOST_TOLD]
+        name: sentences[: _most(name)]
         for name, value, sentences in listed
         if value == _flat(values.get(name))
     }

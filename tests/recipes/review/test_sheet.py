@@ -5,6 +5,10 @@ import re
 import pytest
 
 from recipes.models import Recipe
+from recipes.review.asking import Asking
+from recipes.review.groups import WholeRecipe
+from recipes.review.row_forms import ReviewHeadForm
+from recipes.review.rows import carried, live_doubts
 from tests.recipes.test_bring import BRING, PAGE, PARTS, TEXT, bring, fields_of
 from tests.recipes.test_detail import text_of
 
@@ -158,3 +162,33 @@ def test_a_pages_recipe_is_laid_out_as_a_text_with_its_marks(instructor_client, 
         ("step-0-row", "Mix the flour and the water well."),
         ("step-1-row", "Bake at 220 °C for 35 minutes."),
     ]
+
+
+@pytest.mark.parametrize(
+    ("button", "queries"),
+    [
+        pytest.param({"check": "1"}, 4, id="check"),
+        pytest.param({"right-row": "step-0"}, 4, id="this is right"),
+        pytest.param({"accept-sure": "1"}, 4, id="all that is sure"),
+        pytest.param({"add-row": "step"}, 4, id="a row more"),
+    ],
+)
+def test_a_button_asks_the_database_little_however_long_the_recipe(
+    instructor_client, shelf, django_assert_max_num_queries, button, queries
+):
+    for count in (2, 60):
+        text = "Loaf\nMakes 1 loaf\n" + "10 g bread flour\n" * count + "\nMix for 5 to 9 minutes.\n"
+        fields = fields_of(bring(instructor_client, text))
+        with django_assert_max_num_queries(queries):
+            instructor_client.post(BRING, fields | button)
+
+
+def test_every_doubt_about_the_whole_is_counted_and_kept():
+    pairs = [("", f"Question {n}?") for n in range(20)] + [("title", f"{n}?") for n in range(20)]
+    values = {"title": "Loaf"}
+    told = live_doubts(values | {"doubts": carried(values, pairs)})
+    assert {name: len(sentences) for name, sentences in told.items()} == {"": 20, "title": 5}
+    head = ReviewHeadForm(initial=values)
+    head.carry(values | {"doubts": carried(values, pairs)})
+    rows = [("whole", WholeRecipe(head)) for _ in head.general_doubts]
+    assert Asking.of(rows).in_words == "20 about the whole"

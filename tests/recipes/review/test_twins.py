@@ -96,3 +96,14 @@ def test_questions_left_open_are_named_after_saving(instructor_client, shelf):
     answer = press(instructor_client, bring(instructor_client, text), save="1")
     page = text_of(instructor_client.get(answer.headers["Location"]))
     assert "Questions of the import left open: 1 line, 1 figure." in page
+
+
+def test_the_offer_asks_the_database_little_however_long_the_recipe(
+    instructor_client, shelf, django_assert_max_num_queries
+):
+    for count in (2, 25):
+        text = f"Loaf {count}\nMakes 1 loaf of 500 g\n" + "10 g bread flour\n" * count
+        saved(instructor_client, text)
+        sheet = fields_of(bring(instructor_client, text)) | {"save": "1"}
+        with django_assert_max_num_queries(18):
+            assert instructor_client.post(BRING, sheet).status_code == 409
