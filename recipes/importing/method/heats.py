@@ -33,10 +33,11 @@ _HOTTEST_BARE_C = Decimal(300)
 _LEAST_BARE = Decimal(15)
 _LEAST_OVEN, _MOST_OVEN = Decimal(140), Decimal(550)
 _WARMEST_BARE_C, _LEAST_BARE_F, _MOST_BARE_F = Decimal(40), Decimal(65), Decimal(110)
-_SETTING = word_set("at to oven reach reaches about")
+_SETTING = word_set("at @ to oven reach reaches about")
 _AFTER_SETTING = word_set(
     "for until about and then with fan or uncovered covered over after once when as if"
 )
+_AT = word_set("at @")
 _SAME_C = Decimal(8)
 _NEAR = 2
 _FAN = {"fan", "convection"}
@@ -137,7 +138,8 @@ def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
     low, high = found
     end = high.end if high else low.end
     signed = _word(tokens, end) in _DEGREE_WORDS
-    scale = _scale(tokens, end + signed, low.value, signed=signed)
+    told_at = signed or _word(tokens, i - 1) in _AT
+    scale = _scale(tokens, end + signed, low.value, signed=told_at)
     if scale and not high and (twin := _twin(tokens, end + signed + 1, scale)):
         high, end = twin, twin.end
     value = (low.value + high.value) / 2 if high else low.value
@@ -195,7 +197,7 @@ def _is_setting(tokens: Sequence[Token], start: int, end: int, value: Decimal) -
         in_list = before == "," and bool(near & {"oven", "bake"})
         return before in _SETTING or behind in _FAN or in_list
     warm = _LEAST_BARE < value <= _WARMEST_BARE_C or _LEAST_BARE_F <= value <= _MOST_BARE_F
-    if not warm or before != "at" or behind in (",", "and", "+", "/"):
+    if not warm or before not in _AT or behind in (",", "and", "+", "/"):
         return False
     return not any(token.low in ("fold", "folds") for token in tokens[max(0, start - 6) : start])
 

@@ -353,6 +353,7 @@ def test_what_was_worked_out_from_the_steps_around_is_marked(text, kind):
         "Bake at 200C/180C fan/gas 6 for 30 minutes.",
         "Ferment for 3 hours with folds at 45, 90 and 135 min.",
         "Let the dough rise until doubled, 1 hour.",
+        "Retard 14 h at 4 C.",
     ],
 )
 def test_a_plain_step_carries_no_doubt(text):
@@ -382,6 +383,8 @@ def test_a_plain_step_carries_no_doubt(text):
         ("Bake at 190°C (170°C fan, gas mark 5) for 35 minutes.", "190"),
         ("Bake at 200c.", "200"),
         ("Bake hot, 220, 25 mins.", "220"),
+        ("Retard 14 h at 4 C.", "4"),
+        ("Retard 14 h @ 38F.", "3.3"),
         ("Bake at 180 °C with fan.", "200"),
         ("Bake at gas mark 6.", "200"),
         ("Let the dough go for 1 hour at 26.", "26"),
