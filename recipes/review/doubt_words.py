@@ -101,6 +101,11 @@ def _(doubt: measure_doubts.MeasureAssumed, names: Names) -> Told:
 
 
 @told.register
+def _(doubt: measure_doubts.TakenLikeWater, names: Names) -> Told:
+    return "unit", f"What 1 {doubt.unit} of it weighs is not known: it is taken like water."
+
+
+@told.register
 def _(doubt: measure_doubts.FlourByVolume, names: Names) -> Told:
     spooned, dipped = _figure(doubt.spooned_g), _figure(doubt.dipped_g)
     return "amount", f"By volume: {spooned} g spooned into the cup, {dipped} g dipped with it."

@@ -24,6 +24,13 @@ class MeasureAssumed(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class TakenLikeWater(Doubt):
+    """A volume of a liquid whose density is not known, weighed as if it were water."""
+
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class FlourByVolume(Doubt):
     """A volume of flour, whose grams depend on how the cup was filled."""
 

@@ -32,6 +32,8 @@ _UNCOUNTED = {"flour", "liquid", "salt", "yeast", "sugar", "fat", "grain"}
 _COUNTED_LIKE_STICKS = {"fat"}
 _PLACES_ENTERED = 4
 _LONGEST_ENTERED = 40
+# A drink or cream whose own density nobody has entered.
+_LIKE_WATER = Decimal(1)
 _DIPPED = {"dipped", "scooped"}
 
 
@@ -115,7 +117,9 @@ def weight(amount: Amount, thing: Substance) -> Weight:
             return Weight(None, told)
     density = thing.density_g_per_ml
     if amount.unit.measures is Measures.VOLUME and density is None:
-        return Weight(None, (doubts.NoDensityKnown(amount.unit.name),))
+        if thing.kind != "liquid":
+            return Weight(None, (doubts.NoDensityKnown(amount.unit.name),))
+        density, told = _LIKE_WATER, (measure_doubts.TakenLikeWater(amount.unit.name),)
     try:
         grams = to_grams(amount.low, amount.unit, density_g_per_ml=density, each_g=each_g)
     except BakingError:

@@ -350,3 +350,11 @@ def test_what_says_little_is_read_without_a_fault(text, book):
     line = read_line(text, book)
     assert line.match.key == ""
     assert line.doubts
+
+
+@pytest.mark.parametrize("text", ["200 ml oat milk", "200 ml double cream", "200 ml lemon juice"])
+def test_a_liquid_of_no_known_density_is_weighed_like_water_with_a_doubt(text, book):
+    line = read_line(text, book)
+    assert line.written.mass_g == 200
+    assert [doubt.kind for doubt in line.doubts] == ["TakenLikeWater"]
+    assert read_line("2 tbsp golden syrup", book).written.mass_g is None
