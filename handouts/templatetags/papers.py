@@ -1,4 +1,4 @@
-"""Filters for the papers."""
+"""Filters for the papers, and for the kitchen at home, whose own units come first."""
 
 from __future__ import annotations
 
@@ -6,11 +6,24 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from wording import masses, moments
+from classes.home_kitchen import words as home
+from wording import durations, masses, moments
 
 register = template.Library()
 
-for words in (masses.tenth, masses.counted, moments.instant):
+for words in (
+    durations.total_minutes,
+    home.in_pans,
+    home.size,
+    home.warmth,
+    masses.counted,
+    masses.number,
+    masses.off_by,
+    masses.scoop_words,
+    masses.spooned,
+    masses.tenth,
+    moments.instant,
+):
     register.filter(words.__name__, words)
 
 

@@ -10,7 +10,7 @@ import pytest
 from django.template.loader import render_to_string
 
 from classes.dough.shown import CHART_BOX
-from classes.templatetags.bench import DASHES, dash
+from classes.templatetags.planning import DASHES, dash
 from handouts.press.render import PageSize, print_html
 from recipes.core.heat.altitude import Advice
 from recipes.core.rise.chart import Curve, rise_chart
