@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.core.demand import TaughtAmounts
-from classes.core.hours.problem.mixed_by import students_use_mixer, worked_in_class
 from classes.core.hours.problem.oven_time import in_the_oven
+from classes.core.hours.problem.steps import students_use_mixer, worked_in_class
 from classes.core.hours.problem.values import Mixing
 from classes.plan import ClassPlan, TaughtRevision
 from recipes.core.allergens import AllergensFound, allergens

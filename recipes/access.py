@@ -7,7 +7,8 @@ from functools import wraps
 from typing import Concatenate, ParamSpec
 
 from django.contrib.auth.models import AnonymousUser, User
-from django.http import Http404, HttpResponseBase
+from django.http import Http404, HttpRequest, HttpResponseBase
+from django.utils.functional import SimpleLazyObject
 
 from config.requests import UserRequest
 
@@ -40,3 +41,8 @@ def instructor_required(view: View[Rest]) -> View[Rest]:
         return view(request, *args, **kwargs)
 
     return guarded
+
+
+def reader(request: HttpRequest) -> dict[str, object]:
+    """`instructs`: whether the reader is an instructor; asked of the database only when used."""
+    return {"instructs": SimpleLazyObject(lambda: is_instructor(request.user))}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import singledispatch
 
 from recipes.core.errors import BakingError, NoGrowth, OutOfRange
 from recipes.core.heat.dough_batch import NotKnown
@@ -21,69 +20,48 @@ class Refusal:
     reason: str
 
 
-@singledispatch
 def refused(error: BakingError) -> Refusal:
     """The refusal in words."""
+    match error:
+        case TooHotForYeast():
+            return Refusal(
+                f"Refused: it would have to be {degrees(error.temperature_c)}.",
+                f"{error.reason} Warm the flour or the room instead, or take a cooler dough and "
+                "give it more time.",
+            )
+        case IceNotEnough():
+            return Refusal(
+                "Refused: even all of it as ice is not cold enough.",
+                f"The model asks for {degrees(error.wanted_c)}, and ice alone counts as "
+                f"{degrees(error.coldest_c)}. Chill the flour, or mix slower or by hand.",
+            )
+        case NotColdEnough():
+            return Refusal(
+                "Refused: chilling the liquid is not enough, and ice cannot take its place.",
+                f"Even at the freezing point the dough comes to {degrees(error.dough_c)}. Chill "
+                "the flour or let the rest cool, or mix slower or by hand.",
+            )
+        case ModelsMixed():
+            return Refusal(
+                "Refused: two models would be mixed.",
+                f"This friction belongs to the {error.given}, and a {error.wanted} needs the rise "
+                "of the dough itself. Measure it below with this model chosen, then enter it as "
+                "your own figure.",
+            )
+        case NotKnown():
+            return Refusal(
+                "Refused: the composition of this dough is unknown.",
+                f"Water, protein, fat or carbohydrate of {either(error.names)} is not entered. "
+                "Enter it with the ingredient, or use the bakers’ formula.",
+            )
+        case OutOfRange():
+            return Refusal(
+                "Refused: a number is outside the model’s range.",
+                "A heat balance cannot include anything frozen or above 150 °C.",
+            )
+        case NoGrowth():
+            return Refusal(
+                f"Refused: by the {error.rule} nothing grows at {degrees(error.temperature_c)}.",
+                "Check the recipe’s own temperature; no other time can be worked out from it.",
+            )
     return Refusal("This does not work out.", "Check the numbers.")
-
-
-@refused.register
-def _(error: TooHotForYeast) -> Refusal:
-    return Refusal(
-        f"Refused: it would have to be {degrees(error.temperature_c)}.",
-        f"{error.reason} Warm the flour or the room instead, or take a cooler dough and give it "
-        "more time.",
-    )
-
-
-@refused.register
-def _(error: IceNotEnough) -> Refusal:
-    return Refusal(
-        "Refused: even all of it as ice is not cold enough.",
-        f"The model asks for {degrees(error.wanted_c)}, and ice alone counts as "
-        f"{degrees(error.coldest_c)}. Chill the flour, or mix slower or by hand.",
-    )
-
-
-@refused.register
-def _(error: NotColdEnough) -> Refusal:
-    return Refusal(
-        "Refused: chilling the liquid is not enough, and ice cannot take its place.",
-        f"Even at the freezing point the dough comes to {degrees(error.dough_c)}. Chill the flour "
-        "or let the rest cool, or mix slower or by hand.",
-    )
-
-
-@refused.register
-def _(error: ModelsMixed) -> Refusal:
-    return Refusal(
-        "Refused: two models would be mixed.",
-        f"This friction belongs to the {error.given}, and a {error.wanted} needs the rise of "
-        "the dough itself. Measure it below with this model chosen, then enter it as your own "
-        "figure.",
-    )
-
-
-@refused.register
-def _(error: NotKnown) -> Refusal:
-    return Refusal(
-        "Refused: the composition of this dough is unknown.",
-        f"Water, protein, fat or carbohydrate of {either(error.names)} is not entered. Enter it "
-        "with the ingredient, or use the bakers’ formula.",
-    )
-
-
-@refused.register
-def _(error: OutOfRange) -> Refusal:
-    return Refusal(
-        "Refused: a number is outside the model’s range.",
-        "A heat balance cannot include anything frozen or above 150 °C.",
-    )
-
-
-@refused.register
-def _(error: NoGrowth) -> Refusal:
-    return Refusal(
-        f"Refused: by the {error.rule} nothing grows at {degrees(error.temperature_c)}.",
-        "Check the recipe’s own temperature; no other time can be worked out from it.",
-    )

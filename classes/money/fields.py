@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import singledispatch
 from typing import Any
 
 from django import forms
@@ -58,34 +57,27 @@ class MoneyField(forms.Field):
             return True
 
 
-@singledispatch
 def refusal(error: BakingError) -> str:
     """Why an amount of money is refused, and what to write instead."""
+    match error:
+        case money.TooFine():
+            if not error.places:
+                return (
+                    f"{quoted(error.text)} has decimal places, and {error.currency} has none: "
+                    "enter whole numbers, like 180."
+                )
+            example = Money(10**error.places * 9 // 5, error.currency).plain
+            return (
+                f"{quoted(error.text)} has more than the {error.places} decimal places of "
+                f"{error.currency}: enter it like {example}, and thousands without a point or "
+                "comma."
+            )
+        case money.TooMuch():
+            return f"Enter {error.most} or less."
+        case money.OtherCurrency():
+            wanted = either(error.wanted)
+            return f"{quoted(error.typed)} is not used here: enter the amount in {wanted}."
     return in_words(error)
-
-
-@refusal.register
-def _(error: money.TooFine) -> str:
-    if not error.places:
-        return (
-            f"{quoted(error.text)} has decimal places, and {error.currency} has none: "
-            "enter whole numbers, like 180."
-        )
-    example = Money(10**error.places * 9 // 5, error.currency).plain
-    return (
-        f"{quoted(error.text)} has more than the {error.places} decimal places of "
-        f"{error.currency}: enter it like {example}, and thousands without a point or comma."
-    )
-
-
-@refusal.register
-def _(error: money.TooMuch) -> str:
-    return f"Enter {error.most} or less."
-
-
-@refusal.register
-def _(error: money.OtherCurrency) -> str:
-    return f"{quoted(error.typed)} is not used here: enter the amount in {either(error.wanted)}."
 
 
 class PaymentForm(forms.ModelForm[Payment]):

@@ -9,8 +9,8 @@ from typing import ClassVar
 from classes.plan import ClassPlan
 from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, labeled
 from handouts.paper import Paper, paper_head
-from handouts.safety.heed_values import CardHeed
 from handouts.safety.heeds import card_heeds
+from handouts.safety.values import CardHeed
 from handouts.station_tables import StationRecipe
 from handouts.stations import one_a_dough, stations_of
 

@@ -22,7 +22,7 @@ from classes.core.diets.conflicts import Concerns, Conflict, Way
 from classes.core.diets.findings import DUSTING, Occurrence
 from classes.core.diets.heeds import MARK, line_words, short_words
 from handouts.recipe_card import RecipeCard, RecipePart, RecipeStep
-from handouts.safety.heed_values import CardHeed
+from handouts.safety.values import CardHeed
 from handouts.station_tables import StationPart, StationRecipe, StationRow, StationTable
 
 Lines = Mapping[tuple[str, str], str]

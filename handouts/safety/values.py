@@ -50,3 +50,16 @@ class Caution:
     def fits(self, hazards: Set[Hazard], region: Region) -> bool:
         called = not self.hazards or not self.hazards.isdisjoint(hazards)
         return called and region in self.regions
+
+
+@dataclass(frozen=True, slots=True)
+class CardHeed:
+    """A box on a card: what its recipe holds, and for how many people what was decided."""
+
+    words: tuple[str, ...]
+    notes: tuple[str, ...]
+    is_open: bool
+
+    @property
+    def line_count(self) -> int:
+        return len(self.words) + len(self.notes)

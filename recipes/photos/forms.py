@@ -2,36 +2,30 @@
 
 from __future__ import annotations
 
-from functools import singledispatch
-
 from django import forms
 
 from recipes.photos import images as photos
 
 
-@singledispatch
 def photo_in_words(error: photos.PhotoError) -> str:
     """Why a file is not taken, for the person who chose it."""
+    match error:
+        case photos.TooLarge():
+            if error.counted == "bytes":
+                return f"The file is too large: at most {error.most // 1_000_000} MB."
+            if error.counted == "pixels":
+                return (
+                    f"The picture is too large: at most {error.most // 1_000_000} million pixels."
+                )
+            return (
+                "The picture is stored in a way that takes too long to read. "
+                "Save it again as a JPEG."
+            )
+        case photos.TooSmall():
+            return f"The picture is too small: each side needs at least {error.least_px} pixels."
+        case photos.CarriesMore():
+            return "This file contains more than a picture, so it is not accepted."
     return "This is not a photo we can read. Choose a JPEG, PNG or WebP picture."
-
-
-@photo_in_words.register
-def _(error: photos.TooLarge) -> str:
-    if error.counted == "bytes":
-        return f"The file is too large: at most {error.most // 1_000_000} MB."
-    if error.counted == "pixels":
-        return f"The picture is too large: at most {error.most // 1_000_000} million pixels."
-    return "The picture is stored in a way that takes too long to read. Save it again as a JPEG."
-
-
-@photo_in_words.register
-def _(error: photos.TooSmall) -> str:
-    return f"The picture is too small: each side needs at least {error.least_px} pixels."
-
-
-@photo_in_words.register
-def _(error: photos.CarriesMore) -> str:
-    return "This file contains more than a picture, so it is not accepted."
 
 
 class PhotoForm(forms.Form):

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from classes.core.hours.problem.keys import CABINET, REFRIGERATOR
-from classes.core.hours.problem.mixed_by import is_for_machine, mixing_of
 from classes.core.hours.problem.notes import Scheduled
+from classes.core.hours.problem.steps import is_for_machine, mixing_of
 from classes.core.hours.problem.values import RISES, ClassWork, Mixing, RisesIn, TimedRecipe
 
 PEOPLE_A_TEACHER = 8

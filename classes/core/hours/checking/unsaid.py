@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from classes.core.hours.problem.mixed_by import mixing_of
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.rising import can_rise
+from classes.core.hours.problem.steps import mixing_of
 from classes.core.hours.problem.values import (
     RISES,
     ClassWork,

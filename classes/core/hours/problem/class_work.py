@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from classes.core.hours.problem.chain import ProblemDraft
 from classes.core.hours.problem.doughs import add_dough
-from classes.core.hours.problem.draft import ProblemDraft
 from classes.core.hours.problem.keys import (
     CABINET,
     INSTRUCTOR,

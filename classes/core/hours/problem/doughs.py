@@ -11,8 +11,7 @@ from dataclasses import replace
 from decimal import Decimal
 from math import ceil
 
-from classes.core.hours.problem.chain import Chain, halves
-from classes.core.hours.problem.draft import ProblemDraft
+from classes.core.hours.problem.chain import Chain, ProblemDraft, halves
 from classes.core.hours.problem.keys import (
     CABINET,
     REFRIGERATOR,
@@ -22,7 +21,6 @@ from classes.core.hours.problem.keys import (
     show_key,
     step_key,
 )
-from classes.core.hours.problem.mixed_by import goes_into_mixer
 from classes.core.hours.problem.notes import EVERYBODY, MOMENTS, Doing, Note, Unclear
 from classes.core.hours.problem.rising import (
     RiseWindow,
@@ -37,6 +35,7 @@ from classes.core.hours.problem.steps import (
     cooling_min,
     cooling_steps,
     dough_mixing,
+    goes_into_mixer,
     in_class,
     stages_of,
     steps_behind,
