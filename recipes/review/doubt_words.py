@@ -278,3 +278,8 @@ def _(doubt: whole.NotRead, names: Names) -> Told:
 @told.register
 def _(doubt: whole.EmptyPart, names: Names) -> Told:
     return "", f"Nothing was read under the heading {quoted(doubt.name)}."
+
+
+@told.register
+def _(doubt: whole.PartGuessed, names: Names) -> Told:
+    return "", "Its heading does not say whether it goes into the dough: it is taken as a filling."

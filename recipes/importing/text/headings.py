@@ -49,10 +49,12 @@ def _table(words: str, section: Section) -> dict[str, Section]:
 
 _SECTIONS: dict[str, Section] = {
     **_table("ingredients|ingredient|you will need|what you need|you need|formula|recipe|"
-             "what goes in|shopping list", Section.INGREDIENTS),
+             "what goes in|shopping list|what you'll need|what you will need|you'll need|"
+             "what's in it", Section.INGREDIENTS),
     **_table("method|directions|instructions|preparation|steps|procedure|process|how to|"
              "how to make it|what to do|method of work|timetable|making it|how we make it|"
-             "how it is done|the making|work plan|schedule|how i make it|making", Section.METHOD),
+             "how it is done|the making|what you'll do|what you will do|how you do it|what we do|"
+             "work plan|schedule|how i make it|making", Section.METHOD),
     **_table("equipment|tools|utensils|special equipment|kit", Section.EQUIPMENT),
     **_table("notes|note|tips|tip|recipe notes|baker's notes|baker's note|cook's note|"
              "cook's notes|storage|homework|ps|nb", Section.NOTES),

@@ -111,7 +111,8 @@ def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
         name = _piece_name(tokens, count.end)
         times = bool(piece_g) and tokens[count.end].low in ("x", "@")
         bare = times and not _names(tokens, count.end + 1)
-        if (name and (said or piece_g)) or (said and piece_g) or bare:
+        ends = count.end == len(tokens) or tokens[count.end].text in ").,;"
+        if (name and (said or piece_g)) or (said and (piece_g or ends)) or bare:
             yield Makes(int(count.value), name, piece_g)
 
 
@@ -212,7 +213,7 @@ def _piece_g(tokens: Sequence[Token], start: int) -> Decimal | None:
     for i in range(start, min(start + _MOST_BETWEEN + _MOST_NAME_WORDS, len(tokens))):
         if tokens[i].text in ".;|":
             return None
-        joined = joined or tokens[i].low in _WITH_MASS
+        joined = joined or tokens[i].low in _WITH_MASS or tokens[i].text == "/"
         if not tokens[i].is_number:
             continue
         amount = read_amount(tokens, i)

@@ -26,6 +26,7 @@ _WEB = re.compile(
     r"|leave a (?:comment|reply|review)|privacy policy|cookie policy|posted (?:by|on|in) ",
     re.I,
 )
+_MAIL = re.compile(r"^(?:from|to|cc|bcc|sent|date|reply-to|posted|author|by)\s*:\s", re.I)
 _LINKS = word_set(
     """home breads about search print save pin share privacy contact newsletter login menu
     techniques recipes recipe comments shop blog next previous back top archive categories terms
@@ -55,7 +56,7 @@ def is_web(line: str) -> bool:
     words = [word.strip("().,&").lower() for word in text.split()]
     if len(words) > _MOST_GREETING_WORDS:
         return False
-    if _WEB.search(text):
+    if _WEB.search(text) or _MAIL.match(text):
         return True
     if any(map(str.isdigit, text)) or len(words) > _MOST_MENU_WORDS:
         return False

@@ -80,3 +80,8 @@ class EmptyPart(Doubt):
     """A part that a heading opens, under which no line was read."""
 
     name: str
+
+
+@dataclass(frozen=True, slots=True)
+class PartGuessed(Doubt):
+    """A line under a heading that says of no part whether it goes into the dough."""

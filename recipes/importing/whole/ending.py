@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from recipes.core.written import WrittenRecipe
+from recipes.core.choices import ComponentKind
+from recipes.core.written import WrittenPart, WrittenRecipe
 from recipes.importing.doubts import Doubt
 from recipes.importing.method.sentences import sentences
 from recipes.importing.method.steps import Method, placed, read_paragraph
@@ -17,7 +18,7 @@ from recipes.importing.whole.asides import is_work, is_work_sentence
 from recipes.importing.whole.facts import is_dough_temperature, is_loss, take_facts
 from recipes.importing.whole.gathering import cut, gathered
 from recipes.importing.whole.progress import Progress, Said
-from recipes.importing.whole.prose import in_figures, ingredients_in
+from recipes.importing.whole.prose import in_figures, ingredients_in, preferment_in
 
 LONGEST_TITLE = 100
 LONGEST_SUMMARY = 300
@@ -70,10 +71,14 @@ def _without_frame(reading: Progress) -> None:
 
 def _take_prose(reading: Progress) -> None:
     """Lines out of the sentences of a text that lists none."""
+    dough = reading.part
     for said in reading.method:
-        for text in ingredients_in(said.text, reading.book):
-            reading.place = said.place
-            reading.add(text, reading.part_number())
+        reading.place = said.place
+        for sentence in sentences(line_text(said.text)):
+            name = preferment_in(sentence)
+            part = WrittenPart(ComponentKind.PREFERMENT, name) if name else dough
+            for text in ingredients_in(sentence, reading.book):
+                reading.add(text, reading.named_part(part))
 
 
 def _steps_of(reading: Progress, said: Said, *, prose: bool) -> str:

@@ -36,7 +36,7 @@ _LOSS = re.compile(
     r"(?:\b(?:bak(?:e|ing) loss|oven loss|loss (?:in|on) (?:the )?(?:oven|baking)|loses?|"
     r"weight loss)\b[^0-9.;]{0,30}?" + _NUMBER + r"\s?(?:%|percent|per cent))"
     r"|(?P<before>[0-9]{1,2}(?:[.,][0-9])?)\s?(?:%|percent|per cent) "
-    r"(?:bak(?:e|ing) loss|oven loss|is lost|loss in)",
+    r"(?:(?:bak(?:e|ing)[- ]?(?:off )?|oven )?loss|is lost)",
     re.IGNORECASE,
 )
 _TOTAL = re.compile(
@@ -113,6 +113,8 @@ def is_facts(line: str) -> bool:
     """Whether a line is all facts: a yield, times, a temperature of the dough, a loss."""
     if len(line) > LONGEST:
         return False
+    if starts_yield(line) and len(line.split()) <= _MOST_FACT_WORDS:
+        return True
     chunks = [chunk for chunk in _CHUNKS.split(line.strip()) if chunk.strip(" *_-")]
     if not chunks:
         return False

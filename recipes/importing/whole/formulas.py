@@ -35,6 +35,9 @@ def take_table(reading: Progress, line: str) -> bool:
     if head := read_head(line):
         reading.table = head
         reading.section = Section.INGREDIENTS
+        kind = kind_named(head.label.lower().split())
+        if kind:
+            reading.open(WrittenPart(kind, head.label.capitalize()))
         reading.use()
         return True
     row = read_row(line, reading.table) if reading.table else None

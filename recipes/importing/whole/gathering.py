@@ -18,7 +18,12 @@ from recipes.importing.text.headings import kind_named
 from recipes.importing.text.makes import Makes
 from recipes.importing.values import LeftOver, Reading, ReadLine
 from recipes.importing.whole import doubts
-from recipes.importing.whole.formulas import checked_percents, without_total, worked_out
+from recipes.importing.whole.formulas import (
+    checked_percents,
+    is_total,
+    without_total,
+    worked_out,
+)
 
 MOST_LINES = 400
 _REFERRED_TO = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
@@ -61,6 +66,7 @@ def gathered(
     parts, weighed, apart = without_total(parts, weighed)
     kept, left, otherwise = without_references(weighed, parts)
     settled = [replace(part, kind=_kind(part, n, kept)) for n, part in enumerate(parts)]
+    settled, kept = _beside(settled, kept)
     written = replace(
         head,
         piece_name=makes.piece_name,
@@ -133,6 +139,26 @@ def _kind(part: WrittenPart, n: int, lines: Sequence[ReadLine]) -> ComponentKind
     kinds = {line.written.ingredient.kind for line in lines if line.part == n}
     brushed = kinds & _BRUSHED and IngredientKind.FLOUR not in kinds
     return ComponentKind.WASH if brushed else part.kind
+
+
+def _beside(
+    parts: Sequence[WrittenPart], lines: Sequence[ReadLine]
+) -> tuple[list[WrittenPart], list[ReadLine]]:
+    """Parts of another name without flour as fillings, each line of which is doubted."""
+    floured = {line.part for line in lines
+               if line.written.ingredient.kind is IngredientKind.FLOUR}  # fmt: skip
+    guessed = {
+        n for n, part in enumerate(parts)
+        if part.kind is ComponentKind.DOUGH and n not in floured and floured
+        and kind_named(part.name.lower().split()) is None and not is_total(part)
+    }  # fmt: skip
+    told = (doubts.PartGuessed(),)
+    return (
+        [replace(part, kind=ComponentKind.FILLING) if n in guessed else part
+         for n, part in enumerate(parts)],
+        [replace(line, doubts=(*line.doubts, *told)) if line.part in guessed else line
+         for line in lines],
+    )  # fmt: skip
 
 
 def _off_totals(

@@ -11,6 +11,7 @@ from recipes.importing.text.tokens import line_start, line_text
 from recipes.importing.whole.asides import is_work
 from recipes.importing.whole.progress import Progress
 from recipes.importing.whole.prose import is_listed
+from recipes.importing.whole.rows import labelled
 from recipes.importing.whole.tables import read_head
 
 _LONGEST_SHORT = 100
@@ -21,6 +22,7 @@ _MOST_LABEL_WORDS = 5
 _NUMBERED_STEP = re.compile(
     r"^\s*[0-9]{1,2}[.)]?\s+(?P<text>(?P<verb>[A-Z][a-z]+) .{12,})$", re.DOTALL
 )
+_LETTER = re.compile(r"^\s*\(?[A-Ha-h][.)]\s+(?=\S{2})")
 _BY_CLOCK = re.compile(
     r"^\W*(?:[0-9]{1,2}[.)]\s*)?(?:[01]?[0-9]|2[0-3])[:.h][0-5][0-9]\b(?!\s*(?:kg|g|lb|l|oz|%)\b)"
     r"(?=\W*(?:-|to\b|[A-Za-z]{3,}))"
@@ -39,9 +41,9 @@ def is_numbered_step(line: str) -> bool:
 
 
 def without_number(line: str) -> str:
-    """A step without such a number."""
+    """A step without such a number, or without the letter before it."""
     found = _NUMBERED_STEP.match(line)
-    return found["text"] if found and is_numbered_step(line) else line
+    return found["text"] if found and is_numbered_step(line) else _LETTER.sub("", line)
 
 
 def is_ingredient(book: IngredientBook, line: str) -> bool:
@@ -61,7 +63,8 @@ def _makes_weighed(line: str) -> bool:
 
 def is_list(book: IngredientBook, line: str) -> bool:
     """Whether a line begins a list: an ingredient, several in a row, or a table's head."""
-    return is_ingredient(book, line) or is_listed(line) or read_head(line) is not None
+    listed = is_listed(line) or bool(labelled(line))
+    return is_ingredient(book, line) or listed or read_head(line) is not None
 
 
 def is_method(line: str) -> bool:
@@ -74,7 +77,7 @@ def starts_method(reading: Progress, line: str) -> bool:
     """Whether a line among ingredients is the first of the method."""
     if is_by_clock(line) or is_numbered_step(line):
         return True
-    if is_listed(line):
+    if is_listed(line) or labelled(line):
         return False
     tokens = line_start(line)[1]
     if looks_like_method(line):

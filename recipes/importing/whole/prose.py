@@ -25,7 +25,7 @@ _ENDS = word_set(
 )
 _NO_FOOD = word_set(
     """tin tins pan pans dough loaf loaves piece pieces mixture bread strips rolls balls buns batch
-    sheet rectangle tray oven degrees layer minutes bowl mass more"""
+    sheet rectangle tray oven degrees layer minutes bowl mass more each apiece"""
 )
 _ONES = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
          "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
@@ -36,6 +36,12 @@ _TENS = {word: 10 * n for n, word in enumerate(_ALL_TENS, start=2)}
 _WORD = "|".join([*_NUMBER_WORDS, *_TENS, "hundred", "thousand"])
 _SPELLED = re.compile(
     rf"\b(?:{_WORD}|a(?= (?:hundred|thousand)))(?:(?:[ -]|(?: and ))(?:{_WORD}))*\b", re.IGNORECASE
+)
+_MAKES_AHEAD = re.compile(
+    r"\b(?:make|mix|stir|build|prepare|start|set)\b[^.;]{0,40}?"
+    r"\b(?P<name>poolish|biga|levain|sponge|pre-?ferment|sour)\b[^.;]{0,20}?"
+    r"(?:\b(?:with|from|of|using)\b|:)",
+    re.IGNORECASE,
 )
 _GRAMS_OF = re.compile(r"\b([0-9]{2,4}) of (?=[a-z])")
 
@@ -58,6 +64,12 @@ def _figure(spelled: str) -> str:
         else:
             part += _TENS.get(word, _NUMBER_WORDS.get(word, 0))
     return str(total + part)
+
+
+def preferment_in(sentence: str) -> str:
+    """The name of the preferment that a sentence makes of what it lists, if it makes one."""
+    found = _MAKES_AHEAD.search(sentence)
+    return found["name"].capitalize() if found else ""
 
 
 def ingredients_in(text: str, book: IngredientBook) -> Iterator[str]:
@@ -123,8 +135,8 @@ def _is_food(name: Sequence[Token], amount: Amount, line: str, book: IngredientB
 
 def is_food_named(name: Sequence[Token]) -> bool:
     """Whether words behind an amount may name something to eat, and no tin or piece of dough."""
-    words = {token.low for token in name}
-    return not (words & _NO_FOOD or words <= {"of", "the", "a"})
+    words = [token.low for token in name]
+    return not (words[-1] in _NO_FOOD or set(words) <= {"of", "the", "a"})
 
 
 def is_listed(text: str) -> bool:

@@ -19,6 +19,7 @@ _BARE = re.compile(r"^(?P<number>[0-9]+(?:[.,][0-9]+)?) (?P<name>(?!x\b)[^\W\d_]
 _UNITS = re.compile(
     r"^[0-9][0-9.,/]*\s?(?:g|kg|ml|cl|dl|l|oz|lb|tsp|tbsp|cups?|grams?|fl)\b", re.IGNORECASE
 )
+_GROUP = re.compile(r"^[^\W\d_][\w' ]{1,24}:\s*(?P<rest>[0-9].*)$")
 _SET = re.compile(r"^(?:build|builds|set|fed|made)\b(?: at [0-9]{1,2}[:.][0-9]{2})?,?\s*", re.I)
 _LABEL = re.compile(r"^(?P<label>flours?|seeds?|sugars?|nuts?)\s*:\s*(?P<rest>[0-9].*)$", re.I)
 
@@ -51,12 +52,16 @@ def _row(text: str) -> Row:
 
 
 def labelled(line: str) -> list[Row]:
-    """The ingredients of one kind behind its name: `flour: 400 g bread, 200 g wholegrain spelt`."""
-    found = _LABEL.match(clean(line[:LONGEST]))
-    if not found:
-        return []
-    label = found["label"].lower().rstrip("s") if "flour" in found["label"].lower() else ""
-    label = label or found["label"].lower()
+    """The ingredients of a line behind a label: `flour: 400 g bread, 200 g spelt`, `Dry: ...`."""
+    cleaned = clean(line[:LONGEST])
+    found = _LABEL.match(cleaned)
+    if found is None:
+        group = _GROUP.match(cleaned)
+        rows, rest = rows_of(group["rest"]) if group else ([], "")
+        measured = sum(bool(_UNITS.match(row.shown)) for row in rows)
+        return rows if not rest and measured * 2 > len(rows) else []
+    label = found["label"].lower()
+    label = label.rstrip("s") if "flour" in label else label
     cut = [one.strip(" .") for one in _CUT.split(found["rest"]) if one.strip(" .")]
     return [Row(one if label in one.lower() else f"{one} {label}", one) for one in cut]
 

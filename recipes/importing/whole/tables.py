@@ -16,6 +16,7 @@ from recipes.importing.text.words import word_set
 
 LONGEST_ROW = 200
 _MOST_NAME_WORDS = 8
+_MOST_LABEL_WORDS = 4
 _UNITS = {
     **dict.fromkeys(("g", "gr", "gm", "gram", "grams"), parse_unit("g")),
     **dict.fromkeys(("kg", "kilo", "kilos", "kilograms"), parse_unit("kg")),
@@ -45,10 +46,14 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class TableHead:
-    """The columns of numbers; `cells` is how many cells a full row has, 0 when set by spaces."""
+    """The columns of numbers; `cells` is how many cells a full row has, 0 when set by spaces.
+
+    `label` stands over the names and may open a part.
+    """
 
     columns: tuple[Column, ...]
     cells: int = 0
+    label: str = ""
 
     @property
     def masses(self) -> tuple[Column, ...]:
@@ -85,11 +90,19 @@ def read_head(line: str) -> TableHead | None:
     else:
         placed = [(cell, n) for n, cell in enumerate(cells) if cell]
     columns = [_column(cell, place) for cell, place in placed]
-    named = bool(placed) and _is_name(placed[0][0])
+    label = _label(placed[0][0]) if len(placed) > 1 else ""
+    named = bool(placed) and (_is_name(placed[0][0]) or bool(label))
     found = [column for column in columns[named:] if column]
     if not found or len(found) != len(columns) - named:
         return None
-    return TableHead(tuple(found), len(cells or ()))
+    return TableHead(tuple(found), len(cells or ()), "" if _is_name(placed[0][0]) else label)
+
+
+def _label(cell: str) -> str:
+    """Words over the column of names: `DOUGH`."""
+    words = cell.strip(" *_:").split()
+    short = 0 < len(words) <= _MOST_LABEL_WORDS and all(map(str.isalpha, words))
+    return " ".join(words) if short and _column(cell, 0) is None else ""
 
 
 def _is_name(cell: str) -> bool:

@@ -383,3 +383,54 @@ def test_a_line_that_takes_a_part_opens_none(line, book):
     read = read_text(text, book)
     assert [len(part.lines) for part in read.written.parts] == [2, 3]
     assert kinds(read) == []
+
+
+# --- other wordings ---------------------------------------------------------------------------
+
+
+def test_a_preferment_told_in_a_sentence_is_a_part(book):
+    text = (
+        "Loaf\nThe evening before I make a biga with 300 g bread flour and 180 g water, which "
+        "sits for 14 hours. Next day I add 900 g bread flour and 650 g water and knead for 12 "
+        "minutes. It bakes at 235 °C for 40 minutes."
+    )  # fmt: skip
+    assert masses(read_text(text, book)) == {
+        "Biga": [("bread-flour", 300), ("water", 180)],
+        "Dough": [("bread-flour", 900), ("water", 650)],
+    }
+
+
+def test_a_head_of_columns_may_name_the_part(book):
+    text = f"Rings\nDOUGH       g      %\nstrong flour   1100   100\nwater   630    57.3\n{METHOD}"
+    read = read_text(text, book)
+    assert masses(read) == {"Dough": [("bread-flour", 1100), ("water", 630)]}
+
+
+def test_groups_on_one_line_each_are_lines_of_the_dough(book):
+    groups = "Dry: 350g bread flour, 1 tsp table salt\nWet: 400ml buttermilk, 20 g honey\n"
+    read = read_text(f"Soda\n{groups}{METHOD}", book)
+    keys = [line.ingredient.key for part in read.written.parts for line in part.lines]
+    assert keys == ["bread-flour", "table-salt", "buttermilk", "honey"]
+
+
+def test_a_heading_of_no_known_part_without_flour_is_a_doubted_filling(book):
+    read = read_text(f"Loaf\nDough:\n{DOUGH}Swirl:\n40 g butter\n80 g brown sugar\n{METHOD}", book)
+    assert [part.kind for part in read.written.parts] == ["dough", "filling"]
+    told = [{doubt.kind for doubt in line.doubts} for line in read.lines]
+    assert ["PartGuessed" in one for one in told] == [False] * 3 + [True] * 2
+
+
+def test_the_head_of_an_e_mail_and_letters_of_steps_are_nothing_of_the_recipe(book):
+    text = f"From: Oskar\nTo: a list\nLoaf\n{DOUGH}Method:\nA. Mix for 10 min.\nB. Bake 30 min."
+    read = read_text(text, book)
+    assert read.written.title == "Loaf"
+    assert [step.text for step in read.written.steps] == ["Mix for 10 min.", "Bake 30 min."]
+
+
+@pytest.mark.parametrize(("text", "pieces", "piece_g"), [
+    ("yield 20 pcs / 95 g", 20, 95), ("Rosemary Flatbread (makes four)", 4, None),
+    ("16 baguettes x 330 g dough", 16, 330), ("(für 2 Brote zu je 1 kg)", 2, 1000),
+])  # fmt: skip
+def test_a_yield_in_other_words(text, pieces, piece_g):
+    made = stated_makes(text)
+    assert (made.pieces, made.piece_g) == (pieces, piece_g)
