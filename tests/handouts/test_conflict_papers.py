@@ -29,6 +29,7 @@ from tests.worlds import anew, made_once
 HOLDS = "This recipe holds sesame: Sesame seeds (Seed topping, step 3)."
 FIRST = "Ask the instructor first: Seeded ring, revision 1"
 DECIDED = "Decided with you: Seeded ring, revision 1"
+PROMISES = ("safe for", "free from", "-free")
 SPEAK = "Speak with the instructor before you handle or eat any of it."
 OPEN_CARD = "Not decided: they speak with the instructor before it is handled or eaten."
 
@@ -202,16 +203,22 @@ class TestOnceDecided:
             ("talked-over", "Talked over."),
         ],
     )
-    def test_everything_of_their_own_says_what(self, teacher, session, nia, way, words):
+    def test_everything_of_their_own_says_what_and_nothing_promises_anything(
+        self, teacher, session, nia, way, words
+    ):
         oats = Variant.objects.get(name="Oats alone")
         decide(teacher, session, way, variant=str(oats.pk), note="as we said")
         by = session.instructor.get_username()
-        for name, text in own_pages(nia).items():
+        own = own_pages(nia)
+        for name, text in own.items():
             assert DECIDED in text, name
             assert words in text, name
             assert by in text, name
             assert "as we said" in text, name
             assert "Ask the instructor first" not in text, name
+        for name, text in {**own, **cards(session)}.items():
+            found = [promise for promise in PROMISES if promise in text.lower()]
+            assert not found, name
 
     @pytest.mark.parametrize("way", ["variant", "other-task", "taken-out"])
     def test_they_have_none_of_it_to_weigh(self, teacher, session, nia, way):
@@ -322,11 +329,3 @@ def test_an_unlooked_at_ingredient_is_a_third_state_on_their_paper(session, nia)
     text = own_page(nia, "handout paper")
     assert "Cannot say: nothing is entered for Olive oil (Dough, step 1)." in text
     assert "✗ cannot say what it holds: ask first" in text
-
-
-def test_no_paper_promises_anything(teacher, session, nia):
-    for way in ("talked-over", "other-task", "taken-out", "variant"):
-        decide(teacher, session, way, variant=str(Variant.objects.get(name="Oats alone").pk))
-        for name, text in {**own_pages(nia), **cards(session)}.items():
-            found = [words for words in ("safe for", "free from", "-free") if words in text.lower()]
-            assert not found, name
