@@ -23,8 +23,9 @@ _GRAINS = {
     SPELT: "spelt dinkel epeautre espelta speltmjol",
 }
 _OTHER_GRAINS = """durum semolina einkorn emmer khorasan barley oat corn maize masa rice buckwheat
-    millet chickpea gram potato soy almond coconut chestnut tapioca teff quinoa amaranth sorghum
-    hemp lupin pea bean nut hazelnut cassava banana"""
+    millet chickpea gram potato soy almond coconut chestnut soya soybean peanut
+    groundnut cashew walnut sesame acorn carob fava lentil plantain tapioca teff quinoa
+    amaranth sorghum hemp lupin pea bean nut hazelnut pistachio cassava banana"""
 _GRADES = {
     "whole": """whole wholemeal wholegrain wholewheat grain meal vollkorn integrale integral
     complete graham fullkorn volkoren entire""",

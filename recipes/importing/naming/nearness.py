@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from recipes.core.choices import IngredientKind
 from recipes.core.regions import HomeRegion
-from recipes.importing.naming.grades import GRADING, grain_of, is_whole
+from recipes.importing.naming.grades import GRADING, OTHER_GRAINS, grain_of, is_whole
 from recipes.importing.naming.index import Name, NameIndex
 from recipes.importing.naming.spelling import stem, stems
 from recipes.importing.text.words import FILLERS, KIND_WORDS, STATES, word_set
@@ -27,7 +27,12 @@ _ALLIED = (
     frozenset({IngredientKind.SEED, IngredientKind.SPICE}),
     frozenset({IngredientKind.FRUIT, IngredientKind.VEGETABLE}),
 )
-_KINDS = {stem(word): kind for word, kind in KIND_WORDS.items()}
+# Words of what is made to take something's place: nothing like that is near to it.
+_INSTEAD = frozenset(
+    map(stem, ("free", "vegan", "substitute", "alternative", "replacement", "replacer"))
+)
+# What kind a stem suggests at the end of a name.
+KINDS_BY_STEM = {stem(word): kind for word, kind in KIND_WORDS.items()}
 _QUALITIES = frozenset(
     map(
         stem,
@@ -37,7 +42,8 @@ _QUALITIES = frozenset(
             """salted unsalted sweetened unsweetened dried dry sweet sour bitter black white red
             green golden yellow brown hulled natural plain fine coarse flake seeded mild strong
             hot vegetable baking cooking candied smoked liquid thick thin style type
-            paste puree sauce mix mixture spread filling topping whipped"""
+            paste puree sauce mix mixture spread filling topping whipped
+            powder blend"""
         ),
     )
 )
@@ -84,12 +90,12 @@ def sort_named(phrase: Sequence[str]) -> Sort:
 
 def kind_named(phrase: Sequence[str]) -> IngredientKind | None:
     """The kind that the last telling word of a phrase suggests; None if it suggests none."""
-    return _KINDS.get(head_of(phrase))
+    return KINDS_BY_STEM.get(head_of(phrase))
 
 
 def head_of(phrase: Sequence[str]) -> str:
     """The last word that says more than a quality: the noun of a name."""
-    telling = (word for word in reversed(phrase) if word not in _QUALITIES or word in _KINDS)
+    telling = (word for word in reversed(phrase) if word not in _QUALITIES or word in KINDS_BY_STEM)
     return next(telling, phrase[-1] if phrase else "")
 
 
@@ -103,19 +109,38 @@ def nearest_keys(
     index: NameIndex, phrase: Sequence[str], sort: Sort, region: HomeRegion | None = None
 ) -> tuple[str, ...]:
     """Keys of known ingredients near to a phrase of that sort, nearest first."""
+    if not _INSTEAD.isdisjoint(phrase):
+        return ()
     telling = frozenset(phrase) - _QUALITIES - FILLERS
+    needed = _needed(phrase, sort)
     ranked: dict[str, tuple[float, ...]] = {}
     for place, name in enumerate(_sharing(index, telling)):
         shared = len(name.words & telling)
-        if not shared or (sort.kind is None and head_of(phrase) not in name.words):
-            continue
         alike = -shared / len(name.words | telling)
         for key in name.sense(region).keys:
+            if not _is_of_the_same(needed, sort, stems(index.known[key].name)):
+                continue
             far = sort.distance(sort_of(index.known[key]))
             if far is not None:
                 rank = (*far, alike, place)
                 ranked[key] = min(ranked.get(key, rank), rank)
     return tuple(sorted(ranked, key=lambda key: ranked[key]))[:MOST_OFFERED]
+
+
+def _needed(phrase: Sequence[str], sort: Sort) -> frozenset[str]:
+    """The words that the name of what is offered must have: without a kind, the noun.
+
+    Else the plants that make another thing of what is no flour: no milk is near to one of hemp.
+    """
+    if sort.kind is None:
+        return frozenset({head_of(phrase)})
+    return frozenset() if sort.is_milled else OTHER_GRAINS.intersection(phrase)
+
+
+def _is_of_the_same(needed: frozenset[str], sort: Sort, words: Sequence[str]) -> bool:
+    """Whether a name has the words needed, and no plant besides them."""
+    plants = frozenset() if sort.is_milled else OTHER_GRAINS.intersection(words)
+    return needed.issubset(words) and (sort.kind is None or plants <= needed)
 
 
 def _sharing(index: NameIndex, words: Iterable[str]) -> list[Name]:

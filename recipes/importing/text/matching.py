@@ -15,7 +15,13 @@ from dataclasses import dataclass
 from recipes.core.regions import HomeRegion
 from recipes.importing.naming.grades import GRADING, OTHER_GRAINS, nearest, read_flour
 from recipes.importing.naming.index import Name, NameIndex, Sense
-from recipes.importing.naming.nearness import MOST_OFFERED, nearest_keys, sort_named, sort_of
+from recipes.importing.naming.nearness import (
+    KINDS_BY_STEM,
+    MOST_OFFERED,
+    nearest_keys,
+    sort_named,
+    sort_of,
+)
 from recipes.importing.naming.spelling import stem, stems
 from recipes.importing.text.words import (
     CHANGING_WORDS,
@@ -29,7 +35,7 @@ from recipes.importing.values import KnownIngredient, Match, Sureness
 MOST_WORDS = 12
 
 _STATES = frozenset(map(stem, STATES))
-_RIGHT = _STATES | GRADING
+_RIGHT = _STATES | GRADING | KINDS_BY_STEM.keys()
 _PLAIN_STATES = _STATES - GRADING
 _SOFT = frozenset(map(stem, SOFT_STATES))
 _CHANGING = frozenset(map(stem, CHANGING_WORDS)) | OTHER_GRAINS

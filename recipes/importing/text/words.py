@@ -217,8 +217,9 @@ KIND_WORDS = {
         ),
         (
             "spice",
-            """spice spices powder pepper herbs thyme basil cloves extract essence chives parsley
-                dill sage mint marjoram tarragon bay saffron mace turmeric cumin coriander fennel
+            """spice spices chili chilli curry mustard pepper herbs thyme basil cloves extract
+                essence chives parsley dill sage mint marjoram tarragon bay saffron
+                mace turmeric cumin coriander fennel
                 anise sumac zaatar nigella vanilla herb seasoning paprika lavender mahleb""",
         ),
     )
