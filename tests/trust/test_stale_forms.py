@@ -86,6 +86,7 @@ NO_EDITS = {
     "house:password": "one's own, behind the old password",
     "house:enter": "opens once",
     "house:new": "makes something new",
+    "house:measures": "one choice, and the last one stands",
     "classes:new": "makes something new",
     "classes:kitchen_new": "makes something new",
     "classes:hold": "makes something new",
