@@ -10,10 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from recipes.core.choices import StepKind
+from recipes.core.choices import RISING_KINDS, StepKind
 from recipes.importing.method.heats import LEAST_OVEN_C, Heat
 from recipes.importing.method.sentences import Sentence
-from recipes.importing.method.standing import Standing, Timed, verbs_in
+from recipes.importing.method.standing import COLD, Standing, Timed, verbs_in
 from recipes.importing.method.times import NoLength, TimeSpan
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import word_set
@@ -47,7 +47,7 @@ def clauses(text: str, standing: Standing) -> Iterator[Clause]:
     for start, end in pairwise(cuts):
         own = [one for one in verbs if start <= one.at < end]
         kind = _kind(own)
-        for n, (first, last) in enumerate(_stages(words, start, end, kind)):
+        for n, (first, last) in enumerate(_stages(words, start, end, kind, standing)):
             clause = _clause(words, first, last, kind, own)
             if clause.text:
                 yield replace(clause, further=n > 0)
@@ -105,7 +105,9 @@ def _cuts(words: Sentence, verbs: Sequence[Timed]) -> list[int]:
         timed = bool(words.lengths(one.at, following))
         if one.verb.weak and not timed and one.verb.kind is not StepKind.DIVIDE:
             continue
-        again = one.verb.kind is StepKind.MIX and timed and words.lengths(begun, one.at)
+        colder = one.verb.kind in RISING_KINDS and words.low[one.at] in COLD
+        spent = timed and bool(words.lengths(begun, one.at))
+        again = spent and (colder or one.verb.kind is StepKind.MIX)
         if current is not None and (again or one.verb.kind is not current):
             at = _boundary(words, verbs[n - 1].at + 1, one.at)
             if at is None:
@@ -134,16 +136,16 @@ def _boundary(words: Sentence, least: int, verb: int) -> int | None:
 
 
 def _stages(
-    words: Sentence, start: int, end: int, kind: StepKind | None
+    words: Sentence, start: int, end: int, kind: StepKind | None, standing: Standing
 ) -> Iterator[tuple[int, int]]:
     """A bake cut where it goes on for another time at another temperature."""
     cuts = [start]
     if kind in (StepKind.BAKE, None) and any(h.celsius >= LEAST_OVEN_C for h in words.settings):
-        cuts += _stage_cuts(words, start, end)
+        cuts += _stage_cuts(words, start, end, heated=standing.heated or standing.baked)
     yield from pairwise([*cuts, end])
 
 
-def _stage_cuts(words: Sentence, start: int, end: int) -> Iterator[int]:
+def _stage_cuts(words: Sentence, start: int, end: int, *, heated: bool) -> Iterator[int]:
     """A stage ends where a second time or temperature begins, if each then has its own."""
     items: list[tuple[int, int, bool]] = sorted(
         [
@@ -156,6 +158,8 @@ def _stage_cuts(words: Sentence, start: int, end: int) -> Iterator[int]:
         if not groups or any(item[2] is other[2] for other in groups[-1]):
             groups.append([])
         groups[-1].append(item)
+    if groups and not heated and not any(is_heat for *_, is_heat in groups[0]):
+        return
     turned = any(isinstance(t, NoLength) and t.point for t in words.times)
     for before, after in pairwise(groups):
         timed = turned or not all(is_heat for *_, is_heat in before)

@@ -22,7 +22,7 @@ _RISEN = word_set("doubled double risen puffy rise size")
 _FURTHEST_SUBORDINATE = 5
 _SHORT_MIN, _LEAST_RISE_MIN, _LEAST_COLD_RISE_MIN = 20, 45, 240
 _RESTS = word_set("rest resting relax")
-_COLD = word_set("chill refrigerate") | REFRIGERATORS
+COLD = word_set("chill refrigerate") | REFRIGERATORS
 _PLACED = word_set("put place pop")
 _SPEEDS = word_set("speed speeds")
 _OF_DOUGH = {StepKind.MIX, StepKind.DIVIDE}
@@ -32,17 +32,19 @@ _ONLY_TIMED = word_set("go wait set")
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """How far the recipe has come before a sentence."""
+    """How far the recipe has come before a sentence; `heated`: an oven's heat awaits its bake."""
 
     mixed: bool = False
     shaped: bool = False
     baked: bool = False
+    heated: bool = False
 
     def after(self, kind: StepKind | None) -> Standing:
         return Standing(
             mixed=self.mixed or kind in (StepKind.MIX, StepKind.BULK, StepKind.DIVIDE),
             shaped=self.shaped or kind is StepKind.DIVIDE,
             baked=self.baked or kind is StepKind.BAKE,
+            heated=self.heated and kind is not StepKind.BAKE,
         )
 
 
@@ -107,7 +109,8 @@ def _verb(
         led = any(words.segment[one.at] == words.segment[i] and not one.verb.weak for one in before)
         return place if words.lengths(i, following) and not led else None
     if place:
-        light = all(one.verb.weak and not one.verb.waits for one in before)
+        beside = [one.verb for one in before if words.segment[one.at] == words.segment[i]]
+        light = all(verb.weak and not verb.waits for verb in beside)
         return place if light and words.lengths(0, following) else None
     back = range(i - 1, max(-1, i - 1 - _FURTHEST_SUBORDINATE), -1)
     same = [j for j in back if words.segment[j] == words.segment[i]]
@@ -122,7 +125,7 @@ def _settled(
     """What a verb that only waits stands for; None where another verb says it better."""
     word = words.low[timed.at]
     lengths = words.lengths(timed.at, following)
-    if not lengths and word in _COLD:
+    if not lengths and word in COLD:
         lengths = [t for t in words.lengths(0, timed.at) if t.minutes >= _LEAST_COLD_RISE_MIN]
     if following < len(words.low) and words.low[following - 1] == "to":
         return None
@@ -154,6 +157,6 @@ def waiting_kind(word: str, minutes: int, standing: Standing) -> StepKind:
         return StepKind.COOL
     least = _SHORT_MIN if standing.shaped else _LEAST_RISE_MIN
     least = 0 if word == "go" else least
-    if word in _RESTS or minutes < (_LEAST_COLD_RISE_MIN if word in _COLD else least):
+    if word in _RESTS or minutes < (_LEAST_COLD_RISE_MIN if word in COLD else least):
         return StepKind.REST
     return StepKind.PROOF if standing.shaped else StepKind.BULK

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from recipes.core.choices import RISING_KINDS, StepKind, TemperatureOf
@@ -131,8 +131,8 @@ def _add(method: Method, clause: Clause, begun: int) -> None:
         told = _turned(method, clause, spent, told)
         told += _heated(method, draft, warmth)
     _put(draft, clause, spent, warmth, told)
-    _keep(method, draft, warmth)
     method.standing = method.standing.after(kind)
+    _keep(method, draft, warmth)
 
 
 def _put(
@@ -155,6 +155,7 @@ def _keep(method: Method, draft: Draft, warmth: Warmth) -> None:
     if warmth.oven:
         draft.oven = warmth.oven
         method.heated = draft
+        method.standing = replace(method.standing, heated=True)
 
 
 def _belongs(
@@ -167,6 +168,9 @@ def _belongs(
         draft.kind = kind
     if kind is StepKind.BAKE and draft.kind is StepKind.BAKE:
         return not (warmth.heats and (draft.spent or draft.heats))
+    colder = {of for _, of in warmth.heats} == {TemperatureOf.REFRIGERATOR}
+    if colder and spent and draft.spent and not draft.heats:
+        return False
     if kind in _OWN_STEP_EACH and spent and draft.spent:
         return False
     return kind in (None, draft.kind)
@@ -220,7 +224,7 @@ def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind 
         bakes = baking or (lengths and clause.kind is not StepKind.PREPARE)
         return (StepKind.BAKE if bakes else StepKind.PREPARE), ""
     waits = last is not None and last.kind in WAITING_KINDS
-    longest = max((time.minutes for time in lengths), default=0)
+    longest = max((time.minutes for time in lengths if not time.before), default=0)
     if clause.kind is None and longest >= _LEAST_UNNAMED_MIN and not waits:
         standing = method.standing
         before = not standing.mixed and not standing.baked

@@ -158,7 +158,9 @@ def put_into(words: Sequence[str], i: int) -> Verb | None:
     at = i - 1
     while at > 0 and i - at < _FURTHEST and words[at] in _BEFORE_PLACE:
         at -= 1
-    if at < 0 or words[at] not in _INTO:
+    told = words[at] if at >= 0 else ""
+    noted = words[i] != "oven" and at == i - 1 and not told.isalpha()
+    if told not in _INTO and not noted:
         return None
     return IN_OVEN if words[i] == "oven" else IN_REFRIGERATOR
 
@@ -172,7 +174,8 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
     word = words[i]
     behind = words[i - 1] if i else ""
     before = words[i + 1] if i + 1 < len(words) else ""
-    counted = word == "make" and before.isdigit() and mixed
+    shaped_so = "into" in words[i + 2 : i + 3] or (before.isdigit() and mixed)
+    counted = word == "make" and shaped_so
     if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word] and not counted:
         return None
     if word == "bench" and not before.isdigit():

@@ -182,6 +182,17 @@ def told_briefly(*paragraphs):
             ["mix 0+0", "divide 0+0", "score 0+0", "bake 0+40"],
         ),
         ("Poolish: 12 h at 20 °C.", ["prepare 0+720 20"]),
+        ("Mix. Shape; fridge 14h.", ["mix 0+0", "divide 0+0", "proof 0+840 4"]),
+        (
+            "Mix. Let rise for 1 hour, then in the fridge for 12 hours.",
+            ["mix 0+0", "bulk 0+60", "bulk 0+720 4"],
+        ),
+        ("Mix. Let rise 1 hour. Refrigerate 12 hours.", ["mix 0+0", "bulk 0+60", "bulk 0+720 4"]),
+        ("Mix. Make it into a loaf.", ["mix 0+0", "divide 0+0"]),
+        (
+            "Mix. Shape. Take it from the fridge 1 hour before baking.",
+            ["mix 0+0", "divide 0+0"],
+        ),
         ("Flour and water, 5 min first speed.", ["mix 5+0"]),
         ("Heat the oven to 230 °C for at least 45 minutes.", ["prepare 0+0 230"]),
     ],
@@ -222,6 +233,11 @@ def test_a_sentence_is_cut_at_its_verbs(text, briefly):
         ("Hot oven, gas mark 7, 10 minutes. Then down to mark 5 for 30 minutes.",
          ["bake 0+10 220", "bake 0+30 190"]),
         ("Bake 20 minutes at 240 °C, turn the loaf, then another 10.", ["bake 0+30 240"]),
+        ("Bake 20' lid on, 25' lid off, 245C.", ["bake 0+45 245"]),
+        (
+            "Heat the oven to 250 °C. Bake for 20 minutes, then 30 minutes at 210 °C.",
+            ["bake 0+20 250", "bake 0+30 210"],
+        ),
         ("Bake at 200 °C for 30 minutes until the centre reads 95 °C.", ["bake 0+30 200"]),
     ],
 )  # fmt: skip
