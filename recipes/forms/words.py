@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from recipes.core import errors, reading
 from recipes.core.units import AMBIGUOUS
-from recipes.core.written import NamedIngredient
-from wording.figures import percent
 from wording.lists import either, listed
 
 USUAL_UNITS = "g, kg, oz, lb, ml, l, tsp, tbsp, cup, fl oz or each"
@@ -15,16 +13,6 @@ SHOWN = 30
 def quoted(text: str) -> str:
     """The start of what was typed, in quotation marks."""
     return f"“{text if len(text) <= SHOWN else text[:SHOWN] + '…'}”"
-
-
-def starter_in_words(starter: NamedIngredient) -> str:
-    """`100 % water; 50 % bread flour and 50 % rye flour`, or what of that cannot be said."""
-    hydration = starter.hydration_percent
-    water = "cannot say how much water" if hydration is None else f"{percent(hydration)} water"
-    shares = [f"{percent(flour.percent)} {flour.name}" for flour in starter.flours]
-    if len(shares) == 1:
-        shares = [starter.flours[0].name]
-    return f"{water}; {listed(shares) or 'cannot say which flours'}"
 
 
 def in_words(error: errors.BakingError) -> str:

@@ -9,9 +9,9 @@ from django.shortcuts import get_object_or_404
 
 from recipes.core.allergens import EU_FOURTEEN, US_NINE, Allergen, named
 from recipes.core.choices import IngredientKind
-from recipes.forms.words import starter_in_words
 from recipes.models import Ingredient
-from recipes.selectors import ingredient_value, ingredients_for, name_of, with_flours
+from recipes.selectors import ingredient_value, ingredients_for, with_flours
+from wording.starters import made_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ def _entry(row: Ingredient) -> IngredientEntry:
         named(value.allergens_eu, EU_FOURTEEN),
         value.allergens_known,
         value.may_contain,
-        starter_in_words(name_of(row)) if value.starter else "",
+        made_of(value),
     )
 
 

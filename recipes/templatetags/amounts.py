@@ -2,7 +2,7 @@
 
 from django import template
 
-from wording import durations, figures, heat, masses
+from wording import durations, figures, heat, masses, starters
 
 register = template.Library()
 
@@ -20,5 +20,6 @@ for words in (
     masses.exact,
     masses.exact_pooled,
     masses.grams,
+    starters.made_of,
 ):
     register.filter(words.__name__, words)

@@ -74,7 +74,8 @@ def test_the_page_says_what_it_says_of_the_bread_written_out(
 
 def test_the_overall_formula_has_flour_and_water_in_place_of_the_starter(instructor_client, in_all):
     page = text_of(instructor_client.get("/recipes/in-all/"))
-    assert re.search(r"Levain .* 200 Sourdough starter, rye 20\.0", page)
+    made_of = r"100 % water; Rye flour, medium"
+    assert re.search(rf"Levain .* 200 Sourdough starter, rye {made_of} 20\.0", page)
     overall = part_of(page, "Overall:", "Sum of the lines")
     assert re.search(r"1000 Rye flour, medium 100\.0", overall)
     assert re.search(r"780 Water 78\.0", overall)

@@ -21,7 +21,6 @@ from recipes.core.allergen_trace import StepText, steps_naming
 from recipes.core.choices import TemperatureOf
 from recipes.core.errors import NoGrowth
 from recipes.core.written import WrittenStep
-from wording.lists import listed
 
 FEED_MIN = 5
 REFRESHINGS = 2
@@ -146,8 +145,8 @@ def _minutes(levain: Levain, times: Decimal) -> int:
 def _why(levain: Levain, minutes: int, stands_c: Decimal, room: Room) -> str:
     step, first = levain.step, levain.feedings[0]
     own = degrees(step.temperature_c) if step.temperature_c is not None else ""
-    said = [f"{spelled(minutes)} at {degrees(stands_c)}", f"by the {room.rule.name}"]
     return (
-        f"{listed(said, 'and')}, from the levain’s {spelled(step.waiting_min)} at {own} in "
-        f"{first.ratio}. Two feedings before are common practice: judge it by its rise."
+        f"{spelled(minutes)} at {degrees(stands_c)} by the {room.rule.name}, from the levain’s "
+        f"{spelled(step.waiting_min)} at {own} in {first.ratio}. Two feedings before are common "
+        "practice: judge it by its rise."
     )

@@ -1,0 +1,26 @@
+"""What a starter is made of, in words."""
+
+from __future__ import annotations
+
+from recipes.core.formula import Ingredient
+from recipes.core.numbers import HUNDRED, ZERO
+from wording.figures import percent
+from wording.lists import listed
+
+
+def made_of(ingredient: Ingredient) -> str:
+    """`100 % water; 50 % bread flour and 50 % rye flour`, or what of that cannot be said.
+
+    Empty for what is no starter.
+    """
+    starter = ingredient.starter
+    if starter is None:
+        return ""
+    water = "cannot say how much water"
+    if starter.hydration is not None:
+        water = f"{percent(starter.hydration * HUNDRED)} water"
+    whole = sum((parts for _, parts in starter.flours), ZERO)
+    shares = [f"{percent(parts * HUNDRED / whole)} {flour.name}" for flour, parts in starter.flours]
+    if len(shares) == 1:
+        shares = [starter.flours[0][0].name]
+    return f"{water}; {listed(shares) or 'cannot say which flours'}"
