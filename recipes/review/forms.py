@@ -28,6 +28,7 @@ from recipes.review.row_forms import (
 from recipes.review.rows import LeftText, ReviewSheet, carried, is_guess, piece_guess
 from recipes.review.states import Doubted
 
+SAVE = "save"
 AGAIN = (
     "The amounts changed, so the dough in one piece was worked out again. "
     "Save again if it is right."
@@ -126,11 +127,16 @@ class ReviewForm(RecipeForm):
             form.right = True
 
     def go_on(self, after: str = "") -> None:
-        """Put the cursor where the next answer is wanted, behind a row if one is named."""
+        """Put the cursor where the next answer is wanted, behind a row if one is named.
+
+        What has no field gets it on its button; where nothing is asked, saving does.
+        """
         row = self.asking.after(after, [row.prefix for _, row in self.rows_shown()])
-        if isinstance(row, Figure):
+        if row is None:
+            self.focus = SAVE
+        elif isinstance(row, Figure | WholeRecipe):
             self.focus = row.prefix
-        elif row is not None:
+        else:
             row.focus()
 
     @cached_property

@@ -36,16 +36,19 @@ class Spans:
 
 def spans_of(read: Reading) -> Spans:
     """The spans of a reading, each as narrow as its own words."""
-    finder = _Finder(read.source)
+    steps = zip(read.step_places, (step.text for step in read.written.steps), strict=False)
     return Spans(
-        tuple(finder.span(line.place, line.text) for line in read.lines),
-        tuple(
-            finder.span(place, step.text)
-            for place, step in zip(read.step_places, read.written.steps, strict=False)
-        ),
-        tuple(finder.span(rest.place, rest.text) for rest in read.left_over),
-        tuple(finder.whole(place) for place in read.head_places),
+        _found(read.source, ((line.place, line.text) for line in read.lines)),
+        _found(read.source, steps),
+        _found(read.source, ((rest.place, rest.text) for rest in read.left_over)),
+        tuple(_Finder(read.source).whole(place) for place in read.head_places),
     )
+
+
+def _found(source: str, readings: Iterable[tuple[Place | None, str]]) -> tuple[Span | None, ...]:
+    """The spans of readings of one kind: an ingredient may stand within a step."""
+    finder = _Finder(source)
+    return tuple(finder.span(place, text) for place, text in readings)
 
 
 class _Finder:
@@ -123,10 +126,15 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A stretch of the source, with the readings that it was read into."""
+    """A stretch of the source and the narrowest reading it was read into, if any.
+
+    `begins` where that reading does; `also` are readings that have no stretch of their own.
+    """
 
     text: str
-    marks: tuple[Mark, ...] = ()
+    mark: Mark | None = None
+    begins: bool = False
+    also: tuple[Mark, ...] = ()
     unread: bool = False
 
 
@@ -134,8 +142,9 @@ def pieces_of(source: str, marks: Iterable[Mark]) -> list[Piece]:
     """The source cut up at its marks. What has words and no mark is `unread`."""
     within = [mark for mark in marks if mark.span[1] <= len(source)]
     cuts = sorted({0, len(source), *(end for mark in within for end in mark.span)})
-    opened = sorted(within, key=lambda mark: mark.span)
-    return list(_joined(_cut(source, cuts, opened)))
+    stretches = list(_cut(cuts, sorted(within, key=lambda mark: mark.span)))
+    shown = {id(_narrowest(running)) for _, running in stretches if running}
+    return list(_pieces(source, stretches, shown))
 
 
 def unread_in(source: str, spans: Iterable[Span | None]) -> Iterator[tuple[str, Span]]:
@@ -149,7 +158,8 @@ def unread_in(source: str, spans: Iterable[Span | None]) -> Iterator[tuple[str, 
         at += len(piece.text)
 
 
-def _cut(source: str, cuts: list[int], marks: list[Mark]) -> Iterator[Piece]:
+def _cut(cuts: list[int], marks: list[Mark]) -> Iterator[tuple[Span, list[Mark]]]:
+    """The stretches between cuts, each with the marks that hold it."""
     waiting, running = iter([*marks, None]), list[Mark]()
     coming = next(waiting)
     for start, end in pairwise(cuts):
@@ -157,15 +167,26 @@ def _cut(source: str, cuts: list[int], marks: list[Mark]) -> Iterator[Piece]:
         while coming is not None and coming.span[0] <= start:
             running.append(coming)
             coming = next(waiting)
+        yield (start, end), running
+
+
+def _narrowest(marks: list[Mark]) -> Mark:
+    """Of several, one that leads to a row, and then the one that says least of the source."""
+    return min(marks, key=lambda mark: (not mark.anchor, mark.span[1] - mark.span[0]))
+
+
+def _pieces(
+    source: str, stretches: list[tuple[Span, list[Mark]]], shown: set[int]
+) -> Iterator[Piece]:
+    """The pieces; what was not read comes line by line."""
+    begun: set[int] = set()
+    for (start, end), running in stretches:
         text = source[start:end]
-        yield Piece(text, tuple(running), not running and _LETTER.search(text) is not None)
-
-
-def _joined(pieces: Iterable[Piece]) -> Iterator[Piece]:
-    """The pieces, unread ones line by line, so that each is a line of its own."""
-    for piece in pieces:
-        if not piece.unread:
-            yield piece
+        if not running:
+            lines = text.splitlines(keepends=True)
+            yield from (Piece(line, unread=_LETTER.search(line) is not None) for line in lines)
             continue
-        for line in piece.text.splitlines(keepends=True):
-            yield Piece(line, unread=_LETTER.search(line) is not None)
+        mark = _narrowest(running)
+        hidden = [one for one in running if id(one) not in shown and id(one) not in begun]
+        yield Piece(text, mark, id(mark) not in begun, tuple(one for one in hidden if one.anchor))
+        begun |= {id(mark), *map(id, hidden)}

@@ -14,7 +14,7 @@ from recipes.models import Recipe
 from recipes.review.figures import class_gaps
 from recipes.review.stated import stated_in
 from tests.factories import IngredientFactory
-from tests.recipes.review.test_sheet import press
+from tests.recipes.review.test_sheet import focused, press
 from tests.recipes.test_bring import BRING, bring, fields_of
 from tests.recipes.test_detail import text_of
 
@@ -85,9 +85,11 @@ def test_a_figure_called_right_asks_anew_when_it_changes(instructor_client, pant
 def test_pieces_against_lines_ask_once_until_the_lines_change(instructor_client, pantry):
     first = bring(instructor_client, loaf(piece=500))
     assert "1 to answer: 1 figure." in text_of(first)
+    assert focused(press(instructor_client, first, check="1")) == ["figure-yield=1000.810"]
     button = next(one.prefix for one in first.context["form"].figures if one.asks)
     answer = press(instructor_client, first, right_row=button)
     assert answer.context["form"].asking.count == 0
+    assert focused(answer) == ["save"]
     changed = fields_of(answer) | {"part-0-line-0-amount": "550", "check": "1"}
     again = instructor_client.post(BRING, changed)
     assert "2 × 500 g are 1000 g, and the lines add to 860 g: which is right?" in text_of(again)

@@ -69,15 +69,29 @@ def mark(start: int, end: int, anchor: str = "row") -> Mark:
         ),
         pytest.param(
             [mark(0, 7), mark(4, 13)],
-            [("one ", 1, False), ("two", 2, False), ("\nthree", 1, False)],
+            [("one ", 1, False), ("two", 1, False), ("\nthree", 1, False)],
             id="two that overlap",
         ),
+        pytest.param([mark(0, 13), mark(0, 13)], [("one two\nthree", 2, False)], id="twice"),
         pytest.param([mark(0, 99)], [("one two\n", 0, True), ("three", 0, True)], id="forged"),
     ],
 )
 def test_what_has_words_and_no_mark_is_unread(marks, expected):
     pieces = pieces_of("one two\nthree", marks)
-    assert [(piece.text, len(piece.marks), piece.unread) for piece in pieces] == expected
+    assert [
+        (piece.text, bool(piece.mark) + len(piece.also), piece.unread) for piece in pieces
+    ] == expected
+
+
+def test_an_ingredient_within_a_step_has_its_own_mark():
+    step, line = Mark((0, 20), "step", "Understood"), Mark((5, 10), "line", "Check")
+    pieces = pieces_of("Take flour and mix it", [line, step])
+    shown = [(piece.text, piece.mark and piece.mark.anchor, piece.begins) for piece in pieces]
+    assert shown[:3] == [
+        ("Take ", "step", True),
+        ("flour", "line", True),
+        (" and mix i", "step", False),
+    ]
 
 
 def test_only_spans_are_read_of_a_hidden_field():
