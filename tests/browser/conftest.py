@@ -8,9 +8,12 @@ from collections.abc import Iterator
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from django.conf import settings
+from django.contrib.auth.models import User
 from playwright.sync_api import ConsoleMessage, Locator, Page, expect
 
 from tests.classes.demo_class import NOW
+from tests.conftest import signed_in
 
 # The browser's driver runs an event loop in this thread, which Django takes for an async view.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
@@ -93,6 +96,13 @@ def demo(transactional_db, live_server):
 
     load_demo(now=NOW)
     return live_server.url
+
+
+def come_in(page: Page, address: str) -> None:
+    """Whoever opens the page is the demo's instructor; how to sign in is tested in the main job."""
+    client = signed_in(User.objects.get(username="instructor"))
+    name = settings.SESSION_COOKIE_NAME
+    page.context.add_cookies([{"name": name, "value": client.cookies[name].value, "url": address}])
 
 
 def serious_faults(page: Page) -> list[str]:

@@ -7,8 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import looks_right
-from tests.browser.test_main_job import sign_in
+from tests.browser.conftest import come_in, looks_right
 from tests.classes.diets.sesame_class import night_before, somebody_books
 
 PAGES = ("diets", "changes", "door", "enrollment", "money", "letters", "roster")
@@ -22,14 +21,14 @@ def session(transactional_db):
 
 
 def test_every_page_of_the_desk_looks_right(page: Page, live_server, session, complaints):
-    sign_in(page, live_server.url)
+    come_in(page, live_server.url)
     for name in PAGES:
         page.goto(f"{live_server.url}/classes/{session.code}/{name}/")
         looks_right(page, complaints)
 
 
 def test_a_walk_in_is_asked_first_and_seated(page: Page, live_server, session, complaints):
-    sign_in(page, live_server.url)
+    come_in(page, live_server.url)
     page.goto(f"{live_server.url}/classes/{session.code}/door/")
     page.get_by_role("button", name=re.compile("Absent.*Ada Fennimore")).click()
     expect(page.get_by_text("✗ absent")).to_be_visible()

@@ -8,8 +8,7 @@ from playwright.sync_api import Page, expect
 
 from classes.models import ClassSession
 from recipes.models import Revision
-from tests.browser.conftest import SLOW_MS, looks_right, settled, text_of
-from tests.browser.test_main_job import sign_in
+from tests.browser.conftest import SLOW_MS, come_in, looks_right, settled, text_of
 
 
 def fill_in_a_class(page: Page, demo: str) -> None:
@@ -24,7 +23,7 @@ def fill_in_a_class(page: Page, demo: str) -> None:
 
 
 def test_the_verdict_follows_a_class_from_its_form_to_what_if(page: Page, demo, complaints):
-    sign_in(page, demo)
+    come_in(page, demo)
     fill_in_a_class(page, demo)
     verdict = page.locator("#verdict")
     expect(verdict).to_contain_text("shows once these are filled in: ends.")
@@ -84,7 +83,7 @@ def test_the_verdict_follows_a_class_from_its_form_to_what_if(page: Page, demo, 
 
 
 def test_a_better_plan_is_looked_for_and_stays(page: Page, demo, complaints):
-    sign_in(page, demo)
+    come_in(page, demo)
     session = ClassSession.objects.get()
     ring = Revision.objects.get(title="Seeded ring")
     session.taught.create(revision=ring, piece_g=400, position=1, mixing="mixer")
@@ -106,7 +105,7 @@ def test_a_better_plan_is_looked_for_and_stays(page: Page, demo, complaints):
 
 def test_hours_are_planned_without_javascript(without_script, demo):
     page = without_script
-    sign_in(page, demo)
+    come_in(page, demo)
     fill_in_a_class(page, demo)
     page.get_by_label("Ends", exact=True).fill("14:00")
     page.get_by_role("button", name="Does it fit?").click()

@@ -21,8 +21,7 @@ from config.server.queue import Queue
 from handouts.press import tasks
 from handouts.press.markup import Markup
 from handouts.press.pool import Pool
-from tests.browser.conftest import SLOW_MS, address_of, looks_right
-from tests.browser.test_main_job import sign_in
+from tests.browser.conftest import SLOW_MS, address_of, come_in, looks_right
 
 STUDENTS = 2
 PAPERS = STUDENTS + 1
@@ -128,7 +127,7 @@ def goes_out_of_date(page: Page, address: str, session: ClassSession) -> None:
 def test_papers_are_asked_for_awaited_and_go_out_of_date(
     page: Page, demo, session, complaints, monkeypatch
 ):
-    sign_in(page, demo)
+    come_in(page, demo)
     page.goto(desk_of(demo, session))
     looks_right(page, complaints)
     ask_for(page, "Handouts for home", "Emergency card")
@@ -153,7 +152,7 @@ def test_papers_are_asked_for_awaited_and_go_out_of_date(
 
 def test_papers_are_made_without_javascript(without_script, demo, session):
     page = without_script
-    sign_in(page, demo)
+    come_in(page, demo)
     page.goto(desk_of(demo, session))
     ask_for(page, "Handouts for home", "Emergency card")
     expect(page.get_by_text("Waiting for its turn")).to_be_visible()

@@ -9,12 +9,12 @@ from playwright.sync_api import Page, expect
 from recipes.models import Revision
 from tests.browser.conftest import (
     at_every_size,
+    come_in,
     looks_right,
     looks_right_here,
     scrolls_sideways,
     settled,
 )
-from tests.browser.test_main_job import sign_in
 
 PAGES = [
     "/recipes/",
@@ -29,7 +29,7 @@ PAGES = [
 
 
 def test_every_page_fits_the_screen_and_has_no_serious_fault(page: Page, demo, complaints):
-    sign_in(page, demo)
+    come_in(page, demo)
     for address in PAGES:
         page.goto(demo + address)
         looks_right(page, complaints)
@@ -37,7 +37,7 @@ def test_every_page_fits_the_screen_and_has_no_serious_fault(page: Page, demo, c
 
 def test_the_whole_table_of_ingredients_fits_and_has_no_serious_fault(page: Page, demo, complaints):
     """It is long: axe reads it once, and a part of it on every screen above."""
-    sign_in(page, demo)
+    come_in(page, demo)
     page.goto(f"{demo}/ingredients/")
     for _ in at_every_size(page):
         assert not scrolls_sideways(page)
@@ -45,7 +45,7 @@ def test_the_whole_table_of_ingredients_fits_and_has_no_serious_fault(page: Page
 
 
 def test_amounts_follow_while_typing_and_the_address_keeps_them(page: Page, demo, complaints):
-    sign_in(page, demo)
+    come_in(page, demo)
     page.goto(f"{demo}/recipes/two-day-rye-batard/")
     page.get_by_label("Pieces").fill("9")
     expect(page.locator("#made")).to_contain_text("5400.0 g of dough from 3096.3 g of flour")
@@ -67,7 +67,7 @@ def test_amounts_follow_while_typing_and_the_address_keeps_them(page: Page, demo
 
 
 def test_a_search_narrows_the_book_while_typing(page: Page, demo, complaints):
-    sign_in(page, demo)
+    come_in(page, demo)
     page.goto(f"{demo}/recipes/")
     page.get_by_label("Search the recipes").fill("roux")
     expect(page.get_by_text("1 found")).to_be_visible()
@@ -76,7 +76,7 @@ def test_a_search_narrows_the_book_while_typing(page: Page, demo, complaints):
 
 
 def test_a_recipe_grows_by_rows_and_is_saved(page: Page, demo, complaints):
-    sign_in(page, demo)
+    come_in(page, demo)
     page.goto(f"{demo}/recipes/new/")
     page.get_by_label("Title").fill("Evening loaf")
     page.get_by_label("Dough in one piece, g").fill("500")
@@ -104,7 +104,7 @@ def test_a_recipe_grows_by_rows_and_is_saved(page: Page, demo, complaints):
 
 
 def test_fields_show_for_the_parts_they_belong_to(page: Page, demo):
-    sign_in(page, demo)
+    come_in(page, demo)
     page.goto(f"{demo}/recipes/new/")
     steam, pieces = page.get_by_label("Steam lost in cooking"), page.get_by_label("Enough for how")
     expect(steam).to_be_hidden()
@@ -118,7 +118,7 @@ def test_fields_show_for_the_parts_they_belong_to(page: Page, demo):
 
 def test_scaling_and_rows_work_without_javascript(without_script, demo):
     page = without_script
-    sign_in(page, demo)
+    come_in(page, demo)
     page.goto(f"{demo}/recipes/hearth-loaf/")
     page.get_by_label("Pieces").fill("13")
     page.get_by_role("button", name="Work it out").click()
