@@ -91,7 +91,7 @@ class MeasuresForm(forms.Form):
 
     home_region = forms.TypedChoiceField(
         label="Cups, spoons, pints and eggs are those of",
-        choices=HomeRegion.choices,
+        choices=[("", "Not said yet"), *HomeRegion.choices()],
         coerce=HomeRegion,
         help_text="Imports read by them and handouts for home measure by them. A text that names "
         "its own, such as “US cups”, is read by those. Recipes in the book keep their grams.",

@@ -28,6 +28,7 @@ def grams(client, text, **typed):
 
 def test_an_owner_says_whose_measures_are_meant(owner_client, honey, owner):
     assert home_region() is None
+    assert 'value="" selected' in owner_client.get(MEASURES).content.decode()
     assert grams(owner_client, "1 tbsp honey") == ("1 tbsp", "Check")
     answer = owner_client.post(MEASURES, {"home_region": "au"}, follow=True)
     assert "Measures are those of: Australia." in answer.content.decode()

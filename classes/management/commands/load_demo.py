@@ -16,6 +16,7 @@ from classes.core.hours.problem.values import Mixing, RisesIn
 from classes.enrollment.models import Enrollment
 from classes.enrollment.services.seats import recount_seats
 from classes.enrollment.services.telling import note_told
+from classes.kitchens.services import save_kitchen
 from classes.models import (
     ClassCost,
     ClassSession,
@@ -55,7 +56,7 @@ def _accounts() -> dict[str, User]:
 
 
 def _kitchen(owner: User, ingredients: dict[str, Ingredient]) -> Kitchen:
-    kitchen = Kitchen.objects.create(
+    kitchen = Kitchen(
         owner=owner,
         name="Thistlewick Hall",
         place="The teaching kitchen of an invented village hall",
@@ -68,6 +69,7 @@ def _kitchen(owner: User, ingredients: dict[str, Ingredient]) -> Kitchen:
         refrigerator_places=8,
         bowls=14,
     )
+    save_kitchen(kitchen=kitchen, contents=[])
     for n in range(1, 5):
         Station.objects.create(kitchen=kitchen, position=n, name=f"Bench {n}", places=4)
     for name, slots, fan in (("O1", 6, False), ("O2", 6, True), ("O3", 3, False)):
