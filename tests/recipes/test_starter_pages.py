@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from recipes.core.composition import TAP_WATER
 from recipes.ingredients.table import load_ingredients
 from recipes.models import Ingredient
 from recipes.selectors import compositions_of, formula_value, revision_of
@@ -118,6 +119,7 @@ def test_a_search_by_allergen_finds_what_its_flours_contain(instructor_client, i
 
 def test_it_consists_of_its_flour_and_its_water(instructor, in_all):
     foods = compositions_of(revision_of(instructor, "in-all"))
+    assert foods["water"] == TAP_WATER
     mean = (foods["rye-flour"].protein_g + foods["water"].protein_g) / 2
     assert foods["rye-starter"].protein_g == mean
     flour_g = formula_value(revision_of(instructor, "in-all")).flour_g
