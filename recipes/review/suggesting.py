@@ -30,7 +30,7 @@ class ReviewShelf(Shelf):
 
     @cached_property
     def _book(self) -> IngredientBook:
-        return IngredientBook(map(known_ingredient, self._rows))
+        return IngredientBook(map(known_ingredient, self._rows), region=None)
 
     def near(self, name: str) -> list[Suggestion]:
         """At most five that may be meant by a name, nearest first."""

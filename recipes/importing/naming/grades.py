@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from recipes.importing.naming.spelling import stem
 from recipes.importing.naming.table import FitsAs, GradeRow, grade_rows
@@ -79,6 +80,7 @@ class Graded:
     note: str
 
 
+@lru_cache(maxsize=4096)
 def pieces(word: str) -> tuple[str, ...]:
     """`roggen`, `vollkorn`, `mehl`: a compound in its known words, or the word alone."""
     if word in _GRADE_OF or word in _GRAIN_OF:

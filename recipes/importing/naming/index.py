@@ -42,9 +42,15 @@ class Name:
     rows: list[NameRow] = field(default_factory=list)
     heads: list[str] = field(default_factory=list)
     dried: bool = False
+    _senses: dict[HomeRegion | None, Sense] = field(default_factory=dict)
 
     def sense(self, region: HomeRegion | None = None) -> Sense:
         """What the name means there; without a region, wherever it may be from."""
+        if region not in self._senses:
+            self._senses[region] = self._sense(region)
+        return self._senses[region]
+
+    def _sense(self, region: HomeRegion | None) -> Sense:
         if self.own:
             return Sense((self.own[0],), sure=True)
         if not self.rows:

@@ -45,6 +45,7 @@ def _singular(word: str) -> str:
     return word if word.endswith(("ss", "us")) else word[:-1]
 
 
+@lru_cache(maxsize=4096)
 def stems(text: str) -> tuple[str, ...]:
     """The stems of a text's words, in order."""
     return tuple(stem(word) for word in _WORDS.findall(text.replace("'", "")))
