@@ -263,7 +263,9 @@ def _ingredient_rows(session: ClassSession, others: Iterable[Variant]) -> dict[s
     What a part is taken out of is among them, and what starters are fed with.
     """
     rows: dict[str, IngredientRow] = {}
-    variants = [*others, *(one for who in session.enrollments.all() for one in who.variants.all())]
+    variants = list(others)
+    for enrollment in session.enrollments.all():
+        variants += enrollment.variants.all()
     for taught in session.taught.all():
         for part in taught.revision.components.all():
             rows |= {line.ingredient.key: line.ingredient for line in part.lines.all()}

@@ -34,7 +34,7 @@ def erase_again(lines: Iterable[Erasure], *, at: datetime) -> int:
 
 
 def _people(marks: set[str], at: datetime) -> int:
-    found = [one for one in Enrollment.objects.exclude(name=ERASED) if mark_of(one.mark) in marks]
+    found = [row for row in Enrollment.objects.exclude(name=ERASED) if mark_of(row.mark) in marks]
     for row in found:
         # Whoever made a booking takes their companions along, who may be on the list as well.
         fresh = Enrollment.objects.filter(pk=row.pk).exclude(name=ERASED).first()
@@ -45,7 +45,7 @@ def _people(marks: set[str], at: datetime) -> int:
 
 def _bookings(marks: set[str], at: datetime) -> int:
     found = [
-        one for one in Booking.objects.filter(erased_at=None) if mark_of(one.form_key) in marks
+        row for row in Booking.objects.filter(erased_at=None) if mark_of(row.form_key) in marks
     ]
     for row in found:
         erase_booking(booking=row, at=at)
@@ -53,7 +53,7 @@ def _bookings(marks: set[str], at: datetime) -> int:
 
 
 def _waiting(marks: set[str], at: datetime) -> int:
-    found = [one for one in Waiting.objects.exclude(name=ERASED) if mark_of(one.form_key) in marks]
+    found = [row for row in Waiting.objects.exclude(name=ERASED) if mark_of(row.form_key) in marks]
     for row in found:
         if row.is_open:
             leave_waiting(entry=row, at=at)
@@ -64,9 +64,9 @@ def _waiting(marks: set[str], at: datetime) -> int:
 
 def _accounts(marks: set[str]) -> int:
     found = [
-        one
-        for one in User.objects.filter(is_active=True)
-        if account_mark(one.pk, one.date_joined) in marks
+        row
+        for row in User.objects.filter(is_active=True)
+        if account_mark(row.pk, row.date_joined) in marks
     ]
     return sum(_let_go_again(row) for row in found)
 

@@ -67,8 +67,8 @@ def people_list(request: UserRequest) -> HttpResponse:
     context = {
         "backup": backup,
         "backup_is_old": backup is not None and now - backup.at > OLD_AFTER,
-        "here": [one for one in everybody if one.is_here],
-        "gone": [one for one in everybody if not one.is_here],
+        "here": [person for person in everybody if person.is_here],
+        "gone": [person for person in everybody if not person.is_here],
         "section": "people",
     }
     return render(request, "house/people.html", context)

@@ -30,7 +30,7 @@ def joined(names: Iterable[str]) -> str:
         else:
             stems[name, False] = []
     said = [f"{stem}{listed(_runs(sorted(numbers)))}" for (stem, _), numbers in stems.items()]
-    return ", ".join(said) if any(len(one) > 1 for one in stems.values()) else listed(said)
+    return ", ".join(said) if any(len(numbers) > 1 for numbers in stems.values()) else listed(said)
 
 
 def numbers_of(names: Iterable[str]) -> dict[str, str]:

@@ -79,7 +79,7 @@ class Feeding:
 
 def feedings_of(amounts: ClassAmounts) -> tuple[Feeding, ...]:
     """Every starter of a class, in the order of its recipes."""
-    return tuple(one for recipe in amounts.recipes for one in _feedings(recipe))
+    return tuple(feeding for recipe in amounts.recipes for feeding in _feedings(recipe))
 
 
 def _feedings(recipe: TaughtAmounts) -> Iterator[Feeding]:
@@ -102,9 +102,9 @@ def _feeding(
         starter_g=line.exact_g,
         hydration=fed_with.hydration if fed_with else None,
         flours=tuple(flour.name for flour, _ in fed_with.flours) if fed_with else (),
-        flour_g=_sum(one.exact_g for one in part.lines if one.ingredient.is_flour),
-        water_g=_sum(one.exact_g for one in part.lines if one.ingredient.is_added_liquid),
-        lines=tuple(f"{grams(one.weighed)} g {one.name}" for one in part.lines),
+        flour_g=_sum(line.exact_g for line in part.lines if line.ingredient.is_flour),
+        water_g=_sum(line.exact_g for line in part.lines if line.ingredient.is_added_liquid),
+        lines=tuple(f"{grams(line.weighed)} g {line.name}" for line in part.lines),
     )
 
 

@@ -233,7 +233,7 @@ def shopping_list(
     water, unless those are not known. Tap water comes last.
     """
     unknown = Supply()
-    needs = pool(one for need in needs for one in _fed(need, supplies))
+    needs = pool(fed for need in needs for fed in _fed(need, supplies))
     lines = {
         need.ingredient.key: _line(
             need, supplies.get(need.ingredient.key, unknown), scales, currency

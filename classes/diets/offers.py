@@ -84,9 +84,9 @@ def _offer(plan: ClassPlan, then: ClassPlan, row: TaughtRecipe, variant: Variant
     return Offer(
         variant=variant,
         bakers=_bakers(then, row, variant),
-        goes=tuple(one for key, one in before.items() if key not in after),
-        stays=tuple(one for key, one in after.items() if key in before),
-        comes=tuple(one for key, one in after.items() if key not in before),
+        goes=tuple(allergen for key, allergen in before.items() if key not in after),
+        stays=tuple(allergen for key, allergen in after.items() if key in before),
+        comes=tuple(allergen for key, allergen in after.items() if key not in before),
         bought=tuple(_bought(plan, then)),
         cash_before=plan.shopping.cash_out,
         cash_after=then.shopping.cash_out,

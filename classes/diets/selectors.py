@@ -61,7 +61,7 @@ class DietSheet:
     @property
     def open(self) -> tuple[Conflict, ...]:
         """The conflicts that nobody has decided."""
-        return tuple(one for person in self.people for one in person.open)
+        return tuple(conflict for person in self.people for conflict in person.open)
 
 
 def diet_sheet(session: ClassSession, plan: ClassPlan) -> DietSheet:
@@ -81,7 +81,7 @@ def diet_sheet(session: ClassSession, plan: ClassPlan) -> DietSheet:
 
 def basis_in(plan: ClassPlan, person: PersonKey, revision: str) -> Basis | None:
     """What a decision about a person and a revision would be about now; None if not baked."""
-    eater = next((one for one in plan.eaters if one.key == person), None)
+    eater = next((eater for eater in plan.eaters if eater.key == person), None)
     for recipe in plan.chosen_baked:
         if eater and recipe.revision == revision and person in recipe.eaters:
             return basis_of(eater, recipe, own_places(eater, recipe))
@@ -90,8 +90,10 @@ def basis_in(plan: ClassPlan, person: PersonKey, revision: str) -> Basis | None:
 
 def conflict_in(plan: ClassPlan, person: PersonKey, revision: str) -> Conflict | None:
     """The conflict of a person and a revision."""
-    every = plan.conflicts
-    return next((one for one in every if (one.person, one.revision) == (person, revision)), None)
+    of_both = (
+        case for case in plan.conflicts if (case.person, case.revision) == (person, revision)
+    )
+    return next(of_both, None)
 
 
 def heeds_for(own: Enrollment) -> OwnHeeds:
@@ -105,7 +107,7 @@ def heeds_for(own: Enrollment) -> OwnHeeds:
 
 def undecided_in(sessions: Iterable[ClassSession]) -> list[tuple[ClassSession, int]]:
     """Which of these classes have conflicts that nobody has decided, and how many; in order."""
-    keys = [one.pk for one in sessions]
+    keys = [session.pk for session in sessions]
     told = ~Q(allergens=[], must_not_eat="") | Q(diet=Enrollment.Diet.PRIVATE)
     people = Enrollment.objects.filter(told, session__in=keys)
     wanted = set(people.values_list("session", flat=True))

@@ -227,7 +227,7 @@ def _rise_answer(form: RiseForm) -> RiseAnswer:
     return RiseAnswer(
         WHERE[said["place"]],
         chosen,
-        tuple(RiseChoice(one, key == said["place"]) for key, one in by_place.items()),
+        tuple(RiseChoice(choice, key == said["place"]) for key, choice in by_place.items()),
         tuple(by_rule),
         _chart(form.written[0], rule, [by_place[key] for key in drawn]),
     )
@@ -242,8 +242,8 @@ def _chart(written: Written, rule: Rule, drawn: list[Rises]) -> RiseChart:
     """The first rise as written and in the places; hours and minutes below a day, else hours."""
     words = f"as written, {plain_degrees(written.temperature_c)}"
     curves = [written_curve(written, f"{words}: {whole_minutes(written.minutes)}")]
-    for one in drawn:
-        rise, place = one.rises[0], one.place
+    for rises in drawn:
+        rise, place = rises.rises[0], rises.place
         if rise.minutes is not None:
             words = f"{place.name}, {plain_degrees(place.temperature_c)}"
             words = f"{words}: {whole_minutes(rise.minutes)}"

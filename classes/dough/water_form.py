@@ -134,12 +134,12 @@ class WaterForm(PrefilledForm):
             yield "roux_c"
         if ComponentKind.SOAKER not in kinds:
             yield "soaker_c"
-        liquids = [one for one in lines if one.kind == IngredientKind.LIQUID]
+        liquids = [line for line in lines if line.kind == IngredientKind.LIQUID]
         if all(liquid.tap for liquid in liquids):
             yield "milk_c"
         if not any(liquid.tap for liquid in liquids):
             yield "ice_c"
-        if not any(one.kind == IngredientKind.EGG for one in lines):
+        if not any(line.kind == IngredientKind.EGG for line in lines):
             yield "egg_c"
 
     @property

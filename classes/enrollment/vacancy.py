@@ -44,7 +44,7 @@ def vacancies(sessions: Collection[ClassSession], at: datetime) -> dict[int, Vac
     held = Booking.objects.filter(state=Booking.State.HELD, session__in=forms, waited=None)
     for booking in held.only("session_id", "seats", "held_until"):
         forms[booking.session_id].append(booking)
-    over = {pk for pk, open_ones in forms.items() if any(_is_over(one, at) for one in open_ones)}
+    over = {pk for pk, holds in forms.items() if any(_is_over(hold, at) for hold in holds)}
     waiting = Waiting.objects.filter(state=Waiting.State.WAITING, session__in=over)
     awaited = set(waiting.values_list("session_id", flat=True)) if over else set()
     return {

@@ -178,7 +178,7 @@ class Home:
     def made(self, part: ComponentAmounts) -> tuple[AmountLine, ...]:
         """The lines of a part with the yeast and the salt they have; salt to strew on top stays."""
         lines = [self._with_own(line) if part.kind.goes_into_dough else line for line in part.lines]
-        weighed = [amount_line(one.ingredient, one.exact_g, BENCH_AND_POCKET) for one in lines]
+        weighed = [amount_line(line.ingredient, line.exact_g, BENCH_AND_POCKET) for line in lines]
         return dissolved(weighed, BENCH_AND_POCKET)
 
     def _with_own(self, line: AmountLine) -> AmountLine:

@@ -195,7 +195,7 @@ class HomeKitchen:
 
     def kept(self) -> dict[str, Any]:
         """What is kept of it: JSON with temperatures as text, so that they stay exact."""
-        values = {one.name: getattr(self, one.name) for one in fields(self)}
+        values = {field.name: getattr(self, field.name) for field in fields(self)}
         del values["home_region"]
         words = {
             name: str(value) for name, value in values.items() if isinstance(value, str | Decimal)

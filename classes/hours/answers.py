@@ -48,8 +48,8 @@ class Unfinished:
 
 def draft_of(form: SessionForm, rows: TaughtFormSet) -> DraftClass | Unfinished:
     """The class that bound forms describe, whatever else of them is still to be mended."""
-    for one in (form, rows):
-        one.is_valid()
+    for part in (form, rows):
+        part.is_valid()
     unfinished = _unfinished(form, rows)
     if unfinished.missing or unfinished.wrong:
         return unfinished
@@ -145,7 +145,7 @@ class Answer:
 
 def class_answer(plan: ClassPlan) -> Answer:
     """The answer for a class as it is."""
-    taught = [one.timed for one in plan.taught]
+    taught = [row.timed for row in plan.taught]
     lacks = tuple(_lacks(plan.work, taught, plan.code))
     return _answer(lambda: _answered(plan.hours, plan.verdict), taught, lacks)
 
@@ -182,7 +182,8 @@ def _answer(
     except NoGrowth as error:
         return Answer(lacks=(_no_growth(error),))
     unsaid = {gap.key for gap in answer.verdict.unsaid} if answer.verdict else set()
-    return replace(answer, slugs={one.key: one.slug for one in taught if one.key in unsaid})
+    slugs = {recipe.key: recipe.slug for recipe in taught if recipe.key in unsaid}
+    return replace(answer, slugs=slugs)
 
 
 def with_plan(answer: Answer, solved: Solved) -> Answer:

@@ -97,7 +97,7 @@ class HoursForm(forms.ModelForm[ClassSession]):
         welcome = timedelta(minutes=self.cleaned_data.get("welcome_min") or 0)
         first, last = session.starts_at + welcome, session.ends_at
         if at < first or over > last:
-            between = [session.kitchen.moment(one).clock for one in (first, last)]
+            between = [session.kitchen.moment(moment).clock for moment in (first, last)]
             self.add_error(
                 "break_clock",
                 f"A break must be between {between[0]}, after the welcome, and {between[1]}, "

@@ -214,7 +214,7 @@ def said_remedies(answer: Answer) -> SaidRemedies:
     remedies = remedies_for(hours.scheduled.work, solved=hours.solved)
     kinds = {change.kind for remedy in remedies for change in remedy.changes}
     lines = tuple(
-        SaidRemedy(words.remedy_words(one, label), _trying(one, hours)) for one in remedies
+        SaidRemedy(words.remedy_words(remedy, label), _trying(remedy, hours)) for remedy in remedies
     )
     return SaidRemedies(lines, words.ESTIMATE if RemedyKind.ROLLS in kinds else "")
 
@@ -224,7 +224,7 @@ def _trying(remedy: Remedy, hours: ClassHours) -> str:
     asked = [_asked(change, hours.scheduled.work) for change in remedy.changes]
     if not all(asked):
         return ""
-    return urlencode({name: value for one in asked for name, value in one.items()})
+    return urlencode({name: value for fields in asked for name, value in fields.items()})
 
 
 def _asked(change: ClassChange, work: ClassWork) -> dict[str, object]:

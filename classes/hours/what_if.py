@@ -90,8 +90,8 @@ class WhatIf:
     @property
     def is_rough(self) -> bool:
         """Whether a plan may differ by more than the change: one of them is not proved."""
-        solved = [one.hours.solved for one in (self.present, self.changed) if one.hours]
-        return not all(one is None or one.proved for one in solved)
+        solved = [answer.hours.solved for answer in (self.present, self.changed) if answer.hours]
+        return not all(plan is None or plan.proved for plan in solved)
 
 
 def what_if(plan: ClassPlan, present: Answer, form: WhatIfForm, *, look_s: int = 0) -> WhatIf:

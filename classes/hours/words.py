@@ -50,7 +50,7 @@ def certainty_words(verdict: Verdict) -> str:
 
 
 def _whose_bread(recipe: str, who: Iterable[str]) -> str:
-    names = joined(_lower(one) for one in who)
+    names = joined(_lower(name) for name in who)
     return f"{recipe}, {names}" if recipe else names
 
 
@@ -258,7 +258,7 @@ def _from_to(starts: int, ends: int, label: Label) -> str:
 
 def load_words(change: LoadChange, label: Label) -> str:
     """What differs in a load of an oven."""
-    before, after = (_load(one, label) for one in (change.before, change.after))
+    before, after = (_load(place, label) for place in (change.before, change.after))
     return f"{change.oven}, load {change.number}: {before} → {after}."
 
 

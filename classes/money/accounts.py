@@ -88,4 +88,4 @@ def accounts_of(sessions: Iterable[ClassSession]) -> Iterator[Account]:
             for booking in session.bookings.all()
             if booking.state in (Booking.State.CONFIRMED, Booking.State.CANCELED)
         ]
-        yield Account(session, tuple(booking_account(one) for one in counted))
+        yield Account(session, tuple(booking_account(booking) for booking in counted))

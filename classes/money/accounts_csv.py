@@ -52,7 +52,7 @@ def _class_cells(session: ClassSession) -> list[str]:
 
 def _cost_row(costs: CostSheet, line: CostLine) -> list[str]:
     """A line of the costs: what is known of it, empty where that is nothing, and what is not."""
-    amounts = ["" if one.says_nothing else one.known.plain for one in (line.now, line.full)]
+    amounts = ["" if cost.says_nothing else cost.known.plain for cost in (line.now, line.full)]
     cells = [*_class_cells(costs.session), "", "", "", costs.session.currency, *[""] * 5]
     return [*cells, line.name, *amounts, "; ".join(line.missing)]
 

@@ -147,8 +147,8 @@ def _terms(session: ClassSession, account: Account) -> PayTerms:
     return PayTerms(
         price=session.price,
         seats=session.seats,
-        booked=sum(one.booking.seats for one in confirmed),
-        income=total((one.asked for one in confirmed), session.currency),
+        booked=sum(account.booking.seats for account in confirmed),
+        income=total((account.asked for account in confirmed), session.currency),
         guests=sum(map(_is_guest, expected(session))),
         costs=tuple(
             Cost(cost.name, cost.amount, for_each=cost.per == ClassCost.Per.PERSON)

@@ -46,7 +46,9 @@ def open_hours(sessions: Iterable[ClassSession]) -> list[OpenHours]:
     for row in rows:
         taught.setdefault(row.session_id, []).append(row)
     found = [(session, _unsaid(session, taught.get(session.pk, []))) for session in listed]
-    return [OpenHours(one, tuple(map(unsaid_words, unsaid))) for one, unsaid in found if unsaid]
+    return [
+        OpenHours(session, tuple(map(unsaid_words, unsaid))) for session, unsaid in found if unsaid
+    ]
 
 
 def _unsaid(session: ClassSession, taught: list[TaughtRecipe]) -> tuple[Unsaid, ...]:

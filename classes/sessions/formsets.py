@@ -50,7 +50,7 @@ class SeveralRowsField(ModelMultipleChoiceField[Child]):
 
 def _says_all(form: BaseForm) -> bool:
     """Whether something was sent for every field that has to be filled in."""
-    asked = [form.add_prefix(name) for name, one in form.fields.items() if one.required]
+    asked = [form.add_prefix(name) for name, field in form.fields.items() if field.required]
     return bool(asked) and all(str(form.data.get(name, "")).strip() for name in asked)
 
 

@@ -65,7 +65,7 @@ def _fill(opened: io.BufferedWriter, at: datetime) -> None:
         _add(archive, KEY, settings.SECRET_KEY.encode())
         _add(archive, ERASURES, listed.read_bytes() if listed.exists() else b"")
         media = Path(settings.MEDIA_ROOT)
-        for photo in sorted(one for one in media.rglob("*") if one.is_file()):
+        for photo in sorted(file for file in media.rglob("*") if file.is_file()):
             with suppress(FileNotFoundError):  # removed meanwhile
                 archive.add(photo, f"{MEDIA}/{photo.relative_to(media)}")
 

@@ -140,7 +140,7 @@ class _Merger:
             else:
                 new += self._gone(formset, key, number, row, seen.get(key)) if key else [row]
         if self.told:
-            added = {key: _as_shown(one) for key, one in saved.items() if key not in kept}
+            added = {key: _as_shown(row) for key, row in saved.items() if key not in kept}
             for key in added.keys() - seen.keys():
                 self.merged.others.append(f"{saved[key].instance} (added)")
             _put_rows(self.merged.data, prefix, [*kept.values(), *added.values()], new)
@@ -217,13 +217,14 @@ def _posted_rows(data: QueryDict, prefix: str) -> list[tuple[int, _Row]]:
 def _as_shown(form: Row) -> _Row:
     """A row as a browser posts it when nobody touches it."""
     fields = {bound.name: list(shown(bound)) for bound in asked_fields(form)}
-    return {"id": [str(form.instance.pk)]} | {name: one for name, one in fields.items() if one}
+    kept = {name: value for name, value in fields.items() if value}
+    return {"id": [str(form.instance.pk)]} | kept
 
 
 def _put_rows(data: QueryDict, prefix: str, kept: list[_Row], new: list[_Row]) -> None:
     """Write the rows of a formset again: those that are saved first."""
     for number, _ in _posted_rows(data, prefix):
-        for name in [one for one in data if one.startswith(f"{prefix}-{number}-")]:
+        for name in [key for key in data if key.startswith(f"{prefix}-{number}-")]:
             del data[name]
     for number, row in enumerate([*kept, *new]):
         _write_row(data, prefix, number, row)

@@ -63,7 +63,7 @@ def shown(bound: BoundField) -> Values:
     values = plain(found if isinstance(found, list | tuple) else [found])
     if getattr(widget, "allow_multiple_selected", False) and isinstance(widget.choices, list):
         offered = {str(key) for key, _ in widget.choices}
-        return tuple(one for one in values if one in offered)
+        return tuple(value for value in values if value in offered)
     return values
 
 
@@ -77,14 +77,14 @@ def posted(bound: BoundField, data: QueryDict, name: str) -> Values:
 
 def asked_fields(form: BaseForm) -> list[BoundField]:
     """The fields that somebody fills in."""
-    names = (name for name, one in form.fields.items() if name != "DELETE")
+    names = (name for name, field in form.fields.items() if name != "DELETE")
     return [form[name] for name in names if not form[name].is_hidden]
 
 
 def saved_rows(formset: BaseFormSet[Any]) -> dict[str, Row]:
     """The forms of the rows that an unbound formset found, by their keys."""
     initial = formset.initial_forms
-    return {str(one.instance.pk): one for one in initial if isinstance(one, BaseModelForm)}
+    return {str(form.instance.pk): form for form in initial if isinstance(form, BaseModelForm)}
 
 
 def prefix_of(formset: BaseFormSet[Any]) -> str:
@@ -97,14 +97,16 @@ def seen_in(parts: Iterable[Part]) -> Seen:
     seen = Seen()
     for part in parts:
         if isinstance(part, BaseFormSet):
-            seen.rows[prefix_of(part)] = {key: _marks(one) for key, one in saved_rows(part).items()}
+            seen.rows[prefix_of(part)] = {key: _marks(row) for key, row in saved_rows(part).items()}
         else:
-            seen.fields.update({one.html_name: mark_of(shown(one)) for one in asked_fields(part)})
+            seen.fields.update(
+                {field.html_name: mark_of(shown(field)) for field in asked_fields(part)}
+            )
     return seen
 
 
 def _marks(form: BaseForm) -> Marks:
-    return {one.name: mark_of(shown(one)) for one in asked_fields(form)}
+    return {field.name: mark_of(shown(field)) for field in asked_fields(form)}
 
 
 def seen_word(parts: Iterable[Part]) -> str:

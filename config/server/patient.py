@@ -86,7 +86,7 @@ class PatientWorker(SyncWorker):
         now = monotonic()
         if now - self._looked >= LOOK_EVERY_S:
             self._looked = now
-            for caller in [one for one in self._waiting.values() if one.ends_at <= now]:
+            for caller in [caller for caller in self._waiting.values() if caller.ends_at <= now]:
                 self._end(caller)
 
     def _go_on_with(self, caller: Caller) -> None:

@@ -189,7 +189,7 @@ def concerns(
 
     `chosen` is what everybody would bake but for the decisions, `found` is what they bake.
     """
-    by_key = {one.eater.key: one for one in found}
+    by_key = {concern.eater.key: concern for concern in found}
     return tuple(
         Concerns(by_key[eater.key], tuple(_conflicts(eater, chosen, by_key[eater.key], decisions)))
         for eater in eaters

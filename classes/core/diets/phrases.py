@@ -56,7 +56,7 @@ def without_other_foods(words: str) -> str:
     """The words with a blank for each that means another food in a plain phrase."""
     read = words
     if not _talks_of_instead().search(words):
-        for found in (one for pattern in _patterns() for one in pattern.finditer(words)):
+        for found in (match for pattern in _patterns() for match in pattern.finditer(words)):
             if not _also_in_earnest().search(words[: found.start()]):
                 start, end = found.span("other")
                 read = read[:start] + BLANK * (end - start) + read[end:]

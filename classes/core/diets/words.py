@@ -82,8 +82,8 @@ def keys_in(words: str) -> tuple[str, ...]:
 @cache
 def _patterns() -> dict[str, re.Pattern[str]]:
     names: dict[str, list[str]] = {}
-    for one in (*US_NINE, *EU_FOURTEEN):
-        names.setdefault(one_key(one.key), []).append(one.label)
+    for allergen in (*US_NINE, *EU_FOURTEEN):
+        names.setdefault(one_key(allergen.key), []).append(allergen.label)
     for key, words in WORDS.items():
         names[key] += words.split()
     return {key: _one_of(found) for key, found in names.items()}

@@ -35,10 +35,10 @@ YES_AND_NOTHING = (
 
 def allergen_choices() -> list[tuple[str, str]]:
     """Every allergen of both lists once, by its words."""
-    labels = {one.key: one.label for one in (*EU_FOURTEEN, *US_NINE)}
+    labels = {allergen.key: allergen.label for allergen in (*EU_FOURTEEN, *US_NINE)}
     same = {"egg": "eggs", "tree-nuts": "nuts", "crustacean-shellfish": "crustaceans"}
     return sorted(
-        ((key, label) for key, label in labels.items() if key not in same), key=lambda one: one[1]
+        ((key, label) for key, label in labels.items() if key not in same), key=lambda pair: pair[1]
     )
 
 
@@ -66,7 +66,7 @@ class SeatsForm(forms.Form):
         For the rush to a class, when nearly everybody is only told no.
         """
         try:
-            return {name: one.clean(data.get(name)) for name, one in cls.base_fields.items()}
+            return {name: field.clean(data.get(name)) for name, field in cls.base_fields.items()}
         except ValidationError:
             return None
 

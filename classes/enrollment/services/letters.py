@@ -144,9 +144,9 @@ def write_due_letters(*, at: datetime) -> int:
 def _write_all(session: ClassSession, kind: Letter.Kind, at: datetime) -> int:
     written = set(session.letters.filter(kind=kind).values_list("key", flat=True))
     missing = [
-        one
-        for one in session.bookings.confirmed().exclude(email="")
-        if _keys(kind, "").format(one.pk) not in written and _is_for(one, kind)
+        booking
+        for booking in session.bookings.confirmed().exclude(email="")
+        if _keys(kind, "").format(booking.pk) not in written and _is_for(booking, kind)
     ]
     if missing:
         session = _with_plan(session.pk)

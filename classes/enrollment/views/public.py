@@ -38,7 +38,7 @@ class NotHeld(Enum):
 
     @classmethod
     def of(cls, word: str) -> NotHeld | None:
-        return next((one for one in cls if one.value == word), None)
+        return next((member for member in cls if member.value == word), None)
 
     @property
     def is_late(self) -> bool:

@@ -100,8 +100,8 @@ def scoops_of(
     found = [Scoops(way, _error(way, wanted)) for way in _ways(wanted, spoons)] if wanted else []
     if not found:
         return None
-    simple = (one for one in found if abs(one.error_percent) <= SIMPLE_WITHIN_PERCENT)
-    return next(simple, None) or min(found, key=lambda one: abs(one.error_percent))
+    simple = (spoon for spoon in found if abs(spoon.error_percent) <= SIMPLE_WITHIN_PERCENT)
+    return next(simple, None) or min(found, key=lambda spoon: abs(spoon.error_percent))
 
 
 def teaspoon_density(teaspoon_g: Decimal) -> Decimal:

@@ -187,7 +187,9 @@ class DoughBatch:
     def roux(self, part: ComponentAmounts, at: Temperatures) -> Iterator[Portion]:
         """A hot roux: its lines less the steam, and the tap water that makes it up again."""
         steam_g = part.exact_g * part.cooking_loss
-        liquid_g = sum((one.exact_g for one in part.lines if one.ingredient.is_added_liquid), ZERO)
+        liquid_g = sum(
+            (line.exact_g for line in part.lines if line.ingredient.is_added_liquid), ZERO
+        )
         from_liquid = liquid_g > steam_g
         for line in part.lines:
             share = part.cooking_loss

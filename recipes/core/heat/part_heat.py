@@ -89,7 +89,7 @@ def part_heat(
 
 
 def _ripening(kinds: Sequence[ComponentKind]) -> list[ComponentKind]:
-    return [one for one in (ComponentKind.PREFERMENT, ComponentKind.SOAKER) if one in kinds]
+    return [kind for kind in (ComponentKind.PREFERMENT, ComponentKind.SOAKER) if kind in kinds]
 
 
 def _roux_c(cooked: Sequence[Prepared], room_c: Decimal) -> Decimal | None:

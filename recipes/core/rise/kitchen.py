@@ -92,8 +92,8 @@ class Rises:
         found = [rise.warning for rise in self.rises if rise.warning]
         if not found:
             return None
-        coldest_c = min(one.coldest_c for one in found)
-        return self.rule.warning(coldest_c, max(one.warmest_c for one in found))
+        coldest_c = min(rise.coldest_c for rise in found)
+        return self.rule.warning(coldest_c, max(rise.warmest_c for rise in found))
 
 
 def rise_in(written: Written, rule: Rule, dough_c: Decimal, place: DoughAt) -> Rise:

@@ -36,7 +36,7 @@ class Command(BaseCommand):
         except ImportingError as error:
             raise CommandError(import_in_words(error)) from error
         names = Names(
-            {one.key: one.name for one in known},
+            {ingredient.key: ingredient.name for ingredient in known},
             tuple(part.name for part in read.written.parts),
         )
 

@@ -67,7 +67,7 @@ def bottleneck_of(scheduled: Scheduled, solved: Solved | None) -> Bottleneck:
             and (solved is None or ready < solved.ready)
         ]
         if found:
-            ready, chosen = min(found, key=lambda one: one[0])
+            ready, chosen = min(found, key=lambda option: option[0])
             return Bottleneck(chosen, None if solved is None else solved.ready - ready)
     return Bottleneck((), None if solved is None else 0)
 

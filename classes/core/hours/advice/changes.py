@@ -166,10 +166,10 @@ def _for_recipes(
     """A change to each recipe that it changes, and then to all of them."""
     recipes = start.work.recipes
     able = [recipe for recipe in recipes if remake(recipe) != recipe]
-    sets = [[one] for one in able] + ([able] if len(able) > 1 else [])
+    sets = [[recipe] for recipe in able] + ([able] if len(able) > 1 else [])
     for chosen in sets:
         titles = tuple(recipe.title for recipe in chosen)
-        made = tuple(remake(one) if one in chosen else one for one in recipes)
+        made = tuple(remake(recipe) if recipe in chosen else recipe for recipe in recipes)
         amount = (
             max(baking_min(remake(variant)) for variant in chosen)
             if kind is RemedyKind.ROLLS
@@ -185,12 +185,12 @@ def _by_hand(recipe: TimedRecipe) -> TimedRecipe:
 
 def _evening_before(start: Changed) -> Iterator[Changed]:
     """Dough mixed the evening before and risen cold, where the refrigerator holds its tubs."""
-    for one in _brought_at(start, Stage.RISEN, 50):
-        if _holds_tubs(one):
-            titles = one.changes[-1].recipes
-            tubs = tubs_of(one.work, titles)
+    for changed in _brought_at(start, Stage.RISEN, 50):
+        if _holds_tubs(changed):
+            titles = changed.changes[-1].recipes
+            tubs = tubs_of(changed.work, titles)
             change = ClassChange(RemedyKind.EVENING_BEFORE, tubs, titles, Stage.RISEN)
-            yield replace(one, changes=(*start.changes, change))
+            yield replace(changed, changes=(*start.changes, change))
 
 
 def _holds_tubs(changed: Changed) -> bool:
@@ -213,9 +213,9 @@ def _brought_at(start: Changed, stage: Stage, points: int) -> Iterator[Changed]:
             return recipe
         return replace(recipe, brings=frozenset({stage}))
 
-    for one in _for_recipes(start, RemedyKind.PREPARED, remake, points):
-        change = replace(one.changes[-1], stage=stage)
-        yield replace(one, changes=(*start.changes, change))
+    for for_recipe in _for_recipes(start, RemedyKind.PREPARED, remake, points):
+        change = replace(for_recipe.changes[-1], stage=stage)
+        yield replace(for_recipe, changes=(*start.changes, change))
 
 
 def tubs_of(work: ClassWork, titles: tuple[str, ...]) -> int:

@@ -171,7 +171,7 @@ class _Trace:
         """What had to be over: exactly now, or some time ago; the last of them first."""
         for free, lag in sorted(
             ((self._plan.since(self._problem, lag), lag) for lag in item.after),
-            key=lambda one: (self._problem.items[one[1].task].job != item.job, -one[0]),
+            key=lambda link: (self._problem.items[link[1].task].job != item.job, -link[0]),
         ):
             if tight and free + lag.least != at.start:
                 continue

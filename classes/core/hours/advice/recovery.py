@@ -199,7 +199,9 @@ def _moved(lag: Lag, minutes: int) -> Lag:
 def _places(scheduled: Scheduled, doughs: Doughs) -> int:
     """A place for each bowl before shaping, and one for each oven place after it."""
     if doughs[0][0].kind is not StepKind.PROOF:
-        recipe = next(one for one in scheduled.work.recipes if one.key == doughs[0][0].recipe)
+        recipe = next(
+            recipe for recipe in scheduled.work.recipes if recipe.key == doughs[0][0].recipe
+        )
         return sum(group.people for group in recipe.doughs)
     items = [scheduled.problem.items[waits[-1].until] for waits in doughs]
     return sum(item.pieces for item in items if isinstance(item, Baking))
@@ -239,7 +241,7 @@ def _mixers_out(case: _Today) -> Iterator[MixerOut]:
             fewer = (replace(kind, count=kind.count - 1),) if kind.count > 1 else ()
             left = (*work.mixers[:n], *fewer, *work.mixers[n + 1 :])
             outcome = _from_the_start(replace(work, mixers=left))
-            yield MixerOut(kind.capacity_g, sum(one.count for one in left), outcome)
+            yield MixerOut(kind.capacity_g, sum(mixer.count for mixer in left), outcome)
 
 
 def _from_the_start(work: ClassWork) -> Outcome:

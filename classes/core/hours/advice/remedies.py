@@ -204,9 +204,9 @@ def _pairs(search: _Planning, start: Changed) -> list[Remedy]:
             slack_min = NO_PLAN if outcome is None else outcome.slack_min
             firsts.append((slack_min, number, variant))
     firsts.sort(key=lambda first: -first[0])
-    found = [longer for _, _, one in firsts for longer in _longer(search, one)[:1]]
-    for _, number, one in firsts:
-        found += [search.first(variants(one)) for variants in ALTERNATIVES[number + 1 :]]
+    found = [longer for _, _, first in firsts for longer in _longer(search, first)[:1]]
+    for _, number, first in firsts:
+        found += [search.first(variants(first)) for variants in ALTERNATIVES[number + 1 :]]
     return [remedy.remedy() for remedy in found if remedy]
 
 

@@ -74,7 +74,7 @@ def ready_for(need: Need, work: ClassWork, diary: Diary) -> Iterator[AheadTask]:
     if need.recipe.softens_butter:
         yield diary.enter(_butter(need, room), at_home=need.at_home)
     ready = need.at
-    steps = [(n, one) for n, one in enumerate(need.recipe.steps) if is_ahead(need.recipe, one)]
+    steps = [(n, step) for n, step in enumerate(need.recipe.steps) if is_ahead(need.recipe, step)]
     for number, step in reversed(steps):
         task = _preferment if ripens(step, room) else _other
         made = task(need, number, step, room, ready)

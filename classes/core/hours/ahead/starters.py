@@ -44,12 +44,14 @@ class Levain:
         """What goes into each tub; variants by their names."""
         if len(self.feedings) == 1:
             return self.feedings[0].amounts
-        return " ".join(f"{one.label}: {one.amounts}" for one in self.feedings)
+        return " ".join(f"{feeding.label}: {feeding.amounts}" for feeding in self.feedings)
 
 
 def levain_of(recipe: TimedRecipe, feedings: Sequence[Feeding]) -> Levain | None:
     """The levain of a recipe; None where it has none, or no step of which that can be said."""
-    own = tuple(one for one in feedings if one.taught == recipe.key and one.has_ratio)
+    own = tuple(
+        feeding for feeding in feedings if feeding.taught == recipe.key and feeding.has_ratio
+    )
     step = _step(recipe, own) if own else None
     return Levain(step, own) if step else None
 
@@ -57,7 +59,7 @@ def levain_of(recipe: TimedRecipe, feedings: Sequence[Feeding]) -> Levain | None
 def _step(recipe: TimedRecipe, feedings: Sequence[Feeding]) -> WrittenStep | None:
     """The step before the first mixing that names the levain or its starter, or the only one."""
     ahead = [step for step in recipe.steps if is_ahead(recipe, step) and step.waiting_min]
-    names = [name for one in feedings for name in (one.part, one.starter)]
+    names = [name for feeding in feedings for name in (feeding.part, feeding.starter)]
     texts = [StepText(step.kind, step.text) for step in ahead]
     named = [ahead[found.number - 1] for found in steps_naming(names, texts)]
     return next(iter(named if named else ahead[:1] if len(ahead) == 1 else []), None)
@@ -104,7 +106,7 @@ def refreshings(levain: Levain, ready: int, room: Room, task: AheadTask) -> Iter
     first = levain.feedings[0]
     if first.hydration is None or not ripens(levain.step, room):
         return
-    wanted_g = sum((one.starter_g for one in levain.feedings), Decimal(0))
+    wanted_g = sum((feeding.starter_g for feeding in levain.feedings), Decimal(0))
     for number in range(REFRESHINGS, 0, -1):
         fed = refreshed(wanted_g, first.hydration)
         written = _minutes(levain, fed.makes_g / fed.seed_g)

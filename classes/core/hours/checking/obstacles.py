@@ -87,7 +87,7 @@ def obstacle_of(scheduled: Scheduled, cannot: CannotPlace) -> Obstacle:
 
 def _candidates(scheduled: Scheduled, keys: set[str]) -> Iterator[Obstacle]:
     problem = scheduled.problem
-    bakings = [one for one in problem.bakings if one.key in keys]
+    bakings = [baking for baking in problem.bakings if baking.key in keys]
     if bakings and not problem.ovens:
         yield _obstacle(scheduled, Hindrance.NO_OVEN, bakings[0].key)
     for baking in bakings:
@@ -117,7 +117,7 @@ def _place(scheduled: Scheduled, stay: Stay) -> Obstacle:
 
 def _obstacle(scheduled: Scheduled, hindrance: Hindrance, key: str) -> Obstacle:
     note = scheduled.notes[key]
-    recipe = next((one for one in scheduled.work.recipes if one.key == note.recipe), None)
+    recipe = next((recipe for recipe in scheduled.work.recipes if recipe.key == note.recipe), None)
     if recipe is None:
         return Obstacle(hindrance, note.who, "", note.title)
     pieces = sum(dough.pieces for dough in recipe.doughs if dough.station == note.who)

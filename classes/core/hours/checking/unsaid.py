@@ -62,7 +62,7 @@ class Unsaid:
 
 def unsaid_in(work: ClassWork) -> tuple[Unsaid, ...]:
     """What the recipes of a class leave unsaid, by their steps alone."""
-    found = [one for recipe in work.recipes for one in _in_recipe(recipe)]
+    found = [gap for recipe in work.recipes for gap in _in_recipe(recipe)]
     return tuple(dict.fromkeys([*found, *_in_room(work)]))
 
 
@@ -72,10 +72,10 @@ def unsaid_of(scheduled: Scheduled) -> tuple[Unsaid, ...]:
 
 
 def _of_what(scheduled: Scheduled) -> Iterator[Unsaid]:
-    recipes = {one.key: one for one in scheduled.work.recipes}
+    recipes = {recipe.key: recipe for recipe in scheduled.work.recipes}
     for unclear in scheduled.unclear:
         recipe, step = recipes[unclear.recipe], unclear.step
-        number = next(n for n, one in enumerate(recipe.steps, start=1) if one is step)
+        number = next(n for n, other in enumerate(recipe.steps, start=1) if other is step)
         celsius = step.temperature_c
         yield Unsaid(Gap.OF_WHAT, recipe.key, recipe.title, number, step.kind, celsius)
 

@@ -59,7 +59,7 @@ def _minutes(scheduled: Scheduled, ahead: list[AheadTask]) -> Iterator[Minutes]:
 
 def _in_class(scheduled: Scheduled, recipe: str, who: str) -> int:
     told: list[Note | Wait] = [*scheduled.notes.values(), *scheduled.waits]
-    return sum(one.written_min for one in told if (one.recipe, one.who) == (recipe, who))
+    return sum(task.written_min for task in told if (task.recipe, task.who) == (recipe, who))
 
 
 def left_out(scheduled: Scheduled, ahead: Iterable[AheadTask]) -> tuple[Unsaid, ...]:

@@ -130,7 +130,7 @@ class _Lettering:
         """Words beside a narrow strip of dough, where the hands of the lane are free."""
         place, size = self.place, self.place.sheet.small
         busy, low, high = hands
-        times = [(place.along(one.starts), place.along(one.ends)) for one in busy.pieces]
+        times = [(place.along(piece.starts), place.along(piece.ends)) for piece in busy.pieces]
         room = _largest(bar.rect.y, bar.rect.bottom, sorted([*times, *taken]))
         most = min(MOST_BESIDE, int((room[1] - room[0]) // (size * LEADING)))
         texts = [f"{piece.mark} {text}".strip() for text in piece.words]

@@ -94,7 +94,7 @@ def _samples(key: Key, sheet: SheetSizes) -> Iterator[Sample]:
         if x + width > sheet.width and x > MARGIN:
             x, y = MARGIN, y + KEY_LINE
         base = y + Decimal("9.8")
-        words = [Word(x + before + 2 * MARGIN, base, one, size) for one in said]
+        words = [Word(x + before + 2 * MARGIN, base, text, size) for text in said]
         if look is None:
             words.insert(0, Word(x, base, letter, size, tone=Tone.STRONG))
         rect = Rect(x, y, SWATCH, SWATCH_HEIGHT) if look else None
@@ -229,7 +229,7 @@ class _Lines:
 def _marks(place: SheetSpace) -> tuple[Mark, Mark, Mark]:
     """When the class starts and ends, and when the last bread is ready."""
     times = place.times
-    starts, ends, ready = (place.moment(one, True) for one in (0, times.ends, times.ready))
+    starts, ends, ready = (place.moment(minute, True) for minute in (0, times.ends, times.ready))
     if place.sheet.tall:
         at_the_side = tuple(_end_at_the_side(place, ends))
         return Mark(starts, ()), Mark(ends, at_the_side), _ready_above(place, ready)

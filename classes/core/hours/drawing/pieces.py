@@ -157,7 +157,7 @@ def left_free(
 def in_turn(spans: Iterable[Activity]) -> list[list[Activity]]:
     """Spans laid on as few lines as they need, none over another."""
     lines: list[list[Activity]] = []
-    for span in sorted(spans, key=lambda one: (one.starts, one.ends)):
+    for span in sorted(spans, key=lambda span: (span.starts, span.ends)):
         free = next((line for line in lines if line[-1].ends <= span.starts), None)
         if free is None:
             lines.append([span])

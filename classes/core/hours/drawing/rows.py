@@ -53,7 +53,7 @@ def recipe_marks(scheduled: Scheduled) -> Mapping[str, str]:
     if len(recipes) < 2:
         return {recipe.key: "" for recipe in recipes}
     numbers = (str(number) for number in range(len(ascii_uppercase) + 1, len(recipes) + 1))
-    return dict(zip((one.key for one in recipes), (*ascii_uppercase, *numbers), strict=False))
+    return dict(zip((recipe.key for recipe in recipes), (*ascii_uppercase, *numbers), strict=False))
 
 
 @dataclass(frozen=True)
@@ -127,7 +127,9 @@ class Lanes:
         for span in spans:
             if span.kind is ActivityKind.HANDS:
                 found[span.starts] = self._piece(span, who)
-        loading = union((one.starts, one.starts + one.hands_min) for one in spans if one.hands_min)
+        loading = union(
+            (span.starts, span.starts + span.hands_min) for span in spans if span.hands_min
+        )
         for starts, ends in loading:
             title = self._title(starts, ends, who, "Load the oven", ActivityKind.HANDS)
             found[starts] = Piece(starts, ends, Look.HANDS, ("Load",), title)
@@ -146,7 +148,7 @@ class Lanes:
             taken = union((piece.starts, piece.ends) for piece in found)
             for starts, ends in union((span.starts, span.ends) for span in layer):
                 for begins, stops in left_free(starts, ends, taken):
-                    told = [one for one in layer if one.starts < stops and begins < one.ends]
+                    told = [bar for bar in layer if bar.starts < stops and begins < bar.ends]
                     where = listed(self._in_order({activity.where for activity in told}))
                     span = replace(told[0], starts=begins, ends=stops, where=where)
                     found.append(self._piece(span, who))
@@ -162,7 +164,9 @@ class Lanes:
     def _ovens(self) -> Iterator[Lane]:
         for oven in self.scheduled.problem.ovens:
             heats = [
-                one for one in self.spans if one.kind is ActivityKind.HEAT and one.item == oven.key
+                span
+                for span in self.spans
+                if span.kind is ActivityKind.HEAT and span.item == oven.key
             ]
             pieces = [
                 *(self._load(load, oven) for load in self.plan.loads if load.oven == oven.key),
@@ -205,7 +209,9 @@ class Lanes:
                 if mixers_of(self.scheduled, task, self.plan) is kind
             }
             used = [
-                one for one in self.spans if one.kind is ActivityKind.HANDS and one.item in taken
+                span
+                for span in self.spans
+                if span.kind is ActivityKind.HANDS and span.item in taken
             ]
             for turns in in_turn(used):
                 number += 1

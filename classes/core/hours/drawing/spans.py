@@ -200,7 +200,7 @@ def _heats(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
     """Ovens that heat up before their first load, or change their heat before a later one."""
     for oven in scheduled.problem.ovens:
         loads = sorted(
-            (one for one in plan.loads if one.oven == oven.key), key=lambda one: one.start
+            (load for load in plan.loads if load.oven == oven.key), key=lambda load: load.start
         )
         before: BakeKind | None = None
         for load in loads:

@@ -58,7 +58,7 @@ class ModelDraft:
         for way, chosen in zip(task.ways, ways, strict=True):
             if not self._has_room(way):
                 self.model.add(chosen == 0)
-        taken = sum(way.minutes * one for way, one in zip(task.ways, ways, strict=True))
+        taken = sum(way.minutes * is_taken for way, is_taken in zip(task.ways, ways, strict=True))
         shortest, longest = minutes(task)
         span = self.windows.earliest[first(task)], self.windows.latest[first(task)]
         end = self.model.new_int_var(span[0] + shortest, span[1] + longest, "")

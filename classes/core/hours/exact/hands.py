@@ -41,7 +41,7 @@ def _owned(draft: ModelDraft, twins: Twins) -> set[str]:
         if task.key in parts:
             for resource in _resources(way):
                 owners.setdefault(resource, set()).add(parts[task.key])
-        every = [_resources(one) for one in task.ways]
+        every = [_resources(way) for way in task.ways]
         if len(every) > 1:
             always = set.intersection(*every) if task.key in parts else set()
             others |= set.union(*every) - always
@@ -89,7 +89,9 @@ def add_hands(draft: ModelDraft, ovens: tuple[OvenVars, ...]) -> None:
     """Rule 6, for every task and loading that could meet."""
     alone: dict[str, list[tuple[Task, int]]] = {}
     for task, n, way in draft.working_ways():
-        loading = [one for one in draft.problem.bakings if _could_meet(draft, task, way, one)]
+        loading = [
+            baking for baking in draft.problem.bakings if _could_meet(draft, task, way, baking)
+        ]
         if loading and len(task.ways) == 1 and _is_everybody(draft, loading):
             _not_while_loading(draft, task, loading, ovens)
             continue

@@ -44,7 +44,7 @@ def _filled_in_turn(
     """The same loads, the pieces of the first baking of a row in the first ones, and so on."""
     waiting = [key for key in row for _ in range(_pieces(problem, key))]
     found = []
-    for load in sorted(loads, key=lambda one: (one.start, one.oven)):
+    for load in sorted(loads, key=lambda load: (load.start, load.oven)):
         others = [(key, count) for key, count in load.pieces if key not in row]
         own = sum(count for key, count in load.pieces if key in row)
         now, waiting = waiting[:own], waiting[own:]
@@ -84,7 +84,7 @@ def _ovens_in_order(problem: Problem, loads: tuple[Load, ...]) -> tuple[Load, ..
         ranked = sorted(keys, key=lambda key: min(starts[key], default=10**9))
         names.update(zip(ranked, keys, strict=True))
     moved = [replace(load, oven=names[load.oven]) for load in loads]
-    return tuple(sorted(moved, key=lambda one: (one.start, one.oven)))
+    return tuple(sorted(moved, key=lambda load: (load.start, load.oven)))
 
 
 def hints(problem: Problem, plan: Plan, found: Vars) -> Iterator[tuple[IntVar, int]]:
@@ -139,7 +139,7 @@ def plan_of(problem: Problem, found: Vars, value: Value) -> Plan:
         for variables in oven.loads
         if (load := _load(variables, value)) is not None
     ]
-    return Plan(slots, tuple(sorted(loads, key=lambda one: (one.start, one.oven))))
+    return Plan(slots, tuple(sorted(loads, key=lambda load: (load.start, load.oven))))
 
 
 def _load(found: LoadVars, value: Value) -> Load | None:

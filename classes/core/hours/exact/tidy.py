@@ -53,7 +53,7 @@ def tidy(problem: Problem, plan: Plan) -> Plan:
     starts = raised(work.first_starts(), work.edges(), plan.ready(problem))
     slots = {key: Slot(starts[key], slot.way) for key, slot in plan.slots.items()}
     loads = [replace(load, start=starts[n]) for n, load in enumerate(plan.loads)]
-    return Plan(slots, tuple(sorted(loads, key=lambda one: (one.start, one.oven))))
+    return Plan(slots, tuple(sorted(loads, key=lambda load: (load.start, load.oven))))
 
 
 class _Tidying:

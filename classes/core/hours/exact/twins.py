@@ -108,8 +108,8 @@ class _Separation:
         found = _Pairs()
         pairs = zip(self._problem.jobs[job], self._problem.jobs[other], strict=True)
         waiting = deque[tuple[str, str]]()
-        for one, another in pairs:
-            if not found.match(one, another, waiting):
+        for part, another in pairs:
+            if not found.match(part, another, waiting):
                 return None
         while waiting:
             left, right = waiting.popleft()

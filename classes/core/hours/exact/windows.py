@@ -42,7 +42,7 @@ class Windows:
     @property
     def empty(self) -> bool:
         """Whether some moment has no minute left: there is no such plan."""
-        return any(self.earliest[one] > self.latest[one] for one in self.earliest)
+        return any(self.earliest[key] > self.latest[key] for key in self.earliest)
 
 
 def first(item: Item) -> Start:

@@ -148,7 +148,7 @@ class Ovens:
         start = max(start, BEFORE_ALL if oven.hot_from is None else oven.hot_from)
         while True:
             moved = self._hands_from(baking, start)
-            for other_start, other_end, other in sorted(taken, key=lambda one: one[:2]):
+            for other_start, other_end, other in sorted(taken, key=lambda load: load[:2]):
                 after, before = self._gap(oven, other, kind), self._gap(oven, kind, other)
                 if moved < other_end + after and other_start < moved + baking.minutes + before:
                     moved = other_end + after

@@ -88,8 +88,8 @@ def _sorted(problem: Problem, priority: dict[str, int]) -> tuple[str, ...]:
     waits = {job: _jobs_before(problem, job) for job in problem.jobs}
     followers: dict[str, list[str]] = {job: [] for job in problem.jobs}
     for job, before in waits.items():
-        for one in before:
-            followers[one].append(job)
+        for job in before:
+            followers[job].append(job)
     free = [(priority[job], rank[job], job) for job, before in waits.items() if not before]
     heapq.heapify(free)
     order = []
@@ -135,7 +135,7 @@ class _Placing:
         return Plan(dict(self._slots), self._ovens.loads())
 
     def _place_job(self, job: str, members: Sequence[Item]) -> None:
-        index = {one.key: n for n, one in enumerate(members)}
+        index = {member.key: n for n, member in enumerate(members)}
         not_before = {
             member.key: member.earliest if isinstance(member, Task) else 0 for member in members
         }
@@ -185,7 +185,7 @@ class _Placing:
     def _first_way(self, task: Task, earliest: int) -> tuple[int, int]:
         """The start and way that end first; the earlier way where two end together."""
         found = [(self._first_start(way, earliest), n) for n, way in enumerate(task.ways)]
-        return min(found, key=lambda one: (one[0] + task.ways[one[1]].minutes, one[1]))
+        return min(found, key=lambda option: (option[0] + task.ways[option[1]].minutes, option[1]))
 
     def _first_start(self, way: TaskOption, start: int) -> int:
         while True:

@@ -36,8 +36,8 @@ def first_mix(recipe: TimedRecipe) -> WrittenStep | None:
 
 def is_ahead(recipe: TimedRecipe, step: WrittenStep) -> bool:
     """Whether a step is done before the class: it prepares something for the first mixing."""
-    first = next((n for n, one in enumerate(recipe.steps) if one.kind is StepKind.MIX), None)
-    at = next(n for n, one in enumerate(recipe.steps) if one is step)
+    first = next((n for n, step in enumerate(recipe.steps) if step.kind is StepKind.MIX), None)
+    at = next(n for n, other in enumerate(recipe.steps) if other is step)
     return step.kind is StepKind.PREPARE and first is not None and at < first
 
 
@@ -125,7 +125,7 @@ def steps_behind(steps: Sequence[WrittenStep], stage: Stage) -> int:
     0 where the recipe never comes to that stage. A dough is mixed before its first rise.
     """
     if stage is Stage.MIXED:
-        first_rise = next((n for n, one in enumerate(steps) if one.kind is StepKind.BULK), None)
+        first_rise = next((n for n, step in enumerate(steps) if step.kind is StepKind.BULK), None)
         steps = steps[:first_rise]
     kind = ENDS_WITH[stage]
     return max((n + 1 for n, step in enumerate(steps) if step.kind is kind), default=0)

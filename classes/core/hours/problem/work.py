@@ -285,7 +285,7 @@ class Plan:
     def loads_of(self) -> Mapping[str, tuple[Load, ...]]:
         """The loads that hold pieces of a baking, by its key, in time."""
         found: dict[str, list[Load]] = {}
-        for load in sorted(self.loads, key=lambda one: (one.start, one.oven)):
+        for load in sorted(self.loads, key=lambda load: (load.start, load.oven)):
             for key, _ in load.pieces:
                 found.setdefault(key, []).append(load)
         return {key: tuple(loads) for key, loads in found.items()}
