@@ -18,7 +18,7 @@ from classes.core.hours.checking.obstacles import Hindrance, Obstacle
 from classes.core.hours.checking.shortages import Lacking, Shortage
 from classes.core.hours.checking.verdict import Verdict, VerdictKind
 from classes.core.hours.problem.notes import EVERYBODY
-from classes.core.hours.problem.rolls import ROLLS_A_LOAF
+from classes.core.hours.problem.oven_time import ROLLS_A_LOAF
 from classes.core.hours.problem.work import Load
 from classes.core.keys import Stage
 from wording.durations import minutes

@@ -25,7 +25,7 @@ from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
 from handouts.kinds.handout import Handout, handouts_of
 from handouts.paper import Paper
 from handouts.recipe_card import RecipeCard, mixed_by_machine
-from handouts.safety.heed_room import fits_on_top
+from handouts.safety.heeds import fits_on_top
 from handouts.safety.values import Hazard
 from recipes.core.choices import IngredientKind
 from recipes.core.heat.part_heat import part_heat

@@ -17,8 +17,7 @@ from classes.plan import ClassPlan, Student
 from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
 from handouts.paper import Paper, paper_head
 from handouts.recipe_card import RecipeCard, recipe_card
-from handouts.safety.heed_room import fits_on_top
-from handouts.safety.heeds import with_marks
+from handouts.safety.heeds import fits_on_top, with_marks
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -19,7 +19,7 @@ from classes.enrollment.services.seats import let_go
 from classes.models import ClassSession
 from classes.models.papers import forget_old_papers, forget_papers
 from config import counts
-from config.backup import traces
+from config.backup import erasures
 from config.forms.saving import forget_sent
 
 
@@ -46,7 +46,7 @@ def do_chores(*, at: datetime) -> Done:
     forget_sent(at=at)
     counts.drop_old()
     done = Done(freed, offered, written, deliver_letters(at=at), blank_words(at=at))
-    traces.wipe()
+    erasures.wipe()
     return done
 
 

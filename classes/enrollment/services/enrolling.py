@@ -24,7 +24,7 @@ from classes.enrollment.services.seats import (
     take_back_offer,
 )
 from classes.models import ClassSession
-from config.backup import erasures, traces
+from config.backup import erasures
 
 
 @transaction.atomic
@@ -86,7 +86,7 @@ def leave_waiting(*, entry: Waiting, at: datetime) -> None:
 
 def forget_waiting(*, entry: Waiting, close_link: bool = True) -> None:
     """Take name and address out of a place on the waiting list and out of its letters."""
-    traces.wipe_when_saved()
+    erasures.wipe_when_saved()
     erasures.note(erasures.ErasedKind.WAITING, erasures.mark_of(entry.form_key))
     erase_letters(entry.letters.all())
     entry.name, entry.email = ERASED, ""

@@ -32,7 +32,7 @@ from classes.enrollment.services.seats import (
 from classes.enrollment.services.telling import note_told
 from classes.models import ClassSession
 from classes.models.papers import forget_papers
-from config.backup import erasures, traces
+from config.backup import erasures
 
 
 def paid_so_far(booking: Booking) -> Money:
@@ -181,7 +181,7 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
 
     The contact of a booking is forgotten with all its people.
     """
-    traces.wipe_when_saved()
+    erasures.wipe_when_saved()
     erasures.note(erasures.ErasedKind.PERSON, erasures.mark_of(enrollment.mark))
     booking, made = enrollment.booking, booking_made_by(enrollment)
     forget_papers(enrollment.session)
@@ -225,7 +225,7 @@ def _forget(people: list[Enrollment], at: datetime) -> None:
 @transaction.atomic
 def forget_booking(*, booking: Booking, at: datetime) -> None:
     """Names and addresses go from the booking, its letters, its payments and the waiting list."""
-    traces.wipe_when_saved()
+    erasures.wipe_when_saved()
     erasures.note(erasures.ErasedKind.BOOKING, erasures.mark_of(booking.form_key))
     Booking.objects.filter(pk=booking.pk).update(
         name=ERASED, email="", phone="", erased_at=at, link_nonce=new_link_nonce()

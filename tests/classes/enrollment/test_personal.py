@@ -19,7 +19,7 @@ from classes.enrollment.services.enrolling import join_waiting
 from classes.enrollment.services.leaving import cancel_all, erase_person
 from classes.enrollment.services.letters import deliver_letters
 from classes.enrollment.services.seats import Diner
-from config.backup import traces
+from config.backup import erasures
 from tests.classes.enrollment.enrolled import (
     CANARY,
     NOW,
@@ -274,7 +274,7 @@ def test_who_reads_meanwhile_puts_the_wiping_off_and_does_not_hold_it_up(today):
         other.execute("BEGIN")
         other.execute("SELECT name FROM enrollment_booking").fetchall()
         erase_person(enrollment=booking.people.get(), at=NOW)
-        assert not traces.wipe()
+        assert not erasures.wipe()
         other.execute("COMMIT")
         do_chores(at=NOW)
     assert not _in_file(CANARY)

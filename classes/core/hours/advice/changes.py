@@ -13,7 +13,7 @@ from enum import StrEnum
 from math import ceil
 
 from classes.core.hours.checking.shortages import people_at, people_in
-from classes.core.hours.problem.rolls import as_rolls, baking_min
+from classes.core.hours.problem.oven_time import as_rolls, baking_min
 from classes.core.hours.problem.steps import in_class, steps_behind
 from classes.core.hours.problem.values import (
     ClassWork,

@@ -10,7 +10,7 @@ from classes.core.hours.ahead.everything import ahead_of
 from classes.core.hours.drawing.table import rows_of
 from classes.core.hours.exact.solving import improve
 from classes.core.hours.greedy.keeping import from_document, to_document
-from classes.core.hours.problem.rolls import as_rolls
+from classes.core.hours.problem.oven_time import as_rolls
 from classes.core.hours.problem.steps import in_class, stages_of
 from classes.core.hours.problem.work import OvenStage
 from tests.classes.core.hours.demo_classes import HEARTH, clock, ovens, planned, recipe, step, work

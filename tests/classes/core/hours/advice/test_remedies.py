@@ -21,7 +21,7 @@ from classes.core.hours.checking.unsaid import unsaid_of
 from classes.core.hours.checking.verdict import TIGHT_BELOW_MIN, VerdictKind, kind_of
 from classes.core.hours.greedy.placing import CannotPlace, plan_greedily
 from classes.core.hours.problem.class_work import schedule_of
-from classes.core.hours.problem.rolls import smaller_bake_min
+from classes.core.hours.problem.oven_time import smaller_bake_min
 from classes.core.hours.problem.values import Hours, MixerKind, Mixing, RisesIn
 from classes.core.hours.problem.work import PlannedOven
 from classes.core.keys import Stage
