@@ -178,3 +178,31 @@ def test_no_line_of_20_000_characters_takes_longer_than_a_second(piece, book):
     with suppress(ImportingError):
         read_pasted(line, book)
     assert time.process_time() - begun < 1
+
+
+# Lines that repeat what is held against the other lines of a text.
+ROWS = [
+    "Bread flour\t50\t443\n", "Poolish: 250 T65, 250 water. 12 h at 20.\n", "Makes 12 x 70 g\n",
+    "Levain (build 8 h at 25 C)\n10 g rye flour\n", "all of the levain, 100 g\n", "Filling:\n",
+    "Divide into 8 pieces of 70 g and rest 20 min.\n", "Home   Breads   About   Search\n",
+    "Dry: 350 g flour, 100 g oats, 1 tsp salt\n", "DOUGH   g   %\nsalt   22   2\n",
+    "Brush with 60 g honey, 20 g butter and 5 g water.\n", "Love,\nMay\n", "Total   1884   171\n",
+    "water ~~360 g~~ 390 g\n", "DDT 24 C     PFF 15 %\n", "10:00 Weigh and mix 5 min.\n",
+]  # fmt: skip
+HEADS = {
+    "table": "Loaf\nIngredient\t%\tg\n",
+    "list": "Loaf\nLevain\n20 g rye flour\nDough\n500 g flour\n",
+    "method": "Loaf\n500 g bread flour\nMethod\nMix it for 5 minutes.\n",
+    "letter": "Hi Jo,\n",
+}
+MOST_ROWS = 380
+
+
+@pytest.mark.parametrize("head", sorted(HEADS))
+@pytest.mark.parametrize("row", ROWS)
+def test_a_text_of_twice_the_lines_takes_about_twice_the_work(head, row, book):
+    def text(lines):
+        return HEADS[head] + row * (lines // row.count("\n"))
+
+    work_on(text(10), book)
+    assert work_on(text(MOST_ROWS), book) < 2.5 * work_on(text(MOST_ROWS // 2), book) + 20_000
