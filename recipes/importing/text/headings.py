@@ -74,7 +74,7 @@ _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
     for kind, words in (
         (ComponentKind.ROUX, "roux tangzhong yudane scald scalded"),
         (ComponentKind.PREFERMENT, "poolish biga levain leaven sponge preferment ferment starter "
-                                   "prefermented predough sour build barm"),
+                                   "prefermented predough sour build barm feed feeding"),
         (ComponentKind.SOAKER, "soaker soakers soak soaked porridge"),
         (ComponentKind.WASH, "wash glaze glazing brushing syrup"),
         (ComponentKind.FILLING, "filling fillings"),
@@ -105,6 +105,7 @@ _DAY = re.compile(
     r"(?:the )?(?:night|evening|day) before|(?:the )?(?:next|first|second) (?:day|morning)|"
     r"(?:morning|evening|afternoon|night)"
 )
+_AT = re.compile(r",? (?:at )?[0-9]{1,2}(?:[:.h][0-9]{2})?(?: ?(?:am|pm|h|uhr|o'clock))?$")
 
 
 def read_heading(line: str) -> Heading | None:
@@ -142,11 +143,11 @@ def _parted(text: str) -> tuple[str, bool, str]:
 
 def _group(text: str) -> Heading | None:
     """A heading of a day or of a group of ingredients within a part, or of comments."""
-    low = text.lower().rstrip(" :.")
+    low = text.lower().strip(" :.~-=")
     words = set(low.split())
     if words & _GROUPS and words <= _GROUPS | _GROUP_AROUND:
         return Heading(text, is_group=True)
-    if _DAY.fullmatch(low):
+    if _DAY.fullmatch(_AT.sub("", low)) or _DAY.fullmatch(low):
         return Heading(text, is_group=True)
     if _COUNTED_COMMENTS.fullmatch(low):
         return Heading(text, Section.OTHER)

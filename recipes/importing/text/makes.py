@@ -41,6 +41,7 @@ _WITH_MASS = {"of", "at", "@", "x", "each", "weighing", "scaled", "a", "je", "zu
 _CONTAINERS = {"tin", "tins", "pan", "pans"}
 _MOST_NAME_WORDS = 4
 _MOST_BETWEEN = 5
+_LAST_MASS = 4
 LONGEST_SENTENCE = 400
 
 
@@ -111,8 +112,14 @@ def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
         name = _piece_name(tokens, count.end)
         times = bool(piece_g) and tokens[count.end].low in ("x", "@")
         bare = times and not _names(tokens, count.end + 1)
+        set_apart = i > 0 and tokens[i - 1].text in "-(," and _closes(tokens, count.end)
         ends = count.end == len(tokens) or tokens[count.end].text in ").,;"
-        if (name and (said or piece_g)) or (said and (piece_g or ends)) or bare:
+        if (
+            (name and (said or piece_g))
+            or (said and (piece_g or ends))
+            or bare
+            or (name and set_apart)
+        ):
             yield Makes(int(count.value), name, piece_g)
 
 
@@ -121,6 +128,14 @@ def _names(tokens: Sequence[Token], i: int) -> bool:
     amount = read_amount(tokens, i)
     end = amount.end if amount else i + 1
     return end < len(tokens) and tokens[end].is_word and tokens[end].low not in ("each", "dough")
+
+
+def _closes(tokens: Sequence[Token], start: int) -> bool:
+    """Whether a line or a bracket ends behind a piece's name: `Spirals - 12 pieces`."""
+    at = start
+    while at < len(tokens) and tokens[at].is_word:
+        at += 1
+    return at == len(tokens) or tokens[at].text == ")"
 
 
 def counted_pieces(text: str) -> Makes | None:
@@ -214,6 +229,7 @@ def _piece_g(tokens: Sequence[Token], start: int) -> Decimal | None:
         if tokens[i].text in ".;|":
             return None
         joined = joined or tokens[i].low in _WITH_MASS or tokens[i].text == "/"
+        joined = joined or (tokens[i].text == "," and len(tokens) - i <= _LAST_MASS)
         if not tokens[i].is_number:
             continue
         amount = read_amount(tokens, i)

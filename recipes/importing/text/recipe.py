@@ -10,42 +10,36 @@ from recipes.core.choices import ComponentKind
 from recipes.core.written import WrittenPart
 from recipes.importing.errors import TooMuchText
 from recipes.importing.text.headings import (
-    LONGEST_PART_NAME,
     Heading,
     Section,
-    kind_named,
     read_heading,
 )
 from recipes.importing.text.matching import IngredientBook
-from recipes.importing.text.several import lines_in
-from recipes.importing.text.shapes import OPENING, continues, is_numbers, is_rule, is_table_head
+from recipes.importing.text.shapes import OPENING, continues, is_rule, is_table_head
 from recipes.importing.text.tokens import line_text, tokenize
 from recipes.importing.values import Place, Reading
-from recipes.importing.whole import doubts
 from recipes.importing.whole.asides import is_bracketed, is_greeting, is_timed, is_web, is_work
-from recipes.importing.whole.corrections import corrected, is_left_out
+from recipes.importing.whole.corrections import is_left_out
 from recipes.importing.whole.ending import finished
 from recipes.importing.whole.facts import is_facts, take_facts
 from recipes.importing.whole.formulas import take_table
 from recipes.importing.whole.gathering import MOST_LINES
+from recipes.importing.whole.lists import reopen, take_ingredient, take_rest
 from recipes.importing.whole.looks import (
     goes_on_listing,
     is_list,
     is_method,
-    is_short_label,
-    starts_method,
     without_number,
 )
 from recipes.importing.whole.net import unread
 from recipes.importing.whole.progress import Progress, Said
-from recipes.importing.whole.prose import ingredients_in, is_listed, listed
-from recipes.importing.whole.rows import labelled, labelled_step, rows_of
+from recipes.importing.whole.prose import ingredients_in
+from recipes.importing.whole.rows import labelled_step, rows_of
 from recipes.importing.whole.tables import read_head
 from recipes.importing.whole.yields import stated_before, stated_behind
 
 MOST_CHARACTERS = 60_000
 _SUBJECT = re.compile(r"^(?:subject|re|fwd?|betreff)\s*:\s*(?P<title>.{3,100})$", re.IGNORECASE)
-_GLAZING = re.compile(r"\b(?:to|for) (?:glaze|glazing|brush|brushing)\b", re.IGNORECASE)
 _FRAME = (Section.NOTES, Section.OTHER, Section.EQUIPMENT)
 
 
@@ -61,7 +55,8 @@ def read_text(text: str, book: IngredientBook) -> Reading:
     begins = _list_begins(paragraphs, book)
     for n, (place, paragraph) in enumerate(paragraphs):
         reading.place = place
-        following = paragraphs[n + 1][1] if n + 1 < len(paragraphs) else ""
+        following = "".join(next_line for _, next_line in paragraphs[n + 1 : n + 2])
+        reading.behind = "".join(next_line for _, next_line in paragraphs[n + 2 : n + 3])
         _take(reading, paragraph, following, before_list=n < begins)
     read = finished(reading)
     told = (*read.doubts, *unread(read, paragraphs, book))
@@ -109,21 +104,11 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
         if stated_behind(reading, line):
             return
         if goes_on_listing(reading.book, line, following):
-            _reopen(reading)
+            reopen(reading)
     if reading.section is Section.HEAD:
         _take_head(reading, line, before_list)
     else:
         _TAKERS[reading.section](reading, line)
-
-
-def _reopen(reading: Progress) -> None:
-    """Go on with ingredients behind a piece of method, under what may be their heading."""
-    reading.section = Section.INGREDIENTS
-    last = reading.method[-1] if reading.method else None
-    if last and is_short_label(last.text):
-        reading.method.pop()
-        kind = kind_named(last.text.lower().split()) or ComponentKind.DOUGH
-        reading.open(WrittenPart(kind, line_text(last.text).strip(" :")[:LONGEST_PART_NAME]))
 
 
 def _is_frame(reading: Progress, line: str) -> bool:
@@ -174,7 +159,11 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
         if heading.aside and is_timed(tokenize(heading.aside)):
             reading.say(labelled_step(heading, heading.aside))
     if heading.rest:
-        _take_rest(reading, heading, line)
+        if reading.section is Section.INGREDIENTS and heading.kind:
+            take_rest(reading, heading)
+        else:
+            whole = reading.section is Section.NOTES
+            _TAKERS[reading.section](reading, line if whole else heading.rest)
     return True
 
 
@@ -199,27 +188,11 @@ def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:
     return True
 
 
-def _take_rest(reading: Progress, heading: Heading, line: str) -> None:
-    """What stands behind a heading on its line: ingredients, a step, a note."""
-    if reading.section is not Section.INGREDIENTS or not heading.kind:
-        whole = reading.section is Section.NOTES
-        _TAKERS[reading.section](reading, line if whole else heading.rest)
-        return
-    found, rest = rows_of(heading.rest)
-    part = reading.part_number() if found else 0
-    for row in found:
-        reading.add(row.text, part, row.doubts, row.shown)
-    if rest:
-        if is_work(rest):
-            reading.say(labelled_step(heading, rest))
-        elif found:
-            reading.leave(rest)
-        else:
-            _take_ingredient(reading, rest)
-
-
 def _is_listed_next(reading: Progress, following: str) -> bool:
-    return is_list(reading.book, following) and not is_facts(following)
+    """Whether a list follows, at once or behind a line that takes another part."""
+    takes = following.lower().startswith(("all ", "the ")) and len(following.split()) < 8
+    lines = (following, reading.behind) if takes else (following,)
+    return any(is_list(reading.book, one) and not is_facts(one) for one in lines)
 
 
 def _is_title(reading: Progress, heading: Heading, line: str, following: str) -> bool:
@@ -238,36 +211,12 @@ def _take_head(reading: Progress, line: str, before_list: bool) -> None:
         reading.leave(line)
     elif not before_list and (is_list(reading.book, line)):
         reading.section = Section.INGREDIENTS
-        _take_ingredient(reading, line)
+        take_ingredient(reading, line)
     elif not before_list and (is_method(line) or _amounts(reading, line)):
         reading.section = Section.METHOD
         _take_method(reading, line)
     else:
         reading.head.append(Said(line, reading.place))
-
-
-def _take_ingredient(reading: Progress, line: str) -> None:
-    if is_table_head(line) or is_numbers(line):
-        reading.leave(line)
-        return
-    if starts_method(reading, line):
-        reading.section = Section.METHOD
-        _take_method(reading, line)
-        return
-    line, dropped = corrected(line)
-    told = [doubts.Corrected(dropped)] if dropped else []
-    if _GLAZING.search(line) and reading.part.kind.goes_into_dough:
-        reading.open(WrittenPart(ComponentKind.WASH, "Glaze"))
-    part = reading.part_number()
-    if is_listed(line):
-        for text in listed(line):
-            reading.add(text, part, told)
-    elif rows := labelled(line):
-        for row in rows:
-            reading.add(row.text, part, (*row.doubts, *told), row.shown)
-    else:
-        for text in lines_in(line, reading.book):
-            reading.add(text, part, told)
 
 
 def _take_method(reading: Progress, line: str) -> None:
@@ -290,7 +239,7 @@ def _leave(reading: Progress, line: str) -> None:
 
 
 _TAKERS = {
-    Section.INGREDIENTS: _take_ingredient,
+    Section.INGREDIENTS: take_ingredient,
     Section.METHOD: _take_method,
     Section.EQUIPMENT: _take_equipment,
     Section.NOTES: _take_note,

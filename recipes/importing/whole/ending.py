@@ -28,7 +28,7 @@ _LEAST_SENTENCE = 6
 _MOST_TITLE_WORDS = 18
 _SAYS = ("makes ", "yield", "serves ")
 _GAP = re.compile(r"\s{3,}|\t")
-_BRACKET = re.compile(r"\s*\([^()]*\)\s*$")
+_BRACKET = re.compile(r"\s*\([^()]*\)\s*$|\s+-\s+[0-9]{1,3} [a-z]+$")
 _COUNTED = re.compile(
     r"\b(?:divide|cut|shape|split|make|form|portion)\b[^.;0-9]{0,50}?\b(?:into|in|between|among)?\s*"
     r"(?P<count>[0-9]{1,3}|two|three|four|five|six|seven|eight|nine|ten|twelve)\b"
@@ -78,7 +78,7 @@ def _take_prose(reading: Progress) -> None:
             name = preferment_in(sentence)
             part = WrittenPart(ComponentKind.PREFERMENT, name) if name else dough
             for text in ingredients_in(sentence, reading.book):
-                reading.add(text, reading.named_part(part))
+                reading.add(text, reading.named_part(part), bare=True)
 
 
 def _steps_of(reading: Progress, said: Said, *, prose: bool) -> str:

@@ -32,6 +32,11 @@ _CORE = re.compile(
     r"(?P<between>[^0-9.;]{0,30}?)" + _DEGREES,
     re.IGNORECASE,
 )
+_CORE_BEHIND = re.compile(
+    _DEGREES
+    + r"[^0-9.;]{0,12}?\b(?:inside|internal(?:ly)?|in the (?:middle|core|cent(?:er|re)))\b",
+    re.IGNORECASE,
+)
 _LOSS = re.compile(
     r"(?:\b(?:bak(?:e|ing) loss|oven loss|loss (?:in|on) (?:the )?(?:oven|baking)|loses?|"
     r"weight loss)\b[^0-9.;]{0,30}?" + _NUMBER + r"\s?(?:%|percent|per cent))"
@@ -68,8 +73,9 @@ def take_facts(reading: Progress, text: str) -> None:
     cleaned = clean(text[:LONGEST])
     if reading.dough_temperature_c is None and (found := _DOUGH.search(cleaned)):
         reading.dough_temperature_c = _celsius(found)
-    if reading.core_temperature_c is None and (found := _CORE.search(cleaned)):
-        reading.core_temperature_c = _core_celsius(found)
+    for core in (_CORE, _CORE_BEHIND):
+        if reading.core_temperature_c is None and (found := core.search(cleaned)):
+            reading.core_temperature_c = _core_celsius(found)
     if reading.bake_loss_percent is None and (found := _LOSS.search(cleaned)):
         percent = Decimal((found["low"] or found["before"]).replace(",", "."))
         reading.bake_loss_percent = percent if percent < 50 else None

@@ -32,8 +32,7 @@ _NEAR = Decimal("0.02")
 _NEAR_PART = Decimal("0.03")
 _STARTER = "starter"
 _BRUSHED = {IngredientKind.EGG, IngredientKind.LIQUID, IngredientKind.FAT, IngredientKind.DAIRY}
-_STREWN = {"topping", "toppings", "crumble", "streusel", "sprinkle", "sprinkling", "icing",
-           "frosting"}  # fmt: skip
+_STREWN = {"topping", "toppings", "crumble", "streusel", "sprinkle", "sprinkling"}
 
 
 def cut(text: str, most: int, told: list[Doubt]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from recipes.importing.method.times import TimeSpan, times
 from recipes.importing.text.makes import stated_makes
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.shapes import OPENING, looks_like_ingredient, looks_like_method
@@ -84,13 +85,15 @@ def starts_method(reading: Progress, line: str) -> bool:
         return True
     if not tokens or tokens[0].is_number or looks_like_ingredient(line) or not reading.lines:
         return False
-    orders = tokens[0].low in OPENING or len(tokens) >= _LEAST_SENTENCE
+    timed = any(isinstance(time, TimeSpan) for time in times(tokens))
+    counts = timed and any(token.is_number for token in tokens)
+    orders = tokens[0].low in OPENING or len(tokens) >= _LEAST_SENTENCE or counts
     return orders and is_work(line)
 
 
 def goes_on_listing(book: IngredientBook, line: str, following: str) -> bool:
     """Whether a line of the method begins another list: it and the next are ingredients."""
-    return all(_is_row(book, one) for one in (line, following))
+    return is_listed(line) or all(_is_row(book, one) for one in (line, following))
 
 
 def _is_row(book: IngredientBook, line: str) -> bool:

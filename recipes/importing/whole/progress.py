@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from recipes.core.choices import ComponentKind
+from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.written import WrittenPart
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.headings import Section
@@ -15,9 +16,10 @@ from recipes.importing.text.makes import Makes
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.tokens import clean
 from recipes.importing.values import LeftOver, Place, ReadLine
-from recipes.importing.whole.doubts import EmptyPart
+from recipes.importing.whole.doubts import EmptyPart, TakenAsGrams
 from recipes.importing.whole.tables import TableHead
 
+_BARE = re.compile(r"^(?P<number>[0-9]+(?:[.,][0-9]+)?) (?P<name>(?!x\b)[^\W\d_].*)$")
 _START = Place(1, 1)
 WHOLE_DOUGH = WrittenPart(ComponentKind.DOUGH, "Dough")
 
@@ -30,11 +32,17 @@ class Said:
     place: Place
 
 
+def _is_unweighed(line: ReadLine) -> bool:
+    """Whether a line's number is of nothing that is counted."""
+    return line.written.mass_g is None and line.written.ingredient.kind is not IngredientKind.EGG
+
+
 @dataclass
 class Progress:
     """The parts and lines so far; head and method wait until all of the text is known.
 
-    `named_by` is how much of the head stands before the first yield or time: its title does.
+    `behind` is the line after the next. `named_by` is how much of the head stands before the
+    first yield or time, as its title does.
     """
 
     book: IngredientBook
@@ -45,6 +53,7 @@ class Progress:
     notes: list[str] = field(default_factory=list)
     equipment: list[str] = field(default_factory=list)
     left_over: list[LeftOver] = field(default_factory=list)
+    behind: str = ""
     used: list[Place] = field(default_factory=list)
     part: WrittenPart = WHOLE_DOUGH
     part_opened: bool = False
@@ -86,9 +95,25 @@ class Progress:
             return len(self.parts) - 1
         return names.index(part.name)
 
-    def add(self, text: str, part: int, more: Iterable[Doubt] = (), shown: str = "") -> None:
-        """Read a line into a part, with further doubts; `shown` is its text in the source."""
+    def add(
+        self,
+        text: str,
+        part: int,
+        more: Iterable[Doubt] = (),
+        shown: str = "",
+        *,
+        bare: bool = False,
+    ) -> None:
+        """Read a line into a part, with further doubts; `shown` is its text in the source.
+
+        In a list whose numbers are `bare`, one without a unit is taken as grams.
+        """
         line = read_line(text, self.book, part)
+        if bare and (found := _BARE.match(clean(text))) and _is_unweighed(line):
+            line = replace(
+                read_line(f"{found['number']} g {found['name']}", self.book, part), text=line.text
+            )
+            more = (*more, TakenAsGrams())
         told = (*line.doubts, *more)
         shown = clean(shown) or line.text
         self.lines.append(replace(line, text=shown, doubts=told, place=self.place))

@@ -43,6 +43,7 @@ _MAKES_AHEAD = re.compile(
     r"(?:\b(?:with|from|of|using)\b|:)",
     re.IGNORECASE,
 )
+_APART = re.compile(r"[,;]\s(?![^(]*\))")
 _GRAMS_OF = re.compile(r"\b([0-9]{2,4}) of (?=[a-z])")
 
 
@@ -140,13 +141,22 @@ def is_food_named(name: Sequence[Token]) -> bool:
 
 
 def is_listed(text: str) -> bool:
-    """Whether a paragraph is a list of ingredients in a row, set apart by commas."""
-    segments = [segment.strip() for segment in re.split(r"[,;]\s", clean(text[:LONGEST]))]
+    """Whether a paragraph begins with ingredients in a row, set apart by commas."""
+    first = _first_of(text)
+    segments = [segment.strip() for segment in _APART.split(first)]
     counted = sum(1 for one in segments if one[:1].isdigit() and any(map(str.isalpha, one)))
-    return len(segments) >= _LEAST_LIST and counted * 2 > len(segments) and text[:1].isdigit()
+    opens = first[:1].isdigit() or first.lower().startswith("all ")
+    return len(segments) >= _LEAST_LIST and counted * 2 > len(segments) and opens
 
 
-def listed(text: str) -> list[str]:
-    """The ingredients of such a list."""
-    cut = re.split(r"[,;]\s(?![^(]*\))", clean(text[:LONGEST]).rstrip(" ."))
-    return [one.strip() for one in cut if one.strip()]
+def _first_of(text: str) -> str:
+    """The first sentence of a text."""
+    return next(sentences(clean(text[:LONGEST])), "")
+
+
+def listed(text: str) -> tuple[list[str], str]:
+    """The ingredients of such a list, and the sentences behind it."""
+    first = _first_of(text)
+    cut = _APART.split(first.rstrip(" ."))
+    behind = clean(text)[len(first) :].strip()
+    return [one.strip() for one in cut if one.strip()], behind

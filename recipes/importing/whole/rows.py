@@ -6,16 +6,13 @@ import re
 from dataclasses import dataclass
 
 from recipes.core.choices import ComponentKind
-from recipes.importing.doubts import Doubt
 from recipes.importing.method.sentences import sentences
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.headings import Heading
 from recipes.importing.text.tokens import clean
-from recipes.importing.whole import doubts
 
 LONGEST = 400
 _CUT = re.compile(r"[,;]\s+(?![^(]*\))|\s\+\s")
-_BARE = re.compile(r"^(?P<number>[0-9]+(?:[.,][0-9]+)?) (?P<name>(?!x\b)[^\W\d_].*|T[0-9].*)$")
 _UNITS = re.compile(
     r"^[0-9][0-9.,/]*\s?(?:g|kg|ml|cl|dl|l|oz|lb|tsp|tbsp|cups?|grams?|fl)\b", re.IGNORECASE
 )
@@ -26,11 +23,10 @@ _LABEL = re.compile(r"^(?P<label>flours?|seeds?|sugars?|nuts?)\s*:\s*(?P<rest>[0
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One ingredient as a line would say it, its own words, and what is unsure of it."""
+    """One ingredient as a line would say it, and its own words."""
 
     text: str
     shown: str
-    doubts: tuple[Doubt, ...] = ()
 
 
 def rows_of(text: str) -> tuple[list[Row], str]:
@@ -41,14 +37,7 @@ def rows_of(text: str) -> tuple[list[Row], str]:
     amounts = [one for one in cut if one[:1].isdigit()]
     if len(cut) < 2 or len(amounts) * 2 <= len(cut):
         return [], cleaned
-    return [_row(one) for one in cut], " ".join(rest)
-
-
-def _row(text: str) -> Row:
-    bare = _BARE.match(text)
-    if bare and not _UNITS.match(text):
-        return Row(f"{bare['number']} g {bare['name']}", text, (doubts.TakenAsGrams(),))
-    return Row(text, text)
+    return [Row(one, one) for one in cut], " ".join(rest)
 
 
 def labelled(line: str) -> list[Row]:

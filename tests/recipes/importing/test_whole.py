@@ -434,3 +434,35 @@ def test_the_head_of_an_e_mail_and_letters_of_steps_are_nothing_of_the_recipe(bo
 def test_a_yield_in_other_words(text, pieces, piece_g):
     made = stated_makes(text)
     assert (made.pieces, made.piece_g) == (pieces, piece_g)
+
+
+def test_bare_numbers_of_a_list_are_grams_with_a_doubt_and_counted_things_are_not(book):
+    read = read_text(f"Flat\n500 bread flour, 325 water, 10 table salt, 2 eggs\n{METHOD}", book)
+    assert [(line.match.key, line.written.mass_g) for line in read.lines] == [
+        ("bread-flour", 500), ("water", 325), ("table-salt", 10), ("egg", 100),
+    ]  # fmt: skip
+    asked = ["TakenAsGrams" in {doubt.kind for doubt in line.doubts} for line in read.lines]
+    assert asked == [True, True, True, False]
+
+
+def test_a_list_and_its_work_in_one_paragraph_begin_the_dough_that_takes_the_rest(book):
+    text = (
+        "Loaf\n~ Day one, 18:00 ~\nFeed: 40 g rye flour + 40 g water. Leave at 24 °C for 5 hours.\n"
+        "All the feed, 420 g bread flour, 355 g water. Mix 4 minutes.\nBake it at 230 °C for 1 h."
+    )  # fmt: skip
+    read = read_text(text, book)
+    assert [(part.kind, len(part.lines)) for part in read.written.parts] == [
+        ("preferment", 2),
+        ("dough", 2),
+    ]
+    assert read.written.steps[0].waiting_min == 300
+    assert read.written.steps[1].hands_on_min == 4
+
+
+def test_lines_behind_a_preferments_step_are_of_the_dough(book):
+    text = f"Loaf\nPoolish\n100 g bread flour\n100 g water\nStir it and leave 12 hours.\n{DOUGH}"
+    read = read_text(text + METHOD, book)
+    assert [(part.kind, len(part.lines)) for part in read.written.parts] == [
+        ("preferment", 2),
+        ("dough", 3),
+    ]

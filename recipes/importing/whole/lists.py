@@ -1,0 +1,87 @@
+"""Lines of a list taken into their parts, also where several stand in one line."""
+
+from __future__ import annotations
+
+import re
+
+from recipes.core.choices import ComponentKind
+from recipes.core.written import WrittenPart
+from recipes.importing.text.headings import LONGEST_PART_NAME, Heading, Section, kind_named
+from recipes.importing.text.several import lines_in
+from recipes.importing.text.shapes import is_numbers, is_table_head
+from recipes.importing.text.tokens import line_text
+from recipes.importing.whole import doubts
+from recipes.importing.whole.asides import is_work
+from recipes.importing.whole.corrections import corrected
+from recipes.importing.whole.looks import is_short_label, starts_method, without_number
+from recipes.importing.whole.progress import WHOLE_DOUGH, Progress
+from recipes.importing.whole.prose import is_listed, listed
+from recipes.importing.whole.rows import labelled, labelled_step, rows_of
+
+_ON_TOP = re.compile(
+    r"\b(?:(?:to|for) (?:glaze|glazing|brush|brushing)|to finish)\b", re.IGNORECASE
+)
+_TAKES_PART = re.compile(r"^\W*all (?:of )?(?:the )?", re.IGNORECASE)
+
+
+def take_ingredient(reading: Progress, line: str) -> None:
+    """A line among ingredients: one or several of them, or the first of the method."""
+    if is_table_head(line) or is_numbers(line):
+        reading.leave(line)
+        return
+    if starts_method(reading, line):
+        reading.section = Section.METHOD
+        reading.say(without_number(line))
+        return
+    line, dropped = corrected(line)
+    told = [doubts.Corrected(dropped)] if dropped else []
+    if _ON_TOP.search(line) and reading.part.kind.goes_into_dough:
+        reading.open(WrittenPart(ComponentKind.WASH, "Glaze"))
+    if is_listed(line):
+        _take_listed(reading, line)
+    elif rows := labelled(line):
+        for row in rows:
+            reading.add(row.text, reading.part_number(), told, row.shown, bare=True)
+    else:
+        for text in lines_in(line, reading.book):
+            reading.add(text, reading.part_number(), told)
+
+
+def _take_listed(reading: Progress, line: str) -> None:
+    """Ingredients set apart by commas, and the work that stands behind them."""
+    if _TAKES_PART.match(line) and reading.part.kind is not ComponentKind.DOUGH:
+        reading.open(WHOLE_DOUGH)
+    texts, rest = listed(line)
+    for text in texts:
+        reading.add(text, reading.part_number(), bare=True)
+    if rest:
+        reading.section = Section.METHOD
+        reading.say(rest)
+
+
+def take_rest(reading: Progress, heading: Heading) -> None:
+    """What stands behind a part's heading on its line: ingredients, and a step behind them."""
+    found, rest = rows_of(heading.rest)
+    part = reading.part_number() if found else 0
+    for row in found:
+        reading.add(row.text, part, (), row.shown, bare=True)
+    if not rest:
+        return
+    if is_work(rest):
+        reading.say(labelled_step(heading, rest))
+    elif found:
+        reading.leave(rest)
+    else:
+        take_ingredient(reading, rest)
+
+
+def reopen(reading: Progress) -> None:
+    """Go on with ingredients behind a piece of method, under what may be their heading."""
+    reading.section = Section.INGREDIENTS
+    last = reading.method[-1] if reading.method else None
+    if last and is_short_label(last.text):
+        reading.method.pop()
+        kind = kind_named(last.text.lower().split()) or ComponentKind.DOUGH
+        reading.open(WrittenPart(kind, line_text(last.text).strip(" :~-")[:LONGEST_PART_NAME]))
+    elif reading.part.kind is not ComponentKind.DOUGH:
+        reading.open(WHOLE_DOUGH)
