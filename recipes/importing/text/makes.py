@@ -41,7 +41,7 @@ _WITH_MASS = {"of", "at", "@", "x", "each", "weighing", "scaled", "a", "je", "zu
 _CONTAINERS = {"tin", "tins", "pan", "pans"}
 _MOST_NAME_WORDS = 4
 _MOST_BETWEEN = 5
-_LAST_MASS = 4
+_LAST_MASS = 5
 LONGEST_SENTENCE = 400
 
 
@@ -80,7 +80,8 @@ def read_makes(text: str) -> Makes:
     low, high = _by_dozens(tokens, *found)
     name = _name(tokens, low.end)
     low_words = {token.low for token in tokens[: low.end + _MOST_BETWEEN]}
-    people = _PEOPLE & (set(name.lower().split()) or low_words)
+    serves = tokens[0].low in _PEOPLE and not _piece_name(tokens, low.end)
+    people = serves or _PEOPLE & (set(name.lower().split()) or low_words)
     whole = low.value == int(low.value) and 1 <= low.value <= MOST_PIECES
     if people or not whole or VAGUE_NUMBERS & low_words:
         return unclear

@@ -14,11 +14,13 @@ from recipes.importing.text.headings import (
     Section,
     read_heading,
 )
+from recipes.importing.text.makes import stated_makes
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.shapes import OPENING, continues, is_rule, is_table_head
 from recipes.importing.text.tokens import line_text, tokenize
 from recipes.importing.values import Place, Reading
 from recipes.importing.whole.asides import is_bracketed, is_greeting, is_timed, is_web, is_work
+from recipes.importing.whole.columns import Numbered, unfolded
 from recipes.importing.whole.corrections import is_left_out
 from recipes.importing.whole.ending import finished
 from recipes.importing.whole.facts import is_facts, take_facts
@@ -27,6 +29,7 @@ from recipes.importing.whole.gathering import MOST_LINES
 from recipes.importing.whole.lists import reopen, take_ingredient, take_rest
 from recipes.importing.whole.looks import (
     goes_on_listing,
+    is_bare_row,
     is_list,
     is_method,
     without_number,
@@ -51,7 +54,7 @@ def read_text(text: str, book: IngredientBook) -> Reading:
     if len(lines) > MOST_LINES:
         raise TooMuchText("lines", len(lines), MOST_LINES)
     reading = Progress(book)
-    paragraphs = list(_paragraphs(lines))
+    paragraphs = list(_paragraphs(unfolded(lines)))
     begins = _list_begins(paragraphs, book)
     for n, (place, paragraph) in enumerate(paragraphs):
         reading.place = place
@@ -63,20 +66,20 @@ def read_text(text: str, book: IngredientBook) -> Reading:
     return replace(read, source="\n".join(lines), doubts=told)
 
 
-def _paragraphs(lines: list[str]) -> Iterator[tuple[Place, str]]:
+def _paragraphs(lines: list[Numbered]) -> Iterator[tuple[Place, str]]:
     """The lines that say something; a sentence broken by its page's width is joined again."""
-    current, first = "", 0
-    for n, line in enumerate(lines, start=1):
+    current, first, last = "", 0, 0
+    for n, line in lines:
         line = line.replace("\0", " ")
         if current and continues(current, line):
-            current = f"{current.rstrip()} {line.strip()}"
+            current, last = f"{current.rstrip()} {line.strip()}", n
             continue
         if current:
-            yield Place(first, n - 1), current
+            yield Place(first, last), current
         said = line.strip() and (not is_rule(line) or read_head(line))
-        current, first = line if said else "", n
+        current, first, last = line if said else "", n, n
     if current:
-        yield Place(first, len(lines)), current
+        yield Place(first, last), current
 
 
 def _list_begins(paragraphs: list[tuple[Place, str]], book: IngredientBook) -> int:
@@ -105,10 +108,17 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
             return
         if goes_on_listing(reading.book, line, following):
             reopen(reading)
+    if is_bare_row(reading.book, line) and _bare_rows(reading, following):
+        reading.section = Section.INGREDIENTS
     if reading.section is Section.HEAD:
         _take_head(reading, line, before_list)
     else:
         _TAKERS[reading.section](reading, line)
+
+
+def _bare_rows(reading: Progress, following: str) -> bool:
+    """Whether names with bare numbers are a list here: among ingredients, or where two meet."""
+    return reading.section is Section.INGREDIENTS or is_bare_row(reading.book, following)
 
 
 def _is_frame(reading: Progress, line: str) -> bool:
@@ -151,8 +161,11 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
         reading.leave(line)
         return True
     reading.use()
+    if not reading.makes.pieces and (stated := stated_makes(line_text(line))):
+        reading.makes = stated
     if heading.rest and heading.kind and is_work(heading.rest) and not rows_of(heading.rest)[0]:
         reading.say(labelled_step(heading, heading.rest))
+        reading.section = Section.METHOD if reading.lines else reading.section
         return True
     if heading.kind and reading.section is Section.INGREDIENTS:
         reading.open(WrittenPart(heading.kind, heading.name))
@@ -180,7 +193,14 @@ def _names_again(reading: Progress, heading: Heading, following: str) -> bool:
 
 
 def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:
-    """A step behind a part's name; a dough's name says nothing more."""
+    """A step behind a part's name, or a late line of it; a dough's name says nothing more."""
+    rest = heading.rest.rstrip(" .")
+    measured = _amounts(reading, rest) or is_list(reading.book, rest)
+    if measured and not is_work(rest) and heading.kind:
+        reading.open(WrittenPart(heading.kind, heading.name))
+        take_rest(reading, replace(heading, rest=rest))
+        reading.section = Section.METHOD
+        return True
     if heading.kind is ComponentKind.DOUGH and heading.name.lower() not in OPENING:
         _take_method(reading, heading.rest)
     else:

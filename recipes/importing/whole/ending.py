@@ -38,7 +38,7 @@ _COUNTED = re.compile(
 )
 _IN_TWO = re.compile(r"\b(?:cut|divide|split)(?: the dough| it)? in (?:two|half)\b", re.IGNORECASE)
 _ONE_TIN = re.compile(
-    r"\b(?:in|into) (?:a|the|one) [^.,;]{0,30}?\b(?:tin|loaf pan)\b", re.IGNORECASE
+    r"\b(?:in|into) (?:an?|the|one) [^.,;]{0,30}?\b(?:tin|loaf pan)\b", re.IGNORECASE
 )
 
 

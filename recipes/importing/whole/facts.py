@@ -38,7 +38,7 @@ _CORE_BEHIND = re.compile(
     re.IGNORECASE,
 )
 _LOSS = re.compile(
-    r"(?:\b(?:bak(?:e|ing) loss|oven loss|loss (?:in|on) (?:the )?(?:oven|baking)|loses?|"
+    r"(?:\b(?:bak(?:e|ing) loss|oven loss|loss (?:in|on) (?:the )?(?:oven|baking)|loses?|lost|"
     r"weight loss)\b[^0-9.;]{0,30}?" + _NUMBER + r"\s?(?:%|percent|per cent))"
     r"|(?P<before>[0-9]{1,2}(?:[.,][0-9])?)\s?(?:%|percent|per cent) "
     r"(?:(?:bak(?:e|ing)[- ]?(?:off )?|oven )?loss|is lost)",

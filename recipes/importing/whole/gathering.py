@@ -121,6 +121,9 @@ def _named_part(line: ReadLine, parts: Sequence[WrittenPart]) -> int | None:
     if line.match.key and _STARTER not in line.match.key:
         return None
     words = [word for word in stems(line.text) if not word[:1].isdigit()][:_NAMING_WORDS]
+    before = [n for n, part in enumerate(parts) if n < line.part and part.kind in _REFERRED_TO]
+    if words[:1] == ["all"] and line.quantity is None and len(before) == 1:
+        return before[0]
     for n, part in enumerate(parts):
         if n == line.part or part.kind not in _REFERRED_TO:
             continue

@@ -13,7 +13,7 @@ from recipes.importing.text.tokens import line_text
 from recipes.importing.whole import doubts
 from recipes.importing.whole.asides import is_work
 from recipes.importing.whole.corrections import corrected
-from recipes.importing.whole.looks import is_short_label, starts_method, without_number
+from recipes.importing.whole.looks import BARE_ROW, is_short_label, starts_method, without_number
 from recipes.importing.whole.progress import WHOLE_DOUGH, Progress
 from recipes.importing.whole.prose import is_listed, listed
 from recipes.importing.whole.rows import labelled, labelled_step, rows_of
@@ -37,7 +37,10 @@ def take_ingredient(reading: Progress, line: str) -> None:
     told = [doubts.Corrected(dropped)] if dropped else []
     if _ON_TOP.search(line) and reading.part.kind.goes_into_dough:
         reading.open(WrittenPart(ComponentKind.WASH, "Glaze"))
-    if is_listed(line):
+    if bare := BARE_ROW.match(line.strip()):
+        text = f"{bare['number']} {bare['note'] or ''} {bare['name']}"
+        reading.add(" ".join(text.split()), reading.part_number(), told, line, bare=True)
+    elif is_listed(line):
         _take_listed(reading, line)
     elif rows := labelled(line):
         for row in rows:

@@ -23,6 +23,11 @@ _MOST_LABEL_WORDS = 5
 _NUMBERED_STEP = re.compile(
     r"^\s*[0-9]{1,2}[.)]?\s+(?P<text>(?P<verb>[A-Z][a-z]+) .{12,})$", re.DOTALL
 )
+_LONGEST_ROW = 60
+BARE_ROW = re.compile(
+    r"^\W*(?P<name>[^\d:;.()]{2,30}?)[ ,]+(?P<number>[0-9]{2,5}(?:[.,][0-9]+)?)"
+    r"\s*(?:\((?P<note>[^\d()]*)\))?$"
+)
 _LETTER = re.compile(r"^\s*\(?[A-Ha-h][.)]\s+(?=\S{2})")
 _BY_CLOCK = re.compile(
     r"^\W*(?:[0-9]{1,2}[.)]\s*)?(?:[01]?[0-9]|2[0-3])[:.h][0-5][0-9]\b(?!\s*(?:kg|g|lb|l|oz|%)\b)"
@@ -60,6 +65,12 @@ def _makes_weighed(line: str) -> bool:
     """Whether a line says how many pieces of what mass a recipe makes."""
     made = stated_makes(line_text(line[:_LONGEST_START]))
     return made is not None and made.piece_g is not None
+
+
+def is_bare_row(book: IngredientBook, line: str) -> bool:
+    """A name with a bare number behind it: `water 3100`."""
+    found = BARE_ROW.match(line.strip()) if len(line) < _LONGEST_ROW else None
+    return found is not None and bool(book.named_in(found["name"]))
 
 
 def is_list(book: IngredientBook, line: str) -> bool:

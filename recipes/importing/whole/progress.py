@@ -20,6 +20,7 @@ from recipes.importing.whole.doubts import EmptyPart, TakenAsGrams
 from recipes.importing.whole.tables import TableHead
 
 _BARE = re.compile(r"^(?P<number>[0-9]+(?:[.,][0-9]+)?) (?P<name>(?!x\b)[^\W\d_].*)$")
+_LEAST_UNNAMED_G = 20
 _START = Place(1, 1)
 WHOLE_DOUGH = WrittenPart(ComponentKind.DOUGH, "Dough")
 
@@ -34,7 +35,11 @@ class Said:
 
 def _is_unweighed(line: ReadLine) -> bool:
     """Whether a line's number is of nothing that is counted."""
-    return line.written.mass_g is None and line.written.ingredient.kind is not IngredientKind.EGG
+    kind = line.written.ingredient.kind
+    if line.written.mass_g is not None or kind is IngredientKind.EGG:
+        return False
+    named = line.match.key or kind is not IngredientKind.OTHER
+    return bool(named) or (line.quantity or 0) >= _LEAST_UNNAMED_G
 
 
 @dataclass

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from recipes.core.units import Measures
 from recipes.importing.method.sentences import sentences
+from recipes.importing.method.times import TimeSpan, times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.naming.spelling import stems
 from recipes.importing.text.lines import read_line
@@ -18,6 +19,7 @@ from recipes.importing.text.words import word_set
 LONGEST = 4000
 _MOST_NAME = 7
 _LEAST_LIST = 3
+_MOST_WORDS = 5
 _ENDS = word_set(
     """and then with to in into for until on over at from or which that so it by plus but while
     when where if as together gradually all knead let cover goes go you i we they is are was
@@ -43,7 +45,8 @@ _MAKES_AHEAD = re.compile(
     r"(?:\b(?:with|from|of|using)\b|:)",
     re.IGNORECASE,
 )
-_APART = re.compile(r"[,;]\s(?![^(]*\))")
+_APART = re.compile(r"(?:[,;]\s|\s/\s)(?![^(]*\))")
+_WEIGHED = re.compile(r"[0-9]\s?(?:g|kg|ml|l|oz|lb)\b", re.IGNORECASE)
 _GRAMS_OF = re.compile(r"\b([0-9]{2,4}) of (?=[a-z])")
 
 
@@ -144,9 +147,14 @@ def is_listed(text: str) -> bool:
     """Whether a paragraph begins with ingredients in a row, set apart by commas."""
     first = _first_of(text)
     segments = [segment.strip() for segment in _APART.split(first)]
+    if len(segments) < _LEAST_LIST or any(isinstance(t, TimeSpan) for t in times(tokenize(first))):
+        return False
+    short = all(len(one.split()) <= _MOST_WORDS for one in segments)
+    if short and first.split()[0].lower() not in STEP_VERBS and all(map(_WEIGHED.search, segments)):
+        return True
     counted = sum(1 for one in segments if one[:1].isdigit() and any(map(str.isalpha, one)))
     opens = first[:1].isdigit() or first.lower().startswith("all ")
-    return len(segments) >= _LEAST_LIST and counted * 2 > len(segments) and opens
+    return counted * 2 > len(segments) and opens
 
 
 def _first_of(text: str) -> str:

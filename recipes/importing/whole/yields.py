@@ -18,11 +18,14 @@ _MOST_LATE_WORDS = 8
 def stated_before(reading: Progress, line: str) -> bool:
     """Take a yield, times or a temperature of the dough; True where the line is nothing else."""
     take_facts(reading, line)
-    facts = is_facts(line)
-    for chunk in _CHUNKS.split(line) if facts else [line]:
-        _take(reading, chunk, begins=facts)
+    food = bool(reading.book.named_in(line_text(line)))
+    begins = starts_yield(line) or line_text(line)[:1].isdigit()
+    facts = is_facts(line) and (begins or not food)
     named = _is_title(reading, line)
-    made = None if named or reading.book.named_in(line_text(line)) else counted_pieces(line)
+    if facts or named or not food:
+        for chunk in _CHUNKS.split(line) if facts else [line]:
+            _take(reading, chunk, begins=facts)
+    made = None if named or food else counted_pieces(line)
     if made:
         reading.makes = reading.makes if reading.makes.pieces else made
     if named or not (facts or made):

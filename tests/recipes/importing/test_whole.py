@@ -466,3 +466,28 @@ def test_lines_behind_a_preferments_step_are_of_the_dough(book):
         ("preferment", 2),
         ("dough", 3),
     ]
+
+
+def test_lists_side_by_side_are_read_one_behind_the_other(book):
+    text = (
+        "Flat\nFOR THE DOUGH           FOR THE TOP\n500 g bread flour       2 tbsp honey\n"
+        "400 g water             40 g sesame seeds\n10 g table salt\n\n"
+    )  # fmt: skip
+    read = read_text(text + METHOD, book)
+    assert [(part.kind, len(part.lines)) for part in read.written.parts] == [
+        ("dough", 3),
+        ("topping", 2),
+    ]
+    assert [line.place.first for line in read.lines] == [3, 4, 5, 3, 4]
+
+
+def test_names_with_bare_numbers_behind_them_are_a_list(book):
+    read = read_text(f"Tins\nflour 5000 (strong)\nwater 3100\nlard 100\n{METHOD}", book)
+    assert masses(read) == {"Dough": [("bread-flour", 5000), ("water", 3100), ("lard", 100)]}
+    assert all("TakenAsGrams" in {doubt.kind for doubt in line.doubts} for line in read.lines)
+
+
+def test_a_line_behind_the_method_goes_into_its_part(book):
+    read = read_text(f"Loaf\n{DOUGH}{METHOD}For sprinkling: powdered sugar 50 g.", book)
+    assert [part.kind for part in read.written.parts] == ["dough", "topping"]
+    assert len(read.written.steps) == 2
