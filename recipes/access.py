@@ -30,7 +30,7 @@ def is_instructor(user: User | AnonymousUser) -> bool:
 
 
 def instructor_required(view: View[Rest]) -> View[Rest]:
-    """Show a page to instructors; to everybody else who is signed in it does not exist."""
+    """Show a page to instructors; for anybody else signed in it does not exist (404)."""
 
     @wraps(view)
     def guarded(
@@ -44,5 +44,5 @@ def instructor_required(view: View[Rest]) -> View[Rest]:
 
 
 def reader(request: HttpRequest) -> dict[str, object]:
-    """`instructs`: whether the reader is an instructor; asked of the database only when used."""
+    """`instructs`: whether the reader is an instructor; queried only when a template uses it."""
     return {"instructs": SimpleLazyObject(lambda: is_instructor(request.user))}

@@ -13,7 +13,7 @@ class IngredientAdmin(admin.ModelAdmin[Ingredient]):
 
 
 class RevisionInline(admin.TabularInline[Revision, Recipe]):
-    """Revisions to look at; they are written in the recipe book, where they are checked."""
+    """Revisions, read-only; they are edited in the recipe book, which validates them."""
 
     model = Revision
     fields = readonly_fields = ("number", "title", "is_current", "in_use", "created_at")

@@ -47,7 +47,7 @@ DISSOLVING = (IngredientKind.YEAST, IngredientKind.SALT, IngredientKind.SUGAR)
 
 
 def with_flours(rows: Iterable[Ingredient]) -> list[Ingredient]:
-    """The rows, starters with their flours: one query where there are starters, else none."""
+    """The rows, starters with their flours: one query if there are starters, else none."""
     found = list(rows)
     starters = [row for row in found if row.kind == IngredientKind.STARTER and row.pk]
     flours = StarterFlour.objects.select_related("flour")
@@ -56,7 +56,7 @@ def with_flours(rows: Iterable[Ingredient]) -> list[Ingredient]:
 
 
 def made_of(row: Ingredient) -> list[StarterFlour]:
-    """The flours of a starter; none of what is no starter, or not saved yet."""
+    """The flours of a starter; none for other ingredients, or before it is saved."""
     if row.kind != IngredientKind.STARTER or row.pk is None:
         return []
     with_flours([row])
@@ -91,7 +91,7 @@ def _starter(row: Ingredient) -> formula.Starter:
 
 
 def _water_share(row: Ingredient) -> Decimal:
-    """Tap water counts whole: bakers do not take its 0.1 % of minerals off the hydration."""
+    """Tap water counts fully: bakers do not subtract its 0.1 % of minerals from the hydration."""
     return ONE if row.tap else (row.water_percent or ZERO) / HUNDRED
 
 
@@ -105,12 +105,12 @@ def name_of(row: Ingredient) -> NamedIngredient:
 
 
 def written_of(revision: Revision) -> WrittenRecipe:
-    """A revision fetched `with_formula`, as it is written."""
+    """A revision fetched `with_formula`, as a written recipe."""
     return replace(_without_steps(revision), steps=written_steps(revision))
 
 
 def written_steps(revision: Revision) -> tuple[WrittenStep, ...]:
-    """The steps of a revision, as they are written."""
+    """The steps of a revision, as written."""
     steps = (_values(step, WrittenStep, kind=StepKind) for step in revision.steps.all())
     return tuple(WrittenStep(**step) for step in steps)
 
@@ -158,7 +158,7 @@ def revision_of(user: User, slug: str, number: int | None = None) -> Revision:
 
 
 def home_region() -> HomeRegion | None:
-    """Whose measures the recipe book's texts mean; None while nobody has said."""
+    """Whose measures the recipe book's texts mean; None until somebody has said."""
     book = Book.objects.first()
     return HomeRegion(book.home_region) if book else None
 
@@ -170,7 +170,7 @@ def ingredients_for(user: User) -> QuerySet[Ingredient]:
 
 @dataclass(frozen=True, slots=True)
 class WorkTimes:
-    """How long the hands of a recipe are busy and how long its dough waits, in minutes."""
+    """How long a recipe keeps hands busy and how long its dough waits, in minutes."""
 
     hands_on_min: int
     waiting_min: int
@@ -199,7 +199,7 @@ def other_revisions(revision: Revision) -> QuerySet[Revision]:
 
 
 def composition_value(row: Ingredient) -> Composition:
-    """What 100 g of the ingredient consist of; None where it is not known."""
+    """What 100 g of the ingredient consist of; None if it is not known."""
     if row.kind == IngredientKind.STARTER:
         return _starter_composition(row)
     return Composition(
@@ -215,7 +215,7 @@ def composition_value(row: Ingredient) -> Composition:
 
 
 def _starter_composition(row: Ingredient) -> Composition:
-    """That of its flours and its water, as far as both are known."""
+    """The composition of its flours and its water together, if both are known."""
     flours = [(composition_value(of.flour), of.percent) for of in made_of(row)]
     if row.hydration_percent is None or not flours:
         return Composition()
@@ -239,7 +239,7 @@ def keys_of_kind(revision: Revision, kind: IngredientKind) -> frozenset[str]:
 
 
 def part_heat_of(revision: Revision, room_c: Decimal) -> PartHeat:
-    """How warm the parts of a revision go into its dough, as far as its steps tell."""
+    """How warm the parts of a revision go into its dough, as far as its steps say."""
     kinds = [ComponentKind(part.kind) for part in revision.components.all()]
     return part_heat(kinds, made_before(revision), room_c)
 
@@ -263,7 +263,7 @@ def made_before(revision: Revision) -> list[Prepared]:
 
 
 def own_pan(revision: Revision) -> Pan | None:
-    """The recipe's own pan; None where it has none or its measures say too little."""
+    """The recipe's own pan; None if it has none or its measures are incomplete."""
     if not revision.pan_shape or revision.pan_length_mm is None:
         return None
     others = (
@@ -285,7 +285,7 @@ def staples_of(revision: Revision) -> Staples:
 
 
 def flours_for(user: User) -> dict[str, FlourProtein]:
-    """The flours that the user may name, with their protein, by key and in order of name."""
+    """The flours that the user may name, with their protein, by key and sorted by name."""
     rows = ingredients_for(user).filter(kind=IngredientKind.FLOUR)
     return {row.key: _protein(row) for row in rows}
 

@@ -1,4 +1,4 @@
-"""Writes to the recipe book, each one transaction."""
+"""Writes to the recipe book, each in one transaction."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from recipes.ingredients.services import add_ingredient, with_random_end
 from recipes.models import Book, Component, FormulaLine, Ingredient, Recipe, Revision, Step
 from recipes.variants.services import carry_variants
 
-# `/recipes/new/` is the page that writes a recipe, `/recipes/bring/` the one that takes it in.
+# `/recipes/new/` is the page to write a recipe, `/recipes/bring/` the one to import it.
 TAKEN_SLUGS = frozenset({"new", "bring"})
 
 
@@ -56,7 +56,7 @@ def _fill(revision: Revision, written: WrittenRecipe) -> None:
 
 
 def _ingredients_of(recipe: Recipe, written: WrittenRecipe) -> dict[NamedIngredient, Ingredient]:
-    """The rows of its ingredients; one without a key becomes the owner's own, once a name."""
+    """The rows of its ingredients; one without a key becomes the owner's own, one per name."""
     named = dict.fromkeys(line.ingredient for part in written.parts for line in part.lines)
     usable = Ingredient.objects.for_user(recipe.owner_id)
     rows = usable.in_bulk(
@@ -85,14 +85,14 @@ def _own(owner: User, named: NamedIngredient) -> Ingredient:
 
 
 def _flour(owner: User, named: NamedFlour) -> Ingredient:
-    """The flour of that key that the owner may use, else one of their own of that name."""
+    """The flour with that key if the owner may use it, else their own with that name."""
     known = Ingredient.objects.for_user(owner).filter(key=named.key).first()
     return known or _own(owner, NamedIngredient("", named.name, IngredientKind.FLOUR))
 
 
 @transaction.atomic
 def create_recipe(*, owner: User, written: WrittenRecipe, import_mark: str = "") -> Revision:
-    """Put a new recipe into the owner's book as revision 1; an import leaves its text's mark."""
+    """Put a new recipe into the owner's book as revision 1; `import_mark` marks its text."""
     recipe = Recipe.objects.create(
         owner=owner, slug=_new_slug(written.title), import_mark=import_mark
     )
@@ -130,11 +130,11 @@ def keep_revisions(*, revisions: Iterable[Revision]) -> None:
 
 
 def set_home_region(*, region: HomeRegion) -> None:
-    """Whose cups, spoons and eggs the texts of the book mean from now on."""
+    """Set whose cups, spoons and eggs the book's texts mean from now on."""
     Book.objects.update_or_create(pk=1, defaults={"home_region": region.value})
 
 
 def propose_home_region(*, region: HomeRegion | None) -> None:
-    """Take a home region while nobody has chosen one."""
+    """Set the home region if nobody has chosen one."""
     if region:
         Book.objects.get_or_create(pk=1, defaults={"home_region": region.value})

@@ -14,9 +14,9 @@ View = Callable[..., HttpResponse]
 
 
 def at_most(most_bytes: int, refuse: View) -> Callable[[View], View]:
-    """Answer with `refuse` when a request announces a larger body; else go on to the view.
+    """Answer with `refuse` if a request announces a larger body; else call the view.
 
-    The check of the CSRF token reads the body, so it comes second here.
+    The CSRF check reads the body, so here it comes second.
     """
 
     def decorate(view: View) -> View:

@@ -14,9 +14,9 @@ from recipes.models import Revision
 
 @dataclass(frozen=True, slots=True)
 class Doneness:
-    """Core temperatures in °C: the recipe's own, the published, and what a height leaves of both.
+    """Core temperatures in °C: the recipe's own, the published, and both at an altitude.
 
-    `own_capped_c` is what the recipe's own becomes where it cannot be reached, else None.
+    `own_capped_c` is the recipe's own, lowered where it cannot be reached; else None.
     """
 
     own_c: Decimal | None
@@ -28,7 +28,7 @@ class Doneness:
 
     @property
     def place(self) -> str:
-        """Where the recipe's own lies: `in`, `below` or `above` the published range, or nothing."""
+        """Whether the recipe's own is `in`, `below` or `above` the published range; else empty."""
         if self.own_c is None or self.published is None:
             return ""
         if self.own_c < self.published.least_c:
@@ -38,7 +38,7 @@ class Doneness:
 
 
 def doneness(revision: Revision, height_m: Decimal | None) -> Doneness:
-    """What is known of a revision's doneness; `height_m` is None where nobody asked."""
+    """What is known about a revision's doneness; `height_m` is None if nobody asked."""
     own_c, kind = revision.core_temperature_c, revision.bread_kind
     published = CORE_RANGES[BreadKind(kind)] if kind else None
     if height_m is None:
@@ -55,6 +55,6 @@ def doneness(revision: Revision, height_m: Decimal | None) -> Doneness:
 
 
 def core_of(revision: Revision, altitude_m: int) -> Core | None:
-    """The one value for all pages and papers of a kitchen; None where nothing is known."""
+    """The one value for all pages and papers of a kitchen; None if nothing is known."""
     kind = BreadKind(revision.bread_kind) if revision.bread_kind else None
     return core_for(revision.core_temperature_c, kind, Decimal(altitude_m))

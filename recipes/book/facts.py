@@ -1,4 +1,4 @@
-"""What a recipe's page tells beside its card, each worked out when it is asked for."""
+"""What a recipe's page shows beside its card, each computed when it is used."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ NUTRIENT_WORDS = {
 
 
 def kinds_of(revision: Revision) -> dict[str, str]:
-    """The kind of each ingredient of a revision fetched `with_formula`, by key."""
+    """The kind of each ingredient, by key, of a revision fetched `with_formula`."""
     return {
         line.ingredient.key: line.ingredient.kind
         for part in revision.components.all()
@@ -47,21 +47,21 @@ def kinds_of(revision: Revision) -> dict[str, str]:
 
 @dataclass(frozen=True, slots=True)
 class Unusual:
-    """Something outside the bounds of the usual, in words, and who says so."""
+    """Something outside the usual bounds, in words, with the source of the bounds."""
 
     words: str
     source: str
 
 
 def unusual_in(formula: Formula, kinds: Mapping[str, str]) -> tuple[Unusual, ...]:
-    """What of a formula lies outside the bounds of the usual; `kinds` are by ingredient key."""
+    """What in a formula is outside the usual bounds; `kinds` are by ingredient key."""
     found = bounds_findings(formula, kinds)
     return tuple(Unusual(_capital(worded(finding)), finding.source) for finding in found)
 
 
 @dataclass(frozen=True, slots=True)
 class NutrientRow:
-    """An amount in one piece, rounded as on a US label; `in_part` leaves something out."""
+    """An amount in one piece, rounded as on a US label; `in_part`: some is left out."""
 
     name: str
     amount: LabelAmount
@@ -70,7 +70,7 @@ class NutrientRow:
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """An ingredient that some sums leave out: grams in a piece, and what is not known of it."""
+    """An ingredient that some sums leave out: grams in a piece, and what is unknown about it."""
 
     name: str
     mass_g: Decimal
@@ -92,7 +92,7 @@ class PieceNutrition:
 
 @dataclass(frozen=True)
 class RecipeFacts:
-    """A revision fetched `with_formula` and its formula, seen from all sides."""
+    """Everything to show about a revision fetched `with_formula` and its formula."""
 
     revision: Revision
     formula: Formula
@@ -116,7 +116,7 @@ class RecipeFacts:
 
     @cached_property
     def unusual(self) -> tuple[Unusual, ...]:
-        """What lies outside the bounds of the usual; it blocks nothing."""
+        """What is outside the usual bounds; it blocks nothing."""
         return unusual_in(self.formula, self.kinds)
 
     @property
@@ -126,7 +126,7 @@ class RecipeFacts:
 
     @cached_property
     def baked_g(self) -> Decimal | None:
-        """One piece after baking, in grams, where a sensible baking loss is known."""
+        """One piece after baking, in grams; None without a sensible baking loss."""
         return batch_yield(self.revision.piece_g, self.bake_loss).baked_g
 
     @property
@@ -135,7 +135,7 @@ class RecipeFacts:
 
     @cached_property
     def trace(self) -> AllergenTrace:
-        """Where the allergens come in, by the recipe's own steps."""
+        """Where each allergen comes in, and which steps name it."""
         steps = [(step.get_kind_display(), step.text) for step in self.revision.steps.all()]
         return trace(self.formula, steps)
 
@@ -149,7 +149,7 @@ class RecipeFacts:
 
     @cached_property
     def nutrition(self) -> PieceNutrition | None:
-        """The estimate for a piece; None where the loss entered is more than the dough can lose."""
+        """The estimate for a piece; None if the loss entered is more than the dough can lose."""
         try:
             found = nutrition(self.formula, compositions_of(self.revision), self.bake_loss)
         except BakingError:

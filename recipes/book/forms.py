@@ -1,4 +1,4 @@
-"""The forms of the recipe book: the search, and how a recipe's page is scaled and how high up."""
+"""The forms of the recipe book: the search, and a recipe page's size and altitude."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ USUAL_SCALE = "0.1"
 
 
 class ScalingForm(forms.Form):
-    """Asks for two of pieces, piece mass and flour; `made` is the yield that follows."""
+    """Asks for two of pieces, piece mass and flour; `made` is the resulting yield."""
 
     by = forms.ChoiceField(choices=[(key, label) for key, label, _ in WAYS])
     pieces = WholeField(least=1, most=9999, label="Pieces")
@@ -98,13 +98,13 @@ class ScalingForm(forms.Form):
 
     @property
     def ways(self) -> list[Option]:
-        """The three ways to scale; the one that the fields are for is chosen."""
+        """The three ways to scale; the one that the fields belong to is chosen."""
         return [Option(key, label, names == self.known) for key, label, names in WAYS]
 
     def turned(self, asked: Mapping[str, str]) -> str | None:
         """The query that shows the same batch another way, if `turn` asks for another.
 
-        Where the fields cannot be read, those the two ways share are kept as typed.
+        If the fields cannot be read, those that both ways share are kept as typed.
         """
         names = next((names for key, _, names in WAYS if key == asked.get("turn")), self.known)
         if names == self.known:
@@ -130,7 +130,7 @@ FEET = ("ft", "foot", "feet")
 
 
 def read_height(text: str) -> Decimal:
-    """Whole meters from `1600`, `1600 m` or `5200 ft`. Raises as `read_quantity`."""
+    """Whole meters from `1600`, `1600 m` or `5200 ft`. Raises what `read_quantity` raises."""
     quantity = read_quantity(text.replace("'", " ft").replace("′", " ft"))
     word = quantity.word.lower()
     if word in METERS:
@@ -143,14 +143,14 @@ def read_height(text: str) -> Decimal:
 
 
 class HeightField(FigureField):
-    """A height above the sea in meters."""
+    """An altitude in meters."""
 
     inputmode = "text"
     read = staticmethod(read_height)
 
 
 class HeightForm(forms.Form):
-    """Asks how high a kitchen lies; empty is not asked."""
+    """Asks for a kitchen's altitude; an empty field asks for nothing."""
 
     height = HeightField(
         least=LOWEST_M, most=HIGHEST_M, unit="m", required=False, label="Height of the kitchen"
@@ -161,7 +161,7 @@ class HeightForm(forms.Form):
 
     @property
     def height_m(self) -> Decimal | None:
-        """Meters above the sea, None where nothing or nonsense was asked."""
+        """Altitude in meters; None if the field is empty or invalid."""
         return self.cleaned_data.get("height") if self.is_valid() else None
 
 
@@ -181,14 +181,14 @@ def _allergen_choices(nothing: str) -> list[tuple[str, object]]:
 
 
 class _Words(forms.CharField):
-    """Words to search for, cut rather than refused."""
+    """Words to search for; too long a text is cut, not refused."""
 
     def clean(self, value: object) -> str:
         return str(value or "").replace("\0", "").strip()[:LONGEST_WORDS]
 
 
 class SearchForm(forms.Form):
-    """What to look for, all of it at once; every field may stay empty."""
+    """The search criteria, which must all match; every field may stay empty."""
 
     q = _Words(required=False, label="In the title or summary")
     ingredient = _Words(required=False, label="With the ingredient")
@@ -212,7 +212,7 @@ class SearchForm(forms.Form):
 
     @property
     def wanted(self) -> Wanted:
-        """What is asked; a field that cannot be read is left out of it."""
+        """The criteria; a field that cannot be read is left out."""
         self.is_valid()
         asked = self.cleaned_data
         return Wanted(
@@ -230,7 +230,7 @@ class SearchForm(forms.Form):
 
     @property
     def is_narrow(self) -> bool:
-        """Whether more than words in the title is asked."""
+        """Whether more than words of the title is asked for."""
         return any(text for name, text in self.data.items() if name != "q")
 
 

@@ -1,4 +1,4 @@
-"""Search in the recipe book: by words, ingredient, allergens as entered, and time; in pages."""
+"""Search in the recipe book: by words, ingredient, allergens as entered, and time; paginated."""
 
 from __future__ import annotations
 
@@ -33,10 +33,10 @@ class AllergenKey(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What is searched for; all of it must hold at once, and what is empty is not asked.
+    """The search criteria; all must match, and empty ones are ignored.
 
-    `holds` and `not_entered` speak of what is entered with the ingredients and of nothing else.
-    Recipes without times are found only where no `most_min` is asked.
+    `holds` and `not_entered` go only by what is entered for the ingredients. Recipes without times
+    are found only if `most_min` is empty.
     """
 
     words: str = ""
@@ -51,7 +51,7 @@ class Wanted:
 
 
 def matching(user: User, wanted: Wanted) -> QuerySet[Revision]:
-    """The current revisions in the user's book that answer to `wanted`, by title."""
+    """The current revisions in the user's book that match `wanted`, by title."""
     found = recipe_book(user).order_by("title", "pk")
     if wanted.words:
         found = found.filter(Q(title__icontains=wanted.words) | Q(summary__icontains=wanted.words))
@@ -70,7 +70,7 @@ def matching(user: User, wanted: Wanted) -> QuerySet[Revision]:
 def _has_any(ingredients: Iterable[int]) -> Exists:
     """Whether a revision has a line of one of the ingredients, given by primary key.
 
-    The sum keeps SQLite from going through all lines of an ingredient for every recipe.
+    The sum keeps SQLite from scanning all lines of an ingredient for every recipe.
     """
     lines = FormulaLine.objects.filter(component__revision=OuterRef("pk"))
     return Exists(lines.alias(of=F("ingredient_id") + 0).filter(of__in=list(ingredients)))
@@ -85,7 +85,7 @@ def _total_min() -> Subquery:
 def _entered_with(user: User, allergen: AllergenKey) -> list[int]:
     """The ingredients entered with an allergen, starters of a flour entered with it among them.
 
-    The shelf is small, and JSON is no column.
+    In Python, because the shelf is small and JSON is not a column to filter by.
     """
     column = f"allergens_{allergen.regime}"
     rows = ingredients_for(user).order_by().values_list("pk", column, f"made_of__flour__{column}")
@@ -111,7 +111,7 @@ class BookPage:
 
 
 def book_page(user: User, wanted: Wanted, number: str) -> BookPage:
-    """A page of the user's book; a number that is none is the first page, too high the last."""
+    """A page of the user's book; an invalid number gives the first page, one too high the last."""
     found = matching(user, wanted).values_list("pk", flat=True)
     page = Paginator(found, A_PAGE).get_page(number)
     keys = list(page)

@@ -19,7 +19,7 @@ from recipes.models import Revision
 
 
 def searched(request: UserRequest) -> str:
-    """The words of a list's search field."""
+    """The words in a list's search field."""
     return request.GET.get("q", "").replace("\0", "").strip()[:LONGEST_WORDS]
 
 

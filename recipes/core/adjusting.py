@@ -1,8 +1,8 @@
 """Edits of a formula as it is written: by grams, by baker's percentage, or to a dough mass.
 
-Whatever is written stands, and something else is held: all flour together, so that the dough
-grows or shrinks, or the dough, so that everything that is not written makes room. Filling, wash
-and topping are no part of the dough: a new mass of theirs moves nothing else.
+What is written stays as written, and something else is held: all flour together, so that the dough
+grows or shrinks, or the dough, so that everything else makes room. Filling, wash and topping are
+not part of the dough: a new mass of theirs moves nothing else.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ class Held(StrEnum):
 
 
 class LineAt(NamedTuple):
-    """Where a line stands: the component and the line in it, both counted from 0."""
+    """The position of a line: its component and its place there, both counted from 0."""
 
     component: int
     line: int
@@ -37,7 +37,7 @@ Masses = dict[LineAt, Decimal]
 
 @dataclass(eq=False)
 class FlourMissed(BakingError):
-    """Flours that are all written, or leave nothing for the others, and miss what is held."""
+    """All flours are written, or nothing is left for the others, and the held total is missed."""
 
     written_g: Decimal
     flour_g: Decimal
@@ -45,7 +45,7 @@ class FlourMissed(BakingError):
 
 @dataclass(eq=False)
 class DoughMissed(BakingError):
-    """Lines that are all written, or leave nothing for the others, and miss what is held."""
+    """All lines are written, or nothing is left for the others, and the held total is missed."""
 
     written_g: Decimal
     dough_g: Decimal
@@ -59,7 +59,7 @@ def places(formula: Formula) -> Iterator[tuple[LineAt, Component, Line]]:
 
 
 def percent_at(formula: Formula, place: LineAt) -> Decimal | None:
-    """The baker's percentage of a line, as the formula card shows it; None where unknown."""
+    """The baker's percentage of a line, as the formula card shows it; None if unknown."""
     part = formula.components[place.component]
     return component_percent(formula, part, part.lines[place.line].mass_g)
 
@@ -85,9 +85,9 @@ def set_grams(formula: Formula, grams: Mapping[LineAt, Decimal], held: Held) -> 
 def set_percents(formula: Formula, percents: Mapping[LineAt, Decimal], held: Held) -> Formula:
     """The formula with other baker's percentages in some places.
 
-    All other lines keep their percentages, but that flours make room for a flour: together
-    they stay 100 %. With the dough held all of it is then scaled to its mass from before.
-    Raises OutOfRange, FlourMissed, DoughMissed or StarterUnknown.
+    All other lines keep their percentages, except that flours make room for a flour: together they
+    stay 100 %. With the dough held all of it is then scaled to its mass from before. Raises
+    OutOfRange, FlourMissed, DoughMissed or StarterUnknown.
     """
     wanted = {
         _known(formula, place): positive("percent", percent) for place, percent in percents.items()
@@ -109,7 +109,7 @@ def set_percents(formula: Formula, percents: Mapping[LineAt, Decimal], held: Hel
 
 
 def scale_to_dough(formula: Formula, dough_g: Decimal) -> Formula:
-    """The formula written for so many grams of dough; every percentage stays."""
+    """The formula scaled to `dough_g` grams of dough; every percentage stays."""
     wanted_g = positive("dough_g", dough_g)
     masses = _dough_masses(formula)
     return _with_masses(formula, _scaled(masses, wanted_g, formula.dough_g))
@@ -139,7 +139,7 @@ def _flour_places(formula: Formula) -> frozenset[LineAt]:
 
 
 def _flour_besides_starters(formula: Formula, wanted: Masses) -> Decimal:
-    """What all flour lines together come to, once the starters have their new masses."""
+    """The total of all flour lines once the starters have their new masses."""
     in_starters = (
         replace(line, mass_g=wanted.get(place, line.mass_g)).flour_g
         for place, part, line in places(formula)
@@ -149,7 +149,7 @@ def _flour_besides_starters(formula: Formula, wanted: Masses) -> Decimal:
 
 
 def _making_room(masses: Masses, wanted: Masses, total_g: Decimal, held: Held) -> Masses:
-    """The lines that are not wanted otherwise, scaled to fill the total with those that are."""
+    """The lines that are not set, scaled so that all lines make the total."""
     written = {place: mass for place, mass in wanted.items() if place in masses}
     if not written and settled(total_g - sum(masses.values(), ZERO)) == ZERO:
         return {}

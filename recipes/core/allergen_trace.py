@@ -1,6 +1,6 @@
 """Where each allergen of a recipe comes in: ingredient, component, and the steps that name it.
 
-It lists what is entered for the ingredients, under the two lists of food law, kept apart. It
+It lists what is entered for the ingredients, separately for each of the two lists of food law. It
 says nothing about what a food lacks.
 """
 
@@ -16,7 +16,7 @@ from recipes.core.formula import Component, Formula, Ingredient
 
 
 class StepText(NamedTuple):
-    """A step of the method: its kind (`mix`, `bake`) and its words."""
+    """A step of the method: its kind (`mix`, `bake`) and its text."""
 
     kind: str
     text: str
@@ -44,7 +44,7 @@ class TraceEntry:
 
 @dataclass(frozen=True, slots=True)
 class MayContainEntry:
-    """The words about traces entered for an ingredient, and where it is used."""
+    """The note about traces entered for an ingredient, and where it is used."""
 
     words: str
     ingredient: str
@@ -54,7 +54,7 @@ class MayContainEntry:
 
 @dataclass(frozen=True, slots=True)
 class AllergenTrace:
-    """All places, in the order of the lists and then of the recipe."""
+    """All entries, in the order of the lists and then of the recipe."""
 
     entries: tuple[TraceEntry, ...]
     may_contain: tuple[MayContainEntry, ...]
@@ -99,7 +99,7 @@ def _keys(ingredient: Ingredient, regime: str) -> tuple[str, ...]:
 
 
 def _places(formula: Formula, texts: Sequence[StepText]) -> Iterator[_Use]:
-    """Every ingredient once in every component, with the steps that name either."""
+    """Every ingredient once per component, with the steps that name either."""
     for component in formula.components:
         for ingredient in dict.fromkeys(line.ingredient for line in component.lines):
             names = (component.name, ingredient.name)
@@ -107,14 +107,14 @@ def _places(formula: Formula, texts: Sequence[StepText]) -> Iterator[_Use]:
 
 
 def steps_naming(names: Sequence[str], texts: Sequence[StepText]) -> tuple[StepFound, ...]:
-    """The steps whose words name one of these things."""
+    """The steps that name one of these things."""
     return tuple(_found(names, texts))
 
 
 def _found(names: Sequence[str], texts: Sequence[StepText]) -> Iterator[StepFound]:
     """Steps with one of the names as whole words, in any case, in singular or plural.
 
-    Of a name such as `Butter, unsalted` the words before the comma count.
+    In a name such as `Butter, unsalted`, only the words before the comma count.
     """
     heads = (name.partition(",")[0].strip() for name in names)
     words = "|".join(re.escape(head) for head in heads if head)

@@ -1,7 +1,7 @@
-"""The two closed lists of allergens that food law names, kept apart.
+"""The two closed lists of allergens that food law names, kept separate.
 
 US_NINE: Federal Food, Drug, and Cosmetic Act, section 201(qq), as amended by FALCPA (2004) and
-FASTER (2021). EU_FOURTEEN: Annex II of Regulation (EU) No 1169/2011. The labels are our words.
+FASTER (2021). EU_FOURTEEN: Annex II of Regulation (EU) No 1169/2011. The labels are our own.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from recipes.core.formula import Formula, Ingredient
 
 @dataclass(frozen=True, slots=True)
 class Allergen:
-    """An entry of one list: the key that ingredients carry, and what people read."""
+    """An entry of one list: the key that ingredients store, and the label people read."""
 
     key: str
     label: str
@@ -52,10 +52,10 @@ EU_FOURTEEN: tuple[Allergen, ...] = (
 
 @dataclass(frozen=True, slots=True)
 class AllergensFound:
-    """What the ingredients of a recipe are entered with, in the order of the lists.
+    """The allergens entered for the ingredients of a recipe, in the order of the lists.
 
     Nothing here says what a food lacks: an ingredient may be entered without its allergens.
-    `unknown` names those for which nobody has said anything: of them nothing can be said.
+    `unknown` names the ingredients for which nobody has entered anything.
     """
 
     us: tuple[Allergen, ...]
@@ -68,13 +68,13 @@ class AllergensFound:
 
 
 def named(keys: Iterable[str], among: tuple[Allergen, ...]) -> tuple[Allergen, ...]:
-    """The entries of a list that are meant by `keys`, in the list's order, each once."""
+    """The entries of a list that have these `keys`, in the list's order, each once."""
     wanted = frozenset(keys)
     return tuple(entry for entry in among if entry.key in wanted)
 
 
 def label_of(key: str) -> str:
-    """What people read for the key of an allergen of either list; an unknown key is itself."""
+    """The label for an allergen's key in either list; an unknown key is returned as it is."""
     return next(
         (allergen.label for allergen in (*EU_FOURTEEN, *US_NINE) if allergen.key == key), key
     )

@@ -1,7 +1,7 @@
-"""Bounds of the usual, which explain themselves and block nothing.
+"""Usual bounds, which explain themselves and block nothing.
 
-Percentages are of all flour. The bounds say what most breads have, by sources that are named;
-plenty of good breads lie outside.
+Percentages are of all flour. The bounds say what most breads have, with their sources; plenty of
+good breads are outside.
 """
 
 from __future__ import annotations
@@ -19,9 +19,9 @@ from recipes.core.weighing import nearest
 
 @dataclass(frozen=True, slots=True)
 class UsualBound:
-    """What most breads have of something, in percent of all flour, and who says so.
+    """What most breads have of something, in percent of all flour, with the source.
 
-    `only_if_any` bounds are silent about breads that have none of it.
+    `only_if_any` bounds say nothing about breads that have none of it.
     """
 
     what: str
@@ -35,7 +35,7 @@ class UsualBound:
 def _bound(
     what: str, least: str, most: str, source: str, *, if_any_among: str = ""
 ) -> tuple[str, UsualBound]:
-    """A bound by its name; one that is silent at zero names the breads it speaks of."""
+    """A bound by its name; one that says nothing at zero names the breads it is for."""
     among = if_any_among or "most breads"
     return what, UsualBound(what, Decimal(least), Decimal(most), source, bool(if_any_among), among)
 
@@ -93,7 +93,7 @@ KIND_BOUNDS: dict[tuple[str, BreadKind], UsualBound] = dict(
 
 
 def usual_of(what: str, kind: BreadKind | None = None) -> UsualBound:
-    """The bound of something among breads of a kind, where one is known, else among all."""
+    """The bound for breads of a kind if one is known, else for all breads."""
     own = KIND_BOUNDS.get((what, kind)) if kind else None
     return own or BOUNDS[what]
 
@@ -117,11 +117,11 @@ def bounds_findings(
     bounds: Mapping[str, UsualBound] = BOUNDS,
     factors: YeastFactors = TEXTBOOK,
 ) -> tuple[BoundFinding, ...]:
-    """What of a formula lies outside the bounds, in their order.
+    """What in a formula is outside the bounds, in their order.
 
-    `kinds` says by ingredient key what is `salt`, `yeast`, `fat` or `sugar`; other words are
-    passed over. Yeast is counted as fresh by `factors` where the key tells its form. Of what cannot
-    be said nothing is found.
+    `kinds` says by ingredient key what is `salt`, `yeast`, `fat` or `sugar`; other kinds are
+    ignored. Yeast is converted to fresh by `factors` if its key tells its form. What cannot be said
+    gives no finding.
     """
     values = dict(compared(formula, kinds, factors))
     return tuple(
@@ -132,7 +132,7 @@ def bounds_findings(
 
 
 def is_outside(bound: UsualBound, value: Decimal) -> bool:
-    """Whether a value is none that most breads have."""
+    """Whether a value is outside what most breads have."""
     if bound.only_if_any and value == ZERO:
         return False
     return not bound.least <= value <= bound.most
@@ -141,7 +141,7 @@ def is_outside(bound: UsualBound, value: Decimal) -> bool:
 def compared(
     formula: Formula, kinds: Mapping[str, str], factors: YeastFactors = TEXTBOOK
 ) -> Iterator[tuple[str, Decimal]]:
-    """What the bounds are about, by their names, in percent of all flour.
+    """The values that the bounds compare, by name, in percent of all flour.
 
     What cannot be said is left out.
     """
@@ -174,7 +174,7 @@ def _as_fresh(key: str, mass_g: Decimal, factors: YeastFactors) -> Decimal:
 
 
 def worded(finding: BoundFinding) -> str:
-    """`salt 3.4 %: most breads 1.5 to 2.5 %`, with as many places as it takes to see why."""
+    """`salt 3.4 %: most breads 1.5 to 2.5 %`, with enough decimals to see why."""
     from_least = f"{_plain(finding.least)} to" if finding.least else "up to"
     most = _plain(finding.most)
     return f"{finding.what} {_shown(finding)} %: {finding.among} {from_least} {most} %"
@@ -185,7 +185,7 @@ def _plain(number: Decimal) -> str:
 
 
 def _shown(finding: BoundFinding) -> str:
-    """The value to one place, or to more where it would round to nothing or into the bounds."""
+    """The value to one decimal, or more if it would round to zero or into the bounds."""
     for places in range(1, 6):
         rounded = nearest(finding.value, Decimal(1).scaleb(-places))
         if not finding.least <= rounded <= finding.most and bool(rounded) == bool(finding.value):

@@ -1,4 +1,4 @@
-"""The words that a recipe chooses from: each with its label for people, wherever it is shown."""
+"""The choices in a recipe, each with the label that people see."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Self
 
 
 class Choice(StrEnum):
-    """A word to keep and its label, which is the word with a capital unless another is given."""
+    """A stored word and its label: the capitalized word unless another is given."""
 
     label: str
 
@@ -19,7 +19,7 @@ class Choice(StrEnum):
 
     @classmethod
     def choices(cls) -> list[tuple[str, str]]:
-        """Words and labels, for a column or a form's field."""
+        """Words and labels, for a model field or a form field."""
         return [(member.value, member.label) for member in cls]
 
 
@@ -90,7 +90,7 @@ class StepKind(Choice):
     COOL = "cool"
 
 
-# Other steps have no use for how they are worked.
+# Only these steps record how they are worked.
 WORKED_KINDS = frozenset({StepKind.PREPARE, StepKind.MIX})
 RISING_KINDS = frozenset({StepKind.BULK, StepKind.REST, StepKind.PROOF})
 
@@ -104,7 +104,7 @@ class Worked(Choice):
 
 
 class TemperatureOf(Choice):
-    """What has a step's temperature."""
+    """What a step's temperature is the temperature of."""
 
     DOUGH = "dough"
     ROOM = "room", "Room or cabinet"

@@ -30,12 +30,12 @@ def _of(*figures: str) -> Composition:
     return Composition(*map(Decimal, figures))
 
 
-# As SR28 has it, and so the shared table of ingredients.
+# As in SR28, and therefore in the shared table of ingredients.
 TAP_WATER = _of("99.90", "0", "0", "0", "0", "0.10", "4", "0")
 
 
 def mixed(parts: Sequence[tuple[Composition, Decimal]]) -> Composition:
-    """What a mixture consists of, by so many grams of each; None where it is not known of all."""
+    """The composition of a mixture, given grams of each part; None unless every part's is known."""
     total_g = sum((mass_g for _, mass_g in parts), ZERO)
 
     def mean(name: str) -> Decimal | None:

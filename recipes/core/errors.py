@@ -1,4 +1,4 @@
-"""Named errors of the baking core. They carry fields; forms put them into words."""
+"""Named errors of the baking core. They have fields; forms turn them into sentences."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from decimal import Decimal
 
 
 class BakingError(ValueError):
-    """Anything the baking core refuses. Its kinds compare by identity, so they can be hashed."""
+    """Anything the baking core refuses. Subclasses compare by identity, so they can be hashed."""
 
 
 @dataclass(eq=False)
 class UnknownUnit(BakingError):
-    """A word that is not in the closed vocabulary of kitchen units."""
+    """A word that is not in the fixed vocabulary of kitchen units."""
 
     word: str
     suggestions: tuple[str, ...] = ()
@@ -69,7 +69,7 @@ class OutOfRange(BakingError):
 
 @dataclass(eq=False)
 class Unsettled(BakingError):
-    """A written recipe that does not say everything it takes to bake it."""
+    """A written recipe that lacks something needed to bake it."""
 
 
 @dataclass(eq=False)
@@ -81,7 +81,7 @@ class NoFlour(BakingError):
 
 @dataclass(eq=False)
 class StarterUnknown(BakingError):
-    """A share of all flour asked of a dough with starters whose water is not known."""
+    """A share of all flour was asked for, but a starter's water is not known."""
 
     names: tuple[str, ...]
 
@@ -115,7 +115,7 @@ class StationUnknown(BakingError):
 
 @dataclass(eq=False)
 class NoGrowth(BakingError):
-    """A temperature at which, by the rule in use, a dough never gets where it is wanted."""
+    """A temperature at which, by the rule in use, the dough never rises enough."""
 
     rule: str
     temperature_c: Decimal
@@ -123,7 +123,7 @@ class NoGrowth(BakingError):
 
 @dataclass(eq=False)
 class NoFactor(BakingError):
-    """A set of yeast factors that says nothing about one of the forms."""
+    """A set of yeast factors that has none for one of the forms."""
 
     factors: str
     form: str
@@ -131,7 +131,7 @@ class NoFactor(BakingError):
 
 @dataclass(eq=False)
 class NotInFormula(BakingError):
-    """An ingredient that is to be replaced but is not there; any component where none is named."""
+    """An ingredient to replace that is not there; without a component, it is nowhere."""
 
     ingredient: str
     component: str | None = None

@@ -2,7 +2,7 @@
 
 Baker's percentage: an ingredient's mass over the mass of all flour, times 100, so that all flours
 together are 100 %. Flour and water in a preferment, roux, soaker or starter count toward the whole
-dough. Where a starter's water is not known, no percentage is: None is "cannot say".
+dough. If a starter's water is unknown, so is every percentage: None is "cannot say".
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ __all__ = [
 class Component:
     """A part of the bread.
 
-    Filling, wash and topping are for `for_pieces` pieces; what goes into the dough has none.
-    `cooking_loss` is the share that steam carries off a roux before it is made up with water.
+    Filling, wash and topping are for `for_pieces` pieces; parts of the dough have None.
+    `cooking_loss` is the share a roux loses as steam before it is made up with water.
     """
 
     kind: ComponentKind
@@ -64,29 +64,29 @@ class Component:
 
     @cached_property
     def flour_g(self) -> Decimal:
-        """Mass of the flour in it, that in starters with it as far as it is known, in grams."""
+        """Mass of the flour in it, in grams, including that in starters as far as known."""
         return sum((line.flour_g for line in self.lines), ZERO)
 
     @cached_property
     def own_flour_g(self) -> Decimal:
-        """Mass of the flours that are weighed into it, in grams.
+        """Mass of the flours weighed into it, in grams.
 
-        A levain's starter is set against it: 20 g to 100 g of flour are 20 %.
+        A levain's starter is a percentage of it: 20 g to 100 g of flour are 20 %.
         """
         return sum((line.mass_g for line in self.lines if line.ingredient.is_flour), ZERO)
 
     @property
     def prefermented_g(self) -> Decimal:
-        """Flour that has fermented before: all of a preferment, elsewhere that in starters."""
+        """Prefermented flour: all flour of a preferment; elsewhere, the flour in starters."""
         return self.flour_g - (ZERO if self.kind is ComponentKind.PREFERMENT else self.own_flour_g)
 
 
 @dataclass(frozen=True)
 class Formula:
-    """A bread as written down: `pieces` of `piece_g` grams of dough is its usual yield.
+    """A bread as written: its usual yield is `pieces` of `piece_g` grams of dough.
 
-    The lines may be in any batch size; only their proportions matter to the scaling.
-    Raises NoFlour when no line that goes into the dough is a flour, NotWhole for split pieces.
+    The lines may be for any batch size; scaling uses only their proportions. Raises NoFlour when no
+    line that goes into the dough is a flour, NotWhole for a fraction of a piece.
     """
 
     title: str
@@ -128,7 +128,7 @@ class Formula:
     def flour_g(self) -> Decimal | None:
         """Mass of all flour in the dough as written, in grams: the 100 %.
 
-        None where there is a starter whose water is not known.
+        None if there is a starter whose water is not known.
         """
         if self.unopened:
             return None
@@ -136,7 +136,7 @@ class Formula:
 
     @property
     def all_flour_g(self) -> Decimal:
-        """Mass of all flour in the dough. Raises StarterUnknown where it cannot be said."""
+        """Mass of all flour in the dough. Raises StarterUnknown if it is not known."""
         if self.flour_g is None:
             raise StarterUnknown(self.unopened)
         return self.flour_g
@@ -147,7 +147,7 @@ class Formula:
             yield from part.lines
 
     def percent(self, mass_g: Decimal) -> Decimal | None:
-        """Baker's percentage of a mass in the batch as written; None where it cannot be said."""
+        """Baker's percentage of a mass in the batch as written; None if it is not known."""
         return None if self.flour_g is None else mass_g * HUNDRED / self.flour_g
 
     def dough_g_for_flour(self, flour_g: Decimal) -> Decimal:
@@ -168,7 +168,7 @@ class PercentLine:
 def merge_masses(lines: Iterable[Line]) -> dict[Ingredient, Decimal]:
     """Total mass by ingredient, in grams, in the order of first appearance.
 
-    Ingredients are the same when their keys are.
+    Ingredients with the same key are the same.
     """
     first: dict[str, Ingredient] = {}
     totals: dict[str, Decimal] = {}
@@ -181,7 +181,7 @@ def merge_masses(lines: Iterable[Line]) -> dict[Ingredient, Decimal]:
 def overall(formula: Formula) -> tuple[PercentLine, ...]:
     """The overall formula: each ingredient once, over all components of the dough.
 
-    A starter is among them as its flour and water.
+    A starter counts as its flour and water.
     """
     masses = merge_masses(opened(formula.dough_lines()))
     return tuple(
@@ -191,9 +191,9 @@ def overall(formula: Formula) -> tuple[PercentLine, ...]:
 
 
 def component_percent(formula: Formula, component: Component, mass_g: Decimal) -> Decimal | None:
-    """Baker's percentage of a mass that a component is written with.
+    """Baker's percentage of a mass as its component is written.
 
-    A wash for 12 pieces is set against the flour of 12 pieces, whatever batch the dough is
+    A wash for 12 pieces is a percentage of the flour of 12 pieces, whatever batch the dough is
     written for.
     """
     percent = formula.percent(mass_g)
@@ -218,7 +218,7 @@ def component_card(formula: Formula, component: Component) -> tuple[PercentLine,
 
 @dataclass(frozen=True, slots=True)
 class Proportions:
-    """What bakers read first, in percent of all flour; None where that cannot be said."""
+    """What bakers read first, in percent of all flour; None if it is not known."""
 
     total: Decimal | None
     hydration: Decimal | None
@@ -228,7 +228,7 @@ class Proportions:
 
 
 def proportions(formula: Formula) -> Proportions:
-    """Headline percentages; hydration both as liquid added and as all water in the dough.
+    """Headline percentages; hydration both by added liquid and by all water in the dough.
 
     Hydration by added liquid counts milk and water by mass; the other counts the water
     inside every ingredient except flour.

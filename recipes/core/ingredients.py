@@ -1,7 +1,7 @@
-"""What a line of a formula names, and what a starter opens into.
+"""What a formula's line names, and a starter split into its flour and water.
 
-A starter is flour and water that have fermented. With its water in percent of its flour known, it
-counts as that much flour and that much water wherever a recipe is counted.
+A starter is flour and water that have fermented. If its water in percent of its flour is known, it
+counts as that much flour and that much water everywhere.
 """
 
 from __future__ import annotations
@@ -16,11 +16,11 @@ from recipes.core.numbers import ONE, ZERO, not_negative, positive
 
 @dataclass(frozen=True, slots=True)
 class Ingredient:
-    """What the arithmetic must know of an ingredient. Shares are grams in one gram of it.
+    """What the arithmetic needs to know about an ingredient. Shares are grams in one gram of it.
 
-    Where `allergens_known` is False, the two lists are empty because nobody has filled them in.
-    What `dissolves` can be weighed in a solution where it is too little for a scale. A `starter`
-    is counted as its flour and water.
+    Where `allergens_known` is False, the two lists are empty because nobody has filled them in. If
+    it `dissolves`, an amount too small for a scale can be weighed in a solution. A `starter` is
+    counted as its flour and water.
     """
 
     key: str
@@ -45,7 +45,7 @@ class Ingredient:
             positive("each_g", self.each_g)
 
     def as_starter(self, starter: Starter) -> Ingredient:
-        """It as a starter, which contains what is entered for it and what its flours contain."""
+        """The ingredient as a starter, with its own allergens and those of its flours."""
         flours = [flour for flour, _ in starter.flours]
         each = (self, *flours)
         notes = dict.fromkeys(one.may_contain for one in each if one.may_contain)
@@ -70,9 +70,9 @@ WATER = Ingredient("water", "Water", is_added_liquid=True, water_share=ONE)
 
 @dataclass(frozen=True, slots=True)
 class Starter:
-    """Grams of water to a gram of flour in a starter, None where unknown, and its flours by parts.
+    """Grams of water to a gram of flour in a starter (None if unknown), and its flours by parts.
 
-    Without flours it opens into a flour of which nothing is known.
+    Without flours it counts as a flour about which nothing is known.
     """
 
     hydration: Decimal | None = None
@@ -103,7 +103,7 @@ class Line:
 
     @property
     def opened(self) -> tuple[Line, ...]:
-        """Itself; of a starter whose water is known, its flours and its water."""
+        """The line itself, or, for a starter with known water, its flours and its water."""
         starter = self.ingredient.starter
         if starter is None or starter.hydration is None:
             return (self,)
@@ -117,7 +117,7 @@ class Line:
 
     @property
     def flour_g(self) -> Decimal:
-        """Grams of flour in it, as far as that is known."""
+        """Grams of flour in it, as far as known."""
         return sum((one.mass_g for one in self.opened if one.ingredient.is_flour), ZERO)
 
 
@@ -134,6 +134,6 @@ def _flour_of(starter: Ingredient) -> Ingredient:
 
 
 def opened(lines: Iterable[Line]) -> Iterator[Line]:
-    """The lines, starters as their flours and water."""
+    """The lines, with each starter as its flours and water."""
     for line in lines:
         yield from line.opened

@@ -1,4 +1,4 @@
-"""Guards at the door of the core: exact decimals only."""
+"""Checks of what enters the core: exact decimals only."""
 
 from __future__ import annotations
 
@@ -10,15 +10,15 @@ ZERO = Decimal(0)
 ONE = Decimal(1)
 HUNDRED = Decimal(100)
 
-# A million tons in grams: nothing in a class comes near, and all sums stay within 28 digits.
+# A million tons in grams: nothing in a class comes near it, and all sums stay within 28 digits.
 MOST = Decimal("1e12")
 
-# A nanogram: what lies beyond is residue of dividing, such as the last 3 of 1/3.
+# A nanogram: anything smaller is residue of division, such as the last 3 of 1/3.
 RESIDUE_G = Decimal("1e-9")
 
 
 def exact(field: str, value: object) -> Decimal:
-    """`value` as a finite Decimal of at most 10^12 either way; integers are taken, floats refused.
+    """`value` as a finite Decimal of at most ±10^12; integers are accepted, floats refused.
 
     Raises NotDecimal or OutOfRange with the field's name.
     """
@@ -48,7 +48,7 @@ def not_negative(field: str, value: object) -> Decimal:
 
 
 def whole(field: str, value: object, *, least: int = 0) -> int:
-    """`value` as a whole number from `least` up; nothing but an integer is taken.
+    """`value` as a whole number from `least` up; only an integer is accepted.
 
     Raises NotWhole or OutOfRange.
     """
@@ -62,6 +62,6 @@ def whole(field: str, value: object, *, least: int = 0) -> int:
 def settled(mass_g: Decimal) -> Decimal:
     """A sum of quotients to the nearest nanogram, so that thirds add up to wholes again.
 
-    Without it 1500 g made of three thirds can come out a hair above 1500 and cost a pack more.
+    Without it, 1500 g made of three thirds can come out just above 1500 and cost another pack.
     """
     return mass_g.quantize(RESIDUE_G, ROUND_HALF_UP)

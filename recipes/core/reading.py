@@ -1,6 +1,6 @@
 """Numbers as cooks type them, read exactly: `250`, `2,5`, `1 1/2`, `½`, `2 cups`, `1 h 20 min`.
 
-Only the digits 0 to 9 are read, after full-width ones are folded; exponents, NaN and digits of
+Only the digits 0 to 9 are read, after full-width ones are converted; exponents, NaN and digits of
 other scripts are refused rather than guessed.
 """
 
@@ -41,7 +41,7 @@ class Unreadable(BakingError):
 
 @dataclass(eq=False)
 class AmbiguousNumber(BakingError):
-    """Text such as `1,000`, which is a thousand to some and one to others."""
+    """Text such as `1,000`, which means a thousand to some people and one to others."""
 
     text: str
     readings: tuple[str, str]
@@ -56,7 +56,7 @@ class TooManyDigits(BakingError):
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A number as typed and as read, and the words that stood behind it."""
+    """A number as typed and as read, and the words after it."""
 
     number: Decimal
     typed: str
@@ -107,7 +107,7 @@ def read_number(text: str) -> Decimal:
 
 
 def read_whole(text: str) -> int:
-    """A whole number and nothing else. Raises as `read_number`."""
+    """A whole number and nothing else. Raises what `read_number` raises."""
     number = read_number(text)
     if number != number.to_integral_value():
         raise Unreadable(text.strip())
@@ -125,7 +125,7 @@ def read_minutes(text: str) -> int:
 def read_celsius(text: str) -> Decimal:
     """A temperature in degrees Celsius from `25`, `25 °C` or `77 F`.
 
-    A bare number is Celsius. Raises as `read_number`, UnknownUnit or WrongMeasure.
+    A bare number is Celsius. Raises what `read_number` does, UnknownUnit or WrongMeasure.
     """
     quantity = read_quantity(text)
     if not quantity.word:

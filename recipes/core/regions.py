@@ -1,7 +1,7 @@
-"""Whose measures a recipe means: cups, spoons, pints and egg sizes differ between countries.
+"""Whose measures a recipe means: cups, spoons, pints and egg sizes differ by country.
 
 Which measure a country's cooks mean by a word is from memory; what each holds is in `units`, and
-what eggs weigh in `exchange.kinds`, with their sources.
+what eggs weigh in `exchange.kinds`, with sources.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from recipes.core.units import Unit, parse_unit
 
 
 class HomeRegion(Choice):
-    """Where the recipes of a book are at home, or one text is."""
+    """The home of a book's recipes, or of one text."""
 
     US = "us", "United States"
     UK = "uk", "United Kingdom and Ireland"
@@ -39,13 +39,13 @@ _OWN: Mapping[HomeRegion, Mapping[str, str]] = {
     HomeRegion.CA: _METRIC,
     HomeRegion.EU: _METRIC,
 }
-# Words that name no measure of their own in a region: what is taken is another country's.
+# Words without a measure of their own in a region, where another country's measure is used.
 _FOREIGN = {
     HomeRegion.UK: {"stick"},
     HomeRegion.AU: {"stick"},
     HomeRegion.EU: {"stick", "cup", "fl oz", "pint", "quart", "gallon"},
 }
-# Words that hold so much more in one region than in another that a guess is worth a doubt.
+# Units that differ so much between regions that a guess is marked as doubtful.
 _DIFFERING = {"cup", "tbsp", "fl oz", "pint", "quart", "gallon"}
 _EGG_WORDS = {
     "jumbo": ("us-jumbo", "eu-xl"),
@@ -66,20 +66,20 @@ EGG_SIZE_WORDS = frozenset(_EGG_WORDS)
 
 
 def regional(unit: Unit, region: HomeRegion | None) -> Unit:
-    """What a region's cooks mean by a unit; the US measure where the region is not known."""
+    """What a region's cooks mean by a unit; the US measure if the region is not known."""
     return parse_unit(_OWN[region].get(unit.name, unit.name)) if region else unit
 
 
 def is_guess(unit: Unit, region: HomeRegion | None) -> bool:
-    """Whether a region does not settle how much a unit holds."""
+    """Whether the region leaves open how much a unit holds."""
     return unit.name in (_FOREIGN.get(region, ()) if region else _DIFFERING)
 
 
 def egg_size(word: str, region: HomeRegion | None) -> EggSize:
-    """The weight class of a size's word, or of an egg of no stated size."""
+    """The weight class for a size word, or for an egg without a stated size."""
     return _EGGS[_EGG_WORDS.get(word, _USUAL_EGG)[region in _EUROPEAN_EGGS]]
 
 
 def knows_egg(size: EggSize, region: HomeRegion | None) -> bool:
-    """Whether what is inside such an egg was weighed and is the region's own."""
+    """Whether the mass inside such an egg was measured and is the region's own."""
     return region in (None, HomeRegion.US) and size.key == "us-large"

@@ -1,4 +1,4 @@
-"""What a dough holds of the things bakers compare, in percent of all flour."""
+"""A dough's salt, sugar, fat and yeast, in percent of all flour, for bakers to compare."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ YEAST = "yeast"
 
 @dataclass(frozen=True, slots=True)
 class FlourShare:
-    """Something in the dough and its baker's percentage, None where that cannot be said."""
+    """Something in the dough and its baker's percentage; None if that is not known."""
 
     what: str
     percent: Decimal | None
 
 
 def shares(formula: Formula, kinds: Mapping[str, str]) -> tuple[FlourShare, ...]:
-    """Salt, sugar and fat added up, and each form of yeast by its own name; what is there.
+    """Totals of salt, sugar and fat, and each form of yeast by its own name; only what is there.
 
     `kinds` says by ingredient key what is `salt`, `sugar`, `fat` or `yeast`. Sugar and fat
     inside milk, eggs or flour are not counted.

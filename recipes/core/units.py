@@ -1,8 +1,8 @@
-"""The closed vocabulary of kitchen units, and the only door to pint.
+"""The fixed vocabulary of kitchen units, and the only module that uses pint.
 
-A general unit parser reads kitchen words wrongly (`pinch` as a small length, `C` as a charge,
-`t` as a ton), so words are looked up in a table here and pint only ever sees names we chose.
-Amounts are Decimal in and out; masses are grams, volumes milliliters, temperatures Celsius.
+A general unit parser reads kitchen words wrongly (`pinch` as a small length, `C` as a charge, `t`
+as a ton), so words are looked up in a table here and pint only sees names that we chose. Amounts
+are Decimal in and out; masses are grams, volumes milliliters, temperatures Celsius.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ class Measures(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """One kitchen unit: `times` of pint's `base`, written by any of `words`."""
+    """One kitchen unit: `times` pint's `base`, written as any of `words`."""
 
     name: str
     measures: Measures
@@ -47,7 +47,7 @@ def _unit(name: str, measures: Measures, base: str, words: str = "", times: str 
     return Unit(name, measures, base, (name, *words.split("|")), Decimal(times))
 
 
-# Stick, pinch, dash and all that is called metric or Australian are common practice, from memory;
+# Stick, pinch, dash and everything called metric or Australian are common practice, from memory;
 # the rest are exact by definition.
 UNITS: tuple[Unit, ...] = (
     _unit("g", Measures.MASS, "gram", "gram|grams|gm|gms|gr"),
@@ -104,7 +104,7 @@ UNITS: tuple[Unit, ...] = (
     _unit("h", Measures.TIME, "hour", "hr|hrs|hour|hours"),
 )
 
-# Letters that cooks write for two things each: asked back instead of guessed.
+# Letters that cooks use for two things each: the user is asked, nothing is guessed.
 AMBIGUOUS: dict[str, tuple[str, ...]] = {
     "t": ("tsp", "tbsp"),
     "T": ("tbsp", "tsp"),
@@ -117,9 +117,9 @@ LONGEST_WORD = 30
 
 @cache
 def _by_word() -> dict[str, Unit]:
-    """Every word in its own spelling, in small letters and in capitals.
+    """Every word as spelled, in lower case and in upper case.
 
-    A lone letter for a temperature keeps its capital: a small c is a cup to many cooks.
+    A lone letter for a temperature must be a capital: a small c is a cup to many cooks.
     """
     table: dict[str, Unit] = {}
     for unit in UNITS:
@@ -132,9 +132,9 @@ def _by_word() -> dict[str, Unit]:
 
 
 def parse_unit(word: str) -> Unit:
-    """The unit that a cook's word stands for; dots after abbreviations are passed over.
+    """The unit that a cook's word stands for; dots after abbreviations are ignored.
 
-    Raises UnknownUnit, with close words where there are any, for everything else.
+    Raises UnknownUnit, with similar words if there are any, for everything else.
     """
     text = " ".join(word.replace(".", " ").split())
     if text in AMBIGUOUS:
@@ -169,7 +169,7 @@ _TARGETS = {
     Measures.TIME: "minute",
 }
 
-# Every definition here is exact within 15 places; what is beyond is division residue.
+# Every definition here is exact within 15 places; anything beyond is division residue.
 _FACTOR_PLACES = Decimal("1e-15")
 
 
@@ -192,9 +192,9 @@ def to_grams(
 ) -> Decimal:
     """Mass in grams of `amount` of `unit`.
 
-    A volume needs the ingredient's density, a count its mass apiece.
-    Raises NoDensity, NoPieceMass, WrongMeasure for lengths, times and temperatures, and
-    NotDecimal or OutOfRange for numbers that cannot be.
+    A volume needs the ingredient's density, a count its mass per piece. Raises NoDensity,
+    NoPieceMass, WrongMeasure for lengths, times and temperatures, and NotDecimal or OutOfRange for
+    impossible numbers.
     """
     amount = exact("amount", amount)
     match unit.measures:
@@ -212,7 +212,7 @@ def to_grams(
 
 
 def convert(amount: Decimal, unit: Unit, measures: Measures) -> Decimal:
-    """`amount` in grams, milliliters, millimeters or minutes, by what is measured.
+    """`amount` in grams, milliliters, millimeters or minutes, depending on the measure.
 
     Raises WrongMeasure when `unit` measures something else; counts and temperatures have no
     such factor and always raise it.
@@ -233,5 +233,5 @@ def to_celsius(temperature: Decimal, unit: Unit) -> Decimal:
 
 
 def to_fahrenheit(temperature_c: Decimal) -> Decimal:
-    """Degrees Fahrenheit of a temperature in Celsius."""
+    """A temperature in degrees Fahrenheit from Celsius."""
     return exact("temperature_c", temperature_c) * 9 / 5 + 32

@@ -2,9 +2,9 @@
 
 Each printed line is the nearest step of the scale it is weighed on. A weighing whose step is more
 than 2 % of the amount is marked coarse. A scale is used from 40 of its steps upward, where half a
-step is at most 1.25 %; smaller amounts go to the next finer scale of the kitchen. What is less than
-three quarters of the finest step would read as nothing or as a third too much: it is marked too
-small, keeps two digits, and is never shown as 0.
+step is at most 1.25 %; smaller amounts go to the next finer scale of the kitchen. Less than three
+quarters of the finest step would show as zero or as a third too much: it is marked too small, keeps
+two digits, and is never shown as 0.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ class Weighing:
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """Counted things: take this many, beat or cut, then weigh what is needed."""
+    """Counted things, such as eggs: take this many, beat or cut them, then weigh the amount."""
 
     take: int
     of: str
@@ -56,7 +56,7 @@ def _step(step_g: object) -> Decimal:
 
 
 def _is_decimal_place(step_g: Decimal) -> bool:
-    """Whether a step is 1, 0.1, 0.01 and so on, to which a decimal rounds by itself."""
+    """Whether a step is 1, 0.1, 0.01 and so on, to which Decimal can round directly."""
     return step_g <= ONE and step_g.normalize().as_tuple().digits == (1,)
 
 
@@ -65,7 +65,7 @@ def _nearest_multiple(exact_g: Decimal, step_g: Decimal) -> Decimal:
 
 
 class _Band(NamedTuple):
-    """The amounts that one scale weighs, with all that depends on its step alone."""
+    """The amounts that one scale weighs, and everything that depends only on its step."""
 
     from_g: Decimal
     step_g: Decimal
@@ -74,7 +74,7 @@ class _Band(NamedTuple):
 
 
 def _bands(steps_g: Sequence[Decimal]) -> tuple[_Band, ...]:
-    """A band for each step, coarsest first; the finest scale takes all that is left."""
+    """A band for each step, coarsest first; the finest scale takes the rest."""
     finest = len(steps_g) - 1
     return tuple(
         _Band(
@@ -119,7 +119,7 @@ class Scales:
         return self.weigh_known(not_negative("exact_g", exact_g))
 
     def weigh_known(self, exact_g: Decimal) -> Weighing:
-        """`weigh` without its checks, for inner loops whose masses are checked already."""
+        """`weigh` without its checks, for inner loops whose masses are already checked."""
         if ZERO < exact_g < self._least_g:
             return _too_small(exact_g)
         for from_g, step_g, coarse_below_g, is_place in self._bands:  # noqa: B007  (used below)
@@ -142,7 +142,7 @@ BENCH_SCALE = Scales()
 
 
 def nearest(exact_g: Decimal, step_g: Decimal) -> Decimal:
-    """`exact_g` to the nearest multiple of `step_g`, written with the step's places."""
+    """`exact_g` to the nearest multiple of `step_g`, with the step's decimals."""
     if _is_decimal_place(step_g):
         return exact_g.quantize(step_g, ROUND_HALF_UP)
     return _nearest_multiple(exact_g, step_g)
@@ -151,10 +151,10 @@ def nearest(exact_g: Decimal, step_g: Decimal) -> Decimal:
 def split(total_g: Decimal, parts: Sequence[Decimal], step_g: Decimal) -> tuple[Decimal, ...]:
     """Divide a mass in proportion to `parts` so that the printed shares keep its sum.
 
-    The total is first taken to the nearest step; the steps left over by rounding down go to
-    the largest remainders. Of equal remainders the larger part is served first, of equal parts
-    the earlier, so the order of the parts changes nothing else.
-    Raises OutOfRange for a negative total or part and for parts that add to nothing.
+    The total is first taken to the nearest step; the steps left over by rounding down go to the
+    largest remainders. Among equal remainders the larger part comes first, among equal parts the
+    earlier, so the order of the parts changes nothing else. Raises OutOfRange for a negative total
+    or part and for parts that add to nothing.
     """
     weight = positive("parts", sum((not_negative("part", part) for part in parts), ZERO))
     total_g, step_g = not_negative("total_g", total_g), _step(step_g)
@@ -168,7 +168,7 @@ def split(total_g: Decimal, parts: Sequence[Decimal], step_g: Decimal) -> tuple[
 
 
 def count(exact_g: Decimal, each_g: Decimal, of: str) -> Count:
-    """How many counted things hold at least `exact_g` grams, give or take a nanogram."""
+    """How many counted things hold at least `exact_g` grams, within a nanogram."""
     each_g, exact_g = positive("each_g", each_g), not_negative("exact_g", exact_g)
     take = (settled(exact_g) / each_g).to_integral_value(ROUND_CEILING)
     return Count(int(take), of, exact_g / each_g)

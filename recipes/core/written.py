@@ -1,8 +1,8 @@
 """A recipe as somebody wrote it: its head, its parts with their lines, and its steps.
 
-The recipe form, the importer, both kinds of JSON and the services all make it and take it. Fields
-are named as the recipe book's columns, in the order of our own JSON. Masses are grams,
-temperatures Celsius, times minutes. What nobody said is None, and an empty text.
+The recipe form, the importer, both kinds of JSON and the services all make and take it. Fields are
+named as the recipe book's columns, in the order of our own JSON. Masses are grams, temperatures
+Celsius, times minutes. A missing value is None, a missing text empty.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ class NamedFlour:
 
 @dataclass(frozen=True, slots=True)
 class NamedIngredient:
-    """An ingredient by its key, or by name and kind when the key is empty or not known.
+    """An ingredient by its key, or by name and kind if the key is empty or unknown.
 
     A starter comes with its water in percent of its flour, and with its flours.
     """
@@ -70,13 +70,13 @@ class WrittenLine:
 
     @property
     def grams(self) -> Decimal:
-        """Its mass. Raises Unsettled where it is not said."""
+        """Its mass. Raises Unsettled if it is missing."""
         return said(self.mass_g)
 
 
 @dataclass(frozen=True, slots=True)
 class WrittenPart:
-    """A part of the bread; filling, wash and topping are for `for_pieces`, others have none."""
+    """A part of the bread; only filling, wash and topping have `for_pieces`."""
 
     kind: ComponentKind
     name: str
@@ -99,18 +99,18 @@ class WrittenStep:
 
     @property
     def minutes(self) -> int:
-        """All of its minutes."""
+        """Its minutes, hands-on and waiting together."""
         return self.hands_on_min + self.waiting_min
 
     @property
     def oven_c(self) -> Decimal | None:
-        """What the oven is set to; a bake that does not say what is so hot means the oven."""
+        """The oven's setting; a bake whose temperature is of nothing stated means the oven."""
         return None if self.temperature_of is TemperatureOf.DOUGH else self.temperature_c
 
 
 @dataclass(frozen=True, slots=True)
 class WrittenRecipe:
-    """A whole recipe; `piece_g` is the dough in one piece. Equipment is one thing a line."""
+    """A whole recipe; `piece_g` is the dough in one piece. Equipment is one item per line."""
 
     title: str = ""
     summary: str = ""
@@ -136,7 +136,7 @@ class WrittenRecipe:
 class WrittenSwap:
     """An ingredient that a variant puts in another's place, in the named part or in all.
 
-    Where several take that place, they share its mass as their shares are to each other.
+    If several replace it, they divide its mass in proportion to their shares.
     """
 
     replaced: NamedIngredient
@@ -149,18 +149,18 @@ Written = WrittenRecipe | WrittenPart | WrittenLine | WrittenStep
 
 
 def names_of(written: type[Written]) -> tuple[str, ...]:
-    """The names of its own fields, without what is nested in it."""
+    """The names of its own fields, without nested values."""
     return tuple(field.name for field in fields(written) if field.name not in _NESTED)
 
 
 def values_of(written: Written) -> dict[str, Any]:
-    """Its own fields as columns, forms and files hold them: a choice not made is an empty word."""
+    """Its own fields as columns, forms and files store them: an unset choice is an empty string."""
     found = {name: getattr(written, name) for name in names_of(type(written))}
     return {n: "" if n in CHOICES and value is None else value for n, value in found.items()}
 
 
 def choices_in(values: Mapping[str, Any], **kinds: type[Choice]) -> dict[str, Any]:
-    """Values of columns, forms or files as a written recipe holds them; undoes `values_of`."""
+    """Values from columns, forms or files as a written recipe has them; reverses `values_of`."""
     words = CHOICES | kinds
     return {
         name: (words[name](value) if value else None) if name in words else value
@@ -169,7 +169,7 @@ def choices_in(values: Mapping[str, Any], **kinds: type[Choice]) -> dict[str, An
 
 
 def settled(written: WrittenRecipe) -> WrittenRecipe:
-    """The recipe with the usual where nothing is said: one loaf, no loss in baking."""
+    """The recipe with defaults for what is missing: one loaf, no baking loss."""
     return replace(
         written,
         piece_name=written.piece_name or "loaf",
@@ -179,14 +179,14 @@ def settled(written: WrittenRecipe) -> WrittenRecipe:
 
 
 def said(value: _Said | None) -> _Said:
-    """A value that a settled recipe has. Raises Unsettled where it is missing."""
+    """A value that a settled recipe has. Raises Unsettled if it is missing."""
     if value is None:
         raise Unsettled
     return value
 
 
 def flour_of(written: WrittenRecipe) -> Decimal | None:
-    """All flour in the dough of a settled recipe, in grams; None where a starter's is unknown."""
+    """All flour in the dough of a settled recipe, in grams; None if a starter's is unknown."""
     total_g = ZERO
     for line in (
         line for part in written.parts if part.kind.goes_into_dough for line in part.lines
@@ -202,7 +202,7 @@ def flour_of(written: WrittenRecipe) -> Decimal | None:
 
 
 def formula_of(written: WrittenRecipe, known: Mapping[NamedIngredient, Ingredient]) -> Formula:
-    """The formula of a settled recipe; `known` says what its ingredients are."""
+    """The formula of a settled recipe; `known` describes its ingredients."""
     return Formula(
         title=written.title,
         components=tuple(

@@ -46,7 +46,7 @@ def _figure(by: str, **kwargs: Any) -> FigureField:
 
 @dataclass(frozen=True, slots=True)
 class LineField:
-    """A line to write over: its part, its ingredient, what it is now, and the field."""
+    """A line to change: its part, its ingredient, its present value, and the field."""
 
     part: Component
     line: Line
@@ -56,10 +56,10 @@ class LineField:
 
 
 class AdjustForm(forms.Form):
-    """Edits of a revision's formula. `made` is the formula that follows from what is written.
+    """Edits of a revision's formula. `made` is the resulting formula.
 
-    Lines left empty stay or make room. `seen` tells whether the recipe is still the one that
-    was shown.
+    Lines left empty stay or make room. `seen` tells whether the recipe is still the one that was
+    shown.
     """
 
     by = forms.ChoiceField(choices=tuple(WAYS.items()))
@@ -98,7 +98,7 @@ class AdjustForm(forms.Form):
 
     @property
     def seen(self) -> str:
-        """A word for the formula as it is now."""
+        """A mark of the formula as it is now."""
         lines = [(line.ingredient.key, plain(line.mass_g)) for _, _, line in places(self.formula)]
         return sha256(repr((self.revision.pk, lines)).encode()).hexdigest()[:16]
 
@@ -179,7 +179,7 @@ class AdjustForm(forms.Form):
 
     @property
     def is_changed(self) -> bool:
-        """Whether anything is different once it is kept to a ten-thousandth of a gram."""
+        """Whether anything differs when rounded to a ten-thousandth of a gram."""
         pairs = zip(places(self.formula), places(self.made), strict=True)
         return any(_kept(one.mass_g) != _kept(other.mass_g) for (*_, one), (*_, other) in pairs)
 
@@ -189,7 +189,7 @@ class AdjustForm(forms.Form):
         return self.data.get("seen") == self.seen
 
     def written(self) -> WrittenRecipe:
-        """The whole recipe with the new masses; words of lines that changed are dropped."""
+        """The whole recipe with the new masses; changed lines lose the words they were typed in."""
         before = written_of(self.revision)
         pairs = zip(before.parts, self.made.components, strict=True)
         parts = (replace(part, lines=tuple(_changed(part, made))) for part, made in pairs)
@@ -201,7 +201,7 @@ def _name(place: LineAt) -> str:
 
 
 def _kept(mass_g: Decimal) -> Decimal:
-    """A mass as the recipe keeps it, in grams."""
+    """A mass as the recipe stores it, in grams."""
     return mass_g.quantize(MASS_PLACES, ROUND_HALF_UP)
 
 

@@ -55,7 +55,7 @@ def _form(request: UserRequest, slug: str) -> tuple[Revision, Formula, AdjustFor
 
 
 def _refusal(form: AdjustForm) -> str:
-    """Why there is nothing to save, or nothing."""
+    """Why there is nothing to save; empty if there is something."""
     if not form.was_seen:
         return "The recipe has changed since this page was opened. Look again before you save."
     return "" if form.is_changed else "Nothing is changed yet."

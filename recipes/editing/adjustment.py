@@ -16,7 +16,7 @@ from recipes.core.shares import shares
 class LineBeforeAfter:
     """One line in grams and in percent of all flour; `opens_part` names the part it begins.
 
-    Percentages are None where they cannot be said.
+    Percentages are None if they cannot be said.
     """
 
     name: str
@@ -47,7 +47,7 @@ class FigureBeforeAfter:
 
 @dataclass(frozen=True, slots=True)
 class BeforeAfter:
-    """All of it, and what of the result lies outside the usual."""
+    """The whole comparison, and what of the result is outside the usual bounds."""
 
     lines: tuple[LineBeforeAfter, ...]
     figures: tuple[FigureBeforeAfter, ...]

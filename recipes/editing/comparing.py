@@ -1,4 +1,4 @@
-"""A recipe as it is saved beside the same recipe as somebody typed it."""
+"""A recipe as saved beside the same recipe as somebody typed it."""
 
 from __future__ import annotations
 
@@ -17,20 +17,20 @@ from recipes.selectors import written_of
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """A place where the two are not the same: its lines in each."""
+    """A place where the two differ: its lines in each."""
 
     theirs: tuple[str, ...]
     mine: tuple[str, ...]
 
 
 def recipe_mark(revision: Revision) -> str:
-    """A mark of all that the form shows of a recipe, and of its variants."""
+    """A mark of everything that the form shows of a recipe, and of its variants."""
     variants = [(variant.pk, variant.name) for variant in revision.variants.all()]
     return mark_of((repr((revision.pk, written_of(revision))), repr(variants)))
 
 
 def differences(theirs: RecipeForm, mine: RecipeForm) -> list[Difference]:
-    """Where two forms that are not bound differ, in the order of the recipe."""
+    """Where two unbound forms differ, in the order of the recipe."""
     first, second = list(_lines(theirs)), list(_lines(mine))
     matcher = SequenceMatcher(None, first, second, autojunk=False)
     return [
@@ -51,7 +51,7 @@ def _lines(form: RecipeForm) -> Iterator[str]:
 
 
 def _line(form: forms.Form) -> str:
-    """A row on one line; a row in which only what comes filled in stands is none."""
+    """A row as one line of text; a row with only its initial values gives nothing."""
     filled = [(bound, shown(bound)) for bound in asked_fields(form)]
     told = [", ".join(in_words(bound, values)) for bound, values in filled if values]
     return " · ".join(told) if len(told) > 1 else ""

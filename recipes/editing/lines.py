@@ -87,7 +87,7 @@ class LineForm(forms.Form):
         return cleaned
 
     def _unit(self, in_amount: str, in_unit: str) -> Unit | None:
-        """The unit, which may be in either field; grams when it is in neither."""
+        """The unit, which may be in either field; grams if it is in neither."""
         try:
             units = [parse_unit(word) for word in (in_amount, in_unit) if word]
         except errors.BakingError as error:

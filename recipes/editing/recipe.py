@@ -31,7 +31,7 @@ class PartOfForm:
 
     @property
     def add_button(self) -> str:
-        """The name by which the button that adds a line gets the cursor back."""
+        """The name of the button that adds a line, so that it gets the focus back."""
         return f"add-{self.key}-line"
 
     @property
@@ -42,7 +42,7 @@ class PartOfForm:
         return _each_is_valid([self.form, *self.filled])
 
     def written_lines(self) -> tuple[WrittenLine, ...]:
-        """The checked lines, also of a part that is in doubt itself."""
+        """The checked lines, even if the part itself has errors."""
         return tuple(line.cleaned_data["written"] for line in self.filled)
 
     def written(self) -> WrittenPart:
@@ -127,7 +127,7 @@ class RecipeForm:
 
     @property
     def left_out(self) -> str:
-        """The steps in which only their kind stands, in words; a recipe is saved without them."""
+        """The steps with nothing but a kind, in words; a recipe is saved without them."""
         empty = [step for step in self.steps if not step.is_bound]
         kinds = dict(StepKind.choices())
         named = [kinds.get(step.initial.get("kind", ""), "a step") for step in empty]
@@ -136,7 +136,7 @@ class RecipeForm:
         )
 
     def is_valid(self) -> bool:
-        """Check every row by itself, then the whole as a formula of the baking core."""
+        """Check every row by itself, then all of it as a formula of the baking core."""
         self._check_sizes()
         if _each_is_valid([self.head, *self.parts, *self.filled_steps]) and not self.troubles:
             self._check_formula()
@@ -191,12 +191,12 @@ class RecipeForm:
 
 
 def _is_blank(row: FormRow, *, but: str) -> bool:
-    """Whether nothing was typed into a row, leaving aside the field that comes filled in."""
+    """Whether nothing was typed into a row, apart from the field that has an initial value."""
     return not any(str(value or "").strip() for name, value in row.values.items() if name != but)
 
 
 def _each_is_valid(rows: Iterable[forms.Form | PartOfForm]) -> bool:
-    """Check all rows, not only up to the first bad one, so that each says what it lacks."""
+    """Check all rows, not only up to the first bad one, so that each shows its errors."""
     return not [row for row in rows if not row.is_valid()]
 
 

@@ -32,14 +32,14 @@ class Pressed:
 
 
 def pressed(data: Mapping[str, str]) -> Pressed | None:
-    """The row button in a posted form, if it was one of them that posted it."""
+    """The row button that posted the form, if it was one."""
     return next((Pressed(verb, data[verb]) for verb in VERBS if data.get(verb)), None)
 
 
 def press(rows: RecipeRows, button: Pressed) -> str:
-    """Change `rows` in place; return the field or button that should have the cursor next.
+    """Change `rows` in place; return the field or button that gets the focus next.
 
-    A target that is not there, or a list that is full, leaves the rows as they are.
+    If the target is missing or a list is full, the rows stay as they are.
     """
     return {ADD: _add, REMOVE: _remove, RAISE: _raise}[button.verb](rows, button.target)
 
@@ -107,5 +107,5 @@ def _find(rows: Sequence[AnyRow], key: str) -> AnyRow | None:
 
 
 def _next_key(word: str, rows: Sequence[FormRow]) -> str:
-    """A key that no row has; the numbers only tell rows apart, they say nothing of order."""
+    """A key that no row has; the numbers only identify rows, not their order."""
     return f"{word}-{max((int(row.key.rpartition('-')[2]) for row in rows), default=-1) + 1}"

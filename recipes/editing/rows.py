@@ -1,7 +1,7 @@
-"""The rows of a recipe form as raw values, before anything in them is checked.
+"""The rows of a recipe form as raw values, before any checks.
 
-A posted row is known by its field names (`part-0-kind`, `part-0-line-2-amount`, `step-1-text`).
-Rows keep the order in which they were posted, so a new row needs no renumbering.
+A posted row is identified by its field names (`part-0-kind`, `part-0-line-2-amount`,
+`step-1-text`). Rows keep the order in which they were posted, so a new row needs no renumbering.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ _STEP = re.compile(rf"(step{_KEY})-({'|'.join(STEP_FIELDS)})")
 
 @dataclass
 class FormRow:
-    """Values by field name; `key` is the row's own word in the field names."""
+    """Values by field name; `key` is the row's own part of the field names."""
 
     key: str
     values: dict[str, Any] = field(default_factory=dict)
@@ -96,7 +96,7 @@ def _line_values(line: WrittenLine, label: Callable[[NamedIngredient], str]) -> 
         try:
             quantity = read_quantity(line.entered)
         except BakingError:
-            pass  # The words came from elsewhere; the grams say the same.
+            pass  # The words came from elsewhere; the grams mean the same.
         else:
             amount, unit = quantity.typed, quantity.word
     ingredient = label(line.ingredient)

@@ -20,7 +20,7 @@ from recipes.editing.rows import fresh_rows, posted_rows, rows_of
 from recipes.ingredients.shelf import Shelf
 from recipes.models import Recipe, Revision
 
-# Buttons of the page that compares: save over what is there, or go on with the form.
+# Buttons of the page that compares: save over what is there, or continue with the form.
 OVER, BACK = "over", "back"
 FORM_METHODS = ["GET", "HEAD", "POST"]
 LINE_UNITS = tuple(
@@ -46,7 +46,7 @@ def new(request: UserRequest) -> HttpResponse:
 @instructor_required
 @require_http_methods(FORM_METHODS)
 def edit(request: UserRequest, slug: str) -> HttpResponse:
-    """The form; what is saved is compared with what the page had shown, while it is held."""
+    """The form; before saving, the locked recipe is compared with what the page had shown."""
     own = Recipe.objects.filter(owner=request.user, slug=slug)
     current = selectors.revision_of(request.user, slug)
     form = _form(request, current)
@@ -70,7 +70,7 @@ def _say_left_out(request: UserRequest, form: RecipeForm) -> None:
 
 
 def _unseen(request: UserRequest, current: Revision) -> list[Difference]:
-    """Where the recipe differs from what was sent, if it is not the one that the page showed."""
+    """Where the recipe differs from what was sent, if it is no longer the one that was shown."""
     seen = request.POST.get(OVER) or request.POST.get(SEEN)
     if seen is None or seen == recipe_mark(current):
         return []
@@ -94,7 +94,7 @@ def _compare(request: UserRequest, current: Revision, differing: list[Difference
 
 
 def _form(request: UserRequest, current: Revision | None) -> RecipeForm:
-    """The form as asked for: fresh or saved, with a row more or less, or to be checked."""
+    """The form as requested: new or saved, with a row added or removed, or to be checked."""
     shelf = Shelf(selectors.ingredients_for(request.user))
     if request.method != "POST":
         rows = rows_of(selectors.written_of(current), shelf.label) if current else fresh_rows()

@@ -1,4 +1,4 @@
-"""The form of a recipe's exchange page: yeast factors, and the flour they have."""
+"""The form of a recipe's exchange page: yeast factors, and the flour at hand."""
 
 from __future__ import annotations
 
@@ -25,10 +25,10 @@ USUAL_FLOUR = "all-purpose-flour"
 
 
 class ExchangeForm(forms.Form):
-    """Which factors to go by, and what is in the cupboard; `asked` is the answer when valid.
+    """Which factors to use, and what is in the cupboard; `asked` is the answer if valid.
 
     `flours` are the flours to choose from, by key; `asks_form` says that some yeast's form is
-    not known.
+    unknown.
     """
 
     factors = forms.ChoiceField(

@@ -1,6 +1,6 @@
-"""A recipe out in our own JSON, without any loss.
+"""A recipe as our own JSON, without any loss.
 
-Numbers are written as text in plain digits, so that no reader makes binary floats of them.
+Numbers are written as text in plain digits, so that no reader turns them into binary floats.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def _part(part: WrittenPart) -> dict[str, Any]:
 
 
 def _ingredient(named: NamedIngredient) -> dict[str, Any]:
-    """It as a line names it; a starter with its water, unless nobody said that, and its flours."""
+    """The ingredient as a line names it; a starter with its water, if known, and its flours."""
     found: dict[str, Any] = {"key": named.key, "name": named.name, "kind": named.kind}
     if named.kind is not IngredientKind.STARTER:
         return found

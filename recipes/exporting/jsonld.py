@@ -1,6 +1,6 @@
-"""A recipe out as schema.org Recipe JSON-LD, which nothing is lost in either.
+"""A recipe as schema.org Recipe JSON-LD, also without any loss.
 
-Numbers are written as text in plain digits, so that no reader makes binary floats of them.
+Numbers are written as text in plain digits, so that no reader turns them into binary floats.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ def jsonld(written: WrittenRecipe) -> dict[str, Any]:
 
 
 def jsonld_text(written: WrittenRecipe) -> str:
-    """The JSON-LD as text, fit to stand in a page: no `<` can end its script element."""
+    """The JSON-LD as text that can be put into a page: no `<` can end its script element."""
     text = json.dumps(jsonld(written), ensure_ascii=False, indent=2)
     return text.replace("<", "\\u003c") + "\n"
 

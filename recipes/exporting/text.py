@@ -1,6 +1,6 @@
-"""A recipe out as plain text, to read, to print or to send; `recipes.importing.whole.own` reads it.
+"""A recipe as plain text to read, print or send; `recipes.importing.whole.own` reads it.
 
-Nothing is lost in it but what ingredients it does not name are.
+Nothing is lost except what is known about ingredients beyond their names.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ def _lines(written: WrittenRecipe) -> Iterator[str]:
 
 
 def _indented(text: str) -> str:
-    """A text whose further lines are told from the next step."""
+    """A text with its further lines indented, to tell them from the next step."""
     return text.replace("\n", "\n   ")
 
 

@@ -32,7 +32,7 @@ def recipe_jsonld(request: UserRequest, slug: str) -> HttpResponse:
 @instructor_required
 @require_safe
 def recipe_plain(request: UserRequest, slug: str) -> HttpResponse:
-    """The current revision as text to read, which is read again without any loss."""
+    """The current revision as text to read, which can be imported without any loss."""
     written = selectors.written_of(selectors.revision_of(request.user, slug))
     return _attached(recipe_text(written), f"{slug}.txt", "text/plain; charset=utf-8")
 

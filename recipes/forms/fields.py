@@ -1,4 +1,4 @@
-"""Form fields for figures: text in, exact numbers out, worded for people."""
+"""Form fields for figures: text in, exact numbers out, errors in words for people."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ class Option:
 
 
 class FigureField(forms.Field):
-    """A number from `least` to `most` with up to `places` decimals, both ends included."""
+    """A number from `least` to `most`, inclusive, with up to `places` decimals."""
 
     read: Callable[[str], Decimal | int] = staticmethod(read_number)
     inputmode = "decimal"
@@ -82,7 +82,7 @@ class WholeField(FigureField):
 
 
 class MinutesField(FigureField):
-    """A duration in minutes, typed as `80` or `1 h 20 min`; empty is none."""
+    """A duration in minutes, typed as `80` or `1 h 20 min`; empty is None."""
 
     read = staticmethod(read_minutes)
     inputmode = "text"
@@ -105,7 +105,7 @@ class CelsiusField(FigureField):
 
 
 class RowTextarea(forms.Textarea):
-    """Two lines to begin with; the browser lets it grow."""
+    """Two lines at first; the browser lets it grow."""
 
     def __init__(self, attrs: dict[str, Any] | None = None) -> None:
         super().__init__({"rows": 2, **(attrs or {})})
@@ -121,7 +121,7 @@ MOST_ML = 100_000
 def read_cm(text: str, bare: str = CM) -> Decimal:
     """Centimeters, to the hundredth, from `23`, `9 in`, `9"` or `230 mm`.
 
-    A bare number is in the unit `bare`. Raises as `read_quantity`, UnknownUnit or WrongMeasure.
+    A bare number is in the unit `bare`. Raises like `read_quantity`, UnknownUnit or WrongMeasure.
     """
     quantity = read_quantity(text.replace('"', " in").replace("″", " in"))
     unit = parse_unit(quantity.word or bare)
@@ -130,7 +130,7 @@ def read_cm(text: str, bare: str = CM) -> Decimal:
 
 
 def read_ml(text: str) -> Decimal:
-    """Whole milliliters from `1500`, `1.5 l` or `6 cups`. Raises as `read_cm`."""
+    """Whole milliliters from `1500`, `1.5 l` or `6 cups`. Raises what `read_cm` raises."""
     quantity = read_quantity(text)
     unit = parse_unit(quantity.word or "ml")
     return convert(quantity.number, unit, Measures.VOLUME).quantize(ONE, ROUND_HALF_UP)
@@ -154,7 +154,7 @@ class SizeField(FigureField):
 
 
 class MillimetersField(SizeField):
-    """A length that is kept in whole millimeters and typed and shown in cm."""
+    """A length that is stored in whole millimeters, and typed and shown in cm."""
 
     def prepare_value(self, value: object) -> object:
         return plain(Decimal(value) / MM_PER_CM) if isinstance(value, int) else value

@@ -1,4 +1,4 @@
-"""What the baking core refuses, in words for the person at the form."""
+"""The baking core's errors in words for the person at the form."""
 
 from __future__ import annotations
 

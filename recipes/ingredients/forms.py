@@ -46,7 +46,7 @@ def _choices(entries: tuple[Allergen, ...]) -> list[tuple[str, str]]:
 
 
 def allergens_field(label: str, entries: tuple[Allergen, ...]) -> forms.MultipleChoiceField:
-    """The allergens of one list, each to be checked."""
+    """The allergens of one list, each as a checkbox."""
     return forms.MultipleChoiceField(
         label=label,
         choices=_choices(entries),
@@ -212,7 +212,7 @@ class IngredientForm(forms.Form):
 
 
 def initial_of(ingredient: Ingredient, user: User) -> dict[str, Any]:
-    """What the user's form shows of an ingredient, or of one that is copied."""
+    """The initial values of the user's form for an ingredient, or for a copy of one."""
     flours = name_of(ingredient).flours
     values = {name: getattr(ingredient, name) for name in COPIED}
     return values | {"flours": written_flours(flours, user)}

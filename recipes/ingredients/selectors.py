@@ -18,7 +18,7 @@ from wording.starters import made_of
 class IngredientEntry:
     """An ingredient as the list shows it, with its allergens in words.
 
-    Those of a starter are those of its flours too. `made_of` is empty for what is no starter.
+    Those of a starter include those of its flours. `made_of` is empty for anything else.
     """
 
     ingredient: Ingredient
@@ -38,7 +38,7 @@ class IngredientGroup:
 
 
 def ingredient_groups(user: User, words: str = "") -> list[IngredientGroup]:
-    """Shared and own ingredients by kind and name, those whose name holds `words`."""
+    """Shared and own ingredients by kind and name, only those whose name contains `words`."""
     rows = ingredients_for(user)
     if words:
         rows = rows.filter(name__icontains=words)

@@ -20,7 +20,7 @@ Flours = Mapping[Ingredient, Decimal]
 
 
 def with_random_end(base: str) -> str:
-    """A slug or key that nobody has."""
+    """A slug or key that nothing else has."""
     return f"{base}-{get_random_string(6, SLUG_LETTERS)}"
 
 
@@ -40,7 +40,7 @@ def add_ingredient(
 
 @transaction.atomic
 def add_missing_ingredients(*, owner: User, wanted: Iterable[dict[str, Any]]) -> None:
-    """Add those whose names the owner has not; `wanted` are field values of Ingredient."""
+    """Add those whose names the owner does not have; `wanted` are field values of Ingredient."""
     for values in wanted:
         if not Ingredient.objects.filter(owner=owner, name__iexact=values["name"]).exists():
             add_ingredient(owner=owner, values=values)
@@ -50,9 +50,9 @@ def add_missing_ingredients(*, owner: User, wanted: Iterable[dict[str, Any]]) ->
 def change_ingredient(
     *, ingredient: Ingredient, values: dict[str, Any], flours: Flours | None = None
 ) -> Ingredient:
-    """Change an ingredient that has an owner. Grams already in recipes stay as they are.
+    """Change an ingredient that has an owner.
 
-    Without `flours` what a starter is made of stays as it is.
+    Grams already in recipes stay as they are. Without `flours`, a starter keeps what it is made of.
     """
     if ingredient.owner_id is None:
         raise ValueError("A shared ingredient is changed by refreshing the table only.")

@@ -18,7 +18,7 @@ SHARED = " (shared)"
 class Shelf:
     """The ingredients a user may write into a line.
 
-    The user's own go by their name; a shared one of the same name adds `(shared)`.
+    The user's own are listed by name; a shared one with the same name adds `(shared)`.
     """
 
     def __init__(self, ingredients: Iterable[Ingredient]) -> None:
@@ -42,7 +42,7 @@ class Shelf:
         return self._labels.get(ingredient.key, ingredient.name)
 
     def find(self, text: str) -> Ingredient:
-        """The ingredient of that label. Raises ValidationError with near labels."""
+        """The ingredient with that label. Raises ValidationError with similar labels."""
         found = self._by_label.get(_plain(text))
         if found is None:
             raise forms.ValidationError(self._unknown(text), code="unknown")

@@ -1,4 +1,4 @@
-"""The flours of a starter as somebody writes them: one on a line, with its share in percent."""
+"""The flours of a starter as somebody writes them: one per line, with its share in percent."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from recipes.selectors import ingredients_for
 from wording.figures import plain
 
 _SHARE = re.compile(r"(?P<share>[0-9][0-9.,]*)\s*%?\s+(?P<name>\S.*)")
-# Three thirds as people write them are 99.9 %.
+# Three thirds, as people write them, add up to 99.9 %.
 CLOSE = Decimal("0.5")
 PLACES = Decimal("0.01")
 
@@ -43,7 +43,7 @@ def _shelf(user: User) -> Shelf:
 
 
 def read_flours(text: str, user: User) -> Flours:
-    """The flours that are written, by their shares. Raises ValidationError."""
+    """The flours that were written, with their shares. Raises ValidationError."""
     shelf = _shelf(user)
     lines = [line.strip() for line in text.splitlines() if line.strip()]
     found: dict[Ingredient, Decimal] = {}

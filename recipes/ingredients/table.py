@@ -1,9 +1,9 @@
 """The shared ingredients that a recipe book starts with, from `data/`: plain
 ingredients and starters.
 
-An empty cell means unknown, never zero, but for the two lists of allergens: each row was held
-against both, so an empty list has none of it in the plain food. See `data/README.md` for columns
-and sources.
+An empty cell means unknown, never zero, except in the two lists of allergens: each row was checked
+against both, so an empty list means that the plain food has none of them. See `data/README.md` for
+columns and sources.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ class Loaded:
 
 
 def read_table() -> Iterator[dict[str, Any]]:
-    """Each ingredient and starter as field values of `Ingredient`, key included."""
+    """Each ingredient and starter as field values of `Ingredient`, including the key."""
     yield from (_fields(row) for row in _rows(TABLE))
     yield from (_starter_fields(row) for row in _rows(STARTERS))
 
@@ -91,7 +91,7 @@ def _starter_fields(row: dict[str, str]) -> dict[str, Any]:
 def load_ingredients(*, refresh: bool = False) -> Loaded:
     """Add the ingredients whose key is missing; with `refresh`, overwrite the shared ones too.
 
-    What a user owns is never touched.
+    A user's own ingredients are never changed.
     """
     rows = list(read_table())
     present = Ingredient.objects.in_bulk([row["key"] for row in rows], field_name="key")
@@ -108,7 +108,7 @@ def load_ingredients(*, refresh: bool = False) -> Loaded:
 
 
 def _join_parts(keys: set[str]) -> None:
-    """Let each of these shared parts know what it is taken out of."""
+    """Link each of these shared parts to the whole it is taken from."""
     wholes = {row["key"]: row["part_of"] for row in _rows(TABLE) if row["part_of"]}
     shared = _shared({*wholes, *wholes.values()})
     for key in keys & wholes.keys() & shared.keys():
@@ -118,7 +118,7 @@ def _join_parts(keys: set[str]) -> None:
 
 
 def _join_flours(keys: set[str]) -> None:
-    """Let each of these shared starters be made of its flours."""
+    """Link each of these shared starters to its flours."""
     made_of = {
         row["key"]: dict(flour.split(":") for flour in row["flours"].split("|"))
         for row in _rows(STARTERS)

@@ -35,7 +35,7 @@ def ingredient_list(request: UserRequest) -> HttpResponse:
 @instructor_required
 @require_http_methods(FORM_METHODS)
 def ingredient_new(request: UserRequest) -> HttpResponse:
-    """A new ingredient, empty or filled in like the one whose key is asked for with `like`."""
+    """A new ingredient, empty or filled in from the one whose key is in `like`."""
     like = selectors.ingredients_for(request.user).filter(key=request.GET.get("like", "")).first()
     initial = initial_of(like, request.user) if like else {}
 

@@ -1,4 +1,4 @@
-"""What holds for the whole recipe book."""
+"""Settings of the whole recipe book."""
 
 from __future__ import annotations
 
@@ -21,5 +21,5 @@ class Book(models.Model):
 
 
 def book_home_region() -> models.Subquery:
-    """The book's home region, to be read along with other rows; None where none was chosen."""
+    """The book's home region as a subquery for other rows; None if none was chosen."""
     return models.Subquery(Book.objects.values("home_region")[:1])

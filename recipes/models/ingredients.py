@@ -17,14 +17,14 @@ _PERCENT = [MinValueValidator(0), MaxValueValidator(100)]
 
 
 def share_percent() -> models.DecimalField[Decimal | None, Decimal | None]:
-    """A share in percent, 0 to 100, to two places; empty is unknown."""
+    """A share in percent, 0 to 100, to two decimals; empty means unknown."""
     return models.DecimalField(
         max_digits=5, decimal_places=2, validators=_PERCENT, null=True, blank=True
     )
 
 
 def loss_percent() -> models.DecimalField[Decimal, Decimal]:
-    """A loss in percent, 0 to 100, to two places; empty is none."""
+    """A loss in percent, 0 to 100, to two decimals; empty means none."""
     return models.DecimalField(
         max_digits=5, decimal_places=2, validators=_PERCENT, default=0, blank=True
     )
@@ -55,14 +55,14 @@ def millimeters(label: str) -> models.PositiveIntegerField[int | None, int | Non
 
 class IngredientQuerySet(models.QuerySet["Ingredient"]):
     def for_user(self, user: User | int) -> Self:
-        """The shared ingredients and those the user, or the user of that id, added."""
+        """The shared ingredients and those added by the user, who may be given by id."""
         return self.filter(Q(owner=None) | Q(owner=user))
 
 
 class Ingredient(models.Model):
     """What a recipe line names. Composition is per 100 g; shared ones have no owner.
 
-    A starter has the water it was fed with, in percent of its flour; empty is unknown.
+    A starter has the water it was fed with, in percent of its flour; empty: unknown.
     """
 
     key = models.SlugField(max_length=80, unique=True)
@@ -146,7 +146,7 @@ class Ingredient(models.Model):
 
     @property
     def allergens_known(self) -> bool:
-        """Whether anybody has said what of the two lists is in it, be it nothing."""
+        """Whether anybody has said which allergens of the two lists are in it, even if none."""
         return bool(self.allergens_read or self.allergens_us or self.allergens_eu)
 
 

@@ -20,7 +20,7 @@ BESIDE_DOUGH = tuple(kind.value for kind in ComponentKind if not kind.goes_into_
 
 
 class Recipe(models.Model):
-    """A recipe over all its revisions; what it says is in the revisions."""
+    """A recipe across its revisions, which hold its content."""
 
     slug = models.SlugField(max_length=100, unique=True)
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE)
@@ -189,7 +189,7 @@ class Step(models.Model):
 
 
 class Photo(models.Model):
-    """A picture of a recipe, re-encoded and without the camera's notes."""
+    """A picture of a recipe, re-encoded and without metadata."""
 
     recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="photos")
     image = models.ImageField(upload_to="photos/")
@@ -206,7 +206,7 @@ class Photo(models.Model):
 class Variant(models.Model):
     """A revision with some ingredients swapped, for people who must not eat one of them.
 
-    It is made or removed, never changed, so a class that uses it keeps what it planned.
+    It can be added or removed but never changed, so a class that uses it keeps its plan.
     """
 
     revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="variants")
@@ -223,7 +223,7 @@ class Variant(models.Model):
 
 
 class VariantSwap(models.Model):
-    """One replacement: in a component, or in all where none is named, so many parts by mass."""
+    """One replacement, in parts by mass: in a component, or in all if none is named."""
 
     variant = models.ForeignKey(Variant, on_delete=models.CASCADE, related_name="swaps")
     position = models.PositiveIntegerField()

@@ -1,4 +1,4 @@
-"""The form of a recipe's pan page: a pan, what lies in it, and what is assumed of the pieces."""
+"""The form of a recipe's pan page: a pan, what is in it, and what is assumed about the pieces."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ LOADS = {"area": LoadBy.AREA, "volume": LoadBy.VOLUME}
 
 
 class PanForm(forms.Form):
-    """A pan and its pieces; when valid, `filling`, `model` and the rest say what was asked."""
+    """A pan and its pieces; if valid, `filling`, `model` and the rest hold what was asked."""
 
     shape = forms.ChoiceField(choices=PanShape.choices(), label="Shape")
     unit = forms.ChoiceField(choices=[(CM, "cm"), (INCH, "inches")], label="Measured in")
@@ -98,7 +98,7 @@ class PanForm(forms.Form):
         return own.shape if own else PanShape.ROUND
 
     def _usual(self, revision: Revision, own: Pan | None) -> dict[str, str]:
-        """What is in the fields before anybody types."""
+        """The initial values of the fields."""
         in_own = 1 if (own and own.shape is PanShape.LOAF) else revision.pieces
         by = usual_load_by(own) if own else LoadBy.AREA
         model = {name: plain(getattr(USUAL_BALL, name)) for name in MODEL}
@@ -116,7 +116,7 @@ class PanForm(forms.Form):
         }
 
     def _sizes(self, asked: Mapping[str, str], own: Pan | None) -> dict[str, str]:
-        """Sizes as typed, in another unit when that was turned, afresh for another shape."""
+        """Sizes as typed, converted if the unit was changed, new defaults for another shape."""
         was_shape, _, was_unit = asked.get("was", "").partition(" ")
         if was_shape and was_shape != self.in_shape:
             return self._fresh_sizes(own)
@@ -149,7 +149,7 @@ class PanForm(forms.Form):
         return plain((size_cm / CM_PER[self.in_unit]).quantize(places, ROUND_HALF_UP))
 
     def _turned(self, text: str, was_unit: str) -> str:
-        """A bare number in the other unit; what cannot be read stays as typed."""
+        """A bare number in the other unit; text that cannot be read stays as typed."""
         try:
             return self._in_unit(read_cm(text, was_unit))
         except BakingError:
@@ -221,7 +221,7 @@ class PanForm(forms.Form):
 
     @property
     def typed_fields(self) -> list[forms.BoundField]:
-        """Every field that is written in rather than chosen."""
+        """Every field that is typed rather than chosen."""
         return [*self.pan_fields, self.load_field, *self.model_fields]
 
     @property
@@ -234,7 +234,7 @@ class PanForm(forms.Form):
 
     @property
     def bowl(self) -> dict[str, Decimal]:
-        """The keyword arguments of `bowl_for` beside the dough."""
+        """The keyword arguments of `bowl_for` besides the dough."""
         return {
             "density": self.model.density,
             "rise": Decimal(self.cleaned_data["rise"]),
@@ -255,7 +255,7 @@ class PanForm(forms.Form):
 
 
 def scaling_query(pieces: int, piece_g: Decimal) -> str:
-    """What the recipe page's scaling form understands; empty for less than a piece or a gram."""
+    """A query for the recipe page's scaling form; empty for less than a piece or a gram."""
     mass_g = piece_g.quantize(TENTH, ROUND_HALF_UP)
     if pieces < 1 or mass_g < ONE:
         return ""

@@ -61,7 +61,7 @@ def _published(pan: Pan) -> tuple[pan_plan.PublishedFill, ...]:
 
 
 def _loads(form: PanForm) -> dict[str, Any]:
-    """The load here, the recipe's own, and what follows from the one to go by."""
+    """The load here, the recipe's own, and what follows from the one in use."""
     filling, own = form.filling, form.own_filling
     own_load = _load_of(own, form)
     goal = form.load_typed or own_load
@@ -83,7 +83,7 @@ def _loads(form: PanForm) -> dict[str, Any]:
 
 
 def _load_of(own: pan_plan.Filling | None, form: PanForm) -> DoughLoad | None:
-    """The recipe's own load; None too where its pan's volume is wanted and not known."""
+    """The recipe's own load; also None if its pan's volume is needed but not known."""
     try:
         return own.load(form.load_by) if own else None
     except NoDepth:
@@ -91,7 +91,7 @@ def _load_of(own: pan_plan.Filling | None, form: PanForm) -> DoughLoad | None:
 
 
 def _pans_for(filling: pan_plan.Filling, load: DoughLoad) -> tuple[Pan, ...]:
-    """None where only a pan beyond all sizes would hold them."""
+    """None if only an impossibly large pan would hold them."""
     try:
         return pan_plan.pans_for(filling, load)
     except BakingError:

@@ -29,7 +29,7 @@ def photo_in_words(error: photos.PhotoError) -> str:
 
 
 class PhotoForm(forms.Form):
-    """A picture and what it shows. Valid, `picture` is a new JPEG in bytes."""
+    """A picture and what it shows. If valid, `picture` is a new JPEG as bytes."""
 
     use_required_attribute = False
     picture = forms.FileField(

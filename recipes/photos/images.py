@@ -1,4 +1,4 @@
-"""A photo from a stranger's file: decoded within limits and saved again, without its metadata.
+"""A photo from an untrusted file: decoded within limits and saved again without metadata.
 
 Formats are JPEG, PNG and WebP; what comes out is a JPEG of at most 1600 px on its longer side.
 """
@@ -14,12 +14,12 @@ from threading import Lock
 from PIL import Image, ImageFile, ImageOps
 
 MOST_BYTES = 8_000_000
-# A JPEG is decoded at a fraction of its size; the others and progressive ones are held whole.
+# A JPEG is decoded at a fraction of its size; progressive ones and other formats in full.
 MOST_PIXELS = 50_000_000
 MOST_PIXELS_WHOLE = 25_000_000
 LONGEST_SIDE_PX = 1600
 LEAST_SIDE_PX = 16
-# A progressive JPEG passes over the whole picture in every scan; cameras write about ten.
+# A progressive JPEG covers the whole picture in every scan; cameras write about ten.
 MOST_SCANS = 20
 QUALITY = 82
 FORMATS = ("JPEG", "PNG", "WEBP")
@@ -32,16 +32,16 @@ _strictness = Lock()
 
 
 class PhotoError(ValueError):
-    """A file that is not taken as a photo."""
+    """A file that is not accepted as a photo."""
 
 
 class NotAPhoto(PhotoError):
-    """No JPEG, PNG or WebP, or one that cannot be decoded to its end."""
+    """Not a JPEG, PNG or WebP, or one that cannot be decoded completely."""
 
 
 @dataclass
 class TooLarge(PhotoError):
-    """A file of too many bytes, or a picture of too many pixels or scans; `counted` says which."""
+    """A file with too many bytes, or a picture with too many pixels or scans: see `counted`."""
 
     counted: str
     most: int
@@ -55,7 +55,7 @@ class TooSmall(PhotoError):
 
 
 class CarriesMore(PhotoError):
-    """A picture whose file is at the same time a page, a program or an archive."""
+    """A picture whose file is also a page, a program or an archive."""
 
 
 def rewritten(data: bytes) -> bytes:
@@ -73,13 +73,13 @@ def rewritten(data: bytes) -> bytes:
         raise
     except Image.DecompressionBombError as error:
         raise TooLarge("pixels", MOST_PIXELS_WHOLE) from error
-    except Exception as error:  # what decoders raise over broken files has no common class
+    except Exception as error:  # decoders' errors on broken files have no common class
         raise NotAPhoto from error
 
 
 @contextmanager
 def _read_to_the_end() -> Iterator[None]:
-    """Have Pillow refuse what is cut short, also where the press has told it not to.
+    """Make Pillow refuse truncated files, even after the press has allowed them.
 
     WeasyPrint sets that flag for the whole process when it is imported.
     """
@@ -95,7 +95,7 @@ def _rewritten(data: bytes) -> bytes:
     with Image.open(io.BytesIO(data), formats=FORMATS) as opened:
         _check_size(opened)
         opened.draft("RGB", (LONGEST_SIDE_PX, LONGEST_SIDE_PX))
-        # Palettes and 16-bit grays cannot be made smaller smoothly as they are.
+        # Palettes and 16-bit grays cannot be resized smoothly as they are.
         plain = opened if opened.mode in ("RGB", "RGBA", "L", "LA", "CMYK") else _converted(opened)
         plain.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
         fresh = _on_white(ImageOps.exif_transpose(plain))
@@ -137,7 +137,7 @@ def _carries_more(data: bytes) -> bool:
 
 
 def _scans(data: bytes) -> int:
-    """How many scans a JPEG has; segments are skipped, within scans `FF` is always escaped."""
+    """How many scans a JPEG has; segments are skipped, and inside scans `FF` is escaped."""
     at, found = 2, 0
     while 0 <= at < len(data) - 3:
         if data[at] != 0xFF:

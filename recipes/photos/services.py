@@ -1,4 +1,4 @@
-"""Writes of photos: a row and a file, which come and go together."""
+"""Writes of photos: a row and a file, added and removed together."""
 
 from __future__ import annotations
 
@@ -15,12 +15,12 @@ NAME_LETTERS = 24
 
 
 class EnoughPhotos(ValueError):
-    """A recipe that has as many photos as it can have."""
+    """The recipe already has as many photos as are allowed."""
 
 
 @transaction.atomic
 def add_photo(*, recipe: Recipe, picture: bytes, alt: str) -> Photo:
-    """Keep a rewritten picture under a name of our own. Raises EnoughPhotos."""
+    """Store a rewritten picture under a name that we choose. Raises EnoughPhotos."""
     locked = Recipe.objects.select_for_update().get(pk=recipe.pk)
     if locked.photos.count() >= MOST_PHOTOS:
         raise EnoughPhotos
@@ -31,6 +31,6 @@ def add_photo(*, recipe: Recipe, picture: bytes, alt: str) -> Photo:
 
 @transaction.atomic
 def remove_photo(*, photo: Photo) -> None:
-    """Remove the row, and the file once that is certain."""
+    """Remove the row, and the file once the transaction is committed."""
     photo.delete()
     transaction.on_commit(partial(photo.image.delete, save=False))

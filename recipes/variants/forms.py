@@ -25,7 +25,7 @@ Choices = dict[str, list[tuple[int | str, str]]]
 
 
 class VariantForm(forms.Form):
-    """The name of a new variant, once a revision."""
+    """The name of a new variant, unique within a revision."""
 
     name = forms.CharField(
         max_length=60,
@@ -45,7 +45,7 @@ class VariantForm(forms.Form):
 
 
 class SwapForm(forms.Form):
-    """One replacement; several rows for one ingredient share its mass by their parts."""
+    """One replacement; several rows for one ingredient divide its mass by their parts."""
 
     replaced = forms.TypedChoiceField(coerce=int, label="Instead of")
     component_name = forms.ChoiceField(required=False, label="In")
@@ -71,7 +71,7 @@ def swap_choices(revision: Revision, user: User) -> Choices:
 
 
 class SwapFormSet(forms.BaseFormSet[SwapForm]):
-    """The replacements of a variant, tried out on the formula before anything is saved."""
+    """The replacements of a variant, tried on the formula before anything is saved."""
 
     written: tuple[WrittenSwap, ...] = ()
 
@@ -108,7 +108,7 @@ class SwapFormSet(forms.BaseFormSet[SwapForm]):
             raise forms.ValidationError("No flour would be left.") from None
 
     def _check_places(self) -> None:
-        """Each replaced ingredient is in the part named beside it, and by something else."""
+        """Check that each replaced ingredient is in the named part and not replaced by itself."""
         has = {
             (name, line.ingredient_id)
             for part in self._revision.components.all()

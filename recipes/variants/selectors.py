@@ -20,9 +20,9 @@ BENCH_AND_POCKET = Scales((Decimal(1), Decimal("0.1")))
 def swapped(
     formula: Formula, swaps: Iterable[WrittenSwap], known: Mapping[NamedIngredient, Ingredient]
 ) -> Swap:
-    """A formula with replacements made, all in one, and what is different in it.
+    """A formula with all replacements made, and what they change in it.
 
-    `known` says what comes in their place. Raises NotInFormula and NoFlour.
+    `known` describes what replaces them. Raises NotInFormula and NoFlour.
     """
     groups: dict[tuple[str, str], list[MixPart]] = {}
     for swap in swaps:
@@ -35,13 +35,13 @@ def swapped(
 
 
 def varied(formula: Formula, variant: Variant) -> Swap:
-    """A formula as a variant has it; expects the swaps with their ingredients prefetched."""
+    """A variant's formula; expects the swaps with their ingredients prefetched."""
     known = {name_of(swap.by): ingredient_value(swap.by) for swap in variant.swaps.all()}
     return swapped(formula, written_swaps(variant), known)
 
 
 def written_swaps(variant: Variant) -> tuple[WrittenSwap, ...]:
-    """The replacements of a variant, as they are written."""
+    """The replacements of a variant, as written."""
     return tuple(
         WrittenSwap(name_of(swap.replaced), name_of(swap.by), swap.parts, swap.component_name)
         for swap in variant.swaps.all()

@@ -13,7 +13,7 @@ from recipes.variants.selectors import written_swaps
 
 @transaction.atomic
 def add_variant(*, revision: Revision, name: str, swaps: Iterable[WrittenSwap]) -> Variant:
-    """Keep a variant of a revision."""
+    """Add a variant to a revision."""
     variant, listed = Variant.objects.create(revision=revision, name=name), list(swaps)
     keys = {named.key for swap in listed for named in (swap.replaced, swap.by)}
     rows = Ingredient.objects.in_bulk(keys, field_name="key")
@@ -37,7 +37,7 @@ def remove_variant(*, variant: Variant) -> None:
 
 
 def carry_variants(variants: Sequence[Variant], revision: Revision) -> None:
-    """Bring along the variants whose replaced ingredients the changed recipe still has."""
+    """Copy the variants whose replaced ingredients the changed recipe still has."""
     has = {
         (name, line.ingredient_id)
         for part in revision.components.prefetch_related("lines")

@@ -45,7 +45,7 @@ class FormulaCardLine:
 class FormulaCardPart:
     """A component of the batch; `percent` is its mass in percent of all flour.
 
-    A roux is weighed after cooking and made up with water to what went in: `amounts.exact_g`.
+    A cooked roux is weighed and made up with water to the mass that went in: `amounts.exact_g`.
     """
 
     name: str
@@ -60,8 +60,8 @@ class FormulaCardPart:
 class FormulaCard:
     """Everything on the card of one batch, masses in grams.
 
-    `overall` is empty when the bread has a single dough part without a starter, which then says it
-    all. `unopened` are starters whose water is not known, so that no percentage is.
+    `overall` is empty when a single dough part without a starter is the whole bread. `unopened` are
+    starters with unknown water; with any, no percentage is known.
     """
 
     dough_parts: tuple[FormulaCardPart, ...]

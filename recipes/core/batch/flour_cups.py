@@ -1,8 +1,8 @@
 """What a volume of flour weighs, by how the cup was filled: one figure for papers and imports.
 
-A cup of white flour spooned in and leveled holds 120 g (common practice, from memory). Dipped
-into the bag it holds more: SR28's cup of bread flour (NDB 20083), 137 g. Other flours have the
-density of their row when spooned, and as much more when dipped.
+A cup of white flour spooned in and leveled holds 120 g (common practice, from memory). Dipped into
+the bag, it holds more: SR28's cup of bread flour (NDB 20083), 137 g. Other flours have their row's
+density when spooned, and the same share more when dipped.
 """
 
 from __future__ import annotations
@@ -20,14 +20,14 @@ WHITE_FLOURS = frozenset({"bread-flour", "all-purpose-flour"})
 
 @dataclass(frozen=True, slots=True)
 class FlourDensity:
-    """Grams in a milliliter of a flour, spooned into its cup or dipped with it."""
+    """Grams in a milliliter of a flour, spooned into the cup or dipped up with it."""
 
     spooned: Decimal
     dipped: Decimal
 
 
 def flour_density(key: str, density_g_per_ml: Decimal) -> FlourDensity:
-    """Both densities of the flour of a key, whose row has the density given."""
+    """Both densities of the flour with this key, whose row has the density given."""
     spooned = density_g_per_ml
     if key in WHITE_FLOURS:
         spooned = SPOONED_CUP_G / convert(ONE, parse_unit("US cup"), Measures.VOLUME)

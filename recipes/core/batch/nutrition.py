@@ -1,8 +1,8 @@
-"""What a piece of bread holds, as an estimate, and how US labels round it.
+"""The nutrients in a piece of bread, as an estimate, and how US labels round them.
 
-The sums come from what is entered for each ingredient; baking takes water away and nothing else,
-energy is each ingredient's own. Rounding: FDA Food Labeling Guide, Appendix H (21 CFR 101.9(c)).
-An estimate from a table is no laboratory value and no label.
+The sums come from what is entered for each ingredient; baking removes only water, and energy is
+added up from the ingredients. Rounding: FDA Food Labeling Guide, Appendix H (21 CFR 101.9(c)). An
+estimate from a table is neither a laboratory value nor a label.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ ESTIMATE = "Estimate from composition tables, not a laboratory value."
 
 
 class Nutrient(StrEnum):
-    """The fields of a composition, by their names there."""
+    """The fields of a composition, under the same names."""
 
     WATER = "water_g"
     PROTEIN = "protein_g"
@@ -48,7 +48,7 @@ class Unknown:
 class NutritionEstimate:
     """One baked piece: its mass, and the sums over what is known, in the units of the names.
 
-    `water_g` is what baking leaves, None where any ingredient's water is unknown.
+    `water_g` is what baking leaves; None if any ingredient's water is unknown.
     """
 
     baked_g: Decimal
@@ -64,7 +64,7 @@ class NutritionEstimate:
 
     @property
     def note(self) -> str:
-        """What must stand beside the figures."""
+        """The note that must stand beside the figures."""
         return ESTIMATE
 
     def is_partial(self, nutrient: Nutrient) -> bool:
@@ -77,8 +77,8 @@ def nutrition(
 ) -> NutritionEstimate:
     """One piece of `piece_g` grams of dough with its share of filling, wash and topping, baked.
 
-    `compositions` are by ingredient key; `bake_loss` is a share of the dough (0.12 is 12 %).
-    Raises OutOfRange for a loss above half, or above the water there is when all is known.
+    `compositions` are by ingredient key; `bake_loss` is a share of the dough (0.12 is 12 %). Raises
+    OutOfRange for a loss above half, or above the water if all of it is known.
     """
     if not_negative("bake_loss", bake_loss) > MOST_LOSS:
         raise OutOfRange("bake_loss", bake_loss, least=ZERO, most=MOST_LOSS)
@@ -144,7 +144,7 @@ def _water_left(
 
 @dataclass(frozen=True, slots=True)
 class LabelAmount:
-    """An amount as a US label shows it; `less_than` stands for the words before the number."""
+    """An amount as a US label shows it; with `less_than`, those words come before the number."""
 
     amount: Decimal
     unit: str

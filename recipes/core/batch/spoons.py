@@ -1,8 +1,8 @@
-"""A mass by cups and spoons that exist in a region, and how far off that is.
+"""A mass measured with a region's cups and spoons, and how far off that is.
 
 A cup is measured in quarters and thirds, and in eighths where one is 2 tablespoons; a tablespoon in
-halves, a teaspoon in quarters, and in eighths below one. The simplest that is right within 1 %
-is taken, else the nearest; what is smaller than an eighth of a teaspoon has no spoon.
+halves, a teaspoon in quarters, and in eighths below one. The simplest way within 1 % is taken, else
+the nearest; below an eighth of a teaspoon there is none.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ SHOWN_OVER_PERCENT = Decimal(5)
 
 @dataclass(frozen=True, slots=True)
 class Scoop:
-    """So many 24ths of a teaspoon, taken with the `unit` of `size`: a cup, tbsp or tsp."""
+    """A number of 24ths of a teaspoon, measured with the `unit` of `size`: a cup, tbsp or tsp."""
 
     parts: int
     size: int
@@ -56,7 +56,7 @@ class SpoonSet:
 
     @property
     def cup_steps(self) -> tuple[int, ...]:
-        """What a set of cups measures of one cup."""
+        """The fractions of a cup that a set of cups measures."""
         eighth = self.cup // 8
         eighths = [n * eighth for n in (1, 3, 5, 7)] if eighth == 2 * self.tablespoon else []
         return tuple(sorted({*self.quarters_and_thirds, *eighths}))
@@ -64,7 +64,7 @@ class SpoonSet:
 
 @cache
 def spoon_set(region: HomeRegion | None) -> SpoonSet:
-    """The cups and spoons of a region: those that its recipes are read by."""
+    """The cups and spoons of a region, the same that its recipes are read with."""
     cup, tablespoon, teaspoon = (
         convert(ONE, regional(parse_unit(name), region), Measures.VOLUME)
         for name in ("cup", "tbsp", "tsp")
@@ -76,21 +76,21 @@ def spoon_set(region: HomeRegion | None) -> SpoonSet:
 
 @dataclass(frozen=True, slots=True)
 class Scoops:
-    """What to measure; `error_percent` is how much more (or, below zero, less) that is."""
+    """What to measure; `error_percent` is how much more (below zero: less) that is."""
 
     scoops: tuple[Scoop, ...]
     error_percent: Decimal
 
     @property
     def is_far_off(self) -> bool:
-        """Whether the error is one to show: over 5 %."""
+        """Whether the error is large enough to show: over 5 %."""
         return abs(self.error_percent) > SHOWN_OVER_PERCENT
 
 
 def scoops_of(
     mass_g: Decimal, density_g_per_ml: Decimal, region: HomeRegion | None = HomeRegion.US
 ) -> Scoops | None:
-    """A mass in grams by the cups and spoons of a region; None where no spoon is small enough.
+    """A mass in grams in a region's cups and spoons; None if no spoon is small enough.
 
     Raises NotDecimal, and OutOfRange for a density that is not positive.
     """
@@ -105,7 +105,7 @@ def scoops_of(
 
 
 def teaspoon_density(teaspoon_g: Decimal) -> Decimal:
-    """Grams in a milliliter of what weighs so many grams a US teaspoon."""
+    """The density, in grams per milliliter, of what weighs this many grams per US teaspoon."""
     return positive("teaspoon_g", teaspoon_g) / convert(ONE, parse_unit("tsp"), Measures.VOLUME)
 
 

@@ -1,4 +1,4 @@
-"""How much bread a batch gives: two of pieces, piece mass and flour are known, less the losses."""
+"""How much bread a batch gives, from two of pieces, piece mass and flour, less the losses."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from recipes.core.numbers import ONE, ZERO, positive, settled, whole
 class Yield:
     """A batch: whole pieces of `piece_g` grams of dough, and what is left over in grams.
 
-    `flour_g` is None where the flour in a starter is not known.
+    `flour_g` is None if the flour in a starter is not known.
     """
 
     pieces: int
@@ -36,13 +36,13 @@ class Yield:
 
 
 def of_pieces(formula: Formula, pieces: int, piece_g: Decimal) -> Yield:
-    """So many pieces of a mass in grams; the flour follows. Raises NotWhole or OutOfRange."""
+    """The yield for pieces of a mass in grams; the flour follows. Raises NotWhole or OutOfRange."""
     count = whole("pieces", pieces, least=1)
     return _yield(formula, count * positive("piece_g", piece_g), count, piece_g)
 
 
 def of_flour_in_mass(formula: Formula, flour_g: Decimal, piece_g: Decimal) -> Yield:
-    """A flour mass in pieces of a mass, both in grams; their number follows, maybe none.
+    """The yield for a flour mass and a piece mass, in grams; the number follows, maybe 0.
 
     Raises StarterUnknown, as does `of_flour_in_pieces`.
     """
@@ -52,7 +52,7 @@ def of_flour_in_mass(formula: Formula, flour_g: Decimal, piece_g: Decimal) -> Yi
 
 
 def of_flour_in_pieces(formula: Formula, flour_g: Decimal, pieces: int) -> Yield:
-    """A flour mass in grams in so many equal pieces; their mass follows."""
+    """The yield for a flour mass in grams and a number of equal pieces; their mass follows."""
     dough_g = formula.dough_g_for_flour(flour_g)
     count = whole("pieces", pieces, least=1)
     return _yield(formula, dough_g, count, dough_g / count)
@@ -71,7 +71,7 @@ def _yield(formula: Formula, dough_g: Decimal, pieces: int, piece_g: Decimal) ->
 
 @dataclass(frozen=True, slots=True)
 class HandlingExample:
-    """A published handling loss, and what to mix so that the dough is left after it, in grams."""
+    """A published handling loss, and the grams to mix so that the dough is left after it."""
 
     loss: PublishedLoss
     least_g: Decimal
@@ -80,10 +80,10 @@ class HandlingExample:
 
 @dataclass(frozen=True, slots=True)
 class BatchYield:
-    """A batch of dough in grams, what it weighs baked, and what to mix for it.
+    """A batch of dough in grams, its baked mass, and how much to mix for it.
 
-    `dough_for_same_g` is the dough that bakes to as many grams as `dough_g`. It and `baked_g`
-    are None where no baking loss is known, or one of more than half.
+    `dough_for_same_g` is the dough that bakes to as many grams as `dough_g`. Both it and `baked_g`
+    are None if the baking loss is unknown or more than half.
     """
 
     dough_g: Decimal

@@ -1,7 +1,7 @@
 """One thing for another: yeast forms, salt kinds, egg sizes, flours.
 
-Published yeast factors disagree, so they are sets of data with their source, each editable.
-Salt is salt by mass; by the spoon only where a density is known. Masses are grams.
+Published yeast factors disagree, so they are sets of data, each with its source and editable. Salts
+are equal by mass; spoons are given only where a density is known. Masses are grams.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ YEAST_FORMS: dict[str, YeastForm] = {
 
 @dataclass(frozen=True, slots=True)
 class YeastFactors:
-    """Grams of dry yeast that do the work of one gram of fresh, None where a source is silent."""
+    """Grams of dry yeast that replace one gram of fresh; None where a source gives none."""
 
     key: str
     name: str
@@ -106,7 +106,7 @@ YEAST_FACTORS: tuple[YeastFactors, ...] = (
 
 @dataclass(frozen=True, slots=True)
 class YeastExchange:
-    """What to weigh instead, and the water to add (or, below zero, leave out) with it."""
+    """What to weigh instead, and the water to add (below zero: leave out) with it."""
 
     mass_g: Decimal
     water_g: Decimal
@@ -118,8 +118,8 @@ def exchange_yeast(
 ) -> YeastExchange:
     """Yeast in another form. Raises NoFactor when the set does not know one of the forms.
 
-    Fresh yeast is two thirds water: where it comes or goes, water makes up the dough's mass.
-    Between the dry forms there is nothing to make up.
+    Fresh yeast is two thirds water: when it is exchanged, water keeps the dough's mass. Between the
+    dry forms nothing is made up.
     """
     fresh_g = not_negative("mass_g", mass_g) / factors.factor(given)
     wanted_g = fresh_g * factors.factor(wanted)
@@ -130,7 +130,7 @@ def exchange_yeast(
 def exchange_yeast_by_all(
     mass_g: Decimal, given: YeastForm, wanted: YeastForm
 ) -> tuple[YeastExchange, ...]:
-    """By every published set that knows both forms, the least first: how far they disagree."""
+    """The exchange by every published set that has both forms, the least first."""
     known = (factors for factors in YEAST_FACTORS if factors.knows(given, wanted))
     answers = (exchange_yeast(mass_g, given, wanted, factors) for factors in known)
     return tuple(sorted(answers, key=lambda answer: answer.mass_g))
@@ -138,7 +138,7 @@ def exchange_yeast_by_all(
 
 @dataclass(frozen=True, slots=True)
 class SaltKind:
-    """A salt: grams in a level US teaspoon, from least to most, and the one to go by if known."""
+    """A salt: grams in a level US teaspoon, from least to most, and the one to use if known."""
 
     key: str
     name: str
@@ -149,7 +149,7 @@ class SaltKind:
 
     @property
     def weigh_it(self) -> bool:
-        """Whether spoons say too little about it."""
+        """Whether spoons are too inexact for it."""
         return self.tsp_g is None
 
 
@@ -185,7 +185,7 @@ SALT_KINDS: tuple[SaltKind, ...] = (
 
 @dataclass(frozen=True, slots=True)
 class Spoons:
-    """Teaspoons of a salt that weigh so much, from least to most by how it packs."""
+    """Teaspoons of a salt for a mass, from least to most, depending on how it packs."""
 
     kind: SaltKind
     mass_g: Decimal
@@ -194,13 +194,13 @@ class Spoons:
 
 
 def exchange_salt(mass_g: Decimal, wanted: SaltKind) -> Spoons:
-    """The same mass of another salt: a gram is a gram, and only the spoons differ."""
+    """The same mass of another salt; only the spoons differ."""
     mass = not_negative("mass_g", mass_g)
     return Spoons(wanted, mass, mass / wanted.most_tsp_g, mass / wanted.least_tsp_g)
 
 
 def salt_teaspoons(mass_g: Decimal, kind: SaltKind) -> Decimal:
-    """Teaspoons that hold so many grams. Raises NoDensity for salts that must be weighed."""
+    """Teaspoons that hold a mass in grams. Raises NoDensity for salts that must be weighed."""
     if kind.tsp_g is None:
         raise NoDensity("tsp")
     return not_negative("mass_g", mass_g) / kind.tsp_g
@@ -208,7 +208,7 @@ def salt_teaspoons(mass_g: Decimal, kind: SaltKind) -> Decimal:
 
 @dataclass(frozen=True, slots=True)
 class EggSize:
-    """A weight class: what is inside the shell, and the whole egg's limits where the law has them.
+    """A weight class: grams inside the shell, and the whole egg's legal limits if there are any.
 
     US classes weigh by the dozen, so the shell limit is the least average; EU classes by the egg.
     """
@@ -233,7 +233,7 @@ def _us(key: str, edible: str, dozen_oz: int) -> EggSize:
 
 
 def _eu(key: str, least: int | None, most: int | None) -> EggSize:
-    """What is inside: the class's middle, or its one limit, times the share of SR28's large egg."""
+    """Grams inside: the class's middle, or its one limit, times the share of SR28's large egg."""
     limits = [Decimal(limit) for limit in (least, most) if limit is not None]
     edible_g = sum(limits, ZERO) / len(limits) * EDIBLE_SHARE
     return EggSize(
@@ -263,7 +263,7 @@ EGG_SIZES: tuple[EggSize, ...] = (
 
 @dataclass(frozen=True, slots=True)
 class FlourProtein:
-    """What is known of a flour's protein, grams in 100 g; `is_wheat` says that it makes gluten."""
+    """A flour's protein in 100 g, as far as known; `is_wheat` says that it makes gluten."""
 
     name: str
     protein_g: Decimal | None
@@ -274,12 +274,12 @@ class FlourProtein:
             raise OutOfRange("protein_g", self.protein_g, least=ZERO, most=HUNDRED)
 
 
-# Below half a gram, two bags of the same flour differ as much.
+# Two bags of the same flour can differ by half a gram.
 SAME_PROTEIN_G = Decimal("0.5")
 
 
 def protein_note(given: FlourProtein, wanted: FlourProtein) -> str:
-    """What to mind when one flour stands in for another; common practice, and no figures for it."""
+    """What to watch when one flour replaces another: common practice, without figures."""
     if not wanted.is_wheat:
         return (
             f"{wanted.name} makes little or no gluten whatever its protein: expect a denser "

@@ -1,6 +1,6 @@
-"""What each yeast, salt, egg and flour of a batch is in its other forms, kinds and sizes.
+"""Each yeast, salt, egg and flour of a batch in its other forms, kinds and sizes.
 
-Takes a formula card and what is known of its ingredients; `exchange` does the arithmetic.
+Takes a formula card and facts about its ingredients; `kinds` does the arithmetic.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ _PARTS_OF_EGGS = ("white", "yolk")
 
 @dataclass(frozen=True, slots=True)
 class Staples:
-    """What is known of a recipe's ingredients by key: their kind, and the flours' protein."""
+    """Facts about a recipe's ingredients by key: their kind, and the flours' protein."""
 
     kinds: Mapping[str, str]
     flours: Mapping[str, FlourProtein] = field(default_factory=dict)
@@ -45,7 +45,7 @@ class Staples:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The factors to go by, the form of yeasts whose name tells none, and the flour they have."""
+    """The chosen factors, the form of yeasts whose name gives none, and the flour at hand."""
 
     factors: YeastFactors = TEXTBOOK
     unknown_form: YeastForm | None = None
@@ -67,9 +67,9 @@ class UsedIn:
 
 @dataclass(frozen=True, slots=True)
 class YeastAnswer:
-    """A yeast in another form: by the chosen factors, None where they are silent, and by all.
+    """A yeast in another form: by the chosen factors (None if they have none) and by all.
 
-    `least_g` and `most_g` are how far published factors lie apart.
+    `least_g` and `most_g` show how far published factors differ.
     """
 
     form: YeastForm
@@ -79,30 +79,30 @@ class YeastAnswer:
 
     @property
     def water_out_g(self) -> Decimal | None:
-        """Water to leave out of the recipe, where there is any."""
+        """Water to leave out of the recipe, if any."""
         water_g = self.chosen.water_g if self.chosen else Decimal(0)
         return -water_g if water_g < 0 else None
 
     @property
     def water_in_g(self) -> Decimal | None:
-        """Water to add to the recipe, where there is any."""
+        """Water to add to the recipe, if any."""
         water_g = self.chosen.water_g if self.chosen else Decimal(0)
         return water_g if water_g > 0 else None
 
     @property
     def least_g(self) -> Decimal:
-        """The least that a published set says."""
+        """The least by any published set."""
         return self.published[0].mass_g
 
     @property
     def most_g(self) -> Decimal:
-        """The most that a published set says."""
+        """The most by any published set."""
         return self.published[-1].mass_g
 
 
 @dataclass(frozen=True, slots=True)
 class YeastLine:
-    """A yeast of the batch; `form` is None where neither key, name nor answer tells it."""
+    """A yeast of the batch; `form` is None if neither key, name nor answer gives it."""
 
     place: UsedIn
     form: YeastForm | None
@@ -111,7 +111,7 @@ class YeastLine:
 
 @dataclass(frozen=True, slots=True)
 class SaltAnswer:
-    """The same mass of a salt kind, with its teaspoons where a density is known."""
+    """The same mass of another salt, with teaspoons if its density is known."""
 
     kind: SaltKind
     mass_g: Decimal
@@ -142,7 +142,7 @@ class EggLine:
 
 @dataclass(frozen=True, slots=True)
 class FlourLine:
-    """A flour of the batch, its protein, and what to mind with the flour they have."""
+    """A flour of the batch, its protein, and what to watch with the flour at hand."""
 
     place: UsedIn
     protein: FlourProtein
@@ -180,7 +180,7 @@ def exchange_sheet(
 
 
 def yeast_form(key: str, name: str) -> YeastForm | None:
-    """The form of a yeast by its key, else by the one form that its name holds."""
+    """The form of a yeast by its key, else by the only form that its name contains."""
     if key in YEAST_FORMS:
         return YEAST_FORMS[key]
     named = [form for form in YeastForm if form in name.casefold().replace("-", " ")]
@@ -188,7 +188,7 @@ def yeast_form(key: str, name: str) -> YeastForm | None:
 
 
 def has_unknown_yeast(formula: Formula, staples: Staples) -> bool:
-    """Whether neither key nor name tells the form of some yeast in the formula."""
+    """Whether some yeast in the formula has a form that neither key nor name gives."""
     return any(
         staples.kinds.get(line.ingredient.key) == YEAST
         and yeast_form(line.ingredient.key, line.ingredient.name) is None

@@ -1,6 +1,6 @@
-"""A variant of a formula: one ingredient of a component makes way for others, by mass.
+"""A variant of a formula: one ingredient of a component is replaced by others, by mass.
 
-The component keeps its mass, so the dough, the pieces and every list keep theirs.
+The component keeps its mass, and so do the dough, the pieces and every list.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from recipes.core.numbers import ONE, ZERO, not_negative, positive
 
 @dataclass(frozen=True, slots=True)
 class MixPart:
-    """An ingredient and its part of a mixture; only the proportion of the parts matters."""
+    """An ingredient and its parts of a mixture; only the proportion of the parts matters."""
 
     ingredient: Ingredient
     parts: Decimal
@@ -28,7 +28,7 @@ class MixPart:
 
 @dataclass(frozen=True, slots=True)
 class MassChange:
-    """An ingredient of a component whose mass, in grams as the formula is written, is another."""
+    """An ingredient of a component whose mass, in grams as written, changes."""
 
     component: str
     ingredient: Ingredient
@@ -38,10 +38,10 @@ class MassChange:
 
 @dataclass(frozen=True)
 class Swap:
-    """The variant and what is different in it.
+    """The variant and what it changes.
 
-    `brings` are ingredients' allergens that the first formula was not entered with. That none
-    are listed says nothing about what the food holds: read the labels.
+    `brings` are allergens that were not entered for the first formula's ingredients. An empty list
+    says nothing about what the food contains: read the labels.
     """
 
     formula: Formula
@@ -51,12 +51,12 @@ class Swap:
 
     @property
     def brings(self) -> AllergensFound:
-        """Allergens entered for the variant alone."""
+        """Allergens entered only for the variant."""
         return _more(self.after, self.before)
 
     @property
     def no_longer_entered(self) -> AllergensFound:
-        """Allergens entered for the first formula alone."""
+        """Allergens entered only for the first formula."""
         return _more(self.before, self.after)
 
 
@@ -72,11 +72,11 @@ def _more(one: AllergensFound, other: AllergensFound) -> AllergensFound:
 def replace_ingredient(
     formula: Formula, key: str, by: Sequence[MixPart], *, component: str | None = None
 ) -> Swap:
-    """Replace the ingredient with `key` by others, in the component of that name or in all.
+    """Replace the ingredient `key` with others, in the named component or in all.
 
-    Its mass goes to `by` in proportion to the parts; an ingredient that is there already grows.
-    Raises NotInFormula when it is nowhere there, OutOfRange for parts that add to nothing,
-    NoFlour when no flour would be left.
+    Its mass goes to `by` in proportion to the parts; an ingredient already there grows. Raises
+    NotInFormula when it is not there, OutOfRange for parts that add to nothing, NoFlour when no
+    flour would be left.
     """
     _total(by)
     touched = [
@@ -94,7 +94,7 @@ def replace_ingredient(
 
 
 def compare(first: Formula, variant: Formula) -> Swap:
-    """What several replacements, one after the other, have changed in a formula."""
+    """What a series of replacements has changed in a formula."""
     return _swap(first, variant.components)
 
 
@@ -111,7 +111,7 @@ def _shared_out(mass_g: Decimal, parts: Sequence[MixPart]) -> tuple[Line, ...]:
 
 
 def _replaced(lines: Sequence[Line], key: str, by: Sequence[MixPart]) -> tuple[Line, ...]:
-    """The lines without `key`; what comes in joins its own line, or stands where `key` stood."""
+    """The lines without `key`; what replaces it joins its own line or takes the place of `key`."""
     mass_g = sum((line.mass_g for line in lines if line.ingredient.key == key), ZERO)
     coming = {line.ingredient.key: line for line in _shared_out(mass_g, by)}
     made: list[Line] = []

@@ -1,4 +1,4 @@
-"""Baking high up: where water boils, what that does to core temperatures, and careful advice.
+"""Baking high up: where water boils, how that limits core temperatures, and cautious advice.
 
 Pressure: International Standard Atmosphere, troposphere. Boiling point: IAPWS Industrial
 Formulation 1997, region 4, saturation temperature. Advice is a set of published ranges that
@@ -21,7 +21,7 @@ HIGHEST_M = Decimal(5500)
 _SEA_LEVEL_KPA = Decimal("101.325")
 _SEA_LEVEL_K = Decimal("288.15")
 _LAPSE_K_PER_M = Decimal("0.0065")
-# Gravity over the gas constant of air and the lapse rate.
+# Gravity divided by the gas constant of air and the lapse rate.
 _EXPONENT = Decimal("9.80665") / (Decimal("287.05287") * _LAPSE_K_PER_M)
 
 _N = tuple(
@@ -55,7 +55,7 @@ def meters(feet: Decimal) -> Decimal:
 
 
 def pressure_kpa(altitude_m: Decimal) -> Decimal:
-    """Air pressure of the standard atmosphere; weather moves it by some 3 %. Raises OutOfRange."""
+    """Air pressure of the standard atmosphere; weather changes it by 3 %. Raises OutOfRange."""
     return _SEA_LEVEL_KPA * (ONE - _LAPSE_K_PER_M * _height(altitude_m) / _SEA_LEVEL_K) ** _EXPONENT
 
 
@@ -75,17 +75,17 @@ def boiling_point_at_kpa(pressure: Decimal) -> Decimal:
 
 
 def boiling_point_c(altitude_m: Decimal) -> Decimal:
-    """°C at which water boils at a height in the standard atmosphere. Raises OutOfRange."""
+    """°C at which water boils at an altitude in the standard atmosphere. Raises OutOfRange."""
     return boiling_point_at_kpa(pressure_kpa(altitude_m))
 
 
-# Moist crumb comes near the boiling point but not to it; how near is assumed.
+# Moist crumb comes close to the boiling point without reaching it; how close is assumed.
 CORE_MARGIN_C = ONE
 
 
 @dataclass(frozen=True, slots=True)
 class CoreTarget:
-    """A core range in °C as it can be reached at a height.
+    """The core range in °C that can be reached at an altitude.
 
     `capped` says that the range was cut, `reachable` whether any of it is left.
     """
@@ -100,7 +100,7 @@ class CoreTarget:
 def core_target(
     core: CoreRange, altitude_m: Decimal, *, margin_c: Decimal = CORE_MARGIN_C
 ) -> CoreTarget:
-    """The core range below the local boiling point; a range without upper end goes up to it."""
+    """The core range capped just below the local boiling point, also one without an upper end."""
     boiling_c = boiling_point_c(altitude_m)
     cap = boiling_c - not_negative("margin_c", margin_c)
     least = celsius(core.least_f)
@@ -116,7 +116,7 @@ def core_target(
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """One published change for heights: by how much, in percent, from least to most."""
+    """One published change for high altitudes: from least to most, in percent."""
 
     what: str
     least_percent: Decimal
@@ -144,9 +144,9 @@ _ADVICE = (
 
 @dataclass(frozen=True, slots=True)
 class AltitudeAdvice:
-    """What others change at this height, as ranges with a caution; empty near sea level.
+    """Published changes for this altitude, as ranges with a caution; empty near sea level.
 
-    `onset_unclear` says that the height lies where sources disagree whether it matters.
+    `onset_unclear` says that sources disagree whether this altitude matters.
     """
 
     boiling_c: Decimal
@@ -156,7 +156,7 @@ class AltitudeAdvice:
 
 
 def altitude_advice(altitude_m: Decimal) -> AltitudeAdvice:
-    """Advice for a height in meters; nothing below 3000 ft. Raises OutOfRange."""
+    """Advice for an altitude in meters; none below 3000 ft. Raises OutOfRange."""
     boiling_c = boiling_point_c(altitude_m)
     first, last = ONSET_M
     if altitude_m < first:

@@ -1,8 +1,8 @@
-"""Heat balance from composition: what several masses come to, and the water a dough wants.
+"""Heat balance from composition: the temperature of a mixture, and of the water a dough needs.
 
-No heat is lost to bowl, bench or air, no water evaporates and nothing freezes, so a real mix
-of something hot into something cold ends a little cooler. What mixing adds is measured as the
-rise of a dough over the balance.
+The model loses no heat to bowl, bench or air, and nothing evaporates or freezes, so a real mix of
+something hot into something cold ends a little cooler. What mixing adds is measured as the rise of
+a dough above the balance.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ PURE_WATER = Composition(Decimal(100), ZERO, ZERO, ZERO, ZERO, ZERO)
 
 @dataclass(eq=False)
 class NothingToMix(BakingError):
-    """A heat balance of no masses at all."""
+    """A heat balance was asked for without any masses."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class Portion:
 
 @dataclass(frozen=True, slots=True)
 class Mixture:
-    """What portions come to together."""
+    """The mass and temperature of portions mixed together."""
 
     mass_g: Decimal
     temperature_c: Decimal
@@ -84,9 +84,9 @@ def water_by_balance(
 ) -> Water:
     """The temperature of `water_g` grams of water that brings a dough to `wanted_c`.
 
-    `others` is all that is in the dough beside it; the friction must be of this model. Below zero
-    the answer is only a figure for the ice sum. Raises TooHotForYeast, ModelsMixed,
-    NoComposition, NotDecimal or OutOfRange.
+    `others` is everything else in the dough; the friction must be of this model. An answer below
+    zero is only a figure for calculating ice. Raises TooHotForYeast, ModelsMixed, NoComposition,
+    NotDecimal or OutOfRange.
     """
     before_c = thawed("wanted_c", wanted_c) - friction.within(Model.HEAT_BALANCE)
     degrees("wanted_c", before_c)
@@ -104,13 +104,13 @@ def water_by_balance(
 def friction_by_balance(
     actual_c: Decimal, portions: Sequence[Portion], water: WaterTerm = DEFAULT_WATER
 ) -> Friction:
-    """The rise that mixing gave a dough, over what its portions come to by themselves."""
+    """How far mixing warmed a dough above the temperature of its portions together."""
     rise_c = degrees("actual_c", actual_c) - mix(portions, water).temperature_c
     return Friction(rise_c, Model.HEAT_BALANCE)
 
 
 def _capacity(portion: Portion, water: WaterTerm) -> Quadratic:
-    """The heat in J that warms a portion by a degree, as a function of its temperature."""
+    """The heat in J that warms a portion by one degree, as a function of its temperature."""
     return specific_heat_of(portion.composition, water).times(portion.mass_g)
 
 

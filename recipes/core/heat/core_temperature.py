@@ -1,4 +1,4 @@
-"""How hot the middle of a bread has to be at a height: one value for every page and paper."""
+"""How hot the middle of a bread must get at an altitude: one value for every page and paper."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from recipes.core.rise.kitchen import core_at
 
 @dataclass(frozen=True, slots=True)
 class Core:
-    """How hot the middle has to be at a height, in °C: from `least_c` on, or up to `most_c`.
+    """How hot the middle must get at an altitude, in °C: at least `least_c`, at most `most_c`.
 
-    `capped`: water boils at `boiling_c` there, too low for what was wanted. `published`: it is the
-    range of such bread, as the recipe names none of its own.
+    `capped`: water boils at `boiling_c` there, too low for the wanted temperature. `published`: it
+    is the published range, since the recipe has none of its own.
     """
 
     least_c: Decimal
@@ -26,7 +26,7 @@ class Core:
 
 
 def core_for(own_c: Decimal | None, kind: BreadKind | None, height_m: Decimal) -> Core | None:
-    """What a recipe says itself, else the published range of its kind; None without either."""
+    """The recipe's own temperature, else its kind's published range; None without either."""
     if own_c is not None:
         own = core_at(own_c, height_m)
         return Core(own.aim_c, None, own.boiling_c, own.capped)

@@ -1,8 +1,8 @@
 """When bread is done, and what is lost between the mixer and the cooled loaf.
 
-Core temperatures and losses are published ranges with their source, kept as data. A loss is the
-share of what went in, so what must go in is what comes out divided by one less the loss:
-500 g baked at 12 % loss are 568.2 g of dough, not 560.
+Core temperatures and losses are published ranges with their source, kept as data. A loss is a share
+of what went in, so what must go in is what comes out divided by one minus the loss: 500 g baked at
+12 % loss are 568.2 g of dough, not 560.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ MOST_LOSS = Decimal("0.5")
 
 
 class BreadKind(Choice):
-    """What decides how hot the middle must get."""
+    """The kinds of bread that differ in how hot the middle must get."""
 
     LEAN = "lean"
     SOFT = "soft or rich"
@@ -27,15 +27,15 @@ class BreadKind(Choice):
 
 
 def celsius(fahrenheit: Decimal) -> Decimal:
-    """Degrees Celsius of degrees Fahrenheit."""
+    """Degrees Celsius from degrees Fahrenheit."""
     return (fahrenheit - 32) * 5 / 9
 
 
 @dataclass(frozen=True, slots=True)
 class CoreRange:
-    """The core temperatures, in °F as published, between which a bread kind is done.
+    """The core temperatures, in °F as published, at which a kind of bread is done.
 
-    `most_f` is None where the source names only the lower end.
+    `most_f` is None if the source names only the lower end.
     """
 
     kind: BreadKind
@@ -69,7 +69,7 @@ CORE_RANGES: dict[BreadKind, CoreRange] = {
 
 @dataclass(frozen=True, slots=True)
 class PublishedLoss:
-    """A loss as published: of what, from least to most, as shares."""
+    """A published loss: what is lost, from least to most, as shares."""
 
     of: str
     least: Decimal

@@ -1,6 +1,6 @@
-"""A scaled formula at a bench: what in it stands how warm, for a heat balance.
+"""A scaled formula at a bench: how warm each part of it is, for a heat balance.
 
-Temperatures are °C, masses grams. What an ingredient consists of comes with it, by its key.
+Temperatures are °C, masses grams. The composition of each ingredient comes with it, by key.
 """
 
 from __future__ import annotations
@@ -21,22 +21,22 @@ from recipes.core.numbers import ONE, ZERO
 from recipes.core.scaling import ComponentAmounts, Sheet
 from recipes.core.scaling.amount_lines import AmountLine
 
-# What is not known of so little of a dough moves its temperature by less than a thermometer shows.
+# Unknowns in so small a share of a dough change its temperature by less than a thermometer shows.
 MOST_UNKNOWN = Decimal("0.05")
 
 
 @dataclass(eq=False)
 class NotKnown(BakingError):
-    """A heat balance of a dough too much of which is of unknown composition."""
+    """A heat balance is not possible: too much of the dough has an unknown composition."""
 
     names: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Temperatures:
-    """What stands how warm; `milk_c` is for every liquid but water, `room_c` for all the rest.
+    """How warm things are; `milk_c` is for liquids other than water, `room_c` for all the rest.
 
-    What soaks, and a preferment that nothing is said of, has the temperature of the room.
+    A soaker, and a preferment without a temperature, is as warm as the room.
     """
 
     flour_c: Decimal
@@ -51,20 +51,20 @@ class Temperatures:
 
     @property
     def around(self) -> Surroundings:
-        """What the bakers' formula knows of them."""
+        """The ones that the bakers' formula uses."""
         return Surroundings(self.flour_c, self.room_c, self.preferment_c)
 
 
 def is_water(ingredient: Ingredient) -> bool:
-    """Whether it is water and nothing else, so that ice can stand in for it."""
+    """Whether it is only water, so that ice can replace it."""
     return ingredient.is_added_liquid and ingredient.water_share == ONE
 
 
 @dataclass(frozen=True, slots=True)
 class Liquid:
-    """What is poured into the final dough: its water, or where it has none its other liquids.
+    """The liquid of the final dough: its water, or if it has none, its other liquids.
 
-    `is_rest`: some of it has gone into a roux before.
+    `is_rest`: some of it is already in a roux.
     """
 
     lines: tuple[AmountLine, ...]
@@ -83,7 +83,7 @@ class Liquid:
 
     @property
     def is_water(self) -> bool:
-        """Whether ice can stand in for part of it."""
+        """Whether ice can replace part of it."""
         return all(is_water(line.ingredient) for line in self.lines)
 
 
@@ -94,7 +94,7 @@ def _dough_lines(sheet: Sheet) -> Iterator[AmountLine]:
 
 
 def liquid_of(sheet: Sheet) -> Liquid | None:
-    """The liquid of the final dough; None where all of it is in a preferment or a roux."""
+    """The liquid of the final dough; None if all of it is in a preferment or a roux."""
     poured = tuple(line for line in _dough_lines(sheet) if line.ingredient.is_added_liquid)
     water = tuple(line for line in poured if is_water(line.ingredient))
     if not poured:
@@ -111,7 +111,7 @@ def liquid_of(sheet: Sheet) -> Liquid | None:
 
 @dataclass(frozen=True)
 class DoughBatch:
-    """A scaled formula, what its ingredients consist of by key, and which of them are eggs."""
+    """A scaled formula, its ingredients' composition by key, and which of them are eggs."""
 
     sheet: Sheet
     foods: Mapping[str, Composition]
@@ -119,7 +119,7 @@ class DoughBatch:
 
     @cached_property
     def unknown(self) -> tuple[AmountLine, ...]:
-        """Lines that a heat balance leaves out, since what they consist of is not known."""
+        """Lines that a heat balance leaves out because their composition is not known."""
         return tuple(
             line
             for part in self.sheet.components
@@ -129,7 +129,7 @@ class DoughBatch:
         )
 
     def food(self, ingredient: Ingredient) -> Composition | None:
-        """Its composition where a heat balance can use it."""
+        """Its composition if a heat balance can use it."""
         if is_water(ingredient):
             return PURE_WATER
         food = self.foods.get(ingredient.key, Composition())
@@ -140,7 +140,7 @@ class DoughBatch:
     def portions(
         self, at: Temperatures, besides: Liquid | None = None, liquid_c: Decimal | None = None
     ) -> list[Portion]:
-        """All that goes into the dough; `besides` at its own temperature, or left out."""
+        """Everything that goes into the dough; `besides` at its own temperature, or left out."""
         self._known_enough()
         poured = besides.lines if besides else ()
         found: list[Portion] = []
@@ -185,7 +185,7 @@ class DoughBatch:
         return Portion(mass_g, temperature_c, self.food(line.ingredient) or PURE_WATER)
 
     def roux(self, part: ComponentAmounts, at: Temperatures) -> Iterator[Portion]:
-        """A hot roux: its lines less the steam, and the tap water that makes it up again."""
+        """A hot roux: its lines minus the steam, and the tap water that replaces the steam."""
         steam_g = part.exact_g * part.cooking_loss
         liquid_g = sum(
             (line.exact_g for line in part.lines if line.ingredient.is_added_liquid), ZERO

@@ -1,8 +1,8 @@
 """The liquid of a final dough at a bench: how warm it must be, and how to get it there.
 
-A formula scaled to a batch meets the temperatures of a kitchen here. Two models answer, each in
-its own class and never mixed: `TradeSum` knows flour, room and preferment alone, `Balance`
-counts every mass of the batch by its composition. Temperatures are °C, masses grams.
+This is where a scaled formula meets the temperatures of a kitchen. Two models answer, each in its
+own class and never mixed: `TradeSum` knows only flour, room and preferment, `Balance` counts every
+mass of the batch by its composition. Temperatures are °C, masses grams.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ from recipes.core.heat.water import (
 from recipes.core.numbers import ONE, ZERO
 from recipes.core.weighing import split
 
-# A kitchen thermometer tells no less apart.
+# A kitchen thermometer shows no smaller difference.
 CLOSE_C = Decimal("0.5")
 
 _HALVINGS = 30
@@ -40,7 +40,7 @@ NO_RISE = Friction(ZERO, Model.HEAT_BALANCE)
 
 @dataclass(eq=False)
 class NotColdEnough(BakingError):
-    """A liquid that ice cannot replace: even at 0 °C the dough comes to `dough_c`."""
+    """A liquid that ice cannot replace: even at 0 °C it brings the dough to `dough_c`."""
 
     dough_c: Decimal
 
@@ -85,7 +85,7 @@ class Balance:
         return Water(self._liquid_c(dough_c), Model.HEAT_BALANCE)
 
     def _liquid_c(self, dough_c: Decimal) -> Decimal:
-        """By halving, since the warmer the liquid the warmer the dough."""
+        """By bisection, since a warmer liquid makes a warmer dough."""
         low, high = ZERO, HOTTEST_C
         if (coldest_c := self.dough_c(low)) > dough_c:
             raise NotColdEnough(coldest_c)
@@ -110,7 +110,7 @@ class Balance:
 
 
 class Means(StrEnum):
-    """What to do with the liquid they have."""
+    """What to do with the liquid at hand."""
 
     AS_IT_IS = "as it is"
     WARM = "warm"
@@ -120,7 +120,7 @@ class Means(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class LiquidPlan:
-    """The temperature a model asks for, what to do, and whole grams that keep their sum."""
+    """The temperature a model asks for, what to do, and whole grams that keep the total."""
 
     wanted: Water
     means: Means
@@ -132,7 +132,7 @@ class LiquidPlan:
 def plan_liquid(
     model: TradeSum | Balance, dough_c: Decimal, liquid: Liquid, at: Temperatures
 ) -> LiquidPlan:
-    """How to get the liquid for a wanted dough.
+    """How to get the liquid for a wanted dough temperature.
 
     Raises TooHotForYeast, IceNotEnough, NotColdEnough, NotKnown or OutOfRange.
     """

@@ -1,6 +1,6 @@
 """An oven with a fan: moving air browns and bakes as fast at a lower temperature.
 
-Common practice, no source: 20 °C less than without a fan.
+Common practice, without a source: 20 °C less than without a fan.
 """
 
 from __future__ import annotations
@@ -13,5 +13,5 @@ FAN_LOWER_C = Decimal(20)
 
 
 def with_fan_c(temperature_c: Decimal) -> Decimal:
-    """What to set an oven with a fan to, in °C, for a recipe written without one."""
+    """The setting for an oven with a fan, in °C, for a recipe written without one."""
     return exact("temperature_c", temperature_c) - FAN_LOWER_C

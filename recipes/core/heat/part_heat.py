@@ -1,9 +1,9 @@
-"""How warm a part that is made before the dough goes into it, as far as the steps tell.
+"""How warm a part made before the dough goes into it, as far as the steps say.
 
-A roux that is poured in straight from the pan is hot; what stood for long is as warm as the room,
-or cold where it stood in a refrigerator. What lies between is not guessed: None is "cannot say".
-All figures here are common practice, from memory, but for the cooking of a roux to 65 °C, which
-several published recipes name.
+A roux poured in straight from the pan is hot; what stood for long is as warm as the room, or cold
+if it stood in a refrigerator. Anything between is not guessed: None is "cannot say". All figures
+here are common practice, from memory, except cooking a roux to 65 °C, which several published
+recipes name.
 """
 
 from __future__ import annotations
@@ -14,21 +14,21 @@ from decimal import Decimal
 
 from recipes.core.choices import ComponentKind
 
-# As it is scraped out of the pan, some degrees above the 65 °C at which it has thickened.
+# As it leaves the pan, some degrees above the 65 °C at which it has thickened.
 HOT_ROUX_C = Decimal(70)
-# From here on a written temperature is that of cooking, and up to there that of a refrigerator.
+# A written temperature means cooking from the first up, and a refrigerator up to the second.
 COOKED_FROM_C = Decimal(45)
 REFRIGERATED_C = Decimal(12)
-# After so long a bowl is about as warm as what stands around it.
+# After this long a bowl is about as warm as its surroundings.
 COOLED_MIN = 120
 
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """A step before the dough is mixed: in a pan on heat or not, and how it waits after it.
+    """A step before the dough is mixed: in a pan on heat or not, and how it waits afterward.
 
-    `temperature_c` is what the recipe writes beside the step, and `its_own` whether that is of
-    what was made and not of where it stands.
+    `temperature_c` is the one written beside the step, and `its_own` whether it is the temperature
+    of what was made, not of where it stands.
     """
 
     in_pan: bool
@@ -61,7 +61,7 @@ class PartHeat:
         return self.roux_c is not None and self.roux_c >= COOKED_FROM_C
 
     def needs_masses(self, room_c: Decimal) -> bool:
-        """Whether the bakers' formula would mislead: it ignores a roux and anything soaked cold."""
+        """Whether the bakers' formula would mislead: it ignores a roux and cold soakers."""
         has_roux = self.roux_c is not None or ComponentKind.ROUX in self.cannot_say
         return has_roux or (self.soaker_c is not None and self.soaker_c != room_c)
 
@@ -93,7 +93,7 @@ def _ripening(kinds: Sequence[ComponentKind]) -> list[ComponentKind]:
 
 
 def _roux_c(cooked: Sequence[Prepared], room_c: Decimal) -> Decimal | None:
-    """The roux by its last step in the pan."""
+    """The roux's temperature, from its last step in the pan."""
     if not cooked:
         return None
     last = cooked[-1]
@@ -108,7 +108,7 @@ def _roux_c(cooked: Sequence[Prepared], room_c: Decimal) -> Decimal | None:
 
 
 def _stood_c(steps: Sequence[Prepared], room_c: Decimal) -> Decimal | None:
-    """What ripened or soaked: cold or as warm as the room, if the steps agree on it."""
+    """A preferment or soaker: cold or as warm as the room, if the steps agree."""
     waits = [step for step in steps if step.waiting_min]
     cold = [step for step in waits if step.is_cold]
     scalded = [

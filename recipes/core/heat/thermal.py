@@ -1,9 +1,9 @@
 """Specific heat of food from its composition.
 
 Each part of a food has a specific heat a0 + a1 t + a2 t^2 in kJ/(kg K), t in °C from -40 to 150;
-a food has their mean by mass. Source: refrigeration handbook of 2006, chapter 9, table 1, after a
-proceedings chapter of 1986, read in independent copies that agree. One copy in circulation
-has the fat's slope ten times too small and the signs of water turned round; not so here.
+that of a food is their mean by mass. Source: refrigeration handbook of 2006, chapter 9, table 1,
+after a proceedings chapter of 1986, read in independent copies that agree. One copy in circulation
+has the fat's slope ten times too small and the signs of water reversed; this one does not.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from recipes.core.numbers import ZERO
 
 @dataclass(eq=False)
 class NoComposition(BakingError):
-    """A heat asked of something whose water, protein, fat or carbohydrate is not known."""
+    """A specific heat was asked for without a known water, protein, fat or carbohydrate."""
 
     missing: tuple[str, ...]
 
@@ -65,7 +65,7 @@ SOLIDS = {
 
 
 class WaterTerm(StrEnum):
-    """Which constant the water above freezing has.
+    """Which constant is used for water above freezing.
 
     Real water takes 4.184 at 20 °C. The original is 0.2 % under it and our default; the handbook
     is 1.3 % under it.
@@ -84,7 +84,7 @@ DEFAULT_WATER = WaterTerm.ORIGINAL_1986
 
 
 def _parts(food: Composition) -> dict[str, Decimal]:
-    """Grams of each part in 100 g; fiber and ash count as none where they are not known."""
+    """Grams of each part in 100 g; unknown fiber and ash count as zero."""
     known = {
         "water": food.water_g,
         "protein": food.protein_g,
@@ -103,8 +103,8 @@ def _parts(food: Composition) -> dict[str, Decimal]:
 def specific_heat_of(food: Composition, water: WaterTerm = DEFAULT_WATER) -> Quadratic:
     """A thawed food's specific heat in kJ/(kg K) as a function of its temperature.
 
-    What is in no part, such as the gas of baking soda, counts as the mean of the others. Raises
-    NoComposition.
+    What belongs to no part, such as the gas of baking soda, counts as the mean of the others.
+    Raises NoComposition.
     """
     terms = SOLIDS | {"water": water.specific_heat}
     parts = _parts(food)

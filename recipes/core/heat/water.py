@@ -1,11 +1,11 @@
-"""The water a dough wants: the bakers' formula, ice for water, and the limit for yeast.
+"""The water a dough needs: the bakers' formula, ice for water, and the limit for yeast.
 
 Temperatures are degrees Celsius. Friction, a rise, is a difference: 1 °C of it is 1.8 °F.
 
-Three models answer here and in `heat_balance`, and each result names its own. The bakers' formula
-weighs flour, room and water alike and lets friction stand for what it leaves out; a heat
-balance counts what each mass really holds. They differ by several degrees on purpose, so the
-friction measured in one is refused by the other.
+Three models answer here and in `balance`, and each result names its model. The bakers' formula
+weighs flour, room and water alike and lets friction stand for what it leaves out; a heat balance
+counts what each mass really holds. They differ by several degrees on purpose, so a friction
+measured in one is refused by the other.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ FAHRENHEIT_PER_CELSIUS = Decimal("1.8")
 
 @dataclass(eq=False)
 class TooHotForYeast(BakingError):
-    """A liquid that would harm the yeast it meets; `reason` says why there is a limit."""
+    """A liquid hot enough to harm the yeast; `reason` says why there is a limit."""
 
     temperature_c: Decimal
     reason: str = YEAST_REASON
@@ -36,7 +36,7 @@ class TooHotForYeast(BakingError):
 
 @dataclass(eq=False)
 class IceNotEnough(BakingError):
-    """Water wanted colder than ice alone would stand for, `coldest_c`."""
+    """Water wanted colder than `coldest_c`, which is what ice alone gives."""
 
     wanted_c: Decimal
     coldest_c: Decimal
@@ -86,10 +86,9 @@ def thawed(field: str, temperature_c: object) -> Decimal:
 
 @dataclass(frozen=True, slots=True)
 class Friction:
-    """By how many degrees mixing counts, and in which model; hand kneading may be near zero.
+    """How many degrees mixing adds, and in which model; hand kneading may add almost none.
 
-    In the bakers' formula it goes into the sum as it is, in a heat balance it is the rise of the
-    dough itself.
+    In the bakers' formula it is a term of the sum, in a heat balance the rise of the dough itself.
     """
 
     rise_c: Decimal
@@ -107,9 +106,9 @@ class Friction:
 
 @dataclass(frozen=True, slots=True)
 class Water:
-    """The temperature that a model asks of the water.
+    """The water temperature that a model asks for.
 
-    Below freezing it is a figure for the ice sum: how much cold the water must bring.
+    Below freezing it is a figure for calculating ice: how much cold the water must bring.
     """
 
     temperature_c: Decimal
@@ -137,7 +136,7 @@ class Surroundings:
 
     @property
     def terms(self) -> int:
-        """The terms of the sum, water counted."""
+        """The number of terms of the sum, including the water."""
         return 3 if self.preferment_c is None else 4
 
     @property
@@ -147,7 +146,7 @@ class Surroundings:
 
 
 def water_by_sum(wanted_c: Decimal, around: Surroundings, friction: Friction) -> Water:
-    """Water for a wanted dough temperature: terms x wanted - the known - friction.
+    """Water for a wanted dough temperature: terms x wanted - known temperatures - friction.
 
     Raises TooHotForYeast, ModelsMixed, NotDecimal or OutOfRange. Source: bakery course notes and
     trade articles, which agree.
@@ -160,19 +159,19 @@ def water_by_sum(wanted_c: Decimal, around: Surroundings, friction: Friction) ->
 
 
 def friction_by_sum(actual_c: Decimal, around: Surroundings, water_c: Decimal) -> Friction:
-    """A mixer's friction from a dough just mixed: terms x actual - all the known, water too."""
+    """Friction from a dough just mixed: terms x actual - known temperatures with the water's."""
     known_c = around.sum_c + degrees("water_c", water_c)
     return Friction(around.terms * degrees("actual_c", actual_c) - known_c, Model.TRADE_SUM)
 
 
 def dough_by_sum(around: Surroundings, water_c: Decimal, friction: Friction) -> Decimal:
-    """The dough temperature in °C that the bakers' formula predicts for water as it is."""
+    """The dough temperature in °C that the bakers' formula predicts for the water at hand."""
     rise_c = friction.within(Model.TRADE_SUM)
     return (around.sum_c + degrees("water_c", water_c) + rise_c) / around.terms
 
 
-# Ice melts by 144 BTU a pound and water warms by one BTU a pound and °F: the trade's round
-# figures, behind its printed tables. Measured values lie within half a percent.
+# Ice melts by 144 BTU a pound and water warms by one BTU a pound and °F: the trade's round figures,
+# on which its printed tables are based. Measured values lie within half a percent.
 MELTING_KJ_PER_KG = Decimal("334.944")
 WATER_KJ_PER_KG_K = Decimal("4.1868")
 ICE_KJ_PER_KG_K = Decimal("2.1")
@@ -180,7 +179,7 @@ ICE_KJ_PER_KG_K = Decimal("2.1")
 
 @dataclass(frozen=True, slots=True)
 class IceAndWater:
-    """Grams of ice and of tap water that together are the water of the formula."""
+    """Grams of ice and of tap water that together make the formula's water."""
 
     ice_g: Decimal
     water_g: Decimal
@@ -192,10 +191,10 @@ def ice_for(
 ) -> IceAndWater:
     """Ice in place of part of the tap water, so that all of it comes to `wanted_c`.
 
-    The total stays `total_g`: ice / total = c (tap - wanted) / (L + c tap + c_ice below zero).
-    Ice from a freezer, say at -18 °C, needs a little less. `wanted_c` may lie below zero, as the
-    bakers' formula can ask: the ice then melts in the dough. Raises IceNotEnough when even ice
-    alone is too warm, OutOfRange for water wanted warmer than the tap's or ice above zero.
+    The total stays `total_g`: ice / total = c (tap - wanted) / (L + c tap + c_ice below zero). Ice
+    from a freezer, say at -18 °C, needs a little less. `wanted_c` may be below zero if the bakers'
+    formula asks for it: the ice then melts in the dough. Raises IceNotEnough when even ice alone is
+    too warm, OutOfRange for water wanted warmer than the tap's, or ice above zero.
     """
     positive("total_g", total_g)
     excess_c = thawed("tap_c", tap_c) - exact("wanted_c", wanted_c)
@@ -209,7 +208,7 @@ def ice_for(
 
 
 def iced_c(amounts: IceAndWater, tap_c: Decimal, ice_c: Decimal = ZERO) -> Decimal:
-    """The temperature that ice and tap water stand for together, in °C; below zero as above."""
+    """The temperature that ice and tap water together count as, in °C; may be below zero."""
     water_g = not_negative("water_g", amounts.water_g)
     ice_g = not_negative("ice_g", amounts.ice_g)
     total_g = positive("total_g", water_g + ice_g)
@@ -218,7 +217,7 @@ def iced_c(amounts: IceAndWater, tap_c: Decimal, ice_c: Decimal = ZERO) -> Decim
 
 
 def _melting(ice_c: Decimal) -> Decimal:
-    """What a kilogram of ice takes up until it is water at 0 °C, in kJ."""
+    """The heat a kilogram of ice takes up until it is water at 0 °C, in kJ."""
     if degrees("ice_c", ice_c) > ZERO:
         raise OutOfRange("ice_c", ice_c, least=COLDEST_C, most=ZERO)
     return MELTING_KJ_PER_KG - ICE_KJ_PER_KG_K * ice_c

@@ -1,1 +1,1 @@
-"""Pans and what lies in them: sizes, packing, loads, and drawings."""
+"""Pans and what is in them: sizes, packing, loads, and drawings."""

@@ -1,10 +1,10 @@
-"""How wide a piece of dough is when shaped, proofed and baked, and whether it meets its neighbor.
+"""How wide a piece of dough is when shaped, proofed and baked, and whether it touches its neighbor.
 
-The model: seen from the side a piece is a dome, the whole or the upper half of an ellipsoid, as
-wide as it is long and `height_to_diameter` times as high. Either way its volume is
-pi/6 x height x diameter^2, so that 1 is a ball and 0.5 half a ball. It is taken to keep that
-shape while it grows freely. Where pieces press on each other they rise higher instead, so the
-diameter says only whether they meet, not how the bread looks.
+The model: seen from the side a piece is a dome, a whole ellipsoid or its upper half, as wide as it
+is long and `height_to_diameter` times as high. Either way its volume is pi/6 x height x diameter^2,
+so that 1 is a ball and 0.5 half a ball. It is assumed to keep that shape while it grows freely.
+Where pieces press on each other they rise higher instead, so the diameter says only whether they
+touch, not how the bread looks.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ NEAR_MM = Decimal(5)
 
 @dataclass(frozen=True, slots=True)
 class BallModel:
-    """What is assumed of a piece; every figure is a default to edit, none is a law.
+    """What is assumed about a piece; every figure is a default that can be edited.
 
     `density` is g/cm3 when shaped (1.1 from memory). `proofed_volume` and `baked_volume` are
     times the shaped volume: doubled by the proof is common practice, and a quarter more in the
@@ -60,7 +60,7 @@ class BallModel:
 USUAL_BALL = BallModel()
 
 # A ring whose hole is twice as wide as its rope (assumed) is four ropes across. Its volume, by
-# Pappus pi^2/4 x 3 ropes x rope^2, is that of a dome so many times as high as the ring is wide.
+# Pappus pi^2/4 x 3 ropes x rope^2, is that of a dome this many times as high as the ring is wide.
 RING_HOLE = Decimal("0.5")
 RING = BallModel(height_to_diameter=9 * PI / 128)
 
@@ -75,7 +75,7 @@ class BallSizes:
 
 
 def ball_sizes(piece_g: Decimal, model: BallModel = USUAL_BALL) -> BallSizes:
-    """How wide a piece of so many grams of dough is from shaping to baking."""
+    """How wide a piece of `piece_g` grams of dough is, from shaping to baking."""
     shaped_cm3 = positive("piece_g", piece_g) / model.density
     times = (ONE, model.proofed_volume, model.baked_volume)
     return BallSizes(*(model.diameter_cm(shaped_cm3 * growth) for growth in times))
@@ -87,7 +87,7 @@ def piece_for_diameter(baked_cm: Decimal, model: BallModel = USUAL_BALL) -> Deci
 
 
 class Touch(StrEnum):
-    """Whether neighbors meet."""
+    """Whether neighbors touch."""
 
     TOUCH = "touch"
     NEARLY = "nearly touch"
@@ -98,10 +98,10 @@ class Touch(StrEnum):
 class Meeting:
     """How baked pieces lie together.
 
-    `gap_mm` is between a piece and its nearest neighbor where that is widest, `closest_gap_mm`
-    where it is narrowest; below zero they would overlap, so they press. `wall_gap_mm` is the
-    narrowest to the wall. A single piece has no gap but that. `fits` says whether the shaped
-    pieces lie in these places at all.
+    `gap_mm` is the widest gap between a piece and its nearest neighbor, `closest_gap_mm` the
+    narrowest; below zero they would overlap, so they press. `wall_gap_mm` is the narrowest to the
+    wall, the only gap of a single piece. `fits` says whether the shaped pieces fit in these places
+    at all.
     """
 
     touch: Touch
@@ -118,10 +118,10 @@ def will_touch(
     model: BallModel = USUAL_BALL,
     near_mm: Decimal = NEAR_MM,
 ) -> Meeting:
-    """Whether pieces of `piece_g` grams placed on an arrangement's spots meet when baked.
+    """Whether pieces of `piece_g` grams placed on an arrangement's spots touch when baked.
 
-    They touch when each meets a neighbor, stay apart when no two come within `near_mm`, and
-    nearly touch in between.
+    They touch if each touches a neighbor, stay apart if no two come within `near_mm`, and otherwise
+    nearly touch.
     """
     sizes = ball_sizes(piece_g, model)
     near_mm = positive("near_mm", near_mm)

@@ -1,7 +1,7 @@
-"""Where a pan and its pieces stand in a box, seen from above, for any template to draw.
+"""Where a pan and its pieces are in a box, seen from above, for any template to draw.
 
-Coordinates are in the box's own units, from its top left corner, to a tenth. The box is as wide
-as the drawing needs: baked pieces may reach over the wall where in truth they press against it.
+Coordinates are in the box's own units, from its top left corner, to a tenth. The box is as wide as
+the drawing needs: baked pieces may reach over the wall, though in reality they press against it.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ MARGIN = Decimal(4)
 class PanDrawing:
     """A box of `width` by `height` with the pan in it and a center for each piece.
 
-    The pan's bounding rectangle starts at `corner` and measures `pan_width` by `pan_height`; a
-    round one has its middle at `middle` and half of its width for a radius.
+    The pan's bounding rectangle starts at `corner` and measures `pan_width` by `pan_height`; the
+    center of a round one is `middle`, its radius half its width.
     """
 
     width: Decimal
@@ -40,7 +40,7 @@ class PanDrawing:
 
     @property
     def middle(self) -> At:
-        """The middle of the pan."""
+        """The center of the pan."""
         return At(
             _tenth(self.corner.x + self.pan_width / 2), _tenth(self.corner.y + self.pan_height / 2)
         )
@@ -52,7 +52,7 @@ class PanDrawing:
 
 
 def draw_pan(arrangement: Arrangement, sizes: BallSizes, longest: Decimal = LONGEST) -> PanDrawing:
-    """The drawing of pieces in a pan whose longer side takes `longest` units."""
+    """The drawing of pieces in a pan whose longer side is `longest` units."""
     pan = arrangement.pan
     scale = positive("longest", longest) / max(pan.length_cm, pan.width_cm)
     baked = sizes.baked_cm / 2

@@ -1,7 +1,7 @@
-"""Whether a dough suits a pan, how much the pan takes, and how high the dough stands in it.
+"""Whether a dough suits a pan, how much the pan takes, and how high the dough is in it.
 
-The recipe's own pan comes first: its load is to be kept. Without one, a loaf pan is judged by
-the published loads, which differ from bread to bread; of other pans nothing is published.
+The recipe's own pan comes first: its load should be kept. Without one, a loaf pan is judged by
+published loads, which differ from bread to bread; for other pans nothing is published.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from recipes.core.numbers import ONE
 from recipes.core.pans.plan import Filling, has_volume, usual_load_by
 from recipes.core.pans.sizes import PUBLISHED_LOADS, DoughLoad, LoadBy, Pan, PanShape, bowl_for
 
-# Assumed: so much more or less than in the recipe's own pan is still the same bread.
+# Assumed: with this much more or less than in the recipe's own pan it is still the same bread.
 OWN_SPREAD = Decimal("0.25")
 USUAL = "pan bread"
 WHOLE_GRAIN = "whole grain"
@@ -33,7 +33,7 @@ class Suits(StrEnum):
 class GoodLoad:
     """The loads that suit a pan, from least to most, and the one to aim at.
 
-    `is_own` tells a load of the recipe's own pan from a published one.
+    `is_own` marks the load of the recipe's own pan, as against a published one.
     """
 
     least: Decimal
@@ -43,18 +43,18 @@ class GoodLoad:
     is_own: bool
 
     def suits(self, load: DoughLoad) -> Suits:
-        """Whether a load lies within; it must be counted the same way."""
+        """Whether a load is within the range; it must be counted the same way."""
         if load.grams < self.least:
             return Suits.TOO_LITTLE
         return Suits.TOO_MUCH if load.grams > self.most else Suits.WELL
 
     def dough_g(self, pan: Pan) -> Decimal:
-        """The dough in grams that a pan takes at the load aimed at. Raises NoDepth."""
+        """The dough in grams that a pan takes at the load to aim at. Raises NoDepth."""
         return DoughLoad(self.aim, self.by).dough_g(pan)
 
 
 def good_load(pan: Pan, own: Filling | None, kind: str) -> GoodLoad | None:
-    """The loads that suit a pan for a bread of a kind; None where nothing is known of it.
+    """The loads that suit a pan for a bread of a kind; None if none is known.
 
     Loaf pans and other pans are not compared with each other: the bread in them differs.
     """
@@ -69,7 +69,7 @@ def good_load(pan: Pan, own: Filling | None, kind: str) -> GoodLoad | None:
 
 
 def _published(kind: str) -> GoodLoad:
-    """The printed loads of pan bread, or of whole grain bread, which is denser."""
+    """The published loads of pan bread, or of whole grain bread, which is denser."""
     is_dense = kind == BreadKind.DENSE
     own = [load for load in PUBLISHED_LOADS if (load.bread == WHOLE_GRAIN) == is_dense]
     usual = next((load for load in own if load.bread == USUAL), own[0])
@@ -84,7 +84,7 @@ def _published(kind: str) -> GoodLoad:
 
 @dataclass(frozen=True, slots=True)
 class LoadLevel:
-    """How high a dough stands in a pan of `depth_cm`, when shaped and when it has doubled."""
+    """How high a dough is in a pan of `depth_cm`, when shaped and when it has doubled."""
 
     shaped_cm: Decimal
     doubled_cm: Decimal
@@ -92,7 +92,7 @@ class LoadLevel:
 
 
 def level_in(filling: Filling) -> LoadLevel | None:
-    """The heights of a dough that fills its pan's floor; None without a depth."""
+    """The heights of a dough that covers the pan's floor; None without a depth."""
     pan = filling.pan
     if pan.depth_cm is None:
         return None

@@ -1,8 +1,8 @@
-"""What the decimal type lacks for the plane: pi, sine, cosine and the cube root.
+"""Geometry that Decimal lacks: pi, sine, cosine and the cube root.
 
-Sine and cosine are the machine's own, good to 15 digits. They place the pieces of a ring for a
-drawing and say how large those may be, which `packing.HAIR_CM` compares to 9 places; how many
-pieces fit is counted without them.
+Sine and cosine are the floats of `math`, good to 15 digits. They place the pieces of a ring for a
+drawing and give their largest size, which `packing.HAIR_CM` compares to 9 places; how many pieces
+fit is counted without them.
 """
 
 from __future__ import annotations

@@ -1,10 +1,9 @@
 """How many pieces fit in a pan, and where they lie.
 
 Pieces are circles seen from above. Up to 40 in a round pan and up to 31 in a square one lie in the
-best known places, more of them in a honeycomb or in rows. In a rectangle they lie in straight or
-staggered rows, or as in a square, whichever leaves most room; a cleverer scatter may win a few
-percent, so that at least so many fit. Bakers' rings, such as 8 around 3, are offered beside the
-best.
+best known places, more than that in a honeycomb or in rows. In a rectangle they lie in straight or
+staggered rows, or as in a square, whichever leaves most room; a better scatter may gain a few
+percent, so at least this many fit. Bakers' rings, such as 8 around 3, are offered besides the best.
 """
 
 from __future__ import annotations
@@ -31,23 +30,23 @@ from recipes.core.pans.sizes import Pan, PanShape
 
 MOST_PIECES = 400
 
-# Up to so many, our places were compared with the best known ones; in a square rows are among them.
+# Up to this number, our places were checked against the best known; some in a square are rows.
 MOST_KNOWN_ROUND = max(CENTERS)
 MOST_KNOWN_SQUARE = 31
 
-# Other arrangements are worth showing while their pieces may be this share of the best.
+# Other arrangements are worth showing if their pieces may be this share of the best.
 WORTH_SHOWING = Decimal("0.9")
 MOST_OTHERS = 3
 
 SQRT_3 = Decimal(3).sqrt()
 
-# A diameter read off one arrangement must fit it again, whatever the last digits say.
+# A diameter read from an arrangement must fit it again, whatever the last digits.
 HAIR_CM = Decimal("1e-9")
 
 
 @dataclass(eq=False)
 class TooBigForPan(BakingError):
-    """Pieces for which the pan has no room; not even one of more than `room_cm` has."""
+    """Pieces too big for the pan: even a single one has only `room_cm`."""
 
     diameter_cm: Decimal
     room_cm: Decimal
@@ -62,7 +61,7 @@ class TooManyPieces(BakingError):
 
 @dataclass(eq=False)
 class NotRound(BakingError):
-    """Rings asked of a pan that is not round."""
+    """Rings were asked for in a pan that is not round."""
 
     shape: PanShape
 
@@ -94,7 +93,7 @@ class Spot:
 class Arrangement:
     """Where pieces lie in a pan of `length_cm` (x) by `width_cm` (y).
 
-    `room_cm` is the greatest diameter they may all have without meeting each other or the wall.
+    `room_cm` is the greatest diameter they can all have without overlapping or meeting the wall.
     `counts` are pieces ring by ring from the wall inward, or row by row; a honeycomb and a scatter
     have none.
     """
@@ -112,7 +111,7 @@ class Arrangement:
 
     @property
     def is_best_known(self) -> bool:
-        """Whether nobody is known to have found more room for as many pieces in such a pan."""
+        """Whether no arrangement with more room is known for this number of pieces."""
         return self.pattern is not Pattern.RINGS and is_best_known(self.pan, self.pieces)
 
     def holds(self, diameter_cm: Decimal) -> bool:
@@ -129,7 +128,7 @@ class Arrangement:
 
 
 def arrange(pan: Pan, pieces: int) -> Arrangement:
-    """The arrangement that leaves so many pieces most room.
+    """The arrangement that leaves this many pieces most room.
 
     Raises NotWhole, or OutOfRange for fewer than one or more than 400 pieces.
     """
@@ -144,9 +143,9 @@ def arrange(pan: Pan, pieces: int) -> Arrangement:
 
 
 def is_best_known(pan: Pan, pieces: int) -> bool:
-    """Whether `arrange` gives the best known places; where it does not, there may be more room.
+    """Whether `arrange` gives the best known places; if not, there may be more room.
 
-    Two in a rectangle lie in opposite corners, where they have all the room there is.
+    Two in a rectangle lie in opposite corners, which leaves them the most room.
     """
     if pan.shape is PanShape.ROUND:
         return pieces <= MOST_KNOWN_ROUND
@@ -158,8 +157,8 @@ def arrangements(
 ) -> tuple[Arrangement, ...]:
     """The best arrangement first, then other usual ones: rings, or the other kind of rows.
 
-    At most three others are given, none whose pieces must be a tenth smaller. With a diameter in
-    cm only those that hold pieces of that size are given, maybe none. Raises what `arrange` does.
+    At most three others are given, none with pieces a tenth smaller. With a diameter in cm, only
+    those that hold pieces of that size are given, maybe none. Raises what `arrange` does.
     """
     best = arrange(pan, pieces)
     others = _ring_choices(best) if pan.shape is PanShape.ROUND else _other_rows(best)
@@ -173,7 +172,7 @@ def arrangements(
 def rings(pan: Pan, outer: int, inner: int) -> Arrangement:
     """A ring of pieces along the wall of a round pan around 1 to 6 others, such as 8 around 3.
 
-    Raises NotRound, NotWhole, or OutOfRange also when the outer ring is the smaller.
+    Raises NotRound, NotWhole, or OutOfRange, also when the outer ring is the smaller.
     """
     if pan.shape is not PanShape.ROUND:
         raise NotRound(pan.shape)
@@ -187,8 +186,8 @@ def rings(pan: Pan, outer: int, inner: int) -> Arrangement:
 def how_many(pan: Pan, diameter_cm: Decimal) -> int:
     """How many pieces of a diameter in cm fit, maybe none.
 
-    It is the most that is known where `is_best_known` holds for one more; else at least so many
-    fit. Raises TooManyPieces above 400.
+    It is the most known if `is_best_known` holds for one more; else at least this many fit. Raises
+    TooManyPieces above 400.
     """
     positive("diameter_cm", diameter_cm)
     fit, too_many = 0, _surely_too_many(pan, diameter_cm)
@@ -204,7 +203,7 @@ def how_many(pan: Pan, diameter_cm: Decimal) -> int:
 
 
 def _surely_too_many(pan: Pan, diameter_cm: Decimal) -> int:
-    """One more than the densest packing of the plane would put on the pan's area, or 401."""
+    """One more than the densest packing would put on the pan's area, or 401."""
     cell_cm2 = diameter_cm * diameter_cm * SQRT_3 / 2
     return min(MOST_PIECES, int(pan.area_cm2 / cell_cm2) + 1) + 1
 
@@ -241,7 +240,7 @@ def _ring_choices(best: Arrangement) -> Iterator[Arrangement]:
 
 
 def _best_rows(pan: Pan, pieces: int) -> Rows:
-    """What leaves most room; straight rows before others that leave as much."""
+    """The rows that leave most room, straight ones before others that leave as much."""
     return max(_ways(pan, pieces), key=lambda rows: rows.room)
 
 

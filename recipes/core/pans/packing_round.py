@@ -1,6 +1,6 @@
 """Equal circles in a circle: the best known places, a ring around a few, and a honeycomb.
 
-Places are pairs of coordinates about the middle of the pan, measured in pan radii, y downward.
+Places are coordinates from the center of the pan, measured in pan radii, y downward.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ Place = tuple[Decimal, Decimal]
 
 @dataclass(frozen=True, slots=True)
 class RoundPlaces:
-    """Places, the radius of a piece in pan radii, and pieces ring by ring from the wall in."""
+    """Places, the radius of a piece in pan radii, and pieces per ring from the wall inward."""
 
     places: tuple[Place, ...]
     radius: Decimal
@@ -44,7 +44,7 @@ def length(place: Place) -> Decimal:
 
 @cache
 def best_known(pieces: int) -> RoundPlaces:
-    """The table's places for 1 to 40 pieces, and the radius at which they just do not overlap."""
+    """The table's places for 1 to 40 pieces, and the largest radius without overlap."""
     places = read_places(CENTERS[pieces])
     to_wall = ONE - max(map(length, places))
     to_each_other = (length((a[0] - b[0], a[1] - b[1])) / 2 for a, b in combinations(places, 2))
@@ -66,11 +66,11 @@ def ring_around(outer: int, inner: int) -> RoundPlaces:
 
 
 def _inside(outer: int, inner: int) -> tuple[Decimal, Decimal]:
-    """The inner ring of centers by the radius of the outer, and the outer's turn in radians.
+    """The inner ring's radius as a share of the outer's, and the outer's turn in radians.
 
     Turned by half the least angle between a piece of one and a piece of the other, the nearest
-    outer piece is as far aside as it can be. The share makes the distance to it the same as
-    between neighbors inside.
+    outer piece is as far away as it can be. The share makes the distance to it the same as between
+    neighbors inside.
     """
     if inner == 1:
         return ZERO, ZERO
@@ -106,7 +106,7 @@ def _honeycombs() -> tuple[tuple[Place, ...], ...]:
 
 
 def _from_middle(place: Place) -> tuple[Decimal, Place]:
-    """Sorts places outward, and those as far out always the same way."""
+    """Sort key: from the middle outward, with a fixed order for equal distances."""
     return (place[0] * place[0] + place[1] * place[1], place)
 
 

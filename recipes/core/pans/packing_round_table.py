@@ -1,10 +1,10 @@
 """The best known places for 1 to 40 equal circles in a circle, as data.
 
-Found by maximizing the common radius from random starts, until the ratio of the radii was the
-published optimum (up to 20: Discrete Math. 1998;181:139-154) or the best known one (from memory).
-Pieces that are left loose were then moved to where they have most room around them, and each
-arrangement was turned to stand symmetrically where it can. Six is written down as five around
-one, and 18 is 19 without one of the outer ring; both reach the published ratio.
+Found by maximizing the common radius from random starts, until the ratio of radii was the published
+optimum (up to 20: Discrete Math. 1998;181:139-154) or the best known one (from memory). Pieces that
+are left loose were then moved to where they have most room around them, and each arrangement was
+turned to stand symmetrically where it can. Six is written down as five around one, and 18 is 19
+without one of the outer ring; both reach the published ratio.
 """
 
 from __future__ import annotations

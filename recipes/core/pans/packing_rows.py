@@ -1,7 +1,7 @@
 """Equal circles in a rectangle, in straight or staggered rows along or across it.
 
 Staggered rows may be stretched: the pitch within a row is then wider than a piece, and the rows
-draw closer. For every number of pieces to a row the greatest diameter follows in closed form;
+move closer together. For every number of pieces in a row the greatest diameter has a closed form;
 all such numbers are tried, both ways.
 """
 
@@ -17,7 +17,7 @@ from recipes.core.numbers import ONE
 
 
 class Rows(Protocol):
-    """A way to lie in rows: its greatest diameter, pieces row by row, and their centers."""
+    """A layout in rows: its greatest diameter, pieces row by row, and their centers."""
 
     @property
     def room(self) -> Decimal: ...
@@ -43,7 +43,7 @@ class Straight:
         return min(self.length / self.across, self.width / self.rows)
 
     def counts(self) -> tuple[int, ...]:
-        """Pieces row by row, as even as they go."""
+        """Pieces row by row, as even as possible."""
         ends = [n * self.pieces // self.rows for n in range(self.rows + 1)]
         return tuple(end - start for start, end in pairwise(ends))
 
@@ -80,8 +80,8 @@ class Staggered:
     def room(self) -> Decimal:
         """The greatest diameter d, for a pitch s = (along - d)/steps and h = (over - d)/gaps.
 
-        Neighbors in a row ask s >= d and those in the next row but one 2h >= d. Neighbors in the
-        next row ask (s/2)^2 + h^2 >= d^2, whose limit is the lesser root of a quadratic.
+        Neighbors in a row need s >= d, and those two rows apart 2h >= d. Neighbors in the next row
+        need (s/2)^2 + h^2 >= d^2, whose limit is the lesser root of a quadratic.
         """
         gaps = Decimal(self.rows - 1)
         p, q = ONE / (4 * self.steps * self.steps), ONE / (gaps * gaps)
@@ -96,7 +96,7 @@ class Staggered:
         return min(limits)
 
     def counts(self) -> tuple[int, ...]:
-        """Pieces row by row; what the last row lacks is left empty."""
+        """Pieces row by row; the last row may be incomplete."""
         full = [self.across - self.short * (n % 2) for n in range(self.rows)]
         full[-1] -= sum(full) - self.pieces
         return tuple(full)

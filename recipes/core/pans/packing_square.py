@@ -1,4 +1,4 @@
-"""Equal circles in a square where they lie closest in no rows, and in a rectangle near a square."""
+"""Equal circles in a square, or nearly square, where rows are not the closest packing."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from recipes.core.pans.packing_square_table import CENTERS
 
 @cache
 def _best_known(pieces: int) -> tuple[tuple[Place, ...], Decimal]:
-    """The table's places in a square of side one, and the radius that just does not overlap."""
+    """The table's places in a square of side one, and the largest radius without overlap."""
     places = read_places(CENTERS[pieces])
     to_wall = min(min(x, y, ONE - x, ONE - y) for x, y in places)
     to_each_other = (length((a[0] - b[0], a[1] - b[1])) / 2 for a, b in combinations(places, 2))
@@ -24,7 +24,7 @@ def _best_known(pieces: int) -> tuple[tuple[Place, ...], Decimal]:
 
 @dataclass(frozen=True, slots=True)
 class Scattered:
-    """So many pieces, as the table has them, in the middle square of a rectangle, in no rows."""
+    """A number of pieces, placed as in the table, in the middle square of a rectangle."""
 
     pieces: int
     length: Decimal
@@ -48,5 +48,5 @@ class Scattered:
 
 
 def scattered(length: Decimal, width: Decimal, pieces: int) -> Scattered | None:
-    """The best known scatter; None for a number that lies best in rows, or beyond the table."""
+    """The best known scatter; None for a number that fits best in rows or is not in the table."""
     return Scattered(pieces, length, width) if pieces in CENTERS else None

@@ -1,7 +1,7 @@
-"""Places for equal circles in a square where they lie closest in no rows, as data.
+"""Places for equal circles in a square where rows are not the closest, as data.
 
 Found by maximizing the common radius from random starts. Up to 31 the radius is the published
-optimum or the best known one (from memory above 20); from 32 on a better place may be known.
+optimum or the best known one (from memory above 20); from 32 on, better places may be known.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
-"""What there is to know of pieces in a pan: how they lie, the load, other pans, the bowl.
+"""Everything about pieces in a pan: how they lie, the load, other pans, the bowl.
 
-Brings together `packing`, `balls` and `pans` for a page or a paper; nothing is computed again.
+Brings together `packing`, `balls` and `pans` for a page or a paper; nothing is computed twice.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ from recipes.core.pans.sizes import (
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """So many pieces of `piece_g` grams of dough in one pan."""
+    """A number of pieces of `piece_g` grams of dough in one pan."""
 
     pan: Pan
     pieces: int
@@ -67,9 +67,9 @@ class Filling:
 
 @dataclass(frozen=True, slots=True)
 class Lying:
-    """One way for the pieces to lie, and how they meet when proofed and when baked.
+    """One way for the pieces to lie, and whether they touch when proofed and when baked.
 
-    From `meet_from_g` grams on, baked pieces meet each other or the wall.
+    From `meet_from_g` grams on, baked pieces touch each other or the wall.
     """
 
     arrangement: Arrangement
@@ -97,14 +97,14 @@ def lyings(filling: Filling, model: BallModel = USUAL_BALL) -> tuple[Lying, ...]
 
 @dataclass(frozen=True, slots=True)
 class MostThatFit:
-    """How many pieces fit; `at_least` where a cleverer arrangement might hold more."""
+    """How many pieces fit; `at_least` if a better arrangement might hold more."""
 
     pieces: int
     at_least: bool
 
 
 def most_that_fit(pan: Pan, sizes: BallSizes) -> MostThatFit | None:
-    """How many pieces as shaped fit at all; None where it is more than can be counted."""
+    """How many shaped pieces fit at all; None if there are too many to count."""
     try:
         pieces = how_many(pan, sizes.shaped_cm)
     except TooManyPieces:
@@ -113,7 +113,7 @@ def most_that_fit(pan: Pan, sizes: BallSizes) -> MostThatFit | None:
 
 
 def usual_load_by(*pans: Pan) -> LoadBy:
-    """Volume where every pan is a loaf pan with a known volume, otherwise area."""
+    """Volume if every pan is a loaf pan with a known volume, otherwise area."""
     if pans and all(pan.shape is PanShape.LOAF and has_volume(pan) for pan in pans):
         return LoadBy.VOLUME
     return LoadBy.AREA
@@ -126,9 +126,9 @@ def has_volume(pan: Pan) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class SameLoad:
-    """A pan filled at a load: as many pieces as asked, or pieces as heavy as asked.
+    """A pan filled at a load, with the wanted number of pieces or the wanted piece mass.
 
-    `factor` is this pan's dough over that of the filling it is compared with.
+    `factor` is this pan's dough divided by that of the filling it is compared with.
     """
 
     load: DoughLoad
@@ -138,7 +138,7 @@ class SameLoad:
 
     @property
     def leaves_some(self) -> bool:
-        """Whether whole pieces leave a gram of dough or more."""
+        """Whether whole pieces leave over a gram of dough or more."""
         return self.by_mass.left_over_g >= ONE
 
 
@@ -154,8 +154,8 @@ def at_load(filling: Filling, load: DoughLoad, compared_g: Decimal) -> SameLoad:
 def pans_for(filling: Filling, load: DoughLoad) -> tuple[Pan, ...]:
     """Pans that hold the filling's pieces at a load: of its own outline, round, and square.
 
-    They are as deep as the filling's pan. On volume, the round and the square one are left out
-    where its depth is unknown, and walls are taken as upright.
+    They are as deep as the filling's pan. By volume, the round and the square one are left out if
+    its depth is unknown, and walls are taken as upright.
     """
     found = [pan_for(filling.pieces, filling.piece_g, load, like=filling.pan)]
     for like in _plain_pans(filling.pan):
@@ -174,7 +174,7 @@ def _plain_pans(pan: Pan) -> Iterator[Pan]:
 
 @dataclass(frozen=True, slots=True)
 class PublishedFill:
-    """The dough in grams that a printed figure puts into a pan, from least to most."""
+    """The dough in grams for a pan by a published figure, from least to most."""
 
     published: PublishedLoad
     least_g: Decimal
@@ -182,7 +182,7 @@ class PublishedFill:
 
 
 def published_fills(pan: Pan) -> tuple[PublishedFill, ...]:
-    """What every printed figure says of a pan. Raises NoDepth."""
+    """The dough for a pan by every published figure. Raises NoDepth."""
     volume_cm3 = pan.volume_cm3
     return tuple(
         PublishedFill(published, published.least * volume_cm3, published.most * volume_cm3)
@@ -191,7 +191,7 @@ def published_fills(pan: Pan) -> tuple[PublishedFill, ...]:
 
 
 def published_spread() -> Decimal:
-    """How many times the least printed figure the greatest is."""
+    """The greatest published figure divided by the least."""
     return max(published.most for published in PUBLISHED_LOADS) / min(
         published.least for published in PUBLISHED_LOADS
     )

@@ -1,8 +1,8 @@
 """Pans: their size, how much dough they hold, and the pan or the pieces that follow from it.
 
-Lengths are centimeters, areas cm2, volumes cm3 (one is a milliliter of water), masses grams.
-How much dough a pan should hold differs from bread to bread, so a dough load belongs to the
-recipe; `PUBLISHED_LOADS` shows how far printed figures lie apart.
+Lengths are centimeters, areas cm2, volumes cm3 (one is a milliliter of water), masses grams. How
+much dough a pan should hold differs from bread to bread, so a dough load belongs to the recipe;
+`PUBLISHED_LOADS` shows how much published figures differ.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ from recipes.core.pans.geometry import PI
 MM_PER_CM = Decimal(10)
 MOST_CM = Decimal(1000)
 
-# Grams in a milliliter of dough after mixing, before it has risen. From memory; wheat doughs lie
-# between about 1.0 and 1.25 by how much air the mixer works in. Everywhere it is a default.
+# Grams in a milliliter of dough after mixing, before it has risen. From memory; wheat doughs are
+# between about 1.0 and 1.25, depending on the air mixed in. It is only a default.
 DOUGH_DENSITY = Decimal("1.1")
 
 DOUBLED = Decimal(2)
@@ -29,7 +29,7 @@ HEAD_ROOM = Decimal("0.1")
 
 @dataclass(eq=False)
 class NoDepth(BakingError):
-    """A volume asked of a pan whose depth and water capacity are both unknown."""
+    """A volume was asked for, but the pan's depth and water capacity are unknown."""
 
     shape: PanShape
 
@@ -44,7 +44,7 @@ class UnequalSides(BakingError):
 
 
 class PanShape(Choice):
-    """The outlines a pan can have; loaf pan and tray are rectangles by another name."""
+    """The outlines a pan can have; loaf pan and tray are rectangles with other names."""
 
     ROUND = "round"
     SQUARE = "square"
@@ -62,9 +62,9 @@ class PanShape(Choice):
 class Pan:
     """A pan by its inside measures; a round one has its diameter both ways.
 
-    `water_ml` is what it holds filled to the rim with water. Where it is known it is the volume,
-    since walls taper: length times width times depth overstates a real loaf pan by a tenth.
-    Raises UnequalSides, NotDecimal or OutOfRange (over ten meters).
+    `water_ml` is what it holds filled to the rim with water. If known, it is the volume, since
+    walls taper: length times width times depth overstates a real loaf pan by a tenth. Raises
+    UnequalSides, NotDecimal or OutOfRange (over ten meters).
     """
 
     shape: PanShape
@@ -92,7 +92,7 @@ class Pan:
         depth: Decimal | None = None,
         water_ml: Decimal | None = None,
     ) -> Pan:
-        """A pan by centimeters; round and square ones need no width."""
+        """A pan from centimeters; round and square ones need no width."""
         if width is None and shape.has_one_size:
             width = length
         return cls(shape, length, positive("width_cm", width), depth, water_ml)
@@ -106,7 +106,7 @@ class Pan:
         depth: Decimal | None = None,
         water_ml: Decimal | None = None,
     ) -> Pan:
-        """A pan by millimeters; round and square ones need no width."""
+        """A pan from millimeters; round and square ones need no width."""
         return cls.in_cm(
             shape,
             positive("length_cm", length) / MM_PER_CM,
@@ -128,7 +128,7 @@ class Pan:
 
     @property
     def volume_cm3(self) -> Decimal:
-        """Water capacity where measured, else floor times depth. Raises NoDepth."""
+        """Water capacity if measured, else floor times depth. Raises NoDepth."""
         if self.water_ml is not None:
             return self.water_ml
         if self.depth_cm is None:
@@ -137,7 +137,7 @@ class Pan:
 
 
 class LoadBy(StrEnum):
-    """What a dough load is counted on: flat breads on the floor, loaves on the volume."""
+    """What a dough load is relative to: the floor for flat breads, the volume for loaves."""
 
     AREA = "g/cm²"
     VOLUME = "g/cm³"
@@ -158,13 +158,13 @@ class DoughLoad:
         positive("grams", self.grams)
 
     def dough_g(self, pan: Pan) -> Decimal:
-        """The dough, in grams, that it puts into a pan. Raises NoDepth."""
+        """The dough, in grams, for a pan at this load. Raises NoDepth."""
         return self.grams * self.by.of(pan)
 
 
 @dataclass(frozen=True, slots=True)
 class PublishedLoad:
-    """A printed figure, from `least` to `most` g/cm3, and the kind of source it comes from."""
+    """A published figure, from `least` to `most` g/cm3, and the kind of source it is from."""
 
     bread: str
     least: Decimal
@@ -185,13 +185,13 @@ PUBLISHED_LOADS = (
 
 
 def load_of(pan: Pan, dough_g: Decimal, by: LoadBy) -> DoughLoad:
-    """The load of so many grams of dough in a pan. Raises NoDepth or OutOfRange."""
+    """The load of a mass of dough in a pan. Raises NoDepth or OutOfRange."""
     return DoughLoad(positive("dough_g", dough_g) / by.of(pan), by)
 
 
 @dataclass(frozen=True, slots=True)
 class PanFill:
-    """A pan's dough in grams as `pieces` of `piece_g`, and what is left over of it."""
+    """A pan's dough in grams as `pieces` of `piece_g`, and what is left over."""
 
     pieces: int
     piece_g: Decimal
@@ -200,7 +200,7 @@ class PanFill:
 
 
 def fill_with_pieces(pan: Pan, load: DoughLoad, pieces: int) -> PanFill:
-    """The pan's dough in so many equal pieces; their mass follows."""
+    """The pan's dough in a number of equal pieces; their mass follows."""
     dough_g = load.dough_g(pan)
     number = whole("pieces", pieces, least=1)
     return PanFill(number, dough_g / number, dough_g, ZERO)
@@ -214,9 +214,9 @@ def fill_with_mass(pan: Pan, load: DoughLoad, piece_g: Decimal) -> PanFill:
 
 
 def pan_for(pieces: int, piece_g: Decimal, load: DoughLoad, like: Pan) -> Pan:
-    """The pan that holds the pieces at a load: `like` made longer and wider, equally deep.
+    """The pan that holds the pieces at a load: `like`, longer and wider but as deep.
 
-    A measured capacity is taken to grow with the floor. Raises NoDepth, NotWhole, OutOfRange.
+    A measured capacity is assumed to grow with the floor. Raises NoDepth, NotWhole, OutOfRange.
     """
     dough_g = whole("pieces", pieces, least=1) * positive("piece_g", piece_g)
     times = dough_g / load.dough_g(like)
@@ -232,7 +232,7 @@ def pan_for(pieces: int, piece_g: Decimal, load: DoughLoad, like: Pan) -> Pan:
 
 @dataclass(frozen=True, slots=True)
 class Bowl:
-    """Milliliters: of the dough as mixed, of the risen dough, of a bowl with head room."""
+    """Milliliters of the dough as mixed, of the risen dough, and of a bowl with headroom."""
 
     dough_ml: Decimal
     risen_ml: Decimal
@@ -246,7 +246,7 @@ def bowl_for(
     rise: Decimal = DOUBLED,
     head_room: Decimal = HEAD_ROOM,
 ) -> Bowl:
-    """The bowl in which a dough can rise to `rise` times its volume and not meet the cover.
+    """The bowl in which a dough can rise to `rise` times its volume without touching the cover.
 
     `density` is g/ml before the rise; `head_room` is a share of the risen dough, by default a
     tenth (an assumption). Raises OutOfRange, also when `rise` is under one.

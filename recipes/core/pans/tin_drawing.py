@@ -22,7 +22,7 @@ INSET = Decimal(14)
 class TinDrawing:
     """A box of `width` by `height`; the pan's wall goes from `rim_y` down to `floor_y`.
 
-    The dough lies between `left` and `right`; its top is at `shaped_y`, doubled at `doubled_y`.
+    The dough is between `left` and `right`; its top is at `shaped_y`, when doubled at `doubled_y`.
     """
 
     width: Decimal
@@ -58,7 +58,7 @@ class TinDrawing:
         return self._dome(self.doubled_y)
 
     def _dome(self, top_y: Decimal) -> str:
-        """Flat below and round at both ends, with its level top in the middle."""
+        """A path with a flat bottom, a level top, and rounded ends."""
         bend = _tenth(min(self.floor_y - top_y, (self.right - self.left) / 4))
         start, end = self.left + bend, self.right - bend
         return (
@@ -68,7 +68,7 @@ class TinDrawing:
 
 
 def draw_tin(level: LoadLevel, length_cm: Decimal, longest: Decimal = LONGEST) -> TinDrawing:
-    """The drawing of a dough in a pan whose length takes `longest` units."""
+    """The drawing of a dough in a pan whose length is `longest` units."""
     scale = positive("longest", longest) / positive("length_cm", length_cm)
     highest_cm = max(level.depth_cm, level.doubled_cm)
     floor_y = _tenth(MARGIN + highest_cm * scale)

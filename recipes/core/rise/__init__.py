@@ -1,1 +1,1 @@
-"""How long dough rises, at what temperature, and how that looks on a chart."""
+"""How long dough rises, at what temperature, and a chart of it."""

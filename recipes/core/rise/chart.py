@@ -1,7 +1,7 @@
-"""Where the lines, ticks and words of a rise chart stand in a box, for any template to draw.
+"""The positions of a rise chart's lines, ticks and words in a box, for any template to draw.
 
 Coordinates are in the box's own units, from its top left corner, to a tenth. Minutes run to the
-right; the share of the fermentation that is done runs up, from nothing to at least the whole.
+right; the share of fermentation done runs upward, from zero to at least the whole.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ class Curve:
 
 @dataclass(frozen=True, slots=True)
 class Polyline:
-    """A curve in the box, its sample in the key, and where it is done, if it gets there."""
+    """A curve in the box, its sample in the key, and the point where it is done, if any."""
 
     label: str
     points: tuple[At, ...]
@@ -74,7 +74,7 @@ class Polyline:
 
 @dataclass(frozen=True, slots=True)
 class AxisTick:
-    """A mark on an axis: how far along it lies, in the box, and what it says."""
+    """A mark on an axis: its position in the box, and its label."""
 
     at: Decimal
     label: str
@@ -120,8 +120,8 @@ def rise_chart(
 ) -> RiseChart:
     """Lay the curves out in a box.
 
-    `starts_at_min` is the minute of the day at which the curves begin; ticks then show the
-    clock, else the time passed. Raises OutOfRange for no curve, an empty one or no time at all.
+    `starts_at_min` is the minute of the day at which the curves begin; with it, ticks show the
+    clock, else the elapsed time. Raises OutOfRange for no curve, an empty one or no time at all.
     """
     box = box or Box()
     if starts_at_min is not None:
@@ -151,7 +151,7 @@ def _up_to(value: Decimal, step: Decimal) -> Decimal:
 
 
 def _polyline(curve: Curve, scale: _Scale, line: int, starts_at_min: int | None) -> Polyline:
-    """The curve, with its key on the given line from the bottom right, where rises are low."""
+    """The curve, with its key on the given line up from the bottom right, where curves are low."""
     done = _done_minute(curve)
     key_y = scale.y(ZERO) - _KEY_MARGIN - (line - 1) * _LINE
     key_x = scale.x(scale.most_min) - _KEY_MARGIN
@@ -167,7 +167,7 @@ def _polyline(curve: Curve, scale: _Scale, line: int, starts_at_min: int | None)
 
 
 def _done_minute(curve: Curve) -> Decimal | None:
-    """When the line first reaches the whole, straight between its points."""
+    """When the line first reaches the whole, by linear interpolation."""
     for (before, low), (minute, share) in pairwise((curve.points[0], *curve.points)):
         if share >= ONE:
             part = (ONE - low) / (share - low) if share > low else ZERO
@@ -176,7 +176,7 @@ def _done_minute(curve: Curve) -> Decimal | None:
 
 
 def _x_ticks(scale: _Scale, starts_at_min: int | None) -> Iterable[AxisTick]:
-    """At most seven, on round times of the clock where one is shown."""
+    """At most seven ticks, at round times if the clock is shown."""
     start = starts_at_min or 0
     fitting = (step for step in _STEPS_MIN if scale.most_min / step <= MOST_TICKS - 1)
     step = next(fitting, None) or int(_up_to(scale.most_min / (MOST_TICKS - 1), Decimal(DAY_MIN)))
@@ -187,7 +187,7 @@ def _x_ticks(scale: _Scale, starts_at_min: int | None) -> Iterable[AxisTick]:
 
 
 def _y_ticks(scale: _Scale) -> Iterable[AxisTick]:
-    """Every quarter, or every half or whole where a curve runs far ahead."""
+    """A tick for every quarter, or every half or whole if a curve goes far beyond."""
     step = next(by for by in (QUARTER, 2 * QUARTER, ONE) if by == ONE or scale.most_share / by <= 6)
     share = ZERO
     while share <= scale.most_share:

@@ -1,10 +1,10 @@
-"""Dough that drifts toward the temperature around it, and how far it ferments on the way.
+"""Dough that drifts toward the temperature around it, and how far it ferments meanwhile.
 
-The temperature follows T(t) = Ta + (T0 - Ta) exp(-t / tau). The time constants are assumed and
-meant to be set by the kitchen. What has passed is the integral of the speed along that curve, by
-Simpson's rule in panels of a twelfth of tau, over the time in which the rule lets anything grow;
-from 20 tau on the dough counts as having arrived. The share is exact to 0.00001 for drifts of up
-to 20 degrees. Times are minutes, temperatures Celsius.
+The temperature follows T(t) = Ta + (T0 - Ta) exp(-t / tau). The time constants are assumed, to be
+set by the kitchen. Progress is the integral of the speed along that curve, by Simpson's rule in
+panels of a twelfth of tau, over the time in which the rule allows growth; from 20 tau on the dough
+counts as having arrived. The share is exact to 0.00001 for drifts of up to 20 degrees. Times are
+minutes, temperatures Celsius.
 """
 
 from __future__ import annotations
@@ -30,13 +30,13 @@ _PANELS_IN_TAU = 12
 _ARRIVED_AFTER_TAU = 20
 _NEAR_ENOUGH_MIN = Decimal("0.0001")
 
-# At the very limits a rule says zero; the ends of a stretch of growth are read just inside them.
+# At its very limits a rule gives zero; the ends of a period of growth are read just inside.
 _JUST_INSIDE_C = Decimal("1e-12")
 
 
 @dataclass(frozen=True, slots=True)
 class DoughAt:
-    """Where dough stands: its temperature, and the minutes in which 63 % of a gap close."""
+    """Where dough stands: its temperature, and the minutes in which a gap closes by 63 %."""
 
     name: str
     temperature_c: Decimal
@@ -76,7 +76,7 @@ def temperature_after(dough: Dough, place: DoughAt, minutes: Decimal) -> Decimal
 
 
 def minutes_to_reach(dough: Dough, place: DoughAt, temperature_c: Decimal) -> Decimal | None:
-    """When the dough passes a temperature on its way; None when it never does."""
+    """When the dough reaches a temperature; None if it never does."""
     gap = dough.temperature_c - place.temperature_c
     left = exact("temperature_c", temperature_c) - place.temperature_c
     if temperature_c == dough.temperature_c:
@@ -87,7 +87,7 @@ def minutes_to_reach(dough: Dough, place: DoughAt, temperature_c: Decimal) -> De
 
 
 def progress(fermentation: Fermentation, dough: Dough, place: DoughAt, minutes: Decimal) -> Decimal:
-    """The share of the fermentation that passes while the dough stands there."""
+    """The share of the fermentation that is done while the dough is there."""
     start, end = _growing(fermentation, dough, place, not_negative("minutes", minutes))
     arrived = max(start, min(end, _ARRIVED_AFTER_TAU * place.tau_min))
     steady = (end - arrived) * fermentation.speed(place.temperature_c)
@@ -97,7 +97,7 @@ def progress(fermentation: Fermentation, dough: Dough, place: DoughAt, minutes: 
 def _drifting(
     fermentation: Fermentation, dough: Dough, place: DoughAt, start: Decimal, end: Decimal
 ) -> Decimal:
-    """Simpson's rule over a stretch in which the dough grows."""
+    """Simpson's rule over a period in which the dough grows."""
     panels = int((_PANELS_IN_TAU * (end - start) / place.tau_min).to_integral_value(ROUND_CEILING))
     if panels == 0:
         return ZERO
@@ -117,7 +117,7 @@ def _growing(
 ) -> tuple[Decimal, Decimal]:
     """From when to when, within `minutes`, the dough is at a temperature that lets it grow.
 
-    The drift is one way, so that is a single stretch; empty ones start and end at zero.
+    The drift goes one way, so that is a single period; an empty one starts and ends at zero.
     """
     rule = fermentation.rule
     least, most = rule.grows_from_c, rule.grows_to_c
@@ -153,7 +153,7 @@ def minutes_until(
 
 
 def _solve(fermentation: Fermentation, dough: Dough, place: DoughAt, need: Decimal) -> Decimal:
-    """Newton's method on the progress, kept between bounds that close in by halving."""
+    """Newton's method on the progress, kept within bounds that are narrowed by bisection."""
     speeds = [fermentation.speed(at) for at in (dough.temperature_c, place.temperature_c)]
     low, high = ZERO, MOST_MIN
     if min(speeds) * MOST_MIN > need:
@@ -173,9 +173,9 @@ def _solve(fermentation: Fermentation, dough: Dough, place: DoughAt, need: Decim
 
 
 def in_a_place(minutes: Decimal, dough: Dough, place: DoughAt, rule: Rule) -> Fermentation:
-    """What dough ferments in so many minutes in a place, as minutes at that place's temperature.
+    """The fermentation of some minutes in a place, as minutes at that place's temperature.
 
-    A recipe that names the room and not the dough asks for this. Raises NoGrowth.
+    This is for a recipe that names the room's temperature and not the dough's. Raises NoGrowth.
     """
     steady = Fermentation(minutes, place.temperature_c, rule)
     share = progress(steady, Dough(dough.temperature_c), place, minutes)
@@ -200,7 +200,7 @@ class Leg:
 
 @dataclass(frozen=True, slots=True)
 class RiseCourse:
-    """What becomes of a dough over all its legs, for a chart, and the minutes they take."""
+    """A dough's course over all its legs, for a chart, and the minutes they take."""
 
     points: tuple[RisePoint, ...]
     minutes: Decimal
@@ -218,8 +218,8 @@ def course(
 ) -> RiseCourse:
     """Follow a dough from place to place; a leg without minutes lasts until `share` is done.
 
-    A point stands every `step_min` minutes of a leg and at its end.
-    Raises NoGrowth as `minutes_until` does, OutOfRange for more than 2000 points.
+    There is a point every `step_min` minutes of a leg and at its end. Raises NoGrowth like
+    `minutes_until`, OutOfRange for more than 2000 points.
     """
     points = [RisePoint(ZERO, dough.done, dough.temperature_c)]
     for leg in legs:
@@ -236,7 +236,7 @@ def course(
 
 
 def _stays(minutes: Decimal, step_min: Decimal) -> list[Decimal]:
-    """`minutes` in whole steps, with the rest as the last one."""
+    """`minutes` in whole steps, with the remainder as the last one."""
     if minutes > 2000 * step_min:
         raise OutOfRange("step_min", step_min, least=minutes / 2000)
     steps, rest = divmod(minutes, step_min)

@@ -1,8 +1,8 @@
 """How long a dough ferments at a temperature, by named rules.
 
-A rule gives a rate; only the ratio of two rates means anything. The rules agree within some 12 %
-from 20 to 27 °C and drift apart outside 15 to 32 °C, so the rule is always named and every
-answer that leaves its range carries a warning. Times are minutes, temperatures Celsius.
+A rule gives a rate; only the ratio of two rates means anything. The rules agree within about 12 %
+from 20 to 27 °C and differ more outside 15 to 32 °C, so the rule is always named and every answer
+outside its range has a warning. Times are minutes, temperatures Celsius.
 
 Sources: doubling in 17 °F (an oven maker's article on bread); ten percent a degree (a trade
 article); cardinal temperature model of 1993 with the optimum and maximum of baker's yeast (Appl.
@@ -26,7 +26,7 @@ STATED_TO_C = Decimal(32)
 RESTS_BELOW_C = Decimal("1.1")
 STOPS_ABOVE_C = Decimal("45.4")
 
-# Where the two rules of thumb are 1; any temperature would do.
+# Where both rules of thumb are 1; any temperature would do.
 _ANCHOR_C = Decimal(24)
 _LN_2 = Decimal(2).ln()
 
@@ -41,7 +41,7 @@ def between(field: str, value: object, least: Decimal, most: Decimal) -> Decimal
 
 @dataclass(frozen=True, slots=True)
 class OutsideRange:
-    """A warning: the rule was used from `coldest_c` to `warmest_c`, beyond what it is good for."""
+    """A warning: the rule was used from `coldest_c` to `warmest_c`, beyond its range."""
 
     rule: str
     from_c: Decimal
@@ -52,7 +52,7 @@ class OutsideRange:
 
 @dataclass(frozen=True, slots=True)
 class RiseEstimate:
-    """A time in minutes, and the warning that goes with it if there is one."""
+    """A time in minutes, and its warning if there is one."""
 
     minutes: Decimal
     warning: OutsideRange | None = None
@@ -91,7 +91,7 @@ class Rule(ABC):
 
 @dataclass(frozen=True, kw_only=True)
 class Doubling(Rule):
-    """The rate doubles every so many degrees."""
+    """The rate doubles with every fixed number of degrees."""
 
     every_c: Decimal = Decimal("9.4")
     key: str = "doubling"
@@ -140,9 +140,9 @@ class CardinalTemperatures(Rule):
     )
 
     def __post_init__(self) -> None:
-        """Raises OutOfRange unless the best lies nearer to the most than to the least.
+        """Raises OutOfRange unless the best is nearer to the highest than to the lowest.
 
-        Nearer to the least, the model's denominator passes through zero below the best.
+        Nearer to the lowest, the model's denominator passes through zero below the best.
         """
         middle = (self.grows_from_c + self.grows_to_c) / 2
         between("grows_to_c", self.grows_to_c, self.grows_from_c + ONE, HUNDRED)
@@ -165,9 +165,9 @@ RULES: tuple[Rule, ...] = (DOUBLING, TEN_PERCENT, CARDINAL)
 
 @dataclass(frozen=True)
 class Fermentation:
-    """What a recipe asks for: `minutes` at a steady `temperature_c`, carried over by a rule.
+    """What a recipe asks for: `minutes` at a steady `temperature_c`, converted by a rule.
 
-    Raises NoGrowth when by the rule nothing grows at that temperature.
+    Raises NoGrowth if, by the rule, nothing grows at that temperature.
     """
 
     minutes: Decimal
@@ -180,7 +180,7 @@ class Fermentation:
             raise NoGrowth(self.rule.name, self.temperature_c)
 
     def speed(self, temperature_c: Decimal) -> Decimal:
-        """Share of the whole fermentation that passes in a minute at a temperature."""
+        """The share of the whole fermentation done in a minute at a temperature."""
         return self.rule.rate(temperature_c) / self._rate_minutes
 
     @cached_property
@@ -189,7 +189,7 @@ class Fermentation:
 
 
 def time_at(fermentation: Fermentation, temperature_c: Decimal) -> RiseEstimate:
-    """The same fermentation at another steady temperature. Raises NoGrowth where it stands still.
+    """The same fermentation at another steady temperature. Raises NoGrowth if nothing grows there.
 
     80 min at 25 °C are 134 min at 18 °C by the doubling rule.
     """

@@ -1,8 +1,8 @@
-"""The rises of a recipe carried over to another kitchen, as times and as curves.
+"""A recipe's rises converted to another kitchen, as times and as curves.
 
-A recipe says how long its dough stands at a steady temperature. In a kitchen the dough starts at
-its own temperature and drifts to that of the place; the same share of fermentation is the same
-rise. Times are minutes, temperatures °C; all models are estimates and carry their range.
+A recipe says how long its dough rests at a steady temperature. In a kitchen the dough starts at its
+own temperature and drifts to that of the place; the same share of fermentation is the same rise.
+Times are minutes, temperatures °C; all models are estimates and state their range.
 """
 
 from __future__ import annotations
@@ -35,8 +35,8 @@ FINEST_STEP_MIN = Decimal(5)
 class Written:
     """A rise as the recipe has it: so many minutes at a steady temperature.
 
-    `of` says in words what has it. Where that is the room, the recipe's dough drifts toward it
-    from `room_from_c`.
+    `of` says in words what has it. If that is the room, the recipe's dough drifts toward it from
+    `room_from_c`.
     """
 
     name: str
@@ -49,7 +49,7 @@ class Written:
         positive("minutes", self.minutes)
 
     def by(self, rule: Rule) -> Fermentation:
-        """The fermentation that this is by a rule. Raises NoGrowth."""
+        """This rise as a fermentation, by a rule. Raises NoGrowth."""
         if self.room_from_c is None:
             return Fermentation(self.minutes, self.temperature_c, rule)
         room = bench(self.temperature_c)
@@ -57,7 +57,7 @@ class Written:
 
     @property
     def ends_c(self) -> Decimal:
-        """What the recipe's dough has at the end."""
+        """The temperature of the recipe's dough at the end."""
         if self.room_from_c is None:
             return self.temperature_c
         room = bench(self.temperature_c)
@@ -66,9 +66,9 @@ class Written:
 
 @dataclass(frozen=True, slots=True)
 class Rise:
-    """The same rise in a place; `minutes` is None where it never gets there.
+    """The same rise in a place; `minutes` is None if it never finishes.
 
-    The warning covers the recipe's temperature and all that the dough has until the end.
+    The warning covers the recipe's temperature and all of the dough's until the end.
     """
 
     written: Written
@@ -97,9 +97,9 @@ class Rises:
 
 
 def rise_in(written: Written, rule: Rule, dough_c: Decimal, place: DoughAt) -> Rise:
-    """How long a dough of a temperature takes in a place.
+    """How long a dough at a temperature takes in a place.
 
-    Raises NoGrowth where by the rule nothing grows at the recipe's own temperature.
+    Raises NoGrowth if, by the rule, nothing grows at the recipe's own temperature.
     """
     fermentation, dough = written.by(rule), Dough(dough_c)
     try:
@@ -121,9 +121,9 @@ def rises_in(
     bench: DoughAt,
     between_min: Decimal = ZERO,
 ) -> Rises:
-    """All rises in a place; between two of them the dough lies on the bench for a while.
+    """All rises in a place; between two of them the dough is on the bench for a while.
 
-    What ferments on the bench is left out, as the recipe leaves it out. Raises NoGrowth.
+    Fermentation on the bench is left out, as the recipe leaves it out. Raises NoGrowth.
     """
     found: list[Rise] = []
     for written in writtens:
@@ -139,7 +139,7 @@ def written_curve(written: Written, label: str) -> Curve:
 
 
 def curve_in(rise: Rise, rule: Rule, place: DoughAt, label: str) -> Curve | None:
-    """The share done against minutes in a place; None where the rise never gets there."""
+    """The share done against minutes in a place; None if the rise never finishes."""
     if rise.minutes is None:
         return None
     step_min = max(FINEST_STEP_MIN, rise.minutes / POINTS)
@@ -151,7 +151,7 @@ def curve_in(rise: Rise, rule: Rule, place: DoughAt, label: str) -> Curve | None
 
 @dataclass(frozen=True, slots=True)
 class CoreAt:
-    """A core temperature at a height: `aim_c` is what can be reached of it below boiling."""
+    """A core temperature at an altitude: `aim_c` is what can be reached below boiling."""
 
     wanted_c: Decimal
     boiling_c: Decimal
@@ -159,11 +159,11 @@ class CoreAt:
 
     @property
     def capped(self) -> bool:
-        """Whether water boils too low for the wanted temperature."""
+        """Whether water boils at too low a temperature for it."""
         return self.aim_c < self.wanted_c
 
 
 def core_at(wanted_c: Decimal, altitude_m: Decimal, *, margin_c: Decimal = CORE_MARGIN_C) -> CoreAt:
-    """A recipe's own core temperature at a height in meters. Raises OutOfRange."""
+    """A recipe's own core temperature at an altitude in meters. Raises OutOfRange."""
     boiling_c = boiling_point_c(altitude_m)
     return CoreAt(wanted_c, boiling_c, min(wanted_c, boiling_c - margin_c))

@@ -1,13 +1,13 @@
 """The scaling service: every list, page and paper takes its numbers from `scale`.
 
 Exact masses are proportional to dough mass and never rounded here; each printed line is weighed
-once from its exact mass, so no total is built by adding rounded numbers. A mass is multiplied
-first and divided once, so that 28.5 g x 100 / 300 is 9.5 g and not a hair less.
+once from its exact mass, so that no total adds up rounded numbers. A mass is multiplied first and
+divided once, so that 28.5 g x 100 / 300 is exactly 9.5 g.
 
-What people and stations weigh is their dough to the gram; of a part that is made in one tub for
-everybody they weigh what they take of it. The pooled amounts add, on top of
-everybody's dough, the demonstration batches, the doughs that are brought ready-made, the handling
-loss (what sticks to bowls and hands between the bulk tub and the stations), and dusting flour.
+People and stations weigh exactly their dough; from a part made in one tub for everybody they weigh
+what they take. The pooled amounts add, on top of everybody's dough, the demonstration batches, the
+doughs that are brought ready-made, the handling loss (what sticks to bowls and hands between the
+bulk tub and the stations), and dusting flour.
 """
 
 from __future__ import annotations
@@ -60,7 +60,7 @@ class PersonAmounts:
 
 @dataclass(frozen=True, slots=True)
 class StationAmounts:
-    """What a station needs together, without handling loss."""
+    """What a station needs in total, without handling loss."""
 
     station: str
     bakers: tuple[Baker, ...]
@@ -71,7 +71,7 @@ class StationAmounts:
 class Amounts:
     """A formula scaled to a demand.
 
-    `demonstrations` are all doughs of the instructor's: the `shown` and the `brought` ones.
+    `demonstrations` are all of the instructor's doughs: the `shown` and the `brought` ones.
     """
 
     formula: Formula
@@ -112,7 +112,7 @@ def _at_stations(demand: Demand) -> dict[str, list[Baker]]:
 def scale(formula: Formula, demand: Demand) -> Amounts:
     """Scale a formula to a demand: per person, per station and pooled, exact and as weighed.
 
-    Masses are grams. Persons and stations carry no handling loss; `pooled` and `needs` do.
+    Masses are grams. Only `pooled` and `needs` include the handling loss.
     """
     sheets, at = Sheets(formula, demand.scales), _at_stations(demand)
     pooled = sheet_of(formula, demand.everybody_g, demand.scales, demand.handling_loss)

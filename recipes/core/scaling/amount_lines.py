@@ -1,7 +1,7 @@
-"""One printed line: the exact mass of an ingredient, and how it comes onto the scale.
+"""One printed line: the exact mass of an ingredient, and how it is weighed.
 
-What is too little for every scale of a kitchen and dissolves is taken in a stock solution, whose
-liquid is left out of the part's own. Half of that liquid at most goes into solutions.
+What dissolves and is too little for every scale of a kitchen is weighed in a stock solution, whose
+liquid comes off the part's own. At most half of that liquid goes into solutions.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from recipes.core.weighing import COARSE_SHARE, ONE_GRAM, Count, Scales, Weighin
 
 # Grams of liquid to one gram dissolved, in the order in which they are tried.
 STRENGTHS = (Decimal(100), Decimal(1000), Decimal(10))
-# How many steps of the scale are taken of a solution, and where that cannot be.
+# How many steps of the scale a weighing of the solution should have, and the fewest.
 GOOD_STEPS, LEAST_STEPS = 5, 3
 MOST_OF_LIQUID = Decimal("0.5")
 
@@ -26,7 +26,7 @@ MOST_OF_LIQUID = Decimal("0.5")
 class Stock:
     """A solution: `solute_g` stirred into `liquid_g` of `liquid`.
 
-    What is taken of it brings `brings_g` of the liquid, and can be taken `times` times.
+    Each weighing of it contains `brings_g` of the liquid; it is enough for `times` weighings.
     """
 
     solute_g: Decimal
@@ -46,8 +46,8 @@ class Stock:
 class AmountLine:
     """One ingredient of one component: the exact mass and what the scale shows.
 
-    With a `stock`, `weighed` is what is taken of the solution. Of a liquid, `in_stock_g` is what
-    the solutions bring, so that `weighed` is only the rest.
+    With a `stock`, `weighed` is the mass of the solution. For a liquid, `in_stock_g` is what the
+    solutions contain, so that `weighed` is only the rest.
     """
 
     ingredient: Ingredient
@@ -64,7 +64,7 @@ class AmountLine:
 
     @property
     def how(self) -> str:
-        """How it comes onto the scale, in words; empty where it is simply weighed."""
+        """How it is weighed, in words; empty if it is simply weighed."""
         if self.stock:
             return self.stock.words
         if self.weighed.too_small:
@@ -75,14 +75,14 @@ class AmountLine:
 
 
 def amount_line(ingredient: Ingredient, exact_g: Decimal, scales: Scales) -> AmountLine:
-    """A line by itself; `dissolved` looks after those that are too small."""
+    """A line by itself; `dissolved` handles those that are too small."""
     each_g = ingredient.each_g
     counted = count(exact_g, each_g, ingredient.each_name) if each_g else None
     return AmountLine(ingredient, exact_g, scales.weigh_known(exact_g), counted)
 
 
 def dissolved(lines: Sequence[AmountLine], scales: Scales) -> tuple[AmountLine, ...]:
-    """The lines of a part, those that are too small and dissolve as solutions in its liquid."""
+    """A part's lines; those too small that dissolve become solutions in its liquid."""
     at = _liquid(lines)
     if at is None or not any(_wants_stock(line) for line in lines):
         return tuple(lines)
@@ -104,7 +104,7 @@ def _wants_stock(line: AmountLine) -> bool:
 
 
 def _liquid(lines: Sequence[AmountLine]) -> int | None:
-    """Where the liquid is in which something is dissolved: water, else the one there is most of."""
+    """The index of the liquid to dissolve in: water, else the largest one."""
     liquids = [n for n, line in enumerate(lines) if line.ingredient.is_added_liquid]
     return max(
         liquids,
@@ -114,7 +114,7 @@ def _liquid(lines: Sequence[AmountLine]) -> int | None:
 
 
 def _stock(mass_g: Decimal, liquid: AmountLine, spare_g: Decimal, scales: Scales) -> Stock | None:
-    """The first strength whose taking the scale shows well enough, and whose liquid there is."""
+    """The first strength that the scale weighs well enough and for which there is enough liquid."""
     solute_g = max(ONE_GRAM, scales.finest_g)
     for steps, strength in product((GOOD_STEPS, LEAST_STEPS), STRENGTHS):
         brings_g = mass_g * strength
@@ -127,7 +127,7 @@ def _stock(mass_g: Decimal, liquid: AmountLine, spare_g: Decimal, scales: Scales
 
 
 def _taken(mass_g: Decimal, stock: Stock, scales: Scales) -> Weighing:
-    """What is weighed of a solution, coarse where it or what is dissolved is coarse."""
+    """The weighing of a solution, coarse if it or what is dissolved in it is coarse."""
     taken = scales.weigh_known(mass_g + stock.brings_g)
     is_coarse = scales.step_for(stock.solute_g) > COARSE_SHARE * stock.solute_g
     return replace(taken, coarse=taken.coarse or is_coarse)

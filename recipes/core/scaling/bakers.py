@@ -19,8 +19,8 @@ MOST_LOSS = Decimal("0.5")
 class Baker:
     """Somebody who bakes `pieces` pieces of `piece_g` grams of dough at a station.
 
-    `brought` is the stage at which the instructor brings the dough ready-made, empty where it is
-    made in class. `dustings` is how many times the dusting flour of one head is used for it.
+    `brought` is the stage at which the instructor brings the dough, empty if it is made in class.
+    `dustings` is how many times one head's dusting flour is used for it.
     """
 
     key: str
@@ -43,7 +43,7 @@ class Baker:
 
 
 def dough_g_of(bakers: Iterable[Baker]) -> Decimal:
-    """The dough of some bakers together, in grams."""
+    """The dough of these bakers together, in grams."""
     return sum((baker.dough_g for baker in bakers), ZERO)
 
 
@@ -51,10 +51,10 @@ def dough_g_of(bakers: Iterable[Baker]) -> Decimal:
 class Demand:
     """Who bakes what, and what is needed on top of it.
 
-    `demonstrations` are all doughs of the instructor's, the brought ones among them.
-    `handling_loss` is a share (0.03 is 3 %) added to the pooled dough; `dusting_g` grams of
-    `dusting_flour` are for every head, none where no flour is named.
-    Raises NobodyBakes, StationEmpty, StationUnknown or OutOfRange.
+    `demonstrations` are all of the instructor's doughs, including the brought ones. `handling_loss`
+    is a share (0.03 is 3 %) added to the pooled dough; each head gets `dusting_g` grams of
+    `dusting_flour`, none if no flour is named. Raises NobodyBakes, StationEmpty, StationUnknown or
+    OutOfRange.
     """
 
     bakers: tuple[Baker, ...]

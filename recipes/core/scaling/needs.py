@@ -1,4 +1,4 @@
-"""Every ingredient over the whole demand, and how what one tub holds is shared out."""
+"""Every ingredient for the whole demand, and how a tub is shared among stations."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def divisions_of(pooled: Sheet, takers: Sequence[Taker], scales: Scales) -> tupl
 def _division(
     part: ComponentAmounts, takers: Sequence[Taker], parts: Sequence[Decimal], scales: Scales
 ) -> Division:
-    """In steps of the scale that weighs the tub, or finer where somebody would get nothing."""
+    """Divided in steps of the tub's scale, or finer ones if somebody would get nothing."""
     weighed = scales.weigh(part.exact_g)
     first_g = max(weighed.step_g, FINER_G[-1])
     finer = {step_g for step_g in (*scales.steps_g, *FINER_G) if step_g < first_g}
@@ -52,12 +52,12 @@ def _division(
         if all(shares):
             break
     named = tuple((name, share_g) for (name, _), share_g in zip(takers, shares, strict=True))
-    # Not what the scale showed: a tub of milligrams has digits that no step here can divide.
+    # Not what the scale showed: a tub of milligrams has digits that these steps cannot divide.
     return Division(part.name, part.exact_g, sum(shares, kept_g), named, kept_g, step_g)
 
 
 def tubs_for(divisions: Sequence[Division], taker: int) -> Tubs:
-    """What a taker weighs from each tub."""
+    """What each station or person weighs from each tub."""
     return tuple(
         Weighing(
             grams=tub.shares[taker][1],
@@ -70,7 +70,7 @@ def tubs_for(divisions: Sequence[Division], taker: int) -> Tubs:
 
 @dataclass(frozen=True, slots=True)
 class IngredientNeed:
-    """An ingredient over everything, in exact grams, and where the mass comes from."""
+    """An ingredient for the whole demand, in exact grams, and where the mass comes from."""
 
     ingredient: Ingredient
     bakers_g: Decimal
@@ -86,7 +86,7 @@ class IngredientNeed:
         return settled(self.bakers_g + instructors_g + self.loss_g + self.dusting_g)
 
     def times(self, factor: Decimal, ingredient: Ingredient | None = None) -> IngredientNeed:
-        """So many times the need, of the same ingredient or of another in its place."""
+        """The need multiplied, for the same ingredient or for another in its place."""
         return IngredientNeed(
             ingredient or self.ingredient,
             self.bakers_g * factor,

@@ -1,4 +1,4 @@
-"""The amounts for one dough mass, and what is taken of the tubs made for everybody."""
+"""The amounts for one dough mass, and what is taken from tubs made for everybody."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ from recipes.core.weighing import Scales, Weighing
 
 @dataclass(frozen=True)
 class ComponentAmounts:
-    """A component's lines, or what is taken of it from the tub that is made for everybody.
+    """A component's lines, or what is taken from the tub of it made for everybody.
 
-    With a `tub`, the lines only tell what is in it: nobody weighs them.
+    With a `tub`, the lines only show what is in it: nobody weighs them.
     """
 
     name: str
@@ -30,7 +30,7 @@ class ComponentAmounts:
 
     @property
     def to_weigh(self) -> tuple[AmountLine, ...]:
-        """The lines, but for a part that comes from a tub."""
+        """The lines; none for a part that comes from a tub."""
         return () if self.tub else self.lines
 
     @cached_property
@@ -42,7 +42,7 @@ class ComponentAmounts:
 
     @property
     def cooked_g(self) -> Decimal:
-        """What to expect on the scale after cooking, before it is made up again, in grams."""
+        """What the scale should show after cooking, before water is added back, in grams."""
         return self.exact_g * (ONE - self.cooking_loss)
 
 
@@ -61,7 +61,7 @@ class Sheet:
 
 
 def batch_g_of(formula: Formula, component: Component) -> Decimal:
-    """The dough that a component's lines are written for: its own, or that of `for_pieces`."""
+    """The dough a component's lines are for: the formula's, or that of `for_pieces`."""
     if component.kind.goes_into_dough:
         return formula.dough_g
     return (component.for_pieces or 1) * formula.piece_g
@@ -81,7 +81,7 @@ def _component(
 
 
 def sheet_of(formula: Formula, dough_g: Decimal, scales: Scales, loss: Decimal = ZERO) -> Sheet:
-    """The lines for a dough mass; the handling loss is of dough alone."""
+    """The lines for a dough mass; the handling loss applies only to dough."""
     with_loss_g = dough_g * (ONE + loss)
     components = [
         _component(formula, part, with_loss_g if part.kind.goes_into_dough else dough_g, scales)
@@ -94,7 +94,7 @@ Tubs = tuple[Weighing, ...]
 
 
 class Sheets:
-    """Sheets by dough mass and what is taken from the tubs: bakers of the same share one."""
+    """Sheets by dough mass and what is taken from tubs: bakers with equal ones share a sheet."""
 
     def __init__(self, formula: Formula, scales: Scales) -> None:
         self._formula = formula
@@ -103,7 +103,7 @@ class Sheets:
         self._taken: dict[tuple[Decimal, Tubs], Sheet] = {}
 
     def of(self, dough_g: Decimal, tubs: Tubs | None = None) -> Sheet:
-        """A sheet with these weighings from the tubs; without any, each from its exact mass."""
+        """A sheet with these weighings from the tubs; without any, each is from its exact mass."""
         sheet = self._made.get(dough_g)
         if sheet is None:
             sheet = self._made[dough_g] = sheet_of(self._formula, dough_g, self._scales)
@@ -120,7 +120,7 @@ def bulk_parts(sheet: Sheet) -> Iterator[ComponentAmounts]:
 
 
 def _from_tubs(sheet: Sheet, tubs: Tubs, scales: Scales) -> Sheet:
-    """The sheet with what is taken from the tubs, which is never nothing."""
+    """The sheet with what is taken from the tubs, which is never zero."""
     taken, parts = iter(tubs), []
     for part in sheet.components:
         if part.kind.made_in_bulk:

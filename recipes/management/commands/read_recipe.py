@@ -51,7 +51,7 @@ class Command(BaseCommand):
 
 
 def _text_in(file: str) -> str:
-    """What is in the file, or comes in by standard input."""
+    """The text of the file or of standard input."""
     try:
         data = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
         return data.decode("utf-8-sig")
