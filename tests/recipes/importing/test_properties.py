@@ -195,14 +195,26 @@ HEADS = {
     "method": "Loaf\n500 g bread flour\nMethod\nMix it for 5 minutes.\n",
     "letter": "Hi Jo,\n",
 }
-MOST_ROWS = 380
+MANY_ROWS, MOST_ROWS = 120, 360
+
+
+def rows(head, row, lines):
+    return HEADS[head] + row * (lines // row.count("\n"))
+
+
+@pytest.mark.parametrize("head", ["list", "method"])
+@pytest.mark.parametrize("row", ROWS)
+def test_a_text_of_twice_the_lines_takes_about_twice_the_work(head, row, book):
+    work_on(rows(head, row, 10), book)
+    whole, half = (work_on(rows(head, row, lines), book) for lines in (MANY_ROWS, MANY_ROWS // 2))
+    assert whole < 2.5 * half + 20_000
 
 
 @pytest.mark.parametrize("head", sorted(HEADS))
-@pytest.mark.parametrize("row", ROWS)
-def test_a_text_of_twice_the_lines_takes_about_twice_the_work(head, row, book):
-    def text(lines):
-        return HEADS[head] + row * (lines // row.count("\n"))
-
-    work_on(text(10), book)
-    assert work_on(text(MOST_ROWS), book) < 2.5 * work_on(text(MOST_ROWS // 2), book) + 20_000
+def test_no_text_of_20_000_characters_takes_longer_than_a_second(head, book):
+    for row in ROWS:
+        text = rows(head, row, MOST_ROWS)[:LONGEST_HOSTILE]
+        begun = time.process_time()
+        with suppress(ImportingError):
+            read_pasted(text, book)
+        assert time.process_time() - begun < 1, row
