@@ -75,6 +75,7 @@ class Site:
             "recipes:exchange": [recipe.slug],
             "recipes:export_json": [recipe.slug],
             "recipes:export_jsonld": [recipe.slug],
+            "recipes:export_text": [recipe.slug],
             "recipes:photos": [recipe.slug],
             "recipes:photo": [recipe.slug, getattr(recipe.photos.first(), "pk", 0)],
             "recipes:adjust": [recipe.slug],

@@ -70,8 +70,11 @@ EDITS = {
     ),
     "handouts:at_home": EditForm("nobody", ("room_c", "23"), ("altitude_m", "700")),
     "recipes:ingredient_edit": EditForm(
-        "instructor", ("note", "From the mill"), ("aisle", "Third on the left"), fixed=("cup_g",)
-    ),  # a cup becomes grams in a milliliter
+        "instructor",
+        ("note", "From the mill"),
+        ("aisle", "Third on the left"),
+        fixed=("cup_g", "flours", "hydration_percent"),
+    ),  # a cup becomes grams in a milliliter; only a starter has flours and hydration
     "house:person": EditForm(
         "owner of the site", ("name", "Nora Crumb"), ("email", "nora@example.org")
     ),
