@@ -88,8 +88,8 @@ def _sorted(problem: Problem, priority: dict[str, int]) -> tuple[str, ...]:
     waits = {job: _jobs_before(problem, job) for job in problem.jobs}
     followers: dict[str, list[str]] = {job: [] for job in problem.jobs}
     for job, before in waits.items():
-        for job in before:
-            followers[job].append(job)
+        for earlier in before:
+            followers[earlier].append(job)
     free = [(priority[job], rank[job], job) for job, before in waits.items() if not before]
     heapq.heapify(free)
     order = []
