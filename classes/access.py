@@ -1,4 +1,4 @@
-"""The only way to fetch a class, a kitchen or an enrollment for somebody; strangers get 404."""
+"""The only way to fetch a class, a kitchen or an enrollment for a user; others get 404."""
 
 from __future__ import annotations
 
@@ -33,12 +33,12 @@ def class_seen_by(user: User, code: str) -> ClassSession:
 
 
 def class_taught_by(user: User, code: str) -> ClassSession:
-    """A class for its instructor alone."""
+    """A class, only for its instructor."""
     return get_object_or_404(ClassSession.objects.taught_by(user).with_plan(), code=code)
 
 
 def class_known_to(user: User, code: str) -> ClassSession:
-    """A class for any instructor, to read when, where and what: nothing about who comes."""
+    """A class for any instructor, to read when, where and what, but nothing about who comes."""
     if not is_instructor(user):
         raise Http404
     sessions = ClassSession.objects.select_related("kitchen", "instructor")
@@ -56,7 +56,7 @@ def kitchen_owned_by(user: User, pk: int) -> Kitchen:
 
 
 def student_token(enrollment: Enrollment) -> str:
-    """The signed word in a student's link; it carries 128 random bits and no private fact."""
+    """The signed token in a student's link; it contains 128 random bits and nothing private."""
     return _signer.sign(f"{enrollment.pk}-{enrollment.link_nonce}")
 
 
@@ -66,17 +66,17 @@ def link_ends_at(session: ClassSession) -> datetime:
 
 
 def enrollment_by_token(token: str, *, at: datetime) -> Enrollment:
-    """The enrollment a student's link opens; forged, revoked and expired ones get 404."""
+    """The enrollment that a student's link opens; forged, revoked or expired links get 404."""
     return _linked(_signer, token, at)
 
 
 def home_token(enrollment: Enrollment) -> str:
-    """The signed word of the page for a kitchen at home alone: it stands printed on papers."""
+    """The signed token that opens only the page for a kitchen at home: it is printed on papers."""
     return _home_signer.sign(f"{enrollment.pk}-{enrollment.link_nonce}")
 
 
 def enrollment_by_home_token(token: str, *, at: datetime) -> Enrollment:
-    """The enrollment whose kitchen at home a link opens; ended and revoked with their own link."""
+    """The enrollment whose home kitchen a link opens; it expires with the student's own link."""
     return _linked(_home_signer, token, at)
 
 
@@ -89,17 +89,17 @@ def _linked(signer: Signer, token: str, at: datetime) -> Enrollment:
 
 
 def booking_token(booking: Booking) -> str:
-    """The signed word in the address of the form for held seats."""
+    """The signed token in the address of the form for held seats."""
     return _booking_signer.sign(f"{booking.pk}-{booking.link_nonce}")
 
 
 def booking_by_token(token: str) -> Booking:
-    """The booking whose form a link opens; forged and revoked ones get 404."""
+    """The booking whose form a link opens; forged and revoked links get 404."""
     return row_of_signed(_booking_signer, token, Booking.objects.select_related("session__kitchen"))
 
 
 def waiting_token(entry: Waiting) -> str:
-    """The signed word in the link of somebody on the waiting list."""
+    """The signed token in the link of somebody on the waiting list."""
     return _waiting_signer.sign(f"{entry.pk}-{entry.link_nonce}")
 
 
@@ -113,20 +113,20 @@ def waiting_by_token(token: str, *, at: datetime) -> Waiting:
 
 
 def calendar_token(user: User) -> str:
-    """The signed word in the address of a staff member's own calendar.
+    """The signed token in the address of a staff member's own calendar.
 
-    A new password closes the old address; the word says nothing of either.
+    A new password ends the old address; the token reveals neither of them.
     """
     return _calendar_signer.sign(f"{user.pk}-{_password_mark(user)}")
 
 
 def _password_mark(user: User) -> str:
-    """128 bits that change with the password."""
+    """128 bits that change when the password does."""
     return salted_hmac("bakebench staff calendar", user.password).hexdigest()[:32]
 
 
 def calendar_owner(token: str) -> User:
-    """Whose calendar an address opens; forged and outdated ones get 404."""
+    """The user whose calendar an address opens; forged and outdated addresses get 404."""
     try:
         pk, _, mark = _calendar_signer.unsign(token).partition("-")
     except BadSignature:
@@ -138,7 +138,7 @@ def calendar_owner(token: str) -> User:
 
 
 def row_of_signed(signer: Signer, token: str, rows: QuerySet[Row]) -> Row:
-    """The row a signed word names, if its secret is still the one the word carries; else 404."""
+    """The row a signed token names, if its secret is still the one in the token; else 404."""
     try:
         pk, _, nonce = signer.unsign(token).partition("-")
     except BadSignature:

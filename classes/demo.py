@@ -356,7 +356,7 @@ DEMO_STOCK = (
     ("instant-yeast", "20", "7", 25),
 )
 
-# what for, cents, whether for each person
+# purpose, cents, whether for each person
 DEMO_COSTS = (
     ("Hall", 8800, False),
     ("Assistant", 6300, False),

@@ -1,7 +1,7 @@
-"""A class as one value: pages, files and papers take what they say from here alone.
+"""A class as one value, the only source for pages, files and papers.
 
-It is made from rows once, by `classes.selectors.class_plan`, and holds none. What follows from
-what is in it is worked out when somebody first asks for it, and kept.
+It is made from rows once, by `classes.selectors.class_plan`, and contains none. What follows from
+it is worked out when first asked for, and then cached.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ from wording.moments import Moment
 
 @dataclass(frozen=True, slots=True)
 class KitchenFacts:
-    """A kitchen: where it is, what stands in it, and how warm it is there in °C."""
+    """A kitchen: where it is, its equipment, and its temperatures in °C."""
 
     name: str
     zone: ZoneInfo
@@ -70,7 +70,7 @@ class KitchenFacts:
 
 @dataclass(frozen=True, slots=True)
 class IngredientFacts:
-    """How an ingredient is kept and what it consists of, beside what the arithmetic knows."""
+    """How an ingredient is kept and what it consists of, in addition to its core value."""
 
     name: str
     kind: IngredientKind
@@ -80,7 +80,7 @@ class IngredientFacts:
 
     @property
     def is_kept_cold(self) -> bool:
-        """Whether it stands in the cold before it is used; a starter has been fed and is ripe."""
+        """Whether it is kept cold until it is used; a starter is not, since it has been fed."""
         return self.storage.is_cold and self.kind is not IngredientKind.STARTER
 
 
@@ -88,10 +88,9 @@ class IngredientFacts:
 class Student:
     """Somebody who is expected.
 
-    `eater` is what they told, `wrote` whether any of it in words. `has_nothing`: they said that
-    there is nothing; `was_asked` is False where nobody asked them yet, and `answers` where they
-    prefer not to. `home` is what is kept of
-    their kitchen at home, and `home_token` opens its page.
+    `eater` is what they told us, `wrote` whether any of it in words. `has_nothing`: they said that
+    there is nothing; `was_asked` is False if nobody asked them yet, and `answers` if they prefer
+    not to say. `home` is their saved kitchen at home, and `home_token` opens its page.
     """
 
     pk: int
@@ -117,13 +116,13 @@ class Student:
 
     @property
     def told(self) -> str:
-        """What they must not eat, allergens and words; empty where nothing was told."""
+        """What they must not eat, allergens and words; empty if nothing was told."""
         labels = ", ".join(map(label_of, self.eater.allergens))
         return "; ".join(filter(None, [labels, self.eater.words]))
 
     @property
     def wants_privacy(self) -> bool:
-        """Whether they want to say in private what they must not eat."""
+        """Whether they prefer to say in private what they must not eat."""
         return self.eater.private
 
     @property
@@ -136,8 +135,8 @@ class Student:
 class TaughtRevision:
     """A recipe revision that a class teaches, as it is written and as people bake it.
 
-    `usual` is what everybody bakes but those of `variants`, who are named by their keys. `timed`
-    has its steps, and nobody yet who bakes it. `made` is what is prepared before its dough.
+    `usual` is what everybody bakes except those in `variants`, given by their keys. `timed` has its
+    steps, without the people who bake it. `made` is what is prepared before its dough.
     """
 
     label: str
@@ -173,14 +172,14 @@ class TaughtRevision:
 
     @property
     def read(self) -> Steps:
-        """Its steps as they are searched for what people must not eat."""
+        """Its steps as searched for what people must not eat."""
         return tuple((step.kind.value, step.text) for step in self.timed.steps)
 
     def chosen(self, everybody: frozenset[PersonKey]) -> Iterator[Taught]:
-        """As these people would bake it but for what was decided: the usual, then the variants.
+        """As these people would bake it without decisions: the usual, then the variants.
 
-        What the instructor brings ready-made follows what each person bakes: those of a variant
-        are brought dough of their variant, so that nobody is handed what they must not eat.
+        What the instructor brings ready-made follows what each person bakes: those with a variant
+        get dough of their variant, so that nobody is handed what they must not eat.
         """
         others = everybody & frozenset[PersonKey]().union(*(keys for _, keys in self.variants))
         yield replace(self.usual, only_for=everybody - others) if others else self.usual
@@ -190,10 +189,10 @@ class TaughtRevision:
 
 @dataclass(frozen=True, kw_only=True)
 class ClassPlan:
-    """A class with its kitchen, its people and its recipes, and all that follows from them.
+    """A class with its kitchen, its people and its recipes, and everything that follows from them.
 
-    `stations` are in the kitchen's order. `people` are those who are expected and the empty seats
-    that are planned for, `students` the former.
+    `stations` are in the kitchen's order. `people` are those expected and the empty seats planned
+    for, `students` only those expected.
     """
 
     code: str
@@ -228,18 +227,18 @@ class ClassPlan:
 
     @cached_property
     def at(self) -> Mapping[PersonKey, str]:
-        """The station of everybody, by their key."""
+        """Everybody's station, by their key."""
         return {person.key: person.station for person in self.people}
 
     @cached_property
     def chosen(self) -> tuple[Taught, ...]:
-        """What people would bake but for what was decided about what they must not eat."""
+        """What people would bake without decisions about what they must not eat."""
         everybody = frozenset(self.at)
         return tuple(variant for row in self.taught for variant in row.chosen(everybody))
 
     @cached_property
     def needs(self) -> ClassNeeds:
-        """All that decides the amounts."""
+        """Everything that determines the amounts."""
         return ClassNeeds(
             taught=tuple(self._decided()),
             people=self.people,
@@ -274,7 +273,7 @@ class ClassPlan:
 
     @cached_property
     def has_bakers(self) -> bool:
-        """Whether anybody bakes, or is shown, anything of what is taught."""
+        """Whether anybody bakes, or is shown, any of the recipes."""
         try:
             return bool(self.amounts)
         except NobodyBakes:
@@ -288,14 +287,14 @@ class ClassPlan:
 
     @cached_property
     def feedings(self) -> tuple[Feeding, ...]:
-        """The starters that the class takes; none where nobody bakes."""
+        """The starters that the class uses; none if nobody bakes."""
         return feedings_of(self.amounts) if self.has_bakers else ()
 
-    # What people must not eat, for the staff alone
+    # What people must not eat, only for the staff
 
     @property
     def eaters(self) -> tuple[Eater, ...]:
-        """Everybody who is expected, with what they told."""
+        """Everybody who is expected, with what they told us."""
         return tuple(student.eater for student in self.students)
 
     @cached_property
@@ -315,15 +314,15 @@ class ClassPlan:
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        """What those who told something must not eat, against all that the class bakes."""
+        """What those who told us something must not eat, compared with all that the class bakes."""
         told = tuple(filter(has_told, self.eaters))
         return findings(told, self.baked) if told else ()
 
     @cached_property
     def concerns(self) -> tuple[Concerns, ...]:
-        """Everybody who told something, with their conflicts and what was decided.
+        """Everybody who told us something, with their conflicts and decisions.
 
-        A person is shown their own and no other.
+        A person may see only their own.
         """
         if not self.findings:
             return ()

@@ -1,4 +1,4 @@
-"""Cells that no spreadsheet takes for a formula."""
+"""CSV cells that no spreadsheet reads as a formula."""
 
 from __future__ import annotations
 
@@ -11,10 +11,10 @@ _PLAIN_NUMBER = re.compile(r"-?[0-9]+([.,][0-9]+)?")
 
 
 def harmless(text: object) -> object:
-    """The text with an apostrophe in front where a spreadsheet could read it as a formula.
+    """The text with an apostrophe in front if a spreadsheet could read it as a formula.
 
-    What is no text stays as it is. Full-width signs count as well, also after spaces and marks
-    that are not seen; a plain negative number stays one.
+    Values other than text stay as they are. Full-width signs count as well, also after spaces and
+    invisible marks; a plain negative number stays one.
     """
     if not isinstance(text, str):
         return text

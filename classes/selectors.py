@@ -43,12 +43,12 @@ Instead = Mapping[int, Variant]
 
 
 def planned_class(pk: int) -> ClassSession:
-    """A class with all that its plan is made from, for somebody whose access has been checked."""
+    """A class with everything its plan is made from, for somebody whose access was checked."""
     return ClassSession.objects.with_plan().get(pk=pk)
 
 
 def class_plan(session: ClassSession, *, instead: Instead | None = None) -> ClassPlan:
-    """A class fetched `with_plan` as a value; with other variants, as it would be with them."""
+    """A class fetched `with_plan` as a value; with other variants, as if it used them."""
     kitchen, swapped = session.kitchen, instead or {}
     people = people_of(session)
     stations = {person.key: person.station for person in people}
@@ -100,7 +100,7 @@ def class_plan(session: ClassSession, *, instead: Instead | None = None) -> Clas
 
 
 def scales_of(kitchen: Kitchen) -> Scales:
-    """The kitchen's scales; one of 1 g where none is entered."""
+    """The kitchen's scales; one of 1 g if none is entered."""
     steps = tuple(Decimal(scale.step_g) for scale in kitchen.scales.all())
     return Scales(steps) if steps else Scales()
 
@@ -126,7 +126,7 @@ def expected(session: ClassSession) -> list[Enrollment]:
 def people_of(session: ClassSession) -> tuple[Person, ...]:
     """Everybody expected, with a station, then the empty seats if they are planned for.
 
-    Nobody where the class has no station yet.
+    Nobody if the class has no station yet.
     """
     stations = session.stations.all()
     return people_at(session, expected(session), stations) if stations else ()
@@ -135,9 +135,9 @@ def people_of(session: ClassSession) -> tuple[Person, ...]:
 def people_at(
     session: ClassSession, enrolled: Iterable[Enrollment], stations: Iterable[Station]
 ) -> tuple[Person, ...]:
-    """The same for stations, and a class, that need not be saved yet.
+    """The same for stations and a class that may be unsaved.
 
-    Once somebody has come to the door, empty seats are no longer planned for.
+    Once somebody has been marked at the door, empty seats are no longer planned for.
     """
     roster = list(enrolled)
     begun = any(enrollment.door == Enrollment.Door.CAME for enrollment in roster)
@@ -153,7 +153,7 @@ def people_at(
 
 
 def kitchen_facts(kitchen: Kitchen, home_region: str | None) -> KitchenFacts:
-    """A kitchen with what stands in it, and the home region that the recipe book may have."""
+    """A kitchen with its equipment, and the recipe book's home region, if any."""
     guidance = Region(kitchen.guidance)
     usual = usual_home_region(guidance, kitchen.currency, kitchen.time_zone)
     return KitchenFacts(
@@ -199,7 +199,7 @@ def _student(one: Enrollment, stations: Mapping[PersonKey, str]) -> Student:
 
 
 def _main_flour(formula: Formula) -> Ingredient | None:
-    """The flour there is most of, in the dough itself when it has any."""
+    """The largest flour, in the dough itself if that has any."""
     lines = [line for line in formula.dough_lines() if line.ingredient.is_flour]
     return max(lines, key=lambda line: line.mass_g).ingredient if lines else None
 
@@ -258,9 +258,9 @@ def ingredient_facts(row: IngredientRow) -> IngredientFacts:
 
 
 def _ingredient_rows(session: ClassSession, others: Iterable[Variant]) -> dict[str, IngredientRow]:
-    """Every ingredient the class uses, swapped in or dusted with too, by its key.
+    """Every ingredient the class uses, also for variants and dusting, by its key.
 
-    What a part is taken out of is among them, and what starters are fed with.
+    Wholes from which parts are taken are included, and what starters are fed with.
     """
     rows: dict[str, IngredientRow] = {}
     variants = list(others)
@@ -283,7 +283,7 @@ def _ingredient_rows(session: ClassSession, others: Iterable[Variant]) -> dict[s
 
 
 def _tap_water() -> IngredientRow:
-    """What feeds a starter in a class that has no water besides."""
+    """The water for feeding a starter in a class that uses no other water."""
     water = TAP_WATER.water_g
     kind = IngredientKind.LIQUID.value
     return IngredientRow(

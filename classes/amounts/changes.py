@@ -1,7 +1,7 @@
-"""What has changed since a paper was printed: its lines then against its lines now.
+"""What has changed since a paper was printed: its lines then and now.
 
-What is kept of a printed list names nobody: people are known by their keys, and their names are
-read from the roster, so that nothing of them stays when they are erased.
+The stored lines of a printed list name nobody: they have people's keys, and the names are read from
+the roster, so that nothing about people remains once they are erased.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ BUY = "Buy"
 
 @dataclass(frozen=True, slots=True)
 class ListedLine:
-    """A line of the list: the place, whose it is (or nobody's), the ingredient and the grams."""
+    """A line of the list: the place, the person if any, the ingredient and the grams."""
 
     where: str
     who: str
@@ -42,9 +42,9 @@ Lines = dict[TickKey, ListedLine]
 
 @dataclass(frozen=True, slots=True)
 class ChangedLine:
-    """One line that differs: grams as text, empty where the line was or is not there.
+    """One line that differs: grams as text, empty if the line was or is not there.
 
-    `was_at` is where it was before, empty where it is still there.
+    `was_at` is where it was before, empty if it has not moved.
     """
 
     where: str
@@ -63,9 +63,9 @@ class ChangedLine:
 
 
 def lines_of(plan: ClassPlan) -> Lines:
-    """Every line of the preparation list, by a key that lasts.
+    """Every line of the preparation list, by a permanent key.
 
-    Where a variant is made ahead beside the usual dough, its lines keep the variant in their key.
+    If a variant is made ahead beside the usual dough, its lines keep the variant in their key.
     """
     found: Lines = {}
     for where, group in _groups(plan):
@@ -95,13 +95,13 @@ def grams(number: Decimal) -> str:
 
 
 def _kept(key: TickKey, line: ListedLine, names: dict[PersonKey, str]) -> list[str]:
-    """A line as it is kept: place, recipe, ingredient and grams, and nobody's name."""
+    """A line as it is stored: place, recipe, ingredient and grams, without names."""
     name = names.get(key.person, "") if key.person else ""
     return [line.where, line.who.removeprefix(f"{name} · "), line.what, line.amount]
 
 
 def note_printed(*, session: ClassSession, plan: ClassPlan, user: User, at: datetime) -> Printed:
-    """Remember what the preparation list held when it was printed."""
+    """Store the preparation list's lines as they were printed."""
     names = {person.key: person.name for person in plan.people}
     lines = {str(key): _kept(key, line, names) for key, line in lines_of(plan).items()}
     return Printed.objects.create(session=session, paper=PREPARATION, lines=lines, by=user, at=at)
@@ -148,6 +148,6 @@ _PLACES = {
 
 
 def place_of(lines: Lines, ticked: TickKey) -> str:
-    """Where a line that was ticked off stands, or stood."""
+    """The place of a line that was ticked off, even if the line is gone."""
     line = lines.get(ticked.lasting)
     return line.place if line else _PLACES[ticked.work]

@@ -44,12 +44,12 @@ FROM_TUB = "from the tub"
 
 
 def plain(number: Decimal) -> str:
-    """A decimal in plain digits, at most six after the point."""
+    """A decimal in plain digits, with at most six decimals."""
     return figures.plain(number.quantize(Decimal("0.000001")))
 
 
 def _lines(recipe: TaughtAmounts, sheet: Sheet) -> list[dict[str, str | bool]]:
-    """What is weighed: a part from a tub is one line, and `weighed_as` tells more of the others."""
+    """What is weighed: a part from a tub is one line; `weighed_as` says more about other lines."""
     found = []
     for part in sheet.components:
         if part.tub:
@@ -77,7 +77,7 @@ def _line(
 
 
 def _held(sheet: Sheet) -> list[dict[str, str]]:
-    """What is in the parts that come from a tub: exact, and weighed by nobody who takes of it."""
+    """What is in parts that come from a tub: exact, and not weighed by those who take it."""
     return [
         {
             "component": part.name,
@@ -118,7 +118,7 @@ def _dusting(recipe: TaughtAmounts) -> dict[str, str | None]:
 
 
 def _divided(recipe: TaughtAmounts) -> Iterator[dict[str, Any]]:
-    """What is made in one tub, and what each taker weighs out of it."""
+    """What is made in one tub, and what each station or person weighs from it."""
     bulk = (part for part in recipe.amounts.pooled.components if part.kind.made_in_bulk)
     for part, tub in zip(bulk, recipe.amounts.divisions, strict=True):
         yield {
@@ -230,7 +230,7 @@ def _csv_rows(document: dict[str, Any]) -> Iterator[dict[str, object]]:
 
 
 def amounts_csv(plan: ClassPlan) -> str:
-    """The same lines as a table, one row a line."""
+    """The same lines as a table, one row per line."""
     out = io.StringIO()
     writer = csv.DictWriter(out, CSV_COLUMNS, extrasaction="ignore", restval="")
     writer.writeheader()

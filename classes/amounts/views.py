@@ -31,7 +31,7 @@ View = Callable[[UserRequest, ClassSession, ClassPlan], HttpResponse]
 
 
 def _of_bakers(view: View) -> Callable[[UserRequest, str], HttpResponse]:
-    """A view of a class that has somebody who bakes; of any other, a page that says so."""
+    """Wraps a view of a class; if nobody bakes in it, a page says so instead."""
 
     @wraps(view)
     def seen(request: UserRequest, code: str) -> HttpResponse:
@@ -77,7 +77,7 @@ def _as_file(response: HttpResponse, name: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @_of_bakers
 def prepare(request: UserRequest, session: ClassSession, plan: ClassPlan) -> HttpResponse:
-    """The list that instructor and assistant tick off; a changed amount is not yet done."""
+    """The list that instructor and assistant tick off; a changed amount counts as not done."""
     conflicts = plan.conflicts
     work = marked(preparation(plan.amounts, plan.shopping), plan.amounts, conflicts)
     if conflicts:
@@ -115,11 +115,11 @@ def _tick(request: UserRequest, session: ClassSession, work: Preparation) -> Htt
 @require_http_methods(["GET", "HEAD", "POST"])
 @_of_bakers
 def changes(request: UserRequest, session: ClassSession, plan: ClassPlan) -> HttpResponse:
-    """The sheet of changes; a POST says that the list as it is now is printed.
+    """The sheet of changes; a POST records that the list has been printed as it is now.
 
-    Fetching the list as PDF writes nothing, for a GET should not: whoever prints it does so with
-    the button of this page, which notes the list and then leads to the PDF, or says here that the
-    list as it is now hangs in the kitchen.
+    Fetching the list as PDF is a GET, so it writes nothing: to print it, use the button on this
+    page, which records the list and then leads to the PDF, or state here that the list as it is now
+    hangs in the kitchen.
     """
     if request.method == "POST":
         note_printed(session=session, plan=plan, user=request.user, at=timezone.now())

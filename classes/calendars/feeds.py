@@ -1,6 +1,6 @@
 """Calendars after RFC 5545: a class for one person, the public classes, and the staff's own.
 
-Times are written in UTC, so that no reader has to know a time zone's rules.
+Times are written in UTC, so that no reader needs to know time zone rules.
 """
 
 from __future__ import annotations
@@ -21,17 +21,17 @@ PRODUCT = "-//Bakebench//Bread classes//EN"
 
 
 def class_ics(session: ClassSession, *, at: datetime) -> str:
-    """One class as a calendar of its own, for somebody who comes."""
+    """A calendar with one class, for somebody who comes."""
     return _text([_event(session, at)])
 
 
 def classes_ics(sessions: Iterable[ClassSession], *, at: datetime) -> str:
-    """Several classes, as the public may see them."""
+    """A calendar of several classes, as the public may see them."""
     return _text([_event(session, at) for session in sessions])
 
 
 def work_ics(events: Iterable[Event]) -> str:
-    """Events made by `work_event` and `class_event`, for the staff."""
+    """A calendar of events made by `work_event` and `class_event`, for the staff."""
     return _text(list(events))
 
 
@@ -46,7 +46,7 @@ def _text(events: list[Event]) -> str:
 
 
 def _event(session: ClassSession, at: datetime) -> Event:
-    """A class as an event whose number rises with every change of time or place."""
+    """A class as an event whose sequence number rises with every change of time or place."""
     event = Event()
     event.add("uid", f"class-{session.code}@{_host()}")
     event.add("dtstamp", at.astimezone(UTC))

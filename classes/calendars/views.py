@@ -1,4 +1,4 @@
-"""Calendar feeds: the public classes, and what the staff has to do."""
+"""Calendar feeds: the public classes, and the work of the staff."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def public_calendar(request: HttpRequest) -> HttpResponse:
 @require_safe
 @slow_guesses
 def own_calendar(request: HttpRequest, token: str) -> HttpResponse:
-    """Classes and preparation tasks of the person whose address this is."""
+    """Classes and preparation tasks of the person whom this address belongs to."""
     user, now = calendar_owner(token), timezone.now()
     seen = ClassSession.objects.seen_by(user).filter(ends_at__gt=now - LOOK_BACK).with_plan()
     return _feed(work_ics(staff_events(seen, at=now)), public=False)

@@ -1,9 +1,9 @@
 """Whether a class pays: what it costs and brings in, and how many paid seats cover it.
 
-All amounts are in the one currency of the class. What a number of people uses comes from the
-amounts of the class, so that every number of seats is costed with its own demonstration, loss
-and dusting, and never by a rule of three. Where a price is not known, costs are what they are at
-least, and so is the number of seats that covers them.
+All amounts are in the one currency of the class. What people use comes from the amounts of the
+class, so that every number of seats is costed with its own demonstration, loss and dusting, and
+never in proportion. If a price is not known, the costs are a minimum, and so is the number of seats
+that covers them.
 """
 
 from __future__ import annotations
@@ -14,13 +14,13 @@ from dataclasses import dataclass
 from classes.core.money import Estimate, Money, nothing, total
 from recipes.core.numbers import not_negative
 
-# From a number of people to what the ingredients that they use cost: never less for more people.
+# The cost of the ingredients that a number of people use: never less for more people.
 Ingredients = Callable[[int], Estimate]
 
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """Something that a class costs beside its ingredients, once or for each person."""
+    """A cost of a class besides its ingredients, once or for each person."""
 
     name: str
     amount: Money
@@ -30,7 +30,7 @@ class Cost:
         not_negative("amount", self.amount.amount_minor)
 
     def of(self, people: int) -> Money:
-        """What it comes to with so many people."""
+        """The cost for a number of people."""
         return self.amount * people if self.for_each else self.amount
 
 
@@ -39,7 +39,7 @@ class PayTerms:
     """What decides whether a class pays.
 
     `booked` seats bring in `income`; each of the others, up to `seats`, would bring in the price.
-    `guests` have no booking: now they use up and bring in nothing, in a full class they pay like
+    `guests` have no booking: now they use ingredients without paying, in a full class they pay like
     everybody.
     """
 
@@ -58,7 +58,7 @@ class PayTerms:
 
 @dataclass(frozen=True, slots=True)
 class Reckoning:
-    """A class with so many paid seats: what it costs and what it brings in."""
+    """What a class costs and brings in with a number of paid seats."""
 
     paid: int
     people: int
@@ -73,14 +73,14 @@ class Reckoning:
 
     @property
     def each(self) -> Estimate:
-        """The costs for each person, halves up; nothing where nobody comes."""
+        """The costs for each person, halves up; zero if nobody comes."""
         if not self.people:
             return Estimate(nothing(self.income.currency))
         return Estimate(self.costs.known.shared(self.people), self.costs.missing)
 
     @property
     def left(self) -> Estimate:
-        """What is left; negative where something is missing. Unknown prices leave less."""
+        """What is left; negative if there is a loss. With unknown prices it is in truth less."""
         return Estimate(self.income - self.costs.known, self.costs.missing, at_most=True)
 
 
@@ -88,9 +88,9 @@ class Reckoning:
 class BreakEven:
     """A class as it is booked, and with every seat paid.
 
-    `paid` is the smallest number of seats whose price covers the known costs, None where even all
-    do not; `price` what a seat would have to cost for those booked now to cover them, None where
-    none is. Both are what is needed at least while `missing` names something without a price.
+    `paid` is the smallest number of seats whose price covers the known costs, None if even all
+    seats do not; `price` is what a seat must cost for those booked now to cover them, None if none
+    is booked. Both are minimums while `missing` names something without a price.
     """
 
     now: Reckoning
@@ -105,7 +105,7 @@ class BreakEven:
 
 
 def break_even(terms: PayTerms, ingredients: Ingredients) -> BreakEven:
-    """What a class comes to now and full, and from how many paid seats it covers its costs."""
+    """The result of a class now and full, and how many paid seats cover its costs."""
     now = _reckoned(terms, ingredients, terms.booked, terms.income, terms.guests)
     more = terms.price * (terms.most - terms.booked)
     full = _reckoned(terms, ingredients, terms.most, terms.income + more)
@@ -125,7 +125,7 @@ def _reckoned(
 def _smallest(terms: PayTerms, ingredients: Ingredients) -> int | None:
     """The first number of seats that covers its known costs.
 
-    As more people never cost less, the seats that the costs of a few ask for are needed at least.
+    More people never cost less, so the search can start from the seats that fewer people need.
     """
     paid = 1
     while paid <= terms.most:

@@ -31,11 +31,11 @@ class Person:
 class Taught:
     """A recipe revision, or a variant of it, as a class teaches it.
 
-    `revision` is the key of what a variant varies; `only_for` names the keys of the people who
-    bake it, None is everybody. `brings` holds the stages at which the instructor
-    brings dough of it, at each a piece for every piece of the people who bake it. `bakes` tells
-    the revision with its variant from all others; where something is taken out for those people,
-    `written` is the label without that.
+    `revision` is the key of the revision, also for a variant; `only_for` has the keys of the people
+    who bake it, None means everybody. `brings` holds the stages at which the instructor brings
+    dough of it, at each stage as many pieces as the people who bake it make. `bakes` identifies the
+    revision with its variant; if something is taken out for those people, `written` is the label
+    without that.
     """
 
     key: str
@@ -55,7 +55,7 @@ class Taught:
 
     @property
     def shown(self) -> str:
-        """The label on papers that others read: nothing of what is taken out for somebody."""
+        """The label on papers that others read, which hides what is taken out for somebody."""
         return self.written or self.label
 
     def __post_init__(self) -> None:
@@ -64,7 +64,7 @@ class Taught:
 
 @dataclass(frozen=True, slots=True)
 class ClassNeeds:
-    """All that decides a class's amounts."""
+    """Everything that determines a class's amounts."""
 
     taught: tuple[Taught, ...]
     people: tuple[Person, ...]
@@ -89,7 +89,7 @@ class ClassAmounts:
 
 
 def demand_for(taught: Taught, needs: ClassNeeds) -> Demand:
-    """The demand that a class puts on one of its recipes."""
+    """The demand of a class for one of its recipes."""
     bakers = tuple(
         Baker(person.key, person.name, person.station, taught.pieces_each, taught.piece_g)
         for person in needs.people
@@ -113,11 +113,11 @@ def _shown(taught: Taught) -> Iterator[Baker]:
 
 
 def _brought(taught: Taught, bakers: Sequence[Baker]) -> Iterator[Baker]:
-    """At each stage one dough for all pieces, those of the demonstrations included.
+    """For each stage one dough for all pieces, including the demonstrations'.
 
-    Dough that is brought mixed or risen is shaped in class, with the flour that its baker dusts
-    with anyway: the dough made in class goes home before. Dough that is brought shaped was dusted
-    at home, a head for each baker, beside the one that the baker shapes in class.
+    Dough brought mixed or risen is shaped in class with its baker's usual dusting flour, since the
+    dough made in class goes home unshaped. Dough brought shaped was dusted at home, once for each
+    baker, in addition to the dough that the baker shapes in class.
     """
     heads = [*bakers, *_shown(taught)]
     pieces = sum(head.pieces for head in heads)
@@ -140,8 +140,8 @@ def _somebody_bakes(taught: Taught) -> bool:
 def class_amounts(needs: ClassNeeds) -> ClassAmounts:
     """Scale every recipe of a class and pool the ingredients.
 
-    A recipe whose people all bake a variant, and that is not shown either, is left out.
-    Raises NobodyBakes when there are neither people nor demonstrations.
+    A recipe is left out if all its people bake a variant and it is not shown. Raises NobodyBakes if
+    there are neither people nor demonstrations.
     """
     recipes = tuple(
         TaughtAmounts(taught, scale(taught.formula, demand_for(taught, needs)))
@@ -177,9 +177,9 @@ class StationPlaces:
 
 
 def even_sizes(people: int, stations: Sequence[StationPlaces], taken: Counter[str]) -> Counter[str]:
-    """How many more people go to each station so that all end up as equal as can be.
+    """How many more people go to each station so that all are as equal as possible.
 
-    A full station takes more only when every other is full too; the earlier station first.
+    A full station takes more only if every other is full too; earlier stations come first.
     """
     sizes = Counter(taken)
     for _ in range(people):
@@ -189,11 +189,10 @@ def even_sizes(people: int, stations: Sequence[StationPlaces], taken: Counter[st
 
 
 def seat_people(wanted: Sequence[str | None], stations: Sequence[StationPlaces]) -> tuple[str, ...]:
-    """A station for everybody, in order; None means wherever there is room.
+    """A station for everybody, in order; None in the wishes means any station with room.
 
-    A wish for a station that is not among `stations` counts as None. Neighbors in the
-    order stay together: 11 people at three stations are 4, 4 and 3.
-    Raises ValueError without any station.
+    A wish for a station that is not in `stations` counts as None. Neighbors in the order stay
+    together: 11 people at three stations are 4, 4 and 3. Raises ValueError without any station.
     """
     if not stations:
         raise ValueError("no stations")

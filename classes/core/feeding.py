@@ -1,6 +1,6 @@
-"""Starters that a class takes: what each is stirred together with, over the whole class.
+"""Starters that a class uses: what each is fed with, for the whole class.
 
-The grams are those that the preparation list has for the tub, with the handling loss.
+The grams are the preparation list's for the tub, including the handling loss.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ TENTH = Decimal("0.1")
 
 @dataclass(frozen=True, slots=True)
 class Refreshed:
-    """A feeding of the mother in whole grams: so much of it, of flour and of water."""
+    """A feeding of the mother in whole grams: mother, flour and water."""
 
     seed_g: Decimal
     flour_g: Decimal
@@ -39,8 +39,8 @@ class Refreshed:
 class Feeding:
     """A starter in a part of a recipe, whose `taught` is its key; a levain is a preferment.
 
-    `hydration` is the water to a gram of flour in the starter, None where unknown; `flours` are
-    what it is fed with. `flour_g` and `water_g` are what `starter_g` grams of it are stirred with.
+    `hydration` is grams of water to a gram of flour in the starter, None if unknown; `flours` are
+    what it is fed with. `flour_g` and `water_g` are what `starter_g` grams of it are fed with.
     """
 
     taught: str
@@ -62,7 +62,7 @@ class Feeding:
 
     @property
     def times(self) -> Decimal:
-        """How many times as much it comes to as the starter that is in it."""
+        """The total mass as a multiple of the starter in it."""
         return (self.starter_g + self.flour_g + self.water_g) / self.starter_g
 
     @property
@@ -113,7 +113,7 @@ def _sum(masses: Iterable[Decimal]) -> Decimal:
 
 
 def refreshed(wanted_g: Decimal, hydration: Decimal) -> Refreshed:
-    """One feeding that makes so much starter: as much flour as starter, and water to match."""
+    """One feeding that makes this much starter: as much flour as mother, and water to match."""
     seed_g = (wanted_g / (2 + hydration)).to_integral_value(ROUND_CEILING)
     water_g = (seed_g * hydration).to_integral_value(ROUND_CEILING)
     return Refreshed(seed_g, seed_g, max(ONE, water_g))

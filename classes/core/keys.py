@@ -1,4 +1,4 @@
-"""Keys that last: of somebody who bakes in a class, and of a line of its preparation list.
+"""Permanent keys: of somebody who bakes in a class, and of a line of its preparation list.
 
 Both have a text form for rows and addresses; only this module makes and reads it.
 """
@@ -11,7 +11,7 @@ from typing import Self
 
 
 class Stage(StrEnum):
-    """How far a dough is that the instructor brings."""
+    """How far along a dough is that the instructor brings."""
 
     MIXED = "mixed"
     RISEN = "risen"
@@ -60,7 +60,7 @@ class Work(StrEnum):
     WEIGH = "weigh"
 
 
-# How many pieces of text stand between what is done and how much of it.
+# How many parts of the text are between what is done and how much of it.
 _PIECES = {Work.BUY: 1, Work.AHEAD: 3, Work.WEIGH: 4}
 
 
@@ -69,7 +69,7 @@ class TickKey:
     """A line of the preparation list: what is done, with how much of which ingredient.
 
     `amount` is in grams, or what is bought in words. `taught` is the key of the recipe, `person`
-    whose tub it is, and `part` the number of the part within the recipe.
+    the owner of the tub, and `part` the number of the part within the recipe.
     """
 
     work: Work
@@ -105,10 +105,10 @@ class TickKey:
 
     @property
     def of_any_amount(self) -> Self:
-        """The same line however much it is."""
+        """The key of the same line at any amount."""
         return replace(self, amount="")
 
     @property
     def lasting(self) -> Self:
-        """The same line however much it is, and of whichever variant of the recipe."""
+        """The key of the same line at any amount and for any variant of the recipe."""
         return replace(self, amount="", taught=self.taught.partition("-")[0])

@@ -1,7 +1,7 @@
-"""Money: a whole number of a currency's smallest units, such as cents, and which currency.
+"""Money: a whole number of a currency's smallest units, such as cents, and the currency.
 
-Amounts of two currencies are never added, compared or divided by each other: nobody here knows
-a rate. Whatever shows or exports money takes it from here.
+Amounts of two currencies are never added, compared or divided by each other: no exchange rate is
+known here. Whatever shows or exports money uses this module.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ PLACES = MappingProxyType(
 
 @dataclass(eq=False)
 class UnknownCurrency(BakingError):
-    """A code that is no currency with known places."""
+    """A code that is not a currency with known decimal places."""
 
     code: str
 
@@ -51,8 +51,8 @@ def places_of(code: str) -> int:
         raise UnknownCurrency(code) from None
 
 
-# What somebody may type: in the least of currencies still some hundred kilograms of flour. Sums of
-# all that a class holds stay far below what a column can keep.
+# The most that may be typed: even in the least valuable currency some hundred kilograms of flour.
+# Sums over a class stay far below what a column can store.
 MOST_MINOR = 10**11
 MOST_SUM_MINOR = 10**18
 _CODE = re.compile(
@@ -80,7 +80,7 @@ class TooFine(BakingError):
 
 @dataclass(eq=False)
 class TooMuch(BakingError):
-    """An amount above all that is ever asked for here."""
+    """An amount larger than anything charged here."""
 
     text: str
     most: Money
@@ -88,7 +88,7 @@ class TooMuch(BakingError):
 
 @dataclass(eq=False)
 class OtherCurrency(BakingError):
-    """An amount typed in a currency that is not asked for here."""
+    """An amount typed in a currency that is not accepted here."""
 
     typed: str
     wanted: tuple[str, ...]
@@ -98,7 +98,7 @@ class OtherCurrency(BakingError):
 class Money:
     """An amount in minor units; below zero is owed or given back.
 
-    Raises NotWhole, OutOfRange, UnknownCurrency, and TwoCurrencies where they meet.
+    Raises NotWhole, OutOfRange, UnknownCurrency, and TwoCurrencies if they are mixed.
     """
 
     amount_minor: int
@@ -124,7 +124,7 @@ class Money:
         return f"{sign}{major}.{minor:0{self.places}d}" if self.places else f"{sign}{major}"
 
     def __str__(self) -> str:
-        """As people read it: `38.00 EUR`, with a real minus sign in front."""
+        """As people read it: `38.00 EUR`, with a true minus sign if negative."""
         return f"{self.plain} {self.currency}".replace("-", "\N{MINUS SIGN}")
 
     def __add__(self, other: Money) -> Money:
@@ -153,7 +153,7 @@ class Money:
 
     @property
     def is_something(self) -> bool:
-        """Whether it is not zero. Nothing is not false: a price of nothing is a price."""
+        """Whether it is not zero. Zero Money is not false: a price of zero is a price."""
         return self.amount_minor != 0
 
     @property
@@ -161,21 +161,21 @@ class Money:
         return self.amount_minor < 0
 
     def at_least_nothing(self) -> Money:
-        """The amount, or none where it is below zero."""
+        """The amount, or zero if it is negative."""
         return self._with(max(0, self.amount_minor))
 
     def shared(self, parts: int) -> Money:
-        """One of so many equal parts, to the nearest minor unit, halves away from zero."""
+        """One of a number of equal parts, to the nearest minor unit, halves away from zero."""
         part = Decimal(self.amount_minor) / whole("parts", parts, least=1)
         return self._with(int(part.quantize(Decimal(1), ROUND_HALF_UP)))
 
     def times_needed(self, price: Money) -> int:
-        """How many times a price above zero is needed to come to at least this amount."""
+        """How many times a positive price is needed to reach at least this amount."""
         each = whole("price", self._minor_of(price), least=1)
         return max(0, -(-self.amount_minor // each))
 
     def covered_by(self, parts: int) -> Money:
-        """The smallest amount that, taken so many times, comes to at least this one."""
+        """The smallest amount that, multiplied by a number, reaches at least this one."""
         return self._with(-(-self.amount_minor // whole("parts", parts, least=1)))
 
     def _with(self, amount_minor: int) -> Money:
@@ -204,7 +204,7 @@ def rounded(amount_minor: Decimal, currency: str) -> Money:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """What is known of an amount, and the names of what has no price and should be in it.
+    """What is known of an amount, and the names of things without a price that belong to it.
 
     The true amount is at least `known`, or with `at_most` (what is left over) at most that.
     """
@@ -219,7 +219,7 @@ class Estimate:
 
     @property
     def says_nothing(self) -> bool:
-        """Whether nothing at all is known, so that "at least 0" would be all there is to say."""
+        """Whether nothing at all is known, so that it could only say "at least 0"."""
         return bool(self.missing) and not self.at_most and not self.known.is_something
 
     def __str__(self) -> str:
@@ -234,10 +234,10 @@ class Estimate:
 def read_money(text: str, currency: str, *, also: Iterable[str] = ()) -> Money:
     """An amount as people type it: `180`, `1.80`, `1,80`, `1.80 EUR` or `EUR 1.80`.
 
-    Without a code it is in `currency`; a code must be that one or one of `also`. As many decimals
-    as the currency has may be typed, and none of them is dropped: `1.800` in euros may well be
-    meant as a thousand and is refused.
-    Raises Unreadable, AmbiguousNumber, TooManyDigits, OtherCurrency, TooFine or TooMuch.
+    Without a code it is in `currency`; a code must be that one or one of `also`. Only as many
+    decimals as the currency has may be typed, and none is dropped: `1.800` in euros may well mean a
+    thousand and is refused. Raises Unreadable, AmbiguousNumber, TooManyDigits, OtherCurrency,
+    TooFine or TooMuch.
     """
     code, figures = _code_and_figures(text)
     wanted = (currency, *also)
@@ -264,5 +264,5 @@ def _code_and_figures(text: str) -> tuple[str, str]:
 
 
 def _decimals(typed: str) -> int:
-    """How many figures stand after the point or comma."""
+    """How many digits follow the point or comma."""
     return len(typed.replace(",", ".").partition(".")[2])

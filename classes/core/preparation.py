@@ -1,6 +1,6 @@
 """The preparation list: what to buy, to make ahead and to weigh, each line with a lasting key.
 
-A key holds the weighed grams, so a line whose amount has changed counts as not yet done.
+A key contains the weighed grams, so a line whose amount has changed counts as not done.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ class TaskGroup:
 class Preparation:
     """All groups in the order of work; stations come with one group for each person.
 
-    Doughs that the instructor brings stand before the stations, as they are made before the class.
+    Doughs that the instructor brings come before the stations, since they are made before class.
     """
 
     buying: TaskGroup

@@ -1,4 +1,4 @@
-"""Whose guidance leads on pages and papers where it differs between countries."""
+"""Whose guidance comes first on pages and papers if countries differ."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from recipes.core.regions import HomeRegion
 
 
 class Region(StrEnum):
-    """Countries whose food-safety and first-aid guidance is said; `ALL` says all of it."""
+    """Countries whose food-safety and first-aid guidance is given; `ALL` gives all of it."""
 
     ALL = "all"
     US = "us"
@@ -44,7 +44,7 @@ _BY_GUIDANCE = {
 
 
 def usual_home_region(guidance: Region, currency: str, time_zone: str) -> HomeRegion | None:
-    """Whose measures are likely meant where a kitchen is; None where nothing tells."""
+    """Whose measures are likely meant where a kitchen is; None if nothing indicates it."""
     if time_zone in ("Europe/Dublin", "Europe/London"):
         return HomeRegion.UK
     by_money = _BY_CURRENCY.get(currency)

@@ -21,9 +21,9 @@ TENTH = Decimal("0.1")
 class Supply:
     """What the kitchen has of an ingredient and how it is sold.
 
-    `pack_g` None: sold loose, bought as exactly as needed. `tap`: never bought. `part_of`: without
-    a pack of its own it is taken out of that.
-    Raises NotDecimal or OutOfRange, the latter also for a price below zero.
+    `pack_g` None: sold loose, bought in the exact amount. `tap`: never bought. `part_of`: without a
+    pack of its own it is taken from that whole. Raises NotDecimal or OutOfRange, the latter also
+    for a price below zero.
     """
 
     on_hand_g: Decimal = ZERO
@@ -44,11 +44,11 @@ class Supply:
 
 @dataclass(frozen=True, slots=True)
 class ShoppingLine:
-    """One ingredient: what is needed, had, bought and left, in grams.
+    """One ingredient: what is needed, in stock, bought and left, in grams.
 
     `weighed` is the need rounded once, from the exact sum over the whole class. `currency` is that
-    of the list; a pack whose price is in another one counts as without a price. `opened` are pieces
-    needed on top for their parts; a part `comes_of` such pieces and is not bought itself.
+    of the list; a pack with a price in another one counts as having no price. `opened` are extra
+    pieces needed for their parts; a part `comes_of` such pieces and is not bought itself.
     """
 
     need: IngredientNeed
@@ -69,7 +69,7 @@ class ShoppingLine:
 
     @property
     def needed_g(self) -> Decimal:
-        """All that is needed, with what is opened for its parts."""
+        """Everything needed, including what is opened for its parts."""
         return self.need.exact_g + self.opened_g
 
     @property
@@ -94,7 +94,7 @@ class ShoppingLine:
 
     @property
     def loose_g(self) -> Decimal:
-        """What is bought loose, to the tenth of a gram and never less than one."""
+        """What is bought loose, to the tenth of a gram and at least a tenth."""
         return max(TENTH, self.short_g.quantize(TENTH, ROUND_HALF_UP)).normalize()
 
     @property
@@ -111,7 +111,7 @@ class ShoppingLine:
 
     @property
     def price(self) -> Money | None:
-        """The price of a pack in the currency of the list; None where it cannot be worked out."""
+        """The price of a pack in the currency of the list; None if it cannot be worked out."""
         price = self.supply.pack_price if self.supply.pack_g else None
         return price if price is not None and price.currency == self.currency else None
 
@@ -122,7 +122,7 @@ class ShoppingLine:
 
     @property
     def cost_words(self) -> str:
-        """The cash for the packs as a list shows it: `3.60`, or why it cannot be said."""
+        """The cash for the packs as a list shows it: `3.60`, or why it is not known."""
         if self.cost is not None:
             return self.cost.plain
         foreign = self.supply.pack_price
@@ -132,8 +132,8 @@ class ShoppingLine:
     def used_minor(self) -> Decimal | None:
         """What the mass that is used costs at the price of a pack, exact; None without a price.
 
-        What lies in stock counts as well: it was bought at some time. Water from the tap is free,
-        and a part is paid for with the whole that it comes of.
+        Stock counts as well: it was bought at some time. Water from the tap is free, and a part is
+        paid for with the whole that it comes from.
         """
         if self.supply.tap or self.comes_of:
             return ZERO
@@ -166,7 +166,7 @@ class ShoppingList:
 
 
 def packs_needed(short_g: Decimal, pack_g: Decimal) -> int:
-    """Whole packs that hold at least `short_g`, none where nothing is short.
+    """Whole packs that hold at least `short_g`; none if nothing is short.
 
     Rounded up outright: floor division of decimals truncates toward zero, so the usual
     `-(-short // pack)` would be a pack too few.
@@ -191,7 +191,7 @@ def _line(need: IngredientNeed, supply: Supply, scales: Scales, currency: str) -
 
 
 def _bought(line: ShoppingLine) -> ShoppingLine:
-    """The line with what is short of it, and the packs for that."""
+    """The line with what is short, and the packs for that."""
     needed, supply = line.needed_g, line.supply
     short = max(ZERO, needed - supply.on_hand_g)
     packs = packs_needed(short, supply.pack_g) if supply.pack_g else 0
@@ -229,8 +229,8 @@ def shopping_list(
 ) -> ShoppingList:
     """Compare needs with supplies by ingredient key; lines are sorted by aisle and name.
 
-    A starter is fed: what of it is neither in stock nor sold in packs is bought as its flour and
-    water, unless those are not known. Tap water comes last.
+    A starter is fed: what is neither in stock nor sold in packs is bought as its flour and water,
+    unless those are unknown. Tap water comes last.
     """
     unknown = Supply()
     needs = pool(fed for need in needs for fed in _fed(need, supplies))
@@ -252,7 +252,7 @@ def shopping_list(
 
 
 def _fed(need: IngredientNeed, supplies: Mapping[str, Supply]) -> Iterator[IngredientNeed]:
-    """The need, of a starter as far as it is in stock, and then what the rest is fed with."""
+    """The need; for a starter, as much as is in stock, and then what the rest is fed with."""
     ingredient, exact_g = need.ingredient, need.exact_g
     supply = supplies.get(ingredient.key, Supply())
     fed_g = max(ZERO, exact_g - supply.on_hand_g)
@@ -267,7 +267,7 @@ def _fed(need: IngredientNeed, supplies: Mapping[str, Supply]) -> Iterator[Ingre
 
 
 def _opened(lines: Iterable[ShoppingLine]) -> dict[str, Opened]:
-    """The wholes to open for what is short of parts that have no pack of their own."""
+    """The wholes to open for parts that are short and have no pack of their own."""
     parts = [
         (line, line.supply.part_of)
         for line in lines

@@ -1,8 +1,8 @@
 """What canceling means under a class's stated rule, decided by the clock of the kitchen.
 
-A limit of so many days before the class falls on the class's own time of day, so many calendar
-days earlier: "until Saturday 12 December, 10:00", whatever the clocks do in between. The last
-minute counts as in time.
+A limit in days before the class falls on the class's own time of day, that many calendar days
+earlier: "until Saturday 12 December, 10:00", whatever the clocks do in between. The last minute
+counts as in time.
 """
 
 from __future__ import annotations
@@ -29,9 +29,9 @@ class CancelTerms:
 
 @dataclass(frozen=True, slots=True)
 class Canceling:
-    """What canceling now brings: money back, or a move to another class.
+    """What canceling now leads to: money back, or a move to another class.
 
-    `in_time` is whether the price is given up; later it is kept, paid or not.
+    `in_time` is whether the price is waived; later it is due, paid or not.
     """
 
     in_time: bool
@@ -58,9 +58,9 @@ def days_before(starts_at: datetime, days: int, zone: ZoneInfo) -> datetime:
 def canceling(
     terms: CancelTerms, starts_at: datetime, zone: ZoneInfo, *, at: datetime, paid: Money
 ) -> Canceling:
-    """What canceling at a moment brings for what was paid so far; aware datetimes.
+    """What canceling at a moment leads to, given what was paid so far; aware datetimes.
 
-    Nothing is refunded that was not paid.
+    What was not paid is not refunded.
     """
     refund_until = days_before(starts_at, terms.refund_days, zone)
     move_until = days_before(starts_at, terms.transfer_days, zone)

@@ -18,7 +18,7 @@ TENTH, TEN = Decimal("0.1"), Decimal(10)
 
 @dataclass(frozen=True, slots=True)
 class PartOfWhole:
-    """What is taken out of a whole: its mass, in grams, in one piece, and what that is called."""
+    """A part of a whole: its mass in grams in one piece, and what it is called."""
 
     key: str
     name: str
@@ -43,7 +43,7 @@ class Whole:
 
 @dataclass(frozen=True, slots=True)
 class TakenPart:
-    """Of one part: what is needed out of the pieces that are opened, and what they hold more."""
+    """For one part: what is needed from the opened pieces, and what is left in them."""
 
     part: PartOfWhole
     needed_g: Decimal
@@ -51,7 +51,7 @@ class TakenPart:
 
     @property
     def left_pieces(self) -> int:
-        """How many whole parts that is."""
+        """How many whole parts are left."""
         return int(self.left_g / self.part.each_g)
 
 
@@ -84,7 +84,7 @@ class Opened:
 
 
 def _grams(mass_g: Decimal) -> str:
-    """To the gram, and below ten grams to the tenth; halves go up."""
+    """Rounded to the gram, below ten grams to the tenth; halves go up."""
     step = TENTH if mass_g < TEN else ONE
     return f"{mass_g.quantize(step, ROUND_HALF_UP):f}"
 
@@ -104,9 +104,9 @@ def _left(taken: TakenPart) -> str:
 
 
 def opened_for(short_g: Mapping[str, Decimal], wholes: Iterable[Whole]) -> dict[str, Opened]:
-    """How many of each whole to open for what is short of its parts, by the whole's key.
+    """How many of each whole to open for its short parts, by the whole's key.
 
-    The part of which most pieces are needed decides; the others come out of the same pieces.
+    The part that needs most pieces decides; the others come from the same pieces.
     """
     found = {}
     for whole in wholes:

@@ -1,1 +1,1 @@
-"""Diet conflicts of a class: what was found, what was decided, and the ways out."""
+"""Diet conflicts of a class: what was found, what was decided, and the alternatives."""

@@ -1,4 +1,4 @@
-"""What people told and what was decided about it: rows as values."""
+"""What people told us and what was decided about it: rows as values."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from classes.models import ClassSession
 
 
 def eater_of(one: Enrollment, station: str = "") -> Eater:
-    """Somebody on the roster, with what they told."""
+    """Somebody on the roster, with what they told us."""
     words = words_told(one.must_not_eat)
     told = tuple(one.allergens), words, one.wants_privacy
     return Eater(PersonKey.student(one.pk), one.name, station, *told)

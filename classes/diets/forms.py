@@ -1,4 +1,4 @@
-"""Conflicts as pages show them, each with the form for what is decided."""
+"""Conflicts as pages show them, each with the form for its decision."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ from recipes.models import Variant
 
 @dataclass(frozen=True, slots=True)
 class WayOut:
-    """A variant of the recipe, and what the person told that is found in it."""
+    """A variant of the recipe, and what is found in it for the person."""
 
     variant: Variant
     found: tuple[str, ...]
@@ -72,7 +72,7 @@ Ways = DietDecision.Way
 
 
 class DecisionForm(forms.Form):
-    """One conflict; `seen` is its mark when the page was made."""
+    """The form for one conflict; `seen` is its mark when the page was made."""
 
     way = forms.ChoiceField(label="What is decided", widget=forms.RadioSelect)
     variant = forms.ChoiceField(label="Which variant", required=False)
@@ -111,7 +111,7 @@ class DecisionForm(forms.Form):
 
     @property
     def decided(self) -> dict[str, Any]:
-        """The arguments of `decide_diet` that the form gives."""
+        """The arguments for `decide_diet` from the form."""
         said = self.cleaned_data
         variant: Variant | None = self._variants.get(said.get("variant", ""))
         way = Way(said["way"])
@@ -150,7 +150,7 @@ class ShownConflict:
 
     @property
     def earlier(self) -> str:
-        """A decision that no longer fits, and why; empty where there is none."""
+        """A decision that no longer fits, and why; empty if there is none."""
         before, lapse = self.conflict.earlier, self.conflict.lapse
         if before is None or lapse is None:
             return ""
@@ -159,7 +159,7 @@ class ShownConflict:
 
 @dataclass(frozen=True, slots=True)
 class ShownPerson:
-    """Somebody who told something, with their conflicts as shown."""
+    """Somebody who told us something, with their conflicts as shown."""
 
     concerns: Concerns
     conflicts: tuple[ShownConflict, ...]

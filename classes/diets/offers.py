@@ -1,6 +1,6 @@
-"""Variants that a class could bake instead: what each brings in, buys, leaves over and reprints.
+"""Variants that a class could bake instead: the allergens, shopping and labels each changes.
 
-Everything is worked out from the class with the variant in place; nothing of it is saved.
+Everything is worked out from the class with the variant in place; nothing is saved.
 """
 
 from __future__ import annotations
@@ -63,9 +63,9 @@ class Offer:
 
 
 def offers_for(session: ClassSession, plan: ClassPlan) -> tuple[Offer, ...]:
-    """The variants of what a class fetched `with_plan` teaches that take a concern away.
+    """The variants that remove a concern, for what a class fetched `with_plan` teaches.
 
-    Each as if all baked it; those who bake another variant of the recipe keep it.
+    Each as if everybody baked it, except those who already bake another variant.
     """
     rows = list(session.taught.all())
     variants = Variant.objects.filter(revision__in=[row.revision_id for row in rows])
@@ -95,7 +95,7 @@ def _offer(plan: ClassPlan, then: ClassPlan, row: TaughtRecipe, variant: Variant
 
 
 def _concerns(found: tuple[Finding, ...]) -> dict[tuple[str, ...], Concern]:
-    """Concerns by what makes them the same with and without a variant: not by whose bread it is."""
+    """Concerns by what identifies them with and without a variant: not by whose bread it is."""
     return {
         (
             finding.eater.key,
@@ -123,7 +123,7 @@ def _bought(plan: ClassPlan, then: ClassPlan) -> Iterator[Bought]:
 
 
 def _labels(plan: ClassPlan, then: ClassPlan) -> tuple[str, ...]:
-    """The tubs in which something else is weighed, or other grams of it."""
+    """The tubs whose contents or grams change."""
     before, after = lines_of(plan), lines_of(then)
     changed = [
         line.place

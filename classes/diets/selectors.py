@@ -1,4 +1,4 @@
-"""A class's people and recipes as the search for allergens needs them, and what was ticked off."""
+"""A class's people and recipes for the search for allergens, and what was ticked off."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class Ticked:
 
 @dataclass(frozen=True, slots=True)
 class Redo:
-    """An ingredient that concerns somebody, with the lines ticked off before that was told."""
+    """An ingredient that concerns somebody, with lines ticked off before they told us."""
 
     ingredient: str
     because: str
@@ -43,7 +43,7 @@ class Redo:
 
 @dataclass(frozen=True, slots=True)
 class DietSheet:
-    """All that is known for a class; `silent` are those who were not asked or did not answer.
+    """Everything known for a class; `silent` are those who were not asked or did not answer.
 
     `offers` are the variants that would change it, worked out for the whole class.
     """
@@ -80,7 +80,7 @@ def diet_sheet(session: ClassSession, plan: ClassPlan) -> DietSheet:
 
 
 def basis_in(plan: ClassPlan, person: PersonKey, revision: str) -> Basis | None:
-    """What a decision about a person and a revision would be about now; None if not baked."""
+    """The present basis of a decision about a person and a revision; None if not baked."""
     eater = next((eater for eater in plan.eaters if eater.key == person), None)
     for recipe in plan.chosen_baked:
         if eater and recipe.revision == revision and person in recipe.eaters:
@@ -97,7 +97,7 @@ def conflict_in(plan: ClassPlan, person: PersonKey, revision: str) -> Conflict |
 
 
 def heeds_for(own: Enrollment) -> OwnHeeds:
-    """What is at the top of somebody's own page."""
+    """The notes at the top of somebody's own page."""
     eater = eater_of(own)
     if not has_told(eater):
         return OwnHeeds()
@@ -106,7 +106,7 @@ def heeds_for(own: Enrollment) -> OwnHeeds:
 
 
 def undecided_in(sessions: Iterable[ClassSession]) -> list[tuple[ClassSession, int]]:
-    """Which of these classes have conflicts that nobody has decided, and how many; in order."""
+    """Which of these classes have undecided conflicts, and how many; in order."""
     keys = [session.pk for session in sessions]
     told = ~Q(allergens=[], must_not_eat="") | Q(diet=Enrollment.Diet.PRIVATE)
     people = Enrollment.objects.filter(told, session__in=keys)
@@ -122,9 +122,9 @@ def undecided_in(sessions: Iterable[ClassSession]) -> list[tuple[ClassSession, i
 
 
 def _redo(session: ClassSession, plan: ClassPlan) -> Iterator[Redo]:
-    """Ingredients that were ticked off before somebody told that they concern them, oldest first.
+    """Ingredients that were ticked off before somebody told us about them, oldest first.
 
-    A tick made later was made with the knowledge.
+    A later tick was made with that knowledge.
     """
     since = {
         PersonKey.student(enrollment.pk): enrollment.told_since for enrollment in expected(session)

@@ -1,4 +1,4 @@
-"""Deciding what is done where a recipe holds what somebody must not eat."""
+"""Deciding what to do if a recipe contains what somebody must not eat."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from recipes.models import Variant
 
 
 class ChangedMeanwhile(Exception):
-    """What the decision is about, or the decision, is no longer what was seen."""
+    """The decision, or what it is about, has changed since it was seen."""
 
 
 @transaction.atomic
@@ -32,7 +32,7 @@ def decide_diet(
     user: User,
     at: datetime,
 ) -> Conflict | None:
-    """Keep what was decided about a conflict as it was seen; the conflict as it is after that.
+    """Save a decision about a conflict as it was seen; returns the conflict afterward.
 
     With a variant, the person bakes it from now on. Raises ChangedMeanwhile.
     """
@@ -61,7 +61,7 @@ def decide_diet(
 
 
 def take_back_decision(*, conflict: Conflict) -> None:
-    """Forget what was decided; the conflict is open again. A variant stays on the roster."""
+    """Delete a decision; the conflict is open again. A variant stays on the roster."""
     person, revision = conflict.person.student_pk, int(conflict.revision)
     DietDecision.objects.filter(enrollment=person, revision=revision).delete()
 
@@ -71,7 +71,7 @@ def _anew(session: ClassSession) -> ClassPlan:
 
 
 def _bake(person: int, variant: Variant) -> None:
-    """Let somebody bake a variant, instead of any other of the same revision."""
+    """Let somebody bake a variant instead of any other of the same revision."""
     baked = BakedVariant.objects.filter(enrollment=person, variant__revision=variant.revision_id)
     baked.exclude(variant=variant).delete()
     BakedVariant.objects.get_or_create(enrollment_id=person, variant=variant)

@@ -1,4 +1,4 @@
-"""What people must not eat, against everything the class bakes: for the staff only."""
+"""What people must not eat, compared with everything the class bakes: for the staff only."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def _page(
 
 @require_POST
 def diet_decide(request: UserRequest, code: str) -> HttpResponse:
-    """Decide one conflict, or take that back; instructor and assistant may."""
+    """Decide one conflict or undo it; both instructor and assistant may."""
     session = class_seen_by(request.user, code)
     conflict = _conflict(request, session)
     back = BACK.get(request.POST.get("back", ""), "classes:diets")

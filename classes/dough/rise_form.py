@@ -1,4 +1,4 @@
-"""What the page on rise asks: the recipe's rises, the dough, the places, the rule, the height."""
+"""The form on rise: the recipe's rises, the dough, the places, the rule, the altitude."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def _drift_minutes(label: str) -> MinutesField:
 
 
 class RiseForm(PrefilledForm):
-    """The recipe's rises, the dough and the room, the places, the rule, and the height."""
+    """The recipe's rises, the dough and the room, the places, the rule, and the altitude."""
 
     bulk_min = _minutes("First rise", least=0, most=10080, required=False)
     bulk_c = celsius("at")
@@ -92,13 +92,13 @@ class RiseForm(PrefilledForm):
 
     @property
     def place_fields(self) -> list[forms.BoundField]:
-        """What the places are like, as the page lists it."""
+        """The fields about the places, as the page lists them."""
         names = ("cabinet_c", "cabinet_tau", "refrigerator_c", "refrigerator_tau", "bench_tau")
         return [self[name] for name in names]
 
     @property
     def places_wrong(self) -> bool:
-        """Whether one of those fields needs mending."""
+        """Whether one of those fields has an error."""
         return any(field.errors for field in self.place_fields)
 
     @property
@@ -133,7 +133,7 @@ class RiseForm(PrefilledForm):
 
 
 def _of(revision: Revision, kind: StepKind) -> str:
-    """What has the temperature of the longest step of a kind that names one; empty if unsaid."""
+    """What the temperature belongs to in the longest step of a kind that has one; may be empty."""
     warm = [step for step in revision.steps.all() if step.kind == kind]
     warm = [rise for rise in warm if rise.temperature_c is not None]
     return max(warm, key=_step_min).temperature_of if warm else TemperatureOf.DOUGH

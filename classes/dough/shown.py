@@ -1,4 +1,4 @@
-"""What the pages on water and rise show, from their forms through the core."""
+"""What the pages on water and rise show, computed from their forms."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def batch_of(revision: Revision, formula: Formula, dough_g: Decimal) -> DoughBat
 
 @dataclass(frozen=True, slots=True)
 class WaterAnswer:
-    """A plan or a refusal, and what the dough comes to with the liquid as it comes."""
+    """A plan or a refusal, and the dough's temperature with the liquid as it comes."""
 
     model: Model
     liquid: Liquid
@@ -91,7 +91,7 @@ def _bench(
 
 
 def water_answer(form: WaterForm, made: DoughBatch) -> WaterAnswer | None:
-    """The answer to a valid form; None where nothing is poured into the final dough."""
+    """The answer to a valid form; None if the final dough takes no liquid."""
     liquid = liquid_of(made.sheet)
     if liquid is None:
         return None
@@ -118,7 +118,7 @@ def water_answer(form: WaterForm, made: DoughBatch) -> WaterAnswer | None:
 
 @dataclass(frozen=True, slots=True)
 class RouxAnswer:
-    """What a hot roux comes to with the cold liquids and egg of the dough."""
+    """The temperature of a hot roux mixed with the cold liquids and egg of the dough."""
 
     mixture: Mixture | None
     refusal: Refusal | None = None
@@ -139,7 +139,7 @@ def roux_answer(form: WaterForm, made: DoughBatch) -> RouxAnswer | None:
 
 @dataclass(frozen=True, slots=True)
 class MeasuredAnswer:
-    """A friction as measured; only one of the bakers' formula can be kept for a mixer."""
+    """A measured friction; only one in the bakers' formula can be saved for a mixer."""
 
     friction: Friction | None
     refusal: Refusal | None = None
@@ -160,7 +160,7 @@ class MeasuredAnswer:
 def measured_answer(
     form: WaterForm, measured: MeasuredForm, made: DoughBatch
 ) -> MeasuredAnswer | None:
-    """The friction of valid forms; None while it is not said what came out."""
+    """The friction of valid forms; None until the resulting temperature is given."""
     liquid = liquid_of(made.sheet)
     if liquid is None or not measured.is_complete:
         return None
@@ -189,7 +189,7 @@ class RiseChoice:
 
 @dataclass(frozen=True, slots=True)
 class RiseAnswer:
-    """The chosen rises, the same in all places and by all rules, and the chart."""
+    """The chosen rises, the rises in all places and by all rules, and the chart."""
 
     where: str
     chosen: Rises
@@ -199,7 +199,7 @@ class RiseAnswer:
 
 
 def rise_answer(form: RiseForm) -> RiseAnswer | Refusal:
-    """The answer to a valid form, or why the recipe's own times say nothing."""
+    """The answer to a valid form, or why the recipe's own times cannot be used."""
     try:
         return _rise_answer(form)
     except BakingError as error:
@@ -255,7 +255,7 @@ def _chart(written: Written, rule: Rule, drawn: list[Rises]) -> RiseChart:
 
 @dataclass(frozen=True, slots=True)
 class AltitudeAnswer:
-    """Boiling point, what is left of the core target, and advice at a height."""
+    """Boiling point, core target and advice at an altitude."""
 
     advice: AltitudeAdvice
     core: CoreAt | None
@@ -265,7 +265,7 @@ class AltitudeAnswer:
 
 
 def altitude_answer(revision: Revision, altitude_m: int) -> AltitudeAnswer:
-    """What a height in meters does to a recipe."""
+    """What an altitude in meters means for a recipe."""
     height, core_c = Decimal(altitude_m), revision.core_temperature_c
     published = CORE_RANGES[BreadKind(revision.bread_kind)] if revision.bread_kind else None
     return AltitudeAnswer(

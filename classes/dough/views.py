@@ -1,4 +1,4 @@
-"""A recipe in a kitchen: the water and ice it wants, and how long it rises there."""
+"""A recipe in a kitchen: the water and ice it needs, and how long it rises there."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ NOT_KEPT = (
 
 @dataclass(frozen=True, slots=True)
 class Where:
-    """The instructor's kitchens and the one asked for, or an unsaved one with usual figures."""
+    """The instructor's kitchens and the requested one, or an unsaved one with default figures."""
 
     kitchens: list[Kitchen]
     kitchen: Kitchen
@@ -60,7 +60,7 @@ def where_asked(request: UserRequest, asked: QueryDict) -> Where:
 
 
 def _shown(request: UserRequest, page: str, context: dict[str, Any]) -> HttpResponse:
-    """The page, or for htmx the part of it that is its target."""
+    """The page, or for htmx the part that is its target."""
     template = f"classes/{page}.html"
     if request.htmx:
         part = f"classes/_{page}_update.html"
@@ -71,7 +71,7 @@ def _shown(request: UserRequest, page: str, context: dict[str, Any]) -> HttpResp
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
 def water(request: UserRequest, slug: str) -> HttpResponse:
-    """Water and ice for a recipe in a kitchen; a POST keeps a measured friction for a mixer."""
+    """Water and ice for a recipe in a kitchen; a POST saves a measured friction for a mixer."""
     asked = request.POST if request.method == "POST" else request.GET
     revision, where = revision_of(request.user, slug), where_asked(request, asked)
     formula = formula_value(revision)
@@ -106,7 +106,7 @@ def _mixer(asked: QueryDict, form: WaterForm) -> Mixer | None:
 
 
 def _kept(request: UserRequest, mixer: Mixer, found: bench.MeasuredAnswer | None) -> bool:
-    """Keep a friction by the bakers' formula; anything else is refused with a message."""
+    """Save a friction of the bakers' formula; anything else is refused with a message."""
     try:
         if found is None or found.friction is None or not found.is_sum:
             raise ValidationError(NOT_KEPT)
@@ -121,7 +121,7 @@ def _kept(request: UserRequest, mixer: Mixer, found: bench.MeasuredAnswer | None
 def _back(
     request: UserRequest, kitchen: Kitchen, form: WaterForm, measured: MeasuredForm, mixer: Mixer
 ) -> HttpResponse:
-    """To the same figures, now mixed by that mixer."""
+    """Redirect to the same figures, now mixed by that mixer."""
     query = {"kitchen": kitchen.pk, **form.data, **measured.data, "mixing": mixer_key(mixer)}
     return redirect(f"{request.path}?{urlencode(query)}")
 
@@ -129,7 +129,7 @@ def _back(
 @require_safe
 @instructor_required
 def rise(request: UserRequest, slug: str) -> HttpResponse:
-    """How long a recipe rises in a kitchen, and what its height does."""
+    """How long a recipe rises in a kitchen, and the effect of its altitude."""
     revision, where = revision_of(request.user, slug), where_asked(request, request.GET)
     form = RiseForm(request.GET, revision, where.kitchen)
     context = where.context(revision) | {"form": form}

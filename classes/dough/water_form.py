@@ -1,4 +1,4 @@
-"""What the page on water asks; every field starts from the recipe and the kitchen."""
+"""The form on water; every field starts from the recipe and the kitchen."""
 
 from __future__ import annotations
 
@@ -23,8 +23,8 @@ from wording.figures import plain
 USUAL_DOUGH_C = Decimal(25)
 
 HAND, OWN = "hand", "own"
-# Sources: a test-kitchen article (5 °F by hand, 20 °F in a stand mixer), rounded; in a heat
-# balance hands add about nothing, assumed.
+# Sources: a test-kitchen article (5 °F by hand, 20 °F in a stand mixer), rounded; in a heat balance
+# hands add almost nothing (assumed).
 HAND_C = {Model.TRADE_SUM: Decimal(3), Model.HEAT_BALANCE: Decimal(0)}
 MIXER_C = Decimal(11)
 
@@ -45,7 +45,7 @@ def celsius(label: str, *, least: int = 0, most: int = 50, **kwargs: Any) -> Cel
 
 
 class PrefilledForm(forms.Form):
-    """A form that a GET fills: what was not asked has its usual value."""
+    """A form filled by a GET: missing fields have their default values."""
 
     def __init__(self, asked: Mapping[str, str], usual: Mapping[str, Any], prefix: str) -> None:
         data = {name: plain(v) if isinstance(v, Decimal) else str(v) for name, v in usual.items()}
@@ -54,7 +54,7 @@ class PrefilledForm(forms.Form):
 
 
 def mixer_key(mixer: Mixer) -> str:
-    """How the form names a mixer."""
+    """The name of a mixer in the form."""
     return f"mixer-{mixer.pk}"
 
 
@@ -149,7 +149,7 @@ class WaterForm(PrefilledForm):
 
     @property
     def cannot_say(self) -> str:
-        """The parts whose temperature the recipe does not tell, such as `the roux`."""
+        """The parts whose temperature the recipe does not give, such as `the roux`."""
         return " and ".join(f"the {kind.value}" for kind in self.heat.cannot_say)
 
     @property
@@ -209,7 +209,7 @@ def _mixers(kitchen: Kitchen) -> list[Mixer]:
 
 
 class MeasuredForm(PrefilledForm):
-    """What went into a dough and what came out; without the last two it says nothing."""
+    """What went into a dough and what came out; without the last two fields it has no answer."""
 
     was_room_c = celsius("Room was", least=-5)
     was_flour_c = celsius("Flour was", least=-20)
@@ -232,7 +232,7 @@ class MeasuredForm(PrefilledForm):
         return self.is_valid() and all(self.cleaned_data[name] is not None for name in names)
 
     def at(self, planned: Temperatures) -> Temperatures:
-        """The temperatures of that day; what is not asked here is as planned."""
+        """The temperatures of that day; those not asked for here are as planned."""
         known = {name: getattr(planned, name) for name in Temperatures.__dataclass_fields__}
         known |= {
             name.removeprefix("was_"): value

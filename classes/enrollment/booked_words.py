@@ -1,4 +1,4 @@
-"""What somebody who has booked reads first: that they have seats, and what became of the letter."""
+"""What somebody who has booked reads first: that they have seats, and whether a letter was sent."""
 
 from __future__ import annotations
 
@@ -9,12 +9,12 @@ WITH_IT = "with this page’s address and the class for your calendar"
 
 
 def seats_words(seats: int) -> str:
-    """That there is a seat, or so many."""
+    """That there is a seat, or how many."""
     return f"You have {seats} seats." if seats > 1 else "You have a seat."
 
 
 def letter_words(booking: Booking) -> str:
-    """What was written to whom, as far as is known; empty where nothing was, or it is erased."""
+    """What was written to whom, as far as known; empty if nothing was, or if it is erased."""
     written = booking.letters.filter(kind=Letter.Kind.CONFIRMATION).exclude(to="")
     letter = written.order_by("-made_at", "-pk").first()
     return _words(letter, booking) if letter else ""

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from classes.enrollment.public import OpenClass
 from classes.enrollment.vacancy import Vacancy
 
-# As Django's json_script does: nothing in the text can end the script element.
+# Like Django's json_script: nothing in the text can end the script element.
 _ESCAPES = {ord(">"): "\\u003E", ord("<"): "\\u003C", ord("&"): "\\u0026"}
 _STATUS = "https://schema.org/"
 

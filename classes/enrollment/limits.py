@@ -1,4 +1,4 @@
-"""How often one address may post or guess, counted over all processes of the server."""
+"""How often one address may post or guess, counted across all server processes."""
 
 from __future__ import annotations
 
@@ -19,23 +19,23 @@ View = Callable[..., HttpResponse]
 
 
 def within_limit(request: HttpRequest, what: str, most: int, seconds: int = MINUTE_S) -> bool:
-    """Count one more try of an address; False when it is one too many."""
+    """Count another try from an address; False if it is one too many."""
     return count(f"{what}|{client_address(request)}", seconds) <= most
 
 
 def mark_of_connection(request: HttpRequest, what: str) -> str:
-    """A word for where a request comes from, good for `what` alone; empty if unknown."""
+    """A mark of where a request comes from, only for `what`; empty if unknown."""
     found = client_address(request)
     return salted_hmac("bakebench connection", f"{what}|{found}").hexdigest()[:32] if found else ""
 
 
 def too_often(request: HttpRequest) -> HttpResponse:
-    """The page for somebody who has to wait a little."""
+    """The page for somebody who must wait a little."""
     return render(request, "public/too_often.html", status=429)
 
 
 def limit_posts(view: View) -> View:
-    """Let an address post so often a minute, over all public forms together."""
+    """Limit how often an address may post in a minute, over all public forms together."""
 
     @wraps(view)
     def wrapped(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
@@ -48,9 +48,9 @@ def limit_posts(view: View) -> View:
 
 
 def slow_guesses(view: View) -> View:
-    """Count the wrong links that an address opens, and slow it down; for views by signed link.
+    """Count the wrong links that an address opens, and slow it down; for views with signed links.
 
-    Such a page is not for search engines, and no other site learns its address.
+    Search engines must not list such a page, and no other site learns its address.
     """
 
     @wraps(view)

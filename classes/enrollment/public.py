@@ -1,4 +1,4 @@
-"""What anybody may read of a class: facts for the public pages, nothing of its people."""
+"""What anybody may read about a class: facts for the public pages, nothing about its people."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class OpenClass:
 
     @property
     def refund_limit(self) -> str:
-        """Until when all that was paid is given back: `Saturday 27 April, 10:00`."""
+        """Until when everything that was paid is given back: `Saturday 27 April, 10:00`."""
         return self.refund_until.limit_beside(self.when.starts)
 
     @property
@@ -58,7 +58,7 @@ def public_class(pk: int) -> ClassSession:
 
 
 def _with_recipes() -> QuerySet[ClassSession]:
-    """What the public facts are read from, and none of the people."""
+    """The rows for the public facts, without any people."""
     return ClassSession.objects.select_related("kitchen").prefetch_related(
         "taught__variant__swaps__replaced",
         "taught__variant__swaps__by",
@@ -68,14 +68,14 @@ def _with_recipes() -> QuerySet[ClassSession]:
 
 
 def listed_classes(at: datetime) -> list[tuple[ClassSession, Vacancy]]:
-    """The classes that take enrollments with what is left of them, the next one first."""
+    """The classes that take enrollments, with their free seats, the next one first."""
     sessions = list(open_sessions(at))
     found = vacancies(sessions, at)
     return [(session, found[session.pk]) for session in sessions]
 
 
 def open_row(code: str) -> ClassSession:
-    """A class that is open to the public, by itself; else 404."""
+    """The row of a class that is open to the public, without related rows; else 404."""
     return get_object_or_404(ClassSession, is_open=True, code=code)
 
 
@@ -104,7 +104,7 @@ def _days_before(session: ClassSession, days: int) -> Moment:
 
 
 def _ingredients(taught: Iterable[TaughtRecipe]) -> Iterable[Ingredient]:
-    """Everything in the recipes as they are baked, down to fillings, washes and dusting."""
+    """All ingredients of the recipes as they are baked, including fillings, washes and dusting."""
     for row in taught:
         formula = formula_value(row.revision)
         if row.variant:

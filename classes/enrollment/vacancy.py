@@ -24,7 +24,7 @@ class Vacancy:
 
     @property
     def is_held(self) -> bool:
-        """Whether nothing is left now and something may come free within minutes."""
+        """Whether nothing is left now but something may come free within minutes."""
         return not self.left and self.held > 0
 
     @property
@@ -60,7 +60,7 @@ def _is_over(booking: Booking, at: datetime) -> bool:
 def _vacancy(
     session: ClassSession, held: Collection[Booking], at: datetime, is_awaited: bool
 ) -> Vacancy:
-    """Seats whose time is over count as left already, unless they go to those who wait."""
+    """Held seats whose time is over count as left, unless they go to those who wait."""
     live = [hold for hold in held if not _is_over(hold, at)]
     freed = sum(hold.seats for hold in held) - sum(hold.seats for hold in live)
     left = session.seats_left + (0 if is_awaited else freed)
@@ -76,7 +76,7 @@ def _vacancy(
 
 @dataclass(frozen=True, slots=True)
 class Decision:
-    """How many have booked, how many it takes, and the day of the decision, if there is one."""
+    """How many have booked, how many are needed, and the day of the decision, if there is one."""
 
     booked: int
     least: int
@@ -85,7 +85,7 @@ class Decision:
 
     @property
     def on_words(self) -> str:
-        """The day in words; empty where there is none."""
+        """The day in words; empty if there is none."""
         return day_words(self.on) if self.on else ""
 
     @property
@@ -103,7 +103,7 @@ class Decision:
 
 
 def decision_of(session: ClassSession, *, at: datetime) -> Decision | None:
-    """The decision on a class; None where one person is enough. Seats only held do not count.
+    """The decision on a class; None if one person is enough. Seats that are only held do not count.
 
     The day begins at midnight on the kitchen's clock.
     """

@@ -1,7 +1,7 @@
 """A recipe's amounts for a kitchen at home: grams, spoons beside them, its yeast and its salt.
 
 Yeast is exchanged by the core's textbook factors. Published sets disagree, so the note beside it
-says how far they lie apart; no single figure for dry or fresh yeast is the right one.
+says how far they differ; no single figure for dry or fresh yeast is the right one.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ YEAST_KEYS = {form: key for key, form in YEAST_FORMS.items()}
 
 @dataclass(frozen=True, slots=True)
 class YeastNote:
-    """A yeast taken for another: what the recipe has, the water with it, and other factors."""
+    """One yeast instead of another: what the recipe has, the water with it, and other factors."""
 
     form: YeastForm
     given: str
@@ -55,12 +55,12 @@ class YeastNote:
 
     @property
     def water_out(self) -> Weighing | None:
-        """Water to leave out of the dough, where there is any worth weighing."""
+        """Water to leave out of the dough, if any is worth weighing."""
         return _worth_weighing(-self.water_g)
 
     @property
     def water_in(self) -> Weighing | None:
-        """Water to add to the dough, where there is any worth weighing."""
+        """Water to add to the dough, if any is worth weighing."""
         return _worth_weighing(self.water_g)
 
 
@@ -71,11 +71,11 @@ def _worth_weighing(mass_g: Decimal) -> Weighing | None:
 
 @dataclass(frozen=True, slots=True)
 class HomeLine:
-    """One ingredient: exact grams, what the scale shows, and by the spoon where that is known.
+    """One ingredient: exact grams, what the scale shows, and spoons if known.
 
-    `between` are the least and the most teaspoons of a salt that spoons say too little about;
-    `instead_of` is the recipe's own salt, where it differs from the one they have. `how` tells of
-    what is too little for the scale.
+    `between` are the least and the most teaspoons of a salt that spoons measure poorly;
+    `instead_of` is the recipe's own salt if it differs from the one at hand. `how` is about amounts
+    too little for the scale.
     """
 
     name: str
@@ -93,7 +93,7 @@ class HomeLine:
 
 @dataclass(frozen=True, slots=True)
 class HomePart:
-    """A part of the bread; one that is cooked is made up again with water to `exact_g`."""
+    """A part of the bread; a cooked one is made up with water to `exact_g`."""
 
     name: str
     lines: tuple[HomeLine, ...]
@@ -111,7 +111,7 @@ class HeldBack:
 
 @dataclass(frozen=True, slots=True)
 class HomeAmounts:
-    """All amounts of a recipe for so many grams of dough."""
+    """All amounts of a recipe for a mass of dough."""
 
     sheet: Sheet
     parts: tuple[HomePart, ...]
@@ -133,7 +133,7 @@ class HomeAmounts:
         return len(self.parts) > 1
 
     def piece_masses(self, pieces: int) -> tuple[Decimal, ...]:
-        """So many pieces in whole grams, as even as can be, that sum up to the dough."""
+        """The pieces in whole grams, as even as possible, that add up to the dough."""
         return split(self.dough_g, (ONE,) * pieces, step_g=ONE_GRAM)
 
     @property
@@ -159,7 +159,7 @@ def home_amounts(formula: Formula, dough_g: Decimal, home: Home) -> HomeAmounts:
 
 
 def _held_back(lines: Iterable[AmountLine]) -> Iterator[HeldBack]:
-    """What goes in first and what is held back keep their sum; a few grams go in at once."""
+    """What goes in first and what is held back keep their sum; a few grams are not held back."""
     for line in lines:
         if line.ingredient.is_added_liquid:
             shares, poured_g = (ONE - HELD_BACK, HELD_BACK), line.exact_g - line.in_stock_g
@@ -176,7 +176,7 @@ class Home:
     rows: Mapping[str, IngredientFacts]
 
     def made(self, part: ComponentAmounts) -> tuple[AmountLine, ...]:
-        """The lines of a part with the yeast and the salt they have; salt to strew on top stays."""
+        """The lines of a part with the yeast and salt at hand; salt for sprinkling on top stays."""
         lines = [self._with_own(line) if part.kind.goes_into_dough else line for line in part.lines]
         weighed = [amount_line(line.ingredient, line.exact_g, BENCH_AND_POCKET) for line in lines]
         return dissolved(weighed, BENCH_AND_POCKET)
@@ -197,7 +197,7 @@ class Home:
         return row.kind if row else ""
 
     def _exchanged(self, line: AmountLine) -> tuple[YeastForm, YeastForm, YeastExchange] | None:
-        """The recipe's yeast, the one they have for it, and how; sourdough and the like stay."""
+        """The recipe's yeast, the one at hand, and the exchange; sourdough and the like stay."""
         given, wanted = _yeast_form(line), self.kitchen.yeast_form
         if self._kind(line) != IngredientKind.YEAST or given is None or given is wanted:
             return None
@@ -222,7 +222,7 @@ class Home:
         return replace(line, yeast=_yeast_note(given, *exchanged)) if exchanged else line
 
     def scoops(self, key: str, mass_g: Decimal) -> Scoops | None:
-        """What to measure by cups and spoons, where they are wanted and a density is known."""
+        """What to measure with cups and spoons, if they are wanted and a density is known."""
         density = self._density(key)
         region = self.kitchen.home_region
         return scoops_of(mass_g, density, region) if density and self.kitchen.has_cups else None
@@ -236,7 +236,7 @@ class Home:
         return flour.spooned if self.kitchen.spoons_flour else flour.dipped
 
     def _as_salt(self, line: HomeLine, given: AmountLine) -> HomeLine:
-        """The same grams of the salt they have; by the spoon only where its kind has a density."""
+        """The same grams of the salt at hand; spoons only if its kind has a density."""
         kind = self.kitchen.salt_kind
         scoops = between = None
         if self.kitchen.has_cups and kind.tsp_g:

@@ -16,11 +16,11 @@ from recipes.core.pans.tin_drawing import TinDrawing, draw_tin
 
 @dataclass(frozen=True, slots=True)
 class PanAtHome:
-    """The fullest of the pans; `most_fit` is how many pieces fit where they do not, if known.
+    """The fullest of the pans; `most_fit` is how many pieces fit if not all do, as far as known.
 
     A piece alone in a loaf tin is drawn from the side (`tin`), round pieces from above (`lying`),
-    rings with a hole of `hole_radius`.
-    `follows` tells that the amounts follow the pan, `unknown` that they were to and cannot.
+    rings with a hole of `hole_radius`. `follows`: the amounts follow the pan; `unknown`: they
+    should but cannot.
     """
 
     pan: HomePan
@@ -41,12 +41,12 @@ class PanAtHome:
 
     @property
     def fills_tin(self) -> bool:
-        """Whether a single piece lies in a loaf tin."""
+        """Whether a single piece is in a loaf tin."""
         return self.is_loaf_tin and self.filling.pieces == 1
 
     @property
     def is_too_full(self) -> bool:
-        """Whether the pieces do not even lie in it."""
+        """Whether the pieces do not even fit in it."""
         return self.lying is not None and not self.lying.baked.fits
 
     @property
@@ -88,7 +88,7 @@ def good_load_at_home(taught: TaughtRevision, home: HomePan) -> GoodLoad | None:
 
 
 def dough_for(taught: TaughtRevision, home: HomePan | None, usual_g: Decimal) -> Decimal:
-    """The dough in grams for all pans at home where it is to follow them, else the usual."""
+    """The dough in grams for all pans at home if it should follow them, else the usual."""
     if home is None or not home.fills_the_pan:
         return usual_g
     good = good_load_at_home(taught, home)
@@ -98,7 +98,7 @@ def dough_for(taught: TaughtRevision, home: HomePan | None, usual_g: Decimal) ->
 def pan_at_home(
     taught: TaughtRevision, home: HomePan, pieces: int, dough_g: Decimal, model: BallModel | None
 ) -> PanAtHome:
-    """So many pieces out of a dough in the pans at home; `model` is None where none are round."""
+    """A dough's pieces in the pans at home; `model` is None if no piece is round."""
     in_pan = -(-pieces // home.count)
     filling = Filling(home.pan, in_pan, dough_g / pieces)
     good = good_load_at_home(taught, home)

@@ -1,4 +1,4 @@
-"""What a student says of their kitchen at home; every field starts from what is kept."""
+"""What a student says about their kitchen at home; every field starts from what is saved."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ class PanFields:
     key: str
 
     def name(self, what: str) -> str:
-        """What the field for one fact of the pan is called."""
+        """The name of the field for one fact about the pan."""
         return f"pan_{self.key}_{what}"
 
     def made(self, bare: str) -> Iterator[tuple[str, forms.Field]]:
@@ -92,7 +92,7 @@ class PanFields:
         )
 
     def initial(self, pan: HomePan | None, unit: str) -> dict[str, Any]:
-        """What is in the fields for a saved pan."""
+        """The initial values of the fields for a saved pan."""
         if pan is None:
             return {self.name("count"): 1, self.name("dough"): PanDough.AS_IN_CLASS}
         kept = pan.pan
@@ -106,7 +106,7 @@ class PanFields:
         }
 
     def told(self, said: dict[str, Any], pieces: int | None) -> HomePan | dict[str, str] | None:
-        """The pan that cleaned data tell of, or by field what is wrong with it; None for none."""
+        """The pan in cleaned data, or its errors by field; None without a pan."""
         shape = said.get(self.name("shape"))
         if not shape:
             return None
@@ -128,7 +128,7 @@ class PanFields:
 
 
 def size_text(size_cm: Decimal | None, unit: str) -> str:
-    """A length as typed, with its unit: `8.5 in`; empty where there is none."""
+    """A length as typed, with its unit: `8.5 in`; empty if there is none."""
     if size_cm is None:
         return ""
     return f"{plain((size_cm / CM_PER[unit]).quantize(HUNDREDTH, ROUND_HALF_UP))} {unit}"
@@ -156,7 +156,7 @@ class BakedAtHome:
 
 @dataclass(frozen=True, slots=True)
 class RecipeFields:
-    """What is asked of one recipe; `tells_pan` where its pan is told, or told wrongly."""
+    """The fields for one recipe; `tells_pan` if a pan is entered, even with errors."""
 
     title: str
     pieces: forms.BoundField
@@ -166,7 +166,7 @@ class RecipeFields:
 
 
 class HomeForm(forms.Form):
-    """The kitchen, and of each recipe how many pieces and in which pan."""
+    """The kitchen, and for each recipe how many pieces and in which pan."""
 
     measured = forms.ChoiceField(
         label="How you measure", choices=Measured, widget=forms.RadioSelect
@@ -230,7 +230,7 @@ class HomeForm(forms.Form):
 
     @property
     def recipe_fields(self) -> Iterator[RecipeFields]:
-        """What is asked of each recipe."""
+        """The fields for each recipe."""
         for recipe in self.baked:
             pan = PanFields(recipe.key)
             sizes = [
@@ -242,7 +242,7 @@ class HomeForm(forms.Form):
 
     @property
     def seldom_wrong(self) -> bool:
-        """Whether something that is seldom asked for is wrong, so that it must be seen."""
+        """Whether a seldom used field has an error, so that it must be shown."""
         return any(name in self.errors for name in SELDOM)
 
     def clean(self) -> dict[str, Any]:
@@ -255,7 +255,7 @@ class HomeForm(forms.Form):
         return said
 
     def kitchen(self) -> HomeKitchen:
-        """The kitchen that a valid form tells of."""
+        """The kitchen from a valid form."""
         said = self.cleaned_data
         told = {recipe.key: PanFields(recipe.key).told(said, None) for recipe in self.baked}
         return HomeKitchen(

@@ -1,7 +1,7 @@
-"""A recipe's rises in a room at home, its oven, its middle at a height, and when it is done.
+"""A recipe's rises in a room at home, its oven, its core temperature, and when it is done.
 
-All times at home are estimates at a steady room: the dough is taken to be as warm as the room
-from the start. Beside the time by the doubling rule stand the least and the most of all rules.
+All times at home are estimates for a steady room: the dough is assumed to be as warm as the room
+from the start. Beside the time by the doubling rule are the least and the most by any rule.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from recipes.core.rise.fermentation import DOUBLING, RULES, Fermentation, Outsid
 # A rise this cold was meant for the refrigerator, which is as cold at home (assumed).
 REFRIGERATED_C = Decimal(12)
 
-# What waits at a temperature; a step that prepares only where there is a preferment to ripen.
+# Steps that wait at a temperature; preparing counts only if there is a preferment to ripen.
 RISING = (StepKind.PREPARE, StepKind.BULK, StepKind.PROOF)
 
 # Common practice.
@@ -38,7 +38,7 @@ DONE_SIGNS = {
 
 @dataclass(frozen=True, slots=True)
 class HomeRise:
-    """A rise as in class and at home, in minutes; `minutes` is None where nothing would grow.
+    """A rise as in class and at home, in minutes; `minutes` is None if nothing would grow.
 
     `step` counts the recipe's steps from 0.
     """
@@ -68,8 +68,8 @@ class HomeBake:
 
 @dataclass(frozen=True, slots=True)
 class HomeHeat:
-    """Rises and bakes in order, the middle, and what others change at the height.
-    `signs` tells in words what done bread looks like.
+    """Rises and bakes in order, the core temperature, and published changes for the altitude.
+    `signs` says in words what done bread looks like.
     """
 
     rises: tuple[HomeRise, ...]
@@ -121,7 +121,7 @@ def _rises(taught: TaughtRevision, room_c: Decimal) -> Iterator[HomeRise]:
 def home_rise(
     name: str, class_min: Decimal, class_c: Decimal, room_c: Decimal, step: int = 0
 ) -> HomeRise:
-    """A rise of so many minutes at a steady temperature, carried over to a steady room."""
+    """A rise of some minutes at a steady temperature, converted to a steady room."""
     if class_c <= REFRIGERATED_C:
         return HomeRise(name, class_min, class_c, room_c, class_min, refrigerated=True, step=step)
     try:

@@ -1,4 +1,4 @@
-"""What a kitchen at home may put in the place of what a class weighs."""
+"""What a kitchen at home may use instead of what a class weighs."""
 
 from __future__ import annotations
 
@@ -9,6 +9,6 @@ from recipes.models import Ingredient
 
 
 def shelf_of(plan: ClassPlan) -> dict[str, IngredientFacts]:
-    """The ingredients of a class, and the yeasts that may take a yeast's place, by key."""
+    """The ingredients of a class, and the yeasts that can replace its yeast, by key."""
     yeasts = Ingredient.objects.filter(key__in=YEAST_FORMS)
     return {**plan.ingredients, **{row.key: ingredient_facts(row) for row in yeasts}}

@@ -1,4 +1,4 @@
-"""Keeping what a student's kitchen at home is like."""
+"""Saving what a student's kitchen at home is like."""
 
 from __future__ import annotations
 
@@ -10,6 +10,6 @@ from classes.home_kitchen.values import HomeKitchen
 
 @transaction.atomic
 def keep_home(*, enrollment: Enrollment, kitchen: HomeKitchen) -> None:
-    """Keep a kitchen with the enrollment in place of what was kept before."""
+    """Save a kitchen with the enrollment, replacing the one saved before."""
     enrollment.home = kitchen.kept()
     enrollment.save(update_fields=["home"])

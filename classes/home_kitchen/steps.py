@@ -13,10 +13,10 @@ from recipes.core.written import WrittenStep
 
 @dataclass(frozen=True, slots=True)
 class HomeStep:
-    """One step; minutes are the class's where neither a rise nor a bake tells the home's.
+    """One step; minutes are the class's unless a rise or a bake gives the home's.
 
-    Beside the step that `mixes` stands the water, beside the one that `shapes` the drawings, and
-    beside the one that `ends_bake` when the bread is done. Each is true of one step at most.
+    Beside the step that `mixes` is the water, beside the one that `shapes` the drawings, and beside
+    the one that `ends_bake` when the bread is done. Each is true of one step at most.
     """
 
     kind: str

@@ -1,4 +1,4 @@
-"""What a student's kitchen at home and its pans are like, as values and as JSON that is kept."""
+"""What a student's kitchen at home and its pans are like, as values and as stored JSON."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class PanDough(models.TextChoices):
 
 @dataclass(frozen=True, slots=True)
 class HomePan:
-    """So many equal pans by their inside measures, and how much dough goes into them."""
+    """A number of equal pans by their inside measures, and how much dough goes into them."""
 
     pan: Pan
     count: int = 1
@@ -44,7 +44,7 @@ class HomePan:
 
     @classmethod
     def of(cls, kept: object) -> Self | None:
-        """The pan that was kept; None for what makes no sense."""
+        """The pan from stored JSON; None if that makes no sense."""
         if not isinstance(kept, Mapping) or kept.get("shape") not in Tin.values[1:]:
             return None
         length, width, depth = (_size(kept.get(f"{name}_cm")) for name in SIZES)
@@ -59,7 +59,7 @@ class HomePan:
             return None
 
     def kept(self) -> dict[str, Any]:
-        """What is kept of it: sizes as text, so that they stay exact."""
+        """The JSON to store: sizes as text, so that they stay exact."""
         pan = self.pan
         sizes = (pan.length_cm, pan.width_cm, pan.depth_cm)
         return {
@@ -151,9 +151,9 @@ class HomeKitchen:
 
     @classmethod
     def near(cls, kitchen: KitchenFacts) -> Self:
-        """What is taken of a home of which nothing was said, from where the class is given.
+        """The assumed kitchen of somebody who said nothing, from where the class is held.
 
-        People live at about the height of their class, and print on the paper of its country.
+        People live at about the altitude of their class, and print on the paper of its country.
         """
         american = kitchen.region is Region.US
         return cls(
@@ -165,7 +165,7 @@ class HomeKitchen:
 
     @classmethod
     def of(cls, kept: Mapping[str, Any], usual: Self | None = None) -> Self:
-        """The kitchen that was kept; what is missing or makes no sense is as usual."""
+        """The kitchen from stored JSON; what is missing or makes no sense has its default."""
         usual, said = usual or cls(), kept if isinstance(kept, Mapping) else {}
 
         def one_of(name: str, known: list[str]) -> str:
@@ -194,7 +194,7 @@ class HomeKitchen:
         )
 
     def kept(self) -> dict[str, Any]:
-        """What is kept of it: JSON with temperatures as text, so that they stay exact."""
+        """The JSON to store, with temperatures as text, so that they stay exact."""
         values = {field.name: getattr(self, field.name) for field in fields(self)}
         del values["home_region"]
         words = {

@@ -1,7 +1,7 @@
-"""How warm the water has to be at home for the dough to come out as the recipe wants it.
+"""How warm the water must be at home for the dough to reach the recipe's temperature.
 
-By the bakers' formula, with the flour and any preferment as warm as the room; by heat balance where
-something goes in hot, or cold out of the refrigerator, for the sum knows no masses. It is an
+By the bakers' formula, with the flour and any preferment as warm as the room; by heat balance if
+something goes in hot, or cold from the refrigerator, since the formula ignores masses. It is an
 estimate: what mixing adds is a usual figure for hands or a home mixer, not one measured there.
 """
 
@@ -32,7 +32,7 @@ from recipes.core.heat.water import Friction, IceNotEnough, Model, TooHotForYeas
 from recipes.core.numbers import ZERO
 from recipes.core.scaling import Sheet
 
-# Common practice, from memory: as warm as a hand bears for long, and what a refrigerator gives.
+# Common practice, from memory: what a hand can stand for long, and what a refrigerator gives.
 WARMEST_USED_C = Decimal(40)
 CHILLED_C = Decimal(4)
 
@@ -43,7 +43,7 @@ Bench = TradeSum | Balance
 
 @dataclass(frozen=True, slots=True)
 class Foods:
-    """What ingredients consist of, by key, and which of them are eggs."""
+    """The composition of ingredients, by key, and which of them are eggs."""
 
     by_key: Mapping[str, Composition]
     eggs: frozenset[str] = frozenset()
@@ -51,7 +51,7 @@ class Foods:
 
 @dataclass(frozen=True, slots=True)
 class WaterUnknown:
-    """A liquid whose temperature cannot be told, and why."""
+    """A liquid whose temperature cannot be worked out, and why."""
 
     name: str
     why: str
@@ -61,13 +61,12 @@ class WaterUnknown:
 
 @dataclass(frozen=True, slots=True)
 class HomeWater:
-    """The liquid of a dough: how warm to make it, and what the dough comes to with it, in °C.
+    """The liquid of a dough: how warm to make it, and the dough's temperature with it, in °C.
 
-    With `ice_g` there are so many grams of ice in it, and `water_g` of the tap's. `out_of_reach`
-    tells that the dough will not come out as wanted, and `asked_c` what would have been needed
-    where that is too hot for yeast. `by_balance`: of all masses, with the roux at `roux_c`, and
-    without what a mixer adds. `cool_roux_c`: how far a roux must cool first, because hot it would
-    make the dough `uncooled_c`.
+    It may consist of `ice_g` grams of ice and `water_g` grams of tap water. `out_of_reach` says
+    that the dough will miss its temperature, and `asked_c` what would be needed if that is too hot
+    for yeast. `by_balance`: from all masses, with the roux at `roux_c`, without what a mixer adds.
+    `cool_roux_c`: how far a roux must cool first, because hot it would make the dough `uncooled_c`.
     """
 
     is_known: ClassVar[bool] = True
@@ -104,7 +103,7 @@ class HomeWater:
 
     @property
     def is_from_tap(self) -> bool:
-        """Whether it may be taken as it comes."""
+        """Whether it can be used as it comes."""
         return self.means is Means.AS_IT_IS
 
     @property
@@ -119,7 +118,7 @@ def home_water(
     heat: PartHeat | None = None,
     foods: Foods | None = None,
 ) -> HomeWater | WaterUnknown | None:
-    """The water for a batch at home; None where nothing is poured into the final dough.
+    """The water for a batch at home; None if the final dough takes no liquid.
 
     `heat` says how warm the parts go in; without it they are as warm as the room.
     """
@@ -159,9 +158,9 @@ def _by_balance(
 
 
 def _roux_cooled_c(bench: Balance, wanted_c: Decimal, room_c: Decimal) -> Decimal | None:
-    """How warm the roux may be for the wanted dough with its liquid out of the refrigerator.
+    """How warm the roux may be for the wanted dough with liquid from the refrigerator.
 
-    None where even one as warm as the room is too warm.
+    None if even a roux at room temperature is too warm.
     """
 
     def dough_c(roux_c: Decimal) -> Decimal:

@@ -1,4 +1,4 @@
-"""What the pages on the hours of a class say: a plan with its verdict, or what is in the way."""
+"""What the pages on the hours of a class say: a plan with its verdict, or what prevents one."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ NEEDED = ("day", "starts", "ends", "seats", "kitchen", "stations")
 
 @dataclass(frozen=True, slots=True)
 class DraftClass:
-    """A class that is not saved, with its recipes and the work that it is."""
+    """A class that is not saved, with its recipes and its work."""
 
     session: ClassSession
     taught: tuple[TimedRecipe, ...]
@@ -40,14 +40,14 @@ class DraftClass:
 
 @dataclass(frozen=True, slots=True)
 class Unfinished:
-    """Why a form describes no class yet: labels of empty fields, and what is wrong elsewhere."""
+    """Why a form does not describe a class yet: labels of empty fields, and other errors."""
 
     missing: tuple[str, ...]
     wrong: tuple[str, ...]
 
 
 def draft_of(form: SessionForm, rows: TaughtFormSet) -> DraftClass | Unfinished:
-    """The class that bound forms describe, whatever else of them is still to be mended."""
+    """The class that bound forms describe, even if other fields still have errors."""
     for part in (form, rows):
         part.is_valid()
     unfinished = _unfinished(form, rows)
@@ -108,13 +108,13 @@ def _troubles(form: SessionForm, rows: TaughtFormSet) -> Iterator[tuple[str, Val
     for row in _staying(rows):
         for name, errors in row.errors.as_data().items():
             named = row.fields[name].label if name in row.fields else None
-            label = str(named or "Recipe")  # no field at all, or one that nobody sees
+            label = str(named or "Recipe")  # no field, or a hidden one
             yield from ((label, error) for error in errors)
 
 
 @dataclass(frozen=True, slots=True)
 class Lack:
-    """What has to be there before hours can be planned, and the page that mends it if any."""
+    """What is required before hours can be planned, and the page to fix it, if any."""
 
     title: str
     reason: str
@@ -124,10 +124,10 @@ class Lack:
 
 @dataclass(frozen=True)
 class Answer:
-    """A plan with its verdict; or what keeps it from being made; or what a form still lacks.
+    """A plan with its verdict; or what prevents it; or what a form still lacks.
 
-    `outside` warns of temperatures for which the times of the rises are a rough guess. `slugs`
-    say by its key in the plan where a recipe is written that leaves something unsaid.
+    `outside` warns of temperatures for which rise times are a rough guess. `slugs` give, by key in
+    the plan, the address of a recipe that leaves something unsaid.
     """
 
     hours: ClassHours | None = None
@@ -159,14 +159,14 @@ def draft_answer(form: SessionForm, rows: TaughtFormSet) -> Answer:
 
 
 def settings_answer(forms: HoursForms) -> Answer:
-    """The answer for a class with the settings that are typed; nothing is saved."""
+    """The answer for a class with the settings as typed; nothing is saved."""
     if forms.are_valid():
         return class_answer(class_plan(forms.session))
     return Answer(unfinished=Unfinished((), tuple(forms.wrong)))
 
 
 def answer_of(session: ClassSession, work: ClassWork, taught: Sequence[TimedRecipe]) -> Answer:
-    """The answer for some work of a class that is not as it is saved."""
+    """The answer for a class's work that differs from what is saved."""
     lacks = tuple(_lacks(work, taught, session.code if session.pk else ""))
     starts = session.kitchen.moment(session.starts_at)
     return _answer(lambda: _answered(hours_of(starts, work, kept_hours(session))), taught, lacks)
@@ -187,7 +187,7 @@ def _answer(
 
 
 def with_plan(answer: Answer, solved: Solved) -> Answer:
-    """The same answer by another plan of its problem."""
+    """The same answer with another plan of its problem."""
     if answer.hours is None:
         return answer
     return replace(_answered(replace(answer.hours, solved=solved)), slugs=answer.slugs)
@@ -199,10 +199,10 @@ def _answered(hours: ClassHours, verdict: Verdict | None = None) -> Answer:
 
 
 def outside_of(scheduled: Scheduled) -> OutsideRange | None:
-    """A warning where dough ferments at temperatures for which the rule is not good.
+    """A warning if dough ferments at temperatures outside the rule's range.
 
-    In the refrigerator, and in a cabinet set to the recipe's own temperature, times are as the
-    recipe has them and the rule is not asked.
+    In the refrigerator, and in a cabinet set to the recipe's own temperature, times are the
+    recipe's own and the rule is not used.
     """
     room = scheduled.work.room
     place_c = room.room_c if room.rises_in is RisesIn.BENCH else room.cabinet_c
@@ -211,7 +211,7 @@ def outside_of(scheduled: Scheduled) -> OutsideRange | None:
 
 
 def _lacks(work: ClassWork, taught: Iterable[TimedRecipe], code: str) -> Iterator[Lack]:
-    """What is missing in a class that is saved under `code`, or in one that is not."""
+    """What is missing in a class saved under `code`, or in an unsaved one."""
     if not work.recipes:
         yield Lack(
             "Nobody is baking yet.",

@@ -8,17 +8,17 @@ from classes.models import ClassSession, Kitchen
 
 
 def lies_inside(session: ClassSession, at: datetime) -> bool:
-    """Whether a break at that time lies between the welcome and the end of the class."""
+    """Whether a break at that time is between the welcome and the end of the class."""
     earliest = session.starts_at + timedelta(minutes=session.welcome_min)
     return earliest <= at and at + timedelta(minutes=session.break_min) <= session.ends_at
 
 
 def keep_break_inside(session: ClassSession, *, started_at: datetime, kitchen: Kitchen) -> str:
-    """Move the break of a class that used to start at `started_at`, if it has to; say so.
+    """Move the break of a class that used to start at `started_at`, if needed, and say so.
 
-    A break that still lies inside stays when it is. Another keeps its elapsed time from the start,
-    and one that does not fit even so is dropped. Nothing is saved; what is said is empty when
-    nothing has changed.
+    A break that is still within the class stays. Another keeps its elapsed time from the start, and
+    one that does not fit even then is dropped. Nothing is saved; the text is empty if nothing
+    changed.
     """
     at = session.break_at
     if at is None or lies_inside(session, at):

@@ -13,7 +13,7 @@ NOT_PLANNED = "Cannot say when to feed the starters: the hours of the class cann
 
 
 def said_feedings(plan: ClassPlan) -> tuple[str, ...]:
-    """Each feeding by the clock, and what is missing to say more; empty without a starter."""
+    """Each feeding by the clock, and what is missing to plan one; empty without a starter."""
     return tuple(_said(plan)) if plan.feedings else ()
 
 

@@ -25,7 +25,7 @@ STAGES = {
 
 
 def minutes_field(label: str, most: int = MOST_FIXED_MIN, **kwargs: Any) -> MinutesField:
-    """A field for whole minutes; empty is none."""
+    """A field for whole minutes; empty is None."""
     return MinutesField(label=label, least=0, most=most, unit="min", required=False, **kwargs)
 
 
@@ -74,7 +74,7 @@ class HoursForm(forms.ModelForm[ClassSession]):
         return cleaned
 
     def _break(self) -> datetime | None:
-        """The start of the break in UTC, with what is wrong about it said at the fields."""
+        """The start of the break in UTC; errors are added to the fields."""
         clock, minutes = self.cleaned_data["break_clock"], self.cleaned_data.get("break_min")
         if clock is None:
             return None
@@ -92,7 +92,7 @@ class HoursForm(forms.ModelForm[ClassSession]):
         return at
 
     def _check_inside(self, at: datetime, over: datetime) -> None:
-        """The break lies between the welcome and the end of the class."""
+        """Check that the break is between the welcome and the end of the class."""
         session = self.instance
         welcome = timedelta(minutes=self.cleaned_data.get("welcome_min") or 0)
         first, last = session.starts_at + welcome, session.ends_at
@@ -135,7 +135,7 @@ class TaughtHoursForm(forms.ModelForm[TaughtRecipe]):
 
     @property
     def stages(self) -> list[forms.BoundField]:
-        """The boxes for dough that is brought: those of the steps that the recipe has."""
+        """The checkboxes for brought dough: the stages that the recipe's steps reach."""
         return [self[name] for name in STAGES if name in self.fields]
 
     def clean_mixing(self) -> str:
@@ -157,7 +157,7 @@ HoursParts = tuple[HoursForm, *tuple[TaughtHoursForm, ...]]
 
 @dataclass(frozen=True)
 class HoursForms:
-    """Both together, for a class fetched `with_plan`; valid ones have changed its rows unsaved."""
+    """All forms, for a class fetched `with_plan`; if valid, its unsaved rows are changed."""
 
     session: ClassSession
     main: HoursForm
@@ -183,7 +183,7 @@ class HoursForms:
 
     @property
     def wrong(self) -> list[str]:
-        """What is wrong, each with the label of its field."""
+        """The errors, each with the label of its field."""
         return [
             f"{form.fields[name].label}: {text}" if name in form.fields else str(text)
             for form in self.all

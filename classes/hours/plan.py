@@ -18,7 +18,7 @@ from wording.moments import Moment
 
 @dataclass(frozen=True, slots=True)
 class KeptHours:
-    """A plan that was looked for and kept, and the mark of the work that it was made for."""
+    """A plan that was searched for and kept, and the mark of the work that it was made for."""
 
     made_for: str
     document: Mapping[str, Any]
@@ -29,7 +29,7 @@ class KeptHours:
 class ClassHours:
     """The hours of a class from `starts`; without a plan, `obstacle` says what cannot be placed.
 
-    `kept_at` is when the plan was looked for and kept; None for one that was made at once.
+    `kept_at` is when the plan was searched for and kept; None for a greedy one.
     """
 
     starts: Moment
@@ -44,25 +44,25 @@ class ClassHours:
         return elapsed.astimezone(self.starts.zone)
 
     def moment(self, minute: int) -> Moment:
-        """The same, to be told in words."""
+        """The same as a Moment, for wordings."""
         return Moment(self.at(minute), self.starts.zone)
 
     def on_axis(self, minute: int) -> str:
-        """The same as it stands on the axis of a drawing."""
+        """The same as on the axis of a drawing."""
         return self.moment(minute).on_axis(self.moment(0).date)
 
     @property
     def slack_min(self) -> int | None:
-        """Minutes left between the last bread and the end of the class; negative when late."""
+        """Minutes between the last bread and the end of the class; negative if late."""
         return (
             None if self.solved is None else self.scheduled.work.hours.minutes - self.solved.ready
         )
 
 
 def hours_of(starts: Moment, work: ClassWork, kept: KeptHours | None = None) -> ClassHours:
-    """The hours of some work: the kept plan if it was made for it, or a greedy one.
+    """The hours for some work: the kept plan if it was made for it, or a greedy one.
 
-    Raises NoGrowth where a dough does not rise at all.
+    Raises NoGrowth if a dough does not rise at all.
     """
     scheduled = schedule_of(work)
     if kept is not None and kept.made_for == fingerprint(scheduled.problem):

@@ -22,7 +22,7 @@ BUTTER = "butter"
 
 
 def minutes_between(start: datetime, end: datetime) -> int:
-    """Elapsed whole minutes from one moment to another, whatever clocks do between them."""
+    """Elapsed whole minutes between two moments, across clock changes."""
     return int((end.astimezone(UTC) - start.astimezone(UTC)) // timedelta(minutes=1))
 
 
@@ -34,9 +34,9 @@ def work_of(
     taught: Iterable[tuple[TaughtRecipe, values.TimedRecipe]],
     assistants: int,
 ) -> values.ClassWork:
-    """All that decides when things happen in a class, from rows that need not be saved yet.
+    """Everything that determines when things happen in a class, from rows that may be unsaved.
 
-    Of what is taught, each row comes with the recipe that was made of it.
+    Each taught row comes with the recipe made from it.
     """
     at_stations: dict[str, int] = {}
     for person in people:
@@ -108,7 +108,7 @@ def mixers_of(kitchen: Kitchen) -> tuple[values.MixerKind, ...]:
 
 
 def _group(row: TaughtRecipe, name: str, heads: int) -> values.Group:
-    """So many people at a station, or demonstrations, that bake a recipe."""
+    """A number of people at a station, or of demonstrations, that bake a recipe."""
     pieces = heads * row.pieces_each
     return values.Group(name, heads, pieces, pieces * row.piece_g)
 
@@ -144,7 +144,7 @@ def pieces_a_place(row: TaughtRecipe) -> int:
 
 
 def _is_stiff(formula: Formula) -> bool:
-    """Whether it loads a mixer as a stiff dough does; on the safe side where nobody can say."""
+    """Whether it strains a mixer like a stiff dough; yes if that is unknown."""
     hydration = proportions(formula).hydration_with_hidden_water
     return hydration is None or hydration < values.STIFF_BELOW_PERCENT
 
@@ -165,7 +165,7 @@ def _softens_butter(revision: Revision) -> bool:
 def _chills(revision: Revision) -> bool:
     """Whether milk, egg or the like comes from the refrigerator.
 
-    Fat is another matter, and a starter is fed before it is used.
+    Fat does not count, and a starter is fed before it is used.
     """
     others = (IngredientKind.FAT, IngredientKind.STARTER)
     return any(

@@ -35,9 +35,9 @@ def save_hours(*, session: ClassSession, taught: Iterable[TaughtRecipe]) -> Clas
 
 
 def look_for_better(*, session: ClassSession, hours: ClassHours, at: datetime) -> Solved | None:
-    """Look for a better plan, for some seconds; the plan that is kept then, None without any.
+    """Look for a better plan, for some seconds; returns the plan then kept, if any.
 
-    Better is a plan that is ready earlier, or one that is closer to being proved the earliest.
+    Better means ready earlier, or closer to being proved the earliest.
     """
     from classes.core.hours.exact.solving import improve
 
@@ -53,9 +53,9 @@ def look_for_better(*, session: ClassSession, hours: ClassHours, at: datetime) -
 
 @transaction.atomic
 def keep_plan(*, session: ClassSession, made_for: str, solved: Solved, at: datetime) -> Solved:
-    """Keep a plan for the state of a class that `made_for` names; what is kept from now on.
+    """Keep a plan for the state of a class that `made_for` names; returns the one kept.
 
-    A plan for the same state that is as good already stays.
+    A plan for the same state that is already as good stays.
     """
     kept = KeptPlan.objects.select_for_update().filter(session=session).first()
     if kept is not None and kept.made_for == made_for:
@@ -70,5 +70,5 @@ def keep_plan(*, session: ClassSession, made_for: str, solved: Solved, at: datet
 
 
 def is_better(plan: Solved, other: Solved) -> bool:
-    """Whether a plan is ready earlier than another, or at the same time and closer to proved."""
+    """Whether a plan is ready earlier than another, or as early and closer to being proved."""
     return (plan.ready, -plan.bound) < (other.ready, -other.bound)

@@ -32,7 +32,7 @@ SEARCHED = "No better plan was found in that time. The one shown keeps every rul
 
 @dataclass(frozen=True, slots=True)
 class SaidLink:
-    """A link of the chain that decides, on the clock; `recipe` is a title, or empty."""
+    """A link of the deciding chain, on the clock; `recipe` is a title, or empty."""
 
     starts: str
     ends: str
@@ -45,7 +45,7 @@ class SaidLink:
 
 @dataclass(frozen=True, slots=True)
 class SaidGap:
-    """What is missing, and the recipe where it can be written, if it is a recipe's."""
+    """What is missing, and the recipe where it can be entered, if it belongs to one."""
 
     words: str
     title: str
@@ -56,7 +56,7 @@ class SaidGap:
 class SaidVerdict:
     """A verdict in words; `ready` is a time on the clock, empty without a plan.
 
-    It is empty as well where something is `missing`, for then it is only when the rest is ready.
+    It is also empty if something is `missing`, since the time would cover only the rest.
     """
 
     kind: VerdictKind
@@ -88,7 +88,7 @@ class SaidAhead:
 
 @dataclass(frozen=True, slots=True)
 class SaidRemedy:
-    """A change that helps, in words; `query` shows it on the page “What if”, where it can."""
+    """A change that helps, in words; `query` opens it on the page “What if”, if possible."""
 
     words: str
     query: str
@@ -96,7 +96,7 @@ class SaidRemedy:
 
 @dataclass(frozen=True, slots=True)
 class SaidRemedies:
-    """Changes that help; `estimate` is what to know about one of them."""
+    """Changes that help; `estimate` is a note about one of them."""
 
     lines: tuple[SaidRemedy, ...]
     estimate: str = ""
@@ -157,7 +157,7 @@ def _why(link: ChainLink) -> str:
 
 
 def _short(verdict: Verdict, *, remarks: bool) -> tuple[str, ...]:
-    """What is short; with `remarks`, what is no more than that."""
+    """What is short; with `remarks`, only the remarks."""
     return tuple(
         words.shortage_words(shortage)
         for shortage in verdict.shortages
@@ -178,7 +178,7 @@ def drawn(answer: Answer) -> Drawn | None:
 
 
 def said_ahead(answer: Answer) -> tuple[SaidAhead, ...]:
-    """What is done before it is needed, by when it starts."""
+    """What is done ahead, sorted by start."""
     hours, plan = answer.hours, answer.plan
     if hours is None or plan is None:
         return ()
@@ -220,7 +220,7 @@ def said_remedies(answer: Answer) -> SaidRemedies:
 
 
 def _trying(remedy: Remedy, hours: ClassHours) -> str:
-    """The query by which the page “What if” shows a remedy; empty where it cannot."""
+    """The query with which the page “What if” shows a remedy; empty if it cannot."""
     asked = [_asked(change, hours.scheduled.work) for change in remedy.changes]
     if not all(asked):
         return ""
@@ -228,7 +228,7 @@ def _trying(remedy: Remedy, hours: ClassHours) -> str:
 
 
 def _asked(change: ClassChange, work: ClassWork) -> dict[str, object]:
-    """What a change is in the form of that page."""
+    """A change as fields of that page's form."""
     fields: dict[RemedyKind, dict[str, object]] = {
         RemedyKind.START_EARLIER: {"earlier_min": change.amount},
         RemedyKind.LESS_WATCHING: {"show_min": work.hours.show_min - change.amount},
@@ -240,7 +240,7 @@ def _asked(change: ClassChange, work: ClassWork) -> dict[str, object]:
 
 
 def said_what_if(found: WhatIf) -> dict[str, Any]:
-    """What the page shows of a changed class, by its names in the template."""
+    """What the page shows about a changed class, by template variable."""
     present = found.present.hours
     lines: tuple[str, ...] = ()
     if present and found.differences:
@@ -255,7 +255,7 @@ def said_what_if(found: WhatIf) -> dict[str, Any]:
 
 
 def looked_words(before: Answer, found: Solved | None) -> str:
-    """What came of looking for a better plan than the one of an answer."""
+    """The result of looking for a better plan than an answer's."""
     hours = before.hours
     if hours is None or hours.solved is None or found is None:
         return SEARCHED

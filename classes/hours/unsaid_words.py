@@ -1,4 +1,4 @@
-"""What keeps a class from being judged, in plain sentences."""
+"""What makes a verdict on a class impossible, in plain sentences."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The hours of a class: its plan, what decides it, what if, and the verdict while building."""
+"""The hours of a class: its plan and settings, what if, and the verdict while building."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ ANSWER = "answer"
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def hours(request: UserRequest, code: str) -> HttpResponse:
-    """The plan of the hours; a POST looks for a better one and keeps it for everybody."""
+    """The plan of the hours; a POST looks for a better one and saves it for everybody."""
     session = class_seen_by(request.user, code)
     if request.method == "POST":
         return _look(request, class_taught_by(request.user, code))
@@ -59,7 +59,7 @@ def _context(request: UserRequest, session: ClassSession, answer: Answer) -> dic
 
 
 def _plan(request: UserRequest, session: ClassSession) -> dict[str, Any]:
-    """All that the page shows of the plan."""
+    """Everything that the page shows of the plan."""
     answer = class_answer(class_plan(session))
     return _context(request, session, answer) | {
         "drawn": drawn(answer),
@@ -80,7 +80,7 @@ def _with_remedies(request: UserRequest, session: ClassSession) -> HttpResponse:
 
 
 def _look(request: UserRequest, session: ClassSession) -> HttpResponse:
-    """Look for a better plan; the answer is the plan that is kept then."""
+    """Look for a better plan and respond with the plan then kept."""
     before = class_answer(class_plan(session))
     found = None
     if before.hours:
@@ -96,7 +96,7 @@ def _look(request: UserRequest, session: ClassSession) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
 def hours_settings(request: UserRequest, code: str) -> HttpResponse:
-    """What decides the hours; a POST with `check` only says what the verdict would be."""
+    """The settings of the hours; a POST with `check` only says what the verdict would be."""
     only_checks = request.method == "POST" and "check" in request.POST
     page = Form(
         lambda: class_taught_by(request.user, code),

@@ -89,15 +89,15 @@ class WhatIf:
 
     @property
     def is_rough(self) -> bool:
-        """Whether a plan may differ by more than the change: one of them is not proved."""
+        """Whether the plans may differ by more than the change: one of them is not proved."""
         solved = [answer.hours.solved for answer in (self.present, self.changed) if answer.hours]
         return not all(plan is None or plan.proved for plan in solved)
 
 
 def what_if(plan: ClassPlan, present: Answer, form: WhatIfForm, *, look_s: int = 0) -> WhatIf:
-    """What a valid form changes about the class that it was made for, `present` as it is.
+    """What a valid form changes in its class; `present` is the answer for the class as it is.
 
-    `look_s` are the seconds in which a better plan of the changed class is looked for.
+    `look_s` are the seconds to look for a better plan of the changed class.
     """
     earlier_min = form.cleaned_data["earlier_min"]
     session = _earlier(form.session, earlier_min)
@@ -122,7 +122,7 @@ def what_if(plan: ClassPlan, present: Answer, form: WhatIfForm, *, look_s: int =
 
 
 def _looked(answer: Answer, look_s: int) -> Answer:
-    """The answer by the best plan that is found in some seconds."""
+    """The answer with the best plan found in some seconds."""
     hours = answer.hours
     if not look_s or hours is None or hours.solved is None:
         return answer
@@ -139,7 +139,7 @@ def _earlier(session: ClassSession, minutes: int) -> ClassSession:
 
 
 def _people(plan: ClassPlan, session: ClassSession, count: int) -> tuple[Person, ...]:
-    """So many people, spread over the stations; those of the class itself if it is as many."""
+    """People spread over the stations; the class's own if the number is the same."""
     if len(plan.people) == count:
         return plan.people
     seats = seat_people([None] * count, places_of(session.stations.all()))

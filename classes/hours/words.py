@@ -1,7 +1,7 @@
 """What the plan of the hours says, in plain sentences.
 
-Every function that names a time takes `label`, which says a minute of the class on the clock.
-What a plan says is not promised: dough has the last word.
+Every function that names a time takes `label`, which gives the clock at a minute of the class. A
+plan promises nothing: the dough has the last word.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ def slack_words(slack_min: int) -> str:
 
 
 def certainty_words(verdict: Verdict) -> str:
-    """Whether another plan could be ready earlier; nothing without a plan."""
+    """Whether another plan could be ready earlier; empty without a plan."""
     if verdict.ready is None or verdict.unsaid:
         return ""
     if verdict.proved:
@@ -154,7 +154,7 @@ _NONE = {
 
 
 def remedy_words(remedy: Remedy, label: Label) -> str:
-    """What to change, and what the plan says then; `label` is that of the class as it is."""
+    """What to change, and what the plan then says; `label` is that of the class as it is."""
     first, *others = [change_words(change) for change in remedy.changes]
     what = " and ".join([first, *(f"{other[0].lower()}{other[1:]}" for other in others)])
     ready = label(remedy.ready - remedy.starts_earlier_min)

@@ -87,7 +87,7 @@ ScaleRows = _rows(Scale, ("step_g", "count"))
 class StockForm(forms.ModelForm[StockItem]):
     """One ingredient in stock; a price is typed in the kitchen's currency.
 
-    One that was written in another keeps it, and shows its code, until it is entered again.
+    One in another currency keeps it, and shows its code, until it is entered again.
     """
 
     class Meta:

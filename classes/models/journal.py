@@ -34,7 +34,7 @@ class Tick(models.Model):
 
 
 class PrivateLook(models.Model):
-    """Somebody of the staff has seen or taken out private facts: who, what and when."""
+    """A staff member has seen or exported private facts: who, what and when."""
 
     session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="looks")
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -49,7 +49,7 @@ class PrivateLook(models.Model):
 
 
 class Printed(models.Model):
-    """A paper that was printed, and the lines it held then: {key: [name, grams]}."""
+    """A paper that was printed, and its lines at that time: {key: [name, grams]}."""
 
     session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="printed")
     paper = models.CharField(max_length=40)
@@ -68,7 +68,7 @@ SAME_LOOK = timedelta(minutes=30)
 
 
 def note_look(*, session: ClassSession, user: User, what: str, at: datetime) -> None:
-    """Write down that somebody saw private facts; the same within half an hour is one look."""
+    """Record that somebody saw private facts; repeats within half an hour count as one."""
     since = at - SAME_LOOK
     seen = PrivateLook.objects.filter(session=session, user=user, what=what, at__gt=since)
     if not seen.exists():

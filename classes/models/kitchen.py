@@ -236,7 +236,7 @@ class Scale(models.Model):
 class StockItem(models.Model):
     """One ingredient in one kitchen.
 
-    The price keeps the currency it was written in, also when the kitchen counts in another later.
+    The price keeps the currency it was entered in, even if the kitchen's changes later.
     """
 
     kitchen = models.ForeignKey(Kitchen, on_delete=models.CASCADE, related_name="stock")
@@ -276,7 +276,7 @@ class StockItem(models.Model):
 
     @property
     def pack_price(self) -> Money | None:
-        """What a pack costs; None where that is not known."""
+        """What a pack costs; None if that is not known."""
         if self.pack_price_minor is None:
             return None
         return Money(self.pack_price_minor, self.price_currency)

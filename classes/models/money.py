@@ -1,4 +1,4 @@
-"""What a class costs beside its ingredients."""
+"""What a class costs besides its ingredients."""
 
 from __future__ import annotations
 

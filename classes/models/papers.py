@@ -1,4 +1,4 @@
-"""Papers that were made: each kept for a while, and the packs that somebody asked for."""
+"""Papers that were made, each kept for a while, and the packs that somebody asked for."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ CHANGED = ["Somebody on these papers was erased in the meantime", "Ask for the p
 
 
 class KeptPaper(models.Model):
-    """A PDF by the hash of what it holds, so that what has not changed is not made again."""
+    """A PDF by the hash of its contents, so that unchanged papers are not made again."""
 
     session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="kept_papers")
     digest = models.CharField(max_length=64)
@@ -38,13 +38,13 @@ class PackQuerySet(models.QuerySet["Pack"]):
         return self.light().filter(state=Pack.State.DONE)
 
     def light(self) -> Self:
-        """Without their bytes, but with whether there are any."""
+        """Without their bytes, but with a flag for whether there are any."""
         has_file = ExpressionWrapper(Q(pdf__isnull=False), models.BooleanField())
         return self.defer("pdf").select_related("by").annotate(has_file=has_file)
 
 
 class Pack(models.Model):
-    """Papers of a class in one file: what was asked for, how far it is, and what came out.
+    """Papers of a class in one file: the request, the progress, and the result.
 
     `only_changed` leaves out what was printed before and is still right.
     `printed` holds the hash of each paper's words by kind and key, so that a later look can tell
@@ -88,7 +88,7 @@ class Pack(models.Model):
         return self.state in Pack.OVER
 
     def is_late(self, at: datetime) -> bool:
-        """Whether it takes longer than it should: perhaps nobody is at work on it."""
+        """Whether it takes longer than it should: perhaps no worker is running."""
         return at - self.made_at > LATE
 
     @property
@@ -97,7 +97,7 @@ class Pack(models.Model):
 
 
 def forget_papers(session: ClassSession) -> None:
-    """Remove what was made of a class: somebody on those papers is to be forgotten."""
+    """Remove what was made for a class: somebody on those papers is to be erased."""
     packs = Pack.objects.filter(session=session)
     packs.exclude(state__in=Pack.OVER).update(state=Pack.State.FAILED, problems=[CHANGED])
     packs.update(pdf=None)
@@ -105,7 +105,7 @@ def forget_papers(session: ClassSession) -> None:
 
 
 def forget_old_papers(*, before: datetime) -> int:
-    """Remove what was made before a moment; how many papers and packs."""
+    """Remove what was made before a moment; returns how many papers and packs."""
     papers, _ = KeptPaper.objects.filter(made_at__lt=before).delete()
     packs = Pack.objects.filter(made_at__lt=before).exclude(pdf=None).update(pdf=None)
     return papers + packs

@@ -26,7 +26,7 @@ MOST_FIXED_MIN = 240
 
 
 def new_code() -> str:
-    """Six letters and figures that cannot be mistaken for each other when read aloud."""
+    """Six letters and digits that cannot be confused when read aloud."""
     return get_random_string(6, CODE_LETTERS)
 
 
@@ -56,14 +56,14 @@ class ClassSessionQuerySet(models.QuerySet["ClassSession"]):
         return self.filter(ends_at__gte=at)
 
     def overlapping(self, starts_at: datetime, ends_at: datetime) -> Self:
-        """Those that share time with these hours; touching ends share none."""
+        """Those that overlap these hours; touching ends do not overlap."""
         return self.filter(starts_at__lt=ends_at, ends_at__gt=starts_at)
 
     def past(self, at: datetime) -> Self:
         return self.filter(ends_at__lt=at).order_by("-starts_at")
 
     def with_plan(self) -> Self:
-        """All that a plan of the class is made from, in a fixed number of queries."""
+        """Everything that a plan of the class is made from, in a fixed number of queries."""
         lines = FormulaLine.objects.select_related("ingredient__part_of")
         joined = self.select_related("kitchen", "instructor", "kept_plan")
         return joined.annotate(home_region=book_home_region()).prefetch_related(
@@ -188,12 +188,12 @@ class ClassSession(models.Model):
 
     @property
     def deposit(self) -> Money:
-        """What is asked for a seat when somebody enrolls."""
+        """What is due for a seat when somebody enrolls."""
         return Money(self.deposit_minor, self.currency)
 
     @property
     def keeps_its_currency(self) -> bool:
-        """Whether its kitchen has changed to another currency since its amounts were written."""
+        """Whether its kitchen has changed to another currency since its amounts were entered."""
         return self.currency != self.kitchen.currency
 
     @property
@@ -212,7 +212,7 @@ class ClassSession(models.Model):
 
 
 class TaughtRecipe(models.Model):
-    """A recipe revision in a class: what everybody bakes of it."""
+    """A recipe revision in a class, and how much of it everybody bakes."""
 
     session = models.ForeignKey(ClassSession, on_delete=models.CASCADE, related_name="taught")
     revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="taught")

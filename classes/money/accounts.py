@@ -1,4 +1,4 @@
-"""The money of a class and of a period: what was asked, what came in, and what is owed."""
+"""The money of a class and of a period: what was charged, what came in, and what is owed."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ class BookingAccount:
 
     @property
     def balance(self) -> Money:
-        """What is still to be paid; negative when too much was paid."""
+        """What is still to be paid; negative if too much was paid."""
         return self.asked - (self.paid - self.given_back - self.refund_open)
 
 
@@ -39,7 +39,7 @@ class Account:
 
     @property
     def paid(self) -> Money:
-        """What came in, before anything was given back."""
+        """What came in, before refunds."""
         return self._sum(booking.paid for booking in self.bookings)
 
     @property
@@ -48,7 +48,7 @@ class Account:
 
     @property
     def refund_open(self) -> Money:
-        """What is still to be given back."""
+        """What is still to be refunded."""
         return self._sum(booking.refund_open for booking in self.bookings)
 
     @property

@@ -31,7 +31,7 @@ COST_COLUMNS = ("costs", "now", "full", "without_price")
 
 
 def accounts_csv(accounts: Iterable[Account], costs: CostSheet | None = None) -> str:
-    """CSV text with a head line; cells that could be formulas are made harmless.
+    """CSV text with a header; cells that could be formulas are made harmless.
 
     With the costs of the class, a line for each follows the bookings, in columns of their own.
     """
@@ -51,7 +51,7 @@ def _class_cells(session: ClassSession) -> list[str]:
 
 
 def _cost_row(costs: CostSheet, line: CostLine) -> list[str]:
-    """A line of the costs: what is known of it, empty where that is nothing, and what is not."""
+    """A line of the costs: the known amount, empty if there is none, and what is not known."""
     amounts = ["" if cost.says_nothing else cost.known.plain for cost in (line.now, line.full)]
     cells = [*_class_cells(costs.session), "", "", "", costs.session.currency, *[""] * 5]
     return [*cells, line.name, *amounts, "; ".join(line.missing)]

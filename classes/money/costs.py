@@ -20,7 +20,7 @@ NO_RECIPE = "the ingredients, for no recipe is chosen"
 
 @dataclass(frozen=True, slots=True)
 class CostLine:
-    """One line of the sheet: what it is, now and full."""
+    """One line of the sheet: what it is, with the amounts now and for a full class."""
 
     name: str
     now: Estimate
@@ -33,9 +33,9 @@ class CostLine:
 
 @dataclass(frozen=True, slots=True)
 class CostSheet:
-    """What the page on money says: the sums now and full, and what has no price.
+    """What the page on money says: the sums now and for a full class, and what has no price.
 
-    `cash` is what the packs cost that a full class still has to buy.
+    `cash` is the cost of the packs that a full class still has to buy.
     """
 
     session: ClassSession
@@ -61,7 +61,7 @@ class CostSheet:
 
     @property
     def answer(self) -> str:
-        """How many paid seats cover the costs, in words; what is missing where that is unknown."""
+        """How many paid seats cover the costs, in words; or what is missing to know that."""
         if not self.terms.price.is_something:
             return "No price for a seat is set, so nothing comes in."
         if self.sums.paid is None:
@@ -75,7 +75,7 @@ class CostSheet:
 
     @property
     def stands(self) -> str:
-        """What the seats booked now come to beside that."""
+        """What the seats booked now amount to, compared with that."""
         booked = self.terms.booked
         if self.sums.now.left.known.is_negative:
             return f"{_seats(booked)} booked: the costs are not covered yet."
@@ -87,7 +87,7 @@ class CostSheet:
 
     @property
     def price_words(self) -> str:
-        """What a seat would have to cost for those booked now to cover the costs."""
+        """What a seat must cost for those booked now to cover the costs."""
         if self.sums.price is None:
             return ""
         price = Estimate(self.sums.price, self.sums.now.costs.missing)
@@ -169,7 +169,7 @@ def _seats(count: int) -> str:
 
 
 class _Kitchen:
-    """The amounts and shopping of a class for other numbers of people than it has."""
+    """The amounts and shopping of a class for other numbers of people."""
 
     def __init__(self, session: ClassSession) -> None:
         self._plan = class_plan(session)
@@ -179,9 +179,9 @@ class _Kitchen:
         ]
 
     def shopping(self, count: int) -> ShoppingList | None:
-        """The list for so many people: those who booked, the others, then empty seats.
+        """The list for a number of people: those who booked, the others, then empty seats.
 
-        None where nobody bakes anything.
+        None if nobody bakes anything.
         """
         more = range(len(self._people) + 1, count + 1)
         seats = (Person(PersonKey.seat(number), f"Seat {number}", "") for number in more)
@@ -189,13 +189,13 @@ class _Kitchen:
         return plan.shopping if plan.has_bakers and plan.shopping.lines else None
 
     def cost_used(self, count: int) -> Estimate:
-        """What the ingredients that so many people use cost, rounded once."""
+        """The cost of the ingredients that a number of people use, rounded once."""
         shopping = self.shopping(count)
         return shopping.cost_used if shopping else self.unknown
 
     @property
     def unknown(self) -> Estimate:
-        """What is known of the ingredients where nobody bakes anything."""
+        """What is known about the cost of ingredients if nobody bakes anything."""
         return Estimate(nothing(self._plan.currency), (NO_RECIPE,))
 
 

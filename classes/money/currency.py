@@ -1,6 +1,6 @@
-"""Which currency a class counts in: its kitchen's, until there is an amount of it.
+"""Which currency a class uses: its kitchen's, until there is an amount in it.
 
-A kitchen keeps what it has in other currencies.
+Amounts of a kitchen in other currencies stay as they are.
 """
 
 from __future__ import annotations
@@ -13,20 +13,20 @@ from classes.models import ClassSession, Kitchen
 def settle_currency(*, session: ClassSession) -> None:
     """Give a class that is about to be saved its kitchen's currency, if it has no amount yet.
 
-    Amounts are never read in another currency than they were written in.
+    Amounts are never read in another currency than the one they were entered in.
     """
     if session.pk is None or _without_amounts().filter(pk=session.pk).exists():
         session.currency = session.kitchen.currency
 
 
 def pass_on_currency(*, kitchen: Kitchen) -> None:
-    """Let the classes in a kitchen that have no amount yet count in its currency."""
+    """Give a kitchen's classes that have no amount yet its currency."""
     keys = _without_amounts().filter(kitchen=kitchen).values_list("pk", flat=True)
     ClassSession.objects.filter(pk__in=list(keys)).update(currency=kitchen.currency)
 
 
 def _without_amounts() -> QuerySet[ClassSession]:
-    """Classes without a price, a cost or a booking that asks or holds money."""
+    """Classes without a price, a cost, or a booking with a price or payments."""
     booked = Q(bookings__price_minor__gt=0) | Q(bookings__payments__isnull=False)
     return ClassSession.objects.filter(price_minor=0, deposit_minor=0).exclude(
         Q(costs__isnull=False) | booked | Q(bookings__refund_due_minor__gt=0)
@@ -34,7 +34,7 @@ def _without_amounts() -> QuerySet[ClassSession]:
 
 
 def kept_currencies(kitchen: Kitchen) -> str:
-    """Prices and coming classes whose amounts stay in the currency they were written in."""
+    """Prices and coming classes whose amounts stay in the currency they were entered in."""
     priced = kitchen.stock.filter(pack_price_minor__isnull=False)
     prices = priced.exclude(price_currency=kitchen.currency).count()
     classes = kitchen.sessions.exclude(currency=kitchen.currency).count()

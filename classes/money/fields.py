@@ -19,10 +19,10 @@ from wording.lists import either
 
 
 class MoneyField(forms.Field):
-    """An amount of zero or more; the cleaned value is Money, or None where nothing is typed.
+    """An amount of zero or more; the cleaned value is Money, or None if nothing is typed.
 
     An amount without a code is in `currency`. `also` are currencies that may be typed with their
-    code, such as the one a price was written in before.
+    code, such as the one a price was entered in before.
     """
 
     def __init__(self, *, currency: str, also: Iterable[str] = (), **kwargs: Any) -> None:
@@ -33,7 +33,7 @@ class MoneyField(forms.Field):
         return {"inputmode": "decimal", "autocomplete": "off", "maxlength": "40"}
 
     def prepare_value(self, value: object) -> object:
-        """Money as it is typed, with its code where it is not the field's own currency."""
+        """Money as it is typed, with its code unless it is in the field's currency."""
         if not isinstance(value, Money):
             return value
         return value.plain if value.currency == self.currency else f"{value.plain} {value.currency}"
@@ -50,7 +50,7 @@ class MoneyField(forms.Field):
         return amount
 
     def has_changed(self, initial: object, data: object) -> bool:
-        """Whether another amount is typed than was there; one that cannot be read is."""
+        """Whether the typed amount differs from the initial one; an unreadable one does."""
         try:
             return initial != self.to_python(data)
         except forms.ValidationError:
@@ -81,7 +81,7 @@ def refusal(error: BakingError) -> str:
 
 
 class PaymentForm(forms.ModelForm[Payment]):
-    """Money that came in for a booking, or was given back."""
+    """Money that came in for a booking, or was refunded."""
 
     direction = forms.ChoiceField(
         label="Money", choices=[("in", "came in"), ("back", "was given back")], initial="in"
@@ -107,7 +107,7 @@ class PaymentForm(forms.ModelForm[Payment]):
 
     @property
     def amount(self) -> Money:
-        """The amount with its sign: given back is negative."""
+        """The amount with its sign: a refund is negative."""
         amount: Money = self.cleaned_data["amount"]
         return amount if self.cleaned_data["direction"] == "in" else -amount
 

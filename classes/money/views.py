@@ -1,4 +1,4 @@
-"""Money: what bookings ask and bring in, what a class costs, and whether it pays."""
+"""Money: what bookings are charged and pay, what a class costs, and whether it pays."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ from recipes.access import instructor_required
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
 def money(request: UserRequest, code: str) -> HttpResponse:
-    """What was asked, came in and is owed, booking by booking, and whether the class pays."""
+    """What was charged, came in and is owed, by booking, and whether the class pays."""
     session = class_taught_by(request.user, code)
     booking, form = None, None
     if request.method == "POST":
@@ -70,7 +70,7 @@ def _payment_form(session: ClassSession) -> PaymentForm:
 @require_http_methods(["GET", "HEAD", "POST"])
 @instructor_required
 def costs(request: UserRequest, code: str) -> HttpResponse:
-    """What a class costs beside its ingredients, as rows."""
+    """What a class costs besides its ingredients, as rows."""
     added = wants_row(request)
     page = Form(
         lambda: class_taught_by(request.user, code),

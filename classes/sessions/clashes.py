@@ -1,4 +1,4 @@
-"""Classes that want the same kitchen, or the same person, at the same time."""
+"""Classes that need the same kitchen, or the same person, at the same time."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Overlap:
 
 @dataclass(eq=False)
 class ClassesClash(Exception):
-    """A class that wants what another class has at that time."""
+    """A class needs what another class has at that time."""
 
     clashes: tuple[Overlap, ...]
 
@@ -31,10 +31,10 @@ class ClassesClash(Exception):
 def clashes_of(
     session: ClassSession, *, kitchen: Kitchen, assistants: Collection[User]
 ) -> tuple[Overlap, ...]:
-    """What other classes have taken of the kitchen and the people that a class wants.
+    """What other classes have taken of the kitchen and people that a class needs.
 
-    The class has its instructor and its times, and need not be saved. An oven is never shared
-    without its kitchen. A class may start in the minute in which another one ends.
+    The class has its instructor and its times, and may be unsaved. An oven is never shared without
+    its kitchen. A class may start in the minute in which another one ends.
     """
     people = {session.instructor, *assistants}
     others = (
@@ -71,7 +71,7 @@ def _clashes(
 
 
 def _when(session: ClassSession, kitchen: Kitchen, other: ClassSession) -> str:
-    """The hours of the other class on the clock of the kitchen that this one wants."""
+    """The hours of the other class on the clock of this one's kitchen."""
     day = kitchen.moment(session.starts_at).date
     start, end = kitchen.moment(other.starts_at), kitchen.moment(other.ends_at)
     if start.date == end.date == day:

@@ -1,4 +1,4 @@
-"""The first page after signing in: what comes next, and what of it is left open."""
+"""The first page after signing in: what comes next, and what is still missing for it."""
 
 from __future__ import annotations
 
@@ -32,9 +32,9 @@ class OpenHours:
 
 
 def open_hours(sessions: Iterable[ClassSession]) -> list[OpenHours]:
-    """Those of the classes, fetched with their kitchens, that leave something unsaid; in order.
+    """The classes, fetched with their kitchens, that leave something unsaid; in order.
 
-    Nothing is planned for it, so that a gap which only a plan shows is told on the hours alone.
+    Nothing is planned here, so a gap that only a plan reveals shows only on the hours page.
     """
     listed = list(sessions)
     rows = (
@@ -57,7 +57,7 @@ def _unsaid(session: ClassSession, taught: list[TaughtRecipe]) -> tuple[Unsaid, 
 
 
 def _spoken(row: TaughtRecipe) -> values.TimedRecipe:
-    """What a recipe says of its steps, without anybody who bakes it."""
+    """What a recipe says about its steps, without the people who bake it."""
     revision, shown = row.revision, row.demonstration_batches
     degrees = revision.dough_temperature_c
     return values.TimedRecipe(

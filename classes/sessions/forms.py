@@ -33,8 +33,8 @@ FIRST_YEAR, LAST_YEAR = 2000, 2100
 def to_utc(day: date, clock: time, kitchen: Kitchen) -> datetime:
     """A wall-clock time in the kitchen's zone as UTC.
 
-    Raises ValidationError for a time that the clock change skips or repeats, and for a year that
-    no class is in: at the ends of the calendar, other zones have no such day.
+    Raises ValidationError for a time that the clock change skips or repeats, and for extreme years:
+    at the ends of the calendar, other zones have no such day.
     """
     if not FIRST_YEAR <= day.year <= LAST_YEAR:
         raise forms.ValidationError(f"Enter a year from {FIRST_YEAR} to {LAST_YEAR}.")
@@ -70,7 +70,7 @@ class VariantField(forms.ModelChoiceField[Variant]):
 class SessionForm(forms.ModelForm[ClassSession]):
     """The class itself; times are the kitchen's wall clock.
 
-    `about_break` says what became of its break, if new times have moved it.
+    `about_break` says what happened to its break, if new times have moved it.
     """
 
     about_break = ""
@@ -134,7 +134,7 @@ class SessionForm(forms.ModelForm[ClassSession]):
         return Station.objects.filter(kitchen=kitchen)
 
     def _assistants(self) -> QuerySet[User]:
-        """Everybody who is an assistant, and whoever is in this class already, let go or not."""
+        """All assistants, and those already in this class even if their account was closed."""
         offered = Q(groups__name="assistant", is_active=True)
         if self.instance.pk:
             offered |= Q(classes_assisted=self.instance)
@@ -195,7 +195,7 @@ class SessionForm(forms.ModelForm[ClassSession]):
         self.refuse(clashes_of(self.instance, kitchen=kitchen, assistants=assistants))
 
     def refuse(self, clashes: Iterable[Overlap]) -> None:
-        """Say by the fields what other classes have taken."""
+        """Add errors to the fields for what other classes have taken."""
         for clash in clashes:
             self.add_error(clash.field, clash.words)
 
@@ -280,7 +280,7 @@ class TaughtFormSet(RowFormSet[TaughtRecipe, ClassSession, TaughtForm]):
     twice = "A recipe is listed twice. Change its pieces instead, or remove one row."
 
     def clean(self) -> None:
-        """A row that the page did not know of, such as one from another window, counts too."""
+        """A row that the page did not show, such as one from another window, also counts."""
         super().clean()
         if not self.instance.pk:
             return
@@ -360,12 +360,12 @@ SURE = "sure-cancel"
 class RosterFormSet(RowFormSet[Enrollment, ClassSession, EnrollmentForm]):
     """The roster; never more people than seats, nor more at a station than its places.
 
-    Somebody who booked is taken off only when the box `SURE` is marked as well: that cancels.
+    Somebody who booked is removed only if the box `SURE` is also checked: that cancels.
     """
 
     @property
     def leaving(self) -> list[Enrollment]:
-        """Those who are to be taken off and have booked, also when the roster is refused."""
+        """Those with a booking who are to be removed, even if the roster is refused."""
         return [
             form.instance
             for form in self.initial_forms

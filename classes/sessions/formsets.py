@@ -24,7 +24,7 @@ Choices = list[tuple[int | str, str]]
 
 
 def plain_initial(form: BaseForm) -> None:
-    """Show stored decimals without the zeros that their column adds."""
+    """Show stored decimals without the trailing zeros that their column adds."""
     for name, value in form.initial.items():
         if isinstance(value, Decimal):
             form.initial[name] = f"{value.normalize():f}"
@@ -33,12 +33,12 @@ def plain_initial(form: BaseForm) -> None:
 def choices_of(
     queryset: QuerySet[Child], empty: str, label: Callable[[Child], str] = str
 ) -> Choices:
-    """Choices read once and shared by every row, which would else each ask the database."""
+    """Choices read once and shared by all rows, which would otherwise each query the database."""
     return [("", empty), *((row.pk, label(row)) for row in queryset)]
 
 
 class SeveralRowsField(ModelMultipleChoiceField[Child]):
-    """Some of the rows; a key longer than any column holds is no row, and SQLite is not asked."""
+    """Some of the rows; a key too long for any column is no row, and SQLite is not asked."""
 
     def clean(self, value: object) -> QuerySet[Child]:
         for key in value if isinstance(value, list | tuple) else ():
@@ -49,18 +49,18 @@ class SeveralRowsField(ModelMultipleChoiceField[Child]):
 
 
 def _says_all(form: BaseForm) -> bool:
-    """Whether something was sent for every field that has to be filled in."""
+    """Whether something was sent for every required field."""
     asked = [form.add_prefix(name) for name, field in form.fields.items() if field.required]
     return bool(asked) and all(str(form.data.get(name, "")).strip() for name in asked)
 
 
 class RowFormSet(BaseInlineFormSet[Child, Parent, ChildForm], Generic[Child, Parent, ChildForm]):
-    """Rows with a box to remove each; what must be unique is asked for in plain words."""
+    """Rows with a checkbox to remove each; errors about uniqueness are in plain words."""
 
     twice = "Two rows say the same. Give each its own, or remove one."
 
     def _construct_form(self, i: int, **kwargs: Any) -> ChildForm:
-        """A new row that says all it must is one, also if it is as it came when it was added."""
+        """A new row with every required field counts, even if it is as it was when added."""
         form: ChildForm = super()._construct_form(i, **kwargs)  # type: ignore[misc]  # Django's
         if form.empty_permitted and form.is_bound and _says_all(form):
             form.empty_permitted = False

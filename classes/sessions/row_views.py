@@ -1,4 +1,4 @@
-"""Forms made of rows: what the pages with them share."""
+"""What pages with forms made of rows share."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ MOST_FIGURES = 18
 
 
 def key_of(text: str | None) -> int:
-    """The key that a text names; 0, which no row has, for anything else."""
+    """The key in a text; 0, which no row has, for anything else."""
     named = (text or "").strip()
     known = named.isascii() and named.isdecimal() and len(named) <= MOST_FIGURES
     return int(named) if known else 0
@@ -22,7 +22,7 @@ def key_of(text: str | None) -> int:
 
 @dataclass(frozen=True, slots=True)
 class RowSection:
-    """A titled formset with the word on its add button."""
+    """A titled formset with the label of its add button."""
 
     formset: BaseInlineFormSet[Any, Any, Any]
     title: str
@@ -31,7 +31,7 @@ class RowSection:
 
 
 def wants_row(request: HttpRequest) -> str:
-    """The prefix of the formset that the pressed button adds a row to, or nothing."""
+    """The prefix of the formset that the pressed button adds a row to, or empty."""
     return request.POST.get("add", "")
 
 
@@ -48,7 +48,7 @@ def kept_forms(formset: BaseInlineFormSet[Any, Any, ChildForm]) -> list[ChildFor
 def kept_objects(
     *formsets: BaseInlineFormSet[Child, Any, Any],
 ) -> tuple[list[Child], list[Child]]:
-    """What valid formsets keep, in order, and what they remove."""
+    """The objects that valid formsets keep, in order, and those they remove."""
     kept = [form.save(commit=False) for formset in formsets for form in kept_forms(formset)]
     removed = [
         form.instance for formset in formsets for form in formset.deleted_forms if form.instance.pk

@@ -30,11 +30,11 @@ def save_class(
     taught: Sequence[TaughtRecipe],
     removed: Iterable[TaughtRecipe] = (),
 ) -> ClassSession:
-    """Save a class with what it teaches; its revisions are kept as they are from now on.
+    """Save a class with what it teaches; its revisions become immutable.
 
-    `taught` holds every recipe that stays, in order. Students whose station is no longer
-    in use are placed again. Raises ClassesClash, before anything is written, where another class
-    has the kitchen or one of the people at that time.
+    `taught` has every recipe that stays, in order. Students whose station is no longer in use are
+    placed again. Raises ClassesClash, before anything is written, if another class has the kitchen
+    or one of the people at that time.
     """
     assistants = list(assistants)
     _wait_for(session.kitchen, {session.instructor, *assistants})
@@ -58,9 +58,9 @@ def save_class(
 
 
 def _note_change(session: ClassSession) -> None:
-    """Count a change of time or place, of which people have to be told.
+    """Count a change of time or place, about which people must be told.
 
-    Raises ClassesClash when more seats have since been taken than the class now has.
+    Raises ClassesClash if more seats have since been taken than the class now has.
     """
     before = ClassSession.objects.filter(pk=session.pk).first()
     if before is None:
@@ -74,9 +74,9 @@ def _note_change(session: ClassSession) -> None:
 
 
 def _make_way(session: ClassSession, taught: Sequence[TaughtRecipe]) -> None:
-    """Take rows that change their recipe out of the table, so that two of them can swap theirs.
+    """Delete rows that change their recipe, so that two of them can swap theirs.
 
-    Saving puts them back under the same key.
+    Saving inserts them again under the same key.
     """
     revisions = dict(session.taught.values_list("pk", "revision_id"))
     changed = [
@@ -86,9 +86,9 @@ def _make_way(session: ClassSession, taught: Sequence[TaughtRecipe]) -> None:
 
 
 def _wait_for(kitchen: Kitchen, people: Iterable[User]) -> None:
-    """Let classes that share a kitchen or a person be saved one after the other.
+    """Make classes that share a kitchen or a person save one after the other.
 
-    SQLite lets only one transaction write in any case.
+    SQLite allows only one writing transaction anyway.
     """
     rows = ((Kitchen, [kitchen.pk]), (User, [person.pk for person in people]))
     for model, keys in rows:
@@ -104,7 +104,7 @@ def save_roster(
     removed: Iterable[Enrollment] = (),
     at: datetime,
 ) -> None:
-    """Save the roster in the order given: everybody who stays, with the variants they bake."""
+    """Save the roster in the given order: everybody who stays, with the variants they bake."""
     for person in removed:
         take_off_roster(enrollment=person, at=at)
     for position, (person, variants) in enumerate(people):
@@ -124,7 +124,7 @@ def renew_link(*, enrollment: Enrollment) -> None:
 
 
 def set_tick(*, session: ClassSession, key: TickKey, done: bool, user: User) -> None:
-    """Tick a line of the preparation list, or take the tick back; doing it twice is once."""
+    """Tick a line of the preparation list, or untick it; doing it twice changes nothing."""
     if done:
         Tick.objects.get_or_create(session=session, key=str(key), defaults={"done_by": user})
     else:

@@ -69,7 +69,7 @@ def class_list(request: UserRequest) -> HttpResponse:
 
 @require_GET
 def class_detail(request: UserRequest, code: str) -> HttpResponse:
-    """A class for those who work in it; other instructors read when, where and what."""
+    """A class for those who work in it; other instructors see only when, where and what."""
     try:
         session = class_seen_by(request.user, code)
     except Http404:
@@ -170,7 +170,7 @@ def _saved_class(request: UserRequest, session: ClassSession, parts: Parts) -> C
 
 
 def _fits(session: ClassSession, form: SessionForm, taught: TaughtFormSet) -> dict[str, Any]:
-    """Whether the class as typed fits its hours, or the saved one; nothing before either is."""
+    """Whether the class, as typed or else as saved, fits its hours; empty before either exists."""
     if form.is_bound:
         answer = draft_answer(form, taught)
     elif session.pk:

@@ -14,7 +14,7 @@ from wording import durations, heat
 
 register = template.Library()
 
-# A pattern for each curve of a chart; the first is a full line.
+# A dash pattern for each curve of a chart; the first is a solid line.
 DASHES = ("none", "9 5", "2 4", "12 4 2 4")
 
 for words in (heat.plain_degrees, heat.difference, heat.change, durations.whole_minutes):
@@ -29,7 +29,7 @@ def has(container: Container[object], item: object) -> bool:
 
 @register.filter
 def heads(recipe: TaughtAmounts) -> str:
-    """For whom a recipe's amounts are: `12 bakers, 1 demonstration, 12 loaves brought risen`."""
+    """Whom a recipe's amounts are for: `12 bakers, 1 demonstration, 12 loaves brought risen`."""
     return heads_in_words(recipe)
 
 
@@ -52,11 +52,11 @@ def points(line: Iterable[At]) -> str:
 
 @register.filter
 def dash(number: int) -> str:
-    """The dash pattern of the curve of that number, from 0."""
+    """The dash pattern of the curve with that number, from 0."""
     return DASHES[number % len(DASHES)]
 
 
 @register.filter
 def plus(length: Decimal, more: int) -> Decimal:
-    """A coordinate shifted: where a word stands beside its mark."""
+    """A shifted coordinate, for a word beside its mark."""
     return length + more

@@ -1,6 +1,6 @@
-"""A conflict in words, the same on every page and paper. No word promises anything.
+"""A conflict in words, the same on every page and paper. The words promise nothing.
 
-What hangs on a wall names allergens and ingredients, nobody's name, and nobody's own words.
+What hangs on a wall names allergens and ingredients, but no person, and quotes nobody's own words.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ WAYS = {
 
 
 def found_words(places: Iterable[Occurrence], *, on_wall: bool = False) -> tuple[str, ...]:
-    """What a recipe holds, such as `holds sesame: Sesame seeds (Seed topping, step 3)`."""
+    """What a recipe contains, such as `holds sesame: Sesame seeds (Seed topping, step 3)`."""
     grouped: dict[tuple[Reason, str], list[str]] = {}
     for place in places:
         because = "" if on_wall and place.reason is Reason.NAMED else place.because
@@ -49,7 +49,7 @@ def _listed(at: list[str], on_wall: bool) -> str:
 
 
 def _where(place: Occurrence, on_wall: bool) -> str:
-    """As `where_words`; on a wall long names are cut, and packs are not quoted."""
+    """Like `where_words`, but on a wall long names are cut and packs are not quoted."""
     if not on_wall:
         return where_words(place)
     name, part = (_cut(text) for text in (place.ingredient, place.component))
@@ -73,7 +73,7 @@ def where_words(place: Occurrence) -> str:
 
 
 def steps_words(place: Occurrence) -> str:
-    """Such as `, steps 3 and 5`; empty where no step is known."""
+    """Such as `, steps 3 and 5`; empty if no step is known."""
     numbers = [str(step.number) for step in place.steps]
     if not numbers:
         return ""
@@ -101,7 +101,7 @@ def conflict_words(conflict: Conflict, *, on_wall: bool = False) -> tuple[str, .
 
 
 def decided_words(conflict: Conflict) -> str:
-    """What was decided, such as `taken out: Sesame seeds`; empty where nothing was."""
+    """What was decided, such as `taken out: Sesame seeds`; empty if nothing was."""
     if conflict.decided is None:
         return ""
     way = conflict.decided.way
@@ -129,7 +129,7 @@ def decided_by(conflict: Conflict) -> str:
 
 
 def lines_for_staff(conflicts: Iterable[Conflict]) -> tuple[str, ...]:
-    """What is to be decided, for how many people where, without names and their own words."""
+    """What must be decided, and for how many people where, without names or their own words."""
     counted: Counter[tuple[str, str, str]] = Counter()
     for conflict in conflicts:
         counted[

@@ -1,7 +1,7 @@
-"""People whose own bread holds what they told they must not eat, and what was decided about it.
+"""People whose own bread contains what they must not eat, and what was decided about it.
 
 A conflict is one person and one recipe that they bake. It is open until somebody decides, and
-again when what the decision was about has changed: what they told, what they bake, or what is
+reopens when the basis of the decision changes: what they told us, what they bake, or what is
 entered for its ingredients. A variant settles it only if nothing is found in the variant.
 """
 
@@ -26,7 +26,7 @@ from classes.core.keys import PersonKey
 
 
 class Evidence(StrEnum):
-    """What is known of a recipe for a person: it holds it, its packs tell of traces, or neither."""
+    """What is known of a recipe for a person: contains it, packs mention traces, or neither."""
 
     HOLDS = "holds it"
     TRACES = "may hold it"
@@ -34,7 +34,7 @@ class Evidence(StrEnum):
 
 
 class Way(StrEnum):
-    """What may be decided about a conflict."""
+    """What can be decided about a conflict."""
 
     VARIANT = "variant"
     OTHER_TASK = "other-task"
@@ -60,7 +60,7 @@ class Basis:
     found: tuple[str, ...]
 
     def lapse(self, now: Basis) -> Lapse | None:
-        """Why a decision on this basis does not fit what is true now; None where it does."""
+        """Why a decision on this basis no longer fits; None if it does."""
         if self.told != now.told:
             return Lapse.TOLD
         if self.bakes != now.bakes:
@@ -70,7 +70,7 @@ class Basis:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A decision: which way, on what basis, by whom, when in words, and their short note."""
+    """A decision: which way, on what basis, by whom, when (in words), and a short note."""
 
     way: Way
     basis: Basis
@@ -81,11 +81,11 @@ class Decided:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """One person and one recipe that they bake, or would bake but for the decision.
+    """One person and one recipe that they bake, or would bake without the decision.
 
     `title` names the recipe and `label` the revision and the variant. `places` is what was found
-    in it before anything is taken out, `left` what of that they still bake. `decided` settles it;
-    `earlier` is a decision that no longer does, with the reason.
+    before anything is taken out, `left` what remains of that in what they bake. `decided` settles
+    it; `earlier` is a decision that no longer does, with the reason.
     """
 
     eater: Eater
@@ -107,7 +107,7 @@ class Conflict:
 
     @property
     def mark(self) -> str:
-        """What tells the conflict, with what was decided, from any that it becomes later."""
+        """A mark of the conflict and its decision, which changes when either does."""
         told = repr((self.basis, self.decided, self.earlier))
         return sha256(told.encode()).hexdigest()[:16]
 
@@ -126,7 +126,7 @@ class Conflict:
 
 @dataclass(frozen=True, slots=True)
 class Concerns:
-    """All that is known for one person: their own conflicts, and what others weigh beside them."""
+    """Everything known for one person: their own conflicts, and what others weigh beside them."""
 
     finding: Finding
     conflicts: tuple[Conflict, ...]
@@ -165,14 +165,14 @@ def basis_of(eater: Eater, recipe: BakedRecipe, places: Iterable[Occurrence]) ->
 
 
 def is_unread(eater: Eater, chosen: Iterable[BakedRecipe]) -> bool:
-    """Whether what somebody told, or has yet to tell, cannot be looked up in any recipe."""
+    """Whether what somebody told us, or has yet to tell, cannot be searched for in any recipe."""
     if eater.private or not eater.words or told_keys(eater):
         return eater.private
     return not any(own_places(eater, recipe) for recipe in chosen)
 
 
 def settles(decided: Decided, now: Basis, *, is_clear: bool) -> Lapse | None:
-    """Why a decision does not settle a conflict; None where it does."""
+    """Why a decision does not settle a conflict; None if it does."""
     lapse = decided.basis.lapse(now)
     if lapse is None and decided.way is Way.VARIANT and not is_clear:
         return Lapse.STILL_HOLDS
@@ -185,9 +185,9 @@ def concerns(
     found: Sequence[Finding],
     decisions: Decisions,
 ) -> tuple[Concerns, ...]:
-    """Everybody who told something, with their conflicts.
+    """Everybody who told us something, with their conflicts.
 
-    `chosen` is what everybody would bake but for the decisions, `found` is what they bake.
+    `chosen` is what everybody would bake without the decisions, `found` is what they bake.
     """
     by_key = {concern.eater.key: concern for concern in found}
     return tuple(
@@ -202,7 +202,7 @@ def _conflicts(
 ) -> Iterator[Conflict]:
     """Their conflicts, in the order of the recipes.
 
-    A recipe in which nothing is found is none, unless a decision about it still fits.
+    A recipe in which nothing is found gives none, unless a decision about it still fits.
     """
     unread = is_unread(eater, chosen)
     for recipe in chosen:

@@ -1,7 +1,7 @@
-"""What people bake after what was decided about what they must not eat.
+"""What people bake once decisions about what they must not eat are applied.
 
 Whoever has another task does not bake the recipe. What is taken out of a filling, a wash, a topping
-or the dusting is not weighed for that person; what is in the dough stays there, and is marked.
+or the dusting is not weighed for that person; what is in the dough stays in it and is marked.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from recipes.core.numbers import ZERO
 
 @dataclass(frozen=True, slots=True)
 class Without:
-    """A formula without what was taken out, the names of that, and whether dusting goes too."""
+    """A formula without what was taken out, its names, and whether dusting is left out too."""
 
     formula: Formula
     names: tuple[str, ...]
@@ -28,7 +28,7 @@ class Without:
 
 
 def without(formula: Formula, places: Iterable[Occurrence]) -> Without:
-    """A formula without what was found on top of its bread."""
+    """A formula without what was found outside its dough."""
     found = {(place.component, place.ingredient_key): place.ingredient for place in places}
     parts, names = [], []
     for part in formula.components:
@@ -81,7 +81,7 @@ def as_decided(
     eaters: Iterable[Eater],
     decisions: Decisions,
 ) -> Iterator[Taught]:
-    """A recipe that the people with these keys chose, as they bake it after what was decided."""
+    """A recipe that the people with these keys chose, as they bake it after the decisions."""
     alone = baked_of(chosen, steps)
     groups: dict[tuple[str, ...], set[PersonKey]] = {}
     made: dict[tuple[str, ...], Without] = {}
@@ -102,7 +102,7 @@ def as_decided(
 
 
 def _in_force(eater: Eater, alone: BakedRecipe, decisions: Decisions) -> Way | None:
-    """What was decided for somebody about a recipe, if that still fits."""
+    """The decision for somebody about a recipe, if it still fits."""
     decided = decisions.get((eater.key, alone.revision))
     if decided is None:
         return None
@@ -125,6 +125,6 @@ def _taken_out(chosen: Taught, out: Without, keys: frozenset[PersonKey]) -> Taug
 
 
 def _listed(names: tuple[str, ...]) -> str:
-    """Such as `sesame seeds and sunflower seeds`: what stands before the comma of each name."""
+    """Such as `sesame seeds and sunflower seeds`: the part of each name before the comma."""
     heads = [name.partition(",")[0] for name in names]
     return heads[0] if len(heads) == 1 else f"{', '.join(heads[:-1])} and {heads[-1]}"

@@ -1,8 +1,8 @@
-"""What people must not eat against what a class bakes: where each allergen comes in.
+"""What people must not eat compared with what a class bakes: where each allergen comes in.
 
-It lists what is entered for the ingredients and says nothing about what a food lacks. Of an
-ingredient for which nobody has entered anything, it says that it cannot say. Words are searched
-for the names of allergens and ingredients; who wrote them has the last word.
+It lists what is entered for the ingredients and says nothing about what a food lacks. For an
+ingredient about which nobody has entered anything, it says "cannot say". People's words are
+searched for names of allergens and ingredients; those who wrote them have the last word.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from recipes.core.formula import Component, Formula, Ingredient
 
 DUSTING = "Dusting flour"
 
-# The steps in which a part is used where no step names it: kinds of steps by kind of part.
+# The kinds of steps that use each kind of part, for parts that no step names.
 USED_IN = {"dough": ("mix",), "preferment": ("prepare",), "soaker": ("prepare",)}
 USED_IN |= {"roux": ("prepare",), "filling": ("divide",), "topping": ("divide",)}
 USED_IN |= {"wash": ("bake",), DUSTING: ("divide",)}
@@ -30,8 +30,8 @@ USED_IN |= {"wash": ("bake",), DUSTING: ("divide",)}
 class Reason(StrEnum):
     """Why an ingredient concerns somebody.
 
-    It holds an allergen they told; their words name it; its pack tells of traces; or nobody has
-    entered what it holds.
+    It contains an allergen they marked; their words name it; its pack mentions traces; or nobody
+    has entered what it contains.
     """
 
     HOLDS = "holds"
@@ -42,7 +42,7 @@ class Reason(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Eater:
-    """Somebody in a class: what they marked and wrote, or that they want to say it in private."""
+    """Somebody in a class: what they marked and wrote, or that they prefer to say it in private."""
 
     key: PersonKey
     name: str
@@ -56,9 +56,9 @@ class Eater:
 class BakedRecipe:
     """A recipe as somebody bakes it; `eaters` are the keys of those people.
 
-    `steps` are pairs of kind and text, in order; `stations` are those at which it is weighed.
-    `key` is that of the recipe in its class, `revision` that of the revision, and `bakes` tells
-    the revision with its variant from all others.
+    `steps` are pairs of kind and text, in order; `stations` are those at which it is weighed. `key`
+    is that of the recipe in its class, `revision` that of the revision, and `bakes` identifies the
+    revision with its variant.
     """
 
     title: str
@@ -76,10 +76,10 @@ class BakedRecipe:
 class Occurrence:
     """Where an ingredient that concerns somebody is used.
 
-    `because` is the allergen or the word, `traces` the supplier's own words about traces,
-    `own` whether it is in the bread that the person bakes, and `told` the allergens' keys, or the
-    words, by which it concerns them. `near` is whether others weigh it at the person's station,
-    `taught` the key of the recipe in its class and `revision` that of the revision.
+    `because` is the allergen or the word, `traces` the supplier's own words about traces, `own`
+    whether it is in the bread that the person bakes, and `told` the allergens' keys or the words
+    that make it concern them. `near` is whether others weigh it at the person's station, `taught`
+    the key of the recipe in its class and `revision` that of the revision.
     """
 
     recipe: str
@@ -102,13 +102,13 @@ class Occurrence:
 
     @property
     def is_unknown(self) -> bool:
-        """Whether nobody has entered what the ingredient holds."""
+        """Whether nobody has entered what the ingredient contains."""
         return self.reason is Reason.UNKNOWN
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What is known for one person: `places` where it comes in, in their own bread first."""
+    """The findings for one person: `places` where it comes in, those in their own bread first."""
 
     eater: Eater
     keys: tuple[str, ...]
@@ -120,12 +120,12 @@ class Finding:
 
 
 def has_told(one: Eater) -> bool:
-    """Whether somebody told something, or wants to say it in private."""
+    """Whether somebody told us something, or prefers to say it in private."""
     return bool(one.allergens or one.words or one.private)
 
 
 def findings(eaters: Iterable[Eater], baked: Sequence[BakedRecipe]) -> tuple[Finding, ...]:
-    """A finding for everybody who told something; nobody else is listed."""
+    """A finding for everybody who told us something; nobody else is listed."""
     return tuple(_finding(eater, baked) for eater in eaters if has_told(eater))
 
 
@@ -142,7 +142,7 @@ def _finding(eater: Eater, baked: Sequence[BakedRecipe]) -> Finding:
 
 
 def places_in(recipe: BakedRecipe, eater: Eater, keys: Sequence[str]) -> Iterator[Occurrence]:
-    """Where a recipe holds what somebody told, `keys` being the allergens among that."""
+    """Where a recipe contains what somebody told us; `keys` are the allergens in that."""
     own = eater.key in recipe.eaters
     near = not own and eater.station in recipe.stations
     for name, kind, ingredient in _ingredients(recipe):
@@ -187,10 +187,10 @@ class _Found(NamedTuple):
 def _reasons(
     ingredient: Ingredient, eater: Eater, keys: Sequence[str], *, own: bool
 ) -> Iterator[_Found]:
-    """Why an ingredient concerns somebody, its words about traces if they are why, what was told.
+    """Why an ingredient concerns somebody, its note on traces if that is why, and what was told.
 
-    It is the allergens that the ingredient holds, else its very name; and traces of others. Where
-    none is entered, that is said of what they bake themselves.
+    The reasons are the allergens it contains, else its name, and traces of others. If nothing is
+    entered for it, that is a reason only in what they bake themselves.
     """
     holds = held_keys({*ingredient.allergens_us, *ingredient.allergens_eu})
     if held := tuple(key for key in keys if key in holds):
@@ -211,7 +211,7 @@ def _labels(keys: Iterable[str]) -> str:
 def _steps(
     recipe: BakedRecipe, name: str, kind: str, ingredient: Ingredient
 ) -> tuple[StepFound, ...]:
-    """The steps that name a part or an ingredient, or its last word, or else use such a part."""
+    """The steps that name a part, an ingredient or its last word; else those that use the part."""
     texts = tuple(StepText(*step) for step in recipe.steps)
     if kind == DUSTING:
         return _dusted(texts)
@@ -223,12 +223,12 @@ def _steps(
 
 
 def _last_word(text: str) -> str:
-    """The last word of a name in singular: of `Seed topping` it is `topping`."""
+    """The last word of a name in the singular: `topping` for `Seed topping`."""
     return (text.split() or [""])[-1].removesuffix("s")
 
 
 def _dusted(texts: Sequence[StepText]) -> tuple[StepFound, ...]:
-    """Where bread is dusted: while it is shaped, and wherever a step says so."""
+    """Where bread is dusted: when it is shaped, and wherever a step says so."""
     kinds = USED_IN[DUSTING]
     return tuple(
         StepFound(number, step.kind, step.text)

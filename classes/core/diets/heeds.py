@@ -1,4 +1,4 @@
-"""What is at the top of somebody's own pages and papers, and marked at single lines."""
+"""The notes at the top of somebody's own pages and papers, and the marks at single lines."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from classes.core.preparation import Preparation, TaskGroup
 
 @dataclass(frozen=True, slots=True)
 class Heed:
-    """What a person has to know of one recipe: what it holds, and what was decided with them."""
+    """What a person must know about a recipe: what it contains, and what was decided."""
 
     title: str
     words: tuple[str, ...]
@@ -36,19 +36,19 @@ class Heed:
 
 @dataclass(frozen=True, slots=True)
 class OwnHeeds:
-    """All of that for one person: by recipe, and what others weigh beside them."""
+    """All notes for one person: by recipe, and what others weigh beside them."""
 
     heeds: tuple[Heed, ...] = ()
     beside: tuple[str, ...] = ()
 
 
 def own_heeds(person: Concerns | None) -> OwnHeeds:
-    """The notes for somebody; none for who told nothing."""
+    """The notes for somebody; none for those who told us nothing."""
     return OwnHeeds(heeds_of(person), beside_of(person))
 
 
 def heeds_of(person: Concerns | None) -> tuple[Heed, ...]:
-    """The notes on top of somebody's own paper; none for who told nothing."""
+    """The notes on top of somebody's own paper; none for those who told us nothing."""
     return tuple(map(_heed, person.conflicts)) if person else ()
 
 
@@ -72,7 +72,7 @@ MARK = "✗"
 
 
 def short_words(place: Occurrence, *, on_wall: bool = False) -> str:
-    """Such as `holds sesame`; on a wall nobody's own words."""
+    """Such as `holds sesame`; on a wall, nobody's own words are quoted."""
     if place.reason is Reason.UNKNOWN:
         return "cannot say what it holds"
     if place.reason is Reason.NAMED and on_wall:
@@ -81,7 +81,7 @@ def short_words(place: Occurrence, *, on_wall: bool = False) -> str:
 
 
 def line_words(conflict: Conflict, place: Occurrence, *, on_wall: bool = False) -> str:
-    """What stands beside a line that concerns somebody, such as `✗ holds sesame: ask first`."""
+    """The mark beside a line that concerns somebody, such as `✗ holds sesame: ask first`."""
     found = short_words(place, on_wall=on_wall)
     if conflict.decided is None:
         return f"{MARK} {found}: ask first"

@@ -1,8 +1,8 @@
-"""Phrases in which a word for one food means another: the butter of `peanut butter` is no butter.
+"""Phrases in which a word for one food means another: `peanut butter` is not butter.
 
-Only what is plainly such a phrase is read as one. Where something follows that may hold the food
-after all (`peanut butter cookies`), where the word may be meant in earnest as well (`cow’s and oat
-milk`), or where somebody tells what they eat instead (`I drink oat milk`), every word counts.
+Only what is plainly such a phrase is read as one. If something follows that may contain the food
+after all (`peanut butter cookies`), if the word may also be meant literally (`cow’s and oat milk`),
+or if somebody says what they eat instead (`I drink oat milk`), every word counts.
 
 The phrases are common kitchen words, from memory.
 """
@@ -34,16 +34,16 @@ PHRASES = {
     "crab": ("crab apple",),
 }
 
-# What may stand behind a phrase and adds no food to it.
+# What may follow a phrase without adding a food.
 _MAY_FOLLOW = "and|or|nor|but|allergy|allergies|intolerance|please|at all|either|too|also"
 
-# Words by which the food itself may be meant as well: `goat or soy milk`.
+# Words that may mean the food itself as well: `goat or soy milk`.
 _IN_EARNEST = (
     "all any animal both buffalo camel cow cows dairy ewe fat fresh full goat goats mare normal "
     "ordinary other plain raw real regular salted sheep skim skimmed unsalted usual whole"
 )
 
-# Words by which somebody may tell what they eat, and so what they do not.
+# Words with which people may say what they eat, and so what they do not.
 _INSTEAD = (
     "allowed alternative alternatives bring brings bringing can drink drinks except fine good have "
     "having instead like likes love need needs ok okay only prefer prefers rather replace replaced "
@@ -53,7 +53,7 @@ _INSTEAD = (
 
 
 def without_other_foods(words: str) -> str:
-    """The words with a blank for each that means another food in a plain phrase."""
+    """The words with a blank for each one that means another food in a plain phrase."""
     read = words
     if not _talks_of_instead().search(words):
         for found in (match for pattern in _patterns() for match in pattern.finditer(words)):
@@ -69,9 +69,9 @@ def _patterns() -> tuple[re.Pattern[str], ...]:
 
 
 def _pattern(word: str, phrase: str) -> re.Pattern[str]:
-    """A phrase on one line, in singular or plural, in any case; `other` is the word in it.
+    """A phrase on one line, singular or plural, in any case; `other` is the word in it.
 
-    It ends a clause, or what follows adds no food.
+    The phrase ends a clause, or what follows adds no food.
     """
     marked = re.sub(rf"\b{word}\b", f"(?P<other>{word})", phrase, count=1)
     one_line = marked.replace(" ", r"(?:[^\S\r\n]+|-)")

@@ -1,6 +1,6 @@
-"""Words in which people say what they must not eat, and the allergens and ingredients they name.
+"""The words people use for what they must not eat, and the allergens and ingredients they name.
 
-A search in words finds too much rather than too little; who wrote them has the last word.
+The search finds too much rather than too little; those who wrote them have the last word.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ from recipes.core.formula import Ingredient
 # Keys of the two lists that mean the same food.
 SAME = {"egg": "eggs", "tree-nuts": "nuts", "crustacean-shellfish": "crustaceans"}
 
-# What holds the first holds the second: wheat is one of the cereals containing gluten, as
+# What contains the first contains the second: wheat is one of the cereals containing gluten, as
 # Annex II of Regulation (EU) No 1169/2011 lists them. Not the other way around.
 PART_OF = {"wheat": "gluten-cereals"}
 
-# Words for an allergen beside its label. The cereals, nuts and fish are those that Annex II and
+# Words for an allergen besides its label. The cereals, nuts and fish are those that Annex II and
 # section 201(qq) of the US act name as examples; kitchen words and foods made of it are common
 # practice, from memory.
 WORDS = {
@@ -51,8 +51,7 @@ WORDS = {
     "celery": "celeriac",
 }
 
-# Words in the names of ingredients that tell none of them from the others: how it is made, and
-# what many foods are.
+# Words in names of ingredients that do not identify one: how it is made, and what many foods are.
 _HOW = (
     "active bread brown coarse cold cooked dark diced dried dry fine fresh granulated ground "
     "hulled instant large light medium plain raw rolled salted small soft strong table toasted "
@@ -63,18 +62,18 @@ _PLAIN = frozenset(f"{_HOW} {_MANY}".split())
 
 
 def one_key(key: str) -> str:
-    """The key by which both lists name the same food."""
+    """The one key for a food that both lists name."""
     return SAME.get(key, key)
 
 
 def held_keys(keys: frozenset[str] | set[str]) -> frozenset[str]:
-    """Allergens by one key each, with the wider ones that they are part of."""
+    """Allergens with one key each, and the wider ones that they belong to."""
     found = {one_key(key) for key in keys}
     return frozenset(found | {PART_OF[key] for key in found if key in PART_OF})
 
 
 def keys_in(words: str) -> tuple[str, ...]:
-    """The allergens that words name, in singular or plural, in the order of the lists."""
+    """The allergens that the words name, singular or plural, in the order of the lists."""
     read = without_other_foods(words)
     return tuple(key for key, pattern in _patterns().items() if pattern.search(read))
 
@@ -90,7 +89,7 @@ def _patterns() -> dict[str, re.Pattern[str]]:
 
 
 def _one_of(names: list[str]) -> re.Pattern[str]:
-    """Any of the names as whole words, in singular or plural, in any case."""
+    """Any of the names as whole words, singular or plural, in any case."""
     stems = "|".join(re.escape(_stem(name)).replace(r"\-", r"[\s-]") for name in names)
     return re.compile(rf"(?<!\w)(?:{stems})(?:e?s)?(?!\w)", re.IGNORECASE)
 
@@ -100,15 +99,15 @@ def _stem(name: str) -> str:
 
 
 def names(name: str, words: str) -> bool:
-    """Whether words hold a name, in singular or plural."""
+    """Whether the words contain a name, singular or plural."""
     return bool(name) and _one_of([name]).search(words) is not None
 
 
 def name_in(ingredient: Ingredient, words: str) -> str:
-    """The word by which somebody's words name an ingredient, or nothing.
+    """The word in somebody's words that names an ingredient, or nothing.
 
-    Of `Sunflower seeds, hulled` this is `sunflower seeds` or `sunflower`, or `seed` where it
-    stands by itself, as in `no seeds`. `Butter` is not named by `peanut butter`.
+    For `Sunflower seeds, hulled` this is `sunflower seeds` or `sunflower`, or `seed` if it stands
+    alone, as in `no seeds`. `peanut butter` does not name `Butter`.
     """
     head = ingredient.name.partition(",")[0].strip().lower()
     read = without_other_foods(words)
@@ -122,13 +121,13 @@ def name_in(ingredient: Ingredient, words: str) -> str:
 
 
 def _stands_alone(word: str, words: str) -> bool:
-    """Whether a word for many foods is meant by itself: after nothing, a comma, `no` or `any`."""
+    """Whether a word for many foods stands alone: at the start, or after a comma, `no` or `any`."""
     before = r"(?:^|[,;.:]|\b(?:no|any|all|other|and|or|not)\b)\s*"
     return re.search(rf"{before}{re.escape(_stem(word))}s?(?!\w)", words, re.IGNORECASE) is not None
 
 
-# By language, from memory: common answers to such a question on a form. The Finnish "ei" is not
-# among them: it is an egg in German.
+# By language, from memory: common answers to such a question on a form. The Finnish "ei" is left
+# out: it is an egg in German.
 _ALONE = (
     "none nothing nothin no nope nil null na nka nkfa n "
     "keine keiner keins kein nichts nein entfällt "
@@ -159,7 +158,7 @@ _SAYS = re.compile(
 
 
 def says_nothing(words: str) -> bool:
-    """Whether words are there and say that there is nothing: `None.`, `n/a`, `-`, `keine`."""
+    """Whether there are words and they say that there is nothing: `None.`, `n/a`, `-`, `keine`."""
     if not words.strip():
         return False
     folded = re.sub(r"\bn\s*[/.\\]\s*a\b", "na", words.casefold())
@@ -168,7 +167,7 @@ def says_nothing(words: str) -> bool:
 
 
 def words_told(words: str) -> str:
-    """The words as they are told; empty where they say that there is nothing."""
+    """The words as told; empty if they say that there is nothing."""
     return "" if says_nothing(words) else words
 
 
@@ -176,10 +175,10 @@ Since = Mapping[str, str]
 
 
 def told_since(before: Since, allergens: Iterable[str], words: str, *, at: datetime) -> Since:
-    """What is told now, thing by thing, with the time it was first told, as ISO text.
+    """What is told now, item by item, with the time it was first told, as ISO text.
 
-    A thing is an allergen's key or the person's own words. Allergens that the words name are as
-    new as the words, for words that change may mean more than they did.
+    An item is an allergen's key or the person's own words. Allergens that the words name are as new
+    as the words, because changed words may mean more than before.
     """
     marked = dict.fromkeys(map(one_key, allergens))
     since = {key: before.get(key, at.isoformat()) for key in marked}
@@ -190,5 +189,5 @@ def told_since(before: Since, allergens: Iterable[str], words: str, *, at: datet
 
 
 def known_by(since: Since, things: Iterable[str], at: datetime) -> bool:
-    """Whether all of these had been told by a moment; what has no time was not."""
+    """Whether all of these had been told by a moment; without a time, it was not."""
     return all(thing in since and datetime.fromisoformat(since[thing]) <= at for thing in things)

@@ -1,4 +1,4 @@
-"""What the public page of a class says, and on what terms seats are taken."""
+"""The form for a class's public page and the terms on which seats are taken."""
 
 from __future__ import annotations
 

@@ -34,7 +34,7 @@ YES_AND_NOTHING = (
 
 
 def allergen_choices() -> list[tuple[str, str]]:
-    """Every allergen of both lists once, by its words."""
+    """Every allergen of both lists once, with its label."""
     labels = {allergen.key: allergen.label for allergen in (*EU_FOURTEEN, *US_NINE)}
     same = {"egg": "eggs", "tree-nuts": "nuts", "crustacean-shellfish": "crustaceans"}
     return sorted(
@@ -43,7 +43,7 @@ def allergen_choices() -> list[tuple[str, str]]:
 
 
 class SeatsForm(forms.Form):
-    """How many seats; the key makes the same form sent twice one booking."""
+    """How many seats; because of the key, the same form sent twice makes one booking."""
 
     seats = forms.TypedChoiceField(
         label="Seats",
@@ -54,16 +54,16 @@ class SeatsForm(forms.Form):
     form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, most: int = MOST_SEATS_AT_ONCE, **kwargs: Any) -> None:
-        """Offers at most so many seats, and one at least."""
+        """Offer at most `most` seats, but at least one."""
         super().__init__(*args, **kwargs)
         offered = range(1, max(1, min(most, MOST_SEATS_AT_ONCE)) + 1)
         field_of(self, "seats", forms.TypedChoiceField).choices = [(n, str(n)) for n in offered]
 
     @classmethod
     def wanted(cls, data: Mapping[str, Any]) -> dict[str, Any] | None:
-        """The same fields cleaned without making a form, which takes longer; None if one is wrong.
+        """The same fields cleaned without the cost of making a form; None if one is invalid.
 
-        For the rush to a class, when nearly everybody is only told no.
+        For a rush to a class, when nearly everybody only gets a refusal.
         """
         try:
             return {name: field.clean(data.get(name)) for name, field in cls.base_fields.items()}
@@ -81,7 +81,7 @@ class WaitingForm(SeatsForm):
 
 
 class ContactForm(forms.Form):
-    """Whom the letters go to."""
+    """The person to whom letters go."""
 
     email = forms.EmailField(label="E-mail", max_length=254)
     phone = forms.CharField(
@@ -102,7 +102,7 @@ class ContactForm(forms.Form):
 
 
 class DinerForm(forms.Form):
-    """One person, and what they must not eat: asked with the reason, never demanded."""
+    """One person, and what they must not eat: asked with the reason, never required."""
 
     name = forms.CharField(label="Name", max_length=80, validators=[ONE_LINE, NAME])
     diet = forms.ChoiceField(
@@ -146,7 +146,7 @@ class DinerForm(forms.Form):
         return cleaned
 
     def diner(self) -> Diner:
-        """The person as the services take them."""
+        """The person as a value for the services."""
         said = self.cleaned_data
         return Diner(said["name"], said["diet"], tuple(said["allergens"]), said["must_not_eat"])
 
@@ -174,7 +174,7 @@ class EnrollForm:
 
     @classmethod
     def half_filled(cls, data: QueryDict, seats: int) -> EnrollForm:
-        """The form with what has been filled in so far, and no errors about what is missing."""
+        """The form as filled in so far, without errors about what is missing."""
         form = cls(data, seats)
         for person in form.people:
             person.initial = {
@@ -194,7 +194,7 @@ class EnrollForm:
 
     @property
     def errors(self) -> list[Form]:
-        """All that has to be mended, for the list on top."""
+        """All errors, for the list at the top."""
         return [form for form in self.forms if form.errors]
 
     def diners(self) -> list[Diner]:
@@ -202,7 +202,7 @@ class EnrollForm:
 
 
 class WalkInForm(DinerForm):
-    """The allergen question stands before the name, and has to be answered."""
+    """The allergen question comes before the name, and must be answered."""
 
     form_key = forms.RegexField(r"^[A-Za-z0-9_-]{20,64}$", widget=forms.HiddenInput)
     field_order = ("diet", "allergens", "must_not_eat", "name")
@@ -223,7 +223,7 @@ class WalkInForm(DinerForm):
 
 
 class DietForm(DinerForm):
-    """What a person must not eat, as they would now say it."""
+    """What a person must not eat, as they say it now."""
 
     name = None  # type: ignore[assignment]  # Django's way to leave out a field of the base
 

@@ -1,4 +1,4 @@
-"""Seats that somebody has taken, from holding them to erasing who it was, and who paid."""
+"""Seats that somebody has taken, from hold to erasure, and payments."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def new_link_nonce() -> str:
 
 
 class Linked(models.Model):
-    """A row that a signed link opens, as long as its secret is the one that the link carries."""
+    """A row that a signed link opens, as long as its secret is the one in the link."""
 
     link_nonce = models.CharField(max_length=32, default=new_link_nonce, editable=False)
 
@@ -37,16 +37,15 @@ class BookingQuerySet(models.QuerySet["Booking"]):
         return self.filter(state=Booking.State.CONFIRMED)
 
     def run_out(self, at: datetime) -> Self:
-        """Seats held whose time is over."""
+        """Held seats whose time is over."""
         return self.filter(state=Booking.State.HELD, held_until__lt=at)
 
 
 class Booking(Linked):
     """Seats taken together by one contact. Held seats count as taken until their time is over.
 
-    Its amounts are in the currency of the class.
-    `held_by` marks the connection whose form holds them, as long as it does, and `held_place` which
-    of its few forms that is.
+    Its amounts are in the currency of the class. While a form holds them, `held_by` marks its
+    connection, and `held_place` which of that connection's few forms it is.
     """
 
     class State(models.TextChoices):
@@ -106,7 +105,7 @@ class Booking(Linked):
 
     @property
     def refund_due(self) -> Money:
-        """What is to be given back of what was paid."""
+        """How much of what was paid must be given back."""
         return Money(self.refund_due_minor, self.session.currency)
 
     def is_held_at(self, at: datetime) -> bool:
@@ -153,7 +152,7 @@ class Waiting(Linked):
 
     @property
     def is_open(self) -> bool:
-        """Whether there is still something to leave."""
+        """Whether they can still leave it."""
         return self.state in (self.State.WAITING, self.State.OFFERED)
 
 

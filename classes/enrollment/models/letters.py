@@ -1,4 +1,4 @@
-"""Letters to people: each stands here before it is sent, and is sent once."""
+"""Letters to people: each is stored here before it is sent, and sent once."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class LetterQuerySet(models.QuerySet["Letter"]):
 
 
 class Letter(models.Model):
-    """A letter with its words. `key` names what it tells whom, so that it is never told twice."""
+    """A letter with its text. `key` says what it tells whom, so that it is never told twice."""
 
     class Kind(models.TextChoices):
         CONFIRMATION = "confirmation", "Confirmation"

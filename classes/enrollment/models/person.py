@@ -1,4 +1,4 @@
-"""Who comes. What they must not eat, and what is decided then, is private to the staff."""
+"""Who comes. What they must not eat, and what is decided about it, only the staff may see."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ from recipes.models import Revision, Variant
 class Enrollment(Linked):
     """A person in a class, typed in by the instructor or booked by themselves.
 
-    `mark` is random and never changes: the list of what was erased knows a person by it.
-    `allergens` are keys of `recipes.core.allergens`; the words beside them are the person's own.
-    `told_since` holds both with the times they were told, `{thing: ISO time}`.
+    `mark` is random and never changes: it identifies a person in the list of what was erased.
+    `allergens` are keys of `recipes.core.allergens`; the words are the person's own. `told_since`
+    has both with the times they were told, `{thing: ISO time}`.
     """
 
     class Diet(models.TextChoices):
@@ -61,7 +61,7 @@ class Enrollment(Linked):
 
     @property
     def told(self) -> str:
-        """What they must not eat, allergens and words; empty where nothing was told."""
+        """What they must not eat, allergens and words; empty if nothing was told."""
         labels = ", ".join(label_of(key) for key in self.allergens)
         return "; ".join(filter(None, [labels, words_told(self.must_not_eat)]))
 
@@ -72,7 +72,7 @@ class Enrollment(Linked):
 
     @property
     def wants_privacy(self) -> bool:
-        """Whether they want to say in private what they must not eat."""
+        """Whether they prefer to say in private what they must not eat."""
         return self.diet == self.Diet.PRIVATE
 
 
@@ -94,7 +94,7 @@ class BakedVariant(models.Model):
 
 
 class DietDecision(models.Model):
-    """A decision for one person and one recipe; private as what they told is.
+    """A decision for one person and one recipe; as private as what they told us.
 
     `basis` is what it was about: `{"told": [...], "bakes": ..., "found": [...]}`. Once that is no
     longer so, the conflict is open again.

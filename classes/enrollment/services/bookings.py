@@ -27,7 +27,7 @@ def save_public_side(*, session: ClassSession, at: datetime) -> ClassSession:
 
 @transaction.atomic
 def save_costs(*, costs: Iterable[ClassCost], removed: Iterable[ClassCost]) -> None:
-    """Save what a class costs beside its ingredients."""
+    """Save what a class costs besides its ingredients."""
     for cost in removed:
         cost.delete()
     for cost in costs:
@@ -44,9 +44,9 @@ def note_payment(
     form_key: str,
     user: User,
 ) -> Payment:
-    """Write down money that changed hands; the same form twice is one payment.
+    """Record money that changed hands; the same form twice is one payment.
 
-    Raises TwoCurrencies where the class counts in another.
+    Raises TwoCurrencies if the class uses another currency.
     """
     booking.price + amount
     fields = {
@@ -65,11 +65,11 @@ def note_payment(
 
 
 def tell_of_change(*, session: ClassSession, at: datetime) -> int:
-    """Write to everybody who has not been told of the last change; how many letters."""
+    """Write to everybody who has not been told of the last change; returns how many letters."""
     return len(write_changes(session=session, at=at))
 
 
 def try_letters_again(*, session: ClassSession, at: datetime) -> int:
-    """Queue the letters that could not be sent; how many."""
+    """Queue the letters that could not be sent; returns how many."""
     failed = session.letters.filter(state=Letter.State.FAILED).exclude(to="")
     return send_again(letters=failed, at=at)

@@ -1,4 +1,4 @@
-"""What has to happen by itself: holds that end, offers that pass on, letters, and forgetting."""
+"""What must happen by itself: holds that end, offers that pass on, letters, and erasing."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class Done:
 
 
 def do_chores(*, at: datetime) -> Done:
-    """Everything that is due at a moment; to be done every minute, and harmless done twice."""
+    """Everything due at a moment; to be run every minute, and harmless if run twice."""
     freed = offered = 0
     for session in _with_seats_to_pass_on(at):
         freed += let_go(session=session, at=at)
@@ -58,9 +58,9 @@ def _with_seats_to_pass_on(at: datetime) -> list[ClassSession]:
 
 
 def blank_words(*, at: datetime) -> int:
-    """Blank what people must not eat, and what was decided about it, some days after their class.
+    """Blank what people must not eat, and decisions about it, some days after their class.
 
-    Returns how many people's.
+    Returns for how many people.
     """
     over = at - timedelta(days=settings.ALLERGY_WORDS_DAYS)
     told = Enrollment.objects.filter(session__ends_at__lt=over, blanked_at=None).exclude(

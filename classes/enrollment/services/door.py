@@ -1,4 +1,4 @@
-"""The door on the day: who came, who did not, who walked in, and who stands where."""
+"""The door on the day: who came, who did not, who walked in, and who works where."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from classes.models import ClassSession, Station
 def mark_at_door(*, enrollment: Enrollment, door: str) -> Enrollment:
     """Mark somebody as come, absent or expected; an absent one's seat is free for a walk-in.
 
-    Raises NoSeats when the seat of somebody who comes after all was given away.
+    Raises NoSeats if somebody comes after all but their seat was given away.
     """
     fresh = Enrollment.objects.select_for_update().get(pk=enrollment.pk)
     absent = Enrollment.Door.ABSENT
@@ -83,7 +83,7 @@ def _walk_in(
 
 @transaction.atomic
 def regroup(*, session: ClassSession) -> dict[str, int]:
-    """Spread everybody who is not absent evenly over the stations: how many stand at each."""
+    """Spread everybody who is not absent evenly over the stations; returns how many at each."""
     present = list(session.enrollments.exclude(door=Enrollment.Door.ABSENT))
     stations: list[Station] = list(session.stations.all())
     places = tuple(StationPlaces(station.name, station.places) for station in stations)

@@ -68,7 +68,7 @@ def join_waiting(
 
 @transaction.atomic
 def leave_waiting(*, entry: Waiting, at: datetime) -> None:
-    """Take somebody off the list and forget who it was; an offer to them goes to the next."""
+    """Take somebody off the list and erase who it was; an offer to them goes to the next."""
     still = Waiting.objects.filter(
         pk=entry.pk, state__in=(Waiting.State.WAITING, Waiting.State.OFFERED)
     )
@@ -85,7 +85,7 @@ def leave_waiting(*, entry: Waiting, at: datetime) -> None:
 
 
 def forget_waiting(*, entry: Waiting, close_link: bool = True) -> None:
-    """Take name and address out of a place on the waiting list and out of its letters."""
+    """Remove name and address from a place on the waiting list and from its letters."""
     erasures.wipe_when_saved()
     erasures.note(erasures.ErasedKind.WAITING, erasures.mark_of(entry.form_key))
     erase_letters(entry.letters.all())
@@ -97,7 +97,7 @@ def forget_waiting(*, entry: Waiting, close_link: bool = True) -> None:
 
 @transaction.atomic
 def pass_on_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]:
-    """Offer what is free to those who wait, with a letter to each who gets an offer."""
+    """Offer free seats to those who wait, with a letter to each who gets an offer."""
     offered = offer_seats(session=session, at=at)
     for entry in offered:
         write_offer(entry=entry, at=at)
@@ -106,7 +106,7 @@ def pass_on_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]
 
 @transaction.atomic
 def give_up_booking(*, booking: Booking, refund_due: Money, at: datetime) -> bool:
-    """Cancel a booking and offer its seats to those who wait; False if that was done already."""
+    """Cancel a booking and offer its seats to those who wait; False if it was done already."""
     canceled = cancel_booking(booking=booking, refund_due=refund_due, at=at)
     if canceled:
         pass_on_seats(session=booking.session, at=at)

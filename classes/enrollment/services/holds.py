@@ -1,7 +1,7 @@
-"""Seats held while somebody fills in the form: for a few minutes, and a few forms an address.
+"""Seats held while somebody fills in the form: a few minutes, a few forms per address.
 
-A hold ends early until somebody has told how to reach them. One connection holds seats with so
-many forms of a class at once; a constraint of the database keeps that where many ask in one moment.
+A hold is short until somebody has said how to reach them. One connection holds seats of a class
+with only so many forms at once; a database constraint enforces that.
 """
 
 from __future__ import annotations
@@ -30,10 +30,10 @@ HOLD_WITH_CONTACT = timedelta(minutes=15)
 
 @dataclass(eq=False)
 class TooManyHolds(Exception):
-    """One connection holds seats of a class with as many forms as it may."""
+    """A connection already holds seats of a class with as many forms as it may."""
 
 
-# Written out, for when hundreds ask for a full class in one moment: composing the same by the ORM
+# Written as SQL for when hundreds ask for a full class at once: composing the same with the ORM
 # takes several times as long as the database takes to answer.
 _SURELY_FULL = """
 SELECT 1 FROM classes_classsession AS c
@@ -47,9 +47,9 @@ AND NOT EXISTS (
 
 
 def surely_full(*, code: str, seats: int, form_key: str, at: datetime) -> bool:
-    """Whether a class has no room, none that comes free now, and the form holds no seats yet.
+    """Whether a class has no room, no seats are coming free now, and the form holds none yet.
 
-    A quick no for a rush; False promises nothing, `hold_seats` decides.
+    A quick refusal in a rush; False promises nothing, `hold_seats` decides.
     """
     moment = connection.ops.adapt_datetimefield_value(at)
     with connection.cursor() as cursor:
@@ -62,8 +62,8 @@ def hold_seats(
 ) -> Booking:
     """Hold seats for as long as the form may take; the same form twice is one booking.
 
-    `holder` marks the connection that asks; without one nothing is counted.
-    Raises NoSeats, TooLate or TooManyHolds.
+    `holder` marks the connection that asks; without one, no limit applies. Raises NoSeats, TooLate
+    or TooManyHolds.
     """
     known = Booking.objects.filter(form_key=form_key, session=session).first()
     if known is not None:
@@ -95,13 +95,13 @@ def _hold(session: ClassSession, seats: int, form_key: str, at: datetime, holder
         told_of=session.change_number,
         made_at=at,
     )
-    # Last, for whoever claims next waits from here until this is on disk.
+    # Last, because whoever claims next waits from here until this is on disk.
     claim_seats(session=session, seats=seats)
     return booking
 
 
 def _free_place(session: ClassSession, holder: str) -> int:
-    """Which of the few forms of a connection this one is; two that are the same are refused."""
+    """Which of a connection's few forms this is; two at the same place are refused."""
     held = session.bookings.filter(state=Booking.State.HELD, held_by=holder)
     taken = set(held.values_list("held_place", flat=True))
     for place in range(settings.HOLDS_AN_ADDRESS):
@@ -111,7 +111,7 @@ def _free_place(session: ClassSession, holder: str) -> int:
 
 
 def _refuse_at_once(session: ClassSession, seats: int, at: datetime) -> None:
-    """Say no without a lock where no seat can come free now. Raises NoSeats."""
+    """Refuse without a lock if no seat can come free now. Raises NoSeats."""
     left = seats_left(session)
     if left < seats and not session.bookings.run_out(at).exists():
         raise NoSeats(max(0, left))
@@ -129,7 +129,7 @@ def _let_waiting_first(session: ClassSession) -> None:
 def change_hold(*, booking: Booking, seats: int, at: datetime) -> None:
     """Hold another number of seats with the same form, until the same time.
 
-    Raises NoSeats, with which nothing is changed, or TooLate.
+    Raises NoSeats, without changing anything, or TooLate.
     """
     more = seats - booking.seats
     mine = _live(booking, at).filter(seats=booking.seats)
@@ -144,9 +144,9 @@ def change_hold(*, booking: Booking, seats: int, at: datetime) -> None:
 
 
 def keep_hold(*, booking: Booking, email: str, phone: str, at: datetime) -> bool:
-    """Hold seats longer, now that somebody has told how to reach them; False if it is over.
+    """Hold seats longer, now that somebody has said how to reach them; False if it is over.
 
-    However often that is told, it is so many minutes from when the seats were first held.
+    However often that is called, the time counts from when the seats were first held.
     """
     until = longer_hold(booking) or booking.held_until
     kept = _live(booking, at).update(email=email, phone=phone, held_until=until)
@@ -167,7 +167,7 @@ def _live(booking: Booking, at: datetime) -> QuerySet[Booking]:
 
 @transaction.atomic
 def hold_anew(*, booking: Booking, at: datetime) -> None:
-    """Hold the seats of a form that was sent too late once more, where they are still free.
+    """Hold the seats of a form that was sent too late again, if they are still free.
 
     An offer that was not answered in time stays passed on. Raises NoSeats or TooLate.
     """

@@ -1,4 +1,4 @@
-"""Leaving a class, moving to another, changing what was told, and being forgotten."""
+"""Leaving a class, moving to another, changing what was told, and being erased."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _sum(booking: Booking, payments: QuerySet[Payment]) -> Money:
 
 
 def terms_now(booking: Booking, *, at: datetime) -> Canceling:
-    """What canceling the whole booking brings at a moment."""
+    """What canceling the whole booking at a moment leads to."""
     session = booking.session
     return canceling(
         terms_of(session),
@@ -58,7 +58,7 @@ def terms_now(booking: Booking, *, at: datetime) -> Canceling:
 
 
 def change_diet(*, enrollment: Enrollment, diner: Diner, at: datetime) -> None:
-    """Keep what a person now says of what they must not eat."""
+    """Save what a person now says they must not eat."""
     enrollment.diet, enrollment.must_not_eat = diner.diet, diner.must_not_eat
     enrollment.allergens, enrollment.blanked_at = list(diner.allergens), None
     note_told(enrollment=enrollment, at=at)
@@ -87,7 +87,7 @@ def cancel_all(*, booking: Booking, at: datetime, tell: bool = True) -> bool:
 def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
     """Take one person out of the class; the last of a booking cancels it.
 
-    While the class's rule gives money back the booking's price falls by that seat; later it stays.
+    While the class's rule gives money back, the booking's price falls by one seat; later it stays.
     Raises TooLate once the class has begun.
     """
     session, booking = enrollment.session, _held_fast(enrollment.booking)
@@ -111,14 +111,14 @@ def cancel_one(*, enrollment: Enrollment, at: datetime) -> None:
 
 
 def _held_fast(booking: Booking | None) -> Booking | None:
-    """The booking as it is now, while nobody else can change it."""
+    """The booking as it is now, locked."""
     if booking is None:
         return None
     return Booking.objects.select_for_update().get(pk=booking.pk)
 
 
 def _more_due(booking: Booking, at: datetime) -> Money:
-    """What leaving now brings back, beside what is due already from those who left before."""
+    """What leaving now gives back, besides what is already due from those who left before."""
     given_back = -_sum(booking, booking.payments.filter(amount_minor__lt=0))
     still_due = (booking.refund_due - given_back).at_least_nothing()
     return (terms_now(booking, at=at).refund_due - still_due).at_least_nothing()
@@ -126,7 +126,7 @@ def _more_due(booking: Booking, at: datetime) -> Money:
 
 @transaction.atomic
 def take_off_roster(*, enrollment: Enrollment, at: datetime) -> None:
-    """Take a person off by the instructor's hand: as if they had canceled, whenever it is."""
+    """Take a person off for the instructor: as if they had canceled, at any time."""
     if enrollment.session.starts_at > at:
         cancel_one(enrollment=enrollment, at=at)
         return
@@ -141,10 +141,10 @@ def take_off_roster(*, enrollment: Enrollment, at: datetime) -> None:
 def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking:
     """Move a confirmed booking with its people to another open class, at that class's price.
 
-    What was paid goes along; the variants they would have baked do not, nor what was decided.
+    Payments move along; the variants they would have baked and the decisions do not.
 
-    Raises NoSeats, TooLate when the rule or the booking no longer allows it, or TwoCurrencies
-    where the class counts in another than what was paid.
+    Raises NoSeats, TooLate if the rule or the booking no longer allows it, or TwoCurrencies if the
+    class uses another currency than was paid.
     """
     old = booking.session
     old.price + to.price
@@ -168,7 +168,7 @@ def move_booking(*, booking: Booking, to: ClassSession, at: datetime) -> Booking
 
 
 def _tell_anew(people: Iterable[Enrollment], at: datetime) -> None:
-    """Date what people told by now: another class's helpers have not known it before."""
+    """Date what people told us as of now: another class's staff did not know it before."""
     for person in people:
         person.told_since = {}
         note_told(enrollment=person, at=at)
@@ -177,9 +177,9 @@ def _tell_anew(people: Iterable[Enrollment], at: datetime) -> None:
 
 @transaction.atomic
 def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
-    """Forget who a person is; before the class this gives the seat back, counts and money stay.
+    """Erase who a person is; before the class this gives the seat back; counts and money stay.
 
-    The contact of a booking is forgotten with all its people.
+    Erasing the contact of a booking erases all its people.
     """
     erasures.wipe_when_saved()
     erasures.note(erasures.ErasedKind.PERSON, erasures.mark_of(enrollment.mark))
@@ -203,7 +203,7 @@ def erase_person(*, enrollment: Enrollment, at: datetime) -> None:
 def booking_made_by(enrollment: Enrollment) -> Booking | None:
     """The booking that a person made: they are its first, under the booking's name.
 
-    When that person has left or somebody else comes in their place, nobody made it.
+    If that person has left or somebody else comes in their place, nobody made it.
     """
     if (booking := enrollment.booking) is None:
         return None
@@ -224,7 +224,7 @@ def _forget(people: list[Enrollment], at: datetime) -> None:
 
 @transaction.atomic
 def forget_booking(*, booking: Booking, at: datetime) -> None:
-    """Names and addresses go from the booking, its letters, its payments and the waiting list."""
+    """Erase names and addresses in the booking, its letters, payments and the waiting list."""
     erasures.wipe_when_saved()
     erasures.note(erasures.ErasedKind.BOOKING, erasures.mark_of(booking.form_key))
     Booking.objects.filter(pk=booking.pk).update(
@@ -239,7 +239,7 @@ def forget_booking(*, booking: Booking, at: datetime) -> None:
 
 @transaction.atomic
 def erase_booking(*, booking: Booking, at: datetime) -> None:
-    """Forget a booking with all its people; before the class this gives its seats back."""
+    """Erase a booking with all its people; before the class this gives its seats back."""
     standing = booking.state in (Booking.State.HELD, Booking.State.CONFIRMED)
     if standing and booking.session.starts_at > at:
         cancel_all(booking=booking, at=at, tell=False)

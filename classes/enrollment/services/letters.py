@@ -1,7 +1,7 @@
-"""Letters: written into the database together with what they tell, and sent from there once.
+"""Letters: written in the same transaction as what they tell, and sent once from the database.
 
-A letter that broke off while it was being sent is not sent again: it may have gone out. It is
-shown as failed, and a person decides.
+A letter that was interrupted while being sent is not sent again: it may have gone out. It is shown
+as failed, and a person decides.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ BROKEN_OFF = "It broke off while being sent, so it may or may not have arrived."
 
 @dataclass(frozen=True, slots=True)
 class PersonLinks:
-    """A person of a booking and the addresses of their own page and of what to read before."""
+    """A person of a booking, with the addresses of their own page and of what to read before."""
 
     name: str
     address: str
@@ -64,7 +64,7 @@ def _links(people: QuerySet[Enrollment]) -> tuple[PersonLinks, ...]:
 def write_confirmation(*, booking: Booking, at: datetime) -> Letter:
     """The letter that says what was booked, with the links and an entry for the calendar.
 
-    Its caller has just confirmed or moved the booking, which happens once at a moment.
+    Its caller has just confirmed or moved the booking, which happens only once at a moment.
     """
     session = _with_plan(booking.session_id)
     return _to_booking(
@@ -130,7 +130,7 @@ def write_canceled(*, booking: Booking, email: str, at: datetime) -> Letter:
 def write_due_letters(*, at: datetime) -> int:
     """Reminders two days before a class, thanks after it: each once. How many were written.
 
-    Thanks wait until somebody of a booking is marked as having come, for a week at most.
+    Thanks wait until somebody in a booking is marked as having come, for a week at most.
     """
     soon = ClassSession.objects.filter(starts_at__gt=at, starts_at__lte=at + REMIND_BEFORE)
     over = ClassSession.objects.filter(ends_at__lte=at - THANK_AFTER, ends_at__gt=at - THANK_UNTIL)
@@ -156,7 +156,7 @@ def _write_all(session: ClassSession, kind: Letter.Kind, at: datetime) -> int:
 
 
 def _is_for(booking: Booking, kind: Letter.Kind) -> bool:
-    """Only those are thanked for coming of whom it is marked that they came."""
+    """Only those who are marked as having come are thanked for coming."""
     return kind != Letter.Kind.THANKS or came(booking).exists()
 
 
@@ -194,7 +194,7 @@ def _to_booking(
 
 
 def _links_for(kind: Letter.Kind, booking: Booking) -> tuple[PersonLinks, ...]:
-    """Thanks go to those who came, all else to everybody."""
+    """Thanks go to those who came, all other letters to everybody."""
     return _links(came(booking)) if kind == Letter.Kind.THANKS else links_of(booking)
 
 
@@ -207,7 +207,7 @@ def _write(
     at: datetime,
     **more: Any,
 ) -> Letter:
-    """A letter by its key; one that is written already stays as it is."""
+    """Write a letter by its key; one that already exists stays as it is."""
     subject, text = _words(f"letters/{kind.replace(' ', '_')}.txt", context)
     fields = {
         "session": session,
@@ -234,7 +234,7 @@ def _words(template: str, context: dict[str, Any]) -> tuple[str, str]:
 
 
 def deliver_letters(*, at: datetime, most: int = 50) -> int:
-    """Send what is due, each letter by one process alone; how many went out."""
+    """Send what is due, each letter by only one process; returns how many went out."""
     broken = Letter.objects.filter(state=Letter.State.SENDING, not_before__lt=at - BROKEN_OFF_AFTER)
     broken.update(state=Letter.State.FAILED, problem=BROKEN_OFF)
     due = Letter.objects.due(at).exclude(to="").values_list("pk", flat=True)[:most]
@@ -276,14 +276,14 @@ def _message(letter: Letter) -> letter_files.RowMessage:
 
 
 def send_again(*, letters: Iterable[Letter], at: datetime) -> int:
-    """Queue failed letters again, when a person has decided so."""
+    """Queue failed letters again, when a person has decided to."""
     keys = [letter.pk for letter in letters]
     failed = Letter.objects.filter(pk__in=keys, state=Letter.State.FAILED)
     return failed.update(state=Letter.State.QUEUED, tries=0, not_before=at, problem="")
 
 
 def erase_letters(letters: QuerySet[Letter]) -> None:
-    """Take everything personal out of letters; those that were not sent yet never are."""
+    """Remove everything personal from letters; those not sent yet never will be."""
     open_ones = letters.filter(state=Letter.State.QUEUED)
     open_ones.update(state=Letter.State.FAILED, problem="Erased before it was sent.")
     rows = list(letters.values_list("pk", flat=True))
@@ -292,7 +292,7 @@ def erase_letters(letters: QuerySet[Letter]) -> None:
 
 
 def forget_in_letters(*, booking: Booking, name: str) -> None:
-    """Take one person's name out of the letters of a booking that others still belong to."""
+    """Remove one person's name from the letters of a booking that others still belong to."""
     for letter in booking.letters.filter(text__contains=f"{name}: "):
         lines = letter.text.split("\n")
         letter.text = "\n".join(
@@ -305,7 +305,7 @@ def forget_in_letters(*, booking: Booking, name: str) -> None:
 
 
 def sweep_letter_files() -> int:
-    """Remove the files of letters that are erased or gone; how many."""
+    """Remove the files of letters that are erased or gone; returns how many."""
     kept = Letter.objects.exclude(to="")
     return letter_files.sweep(
         lambda rows: set(kept.filter(pk__in=rows).values_list("pk", flat=True))

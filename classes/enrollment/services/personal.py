@@ -1,4 +1,4 @@
-"""Everything that is kept about a person, to read or to download."""
+"""Everything stored about a person, to read or to download."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from classes.models import Kitchen
 
 
 def person_document(enrollment: Enrollment) -> dict[str, Any]:
-    """Everything held on one person: plain texts, numbers and ISO times."""
+    """Everything stored about one person: plain texts, numbers and ISO times."""
     session = enrollment.session
     return {
         "class": {

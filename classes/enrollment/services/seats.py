@@ -1,8 +1,8 @@
 """Seats: claimed, confirmed, given back and offered on, never more than a class has.
 
-A seat is claimed by one UPDATE that only counts where there is room, inside a transaction, with a
-constraint of the database behind it. What is taken is the seats of bookings that are held or
-confirmed, and everybody whom the instructor typed into the roster.
+A seat is claimed by one UPDATE that only applies if there is room, inside a transaction, with a
+database constraint as a backstop. Taken seats are those of held or confirmed bookings, and one for
+everybody whom the instructor typed into the roster.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ COUNTED = (Booking.State.HELD, Booking.State.CONFIRMED)
 
 @dataclass(frozen=True, slots=True)
 class Diner:
-    """A person of a booking: the name, and what they must not eat as they told it."""
+    """A person of a booking: the name, and what they must not eat in their own words."""
 
     name: str
     diet: str = ""
@@ -73,7 +73,7 @@ def _give_back(session_pk: int, seats: int) -> None:
 
 @transaction.atomic(savepoint=False)
 def let_go(*, session: ClassSession, at: datetime) -> int:
-    """End the holds of a class whose time is over; how many seats came free."""
+    """End the holds of a class whose time is over; returns how many seats came free."""
     return _let_go(session.pk, at)
 
 
@@ -84,7 +84,7 @@ def _let_go(session_pk: int, at: datetime) -> int:
         mine = Booking.objects.filter(pk=booking.pk, state=Booking.State.HELD)
         if mine.update(state=Booking.State.RUN_OUT, held_by="", held_place=None):
             freed += booking.seats
-            # Nobody has booked: what was told to keep the seats is not kept. An offer's is known.
+            # Nobody has booked: contact data given for the hold is erased, but not an offer's.
             Booking.objects.filter(pk=booking.pk, waited=None).update(email="", phone="")
             Waiting.objects.filter(booking=booking, state=Waiting.State.OFFERED).update(
                 state=Waiting.State.PASSED
@@ -166,7 +166,7 @@ def cancel_booking(*, booking: Booking, refund_due: Money, at: datetime) -> bool
 
 
 def absent_people(*, booking: Booking) -> int:
-    """How many of a booking were marked absent at the door; their seats are given back already."""
+    """How many in a booking were marked absent at the door; their seats are already given back."""
     return booking.people.filter(door=Enrollment.Door.ABSENT).count()
 
 
@@ -184,7 +184,7 @@ def take_out(*, enrollment: Enrollment) -> bool:
 
 @transaction.atomic
 def take_back_offer(*, booking: Booking, at: datetime) -> bool:
-    """End a hold before its time, as when an offer is refused; False if it was no hold."""
+    """End a hold early, as when an offer is refused; False if it was not a hold."""
     held = Booking.objects.filter(pk=booking.pk, state=Booking.State.HELD)
     if not held.update(state=Booking.State.RUN_OUT, canceled_at=at):
         return False
@@ -194,7 +194,7 @@ def take_back_offer(*, booking: Booking, at: datetime) -> bool:
 
 @transaction.atomic
 def offer_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]:
-    """Hold free seats for those who wait, the first who fit first; those who now have an offer.
+    """Hold free seats for those who wait, the first who fit first; returns those with an offer.
 
     An offer ends after a day, and an hour before the class at the latest.
     """
@@ -227,7 +227,7 @@ def offer_seats(*, session: ClassSession, at: datetime) -> tuple[Waiting, ...]:
 
 
 def save_all_but_taken(*, session: ClassSession) -> None:
-    """Save a class; what is taken stays as the database has it, for it may have changed since."""
+    """Save a class, except the count of seats taken, which may have changed since."""
     if session.pk is None:
         session.save()
         return
@@ -236,7 +236,7 @@ def save_all_but_taken(*, session: ClassSession) -> None:
 
 
 def recount_seats(*, session: ClassSession) -> int:
-    """Count the seats taken again after the roster was typed; call it inside its transaction.
+    """Count the seats taken again after the roster was changed; call it in the same transaction.
 
     Somebody marked absent at the door takes no seat.
     """

@@ -1,4 +1,4 @@
-"""What a person tells of what they must not eat, dated."""
+"""What a person says they must not eat, with dates."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from classes.enrollment.models import Enrollment
 
 
 def note_told(*, enrollment: Enrollment, at: datetime) -> None:
-    """Date what a person now tells, thing by thing; the caller saves it.
+    """Date what a person tells us now, item by item; the caller saves it.
 
-    Words that say that there is nothing are no diet: they become that answer.
+    Words that say that there is nothing become that answer.
     """
     if says_nothing(enrollment.must_not_eat):
         enrollment.must_not_eat = ""

@@ -1,4 +1,4 @@
-"""Whom a thank-you letter goes to: those of whom it is marked at the door that they came."""
+"""Who gets a thank-you letter: those who are marked at the door as having come."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def came(booking: Booking) -> QuerySet[Enrollment]:
 
 
 def waiting_for_marks(session: ClassSession, *, at: datetime) -> tuple[Booking, ...]:
-    """Bookings of a class that is over whose thanks wait until somebody marks who came."""
+    """Bookings of a past class whose thanks wait until somebody marks who came."""
     if not session.ends_at <= at < session.ends_at + THANK_UNTIL:
         return ()
     people = Enrollment.objects.filter(booking=OuterRef("pk"))

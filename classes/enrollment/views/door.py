@@ -1,4 +1,4 @@
-"""The door, on a phone: came, absent, walked in, and stations made even in one step."""
+"""The door, on a phone: came, absent, walked in, and evening out stations in one step."""
 
 from __future__ import annotations
 

@@ -37,16 +37,16 @@ from classes.enrollment.views.public import NotHeld, class_page, cookie_name, ow
 @require_POST
 @limit_posts
 def hold(request: HttpRequest, code: str) -> HttpResponse:
-    """Hold seats while the form is filled in; who gets none is led back to the class's page.
+    """Hold seats while the form is filled in; those who get none return to the class's page.
 
-    A full class is asked for by many at once, so a refusal costs no page here.
+    Many ask for a full class at once, so a refusal renders no page here.
     """
     now, wanted = timezone.now(), SeatsForm.wanted(request.POST)
     if wanted is None:
         return class_page(request, open_session(code), 400, seats_form=SeatsForm(request.POST))
     try:
         booking = _held(request, code, now, **wanted)
-    except Booking.DoesNotExist:  # the key is that of a form of another class
+    except Booking.DoesNotExist:  # the key belongs to a form for another class
         return class_page(request, open_session(code), 400)
     except NoSeats:
         return _refusal(code, NotHeld.NO_SEATS)
@@ -58,7 +58,7 @@ def hold(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _held(request: HttpRequest, code: str, now: datetime, *, seats: int, form_key: str) -> Booking:
-    """Seats held for a visitor: those of the form that is open already, if there is one."""
+    """Seats held for a visitor: those of the form that is already open, if there is one."""
     own = own_hold(request, code, now)
     if own is not None and _is_now_of(own, seats, now):
         return own
@@ -69,7 +69,7 @@ def _held(request: HttpRequest, code: str, now: datetime, *, seats: int, form_ke
 
 
 def _is_now_of(own: Booking, seats: int, now: datetime) -> bool:
-    """Whether a hold is of so many seats, changed if need be; one that just ended is not."""
+    """Whether a hold now has the wanted number of seats, changed if needed; not if it ended."""
     if own.seats == seats:
         return True
     try:
@@ -80,7 +80,7 @@ def _is_now_of(own: Booking, seats: int, now: datetime) -> bool:
 
 
 def _to_form(booking: Booking, code: str) -> HttpResponse:
-    """The way to the form, and a cookie by which a second try finds the same seats."""
+    """The redirect to the form, with a cookie by which a second try finds the same seats."""
     token = booking_token(booking)
     response = redirect("classes:enroll", token=token)
     response.set_cookie(
@@ -137,7 +137,7 @@ def enroll(request: HttpRequest, token: str) -> HttpResponse:
 
 
 def _hold_anew(request: HttpRequest, booking: Booking, now: datetime) -> None:
-    """Hold seats whose time was over again for a form that is sent. Raises NoSeats or TooLate."""
+    """For a form that is sent, hold again seats whose time was over. Raises NoSeats or TooLate."""
     if request.method != "POST":
         raise TooLate
     hold_anew(booking=booking, at=now)
@@ -155,7 +155,7 @@ def _enrolled(
 
 
 def _keep(request: HttpRequest, booking: Booking, token: str, now: datetime) -> HttpResponse:
-    """Hold the seats longer for somebody who has told how to reach them; nothing typed is lost."""
+    """Hold the seats longer for somebody who said how to reach them; nothing typed is lost."""
     form = EnrollForm.half_filled(request.POST, booking.seats)
     _keep_for(booking, form, now)
     template = "public/_held.html" if getattr(request, "htmx", False) else "public/enroll.html"
@@ -176,7 +176,7 @@ def _form_page(
     template: str = "public/enroll.html",
     status: int = 200,
 ) -> HttpResponse:
-    """The form; with another status its seats are gone, and what was typed is still there."""
+    """The form; with another status its seats are gone, but what was typed is still there."""
     shown = open_class(public_class(booking.session_id), now)
     context = {
         "booking": booking,
@@ -190,7 +190,7 @@ def _form_page(
 
 
 def _to_own_page(booking: Booking) -> HttpResponse:
-    """The page of the one who booked; nobody else's opens by the address of the form."""
+    """The page of the person who booked; the form's address opens nobody else's."""
     first = booking.people.order_by("position", "pk").first()
     if first is None or not booking_made_by(first):
         raise Http404

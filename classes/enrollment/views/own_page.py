@@ -1,4 +1,4 @@
-"""A student's own page: the class, what they must not eat, their papers, and the way out."""
+"""A student's own page: the class, what they must not eat, their papers, and canceling."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def own_page(view: OwnView) -> View:
 
 
 def home_page(view: OwnView) -> View:
-    """Open a page by the link that leads to a student's kitchen at home and to nothing else."""
+    """Open a page by the link that leads only to a student's kitchen at home."""
     return _linked_page(view, enrollment_by_home_token)
 
 
@@ -186,7 +186,7 @@ def place_move(request: HttpRequest, own: Enrollment, token: str) -> HttpRespons
 @limit_posts
 @own_page
 def place_erase(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
-    """Be forgotten: asked first what goes and what stays, done by a POST."""
+    """Be erased: a page says first what goes and what stays, a POST does it."""
     if request.method != "POST":
         return render(request, "public/erase.html", _context(own, token))
     erase_person(enrollment=own, at=timezone.now())
@@ -196,7 +196,7 @@ def place_erase(request: HttpRequest, own: Enrollment, token: str) -> HttpRespon
 @require_safe
 @own_page
 def place_data(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
-    """All that is held on the person: a page to read, or with ?format=json a file."""
+    """Everything stored about the person: a page to read, or with ?format=json a file."""
     found = person_document(own)
     if request.GET.get("format") == "json":
         response = JsonResponse(found, json_dumps_params={"indent": 2, "ensure_ascii": False})

@@ -30,7 +30,7 @@ from config import letter_files
 
 
 class NotHeld(Enum):
-    """Why nothing was held, as the address of the class's page says it."""
+    """Why nothing was held, as a word in the address of the class's page."""
 
     NO_SEATS = "no-seats"
     TOO_LATE = "too-late"
@@ -113,7 +113,7 @@ def wait(request: HttpRequest, code: str) -> HttpResponse:
 @limit_posts
 @slow_guesses
 def waiting(request: HttpRequest, token: str) -> HttpResponse:
-    """Where somebody stands on the waiting list; a POST leaves it."""
+    """Somebody's position on the waiting list; a POST leaves the list."""
     now = timezone.now()
     entry = waiting_by_token(token, at=now)
     if request.method == "POST":
@@ -136,12 +136,12 @@ def waiting(request: HttpRequest, token: str) -> HttpResponse:
 
 
 def cookie_name(code: str) -> str:
-    """Under what name a browser keeps the form that it has open for a class."""
+    """The name of the cookie for the form that a browser has open for a class."""
     return f"seats-{code}"
 
 
 def own_hold(request: HttpRequest, code: str, at: datetime) -> Booking | None:
-    """What the visitor's browser holds of a class at a moment, if anything."""
+    """The seats that the visitor's browser holds in a class at a moment, if any."""
     token = request.COOKIES.get(cookie_name(code))
     if not token:
         return None

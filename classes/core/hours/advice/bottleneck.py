@@ -1,8 +1,7 @@
-"""What holds a class up most: the thing without whose limit it would be ready soonest.
+"""What holds a class up most: the thing that, if unlimited, would let it finish soonest.
 
-For each thing a new plan is made as if there were any number of it (of ovens: twice as many).
-Where no thing by itself makes a difference, two are tried together. What is left is the dough's
-own time.
+For each thing a new plan is made as if it were unlimited (ovens: twice as many). If no single thing
+makes a difference, two are tried together. If those do not either, it is the dough's own time.
 """
 
 from __future__ import annotations
@@ -36,7 +35,7 @@ class Scarce(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Thing:
-    """Something scarce; of mixers, those that hold `capacity_g`."""
+    """Something scarce; for mixers, those that hold `capacity_g`."""
 
     scarce: Scarce
     capacity_g: int = 0
@@ -44,9 +43,9 @@ class Thing:
 
 @dataclass(frozen=True, slots=True)
 class Bottleneck:
-    """One thing, or two together; none is the dough's own time.
+    """One thing, or two together; nothing means the dough's own time.
 
-    Without it the class would be ready `gain_min` earlier; None where no plan stands now.
+    Without it the class would be ready `gain_min` earlier; None if there is no plan now.
     """
 
     things: tuple[Thing, ...] = ()
@@ -54,7 +53,7 @@ class Bottleneck:
 
 
 def bottleneck_of(scheduled: Scheduled, solved: Solved | None) -> Bottleneck:
-    """The thing, or else the pair of things, that would gain most."""
+    """The thing, or else the pair of things, that would save the most time."""
     problem = scheduled.problem
     if solved is not None and solved.ready <= _own_time(problem):
         return Bottleneck()
@@ -73,7 +72,7 @@ def bottleneck_of(scheduled: Scheduled, solved: Solved | None) -> Bottleneck:
 
 
 def _own_time(problem: Problem) -> int:
-    """The longest chain of work and waiting, resources left aside."""
+    """The longest chain of work and waiting, ignoring resources."""
     span = paths(problem)
     return max((span.head[key] + span.rest[key] for key in problem.items), default=0)
 

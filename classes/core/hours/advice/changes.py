@@ -1,7 +1,7 @@
 """Changes to a class that may make its hours fit, each as the work of the changed class.
 
-How large a change is counts in points: a point is about what a minute more of class is to the
-people in it. The points are our own default, and only order what is offered.
+The size of a change is counted in points: a point is about as much trouble as one more minute of
+class. The points are our own default, and only sort the offers.
 """
 
 from __future__ import annotations
@@ -53,9 +53,9 @@ class RemedyKind(StrEnum):
 class ClassChange:
     """One change; what `amount` counts depends on its kind.
 
-    Minutes earlier, later or less watched; bowls more; people after it; °C; grams that a mixer
-    holds; ovens more; minutes in the oven for rolls; tubs in the refrigerator. `recipes` are the
-    titles it is about, `stage` how far brought dough is, `thing` the oven that is copied.
+    Minutes earlier, later or less watched; more bowls; people left; °C; grams that a mixer holds;
+    more ovens; minutes in the oven for rolls; tubs in the refrigerator. `recipes` are their titles,
+    `stage` how far brought dough is, `thing` the oven that is copied.
     """
 
     kind: RemedyKind
@@ -78,7 +78,7 @@ Remake = Callable[[TimedRecipe], TimedRecipe]
 
 
 def start_earlier(changed: Changed, minutes: int) -> Changed:
-    """So many minutes more at the start; a break keeps its time on the clock."""
+    """Start earlier by some minutes; a break keeps its time on the clock."""
     hours = changed.work.hours
     pause = None if hours.break_at is None else hours.break_at + minutes
     longer = replace(hours, minutes=hours.minutes + minutes, break_at=pause)
@@ -87,14 +87,14 @@ def start_earlier(changed: Changed, minutes: int) -> Changed:
 
 
 def end_later(changed: Changed, minutes: int) -> Changed:
-    """So many minutes more at the end."""
+    """End later by some minutes."""
     longer = replace(changed.work.hours, minutes=changed.work.hours.minutes + minutes)
     work = replace(changed.work, hours=longer)
     return _also(changed, ClassChange(RemedyKind.END_LATER, minutes), minutes, work)
 
 
 def watch_less(changed: Changed, minutes: int) -> Changed:
-    """So many minutes less each time that everybody watches."""
+    """Shorten each time that everybody watches by some minutes."""
     hours = replace(changed.work.hours, show_min=changed.work.hours.show_min - minutes)
     work = replace(changed.work, hours=hours)
     return _also(changed, ClassChange(RemedyKind.LESS_WATCHING, minutes), 5 + 2 * minutes, work)
@@ -109,7 +109,7 @@ def more_bowls(changed: Changed) -> Changed:
 
 
 def fewer_people(changed: Changed, people: int) -> Changed:
-    """So many people, taken from the fullest stations; empty stations go."""
+    """Fewer people, taken from the fullest stations; empty stations are removed."""
     work, before = changed.work, people_in(changed.work)
     sizes = {station: people_at(work, station) for station in work.stations}
     for _ in range(before - people):
@@ -184,7 +184,7 @@ def _by_hand(recipe: TimedRecipe) -> TimedRecipe:
 
 
 def _evening_before(start: Changed) -> Iterator[Changed]:
-    """Dough mixed the evening before and risen cold, where the refrigerator holds its tubs."""
+    """Dough mixed the evening before and risen cold, if the refrigerator holds its tubs."""
     for changed in _brought_at(start, Stage.RISEN, 50):
         if _holds_tubs(changed):
             titles = changed.changes[-1].recipes
@@ -199,14 +199,14 @@ def _holds_tubs(changed: Changed) -> bool:
 
 
 def _prepared(start: Changed) -> Iterator[Changed]:
-    """Prepared dough for everybody, the earliest stage first; risen if not from a cold night."""
+    """Prepared dough for everybody, the earliest stage first; risen if no night's tubs fit."""
     yield from _brought_at(start, Stage.MIXED, 40)
     yield from (change for change in _brought_at(start, Stage.RISEN, 55) if not _holds_tubs(change))
     yield from _brought_at(start, Stage.SHAPED, 60)
 
 
 def _brought_at(start: Changed, stage: Stage, points: int) -> Iterator[Changed]:
-    """Recipes that come to the stage and of which nothing is brought yet."""
+    """Recipes that reach the stage and have nothing brought yet."""
 
     def remake(recipe: TimedRecipe) -> TimedRecipe:
         if recipe.brings or not steps_behind(in_class(recipe), stage):
@@ -228,7 +228,7 @@ def tubs_of(work: ClassWork, titles: tuple[str, ...]) -> int:
 
 
 def _more_mixers(start: Changed) -> Iterator[Changed]:
-    """One more of each kind that there is, if any dough is mixed by them."""
+    """One more of each kind in the kitchen, if any dough is mixed by mixer."""
     kinds = start.work.mixers
     if all(recipe.mixing is Mixing.HAND for recipe in start.work.recipes):
         return
@@ -239,7 +239,7 @@ def _more_mixers(start: Changed) -> Iterator[Changed]:
 
 
 def _more_ovens(start: Changed) -> Iterator[Changed]:
-    """One more like the biggest there is, or two."""
+    """One or two more like the largest one."""
     ovens = start.work.ovens
     if not ovens:
         return
@@ -251,7 +251,7 @@ def _more_ovens(start: Changed) -> Iterator[Changed]:
         yield _also(start, change, 90 * count, replace(start.work, ovens=ovens))
 
 
-# For each kind of change its variants; the first of a kind that fits is the one to offer.
+# The variants of each kind of change; the first of a kind that fits is offered.
 ALTERNATIVES: tuple[Callable[[Changed], Iterator[Changed]], ...] = (
     _other_places,
     _mixed_by_hand,

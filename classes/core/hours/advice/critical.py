@@ -1,10 +1,10 @@
 """The chain of work and waiting that decides when the last bread is ready.
 
-It is traced back from the last bread: each link ends where the next begins, so the chain has no
-hole from the start of the class to that minute. What comes first of these is named as the reason
-why work starts when it does: the time that the dough or the work before it takes, an oven, hands
-or a mixer that came free, dough that left its place, a fixed time, and else that it was held back
-so that nothing waits too long.
+It is traced back from the last bread: each link ends where the next begins, so the chain has no gap
+from the start of the class to that minute. The reason given for when work starts is the first of
+these that applies: the time that the dough or the work before it takes, an oven, hands or a mixer
+that came free, dough that left its place, a fixed time, or else that it was held back so that
+nothing waits too long.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ class What(StrEnum):
 
 
 class Why(StrEnum):
-    """Why a link is there, or why its work starts no earlier."""
+    """Why a link exists, or why its work does not start earlier."""
 
     OWN_TIME = "the dough’s own time"
     HANDS = "hands at work"
@@ -66,7 +66,7 @@ class ChainLink:
 
 @dataclass(frozen=True, slots=True)
 class _At:
-    """A task, or one load of a baking, by when it starts."""
+    """A task, or one load of a baking, with its start."""
 
     key: str
     start: int
@@ -74,7 +74,7 @@ class _At:
 
 @dataclass(frozen=True, slots=True)
 class _Reason:
-    """What something waited for: `before` let it go at minute `free`."""
+    """What something waited for: `before` released it at minute `free`."""
 
     why: Why
     free: int
@@ -85,7 +85,7 @@ class _Reason:
 
 
 def chain_of(scheduled: Scheduled, plan: Plan) -> tuple[ChainLink, ...]:
-    """The links from minute 0 to the last bread, in time; empty if that is ready by minute 0."""
+    """The links from minute 0 to the last bread, in order; empty if that is ready by minute 0."""
     return tuple(_Trace(scheduled, plan).links())
 
 
@@ -168,7 +168,7 @@ class _Trace:
         yield from self._lags(item, at, tight=False)
 
     def _lags(self, item: Task | Baking, at: _At, *, tight: bool) -> Iterator[_Reason]:
-        """What had to be over: exactly now, or some time ago; the last of them first."""
+        """What had to be finished, exactly now or some time ago; the latest first."""
         for free, lag in sorted(
             ((self._plan.since(self._problem, lag), lag) for lag in item.after),
             key=lambda link: (self._problem.items[link[1].task].job != item.job, -link[0]),
@@ -209,7 +209,7 @@ class _Trace:
                 yield _Reason(_whose(use.resource), free, before)
 
     def _released(self, resource: str, at: _At) -> Iterator[tuple[int, _At]]:
-        """What used a resource up to the minute at which something starts."""
+        """What used a resource until the minute at which something starts."""
         for task in self._problem.tasks:
             slot = self._plan.slots[task.key]
             way = task.ways[slot.way]

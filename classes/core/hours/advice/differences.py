@@ -1,4 +1,4 @@
-"""What is different between two plans: of a class as it is, and as it might be."""
+"""The differences between two plans: of a class as it is, and as it might be."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ Side = tuple[Scheduled, Solved | None]
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """From a minute up to another, from the start of the class before."""
+    """From one minute to another, counted from the start of the unchanged class."""
 
     starts: int
     ends: int
@@ -25,7 +25,7 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """The same work or waiting of several at the same times; None where it is not there."""
+    """Work or waiting that several share at the same times; None if it is not there."""
 
     title: str
     recipe: str
@@ -36,7 +36,7 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class LoadChange:
-    """The load of an oven with that number, from 1; None where there is none."""
+    """An oven's load by its number, from 1; None if there is none."""
 
     oven: str
     number: int
@@ -46,9 +46,9 @@ class LoadChange:
 
 @dataclass(frozen=True)
 class Differences:
-    """What differs, in minutes from the start of the class before.
+    """What differs, in minutes from the start of the unchanged class.
 
-    `ready_before` or `ready_after` is None where a class has no plan; then nothing moved.
+    `ready_before` or `ready_after` is None if a class has no plan; then nothing has moved.
     """
 
     verdict_before: VerdictKind
@@ -64,7 +64,7 @@ class Differences:
 
     @property
     def ready_later_min(self) -> int | None:
-        """By how many minutes the last bread is later; negative when earlier."""
+        """By how many minutes the last bread is later; negative if earlier."""
         if self.ready_before is None or self.ready_after is None:
             return None
         return self.ready_after - self.ready_before
@@ -80,7 +80,7 @@ class Differences:
 
 
 def compare(before: Side, after: Side, *, starts_earlier_min: int = 0) -> Differences:
-    """What differs after from before; the class after starts so many minutes earlier."""
+    """The differences after a change; the changed class may start some minutes earlier."""
     ready = [None if solved is None else solved.ready for _, solved in (before, after)]
     found = Differences(
         _kind(before),
@@ -113,7 +113,7 @@ def _kind(side: Side) -> VerdictKind:
 
 @dataclass(frozen=True, slots=True)
 class _WorkName:
-    """What is done with a dough of whom; `number` tells apart what has the same title."""
+    """What is done, with which dough, by whom; `number` distinguishes equal titles."""
 
     title: str
     recipe: str
@@ -122,7 +122,7 @@ class _WorkName:
 
 
 def _spans(scheduled: Scheduled, plan: Plan, shift_min: int) -> dict[_WorkName, Stretch]:
-    """When everything is done and waits, by what people call it."""
+    """When everything is done or waits, by the name people give it."""
     problem = scheduled.problem
     titles = {recipe.key: recipe.title for recipe in scheduled.work.recipes}
     found: dict[_WorkName, Stretch] = {}
@@ -146,7 +146,7 @@ def _enter(found: dict[_WorkName, Stretch], name: _WorkName, span: Stretch) -> N
 def _changed(
     before: Mapping[_WorkName, Stretch], after: Mapping[_WorkName, Stretch]
 ) -> Iterator[Moved]:
-    """What has other times, those with the same times together, in time."""
+    """What has different times, grouped by equal times, in order."""
     groups: dict[tuple[str, str, int, Stretch | None, Stretch | None], list[str]] = {}
     for name in dict.fromkeys((*before, *after)):
         old, new = before.get(name), after.get(name)
@@ -166,7 +166,7 @@ def _when(moved: Moved) -> tuple[int, int]:
 
 
 def _loads(before: Side, after: Side, starts_earlier_min: int) -> Iterator[LoadChange]:
-    """Loads that hold another number of places, start at another time or are of another kind."""
+    """Loads with another number of places, another start or another kind."""
     names = {oven.key: oven.name for side in (before, after) for oven in side[0].problem.ovens}
     for key, name in names.items():
         old, new = _loads_in(before, key, 0), _loads_in(after, key, -starts_earlier_min)

@@ -1,8 +1,8 @@
-"""What a changed class comes to: a new plan, and what in it comes too late or has no room.
+"""The result of a changed class: a new plan, and what in it is too late or has no room.
 
-Where no plan is found that keeps every window, the one without latest minutes is taken, and where
-even that has no room, the one without places in cabinet and refrigerator; the outcome says what
-is broken. A greedy plan is a plan, not a proof that there is no better one.
+If no plan keeps every window, one without latest minutes is taken, and if even that has no room,
+one without places in cabinet and refrigerator; the outcome says what is broken. A greedy plan does
+not prove that there is no better one.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from classes.core.hours.problem.work import Lag, Load, Plan, Problem, Solved
 
 @dataclass(frozen=True, slots=True)
 class LateWork:
-    """Something that starts after its latest minute; `pieces` counts the oven places of it."""
+    """Something that starts after its latest minute; `pieces` counts its oven places."""
 
     note: Note
     latest: int
@@ -28,12 +28,12 @@ class LateWork:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What a change comes to: when the last bread is ready, and how long that is past the end.
+    """The result of a change: when the last bread is ready, and how long that is past the end.
 
-    `next_start` is when the first dough goes on after a rise that took another time; `starts` say
-    by task or baking when hands begin, at an oven with the last load. `crowded` names places that
-    are too few, and by how much. `stuck` is what could not be placed at all, and then nothing else
-    is known.
+    `next_start` is when the first dough goes on after a rise of another length; `starts` are when
+    hands begin each task or baking, at an oven with the last load. `crowded` names places that are
+    too few, and by how much. `stuck` is what could not be placed at all; then nothing else is
+    known.
     """
 
     ready: int | None
@@ -84,7 +84,7 @@ def _outcome(scheduled: Scheduled, solved: Solved, follows: Sequence[str]) -> Ou
 
 
 def starts_of(scheduled: Scheduled, plan: Plan) -> Mapping[str, int]:
-    """When hands begin at every step of every dough, by key; of a baking the last load."""
+    """When hands begin every step of every dough, by key; for a baking, its last load."""
     return {
         key: plan.last_start(scheduled.problem, key)
         for key, note in scheduled.notes.items()
@@ -93,7 +93,7 @@ def starts_of(scheduled: Scheduled, plan: Plan) -> Mapping[str, int]:
 
 
 def _without_latest(scheduled: Scheduled) -> Problem:
-    """No latest minutes, but for what is to be watched just before it is done."""
+    """Without latest minutes, except for what is watched just before it is done."""
 
     def freed(lag: Lag) -> Lag:
         watched = scheduled.notes.get(lag.task)
@@ -119,7 +119,7 @@ def _pieces_after(plan: Plan, key: str, minute: int) -> int:
 
 
 def _crowded(problem: Problem, plan: Plan) -> Iterator[tuple[str, int]]:
-    """Places by name where more stands than there is room for, and how much more."""
+    """Places by name that hold more than they have room for, and how much more."""
     for place in problem.resources:
         stays = [stay for stay in problem.stays if stay.resource == place.key]
         spans = [

@@ -1,7 +1,7 @@
-"""What to do when a class does not go by its plan: every answer is a new plan.
+"""What to do when a class does not follow its plan: every answer is a new plan.
 
-Dough that is slower or faster than planned, and an oven that fails while dough rises, are planned
-from that minute on, with all that has begun as it was. What is known before the class starts (an
+For dough that is slower or faster than planned, or an oven that fails while dough rises, the plan
+is made anew from that minute on and keeps what has begun. What is known before the class starts (an
 oven or a mixer out, people who come late) is planned from the start.
 """
 
@@ -26,10 +26,10 @@ START_LATE_MIN = 15
 
 @dataclass(frozen=True, slots=True)
 class RiseOff:
-    """A rise of a recipe that does not go by the clock.
+    """A rise of a recipe that does not follow the clock.
 
-    `due` is when the plan has the first dough of it go on; that may go on from `earliest`, and
-    has to at the `latest`. `places` are what all its doughs would take in the refrigerator.
+    `due` is when, by the plan, its first dough goes on; it may from `earliest` and must by
+    `latest`. `places` is how many places all its doughs would take in the refrigerator.
     """
 
     recipe: str
@@ -45,9 +45,9 @@ class RiseOff:
 
 @dataclass(frozen=True, slots=True)
 class OvenOut:
-    """An oven that fails: known before the class, and found when it should be switched on.
+    """An oven that fails: known before the class, or noticed when it should be switched on.
 
-    `due` is that minute; None where the plan does not need the oven.
+    `due` is that minute; None if the plan does not need the oven.
     """
 
     oven: PlannedOven
@@ -58,7 +58,7 @@ class OvenOut:
 
 @dataclass(frozen=True, slots=True)
 class MixerOut:
-    """A mixer that fails before mixing; `left` counts those that remain of all sizes."""
+    """A mixer that fails before mixing; `left` counts the remaining ones of all sizes."""
 
     capacity_g: int
     left: int
@@ -67,7 +67,7 @@ class MixerOut:
 
 @dataclass(frozen=True, slots=True)
 class Recovery:
-    """What can go wrong in a class, and what each comes to."""
+    """What can go wrong in a class, with the result of each."""
 
     rises: tuple[RiseOff, ...]
     ovens: tuple[OvenOut, ...]
@@ -76,7 +76,7 @@ class Recovery:
 
 
 def recovery_of(scheduled: Scheduled, solved: Solved) -> Recovery:
-    """What to do when the class goes another way than its plan."""
+    """What to do when the class departs from its plan."""
     case = _Today(scheduled, solved.plan)
     work = scheduled.work
     welcome_min = work.hours.welcome_min + START_LATE_MIN
@@ -109,7 +109,7 @@ Doughs = tuple[tuple[Wait, ...], ...]
 
 
 def rises_of(scheduled: Scheduled) -> tuple[Doughs, ...]:
-    """The rises of every recipe: for each dough the waits that are one rise with its folds."""
+    """The rises of every recipe: for each dough, the waits that make up one rise with its folds."""
     found: dict[tuple[str, int], list[tuple[Wait, ...]]] = {}
     counts: dict[tuple[str, str], int] = {}
     for waits in _whole_rises(scheduled):
@@ -180,7 +180,7 @@ def _rise_off(case: _Today, doughs: Doughs) -> RiseOff:
 
 
 def _slower(problem: Problem, doughs: Doughs, minutes: int) -> Problem:
-    """The problem with a rise that takes so many minutes more, its whole window moved."""
+    """The problem with a rise that takes longer, its whole window moved."""
     after = {waits[-1].until: {wait.after for wait in waits} for waits in doughs}
 
     def moved(key: str, lags: tuple[Lag, ...]) -> tuple[Lag, ...]:
@@ -233,7 +233,7 @@ def _oven_out(case: _Today, oven: PlannedOven) -> OvenOut:
 
 
 def _mixers_out(case: _Today) -> Iterator[MixerOut]:
-    """Every kind of mixer that the plan uses, one of it gone."""
+    """For every kind of mixer that the plan uses, the result with one fewer."""
     work = case.scheduled.work
     used = {mixers_of(case.scheduled, task, case.plan) for task in case.scheduled.problem.tasks}
     for n, kind in enumerate(work.mixers):

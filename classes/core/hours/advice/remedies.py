@@ -1,8 +1,8 @@
 """The smallest changes by which a class fits, each found by planning the changed class.
 
-Nothing is guessed: what is offered has a plan that ends in time and lacks nothing. Two changes
-are put together only where no single one is enough but that of having fewer people. How much is
-tried is limited by how many tasks have been planned, so that nobody has to wait for an answer.
+Nothing is guessed: every offer has a plan that ends in time and lacks nothing. Two changes are
+combined only if no single one is enough except having fewer people. The number of tasks planned is
+limited, so that nobody waits long for an answer.
 """
 
 from __future__ import annotations
@@ -45,8 +45,8 @@ NO_PLAN = -(10**6)
 class Remedy:
     """Changes that make a class fit, and its plan with them; `cost` ranks how large they are.
 
-    Minutes count from the start of the changed class, `starts_earlier_min` before that of the
-    class as it is.
+    Minutes count from the start of the changed class, which is `starts_earlier_min` before that of
+    the class as it is.
     """
 
     changes: tuple[ClassChange, ...]
@@ -56,7 +56,7 @@ class Remedy:
 
     @property
     def kind(self) -> RemedyKind:
-        """The kind of its last change; what comes before makes way for it."""
+        """The kind of its last change; earlier changes only make it possible."""
         return self.changes[-1].kind
 
     @property
@@ -86,13 +86,13 @@ class Remedy:
 def remedies_for(
     work: ClassWork, *, solved: Solved | None = None, most: int = 6
 ) -> tuple[Remedy, ...]:
-    """At most so many remedies, the smallest change first; none for a class that fits as it is.
+    """A limited number of remedies, the smallest change first; none if the class already fits.
 
-    None either where something is unsaid without which nobody can tell.
+    None, too, if something unsaid leaves that open.
 
-    `solved` is the plan that the class has, if it is better than one made at once.
-    Of a class that does not fit, the changes that give it a plan in time; of a tight one, those
-    that leave 15 min and more. Raises NoGrowth where the dough of the class does not rise.
+    `solved` is the plan of the class, if it is better than a greedy one. A class that does not fit
+    gets changes that make it end in time; a tight one, changes that leave 15 min or more. Raises
+    NoGrowth if the dough of the class does not rise.
     """
     scheduled = schedule_of(work)
     if unsaid_of(scheduled):
@@ -127,9 +127,9 @@ class _Outcome:
 
 
 class _Planning:
-    """Plans changed classes until enough has been planned; what fits leaves the least slack.
+    """Plans changed classes up to a limit of work; what fits leaves at least the least slack.
 
-    Where a change leaves the problem as it is, the plan that the class has stays.
+    If a change leaves the problem as it is, the plan of the class stays.
     """
 
     def __init__(self, now: Scheduled, solved: Solved | None) -> None:
@@ -139,7 +139,7 @@ class _Planning:
         self._known: dict[ClassWork, tuple[Scheduled, Solved, bool] | None] = {}
 
     def outcome(self, changed: Changed) -> _Outcome | None:
-        """The plan of a changed class; None without one, or when enough has been planned."""
+        """The plan of a changed class; None without one, or when the limit is reached."""
         if changed.work not in self._known:
             if self._left <= 0:
                 return None
@@ -179,12 +179,12 @@ class _Planning:
 
 
 def _with_bowls(start: Changed) -> Changed:
-    """Bowls that are missing come with every change but that of how many people there are."""
+    """Missing bowls are added to every change except that of the number of people."""
     return more_bowls(start) if 0 < start.work.room.bowls < start.work.doughs else start
 
 
 def _singles(search: _Planning, start: Changed) -> list[Remedy]:
-    """What one change alone does, with as many people."""
+    """The remedies by a single change, with the same number of people."""
     start = _with_bowls(start)
     if start.changes and (enough := search.fitting(start)):
         return [enough.remedy()]
@@ -195,7 +195,7 @@ def _singles(search: _Planning, start: Changed) -> list[Remedy]:
 
 
 def _pairs(search: _Planning, start: Changed) -> list[Remedy]:
-    """A change of the kitchen or the dough with more time, or with one of another kind."""
+    """A change of the kitchen or the dough combined with more time or another kind of change."""
     start = _with_bowls(start)
     firsts = []
     for number, variants in enumerate(ALTERNATIVES):
@@ -211,7 +211,7 @@ def _pairs(search: _Planning, start: Changed) -> list[Remedy]:
 
 
 def _longer(search: _Planning, changed: Changed) -> list[_Outcome | None]:
-    """The least that a class has to start earlier, and to end later."""
+    """The least by which a class must start earlier, or end later."""
     now = search.outcome(changed)
     if now is None or now.lacks:
         return []
@@ -223,9 +223,9 @@ def _longer(search: _Planning, changed: Changed) -> list[_Outcome | None]:
 def _lengthened(
     search: _Planning, changed: Changed, by: Callable[[Changed, int], Changed], least: int
 ) -> _Outcome | None:
-    """The first of as much as is missing and more that fits, and then of less.
+    """The first length that fits, from what is missing up, and then shorter ones.
 
-    Where a break stays at its time on the clock, the plan may change with the length.
+    If a break keeps its time on the clock, the plan may change with the length.
     """
     found = search.first(by(changed, n) for n in range(least, MOST_LONGER_MIN + 1, STEP_MIN))
     for minutes in range(least - STEP_MIN, 0, -STEP_MIN):
@@ -237,7 +237,7 @@ def _lengthened(
 
 
 def _less_watching(search: _Planning, start: Changed) -> _Outcome | None:
-    """The least that has to be watched less, if no watching at all is enough."""
+    """The least by which watching must be shortened, if none at all would be enough."""
     shown = start.work.hours.show_min
     none = search.fitting(watch_less(start, shown)) if shown else None
     if none is None:
@@ -246,7 +246,7 @@ def _less_watching(search: _Planning, start: Changed) -> _Outcome | None:
 
 
 def _most_people(search: _Planning, start: Changed) -> _Outcome | None:
-    """The largest number of people that fits, found by halving."""
+    """The largest number of people that fits, found by bisection."""
     best: _Outcome | None = None
     least, most = 0, people_in(start.work)
     while most - least > 1:

@@ -1,9 +1,8 @@
 """What has to be done before it is needed, and who has hands for it.
 
-A task is entered as late as its need allows and moved back from there to where somebody is free:
-a person does one thing at a time, and the instructor has a part in the class as well. On the day
-an assistant does it where the class has one. That assistants come two hours before a class is our
-own default.
+A task is entered as late as its need allows and moved earlier until somebody is free: a person does
+one thing at a time, and the instructor is also busy in class. On the day of the class an assistant
+does it, if there is one. That assistants come two hours before a class is our own default.
 """
 
 from __future__ import annotations
@@ -31,11 +30,10 @@ MOMENT_MIN = 1
 class AheadTask:
     """Something to do ahead; minutes count from the start of the class, negative before it.
 
-    Hands are at it for `hands_min` from `starts` on, and it is done, ripe or hot at `ready_by`.
+    It takes hands for `hands_min` from `starts` on, and is done, ripe or hot at `ready_by`.
     `recipe` is a recipe's key or empty, `who` is `INSTRUCTOR` or `ASSISTANT`, and `temperature_c`
-    is where it stands or what is set, in °C; `temperature_of` is what has it where that is not
-    plain. `written_min` are the minutes of the recipe's own steps that it stands for. It `feeds` a
-    starter.
+    is where it stands or what is set, in °C; `temperature_of` names what has it if that is unclear.
+    `written_min` are the minutes of the recipe's own steps that it covers. It `feeds` a starter.
     """
 
     key: str
@@ -54,7 +52,7 @@ class AheadTask:
 
 
 class Diary:
-    """Who is busy when; time runs backward in its lines, so that the latest room comes first."""
+    """Who is busy when; time runs backward in its lines, so that the latest gap comes first."""
 
     def __init__(self, scheduled: Scheduled, plan: Plan) -> None:
         self._lines = {INSTRUCTOR: Timeline(1)}
@@ -64,14 +62,14 @@ class Diary:
             self._lines[INSTRUCTOR].add(-end, -start, 1)
 
     def enter(self, task: AheadTask, *, at_home: bool = False) -> AheadTask:
-        """The task with who does it, as late as they are free, and no later than it says."""
+        """The task with its doer, as late as they are free and no later than it says."""
         who = self._who(task.starts, at_home)
         return self._entered(task, who, self._latest(who, task.starts, task.hands_min))
 
     def enter_between(self, task: AheadTask, latest: int) -> AheadTask:
         """The task as soon as somebody is free, from `starts` to `latest`.
 
-        Where nobody is, it is done in passing, without hands of its own.
+        If nobody is, it is done in passing and takes nobody's time.
         """
         who, minutes = self._who(task.starts, at_home=False), task.hands_min
         for starts in range(task.starts, latest + 1):
@@ -105,7 +103,7 @@ def _in_class(scheduled: Scheduled, plan: Plan) -> Iterator[tuple[int, int]]:
 
 
 def sentences(*parts: str) -> str:
-    """Parts one after the other, each closed with a full stop where it has no end of its own."""
+    """Joins parts, adding a full stop to each that has no end mark."""
     said = [part.strip() for part in parts if part.strip()]
     return " ".join(part if part[-1] in ".!?:" else f"{part}." for part in said)
 

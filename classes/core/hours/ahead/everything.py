@@ -1,4 +1,4 @@
-"""All that has to be done before it is needed, planned backward from the plan of a class."""
+"""Everything that must be done ahead, planned backward from the plan of a class."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ _TITLES = {
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """Work of a step, and the waiting after it; a rise with a fold is two of these."""
+    """The work of a step, and the waiting after it; a rise with a fold is two of these."""
 
     number: int
     step: WrittenStep
@@ -50,7 +50,7 @@ class _Part:
 
 @dataclass(frozen=True, slots=True)
 class _Brought:
-    """A recipe's dough at a stage, and when the class takes it up."""
+    """A recipe's dough brought at a stage, and when the class goes on with it."""
 
     recipe: TimedRecipe
     stage: Stage
@@ -175,7 +175,7 @@ __all__ = ["ASSISTANT", "INSTRUCTOR", "AheadTask", "ahead_of"]
 def ahead_of(scheduled: Scheduled, plan: Plan) -> tuple[AheadTask, ...]:
     """Preferments, roux, butter, brought doughs, ovens and the cabinet, by when they start.
 
-    What can move least is entered first, so that nobody has hands in two places.
+    What can move least is entered first, so that nobody does two things at once.
     """
     diary = Diary(scheduled, plan)
     tasks = [

@@ -1,4 +1,4 @@
-"""Ovens and the warm cabinet: when each is turned on or to another temperature.
+"""Ovens and the warm cabinet: when each is turned on or set to another temperature.
 
 An oven is turned on its preheating time before its first load, the cabinet half an hour before
 its first dough: common practice, as is a fan oven at about 20 °C less.
@@ -21,7 +21,7 @@ FAN_LESS_C = 20
 
 
 def ovens_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTask]:
-    """Every oven that bakes, those together that are turned on together."""
+    """Every oven that bakes, grouped by when it is turned on."""
     together: dict[tuple[int, int, Decimal | None], list[tuple[PlannedOven, Load]]] = {}
     for oven, loads in _loaded(scheduled, plan):
         first = loads[0]

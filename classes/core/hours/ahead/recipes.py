@@ -1,4 +1,4 @@
-"""What a mixing needs to have ready: preferments, roux, soft butter, and what stays cold.
+"""What must be ready for a mixing: preferments, roux, soft butter, and what stays cold.
 
 How long butter takes is common practice, from memory; how long a preferment takes comes from the
 fermentation rule of the room.
@@ -31,7 +31,7 @@ WARM_FROM_C = Decimal(25)
 class Need:
     """A mixing at a minute, and the minute from which its ingredients are weighed.
 
-    `purpose` says which mixing it is; `mark` begins the keys of what is done for it.
+    `purpose` says which mixing it is; keys of what is done for it start with `mark`.
     """
 
     recipe: TimedRecipe
@@ -47,7 +47,7 @@ class Need:
 
 
 def class_needs(scheduled: Scheduled, plan: Plan) -> Iterator[Need]:
-    """The first mixing of each recipe in the class, over all its doughs."""
+    """The first mixing of each recipe in the class, for all its doughs."""
     for recipe in scheduled.work.recipes:
         if mixings := _starts(scheduled, plan, recipe):
             at = min(mixings)
@@ -67,7 +67,7 @@ def _starts(scheduled: Scheduled, plan: Plan, recipe: TimedRecipe) -> list[int]:
 
 
 def ready_for(need: Need, work: ClassWork, diary: Diary) -> Iterator[AheadTask]:
-    """All that has to be done ahead of a mixing, what is due last first."""
+    """Everything that must be done ahead of a mixing, the latest due first."""
     room, levain = work.room, levain_of(need.recipe, work.feedings)
     if need.recipe.chills and not need.at_home:
         yield diary.enter(_cold(need))
@@ -89,7 +89,7 @@ def ready_for(need: Need, work: ClassWork, diary: Diary) -> Iterator[AheadTask]:
 
 
 def _preferment(need: Need, number: int, step: WrittenStep, room: Room, ready: int) -> AheadTask:
-    """What ripens while it stands; its time runs from when it is stirred."""
+    """What ripens while it stands; its time starts when it is stirred."""
     assert step.temperature_c is not None  # noqa: S101
     stands_c = stands_at(step.waiting_min, room)
     why = f"Ripe for {need.purpose}: {spelled(step.waiting_min)} at {degrees(step.temperature_c)}"

@@ -1,9 +1,9 @@
 """When starters are fed: a levain for its mixing, and the mother before that.
 
-The time of a levain is the recipe's own, carried over to where it stands by the rule of the room.
-That of another ratio is reckoned from it: a starter is taken to multiply at a steady pace until it
-is ripe, so that the time goes as the logarithm of how many times as much it becomes. This, and
-two feedings of the mother before, are common practice, from memory: a proposal.
+The time of a levain is the recipe's own, converted to where it stands by the rule of the room. For
+another ratio it is calculated from that: a starter is assumed to multiply at a steady pace until it
+is ripe, so the time is proportional to the logarithm of its growth. This, and two feedings of the
+mother beforehand, are common practice, from memory: a proposal.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ BY_DAY_UP_TO_MIN = 240
 
 
 def stands_at(minutes: int, room: Room) -> Decimal:
-    """Where something stands for so long: by day in the class's room, else overnight."""
+    """Where something stands for this long: by day in the class's room, else overnight."""
     return room.room_c if minutes <= BY_DAY_UP_TO_MIN else room.night_c
 
 
@@ -41,14 +41,14 @@ class Levain:
 
     @property
     def amounts(self) -> str:
-        """What goes into each tub; variants by their names."""
+        """What goes into each tub; variants are named."""
         if len(self.feedings) == 1:
             return self.feedings[0].amounts
         return " ".join(f"{feeding.label}: {feeding.amounts}" for feeding in self.feedings)
 
 
 def levain_of(recipe: TimedRecipe, feedings: Sequence[Feeding]) -> Levain | None:
-    """The levain of a recipe; None where it has none, or no step of which that can be said."""
+    """The levain of a recipe; None if it has none, or no step that clearly makes it."""
     own = tuple(
         feeding for feeding in feedings if feeding.taught == recipe.key and feeding.has_ratio
     )
@@ -66,7 +66,7 @@ def _step(recipe: TimedRecipe, feedings: Sequence[Feeding]) -> WrittenStep | Non
 
 
 def feedings_unsaid(work: ClassWork) -> tuple[str, ...]:
-    """What is missing to say when a starter is fed, and with how much, in sentences."""
+    """What is missing for planning when and with how much a starter is fed, in sentences."""
     return tuple(
         f"{recipe.title}: cannot say when to feed {feeding.starter}. {lack}"
         for recipe in work.recipes
@@ -138,7 +138,7 @@ def _of(task: AheadTask) -> str:
 
 
 def _minutes(levain: Levain, times: Decimal) -> int:
-    """How long the starter takes in the levain's own warmth to become so many times as much."""
+    """How long the starter takes, at the levain's temperature, to multiply this many times."""
     share = times.ln() / levain.feedings[0].times.ln()
     minutes = levain.step.waiting_min * share
     return max(1, int(minutes.to_integral_value(ROUND_HALF_UP)))

@@ -1,4 +1,4 @@
-"""Why a dough cannot be placed, however late: what of it breaks its own rules."""
+"""Why a dough cannot be placed, however late: which of its own rules it breaks."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class Hindrance(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Alone:
-    """A baking by itself in the kitchen: its loads, where, and the wait from first to last."""
+    """A baking alone in the kitchen: its loads, where, and the wait from first to last."""
 
     baking: Baking
     ovens: tuple[str, ...]
@@ -38,8 +38,8 @@ class Alone:
 class Obstacle:
     """What cannot be placed: a step (`title`) of a recipe (its title), of whom.
 
-    For LOADS: `pieces` need `needed` loads of `ovens`, and the last would wait `wait_min` when
-    the dough tolerates `bears_min` after its target. For places: `needed` of `there`.
+    For LOADS: `pieces` need `needed` loads of `ovens`, and the last would wait `wait_min`, but the
+    dough tolerates `bears_min` after its target. For places: `needed` of `there`.
     """
 
     hindrance: Hindrance
@@ -55,7 +55,7 @@ class Obstacle:
 
 
 def stuck_bakings(problem: Problem) -> tuple[Alone, ...]:
-    """Bakings whose loads take longer than their dough bears, even alone in the kitchen."""
+    """Bakings whose loads take longer than their dough tolerates, even alone in the kitchen."""
     found = (alone_of(problem, baking) for baking in problem.bakings)
     return tuple(
         obstacle
@@ -65,7 +65,7 @@ def stuck_bakings(problem: Problem) -> tuple[Alone, ...]:
 
 
 def alone_of(problem: Problem, baking: Baking) -> Alone | None:
-    """How a baking whose dough does not wait for ever would go alone; None without ovens."""
+    """How a baking whose dough cannot wait forever would go alone; None without ovens."""
     bears = [lag.most - lag.least for lag in baking.after if lag.most is not None]
     if not bears or not problem.ovens:
         return None

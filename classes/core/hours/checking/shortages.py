@@ -1,4 +1,4 @@
-"""What there is too little of in the kitchen, however the work is ordered."""
+"""What the kitchen has too little of, whatever the order of the work."""
 
 from __future__ import annotations
 
@@ -29,9 +29,9 @@ class Lacking(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Shortage:
-    """So many are needed and so many are there; `who` needs them, or everybody if empty.
+    """How many are needed and how many there are; `who` needs them, everybody if empty.
 
-    `people_each` is for how many people a teacher is counted.
+    `people_each` is the number of people for each teacher.
     """
 
     lacking: Lacking
@@ -42,12 +42,12 @@ class Shortage:
 
     @property
     def is_remark(self) -> bool:
-        """Whether the class can be held all the same."""
+        """Whether the class can be held anyway."""
         return self.lacking is Lacking.TEACHERS
 
     @property
     def missing(self) -> int:
-        """How many more it takes."""
+        """How many more are needed."""
         return self.needed - self.there
 
 
@@ -57,7 +57,7 @@ _PLACES = {CABINET: Lacking.CABINET_PLACES, REFRIGERATOR: Lacking.REFRIGERATOR_P
 def shortages_of(
     scheduled: Scheduled, *, people_a_teacher: int = PEOPLE_A_TEACHER
 ) -> tuple[Shortage, ...]:
-    """Everything that is short. Bowls are counted where the kitchen says how many it has.
+    """Everything that is short. Bowls are counted if the kitchen says how many it has.
 
     A teacher (the instructor, or an assistant) for eight people is common practice, from memory.
     """
@@ -72,12 +72,12 @@ def shortages_of(
 
 
 def people_in(work: ClassWork) -> int:
-    """How many people bake, the instructor aside."""
+    """How many people bake, not counting the instructor."""
     return sum(people_at(work, station) for station in work.stations)
 
 
 def people_at(work: ClassWork, station: str) -> int:
-    """How many people a station has: as many as bake one of the recipes there."""
+    """How many people a station has: the most that bake one of the recipes there."""
     groups = (group for recipe in work.recipes for group in recipe.groups)
     return max((group.people for group in groups if group.station == station), default=0)
 
@@ -100,7 +100,7 @@ def _wants_mixer(recipe: TimedRecipe) -> bool:
 
 
 def _no_place(scheduled: Scheduled) -> Iterator[Shortage]:
-    """Doughs that rise where there is nothing to rise in."""
+    """Doughs planned to rise in a place that the kitchen does not have."""
     room = scheduled.work.room
     there = {CABINET: room.cabinet_places, REFRIGERATOR: room.refrigerator_places}
     lacking = {CABINET: Lacking.CABINET, REFRIGERATOR: Lacking.REFRIGERATOR}
@@ -117,7 +117,7 @@ def _rises(work: ClassWork) -> bool:
 
 
 def _places(scheduled: Scheduled) -> Iterator[Shortage]:
-    """The largest need of each station for places at one time, where it is more than there are."""
+    """The largest number of places that stations need at one time, if more than there are."""
     problem = scheduled.problem
     most: dict[tuple[str, str], int] = {}
     for stay in problem.stays:

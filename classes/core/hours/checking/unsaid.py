@@ -1,6 +1,6 @@
-"""What a class leaves unsaid without which nobody can tell whether it fits its hours.
+"""What a class leaves unsaid so that nobody can tell whether it fits its hours.
 
-A plan is made all the same, of what is said; but whether the class fits is then an open question.
+A plan is still made from what is said, but whether the class fits is then an open question.
 """
 
 from __future__ import annotations
@@ -23,12 +23,12 @@ from classes.core.hours.problem.values import (
 from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.written import WrittenStep
 
-# Nothing is baked below this; far under any oven's use, so that a slip of the pen is seen.
+# Nothing is baked below this: far under any oven's use, so that a typing error is noticed.
 COLDEST_OVEN_C = Decimal(50)
 
 
 class Gap(StrEnum):
-    """What is missing, or cannot be."""
+    """What is missing or impossible."""
 
     BAKE = "a step that bakes"
     OVEN = "the oven's temperature"
@@ -45,10 +45,10 @@ class Gap(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Unsaid:
-    """A gap of a recipe, by its key and title.
+    """A gap in a recipe, with its key and title.
 
-    `number` counts the recipe's steps from 1, and is 0 where no step has the gap. `minutes` are
-    those that are left out of the plan, or are too many in it if negative.
+    `number` counts the recipe's steps from 1, and is 0 if no single step has the gap. `minutes` are
+    those missing from the plan, or too many in it if negative.
     """
 
     gap: Gap
@@ -61,13 +61,13 @@ class Unsaid:
 
 
 def unsaid_in(work: ClassWork) -> tuple[Unsaid, ...]:
-    """What the recipes of a class leave unsaid, by their steps alone."""
+    """What the recipes of a class leave unsaid, judged only by their steps."""
     found = [gap for recipe in work.recipes for gap in _in_recipe(recipe)]
     return tuple(dict.fromkeys([*found, *_in_room(work)]))
 
 
 def unsaid_of(scheduled: Scheduled) -> tuple[Unsaid, ...]:
-    """The same, and what the plan found that it would have to know."""
+    """The same, and what the plan would also need to know."""
     return tuple(dict.fromkeys([*unsaid_in(scheduled.work), *_of_what(scheduled)]))
 
 
@@ -113,7 +113,7 @@ def _in_step(step: WrittenStep) -> Iterator[Gap]:
 
 
 def _in_room(work: ClassWork) -> Iterator[Unsaid]:
-    """A place that is too warm or too cold for any dough, where dough rises."""
+    """A place where dough rises that is too warm or too cold for any dough."""
     room = work.room
     celsius = room.cabinet_c if room.rises_in is RisesIn.CABINET else room.room_c
     rises = any(step.kind in RISES for recipe in work.recipes for step in recipe.steps)

@@ -1,4 +1,4 @@
-"""Whether the hours of a class hold its bread, what decides it, and what is short."""
+"""Whether a class fits its hours, what decides that, and what is short."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from classes.core.hours.problem.work import Solved
 
 @dataclass(frozen=True, slots=True)
 class Minutes:
-    """The minutes of a recipe for one of its doughs: as written, and where they are."""
+    """The minutes of a recipe for one of its doughs: as written, and where they are planned."""
 
     key: str
     recipe: str
@@ -32,7 +32,7 @@ class Minutes:
 
     @property
     def missing(self) -> int:
-        """How many are nowhere; negative where more are planned than written."""
+        """How many are planned nowhere; negative if more are planned than written."""
         return self.written - self.in_class - self.ahead - self.brought
 
 
@@ -74,12 +74,12 @@ def left_out(scheduled: Scheduled, ahead: Iterable[AheadTask]) -> tuple[Unsaid, 
 
 __all__ = ["TIGHT_BELOW_MIN", "Verdict", "VerdictKind", "kind_of", "obstacle_of", "verdict_of"]
 
-# Our own default: less than this left after the last bread, and the class is tight.
+# Our own default: with less than this left after the last bread, the class is tight.
 TIGHT_BELOW_MIN = 15
 
 
 class VerdictKind(StrEnum):
-    """What is said of a class."""
+    """The verdict on a class in a word."""
 
     FITS = "fits"
     TIGHT = "tight"
@@ -94,11 +94,11 @@ class VerdictKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What is said of a class, and why; minutes count from its start.
+    """The verdict on a class, and why; minutes count from its start.
 
     Without a plan `ready` and `slack_min` are None and `obstacle` says what cannot be placed.
-    `unsaid` is what keeps us from saying whether it fits; `ready` is then only when the rest is.
-    `proved`: no plan is ready earlier; else one may be by at most `gap_min`.
+    `unsaid` is what keeps us from saying whether it fits; `ready` then covers only the rest.
+    `proved`: no plan is ready earlier; else one may be, by at most `gap_min`.
     """
 
     kind: VerdictKind
@@ -120,7 +120,7 @@ def verdict_of(
     *,
     people_a_teacher: int = PEOPLE_A_TEACHER,
 ) -> Verdict:
-    """The verdict on a plan; without one, `cannot` is why there is none."""
+    """The verdict on a plan; without one, `cannot` says why."""
     shortages = shortages_of(scheduled, people_a_teacher=people_a_teacher)
     obstacle = None if cannot is None else obstacle_of(scheduled, cannot)
     unsaid = unsaid_of(scheduled)
@@ -143,7 +143,7 @@ def verdict_of(
 def _bottleneck(
     scheduled: Scheduled, solved: Solved | None, obstacle: Obstacle | None
 ) -> Bottleneck:
-    """What a new plan shows, or else what stands in the way of any plan."""
+    """The bottleneck by new plans, or else what is in the way of any plan."""
     found = bottleneck_of(scheduled, solved)
     named = None if obstacle is None else _SCARCE.get(obstacle.hindrance)
     return found if found.things or named is None else Bottleneck((Thing(named),), None)
@@ -168,9 +168,9 @@ def kind_of(
     shortages: tuple[Shortage, ...],
     unsaid: tuple[Unsaid, ...],
 ) -> VerdictKind:
-    """A class that lacks something, or has no plan, does not fit; nor one that is late.
+    """A class that lacks something, has no plan or is late does not fit.
 
-    Where something is unsaid, none of it can be said.
+    If something is unsaid, nothing can be said.
     """
     if unsaid:
         return VerdictKind.CANNOT_SAY

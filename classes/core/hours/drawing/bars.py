@@ -1,4 +1,4 @@
-"""The bars of a drawing with the words that fit into them or beside them."""
+"""The bars of a drawing, with the words that fit into them or beside them."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def bars_of(place: SheetSpace) -> Iterator[Bar]:
 def centered(
     lines: Sequence[str], x: Decimal, middle: Decimal, size: Decimal, tone: Tone
 ) -> tuple[Word, ...]:
-    """Lines of words under each other around a point."""
+    """Lines of text stacked around a point."""
     lead = size * LEADING
     first = middle - lead * (len(lines) - 1) / 2 + size * MIDDLE_OF_TYPE
     return tuple(
@@ -41,7 +41,7 @@ def centered(
 
 
 def plaque_of(lines: Sequence[str], x: Decimal, middle: Decimal, size: Decimal) -> Rect:
-    """A plain ground behind lines of words around a point."""
+    """A plain background for lines of text around a point."""
     width = tenth(max(width_of(text, size) for text in lines) + MARGIN)
     height = tenth(size * LEADING * len(lines))
     return Rect(tenth(x - width / 2), tenth(middle - height / 2), width, height)
@@ -70,7 +70,7 @@ class _Lettering:
                 yield lettered
 
     def _bar(self, piece: Piece, low: Decimal, high: Decimal) -> Bar:
-        """The bar without words; of places, as many are filled as are taken."""
+        """The bar without words; for places, the share taken is filled."""
         whole = self.place.rect(piece.starts, piece.ends, low, high)
         if piece.share is None:
             return Bar(whole, piece.look, piece.title)
@@ -109,7 +109,7 @@ class _Lettering:
         return sheet.type if piece.look is Look.HANDS else sheet.small
 
     def _at_a_side(self, bar: Bar, piece: Piece, since: Decimal, follower: Piece | None) -> Bar:
-        """Words in the free room between a bar and the next, else the one before, of its strip."""
+        """Words in the free space after the bar in its strip, else before it."""
         place, rect, size = self.place, bar.whole or bar.rect, self._type(piece)
         end = place.along(follower.starts) if follower else place.plot.right
         base = tenth(rect.y + rect.height / 2 + size * MIDDLE_OF_TYPE)
@@ -144,7 +144,7 @@ class _Lettering:
 
 
 def _is_told_apart(piece: Piece) -> bool:
-    """Whether a piece needs no words beside it: a break is named above, places are counted."""
+    """Whether a piece needs no words beside it: breaks are named above, places are counted."""
     return piece.look is Look.BREAK or (piece.look is Look.WAIT and piece.share is not None)
 
 
@@ -159,7 +159,7 @@ def _right_end(bar: Bar) -> Decimal:
 def _largest(
     low: Decimal, high: Decimal, taken: Iterable[tuple[Decimal, Decimal]]
 ) -> tuple[Decimal, Decimal]:
-    """The longest stretch between two points that is not taken; the first of several."""
+    """The longest free interval between two points; the first of equal ones."""
     best, at = (low, low), low
     for begins, stops in (*taken, (high, high)):
         begins = min(begins, high)

@@ -26,9 +26,9 @@ def drawing_of(
 ) -> Drawing:
     """The drawing of a plan.
 
-    `label` gives the clock at a minute of the class, such as `10:30`; `ends` is the minute at
-    which the class ends. With more than eight rows of people, stations that do the same at the
-    same times share one; where time runs down they always do.
+    `label` gives the clock at a minute of the class, such as `10:30`; `ends` is the minute at which
+    the class ends. With more than eight rows of people, stations that do the same at the same times
+    share one; when time runs down they always do.
     """
     lanes = Lanes(scheduled, plan, label)
     columns = lanes.all(join=True)
@@ -43,7 +43,7 @@ def drawing_of(
 
 
 def _columns(lanes: Sequence[Lane], times: DrawnTimes, key: Key) -> Iterator[DrawnEdition]:
-    """All lanes beside each other, or people and below them machines if they are too wide."""
+    """All lanes side by side, or machines below people if that is too wide."""
     room = TALL.width - TALL.before - TALL.after
     people = [lane for lane in lanes if lane.part is Block.PEOPLE]
     machines = [lane for lane in lanes if lane.part is not Block.PEOPLE]
@@ -64,7 +64,7 @@ def _times(lanes: Sequence[Lane], ready: int, ends: int, label: Callable[[int], 
 def _round_times(
     first: int, last: int, label: Callable[[int], str]
 ) -> Iterator[tuple[int, str, bool]]:
-    """Hours on the clock, half hours where there are few, fewer hours where there are many."""
+    """Full hours, half hours if there are few, fewer hours if there are many."""
     halves = last - first <= HALF_HOURS_UP_TO_MIN
     every = 1 + (last - first) // ALL_HOURS_UP_TO_MIN
     for minute in range(first, last + 1):

@@ -40,7 +40,7 @@ CLOCK_BELOW_FROM = Decimal(420)
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """The looks that a drawing explains, and the letters of its breads with their titles."""
+    """The fills that a drawing explains, and the letters of its breads with their titles."""
 
     looks: tuple[Look, ...] = ()
     breads: tuple[tuple[str, str], ...] = ()
@@ -49,7 +49,7 @@ class Key:
 def edition_of(
     lanes: Sequence[Lane], times: DrawnTimes, sheet: SheetSizes, key: Key
 ) -> DrawnEdition:
-    """The lanes on a sheet, under a key of their looks and of the letters of breads."""
+    """The lanes on a sheet, under a key of their fills and of the breads' letters."""
     samples = tuple(_samples(key, sheet))
     lowest = max((word.y for sample in samples for word in sample.words), default=Decimal(0))
     place = SheetSpace(tuple(lanes), times, sheet, lowest + MARGIN)
@@ -103,7 +103,7 @@ def _samples(key: Key, sheet: SheetSizes) -> Iterator[Sample]:
 
 
 def _bands(place: SheetSpace) -> Iterator[Rect]:
-    """Behind all people while everybody watches, behind all lanes in the break and too late."""
+    """Behind all people while everybody watches, behind all lanes in the break and overtime."""
     times, lowest = place.times, place.edges[-1][1]
     if times.ends < times.last:
         yield place.rect(times.ends, times.last, Decimal(0), lowest)
@@ -120,7 +120,7 @@ def _people(place: SheetSpace) -> int:
 
 
 def _rules(place: SheetSpace) -> Iterator[Stroke]:
-    """A line between lanes, a strong one around blocks, and one where a store is full."""
+    """A line between lanes, a strong one around blocks, and one at a store's capacity."""
     part: Block | None = None
     for lane, (low, _) in zip(place.lanes, place.edges, strict=True):
         yield place.border(low, lane.part is not part)
@@ -137,7 +137,7 @@ def _clock_below(place: SheetSpace) -> bool:
 
 
 def _clock(place: SheetSpace) -> Iterator[Word]:
-    """The clock beside the plot; in a high one of rows, below it as well."""
+    """The clock beside the plot; in a tall one with rows, below it as well."""
     sheet, plot, times = place.sheet, place.plot, place.times
     halves = any(not hour for _, _, hour in times.round)
     for minute, clock, hour in times.round:
@@ -172,7 +172,7 @@ def _names(place: SheetSpace) -> Iterator[Word]:
 
 
 def _beside(place: SheetSpace, n: int, lane: Lane) -> Iterator[Word]:
-    """The name at the left of its row, what it is beneath it, and the letters of doughs."""
+    """The name left of its row, a note beneath it, and the letters of doughs."""
     sheet, plot = place.sheet, place.plot
     low, high = (plot.y + edge for edge in place.edges[n])
     width = sheet.before - (20 if any(strip.mark for strip in lane.strips) else 6)
@@ -188,7 +188,7 @@ def _beside(place: SheetSpace, n: int, lane: Lane) -> Iterator[Word]:
 
 
 def _above(place: SheetSpace, n: int, lane: Lane) -> Iterator[Word]:
-    """The name above its column in short lines, what it is beneath it, and letters of doughs."""
+    """The name above its column in short lines, a note beneath it, and letters of doughs."""
     sheet, plot = place.sheet, place.plot
     low, high = (plot.x + edge for edge in place.edges[n])
     lettered = any(strip.mark for other in place.lanes for strip in other.strips)
@@ -251,7 +251,7 @@ def _width(word: Word) -> Decimal:
 
 
 def _end_at_the_side(place: SheetSpace, line: Stroke) -> Iterator[Word]:
-    """The clock and a word left of the line at the end of the class."""
+    """The clock and a word to the left of the line at the end of the class."""
     x, size = place.plot.x - 4, place.sheet.small
     down = tenth(line.y1 + size * MIDDLE_OF_TYPE)
     clock = place.times.label(place.times.ends)

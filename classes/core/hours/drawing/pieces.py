@@ -1,4 +1,4 @@
-"""What lies in the lanes of a drawing, in minutes, and the words that may be written on it."""
+"""What is in the lanes of a drawing, in minutes, and the words that may be written on it."""
 
 from __future__ import annotations
 
@@ -55,8 +55,8 @@ class Block(StrEnum):
 class Piece:
     """A time in a strip: what may be written on it, the longest first, and all of it in `title`.
 
-    `last` is written on it where nothing else fits, on it or beside it. `mark` is the letter of
-    its bread, `share` how many places are taken of how many.
+    `last` is written on it if nothing else fits on it or beside it. `mark` is the letter of its
+    bread, `share` how many places of how many are taken.
     """
 
     starts: int
@@ -70,7 +70,7 @@ class Piece:
 
     @property
     def seen(self) -> object:
-        """All of it but the title."""
+        """Everything that shows: all but the title."""
         return self.starts, self.ends, self.look, self.words
 
 
@@ -84,7 +84,7 @@ class Strip:
 
     @property
     def seen(self) -> object:
-        """All of it but the titles."""
+        """Everything that shows: all but the titles."""
         return self.role, self.mark, tuple(piece.seen for piece in self.pieces)
 
 
@@ -125,7 +125,7 @@ def degrees_of(span: Activity) -> str:
 
 
 def once(*texts: str) -> tuple[str, ...]:
-    """Texts without blanks around them, each once, and no empty ones."""
+    """The texts stripped, without duplicates or empty ones."""
     return tuple(dict.fromkeys(text.strip() for text in texts if text.strip()))
 
 
@@ -145,7 +145,7 @@ def union(times: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
 def left_free(
     starts: int, ends: int, taken: Iterable[tuple[int, int]]
 ) -> Iterator[tuple[int, int]]:
-    """What of a time is not taken by others, which stand in order and apart."""
+    """The parts of a time that others leave free; those are sorted and do not overlap."""
     for begins, stops in taken:
         if starts < min(begins, ends):
             yield starts, min(begins, ends)
@@ -155,7 +155,7 @@ def left_free(
 
 
 def in_turn(spans: Iterable[Activity]) -> list[list[Activity]]:
-    """Spans laid on as few lines as they need, none over another."""
+    """Spans on as few lines as possible, without overlap."""
     lines: list[list[Activity]] = []
     for span in sorted(spans, key=lambda span: (span.starts, span.ends)):
         free = next((line for line in lines if line[-1].ends <= span.starts), None)

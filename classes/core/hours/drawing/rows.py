@@ -1,7 +1,7 @@
-"""The lanes of a drawing, in minutes: people, ovens, mixers and stores, and what lies in each.
+"""The lanes of a drawing, in minutes: people, ovens, mixers and stores, and what is in each.
 
 A lane of people has a strip for their hands and a strip for each of their doughs. Nothing in a
-strip lies over another thing. Stations that do the same at the same times can share a lane.
+strip overlaps. Stations that do the same at the same times can share a lane.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ STORES = ((CABINET, "Proof cabinet", "Proof"), (REFRIGERATOR, "Refrigerator", "F
 
 
 def recipe_marks(scheduled: Scheduled) -> Mapping[str, str]:
-    """A letter for each recipe of a class with several, by its key; nothing for a single one."""
+    """A letter for each recipe by its key, if the class has several; else none."""
     recipes = scheduled.work.recipes
     if len(recipes) < 2:
         return {recipe.key: "" for recipe in recipes}
@@ -122,7 +122,7 @@ class Lanes:
         return Lane(Block.PEOPLE, who, note, tuple(strips))
 
     def _hands(self, spans: list[Activity], who: str) -> Iterator[Piece]:
-        """Tasks and loading of ovens; once for all stations that do the same."""
+        """Tasks and loading of ovens; shown once for stations that do the same."""
         found: dict[int, Piece] = {}
         for span in spans:
             if span.kind is ActivityKind.HANDS:
@@ -136,7 +136,7 @@ class Lanes:
         yield from (found[starts] for starts in sorted(found))
 
     def _dough(self, spans: list[Activity], who: str) -> Iterator[Piece]:
-        """Baking; waits and then cooling in the times that are left."""
+        """Baking, then waits and cooling in the remaining times."""
         waiting = (ActivityKind.RISE, ActivityKind.REST)
         layers = [
             [span for span in spans if span.kind is ActivityKind.BAKE],
@@ -155,7 +155,7 @@ class Lanes:
         yield from sorted(found, key=lambda piece: piece.starts)
 
     def _in_order(self, places: set[str]) -> list[str]:
-        """Names of ovens in their order; any other place is the only one."""
+        """The names of the ovens, in order; any other kind of place exists only once."""
         known = [oven.name for oven in self.scheduled.problem.ovens if oven.name in places]
         return known or sorted(places)
 
@@ -200,7 +200,7 @@ class Lanes:
         )
 
     def _mixers(self) -> Iterator[Lane]:
-        """The mixers that are used, each with the doughs that it mixes one after the other."""
+        """The mixers in use, each with the doughs that it mixes one after the other."""
         number = 0
         for kind in self.scheduled.work.mixers:
             taken = {
@@ -221,7 +221,7 @@ class Lanes:
 
     @cached_property
     def _numbers(self) -> Mapping[str, str]:
-        """Stations by the number in their names, where they have nothing else to tell them."""
+        """Stations by the number in their names, if only that distinguishes them."""
         return numbers_of(self.scheduled.work.stations)
 
     def _turn(self, span: Activity, mixer: str) -> Piece:
@@ -245,7 +245,7 @@ class Lanes:
                 yield Lane(Block.STORES, name, note, (Strip(StripRole.PLACES, pieces),), short)
 
     def _stays(self, resource: str, name: str) -> Iterator[Piece]:
-        """How many places are taken, from each change to the next."""
+        """How many places are taken, from one change to the next."""
         problem = self.scheduled.problem
         changes: dict[int, int] = {}
         for stay in problem.stays:

@@ -1,4 +1,4 @@
-"""The two shapes of a drawing, and where a minute and a lane lie on each."""
+"""The two shapes of a drawing, and where minutes and lanes are on each."""
 
 from __future__ import annotations
 
@@ -21,9 +21,9 @@ class SheetSizes:
     """The sizes of an edition in its own units, under a name.
 
     `before` is the room for the names of rows, or for the clock where time runs down; `head` the
-    room between the key and the plot, `after` and `foot` what is right of the plot and below. In
-    a `tall` sheet `minute` is the height of a minute and the lanes fill the width; else time
-    does. `hands`, `dough` and `places` are the sizes of strips across time.
+    room between the key and the plot, `after` and `foot` what is right of the plot and below. In a
+    `tall` sheet `minute` is the height of a minute and lanes fill the width; else time fills it.
+    `hands`, `dough` and `places` are the sizes of strips across time.
     """
 
     name: str
@@ -91,7 +91,7 @@ TALL = SheetSizes(
 
 @dataclass(frozen=True, slots=True)
 class DrawnTimes:
-    """What of a plan its drawing marks, in minutes; `round` are (minute, clock, whole hour)."""
+    """What a drawing marks of its plan, in minutes; `round` are (minute, clock, whole hour)."""
 
     first: int
     last: int
@@ -127,7 +127,7 @@ class SheetSpace:
 
     @cached_property
     def edges(self) -> tuple[tuple[Decimal, Decimal], ...]:
-        """Where each lane lies across time, from the edge of the plot."""
+        """Where each lane is across time, from the edge of the plot."""
         sheet, sizes = self.sheet, [self.sheet.lane_size(lane) for lane in self.lanes]
         room = sheet.width - sheet.before - sheet.after - sum(sizes)
         more = max(ZERO, room) / len(sizes) if sheet.tall and sizes else ZERO
@@ -138,7 +138,7 @@ class SheetSpace:
         return tuple(found)
 
     def strips(self, n: int) -> Iterator[tuple[Strip, Decimal, Decimal]]:
-        """The strips of a lane with their edges across time; the first takes what room is left."""
+        """The strips of a lane with their edges across time; the first takes the remaining room."""
         (low, high), lane, sheet = self.edges[n], self.lanes[n], self.sheet
         at, more = low + sheet.pad, high - low - sheet.lane_size(lane)
         for strip in lane.strips:
@@ -147,13 +147,13 @@ class SheetSpace:
             at, more = at + size + sheet.gap, ZERO
 
     def along(self, minute: int) -> Decimal:
-        """How far along time a minute lies."""
+        """The position of a minute along time."""
         plot, times = self.plot, self.times
         origin, length = (plot.y, plot.height) if self.sheet.tall else (plot.x, plot.width)
         return tenth(origin + length * (minute - times.first) / (times.last - times.first))
 
     def rect(self, starts: int, ends: int, low: Decimal, high: Decimal) -> Rect:
-        """A time between two edges across it."""
+        """The rectangle for a time between two edges."""
         begin, stop, plot = self.along(starts), self.along(ends), self.plot
         if self.sheet.tall:
             return Rect(plot.x + low, begin, high - low, stop - begin)

@@ -1,4 +1,4 @@
-"""What happens in a plan, one thing after the other: the drawing and the table both tell it."""
+"""What happens in a plan, in order: both the drawing and the table show it."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ GRAMS_A_KILO = Decimal(1000)
 
 
 class ActivityKind(StrEnum):
-    """What a time is, in a word."""
+    """The kind of an activity, in a word."""
 
     HANDS = "hands on"
     WATCH = "watching"
@@ -46,11 +46,11 @@ class Between:
 
 @dataclass(frozen=True, slots=True)
 class Activity:
-    """Somebody or something at one thing from a minute of the plan to another.
+    """Somebody or something busy with one thing from a minute of the plan to another.
 
     `who` is a station's name, `EVERYBODY`, `DEMONSTRATION`, or an oven's name where it heats up.
-    `item` is the key of the task or baking, of a wait that of what follows it. Pieces of a dough
-    that waits go on from `first` to the end, where they go into the oven one load after another.
+    `item` is the key of the task or baking; for a wait, that of what follows it. Pieces of a
+    waiting dough go on from `first` to the end if they are baked in several loads.
     """
 
     starts: int
@@ -74,7 +74,7 @@ class Activity:
 def spans_of(scheduled: Scheduled, plan: Plan) -> tuple[Activity, ...]:
     """Everything that happens, by its start: tasks, ovens that heat, waits, loads, cooling.
 
-    A baking has a span in each load that holds some of it.
+    A baking has a span in each load that contains some of it.
     """
     found = [
         *_tasks(scheduled, plan),
@@ -97,12 +97,12 @@ def spans_of(scheduled: Scheduled, plan: Plan) -> tuple[Activity, ...]:
 
 
 def who_is(who: str) -> str:
-    """The demonstration's dough is in the instructor's hands."""
+    """The station's name; the demonstration's dough belongs to the instructor."""
     return INSTRUCTOR if who == DEMONSTRATION else who
 
 
 def mixers_of(scheduled: Scheduled, task: Task, plan: Plan) -> MixerKind | None:
-    """The mixers of which a task takes one in the plan, if it does."""
+    """The mixers from which a task takes one in the plan, if it takes any."""
     taken = {use.resource for use in task.ways[plan.slots[task.key].way].uses}
     kinds = scheduled.work.mixers
     return next((kind for kind in kinds if mixer_key(kind.capacity_g) in taken), None)
@@ -174,7 +174,7 @@ def _waits(scheduled: Scheduled, plan: Plan) -> Iterator[Activity]:
 
 
 def _between(scheduled: Scheduled, plan: Plan, wait: Wait) -> Between:
-    """The window of a wait, held to what the plan asks of the whole of a rise with a fold."""
+    """The window of a wait, limited by the whole rise if it has a fold."""
     problem, window = scheduled.problem, wait.window
     sooner = wait.rise.window.target - wait.rise.window.earliest if wait.rise else 0
     since = plan.end(problem, wait.after)
@@ -191,7 +191,7 @@ def _between(scheduled: Scheduled, plan: Plan, wait: Wait) -> Between:
 
 
 def _text(recipe: TimedRecipe, kind: StepKind | None) -> str:
-    """The text of the step in which dough waits, where it is plain which step that is."""
+    """The text of the step in which dough waits, if it is clear which step that is."""
     texts = [step.text for step in recipe.steps if step.kind is kind and step.waiting_min]
     return texts[0] if len(texts) == 1 else ""
 

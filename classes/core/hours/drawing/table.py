@@ -66,7 +66,7 @@ def rows_of(scheduled: Scheduled, plan: Plan, label: Label) -> tuple[TimeRow, ..
 
 
 def _same(span: Activity) -> object:
-    """What spans have in common that one row can tell: a load, or all but who it is."""
+    """What spans in one row have in common: a load, or everything except who it is."""
     if span.kind is ActivityKind.BAKE and span.load:
         return span.kind, span.load
     if span.kind is ActivityKind.HEAT:

@@ -11,7 +11,7 @@ from enum import StrEnum
 
 
 class Look(StrEnum):
-    """How a bar is filled, so that a photocopy tells it apart; the template holds the patterns."""
+    """How a bar is filled, to stay distinct on a photocopy; the template has the patterns."""
 
     HANDS = "hands"
     WATCH = "watch"
@@ -23,7 +23,7 @@ class Look(StrEnum):
 
     @property
     def word(self) -> str:
-        """What the key says it is."""
+        """What the key calls it."""
         return _KEY[self]
 
 
@@ -39,7 +39,7 @@ _KEY = {
 
 
 class Tone(StrEnum):
-    """How words are set: as on paper, light on a dark bar, quiet, or as what must be seen."""
+    """How words are set: normal, light on a dark bar, subdued, or conspicuous."""
 
     INK = "ink"
     LIGHT = "light"
@@ -48,7 +48,7 @@ class Tone(StrEnum):
 
 
 class Anchor(StrEnum):
-    """Which end of a line of words stands at its point."""
+    """Which end of a line of text is at its point."""
 
     START = "start"
     MIDDLE = "middle"
@@ -100,9 +100,9 @@ class Word:
 class Bar:
     """A time of somebody or something.
 
-    `plaque` is a plain ground for words on a pattern. Where only a share of places is taken,
-    `rect` is that share of `whole`, which is `framed` where it is one load. `title` tells
-    everything in words.
+    `plaque` is a plain background for words on a pattern. If only a share of places is taken,
+    `rect` is that share of `whole`, which is `framed` if it is one load. `title` says everything in
+    words.
     """
 
     rect: Rect
@@ -134,10 +134,10 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class DrawnEdition:
-    """A drawing in one shape, with what it shows in a sentence. `plot` is where the bars lie.
+    """A drawing in one shape, with a sentence that describes it. `plot` is where the bars lie.
 
-    `bands` are when all watch or pause, and what comes after the end of the class. `name` tells
-    the editions of a drawing apart.
+    `bands` are when all watch or pause, and the time after the end of the class. `name`
+    distinguishes the editions of a drawing.
     """
 
     name: str
@@ -161,8 +161,8 @@ class Drawing:
     """A plan as a drawing.
 
     In `wide` time runs to the right and every lane is a row. In `tall`, for a narrow screen, time
-    runs down and every lane is a column; people and machines stand under each other where they
-    are too many for one.
+    runs down and every lane is a column; people and machines are stacked if there are too many for
+    one row.
     """
 
     wide: DrawnEdition

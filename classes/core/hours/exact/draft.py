@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Before:
-    """A decision: whether what starts at `one` is before what starts at `other`, or after it."""
+    """A decision: whether what starts at `one` comes before what starts at `other`, or after it."""
 
     decided: IntVar
     one: IntVar
@@ -25,7 +25,7 @@ class Before:
 
 
 class ModelDraft:
-    """The model while it is being built: a variable for every moment, and for every way."""
+    """The model while it is being built: a variable for every moment and every way."""
 
     def __init__(
         self,
@@ -66,7 +66,7 @@ class ModelDraft:
         self.ways[task.key], self.ends[task.key] = ways, end
 
     def _has_room(self, way: TaskOption) -> bool:
-        """Whether a way does not take more than there is."""
+        """Whether a way takes no more than there is."""
         taken = Counter[str]()
         for use in way.uses:
             taken[use.resource] += use.amount
@@ -96,20 +96,20 @@ class ModelDraft:
         return self.model.new_optional_fixed_size_interval_var(start, taken, chosen, "")
 
     def working_ways(self) -> Iterator[tuple[Task, int, TaskOption]]:
-        """All ways of all tasks that take something for any time."""
+        """All ways of all tasks that take a resource for any time."""
         for task in self.problem.tasks:
             for n, way in enumerate(task.ways):
                 if way.minutes and any(use.amount for use in way.uses):
                     yield task, n, way
 
     def decision(self, one: IntVar, other: IntVar) -> IntVar:
-        """A new decision which of two comes first: whether it is `one`."""
+        """A new decision on which of two comes first: true if `one` does."""
         decided = self.model.new_bool_var("")
         self.befores.append(Before(decided, one, other))
         return decided
 
     def decide(self, one: IntVar, one_min: int, other: IntVar, other_min: int) -> IntVar:
-        """The decision which of two comes first that cannot be at the same time."""
+        """The decision on which comes first of two that cannot be at the same time."""
         decided = self.decision(one, other)
         self.model.add(one + one_min <= other).only_enforce_if(decided)
         self.model.add(other + other_min <= one).only_enforce_if(~decided)

@@ -1,8 +1,8 @@
 """Rule 6 in the exact model, and what everybody watches.
 
-Hands that load an oven are at no task. And a task that takes the own hands of every twin, such as
-a show, parts each row of twins in two: those who did theirs before it, and those who do it
-afterwards.
+Hands that load an oven cannot do a task. A task that takes every twin's own hands, such as a
+demonstration, splits each row of twins in two: those who did theirs before it, and those who do it
+afterward.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 def add_gatherings(draft: ModelDraft) -> frozenset[str]:
-    """Part the rows of twins; the resources that are thereby decided."""
+    """Split the rows of twins; returns the resources that are thereby decided."""
     found: set[str] = set()
     for twins in draft.twins:
         if owned := _owned(draft, twins):
@@ -31,7 +31,7 @@ def add_gatherings(draft: ModelDraft) -> frozenset[str]:
 
 
 def _owned(draft: ModelDraft, twins: Twins) -> set[str]:
-    """Resources that are there once, for tasks of one of the twins and for gatherings."""
+    """Resources that exist once, for tasks of one twin and for gatherings."""
     if not twins.in_order:
         return set()
     parts = {key: n for n, part in enumerate(twins.parts) for key in part}
@@ -86,7 +86,7 @@ def _part_row(draft: ModelDraft, gathering: Task, row: Sequence[str], shared: se
 
 
 def add_hands(draft: ModelDraft, ovens: tuple[OvenVars, ...]) -> None:
-    """Rule 6, for every task and loading that could meet."""
+    """Rule 6, for every task and loading that could overlap."""
     alone: dict[str, list[tuple[Task, int]]] = {}
     for task, n, way in draft.working_ways():
         loading = [
@@ -111,7 +111,7 @@ def _could_meet(draft: ModelDraft, task: Task, way: TaskOption, baking: Baking) 
 
 
 def _is_everybody(draft: ModelDraft, loading: list[Baking]) -> bool:
-    """Whether these are all bakings of their kinds, so that any such load is loaded by them."""
+    """Whether these are all bakings of their kinds, so that every such load is one of theirs."""
     kinds = {work.kind: work.hands_min for work in loading}
     every = [baking for baking in draft.problem.bakings if baking.kind in kinds]
     return len(every) == len(loading) and all(
@@ -122,7 +122,7 @@ def _is_everybody(draft: ModelDraft, loading: list[Baking]) -> bool:
 def _not_while_loading(
     draft: ModelDraft, task: Task, loading: list[Baking], ovens: tuple[OvenVars, ...]
 ) -> None:
-    """No load of these kinds while the task is done: each is loaded before it, or after it."""
+    """No loading of these kinds during the task: each is loaded before or after it."""
     hands_min = {work.kind: work.hands_min for work in loading}
     start, length = draft.start(task), task.ways[0].minutes
     for oven in ovens:
@@ -150,7 +150,7 @@ def _load_before(
 def _not_while_own_loading(
     draft: ModelDraft, baking: Baking, tasks: list[tuple[Task, int]], ovens: tuple[OvenVars, ...]
 ) -> None:
-    """The loadings of an oven do not overlap, nor do tasks that take hands which are there once."""
+    """The loadings of an oven do not overlap, nor do tasks that take hands that exist once."""
     busy = [draft.interval(task, n) for task, n in tasks]
     groups: Iterable[Sequence[IntervalVar]] = [busy]
     if baking.hands and draft.problem.capacity[baking.hands] > 1:
@@ -163,7 +163,7 @@ def _not_while_own_loading(
 def _loadings(
     draft: ModelDraft, baking: Baking, ovens: tuple[OvenVars, ...]
 ) -> Iterator[list[IntervalVar]]:
-    """When hands are at the loads of a baking, in groups that never overlap."""
+    """When hands load a baking, in groups that never overlap."""
     if baking.pieces == 1:
         start = draft.start(baking)
         yield [draft.model.new_fixed_size_interval_var(start, baking.hands_min, "")]

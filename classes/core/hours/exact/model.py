@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class TakenInterval:
-    """So much of a resource for the time of an interval.
+    """An amount of a resource for the time of an interval.
 
     `longest` is the most minutes of the interval and `work` its minutes times the amount; both are
     None for a stay, whose length is open.
@@ -34,7 +34,7 @@ class TakenInterval:
 
 
 def add_resources(draft: ModelDraft, decided: frozenset[str]) -> None:
-    """The capacity of every resource, but for those that are decided already."""
+    """The capacity of every resource, except those that are already decided."""
     for resource, capacity in draft.problem.capacity.items():
         taken = list(_of_one(draft, resource))
         if resource not in decided and not _is_plenty(draft, taken, capacity):
@@ -70,7 +70,7 @@ def _stay(draft: ModelDraft, stay: Stay) -> TakenInterval:
 
 
 def _is_plenty(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> bool:
-    """Whether there is enough for all at once, or all are kept apart by lags or their ways."""
+    """Whether there is enough for all at once, or lags or ways keep all apart."""
     return sum(interval.amount for interval in taken) <= capacity or all(
         one.longest is not None
         and other.longest is not None
@@ -94,7 +94,7 @@ def _add_capacity(draft: ModelDraft, taken: list[TakenInterval], capacity: int) 
 
 
 def _add_work(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> None:
-    """Where tasks have several ways: no more work than there is time for."""
+    """If tasks have several ways: no more work than there is time for."""
     if not any(interval.item.key in draft.ways for interval in taken):
         return
     works = [interval.work for interval in taken if interval.work is not None]
@@ -110,10 +110,10 @@ def _add_work(draft: ModelDraft, taken: list[TakenInterval], capacity: int) -> N
 def _in_the_way(
     draft: ModelDraft, taken: list[TakenInterval], capacity: int
 ) -> Iterator[TakenInterval]:
-    """Tasks during which nobody can take the resource, such as a show that all watch.
+    """Tasks during which nobody can take the resource, such as a demonstration that all watch.
 
-    They share something that is there once with everybody who takes it. The rules hold without
-    them, but with them the solver sees that the time is lost.
+    They share something that exists once with everybody who takes it. The rules hold without them,
+    but with them the solver sees that the time is lost.
     """
     tasks = {interval.item.key: interval.item for interval in taken if interval.longest is not None}
     needed = [_single(draft, task) for task in tasks.values() if isinstance(task, Task)]
@@ -131,7 +131,7 @@ def _in_the_way(
 
 
 def _single(draft: ModelDraft, task: Task) -> set[str]:
-    """What a task takes, in each of its ways, of resources that are there once."""
+    """What a task takes, in each of its ways, of resources that exist once."""
     capacity = draft.problem.capacity
     every = [{use.resource for use in way.uses if use.amount} for way in task.ways]
     return {
@@ -151,7 +151,7 @@ def _pools(draft: ModelDraft) -> set[frozenset[str]]:
 
 
 def _of_pool(draft: ModelDraft, pool: frozenset[str]) -> Iterator[TakenInterval]:
-    """What is taken of a pool as a whole, by tasks that take as much of it in any way."""
+    """What is taken from a pool as a whole, by tasks that take the same amount in every way."""
     for task in draft.problem.tasks:
         amounts = [_amount(way, pool) for way in task.ways]
         if amounts[0] and len(set(amounts)) == 1 and minutes(task)[0]:
@@ -179,7 +179,7 @@ class Vars:
 
 
 def add_problem(draft: ModelDraft, bound: int, horizon: int) -> Vars:
-    """All rules for the moments of a draft, and when it is ready: from `bound` to `horizon`."""
+    """All rules for the moments of a draft, and its end, from `bound` to `horizon`."""
     for step in draft.known:
         draft.model.add(draft.moments[step.later] >= draft.moments[step.sooner] + step.least)
     for item in draft.problem.items.values():

@@ -1,6 +1,6 @@
 """Rules 4, 5 and 8 in the exact model: loads one after the other, and which pieces are in which.
 
-Every oven has as many loads as its time could hold at the most; those that are used come first.
+Every oven has as many loads as its time could hold; those that are used come first.
 """
 
 from __future__ import annotations
@@ -23,9 +23,9 @@ Span = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class LoadVars:
-    """A load that there may be: its start, its kind if it is used, and its pieces by baking.
+    """A possible load: its start, its kind if it is used, and its pieces by baking.
 
-    `ends_with` says of some bakings whether this is the last of their loads.
+    `ends_with` says for some bakings whether this is their last load.
     """
 
     oven: PlannedOven
@@ -38,13 +38,13 @@ class LoadVars:
 
     @property
     def unused_start(self) -> int:
-        """Where the start stands while the load is not used."""
+        """The value of the start if the load is not used."""
         return self.span[1]
 
 
 @dataclass(frozen=True, slots=True)
 class OvenVars:
-    """The possible loads of an oven, in time."""
+    """The possible loads of an oven, in order of time."""
 
     oven: PlannedOven
     loads: tuple[LoadVars, ...]
@@ -180,5 +180,5 @@ def _alike(ovens: tuple[OvenVars, ...]) -> Iterator[list[OvenVars]]:
 
 
 def like(oven: PlannedOven) -> tuple[int, int, int]:
-    """What ovens have in common that can stand for each other."""
+    """What interchangeable ovens have in common."""
     return oven.slots, oven.turnaround_min, oven.hot_from or 0

@@ -1,4 +1,4 @@
-"""From a plan to what the solver starts with, and from what it found back to a plan."""
+"""From a plan to the solver's hints, and from what it found back to a plan."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def _rows_in_order(problem: Problem, plan: Plan, twins: Twins) -> Plan:
 def _filled_in_turn(
     problem: Problem, loads: tuple[Load, ...], row: tuple[str, ...]
 ) -> tuple[Load, ...]:
-    """The same loads, the pieces of the first baking of a row in the first ones, and so on."""
+    """The same loads, with pieces of a row's first baking in the first ones, and so on."""
     waiting = [key for key in row for _ in range(_pieces(problem, key))]
     found = []
     for load in sorted(loads, key=lambda load: (load.start, load.oven)):
@@ -59,7 +59,7 @@ def _pieces(problem: Problem, key: str) -> int:
 
 
 def _jobs(problem: Problem, plan: Plan, twins: Twins) -> Plan:
-    """Whole jobs change their names, by the start of the first task of each."""
+    """Jobs exchange names as a whole, by the start of each one's first task."""
     ranked = sorted(twins.parts, key=lambda keys: plan.start(problem, keys[0]))
     names = {
         old: new
@@ -88,7 +88,7 @@ def _ovens_in_order(problem: Problem, loads: tuple[Load, ...]) -> tuple[Load, ..
 
 
 def hints(problem: Problem, plan: Plan, found: Vars) -> Iterator[tuple[IntVar, int]]:
-    """Every variable with its value in a plan that is in order."""
+    """Every variable with its value in an ordered plan."""
     known = dict[int, int]()
     for variable, value in _decided(problem, plan, found):
         known[variable.index] = value

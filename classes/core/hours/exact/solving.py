@@ -1,8 +1,8 @@
-"""The best plan there is, or how far a plan can be from it: constraint programming.
+"""The best plan, or how far a plan can be from it, by constraint programming.
 
-The solver is asked for plans that are ready by a given minute: first by the bound and then by ever
-later minutes, as long as it says quickly that there is none. Then, with more effort every time, by
-the minute before the best plan so far, half-way between that and the bound, and no later than the
+The solver is asked for plans that are ready by a given minute: first by the bound and then by later
+and later minutes, as long as it quickly says that there is none. Then, with more effort every time,
+by the minute before the best plan so far, halfway between that and the bound, and no later than the
 best plan, from which it can go on.
 """
 
@@ -48,9 +48,9 @@ def improve(
 ) -> Solved:
     """A plan that is ready no later than `start`, and the bound to compare it with.
 
-    It is the plan of `start`, perhaps with a better bound, where nothing better is found within
-    `limit_s` seconds; a proved `start` is returned as it is. With one worker, and time enough for
-    a proof, the answer is the same every time. `start` has to keep the hard rules.
+    It is the plan of `start`, perhaps with a better bound, if nothing better is found within
+    `limit_s` seconds; a proved `start` is returned as it is. With one worker, and time enough for a
+    proof, the answer is the same every time. `start` has to keep the hard rules.
     """
     if start.proved:
         return start
@@ -61,10 +61,10 @@ def improve(
 
 
 class _Search:
-    """The best plan so far, and the seconds that are left.
+    """The best plan so far, and the remaining seconds.
 
-    A pure module has no clock: the solver says how long it took, and a model is counted with the
-    time that its rules usually take to write down.
+    A pure module has no clock: the solver says how long it took, and a model counts as the time
+    that building its rules usually takes.
     """
 
     def __init__(self, problem: Problem, start: Solved, left_s: Decimal, settings: str) -> None:
@@ -80,7 +80,7 @@ class _Search:
         self._raise_bound(earliest_ready(problem, self._known, start.ready))
 
     def run(self) -> None:
-        """Ask until the best plan is proved, or for as long as there is time."""
+        """Ask until the best plan is proved, or until time runs out."""
         effort = self._effort
         if self._climb(effort) is _Answer.OPEN:
             self._ask(self.best.ready, GO_ON * effort)
@@ -95,7 +95,7 @@ class _Search:
         return not self.best.proved and self._left_s > 0
 
     def _climb(self, effort: Decimal) -> _Answer:
-        """Raise the bound in ever longer steps for as long as there is clearly no plan below."""
+        """Raise the bound in longer and longer steps as long as there is clearly no plan below."""
         further, answer = 0, _Answer.THERE_IS_NONE
         while self._goes_on and answer is _Answer.THERE_IS_NONE:
             answer = self._ask(min(self.best.bound + further, self.best.ready - 1), effort)

@@ -1,8 +1,8 @@
-"""A plan in which everything is as early as the order of things lets it.
+"""A plan in which everything is as early as its order allows.
 
-A solver leaves things where they do no harm, such as a dough that is weighed an hour before it is
-mixed. Here the order stays: who is first at every resource, oven and pair of hands, the ways, and
-what lies in which load. What was apart stays apart, so no more comes together than did before.
+A solver leaves things where they do no harm, such as a dough weighed an hour before it is mixed.
+Here the order stays the same: who is first at every resource, oven and pair of hands, the ways, and
+what is in which load. What was apart stays apart, so nothing overlaps that did not before.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ Edge = tuple[Thing, Thing, int]
 
 @dataclass(frozen=True, slots=True)
 class _Point:
-    """A minute of a plan that moves with all of `things`: with the last of them, `last`.
+    """A minute of a plan that moves with `things`; if `last`, with the last of them.
 
     Each thing is the key of a task or the number of a load, with minutes since its start.
     """
@@ -66,7 +66,7 @@ class _Tidying:
                 self._loads[key].append(n)
 
     def first_starts(self) -> dict[Thing, int]:
-        """What nothing can be earlier than by itself."""
+        """The minute before which each thing cannot start by itself."""
         hot = {oven.key: oven.hot_from or 0 for oven in self._problem.ovens}
         found: dict[Thing, int] = {task.key: task.earliest for task in self._problem.tasks}
         found.update({n: hot[load.oven] for n, load in enumerate(self._plan.loads)})
@@ -114,7 +114,7 @@ class _Tidying:
                 yield own, thing, -minutes - lag.most
 
     def _stay_edges(self, stay: Stay) -> Iterator[Edge]:
-        """A stay does not end before it begins; one of no time at all gets none."""
+        """A stay does not end before it begins; one without length gets no edge."""
         start, end = self._end(stay.after), self._start(stay.until)
         yield from _not_before(start, end)
         if start.minute == end.minute:
@@ -132,7 +132,7 @@ class _Tidying:
                     yield hold
 
     def _loading(self, baking: Baking) -> Iterator[Edge]:
-        """Those who load come from a task, or go to one."""
+        """Edges for people who come to a loading from a task, or go to one."""
         if baking.hands is None or not baking.hands_min:
             return
         for task in self._problem.tasks:

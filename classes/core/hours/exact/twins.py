@@ -1,7 +1,7 @@
-"""Work that is alike, such as that of stations that all bake the same: any two can change places.
+"""Work that is alike, such as that of stations that bake the same: any two can change places.
 
-Two parts of the work are twins when the problem stays the same with their tasks, and the resources
-that are theirs alone, exchanged. Of all plans that differ only in who is first, one is enough;
+Two parts of the work are twins if the problem stays the same when their tasks, and the resources
+that only they use, are exchanged. Of all plans that differ only in who is first, one is enough;
 `Twins.rows` says how far they can be put in order:
 
 * always by the start of one of their tasks;
@@ -68,7 +68,7 @@ def _twins(problem: Problem, order: Order, group: list[Names]) -> Twins:
 
 
 def _scarcity(problem: Problem, row: tuple[str, ...]) -> Fraction:
-    """How much of the time of a resource the tasks of a row need that all of them take."""
+    """How much of a resource's time the tasks of a row need, if all of them take it."""
     ways = [way for key in row if isinstance(item := problem.items[key], Task) for way in item.ways]
     scarce = [
         Fraction(use.amount * ways[0].minutes, problem.capacity[use.resource])
@@ -79,7 +79,7 @@ def _scarcity(problem: Problem, row: tuple[str, ...]) -> Fraction:
 
 
 class _Separation:
-    """The problem taken apart by what each part of it names."""
+    """The problem split by what each part of it names."""
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
@@ -90,7 +90,7 @@ class _Separation:
                 self._naming.setdefault(name, []).append(part)
 
     def twins_of(self, job: str, taken: set[str]) -> list[Names]:
-        """The names of a job, and of all that is tied to it, in each part that is its twin."""
+        """The names of a job and of everything tied to it, in each part that is its twin."""
         found: list[Names] = []
         own = self._problem.jobs[job]
         for other, members in self._problem.jobs.items():
@@ -104,7 +104,7 @@ class _Separation:
         return found
 
     def _exchange(self, job: str, other: str) -> Names | None:
-        """Names to exchange with each other, from two jobs on to all that is tied to them."""
+        """Names to exchange, starting from two jobs, with everything tied to them."""
         found = _Pairs()
         pairs = zip(self._problem.jobs[job], self._problem.jobs[other], strict=True)
         waiting = deque[tuple[str, str]]()
@@ -118,7 +118,7 @@ class _Separation:
         return found.names
 
     def _tied(self, left: str, right: str, found: _Pairs, waiting: deque[tuple[str, str]]) -> bool:
-        """Match what names one of two names only; what names both stays where it is."""
+        """Match what names only one of two names; what names both stays in place."""
         if self._problem.capacity.get(left) != self._problem.capacity.get(right):
             return False
         for_left, for_right = self._naming.get(left, []), self._naming.get(right, [])
@@ -166,7 +166,7 @@ class _Pairs:
 
 
 def _names(part: Part) -> list[str]:
-    """What a part of the problem names, those of the same meaning in the same place."""
+    """What a part of the problem names, with names of the same meaning in the same place."""
     if isinstance(part, Stay):
         return [part.resource, part.after, part.until]
     lags = [lag.task for lag in part.after]
@@ -193,7 +193,7 @@ def _renamed(part: Part, names: Names) -> Part:
 
 
 def _plain(part: Part) -> object:
-    """A part without the order in which it names lags and uses."""
+    """A part with its lags and uses in no particular order."""
     if isinstance(part, Task):
         ways = tuple((way.minutes, frozenset(Counter(way.uses).items())) for way in part.ways)
         return replace(part, after=(), ways=()), frozenset(part.after), ways
@@ -218,7 +218,7 @@ def _can_be_ordered(
 
 
 def _own_in_order(problem: Problem, order: Order, parts: Mapping[str, int], resource: str) -> bool:
-    """Whether one twin alone takes a resource, and lags alone keep its tasks apart there."""
+    """Whether only one twin takes a resource, and lags alone keep its tasks apart there."""
     taking = [
         (item, held)
         for item in problem.items.values()
@@ -231,7 +231,7 @@ def _own_in_order(problem: Problem, order: Order, parts: Mapping[str, int], reso
 
 
 def held_for(item: Item, resource: str) -> int:
-    """For how long an item takes a resource from its start on, at the most; 0 for not at all."""
+    """The most time that an item takes a resource from its start on; 0 if not at all."""
     if isinstance(item, Baking):
         return item.hands_min if item.hands == resource else 0
     taking = [way for way in item.ways if any(use.resource == resource for use in way.uses)]
@@ -239,7 +239,7 @@ def held_for(item: Item, resource: str) -> int:
 
 
 def in_turn(order: Order, one: tuple[Item, int], other: tuple[Item, int]) -> bool:
-    """Whether lags alone keep two items apart that each take something for so long."""
+    """Whether lags alone keep apart two items that each take something for some minutes."""
     (left, left_min), (right, right_min) = one, other
     return order.apart(last(left), first(right), left_min) or order.apart(
         last(right), first(left), right_min
@@ -247,7 +247,7 @@ def in_turn(order: Order, one: tuple[Item, int], other: tuple[Item, int]) -> boo
 
 
 def needs_its_end(problem: Problem, item: Item) -> bool:
-    """Whether something counts on it that a last load is not earlier than said."""
+    """Whether something relies on a last load not being earlier than stated."""
     lags = [lag for other in problem.items.values() for lag in other.after]
     return any(lag.task == item.key and lag.most is not None for lag in lags) or any(
         stay.after == item.key for stay in problem.stays
@@ -271,7 +271,7 @@ def steps_between(problem: Problem, twins: Twins) -> Iterator[Lead]:
 
 
 def _steps_of_tasks(problem: Problem, row: list[Item]) -> Iterator[Lead]:
-    """With room for so many at once, each starts after one of those before it has ended.
+    """With room for a number at once, each starts after one of those before it has ended.
 
     None of them has ended before the first of them could have.
     """
@@ -283,7 +283,7 @@ def _steps_of_tasks(problem: Problem, row: list[Item]) -> Iterator[Lead]:
 
 
 def _at_once(problem: Problem, tasks: list[Task], way: int) -> int:
-    """How many of a row can be done in a way at the same time."""
+    """How many of a row can be done in one way at the same time."""
     shared = [
         problem.capacity[use.resource] // use.amount
         for use in tasks[0].ways[way].uses
@@ -293,7 +293,7 @@ def _at_once(problem: Problem, tasks: list[Task], way: int) -> int:
 
 
 def _steps_of_stays(problem: Problem, twins: Twins, stay: Stay) -> Iterator[Lead]:
-    """With room for so many, a stay begins when an earlier one has ended."""
+    """With room for only a number, a stay begins when an earlier one has ended."""
     after = next((row for row in twins.rows if row[0] == stay.after), None)
     until = next((row for row in twins.rows if row[0] == stay.until), None)
     if after is None or until is None or not stay.amount:

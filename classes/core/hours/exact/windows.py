@@ -1,4 +1,4 @@
-"""When things can happen at all: what lags, and what comes before and after, leave of the time.
+"""When things can happen at all: the time that lags and neighboring work leave them.
 
 A moment is the start of a task, or the first or the last load of a baking; a step says that one
 moment is at least so many minutes after another.
@@ -56,7 +56,7 @@ def last(item: Item) -> Start:
 
 
 def minutes(item: Item) -> tuple[int, int]:
-    """The least and the most that an item takes, over its ways."""
+    """The least and the most minutes that an item takes, over its ways."""
     if isinstance(item, Baking):
         return item.minutes, item.minutes
     every = [way.minutes for way in item.ways]
@@ -64,7 +64,7 @@ def minutes(item: Item) -> tuple[int, int]:
 
 
 def steps(problem: Problem) -> Iterator[Lead]:
-    """What the lags say, both ways, and that a last load is not before the first."""
+    """Steps from the lags, both ways, and from a last load not coming before the first."""
     for item in problem.items.values():
         if first(item) != last(item):
             yield Lead(first(item), last(item), 0)
@@ -77,14 +77,14 @@ def steps(problem: Problem) -> Iterator[Lead]:
 
 
 def windows(problem: Problem, known: Iterable[Lead], horizon: int) -> Windows:
-    """What is left of the time for a plan that is ready at `horizon`."""
+    """The windows that remain for a plan that is ready at `horizon`."""
     own = list(known)
     earliest = _earliest(problem, own, horizon)
     return Windows(earliest, _latest(problem, own, horizon))
 
 
 def earliest_ready(problem: Problem, known: Iterable[Lead], horizon: int) -> int:
-    """The minute before which no plan can be ready that keeps these steps."""
+    """The minute before which no plan that keeps these steps can be ready."""
     earliest = _earliest(problem, list(known), horizon)
     return max(
         earliest[last(item)] + minutes(item)[0] + item.then_min for item in problem.items.values()
@@ -100,7 +100,7 @@ def _earliest(problem: Problem, known: list[Lead], horizon: int) -> dict[Start, 
 
 
 def _latest(problem: Problem, known: list[Lead], horizon: int) -> dict[Start, int]:
-    """The same backward: what is left of the horizon after each moment, as negative numbers."""
+    """The same backward: the time left to the horizon after each moment, as negative numbers."""
     found: dict[Start, int] = {}
     for item in problem.items.values():
         latest = horizon - item.then_min - minutes(item)[0]
@@ -114,9 +114,9 @@ def _latest(problem: Problem, known: list[Lead], horizon: int) -> dict[Start, in
 def raised(
     values: dict[Key, int], edges: Iterable[tuple[Key, Key, int]], stop: int
 ) -> dict[Key, int]:
-    """The least values, none under its own, of which the second of each edge is so much more.
+    """The least values, none below its own, that keep the distance of each edge.
 
-    Nothing is raised further than to `stop`, so that a contradiction comes to an end.
+    Nothing is raised above `stop`, so that a contradiction comes to an end.
     """
     following = _by_first(edges)
     waiting = deque(values)
@@ -151,7 +151,7 @@ class Order:
         self._from: dict[Start, dict[Start, int]] = {}
 
     def apart(self, sooner: Start, later: Start, least: int) -> bool:
-        """Whether `later` is sure to be at least so many minutes after `sooner`."""
+        """Whether `later` is certainly at least some minutes after `sooner`."""
         if sooner not in self._from:
             self._from[sooner] = self._longest(sooner)
         return self._from[sooner].get(later, -1) >= least

@@ -1,4 +1,4 @@
-"""What no plan can beat: the longest chain, and the work that a scarce resource has to do."""
+"""What no plan can beat: the longest chain, and the work that a scarce resource must do."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ class Paths:
     rest: Mapping[str, int]
 
     def tail(self, key: str) -> int:
-        """The least from the end of a task until all that follows it is ready."""
+        """The least time from the end of a task until everything after it is ready."""
         return self.rest[key] - self.minutes[key]
 
 
@@ -43,7 +43,7 @@ def _in_order(problem: Problem) -> Iterator[Task | Baking]:
 
 
 def paths(problem: Problem) -> Paths:
-    """Heads and tails along the least lags, resources left aside."""
+    """Heads and tails along the least lags, ignoring resources."""
     order = list(_in_order(problem))
     minutes = {item.key: _shortest(item) for item in order}
     head: dict[str, int] = {}
@@ -95,9 +95,9 @@ def _resource_bound(users: Sequence[_User], capacity: int) -> int:
 
 
 def _windows(users: Iterable[_User], capacity: int, head: int) -> int:
-    """Over the users from a head on, for each tail that cuts some of them off.
+    """For the users from a head on, and each tail that cuts some of them off.
 
-    Both all their work at full capacity, and as many rounds as it takes one after the other.
+    It counts both their work at full capacity, and the rounds that it takes one after the other.
     """
     later = sorted((user for user in users if user.head >= head), key=lambda user: -user.tail)
     best = work = 0
@@ -116,7 +116,7 @@ def ceil_div(count: int, parts: int) -> int:
 
 
 def _users(problem: Problem, span: Paths) -> dict[str, list[_User]]:
-    """By resource the tasks of which every way takes some of it, and what they take at least."""
+    """By resource, the tasks that take some of it in every way, and the least they take."""
     found: dict[str, list[_User]] = {}
     for task in problem.tasks:
         taken = [_taken(way) for way in task.ways]
@@ -138,7 +138,7 @@ def _taken(way: TaskOption) -> dict[str, int]:
 
 
 def _oven_bound(problem: Problem, span: Paths) -> int:
-    """Some oven bakes as many loads, one after the other, as all ovens need rounds."""
+    """Some oven must bake as many loads, one after the other, as all ovens need rounds."""
     places = sum(oven.slots for oven in problem.ovens)
     if not problem.bakings or not places:
         return 0

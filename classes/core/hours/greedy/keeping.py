@@ -1,4 +1,4 @@
-"""A plan as a document that can be kept, and the mark by which it is known to still fit."""
+"""A plan as a document to store, and the mark that shows whether it still fits."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from classes.core.hours.problem.work import Load, OvenStage, Plan, Problem, Slot
 
 
 def fingerprint(problem: Problem) -> str:
-    """The same for the same problem, and another as soon as anything in it differs."""
+    """A mark of the problem: it differs as soon as anything in the problem differs."""
     parts = (
         problem.tasks,
         problem.resources,
@@ -45,7 +45,7 @@ def to_document(solved: Solved) -> dict[str, Any]:
 
 
 def from_document(document: Mapping[str, Any]) -> Solved:
-    """The plan of a document that `to_document` made."""
+    """The plan from a document that `to_document` made."""
     slots = {key: Slot(start, way) for key, (start, way) in document["slots"].items()}
     loads = tuple(
         Load(oven, start, minutes, degrees, tuple((key, count) for key, count in pieces), stages)

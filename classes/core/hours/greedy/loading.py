@@ -1,4 +1,4 @@
-"""The ovens while a plan is being made: which loads there are, and where pieces could still go."""
+"""The ovens while a plan is being made: which loads there are, and where more pieces could go."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class _Batch:
 
 @dataclass(frozen=True, slots=True)
 class LoadShare:
-    """So many pieces into a load that is there already, or into a new one."""
+    """A number of pieces for an existing load or a new one."""
 
     oven: PlannedOven
     start: int
@@ -60,7 +60,7 @@ class Loading:
 
 
 class Ovens:
-    """All loads so far; `lines` are the timelines of the resources, hands among them."""
+    """All loads so far; `lines` are the timelines of the resources, including hands."""
 
     def __init__(self, problem: Problem, lines: Mapping[str, Timeline]) -> None:
         self._problem = problem
@@ -85,12 +85,12 @@ class Ovens:
         return tuple(sorted(found, key=lambda load: (load.start, load.oven)))
 
     def hands_free(self, resource: str, start: int, minutes: int) -> int:
-        """The first minute from `start` on at which those hands load no oven for so long."""
+        """The first minute from `start` on at which those hands load no oven for some time."""
         serving = self._serving.get(resource)
         return serving.next_room(start, minutes, UNLIMITED) if serving else start
 
     def offer(self, baking: Baking, earliest: int) -> Loading:
-        """The loads in which all pieces are out first, tidiest where two are as early.
+        """The loads that have all pieces out earliest; of equal ones, the tidiest.
 
         Raises ValueError without ovens.
         """
@@ -133,7 +133,7 @@ class Ovens:
     def _free_from(
         self, oven: PlannedOven, baking: Baking, start: int, own: list[LoadShare]
     ) -> int:
-        """When the oven can take a load more, with its gaps to the ones before and after."""
+        """When the oven can take another load, with the gaps to its neighbors."""
         taken = [
             (batch.start, batch.end, batch.baking.kind)
             for batch in self._batches
@@ -168,7 +168,7 @@ class Ovens:
         return line.next_room(start, baking.hands_min, line.capacity)
 
     def load(self, loading: Loading) -> Callable[[], None]:
-        """Put the pieces in; the answer takes them out again."""
+        """Put the pieces in; calling the result takes them out again."""
         undos = [self._put(loading.baking, share) for share in loading.shares]
 
         def lift() -> None:
@@ -199,7 +199,7 @@ class Ovens:
 
 
 def _untidy(option: LoadShare, left: int) -> tuple[bool, bool, int]:
-    """Least for a load that takes all that is left, then for one that is hot already."""
+    """Least for a load that takes all remaining pieces, then for one that is already hot."""
     takes_all = option.count >= left
     spare = option.count - left if takes_all else -option.count
     return not takes_all, option.batch is None, spare

@@ -1,4 +1,4 @@
-"""A plan broken into while it runs: what has begun stays, all that is to come is free again."""
+"""A plan interrupted while it runs: what has begun stays, all that comes later is free again."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ def from_minute(problem: Problem, plan: Plan, at: int, *, seen: Set[str] = froze
     """What is left of a problem at a minute of its plan.
 
     Tasks and loads that have begun keep their times. An oven is hot when the plan has it hot, or
-    a preheating from now on where that is sooner; one that bakes is free after its load. `seen`
-    are tasks that need not be followed at once, once they have begun.
+    after preheating from now if that is sooner; one that bakes is free after its load. `seen` are
+    tasks that, once begun, need not be followed at once.
     """
     return _Rest(problem, plan, at, seen).problem()
 
@@ -33,7 +33,7 @@ def from_minute(problem: Problem, plan: Plan, at: int, *, seen: Set[str] = froze
 def with_lags(
     problem: Problem, change: Callable[[str, tuple[Lag, ...]], tuple[Lag, ...]]
 ) -> Problem:
-    """The problem with other lags, which are found from an item's key and its lags."""
+    """The problem with other lags, given by a function of an item's key and its lags."""
     return replace(
         problem,
         tasks=tuple(replace(task, after=change(task.key, task.after)) for task in problem.tasks),
@@ -63,7 +63,7 @@ class _Rest:
         return with_lags(rest, lambda _, lags: tuple(self._followed(lag) for lag in lags))
 
     def _followed(self, lag: Lag) -> Lag:
-        """A lag without its limit after what was seen, and need not be seen again."""
+        """A lag, without its limit if it follows what was already seen."""
         has_begun = lag.task in self.seen and self.plan.slots[lag.task].start < self.at
         return replace(lag, most=None) if has_begun else lag
 

@@ -1,9 +1,9 @@
-"""A plan at once: jobs placed one after the other, each as early as the rules let it.
+"""A plan at once: jobs placed one after the other, each as early as the rules allow.
 
-Within a job every task takes the first minute at which its lags and resources allow it. Where a
-task comes too late after another, the earlier one is moved back by the difference and all that
-follows is placed again, so a dough is mixed later rather than left to rise too long. A plan is
-tried in two orders of the jobs, as written and the longest first, and the better one is taken.
+Within a job every task takes the first minute at which its lags and resources allow it. If a task
+comes too late after another, the earlier one is delayed by the difference and everything after it
+is placed again, so a dough is mixed later rather than left to rise too long. A plan is tried in two
+orders of the jobs, as written and the longest first, and the better one is taken.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ Undo = Callable[[], None]
 
 @dataclass(eq=False)
 class CannotPlace(ValueError):
-    """A job that fits nowhere, however late: `key` is what of it could not be placed."""
+    """A job that fits nowhere, however late: `key` is the item that could not be placed."""
 
     job: str
     key: str
@@ -46,8 +46,8 @@ class CannotPlace(ValueError):
 def plan_greedily(problem: Problem) -> Solved:
     """A plan that keeps all hard rules, and the bound to compare it with.
 
-    Raises CannotPlace when a job alone breaks its own rules, such as more loaves than fit
-    before the first ones would be over-proofed.
+    Raises CannotPlace if a job by itself breaks its own rules, such as more loaves than fit before
+    the first ones would be over-proofed.
     """
     bound = lower_bound(problem)
     best: Solved | None = None
@@ -116,7 +116,7 @@ def _all(undos: Iterable[Undo]) -> None:
 
 
 class _Placing:
-    """One run over all jobs; everything it lays can be lifted again."""
+    """One run over all jobs; everything it places can be removed again."""
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
@@ -157,7 +157,7 @@ class _Placing:
     def _lay(
         self, item: Item, not_before: int, index: dict[str, int], laid: list[Undo]
     ) -> tuple[str, int] | None:
-        """Place an item and note how to lift it; or say what has to move back, and how far."""
+        """Place an item and note how to remove it; or say what must be delayed, and how far."""
         earliest = max([not_before, *(self._since(lag) + lag.least for lag in item.after)])
         if isinstance(item, Task):
             start, way = self._first_way(item, earliest)
@@ -183,7 +183,7 @@ class _Placing:
         return known[lag.task]
 
     def _first_way(self, task: Task, earliest: int) -> tuple[int, int]:
-        """The start and way that end first; the earlier way where two end together."""
+        """The start and way that end first; the earlier way if two end together."""
         found = [(self._first_start(way, earliest), n) for n, way in enumerate(task.ways)]
         return min(found, key=lambda option: (option[0] + task.ways[option[1]].minutes, option[1]))
 

@@ -1,4 +1,4 @@
-"""How much of a resource is taken, minute by minute, as steps that can be laid and lifted."""
+"""How much of a resource is taken, minute by minute, as steps that can be added and removed."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ BEFORE_ALL = -(10**9)
 
 
 class Timeline:
-    """Amounts over time for one resource of a capacity; adding a negative amount takes it back."""
+    """Amounts over time for one resource with a capacity; a negative amount takes one back."""
 
     def __init__(self, capacity: int) -> None:
         self.capacity = capacity
@@ -25,7 +25,7 @@ class Timeline:
         self._join(first, last)
 
     def _cut(self, time: int) -> int:
-        """The index of the step that begins at `time`, which is made if there is none."""
+        """The index of the step that begins at `time`, created if there is none."""
         at = bisect_right(self._times, time) - 1
         if self._times[at] == time:
             return at
@@ -39,7 +39,7 @@ class Timeline:
                 del self._times[at], self._levels[at]
 
     def next_room(self, start: int, minutes: int, amount: int) -> int:
-        """The first minute from `start` on at which `amount` is free for so many minutes.
+        """The first minute from `start` on at which `amount` is free for `minutes`.
 
         Raises ValueError for more than the capacity.
         """

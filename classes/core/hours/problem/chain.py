@@ -1,4 +1,4 @@
-"""One dough on its way through a class, and the problem of the class while it is put together."""
+"""One dough on its way through a class, and the problem of the class while it is being built."""
 
 from __future__ import annotations
 
@@ -33,28 +33,28 @@ class ProblemDraft:
         )
 
     def add(self, task: Task, note: Note) -> str:
-        """Add a task with its note; its key."""
+        """Add a task with its note; returns its key."""
         self.tasks.append(task)
         self.notes[task.key] = note
         return task.key
 
     def add_baking(self, baking: Baking, note: Note) -> str:
-        """Add a baking with its note; its key."""
+        """Add a baking with its note; returns its key."""
         self.bakings.append(baking)
         self.notes[baking.key] = note
         return baking.key
 
     def bring(self, recipe: TimedRecipe, group: Group, minutes: int) -> None:
-        """Note what a brought dough has behind it, in minutes of the recipe."""
+        """Note the minutes of the recipe that a brought dough has already had."""
         known = (recipe.key, group.station)
         self.brought[known] = self.brought.get(known, 0) + minutes
 
     def after_welcome(self) -> tuple[Lag, ...]:
-        """The lags of what nothing else comes before."""
+        """The lags of a task that nothing precedes but the welcome."""
         return (Lag(WELCOME),) if self.work.hours.welcome_min else ()
 
     def weighed(self, recipe: TimedRecipe, group: Group) -> tuple[Lag, ...]:
-        """The lags of what comes after a station's weighing, if it weighs."""
+        """The lags of a task after a station's weighing, if it weighs."""
         key = key_of("weigh", recipe, group)
         return (Lag(key),) if key in self.notes else ()
 
@@ -67,9 +67,9 @@ FOLD_GRACE_MIN = 15
 class Chain:
     """The state of a dough between two tasks.
 
-    `dough_c` is its temperature in class, and `own_c` what it would be as the recipe has it.
-    `fold` is the last task where that was a fold, `extra` the lags that reach back beyond it;
-    `cut` is set where the dough from here on is another, which the instructor brings.
+    `dough_c` is its temperature in class, and `own_c` what it would be by the recipe. `fold` is the
+    last task if that was a fold, `extra` the lags that reach back beyond it; `cut` is set if from
+    here on another dough is used, which the instructor brings.
     """
 
     recipe: TimedRecipe
@@ -105,13 +105,13 @@ class Chain:
 
     @property
     def least(self) -> int:
-        """What has to pass since the last task; after a fold the whole rise decides."""
+        """The least time since the last task; after a fold the whole rise decides."""
         return self.window.earliest if self.fold == self.last else self.window.target
 
     def wait(
         self, window: Window, step: WrittenStep, rise: RiseWindow | None = None, *, written_min: int
     ) -> None:
-        """Let it wait some more, for so many minutes of the recipe; a rise gives it its name."""
+        """Let it wait longer, for minutes of the recipe; a rise gives the wait its name."""
         self.waiting += (window,)
         self.wait_min += written_min
         self.extra = tuple(_longer(lag, window) for lag in self.extra)
@@ -119,7 +119,7 @@ class Chain:
             self.rise, self.wait_title, self.wait_kind = rise, step.kind.label, step.kind
 
     def cut_off(self) -> None:
-        """Go on with another dough: what this one waited for does not matter to it."""
+        """Go on with another dough, for which this one's waiting does not matter."""
         self.waiting, self.wait_min, self.cut = (), 0, True
 
     def wait_until(self, key: str) -> Wait | None:
@@ -150,7 +150,7 @@ class Chain:
         return (*carried, Lag(self.last, self.least + window.target, most))
 
     def take_lags(self) -> tuple[Lag, ...]:
-        """The lags of the next task; what waited is then forgotten."""
+        """The lags of the next task; the waiting is then reset."""
         if self.last is None:
             return ()
         if self.waiting:
@@ -173,7 +173,7 @@ def _sum(windows: Sequence[Window]) -> Window:
 
 
 def _longer(lag: Lag, window: Window) -> Lag:
-    """A lag with a limit, with some more waiting in it."""
+    """A lag with a limit, extended by more waiting."""
     most = None if lag.most is None else lag.most + window.latest
     return Lag(lag.task, lag.least + window.target, most)
 

@@ -1,8 +1,8 @@
 """A class as a scheduling problem: every dough of every station, step by step.
 
-People of a station work together: one pair of hands. The demonstration's dough is in the hands of
-the instructor, who is in one place at a time. Scoring belongs to the oven: it is hot before a loaf
-is turned out.
+People of a station work together: one pair of hands. The instructor handles the demonstration's
+dough, and is in one place at a time. Scoring belongs to baking: the oven is hot before a loaf is
+turned out.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from recipes.core.choices import StepKind
 
 
 def schedule_of(work: ClassWork) -> Scheduled:
-    """The scheduling problem of a class. Raises NoGrowth where dough does not rise."""
+    """The scheduling problem of a class. Raises NoGrowth if dough does not rise."""
     draft = ProblemDraft(work)
     _add_fixed_points(draft)
     for recipe in work.recipes:

@@ -1,7 +1,7 @@
-"""The tasks of a dough, step by step, and what it waits for between them.
+"""The tasks of a dough, step by step, and its waits between them.
 
 Weighing, mixing, folding, shaping and loading the oven need hands; rising does not, and may go on
-for as long as its window says. What the instructor shows, everybody watches before doing it.
+for as long as its window says. Everybody watches what the instructor shows before doing it.
 """
 
 from __future__ import annotations
@@ -62,10 +62,10 @@ SHOWN = frozenset({StepKind.MIX, StepKind.DIVIDE})
 
 
 def add_dough(draft: ProblemDraft, recipe: TimedRecipe, group: Group, *, is_lead: bool) -> None:
-    """Add the tasks of a station's dough; the instructor shows what the leading dough needs.
+    """Add the tasks of a station's dough; the instructor shows the steps of the leading dough.
 
-    Where the instructor brings dough that is mixed, the station's own is mixed and left at that,
-    and the class goes on with what was brought. Raises NoGrowth where it does not rise.
+    If the instructor brings dough, the station's own is only mixed, and the class goes on with what
+    was brought. Raises NoGrowth if it does not rise.
     """
     steps = tuple(enumerate(in_class(recipe)))
     dough = _Dough(draft, _chain("dough", recipe, group, is_lead=is_lead))
@@ -87,7 +87,7 @@ def _chain(what: str, recipe: TimedRecipe, group: Group, *, is_lead: bool) -> Ch
 
 
 def mixed_c(recipe: TimedRecipe) -> Decimal:
-    """The mixed dough's temperature in °C; the usual one where the recipe's is no dough's."""
+    """The mixed dough's temperature in °C; the usual one if the recipe gives none for dough."""
     return recipe.dough_c if can_rise(recipe.dough_c) else USUAL_DOUGH_C
 
 
@@ -112,12 +112,12 @@ class _Dough:
                 self._work_on(number, step)
 
     def end(self) -> None:
-        """What still waits does so until a moment of its own, or nobody would see it wait."""
+        """Dough that still waits does so until a moment of its own, or the wait would not show."""
         if self.chain.waiting and self.chain.last:
             self._moment("end")
 
     def _begin(self) -> None:
-        """A moment from which dough waits that nobody has worked on yet."""
+        """A moment at which dough that nobody has worked on yet begins to wait."""
         self._moment("begin", StepKind.MIX)
 
     def _moment(self, what: str, kind: StepKind | None = None) -> None:
@@ -156,7 +156,7 @@ class _Dough:
             chain.dough_c = on_the_bench(chain.dough_c, room, step.waiting_min)
 
     def _show(self, step: WrittenStep) -> bool:
-        """Whether everybody watches before this step; what they do is shown once."""
+        """Whether everybody watches before this step; each kind of work is shown once."""
         chain, minutes = self.chain, self.draft.work.hours.show_min
         key = show_key(step.kind, chain.recipe)
         if step.kind not in SHOWN or not chain.is_lead or key in self.draft.notes:
@@ -199,7 +199,7 @@ class _Dough:
         return tuple(ways)
 
     def _warm(self, step: WrittenStep) -> None:
-        """The dough after a step; mixing brings it to what the recipe wants."""
+        """The dough after a step; mixing brings it to the recipe's temperature."""
         chain = self.chain
         if step.kind is StepKind.MIX and step.worked is not Worked.PAN:
             chain.dough_c = chain.own_c = mixed_c(chain.recipe)
@@ -229,7 +229,7 @@ class _Dough:
     def _fold(
         self, number: int, step: WrittenStep, window: Window, rise: RiseWindow | None
     ) -> None:
-        """A rise with work in its middle: the halves are waits, the whole keeps its window."""
+        """A rise with work in its middle: its halves are waits, the whole keeps its window."""
         chain, hands_min = self.chain, step.hands_on_min
         first, second = halves(window, hands_min)
         most_min = first.target + hands_min + second.latest
@@ -246,7 +246,7 @@ class _Dough:
         chain.extra = over
 
     def _lags(self, key: str) -> tuple[Lag, ...]:
-        """The lags of the next task, the waiting before it being noted."""
+        """The lags of the next task; the waiting before it is noted."""
         if wait := self.chain.wait_until(key):
             self.draft.waits.append(wait)
             self._stay(wait.after, key)

@@ -14,7 +14,7 @@ WELCOME = "welcome"
 
 
 def hands_key(who: str) -> str:
-    """The resource that the people of a station are; the demonstration is the instructor's."""
+    """The resource of a station's hands; the demonstration uses the instructor's."""
     return INSTRUCTOR if who == DEMONSTRATION else f"hands|{who}"
 
 
@@ -29,7 +29,7 @@ def key_of(what: str, recipe: TimedRecipe, group: Group) -> str:
 
 
 def step_key(step: WrittenStep, number: int, recipe: TimedRecipe, group: Group) -> str:
-    """The key of the task or baking that a step in class is, by its place among them."""
+    """The key of the task or baking for a step in class, by the step's position."""
     return key_of(f"{step.kind}{number}", recipe, group)
 
 

@@ -1,4 +1,4 @@
-"""What the tasks and the waits of a class's problem are to the people in it."""
+"""What the tasks and the waits of a class's problem mean to the people in it."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ MOMENTS = {"begin": "The beginning", "end": "The end of the wait"}
 
 
 class Doing(StrEnum):
-    """What a task is to those who do it; a moment takes no time and is only waited from or for."""
+    """What a task is to those who do it; a moment takes no time and only marks a wait's end."""
 
     HANDS = "hands on"
     WATCH = "watching"
@@ -32,8 +32,8 @@ class Doing(StrEnum):
 class Note:
     """What a task of the problem is in a class: `who` is a station's name or `EVERYBODY`.
 
-    `written_min` are the recipe's minutes that it stands for; `mixes_dough` where the dough is
-    mixed when it is done.
+    `written_min` are the recipe's minutes that it covers; `mixes_dough` if the dough is mixed once
+    it is done.
     """
 
     title: str
@@ -50,10 +50,10 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """Dough that waits between two tasks; `rise` is set where it ferments while it waits.
+    """Dough that waits between two tasks; `rise` is set if it ferments while it waits.
 
     After the last fold of a rise `window` is that of the rest, and `rise` keeps that of the whole.
-    `written_min` are the recipe's minutes that it stands for.
+    `written_min` are the recipe's minutes that it covers.
     """
 
     title: str
@@ -69,7 +69,7 @@ class Wait:
 
 @dataclass(frozen=True, slots=True)
 class Unclear:
-    """A step of a recipe, by its own words."""
+    """A step of a recipe that is unclear, in its own words."""
 
     recipe: str
     step: WrittenStep
@@ -80,8 +80,8 @@ class Scheduled:
     """The problem of a class, and what its tasks and waits are.
 
     `brought` are the recipe's minutes, by recipe and station, of rises that brought dough has
-    behind it. `unclear` are the temperatures that may be the dough's or the room's, where that
-    makes a difference.
+    already had. `unclear` are temperatures that may be the dough's or the room's, if that makes a
+    difference.
     """
 
     work: ClassWork

@@ -15,7 +15,7 @@ from recipes.core.written import WrittenStep
 
 
 class AnyStep(Protocol):
-    """A step, of whatever comes from a recipe."""
+    """Any value that describes a step of a recipe."""
 
     @property
     def kind(self) -> str: ...
@@ -29,9 +29,9 @@ class AnyStep(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class OvenTime:
-    """Minutes in the oven, and the minutes of loading before them, `scored`: of scoring too.
+    """Minutes in the oven, and of loading before them (`scored`: with scoring).
 
-    `stages` are there where the oven is turned to another temperature meanwhile.
+    It has `stages` if the oven is set to another temperature meanwhile.
     """
 
     bake_min: int
@@ -41,10 +41,10 @@ class OvenTime:
 
 
 def in_the_oven(steps: Iterable[AnyStep]) -> Iterator[int]:
-    """Of each step the minutes in the oven, 0 where there are none.
+    """For each step the minutes in the oven, 0 if there are none.
 
-    The hands of a first step load; those of a step that follows it are at an oven that bakes on.
-    A step without waiting tells nothing apart: all of it is in the oven.
+    The hands-on time of a first step is loading; that of a following step is at an oven that keeps
+    baking. In a step without waiting they cannot be separated: all of it is in the oven.
     """
     inside = False
     for step in steps:

@@ -1,12 +1,12 @@
 """How long dough waits in a class: at the earliest, as aimed for, and at the latest, in minutes.
 
-A rise is aimed at the share of fermentation that the recipe has in its own time and place. It may
-end from 90 % of it on; a first rise is kept up to 130 %, a proof up to 125 %: common practice as
-we know it, from memory, with the dough having the last word. In a cabinet that is set to the
-recipe's temperature the times are the recipe's own; elsewhere the dough drifts toward the place.
+A rise aims at the share of fermentation that the recipe has in its own time and place. It may end
+from 90 % of that on; a first rise goes up to 130 %, a proof up to 125 %: common practice, from
+memory, and the dough has the last word. In a cabinet that is set to the recipe's temperature the
+times are the recipe's own; elsewhere the dough drifts toward the place.
 
-A step's temperature is the dough's, or that of the room or cabinet, where the recipe's own dough
-drifts as well; what ferments so is carried over. Where the recipe does not say, it is taken as the
+A step's temperature is the dough's, or that of the room or cabinet, toward which the recipe's own
+dough drifts as well; that fermentation is converted. If the recipe does not say, it is taken as the
 dough's, and `is_told_apart` says whether that matters.
 """
 
@@ -35,9 +35,9 @@ EARLIEST_SHARE = Decimal("0.9")
 LATEST_BULK_SHARE = Decimal("1.3")
 LATEST_PROOF_SHARE = Decimal("1.25")
 COLD_UP_TO_C = Decimal(8)
-# What a refrigerator is taken to have where a recipe does not say; the class is then told so.
+# A refrigerator's assumed temperature if a recipe does not say; the class is then told so.
 COLD_C = Decimal(4)
-# Beyond these no dough rises, whatever a rule says: from memory, with room on both sides.
+# Outside these no dough rises, whatever a rule says: from memory, with a margin.
 COLDEST_RISE_C, WARMEST_RISE_C = Decimal(-2), Decimal(45)
 LATEST_COLD_SHARE = Decimal("1.5")
 REST_GRACE_MIN = 10
@@ -57,7 +57,7 @@ class Window:
 class RiseWindow:
     """A window, where the dough stands (`bench`, `cabinet`, `refrigerator`), and at what °C.
 
-    At the end the dough is at `dough_c`, and would be at `own_c` as the recipe has it.
+    At the end the dough is at `dough_c`; by the recipe it would be at `own_c`.
     """
 
     window: Window
@@ -68,7 +68,7 @@ class RiseWindow:
 
 
 def window_of(earliest: Decimal, target: Decimal, latest: Decimal) -> Window:
-    """Whole minutes that lie within the exact ones."""
+    """A window in whole minutes within the exact one."""
     aim = int(target.to_integral_value(ROUND_HALF_UP))
     first = int(earliest.to_integral_value(ROUND_CEILING))
     last = int(latest.to_integral_value(ROUND_FLOOR))
@@ -76,7 +76,7 @@ def window_of(earliest: Decimal, target: Decimal, latest: Decimal) -> Window:
 
 
 def rest_window(minutes: int) -> Window:
-    """A rest that is no fermentation to speak of: as written, and up to half as long again."""
+    """A rest with negligible fermentation: as written, and up to half as long again."""
     return Window(minutes, minutes, minutes + max(REST_GRACE_MIN, minutes // 2))
 
 
@@ -84,10 +84,10 @@ def rest_window(minutes: int) -> Window:
 def rise_of(
     step: WrittenStep, room: Room, dough_c: Decimal, own_c: Decimal | None = None
 ) -> RiseWindow | None:
-    """The window of a first rise or a proof for dough of a temperature.
+    """The window of a first rise or a proof for dough at a temperature.
 
-    `own_c` is what the dough has then as the recipe has it, if that is another temperature. None
-    where no dough rises at such a temperature. Raises NoGrowth where it does not rise.
+    `own_c` is the dough's temperature by the recipe, if that is different. None if no dough rises
+    at such a temperature. Raises NoGrowth if it does not rise.
     """
     own_c = dough_c if own_c is None else own_c
     written_c = written_temperature(step, own_c)
@@ -116,24 +116,24 @@ def rise_of(
 
 
 def can_rise(celsius: Decimal) -> bool:
-    """Whether there is dough that rises at such a temperature, however slowly."""
+    """Whether any dough rises at such a temperature, however slowly."""
     return COLDEST_RISE_C <= celsius <= WARMEST_RISE_C
 
 
 def written_temperature(step: WrittenStep, own_c: Decimal) -> Decimal:
-    """The temperature at which a step has dough rise, its own dough's where it names none."""
+    """The temperature at which a step's dough rises; the dough's own if the step names none."""
     if step.temperature_c is not None:
         return step.temperature_c
     return COLD_C if step.temperature_of is TemperatureOf.REFRIGERATOR else own_c
 
 
 def is_cold(step: WrittenStep, written_c: Decimal) -> bool:
-    """Whether it rises in the refrigerator: the step says so, or it is as cold."""
+    """Whether it rises in the refrigerator: the step says so, or is that cold."""
     return step.temperature_of is TemperatureOf.REFRIGERATOR or written_c <= COLD_UP_TO_C
 
 
 def is_told_apart(step: WrittenStep, room: Room, dough_c: Decimal, own_c: Decimal) -> bool:
-    """Whether it matters that a step does not say whether its temperature is dough's or room's."""
+    """Whether it matters that a step's temperature may be the dough's or the room's."""
     if step.temperature_of is not None or step.temperature_c is None:
         return False
     found = [
@@ -144,12 +144,12 @@ def is_told_apart(step: WrittenStep, room: Room, dough_c: Decimal, own_c: Decima
 
 
 def _as_written(written_c: Decimal, room: Room) -> DoughAt:
-    """The recipe's room or cabinet: it warms dough as fast as the place where the class has it."""
+    """The recipe's room or cabinet: it warms dough as fast as the class's place."""
     return DoughAt("as written", written_c, _place(room).tau_min)
 
 
 def _written(step: WrittenStep, written_c: Decimal, own_c: Decimal, room: Room) -> Fermentation:
-    """What the recipe asks for."""
+    """The rise that the recipe asks for."""
     minutes = Decimal(step.minutes)
     if step.temperature_of is not TemperatureOf.ROOM:
         return Fermentation(minutes, written_c, room.rule)
@@ -157,7 +157,7 @@ def _written(step: WrittenStep, written_c: Decimal, own_c: Decimal, room: Room) 
 
 
 def _own_end_c(step: WrittenStep, written_c: Decimal, own_c: Decimal, room: Room) -> Decimal:
-    """The temperature of the dough at the end as the recipe has it."""
+    """The temperature of the dough at the end, by the recipe."""
     if step.temperature_of is not TemperatureOf.ROOM:
         return written_c
     return temperature_after(Dough(own_c), _as_written(written_c, room), Decimal(step.minutes))
@@ -170,12 +170,12 @@ def _place(room: Room) -> DoughAt:
 
 
 def on_the_bench(dough_c: Decimal, room: Room, minutes: int) -> Decimal:
-    """The temperature of dough after it lay on the bench for a while, in °C."""
+    """The temperature of dough after a while on the bench, in °C."""
     return temperature_after(Dough(dough_c), bench(room.room_c), Decimal(minutes))
 
 
 def ripens(step: WrittenStep, room: Room) -> bool:
-    """Whether it ferments in the room: it waits, neither in the cold nor at a cooking heat."""
+    """Whether it ferments in the room: it waits, neither in the cold nor at cooking heat."""
     degrees = step.temperature_c
     if degrees is None or not step.waiting_min or degrees <= COLD_UP_TO_C:
         return False
@@ -183,7 +183,7 @@ def ripens(step: WrittenStep, room: Room) -> bool:
 
 
 def overnight_min(step: WrittenStep, room: Room) -> int:
-    """How long what is prepared takes where it stands overnight.
+    """How long a preferment takes where it stands overnight.
 
     720 min at 20 °C are 967 at 16 °C by the doubling rule. What does not ferment takes as long as
     written. Raises NoGrowth.

@@ -1,4 +1,4 @@
-"""The steps of a recipe as a class takes them: ahead of it, at its benches, or at the oven."""
+"""The steps of a recipe as a class does them: ahead, at the benches, or at the oven."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ ENDS_WITH = {
 
 @dataclass(frozen=True, slots=True)
 class StagedBake(WrittenStep):
-    """Scoring and all of baking as one step, with its `stages` where the oven is turned."""
+    """Scoring and all of baking as one step, with `stages` if the oven is turned."""
 
     stages: tuple[OvenStage, ...] = ()
 
@@ -76,12 +76,12 @@ def _together(first: WrittenStep, second: WrittenStep) -> WrittenStep:
 
 
 def stages_of(step: WrittenStep) -> tuple[OvenStage, ...]:
-    """The stages of a bake; none where the oven is left at one temperature."""
+    """The stages of a bake; none if the oven stays at one temperature."""
     return step.stages if isinstance(step, StagedBake) else ()
 
 
 def _stages(first: WrittenStep, second: WrittenStep) -> tuple[OvenStage, ...]:
-    """The stages of both, where the oven is turned between them; nothing is in it to be scored."""
+    """The stages of both if the oven is turned between them; scoring is not in the oven."""
     own = stages_of(first)
     before = own or (OvenStage(first.waiting_min, first.oven_c),)
     minutes = second.minutes if first.waiting_min else second.waiting_min
@@ -92,7 +92,7 @@ def _stages(first: WrittenStep, second: WrittenStep) -> tuple[OvenStage, ...]:
 
 
 def cooling_steps(recipe: TimedRecipe) -> tuple[WrittenStep, ...]:
-    """The cooling with which a recipe ends after a bake; any earlier one is a wait like others."""
+    """The cooling that ends a recipe after a bake; any earlier one is an ordinary wait."""
     steps = list(in_class(recipe))
     found: list[WrittenStep] = []
     while steps and steps[-1].kind is StepKind.COOL:
@@ -108,7 +108,7 @@ def cooling_min(recipe: TimedRecipe) -> int:
 def dough_mixing(recipe: TimedRecipe) -> WrittenStep | None:
     """The step after which the dough is mixed: the last one of mixing before it rises or is shaped.
 
-    Whisking what is dry and cooking a roux come before it.
+    Whisking dry ingredients and cooking a roux come before it.
     """
     found: WrittenStep | None = None
     for step in in_class(recipe):
@@ -120,9 +120,9 @@ def dough_mixing(recipe: TimedRecipe) -> WrittenStep | None:
 
 
 def steps_behind(steps: Sequence[WrittenStep], stage: Stage) -> int:
-    """How many of the steps in class a dough has behind it that is brought at a stage.
+    """How many of the steps in class are already done for a dough brought at a stage.
 
-    0 where the recipe never comes to that stage. A dough is mixed before its first rise.
+    0 if the recipe never reaches that stage. A dough is mixed before its first rise.
     """
     if stage is Stage.MIXED:
         first_rise = next((n for n, step in enumerate(steps) if step.kind is StepKind.BULK), None)
@@ -137,9 +137,9 @@ def is_for_machine(step: WrittenStep) -> bool:
 
 
 def mixing_of(recipe: TimedRecipe) -> Mixing:
-    """Who mixes a recipe by mixer; nobody does where only a demonstration would and there is none.
+    """Who mixes a recipe by mixer; nobody if only a demonstration would and there is none.
 
-    It asks for no mixer in the kitchen: what is set is set, and a lack of mixers is said.
+    It ignores the kitchen's mixers: the setting counts, and a lack of mixers is reported.
     """
     lacks_it = recipe.mixing is Mixing.SHOWN and recipe.demonstration is None
     return Mixing.HAND if lacks_it else recipe.mixing
@@ -153,14 +153,14 @@ def goes_into_mixer(recipe: TimedRecipe, step: WrittenStep, who: str, *, has_mix
 
 
 def worked_in_class(recipe: TimedRecipe, step: WrittenStep, *, has_mixers: bool) -> Mixing | None:
-    """How a class works a step for a machine; None for others, which keep to the recipe."""
+    """How a class does a step for a machine; None for others, which follow the recipe."""
     if not is_for_machine(step):
         return None
     return mixing_of(recipe) if has_mixers else Mixing.HAND
 
 
 def students_use_mixer(recipe: TimedRecipe, *, has_mixers: bool) -> bool | None:
-    """Whether students mix a recipe by mixer; None where its steps do not say."""
+    """Whether students mix a recipe by mixer; None if its steps do not say."""
     if not has_mixers or mixing_of(recipe) is not Mixing.MIXER:
         return False
     mixes = [step for step in recipe.steps if step.kind is StepKind.MIX]

@@ -1,4 +1,4 @@
-"""A class as the plan of its hours needs it: what is done, by whom, where and with what."""
+"""A class as needed to plan its hours: what is done, by whom, where and with what."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class RisesIn(Choice):
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """People of a station who bake a recipe: how many, their pieces, and their dough in grams."""
+    """The people at a station who bake a recipe: how many, their pieces, and dough in grams."""
 
     station: str
     people: int
@@ -48,9 +48,9 @@ class Group:
 class TimedRecipe:
     """A recipe of a class with its steps and those who bake it.
 
-    `pieces_a_place` is how many pieces share a place in the oven. Doughs at the stages in
-    `brings` come from the instructor, a piece of each for every piece of everybody. `slug` is
-    what it is called in addresses.
+    `pieces_a_place` is how many pieces share a place in the oven. The instructor brings doughs at
+    the stages in `brings`, with as many pieces at each as everybody makes. `slug` is its name in
+    addresses.
     """
 
     key: str
@@ -74,13 +74,13 @@ class TimedRecipe:
 
     @property
     def pieces(self) -> int:
-        """Everybody's pieces, the demonstration's included."""
+        """Everybody's pieces, including the demonstration's."""
         return sum(group.pieces for group in self.doughs)
 
 
 @dataclass(frozen=True, slots=True)
 class MixerKind:
-    """Mixers that hold the same mass of dough, in grams, and how many of them there are."""
+    """Mixers that hold the same mass of dough, in grams, and how many there are."""
 
     capacity_g: int
     count: int
@@ -119,7 +119,7 @@ class Hours:
 
 @dataclass(frozen=True)
 class ClassWork:
-    """All that decides when things happen in a class; `feedings` are its starters."""
+    """Everything that determines when things happen in a class; `feedings` are its starters."""
 
     hours: Hours
     room: Room

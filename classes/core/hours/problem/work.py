@@ -7,7 +7,7 @@ Times are whole minutes from the start of the class. A plan keeps these hard rul
 2. a lag holds: a task starts at least `least` and at most `most` minutes after another has
    ended (or started);
 3. at no minute do tasks and stays together take more of a resource than its capacity;
-4. every piece of a baking lies in one load; a load holds pieces of one kind, and never more than
+4. every piece of a baking is in one load; a load holds pieces of one kind, and never more than
    the oven has places;
 5. loads of an oven follow each other with its turnaround between them, or with the time that the
    oven needs to change its temperature if that is longer;
@@ -31,7 +31,7 @@ DEGREES_A_MINUTE = 5
 
 
 class Since(StrEnum):
-    """What a lag counts from: the end of a task or its start; of a baking its last load's."""
+    """What a lag counts from: the end or start of a task; for a baking, of its last load."""
 
     END = "end"
     START = "start"
@@ -39,7 +39,7 @@ class Since(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Resource:
-    """Something that only so much work can take at once, such as three mixers."""
+    """Something that only a limited amount of work can use at once, such as three mixers."""
 
     key: str
     name: str
@@ -48,7 +48,7 @@ class Resource:
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """So much of a resource."""
+    """An amount of a resource."""
 
     resource: str
     amount: int = 1
@@ -64,7 +64,7 @@ class TaskOption:
 
 @dataclass(frozen=True, slots=True)
 class Lag:
-    """At least `least` and at most `most` minutes since a task; `most` None is no limit."""
+    """At least `least` and at most `most` minutes since a task; `most` None means no limit."""
 
     task: str
     least: int = 0
@@ -76,7 +76,7 @@ class Lag:
 class Task:
     """Work that is not interrupted; `job` names the dough or machine order it belongs to.
 
-    `then_min` minutes pass after its end before what it makes is ready.
+    What it makes is ready `then_min` minutes after its end.
     """
 
     key: str
@@ -89,7 +89,7 @@ class Task:
 
 
 class BakeKind(NamedTuple):
-    """The temperature with which a bake begins, all its minutes, and its stages if it has any."""
+    """The temperature at which a bake begins, all its minutes, and its stages if any."""
 
     temperature_c: int | None
     minutes: int
@@ -97,14 +97,14 @@ class BakeKind(NamedTuple):
 
     @property
     def ends_c(self) -> int | None:
-        """The temperature with which the oven is left."""
+        """The temperature of the oven at the end."""
         if not self.stages:
             return self.temperature_c
         return whole_degrees(self.stages[-1].temperature_c)
 
 
 def whole_degrees(celsius: Decimal | None) -> int | None:
-    """As an oven is set; None stays None."""
+    """A temperature as an oven is set; None stays None."""
     return None if celsius is None else int(celsius.to_integral_value(ROUND_HALF_UP))
 
 
@@ -118,12 +118,12 @@ class OvenStage:
 
 @dataclass(frozen=True, slots=True)
 class Baking:
-    """Pieces of one dough that go into ovens, in as many loads as it takes.
+    """Pieces of one dough that go into ovens, in as many loads as needed.
 
-    `pieces` counts oven places. `minutes` run from opening the door to the last piece out, of
-    which `hands_min` at the start need `hands`, the resource of those who load. `temperature_c`
-    is None where the recipe names none. `then_min` is the cooling. A bake at one temperature
-    after the other has `stages`, all others have none.
+    `pieces` counts oven places. `minutes` run from opening the door to the last piece out, of which
+    `hands_min` at the start need `hands`, the resource of those who load. `temperature_c` is None
+    if the recipe names none. `then_min` is the cooling. Only a bake at several temperatures has
+    `stages`.
     """
 
     key: str
@@ -139,7 +139,7 @@ class Baking:
 
     @property
     def kind(self) -> BakeKind:
-        """What can share a load: the same temperatures for the same times."""
+        """The kind that can share a load: the same temperatures for the same times."""
         return BakeKind(self.temperature_c, self.minutes, self.stages)
 
 
@@ -170,8 +170,8 @@ class Stay:
 class Problem:
     """Everything that has to happen, in an order in which jobs can be placed one by one.
 
-    Tasks and bakings stand with their job; `jobs` is the order of placing. A lag with `most`
-    stays within one job.
+    Tasks and bakings are grouped by job; `jobs` is the order of placing. A lag with `most` stays
+    within one job.
     """
 
     tasks: tuple[Task, ...]
@@ -203,7 +203,7 @@ class Problem:
         return {resource.key: resource.capacity for resource in self.resources}
 
     def change_min(self, first: BakeKind, second: BakeKind) -> int:
-        """Minutes that an oven takes from a bake to the next; 0 where a heat is unknown."""
+        """Minutes that an oven takes to change heat between bakes; 0 if a heat is unknown."""
         first_c, second_c = first.ends_c, second.temperature_c
         if first_c is None or second_c is None:
             return 0
@@ -245,7 +245,7 @@ class Load:
 
     @property
     def kind(self) -> BakeKind:
-        """That of all bakings in it."""
+        """The kind of all bakings in it."""
         return BakeKind(self.temperature_c, self.minutes, self.stages)
 
     @property
@@ -254,7 +254,7 @@ class Load:
 
     @property
     def turned(self) -> tuple[tuple[int, Decimal | None], ...]:
-        """The minutes at which the oven is turned while it bakes, and the °C to which."""
+        """The minutes at which the oven is turned while it bakes, and to which °C."""
         return tuple(
             (
                 self.end - sum(stage.minutes for stage in self.stages[n:]),
@@ -265,7 +265,7 @@ class Load:
 
     @property
     def celsius(self) -> Decimal | None:
-        """The temperature as the recipes have theirs."""
+        """The temperature as the recipes name it."""
         return None if self.temperature_c is None else Decimal(self.temperature_c)
 
     @property
@@ -316,7 +316,7 @@ class Plan:
         return moment(problem, lag.task)
 
     def ready(self, problem: Problem) -> int:
-        """When the last thing is done or cooled: what the solvers make small."""
+        """When the last thing is done or cooled: what the solvers minimize."""
         ends = (self.end(problem, key) + item.then_min for key, item in problem.items.items())
         return max(ends, default=0)
 
@@ -337,5 +337,5 @@ class Solved:
 
     @property
     def gap_min(self) -> int:
-        """By how many minutes a better plan could at most be earlier."""
+        """The most minutes by which a better plan could be earlier."""
         return max(0, self.ready - self.bound)
