@@ -43,6 +43,38 @@ def _(doubt: unsure.TimeNotCounted) -> Told:
 
 
 @told_of_step.register
+def _(doubt: unsure.TimeOfWhat) -> Told:
+    return "time", f"{quoted(doubt.text)} does not say what takes this time: is it this step?"
+
+
+@told_of_step.register
+def _(doubt: unsure.WorkAndWait) -> Told:
+    return "time", (
+        f"{doubt.hands_on} minutes of work and {doubt.waiting} of waiting: are these two steps?"
+    )
+
+
+@told_of_step.register
+def _(doubt: unsure.NumberNotRead) -> Told:
+    return "", f"{quoted(doubt.text)}: the number was not read. Is it a time or a temperature?"
+
+
+@told_of_step.register
+def _(doubt: unsure.TemperatureAside) -> Told:
+    return "temperature_c", f"{quoted(doubt.text)} is not taken as the temperature of this step."
+
+
+@told_of_step.register
+def _(doubt: unsure.UnusualHeat) -> Told:
+    return "temperature_c", f"{_figure(doubt.celsius)} °C is unusual for this kind of step."
+
+
+@told_of_step.register
+def _(doubt: unsure.NoShaping) -> Told:
+    return "kind", "No step divides or shapes the dough: is this rise the last one, the proof?"
+
+
+@told_of_step.register
 def _(doubt: unsure.TimeTooLong) -> Told:
     return "time", f"{doubt.minutes} minutes are more than a step can have: none are used."
 
@@ -98,7 +130,7 @@ def _(doubt: unsure.NoOvenTemperature) -> Told:
 
 @told_of_step.register
 def _(doubt: unsure.AheadAssumed) -> Told:
-    return "kind", "It stands for hours before the dough is mixed: taken as made ahead."
+    return "kind", f"{doubt.minutes} minutes before the dough is mixed: taken as made ahead."
 
 
 @told_of_step.register

@@ -102,7 +102,8 @@ def _cuts(words: Sentence, verbs: Sequence[Timed]) -> list[int]:
     begun = 0
     for n, one in enumerate(verbs):
         following = verbs[n + 1].at if n + 1 < len(verbs) else len(words.low)
-        timed = bool(words.lengths(one.at, following))
+        last = verbs[n - 1].at if n else -1
+        timed = bool(words.lengths_of(one.at, last, following))
         if one.verb.weak and not timed and one.verb.kind is not StepKind.DIVIDE:
             continue
         colder = one.verb.kind in RISING_KINDS and words.low[one.at] in COLD
@@ -120,7 +121,9 @@ def _cuts(words: Sentence, verbs: Sequence[Timed]) -> list[int]:
 
 def _boundary(words: Sentence, least: int, verb: int) -> int | None:
     """The comma or `and` before a verb, with what covers the dough before it rises."""
-    least = max([least, *(end for start, end in words.spans if start < verb)])
+    own = words.segment[verb] if words.segment[least - 1] != words.segment[verb] else -1
+    taken = (end for start, end in words.spans if start < verb and words.segment[start] != own)
+    first, least = least, max([least, *taken])
     groups: list[list[int]] = []
     for i in words.separators:
         if least <= i < verb:
@@ -129,7 +132,8 @@ def _boundary(words: Sentence, least: int, verb: int) -> int | None:
             else:
                 groups.append([i])
     if not groups:
-        return least if words.is_filled(least - 1, verb) or least < verb - 1 else None
+        apart = least > first or words.is_filled(least - 1, verb) or least < verb - 1
+        return least if apart else None
     while len(groups) > 1 and words.low[groups[-2][-1] + 1] in _COVERING:
         groups.pop()
     return groups[-1][0]

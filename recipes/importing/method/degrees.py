@@ -22,7 +22,7 @@ from recipes.importing.method.heats import (
 )
 from recipes.importing.method.manner import is_cold, is_of_dough, temperature_of
 from recipes.importing.method.verbs import WAITING_KINDS
-from recipes.importing.text.tokens import Token
+from recipes.importing.text.tokens import Token, text_of
 from recipes.importing.text.words import word_set
 
 _WARMEST_DOUGH_C = Decimal(40)
@@ -44,6 +44,12 @@ class Warmth:
     core_c: Decimal | None = None
     dough_c: Decimal | None = None
 
+    def aside(self, heat: Heat, clause: Clause, held: Decimal | None) -> None:
+        """Doubt a temperature that is not the one already held for its field."""
+        if held is not None and held != heat.celsius:
+            text = text_of(clause.tokens[max(0, heat.start - 2) : heat.end])
+            self.doubts.append(unsure.TemperatureAside(text, heat.celsius))
+
 
 def warmth_in(clause: Clause, kind: StepKind | None) -> Warmth:
     """What the temperatures of a clause are of."""
@@ -60,12 +66,18 @@ def _take(found: Warmth, clause: Clause, heat: Heat, kind: StepKind | None) -> N
     if not COLDEST_C <= heat.celsius <= HOTTEST_C:
         found.doubts.append(unsure.TemperatureOutOfRange(heat.celsius))
     elif is_of_core(clause.tokens, heat):
+        found.aside(heat, clause, found.core_c)
         found.core_c = found.core_c or heat.celsius
     elif _is_of_mixed_dough(clause.tokens, heat, kind):
+        found.aside(heat, clause, found.dough_c)
         found.dough_c = found.dough_c or heat.celsius
     elif _is_ovens(clause, heat, kind):
+        if found.oven:
+            found.doubts.append(unsure.MoreTemperatures((found.oven[0],)))
         found.oven = heat.celsius, heat.doubts
-    elif not _is_of_liquid(clause.tokens, heat):
+    elif _is_of_liquid(clause.tokens, heat):
+        found.aside(heat, clause, heat.celsius + 1)
+    else:
         found.doubts += heat.doubts
         found.heats.append((heat.celsius, temperature_of(clause.tokens, heat, kind)))
 

@@ -10,6 +10,7 @@ from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, Temperatu
 from recipes.core.written import WrittenStep
 from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
+from recipes.importing.method.heats import LEAST_OVEN_C
 from recipes.importing.method.manner import NAMED_WAYS, worked_as
 
 MOST_HANDS_ON_MIN = 1440
@@ -18,6 +19,7 @@ _RISES = {StepKind.BULK, StepKind.PROOF}
 _LEAST_AHEAD_MIN = 240
 _LONG_WORK_MIN = 40
 _LEAST_RISE_MIN = 20
+_LEAST_BAKE_C = Decimal(120)
 
 Degrees = tuple[Decimal, TemperatureOf | None]
 Built = tuple[WrittenStep, tuple[Doubt, ...]]
@@ -65,9 +67,7 @@ class Draft:
     def built(self) -> Built:
         """The step, and what is unsure of it."""
         hands_on, waiting = self.minutes(waits=False), self.minutes(waits=True)
-        heats = list(self.heats)
-        if self.oven and self.kind is StepKind.PREPARE:
-            heats.append((self.oven[0], TemperatureOf.OVEN))
+        heats = self._said()
         celsius, of = heats[0] if heats else (None, None)
         if celsius is not None and of is None and self.kind is StepKind.BAKE:
             of = TemperatureOf.OVEN
@@ -82,11 +82,22 @@ class Draft:
         )
         return step, tuple(dict.fromkeys([*self.doubts, *self._doubts(step, hands_on, waiting)]))
 
+    def _said(self) -> list[Degrees]:
+        """The temperatures of the step, with that of an oven which no bake took."""
+        oven = self.oven if self.kind is StepKind.PREPARE else None
+        return [*self.heats, *([(oven[0], TemperatureOf.OVEN)] if oven else [])]
+
     def _doubts(self, step: WrittenStep, hands_on: int, waiting: int) -> list[Doubt]:
         told: list[Doubt] = []
         if self.oven:
             told += self.oven[1]
-        if further := tuple(celsius for celsius, _ in self.heats[1:]):
+            if self.kind is not StepKind.PREPARE:
+                told.append(unsure.MoreTemperatures((self.oven[0],)))
+        if hands_on and waiting:
+            told.append(unsure.WorkAndWait(hands_on, waiting))
+        if _is_unusual(step):
+            told.append(unsure.UnusualHeat(step.temperature_c or Decimal(0)))
+        if further := tuple(celsius for celsius, _ in self._said()[1:]):
             told.append(unsure.MoreTemperatures(further))
         if step.temperature_c is not None and not step.temperature_of and step.kind in RISING_KINDS:
             told.append(unsure.TemperatureOfWhat())
@@ -99,7 +110,7 @@ class Draft:
             added = tuple(one.minutes for one in self.spent if one.waits is waits)
             if total > most:
                 told.append(unsure.TimeTooLong(total))
-            elif len(added) > 1:
+            if len(added) > 1:
                 told.append(unsure.TimesAdded(added))
         if hands_on >= _LONG_WORK_MIN:
             told.append(unsure.LongWork(hands_on))
@@ -108,6 +119,13 @@ class Draft:
         if self.named and step.kind is StepKind.BAKE and step.temperature_c is None:
             told.append(unsure.NoOvenTemperature())
         return told
+
+
+def _is_unusual(step: WrittenStep) -> bool:
+    celsius = step.temperature_c
+    if celsius is None or step.kind is StepKind.PREPARE:
+        return False
+    return celsius < _LEAST_BAKE_C if step.kind is StepKind.BAKE else celsius >= LEAST_OVEN_C
 
 
 def settled(drafts: Sequence[Draft]) -> list[Draft]:
@@ -120,13 +138,25 @@ def settled(drafts: Sequence[Draft]) -> list[Draft]:
         (n for n, one in enumerate(drafts) if one.kind is StepKind.MIX and one.named), default=-1
     )
     ahead = max((n for n in range(last_mix) if _ripens(drafts, n)), default=-1)
-    return _with_rise([_made_ahead(one) for one in drafts[: ahead + 1]] + [*drafts[ahead + 1 :]])
+    rising = _with_rise([_made_ahead(one) for one in drafts[: ahead + 1]] + [*drafts[ahead + 1 :]])
+    return _unshaped(rising)
+
+
+def _unshaped(drafts: list[Draft]) -> list[Draft]:
+    """The steps, the last rise doubted where dough is baked that no step shapes."""
+    kinds = [one.kind for one in drafts]
+    rises = [n for n, kind in enumerate(kinds) if kind in RISING_KINDS]
+    if StepKind.DIVIDE in kinds or StepKind.BAKE not in kinds or not rises:
+        return drafts
+    last = drafts[rises[-1]]
+    drafts[rises[-1]] = replace(last, doubts=[*last.doubts, unsure.NoShaping()])
+    return drafts
 
 
 def _made_ahead(draft: Draft) -> Draft:
     if draft.kind is StepKind.PREPARE:
         return draft
-    told = [unsure.AheadAssumed()] if draft.spent else []
+    told = [unsure.AheadAssumed(draft.minutes(waits=True))] if draft.spent else []
     return replace(draft, kind=StepKind.PREPARE, doubts=[*draft.doubts, *told])
 
 

@@ -7,15 +7,18 @@ from collections.abc import Iterator, Sequence
 
 from recipes.importing.method.heats import Heat, is_of_core, temperatures
 from recipes.importing.method.times import TimeSpan, times
-from recipes.importing.text.tokens import tokenize
+from recipes.importing.method.verbs import STEP_VERBS
+from recipes.importing.text.tokens import text_of, tokenize
 from recipes.importing.text.words import word_set
 
 LONGEST_STEP = 600
+_MOST_QUOTED = 8
 
 _SENTENCE_END = re.compile(r"[.!?][\"')]?\s+(?=[^\W\d_]|[0-9(\"'])")
+_WORD = re.compile(r"[^\W\d_]+")
 _ABBREVIATIONS = {"approx", "e.g", "i.e", "eg", "ie", "no", "ca", "approximately", "vs", "fl"}
 _OFTEN_ABBREVIATED = {"min", "mins", "hr", "hrs", "tbsp", "tsp", "oz", "deg", "lb", "in"}
-_SEPARATORS = word_set(", ; and & then while whilst before ( | + >") | {"->"}
+SEPARATORS = word_set(", ; and & then while whilst before ( | + >") | {"->"}
 
 
 def sentences(text: str) -> Iterator[str]:
@@ -23,13 +26,19 @@ def sentences(text: str) -> Iterator[str]:
     start = 0
     for found in _SENTENCE_END.finditer(text):
         word = text[max(start, found.start() - 15) : found.start()].rpartition(" ")[2].lower()
-        capital = text[found.end()].isupper()
-        if word in _ABBREVIATIONS or (word in _OFTEN_ABBREVIATED and not capital):
+        begins = text[found.end()].isupper() or _begins_work(text, found.end())
+        if word in _ABBREVIATIONS or (word in _OFTEN_ABBREVIATED and not begins):
             continue
         yield text[start : found.end()].strip()
         start = found.end()
     if text[start:].strip():
         yield text[start:].strip()
+
+
+def _begins_work(text: str, at: int) -> bool:
+    found = _WORD.match(text, at)
+    verb = STEP_VERBS.get(found[0].lower()) if found else None
+    return verb is not None and not verb.weak
 
 
 def pieces_of(text: str, most: int = LONGEST_STEP) -> Iterator[str]:
@@ -66,7 +75,7 @@ class Sentence:
             depth = max(0, depth + (word == "(") - (word == ")"))
             dash = word == "-" and not self.tokens[i].glued
             stop = word == "." and 0 < i < len(self.low) - 1 and not self.tokens[i + 1].glued
-            if i not in inside and not depth and (word in _SEPARATORS or dash or stop):
+            if i not in inside and not depth and (word in SEPARATORS or dash or stop):
                 yield i
 
     def _segments(self) -> list[int]:
@@ -79,6 +88,22 @@ class Sentence:
     def lengths(self, start: int, end: int) -> list[TimeSpan]:
         """The times between two tokens that are lengths."""
         return [t for t in self.times if isinstance(t, TimeSpan) and start <= t.start < end]
+
+    def lengths_of(self, verb: int, last: int, following: int) -> list[TimeSpan]:
+        """The lengths behind a verb, else those before it between the same commas.
+
+        `last` is the token of the verb before it, -1 where there is none.
+        """
+        behind = self.lengths(verb, following)
+        if behind or (last >= 0 and self.segment[last] == self.segment[verb]):
+            return behind
+        own = self.lengths(last + 1, verb)
+        return [time for time in own if self.segment[time.start] == self.segment[verb]]
+
+    def quoted(self, start: int, time: TimeSpan) -> str:
+        """The words from a token to the end of a time, the last few where they are many."""
+        first, last = sorted((start, time.start))
+        return text_of(self.tokens[max(first, last - _MOST_QUOTED) : max(time.end, start + 1)])
 
     def is_filled(self, start: int, end: int) -> bool:
         """Whether a time or temperature stands between two tokens."""

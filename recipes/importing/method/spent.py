@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from recipes.core.choices import StepKind
+from recipes.core.choices import RISING_KINDS, StepKind
 from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
 from recipes.importing.method.clauses import Clause
@@ -42,13 +42,15 @@ def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[D
         last_end = time.end
         told += time.doubts
         found.append(Spent(time.minutes, waits))
-    return found, [*told, *([] if found else folds)]
+    return found, [*told, *([] if found and kind in RISING_KINDS else folds)]
 
 
 def _waits(clause: Clause, time: TimeSpan, kind: StepKind | None) -> tuple[bool, bool]:
     """Whether a time is one of waiting, by the verb before it, and whether none says so."""
     before = (one.verb for one in reversed(clause.verbs) if one.at < time.start)
     verb = next((verb for verb in before if verb.waits or not verb.weak), None)
+    behind = (one.verb for one in clause.verbs if one.at >= time.end)
+    verb = verb or next((one for one in behind if one.waits), None)
     if verb is None:
         unnamed = not clause.verbs and time.minutes >= _LONGEST_WORK_MIN
         return kind in WAITING_KINDS or unnamed, True

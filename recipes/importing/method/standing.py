@@ -18,7 +18,7 @@ from recipes.importing.method.verbs import (
 from recipes.importing.text.words import word_set
 
 _SUBORDINATORS = word_set("until till til before when once if after unless")
-_RISEN = word_set("doubled double risen puffy rise size")
+_RISEN = word_set("doubled double risen puffy size")
 _FURTHEST_SUBORDINATE = 5
 _SHORT_MIN, _LEAST_RISE_MIN, _LEAST_COLD_RISE_MIN = 20, 45, 240
 _RESTS = word_set("rest resting relax")
@@ -26,7 +26,6 @@ COLD = word_set("chill refrigerate") | REFRIGERATORS
 _PLACED = word_set("put place pop")
 _SPEEDS = word_set("speed speeds")
 _OF_DOUGH = {StepKind.MIX, StepKind.DIVIDE}
-_FIRST_WORDS = 4
 _ONLY_TIMED = word_set("go wait set")
 
 
@@ -96,7 +95,7 @@ def _before_any_verb(words: Sentence, found: list[Timed], standing: Standing) ->
         return None
     before = not standing.mixed and not standing.baked
     kind = StepKind.PREPARE if before else waiting_kind("", minutes, standing)
-    return Timed(0, Verb(kind, waits=True), " ".join(words.low[:_FIRST_WORDS]))
+    return Timed(0, Verb(kind, waits=True), words.quoted(0, early[0]))
 
 
 def _verb(
@@ -124,7 +123,7 @@ def _settled(
 ) -> Timed | None:
     """What a verb that only waits stands for; None where another verb says it better."""
     word = words.low[timed.at]
-    lengths = words.lengths(timed.at, following)
+    lengths = words.lengths_of(timed.at, before[-1].at if before else -1, following)
     if not lengths and word in COLD:
         lengths = [t for t in words.lengths(0, timed.at) if t.minutes >= _LEAST_COLD_RISE_MIN]
     if following < len(words.low) and words.low[following - 1] == "to":
@@ -134,6 +133,7 @@ def _settled(
             return None
         return replace(timed, verb=replace(timed.verb, waits=True))
     minutes = max(time.minutes for time in lengths)
+    said = words.quoted(timed.at, lengths[-1])
     yeast = "yeast" in words.low and not {"flour", "dough"} & set(words.low)
     fresh = not standing.mixed or (yeast and not standing.shaped and minutes < _LEAST_RISE_MIN)
     if fresh and word not in _RESTS and not standing.baked:
@@ -144,11 +144,12 @@ def _settled(
             for one in before
         ]
         sure = yeast or minutes < _LEAST_RISE_MIN
-        return Timed(timed.at, Verb(StepKind.PREPARE, waits=True), "" if sure else word)
+        return Timed(timed.at, Verb(StepKind.PREPARE, waits=True), "" if sure else said)
     kind = waiting_kind(word, minutes, standing)
     short = minutes < _SHORT_MIN and kind is StepKind.REST and word not in _RESTS
-    sure = short or kind in (StepKind.COOL, StepKind.REST) or bool(_RISEN & set(words.low))
-    return Timed(timed.at, Verb(kind, weak=short, waits=True), "" if sure else word)
+    sure = word in _RESTS or bool(_RISEN & set(words.low))
+    sure = sure or (word not in _PLACED and (short or kind is StepKind.COOL))
+    return Timed(timed.at, Verb(kind, weak=short, waits=True), "" if sure else said)
 
 
 def waiting_kind(word: str, minutes: int, standing: Standing) -> StepKind:

@@ -16,6 +16,7 @@ from recipes.importing.method.degrees import Warmth, warmth_in
 from recipes.importing.method.drafts import Built, Draft, Spent, settled
 from recipes.importing.method.heats import LEAST_OVEN_C, is_of_core
 from recipes.importing.method.manner import ways_said
+from recipes.importing.method.net import doubts_of_numbers, doubts_of_times
 from recipes.importing.method.sentences import LONGEST_STEP, pieces_of, sentences
 from recipes.importing.method.spent import spent_in
 from recipes.importing.method.standing import Standing, waiting_kind
@@ -25,7 +26,7 @@ from recipes.importing.text.tokens import line_text, text_of
 from recipes.importing.values import Place
 
 _LEAST_UNNAMED_MIN = 20
-_FIRST_WORDS = 4
+_MOST_QUOTED = 8
 _OWN_STEP_EACH = {StepKind.MIX, StepKind.PREPARE}
 _AUTOLYSE = {"autolyse", "autolyze", "autolysis"}
 
@@ -121,7 +122,9 @@ def _add(method: Method, clause: Clause, begun: int) -> None:
     told: list[Doubt] = [unsure.KindGuessed(guessed)] if guessed else []
     warmth = warmth_in(clause, kind)
     spent, of_times = spent_in(clause, kind or (draft.kind if draft else None))
-    told += [*warmth.doubts, *of_times]
+    told += [*warmth.doubts, *of_times, *doubts_of_numbers(clause)]
+    if not guessed or len(clause.times) > 1:
+        told += doubts_of_times(clause, kind, spent, last)
     if draft and warmth.oven and kind is StepKind.PREPARE and not spent:
         kind = None if draft.kind is not StepKind.BAKE else kind
     if draft is None or not _belongs(draft, kind, clause, spent, warmth):
@@ -150,9 +153,15 @@ def _put(
 
 def _keep(method: Method, draft: Draft, warmth: Warmth) -> None:
     """Keep the temperatures that are not the step's."""
+    for kept, said in ((method.core_temperature_c, warmth.core_c),
+                       (method.dough_temperature_c, warmth.dough_c)):  # fmt: skip
+        if kept and said and kept != said:
+            draft.doubts.append(unsure.MoreTemperatures((said,)))
     method.core_temperature_c = method.core_temperature_c or warmth.core_c
     method.dough_temperature_c = method.dough_temperature_c or warmth.dough_c
     if warmth.oven:
+        if draft.oven and draft.oven[0] != warmth.oven[0]:
+            draft.doubts.append(unsure.MoreTemperatures((draft.oven[0],)))
         draft.oven = warmth.oven
         method.heated = draft
         method.standing = replace(method.standing, heated=True)
@@ -201,19 +210,29 @@ def _turned(
     turn = next((t for t in clause.times if isinstance(t, NoLength) and t.point), None)
     point = (turn and turn.point) or first
     total = spent[-1].minutes if spent and in_all else 0 if spent else first
+    said = [one.minutes for one in (*before.spent, *spent)]
     if total > point > 0:
         spent[:] = [Spent(total - point, waits=True)]
     elif turn is None or first:
         return list(told)
     before.spent = [Spent(point, waits=True)]
-    before.doubts.append(unsure.StageWorkedOut(total or None))
+    kept = {0, point, total, *(one.minutes for one in spent)}
+    lost = [unsure.TimeNotCounted(f"{one} minutes") for one in said if one not in kept]
+    before.doubts += [unsure.StageWorkedOut(total or None), *lost]
     return [*(doubt for doubt in told if not turn or doubt != turn.doubt),
             unsure.StageWorkedOut(total or None)]  # fmt: skip
 
 
+def _quoting(clause: Clause, guessed: str) -> str:
+    """The words of a guess, or those around the time of its clause where they do not hold it."""
+    end = max((time.end for time in clause.times), default=0)
+    quoted = text_of(clause.tokens[max(0, end - _MOST_QUOTED) : end])
+    return guessed if not quoted or quoted[-_MOST_QUOTED:] in guessed else quoted
+
+
 def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind | None, str]:
     """The kind of a clause, and the word that it was guessed by."""
-    guessed = next((one.guessed for one in clause.verbs if one.guessed), "")
+    guessed = next((_quoting(clause, one.guessed) for one in clause.verbs if one.guessed), "")
     strong = any(not one.verb.weak for one in clause.verbs)
     lengths = [time for time in clause.times if isinstance(time, TimeSpan)]
     if strong or clause.further:
@@ -229,5 +248,6 @@ def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind 
         standing = method.standing
         before = not standing.mixed and not standing.baked
         kind = StepKind.PREPARE if before else waiting_kind("", longest, standing)
-        return kind, text_of(clause.tokens[:_FIRST_WORDS])
+        end = max(time.end for time in lengths)
+        return kind, text_of(clause.tokens[max(0, end - _MOST_QUOTED) : end])
     return clause.kind, guessed

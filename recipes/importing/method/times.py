@@ -39,6 +39,7 @@ _BEFORE_BARE = word_set("another further extra after")
 _AFTER_BARE = word_set("or at until in and then with without uncovered")
 _MOST_BARE = 120
 _LONGEST_LIST = 24
+_NEAR_FOLDS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +151,7 @@ def _are_folds(tokens: Sequence[Token], start: int) -> bool:
         at -= 1
     if _word(tokens, at) not in ("at", "after", "every"):
         return False
-    return any(token.low in _FOLDS for token in tokens[max(0, at - _LONGEST_LIST) : at])
+    return any(token.low in _FOLDS for token in tokens[max(0, at - _NEAR_FOLDS) : at])
 
 
 def _span(tokens: Sequence[Token], i: int) -> TimeSpan | None:

@@ -33,6 +33,36 @@ class TimeNotCounted(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class TimeOfWhat(Doubt):
+    """A time beside no word that says what takes it; it is counted for the step it stands in."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkAndWait(Doubt):
+    """Minutes of busy hands and of waiting in one step, which may be two steps."""
+
+    hands_on: int
+    waiting: int
+
+
+@dataclass(frozen=True, slots=True)
+class NumberNotRead(Doubt):
+    """A number that is no time, temperature or amount, with the word before it."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TemperatureAside(Doubt):
+    """A temperature that is not taken for the step, such as that of the water."""
+
+    text: str
+    celsius: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class TimeTooLong(Doubt):
     """More minutes than a step can have; nothing was taken."""
 
@@ -74,6 +104,18 @@ class NoTime(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class NoShaping(Doubt):
+    """A bread that is baked and that no step divides or shapes: a rise may be its proof."""
+
+
+@dataclass(frozen=True, slots=True)
+class UnusualHeat(Doubt):
+    """A bake so cold, or other work so hot, that the temperature may be of something else."""
+
+    celsius: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class NoOvenTemperature(Doubt):
     """A bake for which no temperature of the oven is said."""
 
@@ -88,6 +130,8 @@ class KindGuessed(Doubt):
 @dataclass(frozen=True, slots=True)
 class AheadAssumed(Doubt):
     """Something that stands for hours before the dough is mixed, taken as made ahead."""
+
+    minutes: int
 
 
 @dataclass(frozen=True, slots=True)

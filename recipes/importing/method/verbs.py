@@ -52,7 +52,8 @@ STEP_VERBS: dict[str, Verb] = {
     ),
     **_table("mix", "add pour fold work crumble rub place put pop turn", weak=True),
     **_table("bulk", "ferment ferments fermentation bulk rise rises rising retard retarding"),
-    **_table("bulk", "double knock punch deflate degas", weak=True),
+    **_table("bulk", "double", weak=True),
+    **_table("bulk", "knock punch deflate degas", weak=True, waits=False),
     **_table("bulk", "refrigerate chill", weak=True, vague=True),
     **_table(
         "divide", "divide dividing div shape shaping preshape preshaping portion braid plait form"

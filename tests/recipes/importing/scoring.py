@@ -11,15 +11,17 @@ import re
 import sys
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import Any
 
 from recipes.core.regions import HomeRegion
 from recipes.importing.doubts import Doubt
 from recipes.importing.intake import read_pasted
+from recipes.importing.method.times import TimeSpan, times
 from recipes.importing.report import report
 from recipes.importing.text.matching import IngredientBook
+from recipes.importing.text.tokens import clean, tokenize
 from tests.recipes.importing.right_readings import (
     FIGURES,
     RightLine,
@@ -71,12 +73,14 @@ def score_text(text: str, facts: str, book: IngredientBook) -> Score:
     region = HomeRegion(right.region) if right.region else None
     _, read = read_pasted(text, book.in_region(region))
     figures = {name: getattr(read.written, name) for name in FIGURES}
-    return score(report(read, _words_of), right, figures)
+    return score(report(read, words_of), right, figures)
 
 
-def _words_of(doubt: Doubt) -> str:
-    """A doubt's name with the words of the text that it quotes."""
-    return f"{doubt.kind} {getattr(doubt, 'text', '')}".strip()
+def words_of(doubt: Doubt) -> str:
+    """A doubt's name with the words and figures of the text that it quotes."""
+    held = (getattr(doubt, one.name) for one in fields(doubt))
+    parts = (part for one in held for part in (one if isinstance(one, tuple) else (one,)))
+    return " ".join([doubt.kind, *(str(part) for part in parts)])
 
 
 def score(found: dict[str, Any], right: RightReading, figures: dict[str, Any]) -> Score:
@@ -236,11 +240,29 @@ def _score_steps(scored: Score, found: list[dict[str, Any]], right: list[RightSt
                 verdict = _verdict(False, bool(step["doubts"]))
                 scored.judge(STEPS, verdict, f"{_step_shown(step)}, which is no step")
         elif step is None:
-            scored.judge(STEPS, QUIET, f"missing {_step_words(wanted)}")
+            told = [one for step in found for one in step["doubts"]]
+            verdict = DOUBTFUL if any(_quotes(one, wanted) for one in told) else QUIET
+            scored.judge(STEPS, verdict, f"missing {_step_words(wanted)}")
         else:
             fits = _is_kind(wanted, step) and all(_agreements(wanted, step))
             verdict = _verdict(fits, bool(step["doubts"]), wanted.needs_doubt)
             scored.judge(STEPS, verdict, f"{_step_shown(step)} for {_step_words(wanted)}")
+
+
+def _quotes(told: str, right: RightStep) -> bool:
+    """Whether a doubt quotes a step that is missing: its minutes, its degrees, or its shaping."""
+    if right.kind == "divide":
+        return told.startswith("NoShaping")
+    tokens = tokenize(clean(told))
+    said = [one.low for one in tokens if one.is_number]
+    said += [str(one.minutes) for one in times(tokens) if isinstance(one, TimeSpan)]
+    wanted = [one for one in (*right.waiting, right.hands_on) if one and not one.holds(0)]
+    wanted += [one for one in right.degrees if one]
+    return any(one.holds(number) for one in wanted for number in said if _is_decimal(number))
+
+
+def _is_decimal(text: str) -> bool:
+    return text.replace(".", "", 1).isdigit()
 
 
 def _is_kind(right: RightStep, step: dict[str, Any]) -> bool:

@@ -25,7 +25,7 @@ Makes 2 loaves of {piece} g
 {water} g water
 {salt} g fine salt
 
-Mix for 10 minutes. Let rise for 60 minutes. Bake at 220 °C for 35 minutes.
+Mix for 10 minutes. Let rise for 60 minutes. Shape. Bake at 220 °C for 35 minutes.
 """
 
 
