@@ -21,7 +21,7 @@ from classes.plan import ClassPlan, IngredientFacts, KitchenFacts, Student, Taug
 from recipes.book.doneness import core_of
 from recipes.core.choices import IngredientKind, Storage
 from recipes.core.composition import TAP_WATER
-from recipes.core.formula import WATER, Formula, Ingredient
+from recipes.core.formula import WATER, Formula, FormulaIngredient
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.regions import HomeRegion
 from recipes.core.weighing import Scales
@@ -198,7 +198,7 @@ def _student(one: Enrollment, stations: Mapping[PersonKey, str]) -> Student:
 # What is baked
 
 
-def _main_flour(formula: Formula) -> Ingredient | None:
+def _main_flour(formula: Formula) -> FormulaIngredient | None:
     """The largest flour, in the dough itself if that has any."""
     lines = [line for line in formula.dough_lines() if line.ingredient.is_flour]
     return max(lines, key=lambda line: line.mass_g).ingredient if lines else None

@@ -18,7 +18,7 @@ from classes.core.hours.problem.values import Mixing
 from classes.plan import ClassPlan, TaughtRevision
 from recipes.core.allergens import AllergensFound, allergens
 from recipes.core.choices import StepKind, Worked
-from recipes.core.formula import Component, Formula, component_card, component_percent
+from recipes.core.formula import Formula, FormulaComponent, component_card, component_percent
 from recipes.core.heat.core_temperature import Core
 from recipes.core.scaling import ComponentAmounts, PersonAmounts, Sheet
 from recipes.core.scaling.amount_lines import AmountLine
@@ -158,7 +158,7 @@ def recipe_card(plan: ClassPlan, recipe: TaughtAmounts, person: PersonAmounts) -
     )
 
 
-def _card_part(formula: Formula, part: Component, amounts: ComponentAmounts) -> RecipePart:
+def _card_part(formula: Formula, part: FormulaComponent, amounts: ComponentAmounts) -> RecipePart:
     rows = zip(part.lines, amounts.lines, component_card(formula, part), strict=True)
     lines = tuple(RecipeLine(amount, of.percent, line.note) for line, amount, of in rows)
     return RecipePart(

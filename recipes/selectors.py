@@ -63,9 +63,9 @@ def made_of(row: Ingredient) -> list[StarterFlour]:
     return list(row.made_of.all())
 
 
-def ingredient_value(row: Ingredient) -> formula.Ingredient:
+def ingredient_value(row: Ingredient) -> formula.FormulaIngredient:
     """The ingredient as the arithmetic sees it."""
-    value = formula.Ingredient(
+    value = formula.FormulaIngredient(
         key=row.key,
         name=row.name,
         is_flour=row.kind == IngredientKind.FLOUR,

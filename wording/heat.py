@@ -34,7 +34,7 @@ def degrees_of(celsius: Decimal | None, of: str) -> str:
     return f"{of.lower()} at {degrees(celsius)}"
 
 
-class Stage(Protocol):
+class BakeStage(Protocol):
     """A part of a bake."""
 
     @property
@@ -44,7 +44,7 @@ class Stage(Protocol):
     def temperature_c(self) -> Decimal | None: ...
 
 
-def in_stages(stages: Iterable[Stage]) -> str:
+def in_stages(stages: Iterable[BakeStage]) -> str:
     """`20 min at 250 °C (482 °F), then 22 min at 230 °C (446 °F)`."""
     return ", then ".join(
         f"{minutes(stage.minutes)} at "

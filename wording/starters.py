@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.numbers import HUNDRED, ZERO
 from wording.figures import percent
 from wording.lists import listed
 
 
-def made_of(ingredient: Ingredient) -> str:
+def made_of(ingredient: FormulaIngredient) -> str:
     """`100 % water; 50 % bread flour and 50 % rye flour`, or what of that cannot be said.
 
     Empty for what is no starter.

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from classes.core.keys import PersonKey, Stage
-from recipes.core.formula import Formula, Ingredient
+from recipes.core.formula import Formula, FormulaIngredient
 from recipes.core.numbers import ZERO, whole
 from recipes.core.scaling import Amounts, Baker, Demand, IngredientNeed, PersonAmounts, pool, scale
 from recipes.core.weighing import BENCH_SCALE, Scales
@@ -45,7 +45,7 @@ class Taught:
     piece_g: Decimal
     demonstration_batches: int = 1
     dusting_g: Decimal = ZERO
-    dusting_flour: Ingredient | None = None
+    dusting_flour: FormulaIngredient | None = None
     revision: str = ""
     only_for: frozenset[PersonKey] | None = None
     piece_name: str = "piece"

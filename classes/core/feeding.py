@@ -11,7 +11,7 @@ from decimal import ROUND_CEILING, Decimal
 
 from classes.core.demand import ClassAmounts, TaughtAmounts
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.numbers import ONE, ZERO
 from recipes.core.scaling import ComponentAmounts
 from recipes.core.scaling.amount_lines import AmountLine
@@ -90,7 +90,7 @@ def _feedings(recipe: TaughtAmounts) -> Iterator[Feeding]:
 
 
 def _feeding(
-    recipe: TaughtAmounts, part: ComponentAmounts, line: AmountLine, starter: Ingredient
+    recipe: TaughtAmounts, part: ComponentAmounts, line: AmountLine, starter: FormulaIngredient
 ) -> Feeding:
     fed_with = starter.starter
     return Feeding(

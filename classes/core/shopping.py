@@ -9,7 +9,7 @@ from math import ceil
 
 from classes.core.money import Estimate, Money, rounded, total
 from classes.core.wholes import Opened, Whole, opened_for
-from recipes.core.formula import Ingredient, Line
+from recipes.core.formula import FormulaIngredient, Line
 from recipes.core.numbers import ZERO, not_negative, positive
 from recipes.core.scaling import IngredientNeed, pool
 from recipes.core.weighing import Count, Scales, Weighing, count
@@ -64,7 +64,7 @@ class ShoppingLine:
     comes_of: Opened | None = None
 
     @property
-    def ingredient(self) -> Ingredient:
+    def ingredient(self) -> FormulaIngredient:
         return self.need.ingredient
 
     @property

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.numbers import ONE, ZERO, positive
 from recipes.core.weighing import count
 
@@ -33,7 +33,7 @@ class PartOfWhole:
 class Whole:
     """What is bought whole, and its parts."""
 
-    ingredient: Ingredient
+    ingredient: FormulaIngredient
     each_g: Decimal
     parts: tuple[PartOfWhole, ...]
 

@@ -13,7 +13,7 @@ from classes.core.terms import CancelTerms, days_before
 from classes.enrollment.vacancy import Vacancy, vacancies
 from classes.models import ClassSession, TaughtRecipe
 from recipes.core.allergens import AllergensFound, found_in
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.selectors import formula_value, ingredient_value
 from recipes.variants.selectors import varied
 from wording.moments import Moment, Span
@@ -103,7 +103,7 @@ def _days_before(session: ClassSession, days: int) -> Moment:
     return kitchen.moment(days_before(session.starts_at, days, kitchen.zone))
 
 
-def _ingredients(taught: Iterable[TaughtRecipe]) -> Iterable[Ingredient]:
+def _ingredients(taught: Iterable[TaughtRecipe]) -> Iterable[FormulaIngredient]:
     """All ingredients of the recipes as they are baked, including fillings, washes and dusting."""
     for row in taught:
         formula = formula_value(row.revision)

@@ -31,7 +31,7 @@ from recipes.core.exchange.kinds import (
 )
 from recipes.core.exchange.sheet import yeast_form
 from recipes.core.formula import Formula, Line
-from recipes.core.formula import Ingredient as BakingIngredient
+from recipes.core.formula import FormulaIngredient as BakingIngredient
 from recipes.core.numbers import ONE
 from recipes.core.scaling import ComponentAmounts, Sheet, batch
 from recipes.core.scaling.amount_lines import AmountLine, amount_line, dissolved

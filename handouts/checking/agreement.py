@@ -11,7 +11,7 @@ _TAGS = re.compile(r"<(style|script|head|svg)\b.*?</\1>|<[^>]*>", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class PlacedFigure:
     """A figure of a paper: what it is of, in words that all papers share, its value, and where.
 
     `printed` is how the paper has to print it; empty where it stands nowhere in words.
@@ -44,7 +44,7 @@ class Agreement:
     differences: tuple[Disagreement, ...]
 
 
-def compare(figures: Iterable[Figure], texts: dict[str, str]) -> Agreement:
+def compare(figures: Iterable[PlacedFigure], texts: dict[str, str]) -> Agreement:
     """Hold figures against each other, and against the texts of the papers that they are from."""
     figures = list(figures)
     by_what: dict[str, dict[str, list[str]]] = {}
@@ -70,7 +70,7 @@ def _differing(said: dict[str, dict[str, list[str]]]) -> Iterator[Disagreement]:
             yield Disagreement(of, tuple(found))
 
 
-def _unprinted(figures: Iterable[Figure], texts: dict[str, str]) -> Iterator[Disagreement]:
+def _unprinted(figures: Iterable[PlacedFigure], texts: dict[str, str]) -> Iterator[Disagreement]:
     for figure in figures:
         words = re.escape(plain(figure.printed))
         if not re.search(rf"(?<![\w.]){words}(?![\w]|\.\d)", texts[figure.where]):

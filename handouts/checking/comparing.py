@@ -12,8 +12,8 @@ from classes.core.hours.drawing.spans import ActivityKind
 from classes.core.hours.drawing.table import TimeRow, rows_of
 from classes.hours.shown import labels
 from handouts.catalog import KINDS
-from handouts.checking.agreement import Agreement, Figure, compare, text_of
-from handouts.checking.figures import Breads, Said, figures_of
+from handouts.checking.agreement import Agreement, PlacedFigure, compare, text_of
+from handouts.checking.figures import Breads, PaperFigure, figures_of
 from handouts.kind import Material, NotPrinted
 from handouts.press.render import to_html
 from wording.figures import plain
@@ -43,32 +43,32 @@ def _papers(material: Material) -> Iterator[tuple[str, Any]]:
             yield f"{kind.title}, {leaf.label}" if leaf.label else kind.title, leaf.paper
 
 
-def _figure(said: Said, where: str) -> Figure:
+def _figure(said: PaperFigure, where: str) -> PlacedFigure:
     """A figure; what is only to be found in print has no name of its own."""
     of = said.of or f"{where}: {said.printed}"
-    return Figure(of, said.value, where, said.printed)
+    return PlacedFigure(of, said.value, where, said.printed)
 
 
 # What the export and the hours page say
 
 
-def _exported(document: dict[str, Any]) -> Iterator[Said]:
+def _exported(document: dict[str, Any]) -> Iterator[PaperFigure]:
     for entry in document["students"]:
         at = f"{entry['recipe']}, {entry['station']}, {entry['name']}"
         if _is_alone(entry, document["students"]):
             yield from _of_entry(entry, at)
     for entry in document["stations"]:
         at = f"{entry['recipe']}, {entry['station']}"
-        yield Said(f"{at}, dough", f"{entry['dough_weighed_g']} g")
+        yield PaperFigure(f"{at}, dough", f"{entry['dough_weighed_g']} g")
         yield from _of_tubs(entry, at)
     for entry in document["pooled"]:
         yield from _of_entry(entry, f"{entry['recipe']}, for everybody")
     for tub in document["divided"]:
         for share in tub["shares"]:
             of = f"{tub['recipe']}, {share['name']}, {tub['component']} from the tub"
-            yield Said(of, f"{share['weighed_g']} g")
+            yield PaperFigure(of, f"{share['weighed_g']} g")
     for line in document["shopping"]:
-        yield Said(f"needed, {line['ingredient']}", f"{Decimal(line['exact_g']):.6f} g")
+        yield PaperFigure(f"needed, {line['ingredient']}", f"{Decimal(line['exact_g']):.6f} g")
 
 
 def _is_alone(entry: dict[str, Any], entries: Iterable[dict[str, Any]]) -> bool:
@@ -77,21 +77,23 @@ def _is_alone(entry: dict[str, Any], entries: Iterable[dict[str, Any]]) -> bool:
     return keys[entry["name"], entry["station"], entry["recipe"]] == 1
 
 
-def _of_entry(entry: dict[str, Any], at: str) -> Iterator[Said]:
-    yield Said(f"{at}, dough", f"{entry['dough_weighed_g']} g")
+def _of_entry(entry: dict[str, Any], at: str) -> Iterator[PaperFigure]:
+    yield PaperFigure(f"{at}, dough", f"{entry['dough_weighed_g']} g")
     yield from _of_tubs(entry, at)
     for line in entry["lines"]:
         if line["ingredient"] != FROM_TUB:
-            yield Said(f"{at}, {line['component']}: {line['ingredient']}", f"{line['weighed_g']} g")
+            yield PaperFigure(
+                f"{at}, {line['component']}: {line['ingredient']}", f"{line['weighed_g']} g"
+            )
 
 
-def _of_tubs(entry: dict[str, Any], at: str) -> Iterator[Said]:
+def _of_tubs(entry: dict[str, Any], at: str) -> Iterator[PaperFigure]:
     for line in entry["lines"]:
         if line["ingredient"] == FROM_TUB:
-            yield Said(f"{at}, {line['component']} from the tub", f"{line['weighed_g']} g")
+            yield PaperFigure(f"{at}, {line['component']} from the tub", f"{line['weighed_g']} g")
 
 
-def _of_hours(material: Material, breads: Breads) -> Iterator[Said]:
+def _of_hours(material: Material, breads: Breads) -> Iterator[PaperFigure]:
     try:
         hours = material.hours
     except NotPrinted:
@@ -108,17 +110,17 @@ def _of_hours(material: Material, breads: Breads) -> Iterator[Said]:
         oven = row.where.partition(",")[0]
         counted[oven] += 1
         at = f"{oven}, load {counted[oven]}"
-        yield Said(f"{at}, in", row.from_label)
-        yield Said(f"{at}, out", row.to_label)
+        yield PaperFigure(f"{at}, in", row.from_label)
+        yield PaperFigure(f"{at}, out", row.to_label)
         yield from _of_bake(row, breads)
 
 
-def _of_bake(row: TimeRow, breads: Breads) -> Iterator[Said]:
+def _of_bake(row: TimeRow, breads: Breads) -> Iterator[PaperFigure]:
     """The minutes are also those between the times of the load, less the loading."""
     bread, time = breads.in_words(row.recipe), row.oven_time
     if time and " and " not in row.recipe:
-        yield Said(f"{bread}, in the oven", f"{row.ends - row.starts - time.load_min} min")
-        yield Said(f"{bread}, in the oven", f"{time.bake_min} min")
-        yield Said(f"{bread}, loading", f"{time.load_min} min")
+        yield PaperFigure(f"{bread}, in the oven", f"{row.ends - row.starts - time.load_min} min")
+        yield PaperFigure(f"{bread}, in the oven", f"{time.bake_min} min")
+        yield PaperFigure(f"{bread}, loading", f"{time.load_min} min")
     if row.temperature_c is not None:
-        yield Said(f"{bread}, oven", f"{plain(row.temperature_c)} °C")
+        yield PaperFigure(f"{bread}, oven", f"{plain(row.temperature_c)} °C")

@@ -36,7 +36,7 @@ from wording.masses import grams
 EACH = "Each"
 
 
-class Said(NamedTuple):
+class PaperFigure(NamedTuple):
     """What a figure is of, its value, and how it is printed."""
 
     of: str
@@ -44,7 +44,7 @@ class Said(NamedTuple):
     printed: str = ""
 
 
-Figures = Iterator[Said]
+Figures = Iterator[PaperFigure]
 
 
 class Breads(NamedTuple):
@@ -58,9 +58,9 @@ class Breads(NamedTuple):
         return max((title for title in self.titles if title in words), key=len, default=words)
 
 
-def mass(of: str, weighed: Weighing | Decimal) -> Said:
+def mass(of: str, weighed: Weighing | Decimal) -> PaperFigure:
     value = weighed.grams if isinstance(weighed, Weighing) else weighed
-    return Said(of, f"{plain(value)} g", grams(weighed))
+    return PaperFigure(of, f"{plain(value)} g", grams(weighed))
 
 
 @singledispatch
@@ -89,9 +89,9 @@ def _of_homework(paper: Homework, breads: Breads) -> Figures:
 def _of_card(card: RecipeCard, station: str, name: str) -> Figures:
     at = f"{card.label}, {station}, {name}"
     yield mass(f"{at}, dough", card.sheet.weighed_dough_g)
-    yield Said(f"{at}, dough", f"{plain(_lines_sum(card))} g")
-    yield Said(f"{at}, pieces", f"{plain(card.sheet.dough_g)} g")
-    yield Said(f"{at}, pieces", f"{plain(sum(card.piece_masses_g, ZERO))} g")
+    yield PaperFigure(f"{at}, dough", f"{plain(_lines_sum(card))} g")
+    yield PaperFigure(f"{at}, pieces", f"{plain(card.sheet.dough_g)} g")
+    yield PaperFigure(f"{at}, pieces", f"{plain(sum(card.piece_masses_g, ZERO))} g")
     for part in card.parts:
         if part.amounts.tub:
             yield mass(f"{at}, {part.amounts.name} from the tub", part.amounts.tub)
@@ -105,7 +105,7 @@ def _lines_sum(card: RecipeCard) -> Decimal:
     return sum((weighed.grams for weighed in (*tubs, *lines)), ZERO)
 
 
-def _of_line(at: str, part: str, line: AmountLine) -> Said:
+def _of_line(at: str, part: str, line: AmountLine) -> PaperFigure:
     return mass(f"{at}, {part}: {line.ingredient.name}", line.weighed)
 
 
@@ -122,27 +122,29 @@ def _of_bakes(card: RecipeCard, bread: str) -> Figures:
     bakes = [step for step in card.steps if step.oven_min]
     for step in bakes:
         if step.load_min:
-            yield Said("", "", f"load {minutes(step.load_min)}")
-        yield Said("", "", f"bake {minutes(step.oven_min)}")
+            yield PaperFigure("", "", f"load {minutes(step.load_min)}")
+        yield PaperFigure("", "", f"bake {minutes(step.oven_min)}")
     if bakes:
-        yield Said(f"{bread}, in the oven", f"{sum(step.oven_min for step in bakes)} min")
+        yield PaperFigure(f"{bread}, in the oven", f"{sum(step.oven_min for step in bakes)} min")
     warm = [step.temperature_c for step in bakes if step.temperature_c is not None]
     if warm:
         yield _of_oven(bread, warm[0])
 
 
 def _of_core(bread: str, core: Core) -> Figures:
-    yield Said(f"{bread}, in the middle", f"{core.least_c:.2f} °C", degrees(core.least_c))
+    yield PaperFigure(f"{bread}, in the middle", f"{core.least_c:.2f} °C", degrees(core.least_c))
     if core.most_c is not None:
-        yield Said(f"{bread}, in the middle at most", f"{core.most_c:.2f} °C", degrees(core.most_c))
+        yield PaperFigure(
+            f"{bread}, in the middle at most", f"{core.most_c:.2f} °C", degrees(core.most_c)
+        )
 
 
-def _of_dough(bread: str, celsius: Decimal) -> Said:
-    return Said(f"{bread}, dough after mixing", f"{plain(celsius)} °C", degrees(celsius))
+def _of_dough(bread: str, celsius: Decimal) -> PaperFigure:
+    return PaperFigure(f"{bread}, dough after mixing", f"{plain(celsius)} °C", degrees(celsius))
 
 
-def _of_oven(bread: str, celsius: Decimal) -> Said:
-    return Said(f"{bread}, oven", f"{plain(celsius)} °C", degrees(celsius))
+def _of_oven(bread: str, celsius: Decimal) -> PaperFigure:
+    return PaperFigure(f"{bread}, oven", f"{plain(celsius)} °C", degrees(celsius))
 
 
 @figures_of.register
@@ -151,10 +153,10 @@ def _of_home(paper: AtHome, breads: Breads) -> Figures:
     for recipe in paper.recipes:
         bread, bakes = breads.in_words(recipe.card.label), recipe.heat.bakes
         if bakes:
-            yield Said(f"{bread}, in the oven", f"{sum(bake.minutes for bake in bakes)} min")
+            yield PaperFigure(f"{bread}, in the oven", f"{sum(bake.minutes for bake in bakes)} min")
             yield _of_oven(bread, bakes[0].class_c)._replace(printed="")
         for bake in bakes:
-            yield Said("", "", f"{minutes(bake.minutes)} in the oven")
+            yield PaperFigure("", "", f"{minutes(bake.minutes)} in the oven")
         core = recipe.heat.core
         if core and paper.kitchen.altitude_m == breads.altitude_m:
             yield from (said._replace(printed="") for said in _of_core(bread, core))
@@ -184,7 +186,7 @@ def _of_preparation(paper: PreparationList, breads: Breads) -> Figures:
                 yield mass(name, share_g)
     for aisle in paper.aisles:
         for need in aisle.lines:
-            yield Said(f"needed, {need.ingredient.name}", f"{need.needed_g:.6f} g")
+            yield PaperFigure(f"needed, {need.ingredient.name}", f"{need.needed_g:.6f} g")
 
 
 def _of_sheet(station: StationSheet) -> Figures:
@@ -234,7 +236,7 @@ def _of_bench(table: StationTable, at: str) -> Figures:
             line = row.together or row.each[0]
             masses[line.name] = masses.get(line.name, ZERO) + line.weighed.grams
     for name, total_g in masses.items():
-        yield Said(f"{at}, all {name}", f"{plain(total_g)} g")
+        yield PaperFigure(f"{at}, all {name}", f"{plain(total_g)} g")
 
 
 @figures_of.register
@@ -245,7 +247,7 @@ def _of_labels(paper: LabelPaper, breads: Breads) -> Figures:
             of = f"{label.about}, {label.holder}, all {block.text.partition(' (')[0]}"
             masses[of] = masses.get(of, ZERO) + Decimal(block.grams)
     for of, total_g in masses.items():
-        yield Said(of, f"{plain(total_g)} g")
+        yield PaperFigure(of, f"{plain(total_g)} g")
 
 
 # By the clock
@@ -257,8 +259,8 @@ def _of_run_sheet(paper: RunSheet, breads: Breads) -> Figures:
         yield from _of_run_row(row, breads)
     for oven in paper.ovens:
         for n, turn in enumerate(oven.turns, start=1):
-            yield Said(f"{oven.name}, load {n}, in", turn.into)
-            yield Said(f"{oven.name}, load {n}, out", turn.out)
+            yield PaperFigure(f"{oven.name}, load {n}, in", turn.into)
+            yield PaperFigure(f"{oven.name}, load {n}, out", turn.out)
             if turn.temperature_c is not None:
                 yield _of_oven(breads.in_words(turn.recipe), turn.temperature_c)
 
@@ -272,23 +274,25 @@ def _of_run_row(row: RunRow, breads: Breads) -> Figures:
     if row.oven_time:
         time = row.oven_time
         printed = f"{minutes(time.bake_min)} in the oven"
-        yield Said(f"{bread}, in the oven", f"{time.bake_min} min", printed)
-        yield Said(f"{bread}, loading", f"{time.load_min} min")
+        yield PaperFigure(f"{bread}, in the oven", f"{time.bake_min} min", printed)
+        yield PaperFigure(f"{bread}, loading", f"{time.load_min} min")
         for load in row.loads:
-            yield Said(f"{load.oven.partition(',')[0]}, in at {row.clock}", f"out {row.until}")
+            yield PaperFigure(
+                f"{load.oven.partition(',')[0]}, in at {row.clock}", f"out {row.until}"
+            )
 
 
 @figures_of.register
 def _of_map(paper: OvenMap, breads: Breads) -> Figures:
     for load in paper.loads:
-        yield Said(f"{load.oven}, load {load.number}, in", load.into, load.into)
-        yield Said(f"{load.oven}, load {load.number}, out", load.out, load.out)
-        yield Said(f"{load.oven}, in at {load.into}", f"out {load.out}")
+        yield PaperFigure(f"{load.oven}, load {load.number}, in", load.into, load.into)
+        yield PaperFigure(f"{load.oven}, load {load.number}, out", load.out, load.out)
+        yield PaperFigure(f"{load.oven}, in at {load.into}", f"out {load.out}")
         for title, time in load.breads:
             bread = breads.in_words(title)
             printed = f"{minutes(time.bake_min)} in the oven"
-            yield Said(f"{bread}, in the oven", f"{time.bake_min} min", printed)
-            yield Said(f"{bread}, loading", f"{time.load_min} min")
+            yield PaperFigure(f"{bread}, in the oven", f"{time.bake_min} min", printed)
+            yield PaperFigure(f"{bread}, loading", f"{time.load_min} min")
             if load.temperature_c is not None:
                 yield _of_oven(bread, load.temperature_c)
 

@@ -14,7 +14,7 @@ from enum import StrEnum
 from classes.core.demand import TaughtAmounts, brought_in_words
 from classes.plan import IngredientFacts
 from recipes.core.choices import ComponentKind, IngredientKind
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.numbers import ZERO
 from recipes.core.scaling import ComponentAmounts, Sheet
 from recipes.core.scaling.amount_lines import AmountLine
@@ -59,7 +59,7 @@ class FilledTub:
     title: str
     recipe: str
     lines: tuple[TubLine, ...]
-    ingredients: tuple[Ingredient, ...]
+    ingredients: tuple[FormulaIngredient, ...]
     keeps: bool = False
     is_cold: bool = False
     cooked_g: Decimal | None = None
@@ -167,7 +167,7 @@ def _parted(
         yield title, tuple(held)
 
 
-def _kept(ingredient: Ingredient, rows: Rows) -> Tub | None:
+def _kept(ingredient: FormulaIngredient, rows: Rows) -> Tub | None:
     """In which tub it waits; None for what is cold and has a tub of its own."""
     row = rows[ingredient.key]
     if row.is_kept_cold:
@@ -184,5 +184,5 @@ def _is_wet(row: IngredientFacts) -> bool:
     return row.kind == IngredientKind.SUGAR and (row.composition.water_g or 0) >= WET_FROM_PERCENT
 
 
-def _any_cold(ingredients: Iterable[Ingredient], rows: Rows) -> bool:
+def _any_cold(ingredients: Iterable[FormulaIngredient], rows: Rows) -> bool:
     return any(rows[ingredient.key].is_kept_cold for ingredient in ingredients)

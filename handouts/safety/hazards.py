@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from classes.plan import ClassPlan
 from handouts.safety.values import Hazard
 from recipes.core.choices import ComponentKind, StepKind
-from recipes.core.formula import Component
+from recipes.core.formula import FormulaComponent
 
 COOKED = re.compile(r"\b(?:custard|pastry cream|curd|filling|compote)s?\b", re.IGNORECASE)
 ON_THE_STOVE = re.compile(
@@ -59,5 +59,5 @@ def _cooking_hazards(plan: ClassPlan) -> Iterator[Hazard]:
             yield from (Hazard.STOVE, Hazard.COOLED)
 
 
-def _is_cooked(part: Component) -> bool:
+def _is_cooked(part: FormulaComponent) -> bool:
     return part.kind is ComponentKind.ROUX or COOKED.search(part.name) is not None

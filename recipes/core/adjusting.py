@@ -14,7 +14,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from recipes.core.errors import BakingError, OutOfRange, StarterUnknown
-from recipes.core.formula import Component, Formula, Line, component_percent
+from recipes.core.formula import Formula, FormulaComponent, Line, component_percent
 from recipes.core.numbers import HUNDRED, ONE, ZERO, positive, settled
 
 
@@ -51,7 +51,7 @@ class DoughMissed(BakingError):
     dough_g: Decimal
 
 
-def places(formula: Formula) -> Iterator[tuple[LineAt, Component, Line]]:
+def places(formula: Formula) -> Iterator[tuple[LineAt, FormulaComponent, Line]]:
     """Every line of a formula with its place and its component."""
     for n, part in enumerate(formula.components):
         for m, line in enumerate(part.lines):

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from recipes.core.allergens import EU_FOURTEEN, US_NINE, Allergen, named
-from recipes.core.formula import Component, Formula, Ingredient
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient
 
 
 class StepText(NamedTuple):
@@ -89,12 +89,12 @@ def trace(formula: Formula, steps: Sequence[tuple[str, str]] = ()) -> AllergenTr
 
 
 class _Use(NamedTuple):
-    ingredient: Ingredient
-    component: Component
+    ingredient: FormulaIngredient
+    component: FormulaComponent
     steps: tuple[StepFound, ...]
 
 
-def _keys(ingredient: Ingredient, regime: str) -> tuple[str, ...]:
+def _keys(ingredient: FormulaIngredient, regime: str) -> tuple[str, ...]:
     return ingredient.allergens_us if regime == "us" else ingredient.allergens_eu
 
 

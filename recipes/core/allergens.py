@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from recipes.core.formula import Formula, Ingredient
+from recipes.core.formula import Formula, FormulaIngredient
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def label_of(key: str) -> str:
     )
 
 
-def found_in(ingredients: Iterable[Ingredient]) -> AllergensFound:
+def found_in(ingredients: Iterable[FormulaIngredient]) -> AllergensFound:
     """The allergens entered for any of the ingredients; `may_contain` pairs name and words."""
     once = tuple(dict.fromkeys(ingredients))
     return AllergensFound(

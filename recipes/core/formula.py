@@ -14,14 +14,14 @@ from functools import cached_property
 
 from recipes.core.choices import ComponentKind
 from recipes.core.errors import EmptyComponent, NoFlour, OutOfRange, StarterUnknown
-from recipes.core.ingredients import WATER, Ingredient, Line, Starter, opened
+from recipes.core.ingredients import WATER, FormulaIngredient, Line, Starter, opened
 from recipes.core.numbers import HUNDRED, ONE, ZERO, not_negative, positive, whole
 
 __all__ = [
     "WATER",
-    "Component",
     "Formula",
-    "Ingredient",
+    "FormulaComponent",
+    "FormulaIngredient",
     "Line",
     "PercentLine",
     "Proportions",
@@ -36,7 +36,7 @@ __all__ = [
 
 
 @dataclass(frozen=True)
-class Component:
+class FormulaComponent:
     """A part of the bread.
 
     Filling, wash and topping are for `for_pieces` pieces; parts of the dough have None.
@@ -90,7 +90,7 @@ class Formula:
     """
 
     title: str
-    components: tuple[Component, ...]
+    components: tuple[FormulaComponent, ...]
     piece_g: Decimal
     pieces: int = 1
 
@@ -101,7 +101,7 @@ class Formula:
             raise NoFlour(self.title)
 
     @cached_property
-    def dough_components(self) -> tuple[Component, ...]:
+    def dough_components(self) -> tuple[FormulaComponent, ...]:
         """The components whose mass is divided into pieces."""
         return tuple(part for part in self.components if part.kind.goes_into_dough)
 
@@ -159,18 +159,18 @@ class Formula:
 class PercentLine:
     """A line of the formula card; percentages are of all flour and of the component's own."""
 
-    ingredient: Ingredient
+    ingredient: FormulaIngredient
     mass_g: Decimal
     percent: Decimal | None
     own_percent: Decimal | None
 
 
-def merge_masses(lines: Iterable[Line]) -> dict[Ingredient, Decimal]:
+def merge_masses(lines: Iterable[Line]) -> dict[FormulaIngredient, Decimal]:
     """Total mass by ingredient, in grams, in the order of first appearance.
 
     Ingredients with the same key are the same.
     """
-    first: dict[str, Ingredient] = {}
+    first: dict[str, FormulaIngredient] = {}
     totals: dict[str, Decimal] = {}
     for line in lines:
         key = first.setdefault(line.ingredient.key, line.ingredient).key
@@ -190,7 +190,9 @@ def overall(formula: Formula) -> tuple[PercentLine, ...]:
     )
 
 
-def component_percent(formula: Formula, component: Component, mass_g: Decimal) -> Decimal | None:
+def component_percent(
+    formula: Formula, component: FormulaComponent, mass_g: Decimal
+) -> Decimal | None:
     """Baker's percentage of a mass as its component is written.
 
     A wash for 12 pieces is a percentage of the flour of 12 pieces, whatever batch the dough is
@@ -202,7 +204,7 @@ def component_percent(formula: Formula, component: Component, mass_g: Decimal) -
     return percent * formula.dough_g / ((component.for_pieces or 1) * formula.piece_g)
 
 
-def component_card(formula: Formula, component: Component) -> tuple[PercentLine, ...]:
+def component_card(formula: Formula, component: FormulaComponent) -> tuple[PercentLine, ...]:
     """A component's lines with percentages of all flour, and of its own flour if it has any."""
     own = component.own_flour_g
     return tuple(

@@ -15,7 +15,7 @@ from recipes.core.numbers import ONE, ZERO, not_negative, positive
 
 
 @dataclass(frozen=True, slots=True)
-class Ingredient:
+class FormulaIngredient:
     """What the arithmetic needs to know about an ingredient. Shares are grams in one gram of it.
 
     Where `allergens_known` is False, the two lists are empty because nobody has filled them in. If
@@ -44,7 +44,7 @@ class Ingredient:
         if self.each_g is not None:
             positive("each_g", self.each_g)
 
-    def as_starter(self, starter: Starter) -> Ingredient:
+    def as_starter(self, starter: Starter) -> FormulaIngredient:
         """The ingredient as a starter, with its own allergens and those of its flours."""
         flours = [flour for flour, _ in starter.flours]
         each = (self, *flours)
@@ -65,7 +65,7 @@ def _each_once(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(words))
 
 
-WATER = Ingredient("water", "Water", is_added_liquid=True, water_share=ONE)
+WATER = FormulaIngredient("water", "Water", is_added_liquid=True, water_share=ONE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ class Starter:
     """
 
     hydration: Decimal | None = None
-    flours: tuple[tuple[Ingredient, Decimal], ...] = ()
+    flours: tuple[tuple[FormulaIngredient, Decimal], ...] = ()
 
     def __post_init__(self) -> None:
         if self.hydration is not None:
@@ -94,7 +94,7 @@ class Starter:
 class Line:
     """One ingredient's mass, in grams, within a component."""
 
-    ingredient: Ingredient
+    ingredient: FormulaIngredient
     mass_g: Decimal
     note: str = ""
 
@@ -121,8 +121,8 @@ class Line:
         return sum((one.mass_g for one in self.opened if one.ingredient.is_flour), ZERO)
 
 
-def _flour_of(starter: Ingredient) -> Ingredient:
-    return Ingredient(
+def _flour_of(starter: FormulaIngredient) -> FormulaIngredient:
+    return FormulaIngredient(
         f"flour-of-{starter.key}",
         f"Flour in {starter.name}",
         is_flour=True,

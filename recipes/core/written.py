@@ -21,7 +21,7 @@ from recipes.core.choices import (
     Worked,
 )
 from recipes.core.errors import Unsettled
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.numbers import HUNDRED, ONE, ZERO
 from recipes.core.pans.sizes import PanShape
@@ -201,12 +201,14 @@ def flour_of(written: WrittenRecipe) -> Decimal | None:
     return total_g
 
 
-def formula_of(written: WrittenRecipe, known: Mapping[NamedIngredient, Ingredient]) -> Formula:
+def formula_of(
+    written: WrittenRecipe, known: Mapping[NamedIngredient, FormulaIngredient]
+) -> Formula:
     """The formula of a settled recipe; `known` describes its ingredients."""
     return Formula(
         title=written.title,
         components=tuple(
-            Component(
+            FormulaComponent(
                 kind=part.kind,
                 name=part.name,
                 lines=tuple(

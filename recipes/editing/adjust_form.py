@@ -13,7 +13,7 @@ from django import forms
 from recipes.core import adjusting
 from recipes.core.adjusting import Held, LineAt, places
 from recipes.core.errors import BakingError
-from recipes.core.formula import Component, Formula, Line
+from recipes.core.formula import Formula, FormulaComponent, Line
 from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe
 from recipes.editing.lines import MASS_PLACES, MOST_G
 from recipes.forms.fields import FigureField, Option
@@ -48,7 +48,7 @@ def _figure(by: str, **kwargs: Any) -> FigureField:
 class LineField:
     """A line to change: its part, its ingredient, its present value, and the field."""
 
-    part: Component
+    part: FormulaComponent
     line: Line
     now: str
     field: forms.BoundField
@@ -209,7 +209,7 @@ def _grams(mass_g: Decimal) -> str:
     return plain(mass_g.quantize(TENTH, ROUND_HALF_UP))
 
 
-def _changed(part: WrittenPart, made: Component) -> Iterator[WrittenLine]:
+def _changed(part: WrittenPart, made: FormulaComponent) -> Iterator[WrittenLine]:
     for line, new in zip(part.lines, made.lines, strict=True):
         mass_g = _kept(new.mass_g)
         yield line if mass_g == line.mass_g else replace(line, mass_g=mass_g, entered="")

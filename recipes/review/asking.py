@@ -22,7 +22,7 @@ _KINDS = {
 }
 
 
-class Row(Protocol):
+class SheetRow(Protocol):
     """A row of the sheet; its id on the page is its prefix and `-row`."""
 
     @property
@@ -38,10 +38,10 @@ class Row(Protocol):
 class Asking:
     """The rows that ask, each with the word for its kind, in the order of the page."""
 
-    rows: tuple[tuple[str, Row], ...]
+    rows: tuple[tuple[str, SheetRow], ...]
 
     @classmethod
-    def of(cls, rows: Iterable[tuple[str, Row]]) -> Asking:
+    def of(cls, rows: Iterable[tuple[str, SheetRow]]) -> Asking:
         return cls(tuple((kind, row) for kind, row in rows if row.asks))
 
     @property
@@ -63,7 +63,7 @@ class Asking:
         """The id of the first row that asks; empty where none does."""
         return f"{self.rows[0][1].prefix}-row" if self.rows else ""
 
-    def after(self, prefix: str, order: Sequence[str | None]) -> Row | None:
+    def after(self, prefix: str, order: Sequence[str | None]) -> SheetRow | None:
         """The next row that asks behind another, else the first one."""
         start = order.index(prefix) if prefix in order else -1
         behind = [row for _, row in self.rows if order.index(row.prefix) > start]

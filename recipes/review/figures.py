@@ -13,7 +13,7 @@ from typing import Any
 from recipes.core.bounds import compared, is_outside, usual_of
 from recipes.core.choices import RISING_KINDS, ComponentKind, StepKind, TemperatureOf
 from recipes.core.errors import BakingError
-from recipes.core.formula import Component, Formula, Line
+from recipes.core.formula import Formula, FormulaComponent, Line
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.numbers import HUNDRED, ONE, ZERO
 from recipes.core.written import WrittenStep
@@ -62,7 +62,7 @@ class Weighed:
         if self.missing or not lines:
             return None
         try:
-            return Formula("", (Component(ComponentKind.DOUGH, "", lines),), self.dough_g)
+            return Formula("", (FormulaComponent(ComponentKind.DOUGH, "", lines),), self.dough_g)
         except BakingError:
             return None
 

@@ -15,10 +15,10 @@ from recipes.core.choices import ComponentKind
 from recipes.editing.recipe import Made, PartOfForm, RecipeForm
 from recipes.forms.words import quoted
 from recipes.importing.values import piece_share_g
-from recipes.review.asking import Asking, Row
+from recipes.review.asking import Asking, SheetRow
 from recipes.review.figures import ClassGap, Figure, Weighed, class_gaps, figures_of
 from recipes.review.groups import HeadGroup, WholeRecipe, groups_of
-from recipes.review.marked import Mark, Piece, pieces_of, read_spans
+from recipes.review.marked import Mark, SourcePiece, pieces_of, read_spans
 from recipes.review.row_forms import (
     ReviewHeadForm,
     ReviewLineForm,
@@ -95,7 +95,7 @@ class ReviewForm(RecipeForm):
         """The parts with their lines, those that are accepted put together."""
         return [(part, list(_runs(part))) for part in self.parts]
 
-    def rows_shown(self) -> Iterator[tuple[str, Row]]:
+    def rows_shown(self) -> Iterator[tuple[str, SheetRow]]:
         """Every row that can ask something, with a word for its kind, in the page's order."""
         yield from (("whole", WholeRecipe(self.head)) for _ in self.head.general_doubts)
         yield from (("figure", figure) for figure in self.figures)
@@ -178,7 +178,7 @@ class ReviewForm(RecipeForm):
         )
 
     @property
-    def source_pieces(self) -> list[Piece]:
+    def source_pieces(self) -> list[SourcePiece]:
         """The source with every reading marked in it."""
         return pieces_of(self.sheet.original, self._marks())
 

@@ -125,7 +125,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class SourcePiece:
     """A stretch of the source and the narrowest reading it was read into, if any.
 
     `begins` where that reading does; `also` are readings that have no stretch of their own.
@@ -138,7 +138,7 @@ class Piece:
     unread: bool = False
 
 
-def pieces_of(source: str, marks: Iterable[Mark]) -> list[Piece]:
+def pieces_of(source: str, marks: Iterable[Mark]) -> list[SourcePiece]:
     """The source cut up at its marks. What has words and no mark is `unread`."""
     within = [mark for mark in marks if mark.span[1] <= len(source)]
     cuts = sorted({0, len(source), *(end for mark in within for end in mark.span)})
@@ -177,16 +177,20 @@ def _narrowest(marks: list[Mark]) -> Mark:
 
 def _pieces(
     source: str, stretches: list[tuple[Span, list[Mark]]], shown: set[int]
-) -> Iterator[Piece]:
+) -> Iterator[SourcePiece]:
     """The pieces; what was not read comes line by line."""
     begun: set[int] = set()
     for (start, end), running in stretches:
         text = source[start:end]
         if not running:
             lines = text.splitlines(keepends=True)
-            yield from (Piece(line, unread=_LETTER.search(line) is not None) for line in lines)
+            yield from (
+                SourcePiece(line, unread=_LETTER.search(line) is not None) for line in lines
+            )
             continue
         mark = _narrowest(running)
         hidden = [one for one in running if id(one) not in shown and id(one) not in begun]
-        yield Piece(text, mark, id(mark) not in begun, tuple(one for one in hidden if one.anchor))
+        yield SourcePiece(
+            text, mark, id(mark) not in begun, tuple(one for one in hidden if one.anchor)
+        )
         begun |= {id(mark), *map(id, hidden)}

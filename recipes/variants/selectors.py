@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from recipes.core.exchange.swap import MixPart, Swap, compare, replace_ingredient
-from recipes.core.formula import Formula, Ingredient
+from recipes.core.formula import Formula, FormulaIngredient
 from recipes.core.scaling import Sheet, batch
 from recipes.core.weighing import Scales
 from recipes.core.written import NamedIngredient, WrittenSwap
@@ -18,7 +18,9 @@ BENCH_AND_POCKET = Scales((Decimal(1), Decimal("0.1")))
 
 
 def swapped(
-    formula: Formula, swaps: Iterable[WrittenSwap], known: Mapping[NamedIngredient, Ingredient]
+    formula: Formula,
+    swaps: Iterable[WrittenSwap],
+    known: Mapping[NamedIngredient, FormulaIngredient],
 ) -> Swap:
     """A formula with all replacements made, and what they change in it.
 

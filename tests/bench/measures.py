@@ -21,7 +21,7 @@ from classes.selectors import class_plan
 from handouts.kinds.handout import handouts
 from handouts.press.render import PageSize, to_pdf
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 from recipes.core.weighing import Scales
 from tests.bench.big_book import big_book
 from tests.bench.demo_class import NOW, demo_class
@@ -34,11 +34,13 @@ from tests.factories import planned_class
 
 def _needs(students: int, ingredients: int) -> tuple[ClassNeeds, dict[str, Supply]]:
     things = [
-        Ingredient(f"thing-{n}", f"Thing {n}", is_flour=n < 3, water_share=Decimal("0.1"))
+        FormulaIngredient(f"thing-{n}", f"Thing {n}", is_flour=n < 3, water_share=Decimal("0.1"))
         for n in range(ingredients)
     ]
     lines = tuple(Line(thing, Decimal(10 + 7 * n)) for n, thing in enumerate(things))
-    formula = Formula("Bread", (Component(ComponentKind.DOUGH, "Dough", lines),), Decimal(520))
+    formula = Formula(
+        "Bread", (FormulaComponent(ComponentKind.DOUGH, "Dough", lines),), Decimal(520)
+    )
     taught = Taught(
         "bread", "Bread, revision 1", formula, 1, Decimal(520), 1, Decimal(15), things[0]
     )

@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from tests.conftest import ROOT
+from tests.styled import ROOT
 
 SHOWS = "from config import testing; print(testing.SITE_URL)"
 

@@ -13,9 +13,9 @@ import pytest
 
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import (
-    Component,
     Formula,
-    Ingredient,
+    FormulaComponent,
+    FormulaIngredient,
     Line,
     component_card,
     overall,
@@ -36,7 +36,7 @@ def numbers(text):
 
 
 def ingredient(name):
-    return Ingredient(
+    return FormulaIngredient(
         name,
         name,
         is_flour=name.startswith("flour"),
@@ -48,7 +48,7 @@ def ingredient(name):
 def component(amounts, kind=ComponentKind.DOUGH):
     """A component from pairs of a name and grams or percent."""
     lines = tuple(Line(ingredient(name), Decimal(amount)) for name, amount in amounts)
-    return Component(kind, kind.title(), lines)
+    return FormulaComponent(kind, kind.title(), lines)
 
 
 def formula(*components):

@@ -14,7 +14,7 @@ from classes.core.demand import Taught
 from classes.core.diets.conflicts import Decisions, Way, basis_of, own_places
 from classes.core.diets.findings import DUSTING, BakedRecipe, Eater, Occurrence
 from classes.core.keys import PersonKey
-from recipes.core.formula import Component, Formula, Line
+from recipes.core.formula import Formula, FormulaComponent, Line
 from recipes.core.numbers import ZERO
 
 
@@ -44,7 +44,7 @@ def without(formula: Formula, places: Iterable[Occurrence]) -> Without:
     )
 
 
-def _kept(part: Component, found: dict[tuple[str, str], str]) -> tuple[Line, ...]:
+def _kept(part: FormulaComponent, found: dict[tuple[str, str], str]) -> tuple[Line, ...]:
     if part.kind.goes_into_dough:
         return part.lines
     return tuple(line for line in part.lines if (part.name, line.ingredient.key) not in found)

@@ -17,7 +17,7 @@ from classes.core.diets.words import held_keys, keys_in, name_in, one_key
 from classes.core.keys import PersonKey
 from recipes.core.allergen_trace import StepFound, StepText, steps_naming
 from recipes.core.allergens import label_of
-from recipes.core.formula import Component, Formula, Ingredient
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient
 
 DUSTING = "Dusting flour"
 
@@ -65,7 +65,7 @@ class BakedRecipe:
     formula: Formula
     steps: tuple[tuple[str, str], ...]
     eaters: frozenset[PersonKey]
-    dusting_flour: Ingredient | None = None
+    dusting_flour: FormulaIngredient | None = None
     stations: frozenset[str] = frozenset()
     key: str = ""
     revision: str = ""
@@ -164,7 +164,7 @@ def places_in(recipe: BakedRecipe, eater: Eater, keys: Sequence[str]) -> Iterato
             )
 
 
-def _ingredients(recipe: BakedRecipe) -> Iterator[tuple[str, str, Ingredient]]:
+def _ingredients(recipe: BakedRecipe) -> Iterator[tuple[str, str, FormulaIngredient]]:
     """Every ingredient once in every part: the part's name and kind, and the ingredient."""
     for part in recipe.formula.components:
         for ingredient in _once(part):
@@ -173,7 +173,7 @@ def _ingredients(recipe: BakedRecipe) -> Iterator[tuple[str, str, Ingredient]]:
         yield DUSTING, DUSTING, recipe.dusting_flour
 
 
-def _once(part: Component) -> list[Ingredient]:
+def _once(part: FormulaComponent) -> list[FormulaIngredient]:
     return list({line.ingredient.key: line.ingredient for line in part.lines}.values())
 
 
@@ -185,7 +185,7 @@ class _Found(NamedTuple):
 
 
 def _reasons(
-    ingredient: Ingredient, eater: Eater, keys: Sequence[str], *, own: bool
+    ingredient: FormulaIngredient, eater: Eater, keys: Sequence[str], *, own: bool
 ) -> Iterator[_Found]:
     """Why an ingredient concerns somebody, its note on traces if that is why, and what was told.
 
@@ -209,7 +209,7 @@ def _labels(keys: Iterable[str]) -> str:
 
 
 def _steps(
-    recipe: BakedRecipe, name: str, kind: str, ingredient: Ingredient
+    recipe: BakedRecipe, name: str, kind: str, ingredient: FormulaIngredient
 ) -> tuple[StepFound, ...]:
     """The steps that name a part, an ingredient or its last word; else those that use the part."""
     texts = tuple(StepText(*step) for step in recipe.steps)

@@ -12,7 +12,7 @@ from functools import cache
 
 from classes.core.diets.phrases import without_other_foods
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 
 # Keys of the two lists that mean the same food.
 SAME = {"egg": "eggs", "tree-nuts": "nuts", "crustacean-shellfish": "crustaceans"}
@@ -103,7 +103,7 @@ def names(name: str, words: str) -> bool:
     return bool(name) and _one_of([name]).search(words) is not None
 
 
-def name_in(ingredient: Ingredient, words: str) -> str:
+def name_in(ingredient: FormulaIngredient, words: str) -> str:
     """The word in somebody's words that names an ingredient, or nothing.
 
     For `Sunflower seeds, hulled` this is `sunflower seeds` or `sunflower`, or `seed` if it stands

@@ -10,8 +10,8 @@ from decimal import Decimal
 
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import (
-    Component,
     Formula,
+    FormulaComponent,
     Line,
     Proportions,
     component_card,
@@ -107,7 +107,9 @@ def formula_card(formula: Formula, dough_g: Decimal, scales: Scales) -> FormulaC
     )
 
 
-def _part(formula: Formula, component: Component, amounts: ComponentAmounts) -> FormulaCardPart:
+def _part(
+    formula: Formula, component: FormulaComponent, amounts: ComponentAmounts
+) -> FormulaCardPart:
     return FormulaCardPart(
         name=component.name,
         kind=component.kind,
@@ -119,7 +121,7 @@ def _part(formula: Formula, component: Component, amounts: ComponentAmounts) -> 
 
 
 def _lines(
-    formula: Formula, component: Component, amounts: ComponentAmounts
+    formula: Formula, component: FormulaComponent, amounts: ComponentAmounts
 ) -> tuple[FormulaCardLine, ...]:
     percentages = component_card(formula, component)
     return tuple(
@@ -134,6 +136,6 @@ def _overall(formula: Formula, dough_g: Decimal, scales: Scales) -> tuple[Formul
     """Each ingredient of the dough once, weighed once from its exact sum; starters opened."""
     merged = merge_masses(opened(formula.dough_lines()))
     lines = tuple(Line(ingredient, mass_g) for ingredient, mass_g in merged.items())
-    together = Component(ComponentKind.DOUGH, formula.title, lines)
+    together = FormulaComponent(ComponentKind.DOUGH, formula.title, lines)
     as_one = Formula(formula.title, (together,), formula.piece_g, formula.pieces)
     return _lines(as_one, together, batch(as_one, dough_g, scales).components[0])

@@ -14,7 +14,7 @@ from enum import StrEnum
 
 from recipes.core.composition import Composition
 from recipes.core.errors import OutOfRange
-from recipes.core.formula import Formula, Ingredient, Line, merge_masses
+from recipes.core.formula import Formula, FormulaIngredient, Line, merge_masses
 from recipes.core.heat.doneness import MOST_LOSS
 from recipes.core.numbers import HUNDRED, ONE, ZERO, not_negative
 from recipes.core.scaling import batch
@@ -94,7 +94,7 @@ def nutrition(
     )
 
 
-def _piece_masses(formula: Formula) -> dict[Ingredient, Decimal]:
+def _piece_masses(formula: Formula) -> dict[FormulaIngredient, Decimal]:
     """Grams of each ingredient in one piece, filling, wash and topping included."""
     sheet = batch(formula, formula.piece_g)
     return merge_masses(
@@ -111,7 +111,7 @@ def _known(composition: Composition | None, nutrient: Nutrient) -> Decimal | Non
 
 def _amounts(
     nutrient: Nutrient,
-    masses: Mapping[Ingredient, Decimal],
+    masses: Mapping[FormulaIngredient, Decimal],
     compositions: Mapping[str, Composition],
 ) -> Iterable[Decimal]:
     for ingredient, mass_g in masses.items():
@@ -121,7 +121,7 @@ def _amounts(
 
 
 def _unknown(
-    masses: Mapping[Ingredient, Decimal], compositions: Mapping[str, Composition]
+    masses: Mapping[FormulaIngredient, Decimal], compositions: Mapping[str, Composition]
 ) -> Iterable[Unknown]:
     for ingredient, mass_g in masses.items():
         composition = compositions.get(ingredient.key)

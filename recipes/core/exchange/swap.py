@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from recipes.core.allergens import AllergensFound, allergens
 from recipes.core.errors import NotInFormula, OutOfRange
-from recipes.core.formula import Component, Formula, Ingredient, Line, merge_masses
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line, merge_masses
 from recipes.core.numbers import ONE, ZERO, not_negative, positive
 
 
@@ -19,7 +19,7 @@ from recipes.core.numbers import ONE, ZERO, not_negative, positive
 class MixPart:
     """An ingredient and its parts of a mixture; only the proportion of the parts matters."""
 
-    ingredient: Ingredient
+    ingredient: FormulaIngredient
     parts: Decimal
 
     def __post_init__(self) -> None:
@@ -31,7 +31,7 @@ class MassChange:
     """An ingredient of a component whose mass, in grams as written, changes."""
 
     component: str
-    ingredient: Ingredient
+    ingredient: FormulaIngredient
     before_g: Decimal
     after_g: Decimal
 
@@ -125,7 +125,7 @@ def _replaced(lines: Sequence[Line], key: str, by: Sequence[MixPart]) -> tuple[L
     return tuple(made)
 
 
-def _swap(formula: Formula, parts: tuple[Component, ...]) -> Swap:
+def _swap(formula: Formula, parts: tuple[FormulaComponent, ...]) -> Swap:
     variant = replace(formula, components=parts)
     changes = [
         change
@@ -135,7 +135,7 @@ def _swap(formula: Formula, parts: tuple[Component, ...]) -> Swap:
     return Swap(variant, tuple(changes), allergens(formula), allergens(variant))
 
 
-def _changes(before: Component, after: Component) -> list[MassChange]:
+def _changes(before: FormulaComponent, after: FormulaComponent) -> list[MassChange]:
     old, new = merge_masses(before.lines), merge_masses(after.lines)
     ingredients = {ingredient.key: ingredient for ingredient in (*old, *new)}
     old_g = {ingredient.key: mass_g for ingredient, mass_g in old.items()}

@@ -13,7 +13,7 @@ from functools import cached_property
 from recipes.core.choices import ComponentKind
 from recipes.core.composition import Composition
 from recipes.core.errors import BakingError
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.heat.balance import PURE_WATER, Mixture, Portion, mix
 from recipes.core.heat.part_heat import HOT_ROUX_C
 from recipes.core.heat.water import Surroundings
@@ -55,7 +55,7 @@ class Temperatures:
         return Surroundings(self.flour_c, self.room_c, self.preferment_c)
 
 
-def is_water(ingredient: Ingredient) -> bool:
+def is_water(ingredient: FormulaIngredient) -> bool:
     """Whether it is only water, so that ice can replace it."""
     return ingredient.is_added_liquid and ingredient.water_share == ONE
 
@@ -128,7 +128,7 @@ class DoughBatch:
             if self.food(line.ingredient) is None
         )
 
-    def food(self, ingredient: Ingredient) -> Composition | None:
+    def food(self, ingredient: FormulaIngredient) -> Composition | None:
         """Its composition if a heat balance can use it."""
         if is_water(ingredient):
             return PURE_WATER
@@ -172,7 +172,7 @@ class DoughBatch:
                 degrees = at.room_c if at.soaker_c is None else at.soaker_c
             yield self._portion(line, line.exact_g, degrees)
 
-    def _temperature(self, ingredient: Ingredient, at: Temperatures) -> Decimal:
+    def _temperature(self, ingredient: FormulaIngredient, at: Temperatures) -> Decimal:
         if ingredient.is_flour:
             return at.flour_c
         if ingredient.key in self.eggs:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR, Decimal
 from itertools import product
 
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.numbers import ONE, ZERO
 from recipes.core.weighing import COARSE_SHARE, ONE_GRAM, Count, Scales, Weighing, count
 
@@ -50,7 +50,7 @@ class AmountLine:
     solutions contain, so that `weighed` is only the rest.
     """
 
-    ingredient: Ingredient
+    ingredient: FormulaIngredient
     exact_g: Decimal
     weighed: Weighing
     count: Count | None = None
@@ -74,7 +74,7 @@ class AmountLine:
         return ""
 
 
-def amount_line(ingredient: Ingredient, exact_g: Decimal, scales: Scales) -> AmountLine:
+def amount_line(ingredient: FormulaIngredient, exact_g: Decimal, scales: Scales) -> AmountLine:
     """A line by itself; `dissolved` handles those that are too small."""
     each_g = ingredient.each_g
     counted = count(exact_g, each_g, ingredient.each_name) if each_g else None

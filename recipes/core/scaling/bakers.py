@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from recipes.core.errors import NobodyBakes, OutOfRange, StationEmpty, StationUnknown
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.numbers import ZERO, not_negative, positive, whole
 from recipes.core.weighing import BENCH_SCALE, Scales
 
@@ -62,7 +62,7 @@ class Demand:
     stations: tuple[str, ...] = ()
     handling_loss: Decimal = ZERO
     dusting_g: Decimal = ZERO
-    dusting_flour: Ingredient | None = None
+    dusting_flour: FormulaIngredient | None = None
     scales: Scales = BENCH_SCALE
 
     def __post_init__(self) -> None:

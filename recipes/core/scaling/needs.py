@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from recipes.core.formula import Formula, Ingredient
+from recipes.core.formula import Formula, FormulaIngredient
 from recipes.core.numbers import ZERO, settled
 from recipes.core.scaling.bakers import Demand
 from recipes.core.scaling.sheets import ComponentAmounts, Sheet, Tubs, batch_g_of, bulk_parts
@@ -72,7 +72,7 @@ def tubs_for(divisions: Sequence[Division], taker: int) -> Tubs:
 class IngredientNeed:
     """An ingredient for the whole demand, in exact grams, and where the mass comes from."""
 
-    ingredient: Ingredient
+    ingredient: FormulaIngredient
     bakers_g: Decimal
     demonstrations_g: Decimal
     loss_g: Decimal
@@ -85,7 +85,7 @@ class IngredientNeed:
         instructors_g = self.demonstrations_g + self.brought_g
         return settled(self.bakers_g + instructors_g + self.loss_g + self.dusting_g)
 
-    def times(self, factor: Decimal, ingredient: Ingredient | None = None) -> IngredientNeed:
+    def times(self, factor: Decimal, ingredient: FormulaIngredient | None = None) -> IngredientNeed:
         """The need multiplied, for the same ingredient or for another in its place."""
         return IngredientNeed(
             ingredient or self.ingredient,

@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula
+from recipes.core.formula import Formula, FormulaComponent
 from recipes.core.numbers import ONE, ZERO, not_negative
 from recipes.core.scaling.amount_lines import AmountLine, amount_line, dissolved
 from recipes.core.weighing import Scales, Weighing
@@ -60,7 +60,7 @@ class Sheet:
         return sum((part.weighed_g for part in into_dough), ZERO)
 
 
-def batch_g_of(formula: Formula, component: Component) -> Decimal:
+def batch_g_of(formula: Formula, component: FormulaComponent) -> Decimal:
     """The dough a component's lines are for: the formula's, or that of `for_pieces`."""
     if component.kind.goes_into_dough:
         return formula.dough_g
@@ -68,7 +68,7 @@ def batch_g_of(formula: Formula, component: Component) -> Decimal:
 
 
 def _component(
-    formula: Formula, part: Component, wanted_g: Decimal, scales: Scales
+    formula: Formula, part: FormulaComponent, wanted_g: Decimal, scales: Scales
 ) -> ComponentAmounts:
     batch_g = batch_g_of(formula, part)
     exact_g = not_negative("exact_g", part.mass_g * wanted_g / batch_g)

@@ -14,7 +14,7 @@ from classes.core.money import Estimate, Money, TwoCurrencies
 from classes.core.shopping import Supply, shopping_list
 from recipes.core.choices import ComponentKind
 from recipes.core.errors import OutOfRange
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 
 
 def eur(minor):
@@ -166,10 +166,13 @@ def test_at_the_price_named_the_seats_booked_cover_the_costs_and_below_they_do_n
 # What is used
 
 
-FLOUR = Ingredient("flour", "Flour", is_flour=True)
-SALT, WATER = Ingredient("salt", "Salt"), Ingredient("water", "Water", is_added_liquid=True)
+FLOUR = FormulaIngredient("flour", "Flour", is_flour=True)
+SALT, WATER = (
+    FormulaIngredient("salt", "Salt"),
+    FormulaIngredient("water", "Water", is_added_liquid=True),
+)
 LINES = (Line(FLOUR, Decimal(500)), Line(SALT, Decimal(10)), Line(WATER, Decimal(350)))
-BREAD = Formula("Bread", (Component(ComponentKind.DOUGH, "Dough", LINES),), Decimal(860))
+BREAD = Formula("Bread", (FormulaComponent(ComponentKind.DOUGH, "Dough", LINES),), Decimal(860))
 
 
 def shopping(people, **supplies):

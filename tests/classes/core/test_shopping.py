@@ -6,7 +6,7 @@ from classes.core.demand import ClassNeeds, Person, Taught, class_amounts
 from classes.core.money import Estimate, Money
 from classes.core.shopping import Supply, packs_needed, shopping_list
 from recipes.core.errors import NotDecimal, OutOfRange
-from recipes.core.formula import Formula, Ingredient
+from recipes.core.formula import Formula, FormulaIngredient
 from recipes.core.scaling import IngredientNeed
 from tests.recipes.core.breads import BENCH_AND_POCKET, BREAD_FLOUR, EGG, SALT, SUGAR, WATER, dough
 
@@ -162,7 +162,7 @@ def test_nothing_needed_is_an_empty_list():
 
 
 def test_names_shared_by_two_ingredients_keep_one_order():
-    twins = [need("1", Ingredient(key, "Salt")) for key in ("a", "b")]
+    twins = [need("1", FormulaIngredient(key, "Salt")) for key in ("a", "b")]
     one, other = (
         [line.ingredient.key for line in shopping_list(order, {}, BENCH_AND_POCKET, "EUR").lines]
         for order in (twins, twins[::-1])

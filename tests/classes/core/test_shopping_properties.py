@@ -7,12 +7,12 @@ from hypothesis import strategies as st
 
 from classes.core.money import Money
 from classes.core.shopping import Supply, packs_needed, shopping_list
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.scaling import IngredientNeed, scale
 from tests.recipes.core.breads import BENCH_AND_POCKET
 from tests.recipes.core.strategies import INGREDIENTS, decimals, demands, formulas
 
-ANY_INGREDIENT = tuple(Ingredient(f"i{n}", f"Ingredient {n % 3}") for n in range(8))
+ANY_INGREDIENT = tuple(FormulaIngredient(f"i{n}", f"Ingredient {n % 3}") for n in range(8))
 
 grams = decimals("0", "9000", 3)
 packs = decimals("0.01", "3000")

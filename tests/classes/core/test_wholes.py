@@ -17,13 +17,13 @@ from classes.core.money import Estimate, Money
 from classes.core.shopping import Supply, shopping_list
 from classes.core.wholes import PartOfWhole, Whole, opened_for
 from recipes.core.errors import OutOfRange
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.scaling import IngredientNeed
 from recipes.core.weighing import Scales
 
-EGG = Ingredient("egg", "Egg, whole", each_g=Decimal(50), each_name="large egg")
-WHITE = Ingredient("egg-white", "Egg white", each_g=Decimal(33), each_name="large white")
-YOLK = Ingredient("egg-yolk", "Egg yolk", each_g=Decimal(17), each_name="large yolk")
+EGG = FormulaIngredient("egg", "Egg, whole", each_g=Decimal(50), each_name="large egg")
+WHITE = FormulaIngredient("egg-white", "Egg white", each_g=Decimal(33), each_name="large white")
+YOLK = FormulaIngredient("egg-yolk", "Egg yolk", each_g=Decimal(17), each_name="large yolk")
 PARTS = (
     PartOfWhole("egg-white", "Egg white", Decimal(33), "large white"),
     PartOfWhole("egg-yolk", "Egg yolk", Decimal(17), "large yolk"),

@@ -11,7 +11,7 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from handouts.checking import comparing as checking
-from handouts.checking.agreement import Figure, compare, text_of
+from handouts.checking.agreement import PlacedFigure, compare, text_of
 from handouts.kinds import handout
 from handouts.kinds.handout import Handout
 from handouts.kinds.oven_map import OvenMap
@@ -254,11 +254,11 @@ def test_comparing_nothing_is_an_error(demo, monkeypatch):
 
 def test_what_is_said_once_is_not_counted_and_what_differs_names_where():
     figures = [
-        Figure("dough", "599.6 g", "card"),
-        Figure("dough", "598.7 g", "handout"),
-        Figure("salt", "7 g", "card"),
-        Figure("yeast", "1 g", "card"),
-        Figure("yeast", "1 g", "card"),
+        PlacedFigure("dough", "599.6 g", "card"),
+        PlacedFigure("dough", "598.7 g", "handout"),
+        PlacedFigure("salt", "7 g", "card"),
+        PlacedFigure("yeast", "1 g", "card"),
+        PlacedFigure("yeast", "1 g", "card"),
     ]
     found = compare(figures, {})
     assert found.compared == 1
@@ -270,7 +270,7 @@ def test_what_is_said_once_is_not_counted_and_what_differs_names_where():
     [("weigh 7 g", True), ("weigh 17 g", False), ("7.5 g", False), ("0.7 g", False), ("7", True)],
 )
 def test_a_figure_is_looked_for_as_a_whole(text, is_there):
-    found = compare([Figure("salt", "7 g", "card", "7")], {"card": text})
+    found = compare([PlacedFigure("salt", "7 g", "card", "7")], {"card": text})
     assert (found.differences == ()) == is_there
 
 

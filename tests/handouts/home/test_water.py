@@ -7,22 +7,26 @@ import pytest
 from classes.home_kitchen.values import HomeKitchen
 from classes.home_kitchen.water import WARMEST_USED_C, home_water
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 from recipes.core.scaling import batch
 
-FLOUR = Ingredient("bread-flour", "Bread flour", is_flour=True, water_share=Decimal("0.13"))
-WATER = Ingredient("water", "Water", water_share=Decimal(1), is_added_liquid=True)
-MILK = Ingredient("whole-milk", "Whole milk", water_share=Decimal("0.88"), is_added_liquid=True)
+FLOUR = FormulaIngredient("bread-flour", "Bread flour", is_flour=True, water_share=Decimal("0.13"))
+WATER = FormulaIngredient("water", "Water", water_share=Decimal(1), is_added_liquid=True)
+MILK = FormulaIngredient(
+    "whole-milk", "Whole milk", water_share=Decimal("0.88"), is_added_liquid=True
+)
 DOUGH_C = Decimal(25)
 
 
 def sheet(liquid=WATER, *, in_dough=True, ripened=False):
     lines = [Line(FLOUR, Decimal(1000))]
     poured = Line(liquid, Decimal(680))
-    parts = [Component(ComponentKind.DOUGH, "Dough", (*lines, poured) if in_dough else (*lines,))]
+    parts = [
+        FormulaComponent(ComponentKind.DOUGH, "Dough", (*lines, poured) if in_dough else (*lines,))
+    ]
     if ripened or not in_dough:
         own = (Line(FLOUR, Decimal(300)), Line(liquid, Decimal(300)))
-        parts.insert(0, Component(ComponentKind.PREFERMENT, "Poolish", own))
+        parts.insert(0, FormulaComponent(ComponentKind.PREFERMENT, "Poolish", own))
     formula = Formula("Plain", tuple(parts), piece_g=Decimal(500), pieces=1)
     return batch(formula, Decimal(500))
 

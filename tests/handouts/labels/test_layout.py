@@ -20,7 +20,7 @@ from handouts.labels.layout import BLANK, LabelBlock, faces_of, holds_words
 from handouts.labels.sheets import LabelLayout
 from handouts.press.render import PageSize, to_html, to_pdf
 from recipes.core.allergens import found_in
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.models import Ingredient as IngredientRow
 from tests.handouts.conftest import NOW, another_class, plan_of, two_day_class
 from tests.handouts.pdfs import MM, nothing_said, page_texts, plain, reader, texts_twice
@@ -261,7 +261,7 @@ def test_a_roux_says_to_what_it_is_topped_up(demo):
 
 
 def allergens_in(**fields):
-    return [block.text for block in holds_words(found_in([Ingredient("x", "X", **fields)]))]
+    return [block.text for block in holds_words(found_in([FormulaIngredient("x", "X", **fields)]))]
 
 
 @pytest.mark.parametrize(

@@ -15,8 +15,8 @@ from handouts.press.errors import AddressRefused, TooLong
 from handouts.press.markup import Markup
 from handouts.press.pool import Pool
 from handouts.press.render import PageSize
-from tests.conftest import ROOT
 from tests.handouts.pdfs import page_texts
+from tests.styled import ROOT
 
 PAGE = '<!doctype html><html lang="en"><head><title>T</title></head><body>{}</body></html>'
 

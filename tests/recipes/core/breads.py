@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 from recipes.core.scaling import Baker, Demand
 from recipes.core.weighing import Scales
 
@@ -12,34 +12,36 @@ ONE_GRAM_SCALE = Scales((Decimal(1),))
 BENCH_AND_POCKET = Scales((Decimal(1), Decimal("0.1")))
 THREE_SCALES = Scales((Decimal(1), Decimal("0.1"), Decimal("0.01")))
 
-BREAD_FLOUR = Ingredient("bread-flour", "Bread flour", is_flour=True)
-WHOLE_WHEAT = Ingredient("whole-wheat-flour", "Whole wheat flour", is_flour=True)
-RYE = Ingredient("rye-flour", "Rye flour", is_flour=True)
-WATER = Ingredient("water", "Water", is_added_liquid=True, water_share=Decimal(1))
-MILK = Ingredient("whole-milk", "Whole milk", is_added_liquid=True, water_share=Decimal("0.88"))
-SALT = Ingredient("table-salt", "Table salt")
-YEAST = Ingredient("instant-yeast", "Instant yeast")
-SUGAR = Ingredient("sugar", "Sugar")
-BUTTER = Ingredient("butter", "Butter", water_share=Decimal("0.16"))
-OIL = Ingredient("olive-oil", "Olive oil")
-EGG = Ingredient(
+BREAD_FLOUR = FormulaIngredient("bread-flour", "Bread flour", is_flour=True)
+WHOLE_WHEAT = FormulaIngredient("whole-wheat-flour", "Whole wheat flour", is_flour=True)
+RYE = FormulaIngredient("rye-flour", "Rye flour", is_flour=True)
+WATER = FormulaIngredient("water", "Water", is_added_liquid=True, water_share=Decimal(1))
+MILK = FormulaIngredient(
+    "whole-milk", "Whole milk", is_added_liquid=True, water_share=Decimal("0.88")
+)
+SALT = FormulaIngredient("table-salt", "Table salt")
+YEAST = FormulaIngredient("instant-yeast", "Instant yeast")
+SUGAR = FormulaIngredient("sugar", "Sugar")
+BUTTER = FormulaIngredient("butter", "Butter", water_share=Decimal("0.16"))
+OIL = FormulaIngredient("olive-oil", "Olive oil")
+EGG = FormulaIngredient(
     "egg", "Egg", water_share=Decimal("0.76"), each_g=Decimal(50), each_name="large egg"
 )
-YOLK = Ingredient(
+YOLK = FormulaIngredient(
     "egg-yolk", "Egg yolk", water_share=Decimal("0.52"), each_g=Decimal(17), each_name="yolk"
 )
-SESAME = Ingredient("sesame-seeds", "Sesame seeds")
-SUNFLOWER = Ingredient("sunflower-seeds", "Sunflower seeds")
+SESAME = FormulaIngredient("sesame-seeds", "Sesame seeds")
+SUNFLOWER = FormulaIngredient("sunflower-seeds", "Sunflower seeds")
 
 
-def lines(*amounts: tuple[Ingredient, str]) -> tuple[Line, ...]:
+def lines(*amounts: tuple[FormulaIngredient, str]) -> tuple[Line, ...]:
     """Lines from pairs of ingredient and grams."""
     return tuple(Line(ingredient, Decimal(grams)) for ingredient, grams in amounts)
 
 
-def dough(*amounts: tuple[Ingredient, str]) -> Component:
+def dough(*amounts: tuple[FormulaIngredient, str]) -> FormulaComponent:
     """A dough from pairs of ingredient and grams."""
-    return Component(ComponentKind.DOUGH, "Dough", lines(*amounts))
+    return FormulaComponent(ComponentKind.DOUGH, "Dough", lines(*amounts))
 
 
 HEARTH_LOAF = Formula(
@@ -59,7 +61,7 @@ HEARTH_LOAF = Formula(
 RYE_BATARD = Formula(
     "Two-day rye batard",
     (
-        Component(
+        FormulaComponent(
             ComponentKind.PREFERMENT,
             "Poolish",
             lines((BREAD_FLOUR, "300"), (WATER, "300"), (YEAST, "0.3")),
@@ -72,7 +74,7 @@ RYE_BATARD = Formula(
 PILLOW_ROLLS = Formula(
     "Pillow rolls",
     (
-        Component(
+        FormulaComponent(
             ComponentKind.ROUX,
             "Roux",
             lines((BREAD_FLOUR, "50"), (MILK, "250")),
@@ -87,7 +89,7 @@ PILLOW_ROLLS = Formula(
             (SALT, "18"),
             (YEAST, "16"),
         ),
-        Component(ComponentKind.WASH, "Egg wash", lines((YOLK, "17"), (MILK, "15")), 12),
+        FormulaComponent(ComponentKind.WASH, "Egg wash", lines((YOLK, "17"), (MILK, "15")), 12),
     ),
     piece_g=Decimal(70),
     pieces=6,
@@ -97,7 +99,9 @@ SEEDED_RING = Formula(
     "Seeded ring",
     (
         dough((BREAD_FLOUR, "1000"), (WATER, "660"), (OIL, "40"), (SALT, "19"), (YEAST, "10")),
-        Component(ComponentKind.TOPPING, "Topping", lines((SESAME, "18"), (SUNFLOWER, "12")), 1),
+        FormulaComponent(
+            ComponentKind.TOPPING, "Topping", lines((SESAME, "18"), (SUNFLOWER, "12")), 1
+        ),
     ),
     piece_g=Decimal(400),
 )

@@ -5,7 +5,7 @@ from decimal import Decimal
 from hypothesis import strategies as st
 
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula, Line
+from recipes.core.formula import Formula, FormulaComponent, Line
 from recipes.core.scaling import Baker, Demand
 from recipes.core.weighing import Scales
 from tests.recipes.core.breads import (
@@ -33,13 +33,13 @@ some_lines = st.lists(
     st.builds(Line, st.sampled_from(INGREDIENTS), masses), min_size=1, max_size=5
 ).map(tuple)
 dough_parts = st.builds(
-    Component,
+    FormulaComponent,
     st.sampled_from([kind for kind in ComponentKind if kind.goes_into_dough]),
     st.sampled_from(["First", "Second", "Third"]),
     some_lines,
 )
 surface_parts = st.builds(
-    Component,
+    FormulaComponent,
     st.sampled_from([kind for kind in ComponentKind if not kind.goes_into_dough]),
     st.sampled_from(["Wash", "Seeds"]),
     some_lines,
@@ -51,7 +51,7 @@ surface_parts = st.builds(
 def formulas(draw) -> Formula:
     """A dough with flour in it, up to two more parts of it, and at most one part on top."""
     flour = Line(BREAD_FLOUR, draw(masses))
-    main = Component(ComponentKind.DOUGH, "Dough", (flour, *draw(some_lines)))
+    main = FormulaComponent(ComponentKind.DOUGH, "Dough", (flour, *draw(some_lines)))
     others = draw(st.lists(dough_parts, max_size=2)) + draw(st.lists(surface_parts, max_size=1))
     return Formula(
         "Any bread", (*others, main), draw(decimals("5", "2000")), draw(st.integers(1, 12))

@@ -9,7 +9,7 @@ from hypothesis import given
 from recipes.core.allergen_trace import trace
 from recipes.core.allergens import allergens
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula
+from recipes.core.formula import Formula, FormulaComponent
 from tests.recipes.core.breads import BREAD_FLOUR, EGG, RYE, SESAME, SUNFLOWER, WATER, dough, lines
 from tests.recipes.core.strategies import formulas
 
@@ -21,7 +21,7 @@ RING = Formula(
     "Seeded ring",
     (
         dough((WHEAT, "900"), (RYE_FLOUR, "100"), (WATER, "660")),
-        Component(
+        FormulaComponent(
             ComponentKind.TOPPING, "Topping S1", lines((SESAME_SEEDS, "18"), (SEEDS, "12")), 1
         ),
     ),
@@ -101,7 +101,9 @@ def test_an_ingredient_in_two_components_is_traced_to_both():
     bread = Formula(
         "Poolish bread",
         (
-            Component(ComponentKind.PREFERMENT, "Poolish", lines((WHEAT, "30"), (WATER, "30"))),
+            FormulaComponent(
+                ComponentKind.PREFERMENT, "Poolish", lines((WHEAT, "30"), (WATER, "30"))
+            ),
             dough((WHEAT, "70"), (WHEAT, "5"), (WATER, "35")),
         ),
         Decimal(170),

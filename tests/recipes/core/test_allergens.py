@@ -5,20 +5,20 @@ from pathlib import Path
 
 from recipes.core.allergens import EU_FOURTEEN, US_NINE, allergens, found_in, named
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 
 SOURCE = Path(__file__).parents[2] / "outside" / "data" / "allergens.csv"
 TABLE = Path(__file__).parents[3] / "recipes" / "data" / "ingredients.csv"
 
-BREAD_FLOUR = Ingredient(
+BREAD_FLOUR = FormulaIngredient(
     "bread-flour",
     "Bread flour",
     is_flour=True,
     allergens_us=("wheat",),
     allergens_eu=("gluten-cereals",),
 )
-RYE = Ingredient("rye", "Rye", is_flour=True, allergens_eu=("gluten-cereals",))
-SEEDS = Ingredient(
+RYE = FormulaIngredient("rye", "Rye", is_flour=True, allergens_eu=("gluten-cereals",))
+SEEDS = FormulaIngredient(
     "seeds",
     "Seeds",
     allergens_us=("sesame",),
@@ -66,8 +66,8 @@ def test_rye_is_in_the_eu_list_alone():
 
 
 def test_one_list_or_one_word_is_enough_to_have_found_something():
-    oats = Ingredient("oats", "Oats", may_contain="may contain wheat")
-    plain = Ingredient("plain", "Plain")
+    oats = FormulaIngredient("oats", "Oats", may_contain="may contain wheat")
+    plain = FormulaIngredient("plain", "Plain")
     assert found_in([RYE])
     assert found_in([oats])
     assert not found_in([plain])
@@ -77,8 +77,8 @@ def test_wash_and_topping_count_too():
     formula = Formula(
         "Ring",
         (
-            Component(ComponentKind.DOUGH, "Dough", (Line(BREAD_FLOUR, 100),)),
-            Component(ComponentKind.TOPPING, "Seeds", (Line(SEEDS, 10),), for_pieces=1),
+            FormulaComponent(ComponentKind.DOUGH, "Dough", (Line(BREAD_FLOUR, 100),)),
+            FormulaComponent(ComponentKind.TOPPING, "Seeds", (Line(SEEDS, 10),), for_pieces=1),
         ),
         piece_g=100,
     )
@@ -88,5 +88,5 @@ def test_wash_and_topping_count_too():
 
 
 def test_nothing_entered_is_told_apart_from_something():
-    assert not found_in([Ingredient("water", "Water")])
+    assert not found_in([FormulaIngredient("water", "Water")])
     assert found_in([SEEDS])

@@ -7,15 +7,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 from recipes.core.scaling.amount_lines import amount_line, dissolved
 from recipes.core.weighing import Scales
 
-WATER = Ingredient("water", "Water", is_added_liquid=True, water_share=Decimal(1))
-MILK = Ingredient("milk", "Whole milk", is_added_liquid=True, water_share=Decimal("0.88"))
-FLOUR = Ingredient("flour", "Flour", is_flour=True)
-YEAST = Ingredient("yeast", "Instant yeast", dissolves=True)
-SEEDS = Ingredient("seeds", "Seeds")
+WATER = FormulaIngredient("water", "Water", is_added_liquid=True, water_share=Decimal(1))
+MILK = FormulaIngredient("milk", "Whole milk", is_added_liquid=True, water_share=Decimal("0.88"))
+FLOUR = FormulaIngredient("flour", "Flour", is_flour=True)
+YEAST = FormulaIngredient("yeast", "Instant yeast", dissolves=True)
+SEEDS = FormulaIngredient("seeds", "Seeds")
 ONE_GRAM, POCKET = Scales(), Scales((Decimal(1), Decimal("0.1")))
 
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from recipes.core.bounds import BOUNDS, UsualBound, bounds_findings, worded
 from recipes.core.choices import ComponentKind
 from recipes.core.exchange.kinds import YEAST_FACTORS
-from recipes.core.formula import Component, Formula, Ingredient
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient
 from tests.recipes.core.breads import (
     BREAD_FLOUR,
     BUTTER,
@@ -23,8 +23,8 @@ from tests.recipes.core.breads import (
 )
 from tests.recipes.core.strategies import formulas
 
-FRESH_YEAST = Ingredient("fresh-yeast", "Fresh yeast")
-OWN_YEAST = Ingredient("own-yeast", "Own yeast")
+FRESH_YEAST = FormulaIngredient("fresh-yeast", "Fresh yeast")
+OWN_YEAST = FormulaIngredient("own-yeast", "Own yeast")
 KINDS = {
     "table-salt": "salt",
     "instant-yeast": "yeast",
@@ -91,11 +91,13 @@ def test_the_bounds_themselves_are_usual(ingredient, grams):
 
 
 def preferment(flour):
-    return Component(ComponentKind.PREFERMENT, "Poolish", lines((BREAD_FLOUR, flour), (WATER, "1")))
+    return FormulaComponent(
+        ComponentKind.PREFERMENT, "Poolish", lines((BREAD_FLOUR, flour), (WATER, "1"))
+    )
 
 
 def roux(flour):
-    return Component(ComponentKind.ROUX, "Roux", lines((BREAD_FLOUR, flour), (MILK, "1")))
+    return FormulaComponent(ComponentKind.ROUX, "Roux", lines((BREAD_FLOUR, flour), (MILK, "1")))
 
 
 @pytest.mark.parametrize(

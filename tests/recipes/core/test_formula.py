@@ -5,9 +5,9 @@ import pytest
 from recipes.core.choices import ComponentKind
 from recipes.core.errors import EmptyComponent, NoFlour, NotDecimal, NotWhole, OutOfRange
 from recipes.core.formula import (
-    Component,
     Formula,
-    Ingredient,
+    FormulaComponent,
+    FormulaIngredient,
     Line,
     component_card,
     merge_masses,
@@ -92,8 +92,10 @@ def test_a_component_without_flour_has_no_percentages_of_its_own():
 
 
 def test_a_wash_for_many_pieces_is_set_against_the_flour_of_as_many():
-    dough = Component(ComponentKind.DOUGH, "Dough", lines((BREAD_FLOUR, "100"), (MILK, "60")))
-    wash = Component(ComponentKind.WASH, "Wash", lines((EGG, "20")), for_pieces=10)
+    dough = FormulaComponent(
+        ComponentKind.DOUGH, "Dough", lines((BREAD_FLOUR, "100"), (MILK, "60"))
+    )
+    wash = FormulaComponent(ComponentKind.WASH, "Wash", lines((EGG, "20")), for_pieces=10)
     formula = Formula("Rolls", (dough, wash), piece_g=Decimal(160))
     assert [line.percent for line in component_card(formula, wash)] == [2]
 
@@ -115,7 +117,7 @@ def test_headline_proportions(formula, total, hydration, prefermented, roux):
 
 
 def test_hidden_water_is_that_of_milk_butter_and_egg_but_not_of_flour():
-    wet_flour = Ingredient("wet", "Flour", is_flour=True, water_share=Decimal("0.14"))
+    wet_flour = FormulaIngredient("wet", "Flour", is_flour=True, water_share=Decimal("0.14"))
     formula = Formula("Bun", (dough((wet_flour, "100"), (MILK, "50"), (EGG, "10")),), Decimal(60))
     assert proportions(formula).hydration == 50
     assert proportions(formula).hydration_with_hidden_water == Decimal("51.6")
@@ -126,7 +128,7 @@ def test_dough_for_a_flour_mass_follows_the_total():
 
 
 def test_masses_merge_by_key_in_order_of_first_appearance():
-    again = Ingredient("water", "Water again")
+    again = FormulaIngredient("water", "Water again")
     merged = merge_masses(lines((WATER, "300"), (RYE, "100"), (again, "20")))
     assert list(merged.items()) == [(WATER, 320), (RYE, 100)]
 
@@ -167,40 +169,45 @@ ONE_DOUGH = HEARTH_LOAF.components
         pytest.param(lambda: Line(SALT, 1.5), NotDecimal, "mass_g", id="float grams"),
         pytest.param(lambda: Line(SALT, Decimal("NaN")), NotDecimal, "mass_g", id="nan grams"),
         pytest.param(
-            lambda: Ingredient("x", "X", water_share=Decimal("1.01")),
+            lambda: FormulaIngredient("x", "X", water_share=Decimal("1.01")),
             OutOfRange,
             "water_share",
             id="more water than itself",
         ),
         pytest.param(
-            lambda: Ingredient("x", "X", water_share=Decimal("-0.1")),
+            lambda: FormulaIngredient("x", "X", water_share=Decimal("-0.1")),
             OutOfRange,
             "water_share",
             id="less water than none",
         ),
         pytest.param(
-            lambda: Ingredient("x", "X", each_g=Decimal(0)), OutOfRange, "each_g", id="no egg"
+            lambda: FormulaIngredient("x", "X", each_g=Decimal(0)),
+            OutOfRange,
+            "each_g",
+            id="no egg",
         ),
         pytest.param(
-            lambda: Component(ComponentKind.ROUX, "R", lines((SALT, "1")), None, Decimal(1)),
+            lambda: FormulaComponent(ComponentKind.ROUX, "R", lines((SALT, "1")), None, Decimal(1)),
             OutOfRange,
             "cooking_loss",
             id="roux boiled away",
         ),
         pytest.param(
-            lambda: Component(ComponentKind.ROUX, "R", lines((SALT, "1")), None, Decimal("-0.1")),
+            lambda: FormulaComponent(
+                ComponentKind.ROUX, "R", lines((SALT, "1")), None, Decimal("-0.1")
+            ),
             OutOfRange,
             "cooking_loss",
             id="roux that grows",
         ),
         pytest.param(
-            lambda: Component(ComponentKind.WASH, "Wash", lines((EGG, "1"))),
+            lambda: FormulaComponent(ComponentKind.WASH, "Wash", lines((EGG, "1"))),
             NotWhole,
             "for_pieces",
             id="wash for nobody knows how many",
         ),
         pytest.param(
-            lambda: Component(ComponentKind.TOPPING, "Top", lines((SALT, "1")), 0),
+            lambda: FormulaComponent(ComponentKind.TOPPING, "Top", lines((SALT, "1")), 0),
             OutOfRange,
             "for_pieces",
             id="topping for no pieces",
@@ -236,7 +243,7 @@ def test_bad_formulas_are_refused_and_name_the_field(make, error, field):
         pytest.param(
             (
                 dough((WATER, "100")),
-                Component(ComponentKind.TOPPING, "Dusting", lines((BREAD_FLOUR, "5")), 1),
+                FormulaComponent(ComponentKind.TOPPING, "Dusting", lines((BREAD_FLOUR, "5")), 1),
             ),
             id="flour on top alone",
         ),
@@ -250,5 +257,5 @@ def test_a_formula_without_flour_in_its_dough_is_refused_by_title(components):
 
 def test_a_component_without_lines_is_refused_by_name():
     with pytest.raises(EmptyComponent) as caught:
-        Component(ComponentKind.SOAKER, "Soaker", ())
+        FormulaComponent(ComponentKind.SOAKER, "Soaker", ())
     assert caught.value.component == "Soaker"

@@ -12,7 +12,7 @@ from recipes.core.errors import (
     StationEmpty,
     StationUnknown,
 )
-from recipes.core.formula import Component, Formula, Ingredient
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient
 from recipes.core.scaling import Baker, Demand, batch, pool, scale
 from tests.recipes.core.breads import (
     BENCH_AND_POCKET,
@@ -134,7 +134,7 @@ def test_nothing_is_dusted_where_no_flour_is_named():
 
 
 def test_a_filling_is_weighed_and_bought_by_the_piece_and_is_in_no_dough():
-    filling = Component(ComponentKind.FILLING, "Filling", lines((SUGAR, "240")), 12)
+    filling = FormulaComponent(ComponentKind.FILLING, "Filling", lines((SUGAR, "240")), 12)
     plain = replace(SEEDED_RING, components=SEEDED_RING.components[:1])
     filled = replace(plain, components=(*plain.components, filling))
     before, after = (scale(formula, demo_demand(SEEDED_RING)) for formula in (plain, filled))
@@ -305,8 +305,8 @@ def test_a_class_that_outgrows_all_scales_is_refused_by_name():
 
 
 def test_a_mountain_of_seeds_on_a_small_bread_is_refused_by_name():
-    seeds = Ingredient("seeds", "Seeds")
-    topping = Component(ComponentKind.TOPPING, "Seeds", lines((seeds, "1e12")), 1)
+    seeds = FormulaIngredient("seeds", "Seeds")
+    topping = FormulaComponent(ComponentKind.TOPPING, "Seeds", lines((seeds, "1e12")), 1)
     formula = Formula("Hill", (dough((BREAD_FLOUR, "1")), topping), Decimal("0.001"))
     with pytest.raises(OutOfRange):
         batch(formula, Decimal(10**9))

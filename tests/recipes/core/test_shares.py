@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula
+from recipes.core.formula import Formula, FormulaComponent
 from recipes.core.shares import shares
 from tests.recipes.core.breads import (
     BREAD_FLOUR,
@@ -54,7 +54,7 @@ def test_fats_are_added_up_and_what_is_not_there_is_not_told():
 
 
 def test_what_lies_on_top_is_not_in_the_dough():
-    glaze = Component(ComponentKind.TOPPING, "Glaze", lines((SUGAR, "40")), 1)
+    glaze = FormulaComponent(ComponentKind.TOPPING, "Glaze", lines((SUGAR, "40")), 1)
     formula = Formula("Buns", (dough((BREAD_FLOUR, "100"), (WATER, "60")), glaze), Decimal(80))
     assert shown(formula) == {}
 

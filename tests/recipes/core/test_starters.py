@@ -19,9 +19,9 @@ from recipes.core.composition import TAP_WATER, Composition, mixed
 from recipes.core.errors import OutOfRange, StarterUnknown
 from recipes.core.formula import (
     WATER,
-    Component,
     Formula,
-    Ingredient,
+    FormulaComponent,
+    FormulaIngredient,
     Line,
     Starter,
     component_card,
@@ -43,7 +43,7 @@ from tests.recipes.core.breads import (
     rounded,
 )
 
-RYE = Ingredient(
+RYE = FormulaIngredient(
     "rye-flour",
     "Rye flour",
     is_flour=True,
@@ -62,26 +62,28 @@ FOODS["rye-starter"] = mixed([(FOODS["rye-flour"], Decimal(100)), (TAP_WATER, De
 def starter(hydration, *flours, key="rye-starter", name="Rye starter"):
     parts = tuple((flour, Decimal(share)) for flour, share in flours)
     known = None if hydration is None else Decimal(hydration)
-    return Ingredient(key, name, allergens_known=False).as_starter(Starter(known, parts))
+    return FormulaIngredient(key, name, allergens_known=False).as_starter(Starter(known, parts))
 
 
 def rye_bread(*first):
     """900 g of rye in the dough, 680 g of water, and what comes before it."""
-    final = Component(
+    final = FormulaComponent(
         ComponentKind.DOUGH, "Dough", lines((RYE, "900"), (WATER, "680"), (SALT, "20"))
     )
     return Formula("Rye loaf", (*first, final), piece_g=Decimal(900), pieces=2)
 
 
 RYE_STARTER = starter("1", (RYE, "100"))
-IN_ALL = rye_bread(Component(ComponentKind.PREFERMENT, "Levain", lines((RYE_STARTER, "200"))))
+IN_ALL = rye_bread(
+    FormulaComponent(ComponentKind.PREFERMENT, "Levain", lines((RYE_STARTER, "200")))
+)
 WRITTEN_OUT = rye_bread(
-    Component(ComponentKind.PREFERMENT, "Levain", lines((RYE, "100"), (WATER, "100")))
+    FormulaComponent(ComponentKind.PREFERMENT, "Levain", lines((RYE, "100"), (WATER, "100")))
 )
 IN_THE_DOUGH = Formula(
     "Rye loaf",
     (
-        Component(
+        FormulaComponent(
             ComponentKind.DOUGH,
             "Dough",
             lines((RYE_STARTER, "200"), (RYE, "900"), (WATER, "680"), (SALT, "20")),
@@ -91,7 +93,7 @@ IN_THE_DOUGH = Formula(
     pieces=2,
 )
 UNSAID = rye_bread(
-    Component(ComponentKind.PREFERMENT, "Levain", lines((starter(None, (RYE, "1")), "200")))
+    FormulaComponent(ComponentKind.PREFERMENT, "Levain", lines((starter(None, (RYE, "1")), "200")))
 )
 
 
@@ -157,7 +159,9 @@ def test_other_waters_and_flours_open_in_their_shares():
 
 
 def test_flours_that_nobody_named_are_counted_and_nothing_else_is_said_of_them():
-    loaf = rye_bread(Component(ComponentKind.PREFERMENT, "Levain", lines((starter("1"), "200"))))
+    loaf = rye_bread(
+        FormulaComponent(ComponentKind.PREFERMENT, "Levain", lines((starter("1"), "200")))
+    )
     assert proportions(loaf) == proportions(WRITTEN_OUT)
     assert allergens(loaf).unknown == ("Rye starter",)
     names = [line.ingredient.name for line in overall(loaf)]
@@ -168,7 +172,7 @@ def test_flours_that_nobody_named_are_counted_and_nothing_else_is_said_of_them()
 
 
 def test_a_starter_contains_what_is_in_its_flours_and_what_is_entered_for_it():
-    with_milk = Ingredient("s", "Starter", allergens_eu=("milk",)).as_starter(
+    with_milk = FormulaIngredient("s", "Starter", allergens_eu=("milk",)).as_starter(
         Starter(
             Decimal(1),
             ((RYE, Decimal(1)), (replace(BREAD_FLOUR, allergens_known=False), Decimal(1))),
@@ -201,7 +205,7 @@ def test_without_its_water_no_percentage_can_be_said():
 
 
 def test_a_levains_starter_is_set_against_the_flour_it_is_fed_with():
-    levain = Component(
+    levain = FormulaComponent(
         ComponentKind.PREFERMENT,
         "Levain",
         lines((RYE, "100"), (WATER, "100"), (RYE_STARTER, "20")),
@@ -245,7 +249,7 @@ WHOLE_WHEAT_STARTER = starter("1", (WHOLE_WHEAT, "100"), key="whole-wheat-starte
 COUNTRY = Formula(
     "Country sourdough",
     (
-        Component(
+        FormulaComponent(
             ComponentKind.PREFERMENT,
             "Levain",
             lines(
@@ -255,13 +259,13 @@ COUNTRY = Formula(
                 (WHOLE_WHEAT_STARTER, "40"),
             ),
         ),
-        Component(
+        FormulaComponent(
             ComponentKind.DOUGH,
             "Dough",
             lines(
                 (BREAD_FLOUR, "780"),
                 (WHOLE_WHEAT, "45"),
-                (Ingredient("rye-flour", "Rye flour", is_flour=True), "55"),
+                (FormulaIngredient("rye-flour", "Rye flour", is_flour=True), "55"),
                 (WATER, "594"),
                 (SALT, "23.1"),
             ),

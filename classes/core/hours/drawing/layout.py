@@ -20,7 +20,7 @@ from classes.core.hours.drawing.values import (
     Anchor,
     DrawnEdition,
     Look,
-    Mark,
+    MomentLine,
     Rect,
     Sample,
     Stroke,
@@ -152,7 +152,7 @@ def _clock(place: SheetSpace) -> Iterator[Word]:
             yield Word(plot.x - 4, down, clock, sheet.small, Anchor.END, tone)
 
 
-def _breaks(place: SheetSpace, starts: Mark, ends: Mark) -> Iterator[Word]:
+def _breaks(place: SheetSpace, starts: MomentLine, ends: MomentLine) -> Iterator[Word]:
     """A word above each break where time runs to the right, clear of the other marks."""
     if place.sheet.tall:
         return
@@ -226,13 +226,13 @@ class _Lines:
             yield Word(tenth(x), tenth(base), text, size, anchor, tone)
 
 
-def _marks(place: SheetSpace) -> tuple[Mark, Mark, Mark]:
+def _marks(place: SheetSpace) -> tuple[MomentLine, MomentLine, MomentLine]:
     """When the class starts and ends, and when the last bread is ready."""
     times = place.times
     starts, ends, ready = (place.moment(minute, True) for minute in (0, times.ends, times.ready))
     if place.sheet.tall:
         at_the_side = tuple(_end_at_the_side(place, ends))
-        return Mark(starts, ()), Mark(ends, at_the_side), _ready_above(place, ready)
+        return MomentLine(starts, ()), MomentLine(ends, at_the_side), _ready_above(place, ready)
     size, plot = place.sheet.small, place.plot
     top, low = plot.y - ABOVE, plot.bottom + size + 2
     low += size + 3 if _clock_below(place) else 0
@@ -242,8 +242,8 @@ def _marks(place: SheetSpace) -> tuple[Mark, Mark, Mark]:
         Word(ready.x1, low, f"ready {times.label(times.ready)}", size, Anchor.END, Tone.STRONG),
     ]
     clear = starts.x1 + _width(said[0]) + MARGIN < ends.x1 - _width(said[1])
-    first = Mark(starts, (said[0],) if clear else ())
-    return first, Mark(ends, (said[1],)), Mark(ready, (said[2],))
+    first = MomentLine(starts, (said[0],) if clear else ())
+    return first, MomentLine(ends, (said[1],)), MomentLine(ready, (said[2],))
 
 
 def _width(word: Word) -> Decimal:
@@ -259,7 +259,7 @@ def _end_at_the_side(place: SheetSpace, line: Stroke) -> Iterator[Word]:
     yield Word(x, down + size + 1, "ends", size, Anchor.END, Tone.STRONG)
 
 
-def _ready_above(place: SheetSpace, line: Stroke) -> Mark:
+def _ready_above(place: SheetSpace, line: Stroke) -> MomentLine:
     """A word on a plaque above the line at which the last bread is ready, at its right end."""
     text, size = f"ready {place.times.label(place.times.ready)}", place.sheet.small
     x = place.plot.right - width_of(text, size) / 2 - MARGIN
@@ -268,4 +268,4 @@ def _ready_above(place: SheetSpace, line: Stroke) -> Mark:
     word = Word(
         tenth(x), tenth(middle + size * MIDDLE_OF_TYPE), text, size, Anchor.MIDDLE, Tone.STRONG
     )
-    return Mark(line, (word,), plaque)
+    return MomentLine(line, (word,), plaque)

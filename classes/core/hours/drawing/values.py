@@ -124,7 +124,7 @@ class Sample:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class MomentLine:
     """A moment of the class as a line through all lanes, with its word."""
 
     line: Stroke
@@ -151,9 +151,9 @@ class DrawnEdition:
     rules: tuple[Stroke, ...]
     names: tuple[Word, ...]
     bars: tuple[Bar, ...]
-    starts: Mark
-    ends: Mark
-    ready: Mark
+    starts: MomentLine
+    ends: MomentLine
+    ready: MomentLine
 
 
 @dataclass(frozen=True, slots=True)

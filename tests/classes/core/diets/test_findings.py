@@ -9,25 +9,25 @@ import pytest
 from classes.core.diets.findings import DUSTING, BakedRecipe, Eater, findings
 from classes.core.diets.words import keys_in, name_in
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 
-FLOUR = Ingredient(
+FLOUR = FormulaIngredient(
     "bread-flour",
     "Bread flour",
     is_flour=True,
     allergens_us=("wheat",),
     allergens_eu=("gluten-cereals",),
 )
-WATER = Ingredient("water", "Water", is_added_liquid=True)
-SESAME = Ingredient(
+WATER = FormulaIngredient("water", "Water", is_added_liquid=True)
+SESAME = FormulaIngredient(
     "sesame-seeds", "Sesame seeds", allergens_us=("sesame",), allergens_eu=("sesame",)
 )
-SUNFLOWER = Ingredient(
+SUNFLOWER = FormulaIngredient(
     "sunflower-seeds", "Sunflower seeds, hulled", may_contain="may contain sesame and nuts"
 )
-YOLK = Ingredient("egg-yolk", "Egg yolk", allergens_us=("egg",), allergens_eu=("eggs",))
-OATS = Ingredient("rolled-oats", "Rolled oats", allergens_eu=("gluten-cereals",))
-MILK = Ingredient("whole-milk", "Whole milk", allergens_us=("milk",))
+YOLK = FormulaIngredient("egg-yolk", "Egg yolk", allergens_us=("egg",), allergens_eu=("eggs",))
+OATS = FormulaIngredient("rolled-oats", "Rolled oats", allergens_eu=("gluten-cereals",))
+MILK = FormulaIngredient("whole-milk", "Whole milk", allergens_us=("milk",))
 
 STEPS = (
     ("mix", "Mix all of the dough and knead until smooth."),
@@ -39,7 +39,7 @@ STEPS = (
 def part(kind, name, *ingredients):
     for_pieces = None if ComponentKind(kind).goes_into_dough else 1
     lines = tuple(Line(one, Decimal(100)) for one in ingredients)
-    return Component(ComponentKind(kind), name, lines, for_pieces=for_pieces)
+    return FormulaComponent(ComponentKind(kind), name, lines, for_pieces=for_pieces)
 
 
 DOUGH = part("dough", "Dough", FLOUR, WATER)
@@ -96,7 +96,7 @@ def test_words_name_allergens_in_singular_and_plural(words, keys):
         (OATS, "oat", "oats"),
         (FLOUR, "good bread is fine", ""),
         (FLOUR, "rice flour", ""),
-        (Ingredient("water", ""), "anything", ""),
+        (FormulaIngredient("water", ""), "anything", ""),
     ],
 )
 def test_words_name_an_ingredient_by_what_tells_it_from_others(ingredient, words, word):
@@ -108,8 +108,8 @@ def test_words_name_an_ingredient_by_what_tells_it_from_others(ingredient, words
     "yolk",
     [
         YOLK,
-        Ingredient("yolk", "Yolk", allergens_us=("egg",)),
-        Ingredient("y", "Y", allergens_eu=("eggs",)),
+        FormulaIngredient("yolk", "Yolk", allergens_us=("egg",)),
+        FormulaIngredient("y", "Y", allergens_eu=("eggs",)),
     ],
     ids=["both lists", "US alone", "EU alone"],
 )
@@ -119,7 +119,7 @@ def test_both_lists_mean_the_same_egg(key, yolk):
 
 
 def test_wheat_is_a_cereal_containing_gluten():
-    only_us = Ingredient("spelt", "Spelt flour", is_flour=True, allergens_us=("wheat",))
+    only_us = FormulaIngredient("spelt", "Spelt flour", is_flour=True, allergens_us=("wheat",))
     found = places(eater("gluten-cereals"), baked(part("soaker", "Soaker", only_us)))
     assert [place.ingredient for place in found] == ["Bread flour", "Spelt flour"]
 
@@ -154,13 +154,13 @@ def test_a_lot_that_may_contain_it_is_named_with_its_own_words():
 
 
 def test_traces_of_wheat_concern_somebody_who_eats_no_gluten():
-    lot = Ingredient("corn-meal", "Corn meal", may_contain="wheat")
+    lot = FormulaIngredient("corn-meal", "Corn meal", may_contain="wheat")
     found = places(eater("gluten-cereals"), baked(part("topping", "Meal", lot)))
     assert ("Corn meal", "wheat") in [(one.ingredient, one.traces) for one in found]
 
 
 def test_what_is_held_is_no_trace_as_well():
-    lot = Ingredient("s", "Sesame", allergens_eu=("sesame",), may_contain="sesame, nuts")
+    lot = FormulaIngredient("s", "Sesame", allergens_eu=("sesame",), may_contain="sesame, nuts")
     found = places(eater("sesame", "nuts"), baked(part("topping", "Seeds", lot)))
     assert [(one.because, one.traces) for one in found] == [
         ("sesame", ""),

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from classes.core.diets.phrases import BLANK, without_other_foods
 from classes.core.diets.words import WORDS, keys_in, name_in, one_key
 from recipes.core.allergens import EU_FOURTEEN, US_NINE
-from recipes.core.formula import Ingredient
+from recipes.core.formula import FormulaIngredient
 
 PLAIN_PHRASES = [
     ("peanut butter", {"peanuts"}),
@@ -126,7 +126,7 @@ def test_whatever_is_not_plainly_a_phrase_keeps_its_warning(words, keys):
     ],
 )
 def test_an_ingredient_is_not_named_by_a_word_for_another_food(name, words, word):
-    assert name_in(Ingredient("some", name), words) == word
+    assert name_in(FormulaIngredient("some", name), words) == word
 
 
 def test_only_the_word_for_another_food_is_blanked():

@@ -6,22 +6,22 @@ import pytest
 
 from recipes.core.batch.card import formula_card
 from recipes.core.choices import ComponentKind
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 from recipes.core.scaling import batch
 from recipes.core.weighing import Scales
 
 FINE = Scales((Decimal(1), Decimal("0.1")))
-FLOUR = Ingredient("bread-flour", "Bread flour", is_flour=True)
-RYE = Ingredient("rye-flour", "Rye flour", is_flour=True)
-WATER = Ingredient("water", "Water", is_added_liquid=True, water_share=Decimal(1))
-SALT = Ingredient("salt", "Salt")
-YEAST = Ingredient("yeast", "Yeast")
-YOLK = Ingredient("yolk", "Egg yolk", each_g=Decimal(17), each_name="yolk")
+FLOUR = FormulaIngredient("bread-flour", "Bread flour", is_flour=True)
+RYE = FormulaIngredient("rye-flour", "Rye flour", is_flour=True)
+WATER = FormulaIngredient("water", "Water", is_added_liquid=True, water_share=Decimal(1))
+SALT = FormulaIngredient("salt", "Salt")
+YEAST = FormulaIngredient("yeast", "Yeast")
+YOLK = FormulaIngredient("yolk", "Egg yolk", each_g=Decimal(17), each_name="yolk")
 
 
 def part(kind, name, *lines, **fields):
     rows = tuple(Line(ingredient, Decimal(grams)) for ingredient, grams in lines)
-    return Component(ComponentKind(kind), name, rows, **fields)
+    return FormulaComponent(ComponentKind(kind), name, rows, **fields)
 
 
 POOLISH = part("preferment", "Poolish", (FLOUR, "300"), (WATER, "300"), (YEAST, "0.3"))
@@ -110,6 +110,6 @@ def test_percentages_of_a_wash_are_of_the_flour_it_goes_with():
 
 
 def test_notes_of_lines_reach_the_card():
-    noted = Component(ComponentKind.DOUGH, "Dough", (Line(FLOUR, Decimal(100), "sifted"),))
+    noted = FormulaComponent(ComponentKind.DOUGH, "Dough", (Line(FLOUR, Decimal(100), "sifted"),))
     card = formula_card(Formula("Plain", (noted,), Decimal(100)), Decimal(100), FINE)
     assert card.parts[0].lines[0].note == "sifted"

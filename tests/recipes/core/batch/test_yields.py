@@ -7,11 +7,11 @@ import pytest
 from recipes.core.batch.yields import of_flour_in_mass, of_flour_in_pieces, of_pieces
 from recipes.core.choices import ComponentKind
 from recipes.core.errors import NotWhole, OutOfRange
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 
-FLOUR = Ingredient("flour", "Flour", is_flour=True)
-WATER = Ingredient("water", "Water", is_added_liquid=True)
-DOUGH = Component(
+FLOUR = FormulaIngredient("flour", "Flour", is_flour=True)
+WATER = FormulaIngredient("water", "Water", is_added_liquid=True)
+DOUGH = FormulaComponent(
     ComponentKind.DOUGH, "Dough", (Line(FLOUR, Decimal(100)), Line(WATER, Decimal(60)))
 )
 PLAIN = Formula("Plain", (DOUGH,), Decimal(160))

@@ -8,7 +8,7 @@ from recipes.core.batch.card import formula_card
 from recipes.core.choices import ComponentKind
 from recipes.core.exchange.kinds import SALT_KINDS, TEXTBOOK, YEAST_FACTORS, FlourProtein, YeastForm
 from recipes.core.exchange.sheet import Asked, Staples, exchange_sheet, yeast_form
-from recipes.core.formula import Component, Formula, Ingredient, Line
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
 from recipes.core.weighing import Scales
 
 SCALES = Scales((Decimal(1), Decimal("0.1")))
@@ -18,14 +18,14 @@ CAKE = FlourProtein("Cake flour", Decimal("8.2"), is_wheat=True)
 
 def formula(yeast="instant-yeast", name="Instant yeast"):
     lines = (
-        Line(Ingredient("bread-flour", "Bread flour", is_flour=True), Decimal(500)),
-        Line(Ingredient("water", "Water"), Decimal(325)),
-        Line(Ingredient("egg", "Egg, whole", each_g=Decimal(50)), Decimal(100)),
-        Line(Ingredient("egg-yolk", "Egg yolk", each_g=Decimal(17)), Decimal(40)),
-        Line(Ingredient("table-salt", "Table salt"), Decimal(12)),
-        Line(Ingredient(yeast, name), Decimal(10)),
+        Line(FormulaIngredient("bread-flour", "Bread flour", is_flour=True), Decimal(500)),
+        Line(FormulaIngredient("water", "Water"), Decimal(325)),
+        Line(FormulaIngredient("egg", "Egg, whole", each_g=Decimal(50)), Decimal(100)),
+        Line(FormulaIngredient("egg-yolk", "Egg yolk", each_g=Decimal(17)), Decimal(40)),
+        Line(FormulaIngredient("table-salt", "Table salt"), Decimal(12)),
+        Line(FormulaIngredient(yeast, name), Decimal(10)),
     )
-    return Formula("Bread", (Component(ComponentKind.DOUGH, "Dough", lines),), Decimal(987))
+    return Formula("Bread", (FormulaComponent(ComponentKind.DOUGH, "Dough", lines),), Decimal(987))
 
 
 def staples(yeast="instant-yeast"):

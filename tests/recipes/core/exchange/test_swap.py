@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from recipes.core.choices import ComponentKind
 from recipes.core.errors import NoFlour, NotInFormula, OutOfRange
 from recipes.core.exchange.swap import MixPart, replace_ingredient
-from recipes.core.formula import Component, Formula, Ingredient, merge_masses
+from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, merge_masses
 from recipes.core.scaling import Baker, Demand, scale
 from tests.recipes.core.breads import (
     BREAD_FLOUR,
@@ -28,8 +28,8 @@ from tests.recipes.core.breads import (
 )
 from tests.recipes.core.strategies import decimals
 
-OATS = Ingredient("rolled-oats", "Rolled oats", allergens_eu=("gluten-cereals",))
-SPELT = Ingredient("spelt-flour", "Spelt flour", is_flour=True)
+OATS = FormulaIngredient("rolled-oats", "Rolled oats", allergens_eu=("gluten-cereals",))
+SPELT = FormulaIngredient("spelt-flour", "Spelt flour", is_flour=True)
 
 
 def parts(*pairs):
@@ -123,7 +123,7 @@ def test_the_same_ingredient_named_twice_adds_up():
 
 
 def test_an_ingredient_on_two_lines_is_replaced_on_both():
-    twice = Component(
+    twice = FormulaComponent(
         ComponentKind.DOUGH, "Dough", lines((BREAD_FLOUR, "100"), (OIL, "3"), (OIL, "4"))
     )
     formula = Formula("Oily", (twice,), Decimal(100))
@@ -158,7 +158,7 @@ def test_every_component_keeps_its_mass(chosen, amounts):
 @given(replaceable)
 def test_a_swap_there_and_back_restores_the_amounts(chosen):
     formula, key = chosen
-    stranger = Ingredient("stranger", "Stranger", is_flour=True)
+    stranger = FormulaIngredient("stranger", "Stranger", is_flour=True)
     original = next(
         line.ingredient
         for part in formula.components

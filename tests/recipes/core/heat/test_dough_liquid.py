@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 
 from recipes.core.composition import Composition
-from recipes.core.formula import Formula, Ingredient
+from recipes.core.formula import Formula, FormulaIngredient
 from recipes.core.heat.balance import Portion, mix
 from recipes.core.heat.dough_batch import DoughBatch, NotKnown, Temperatures, liquid_of
 from recipes.core.heat.dough_liquid import Balance, Means, NotColdEnough, TradeSum, plan_liquid
@@ -176,7 +176,7 @@ def test_a_dash_of_something_unknown_is_left_out_and_named():
 
 @pytest.mark.parametrize(("mystery_g", "is_refused"), [("5", False), ("5.01", True)])
 def test_a_twentieth_of_the_dough_may_be_unknown_and_no_more(mystery_g, is_refused):
-    mystery = Ingredient("mystery", "Mystery")
+    mystery = FormulaIngredient("mystery", "Mystery")
     rest_g = 60 - Decimal(mystery_g)
     part = dough((BREAD_FLOUR, str(rest_g)), (WATER, "40"), (mystery, mystery_g))
     formula = Formula("Odd", (part,), Decimal(100))
