@@ -15,6 +15,7 @@ from recipes.importing.method.heats import LEAST_OVEN_C, Heat
 from recipes.importing.method.sentences import Sentence
 from recipes.importing.method.standing import COLD, Standing, Timed, verbs_in
 from recipes.importing.method.times import NoLength, TimeSpan
+from recipes.importing.method.verbs import Verb
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import word_set
 
@@ -89,7 +90,14 @@ def _clause(
 def _kind(verbs: Sequence[Timed]) -> StepKind | None:
     """The kind of the first verb that says much, else of the first that says anything."""
     strong = (one.verb.kind for one in verbs if not one.verb.weak)
-    return next(strong, verbs[0].verb.kind if verbs else None)
+    shaped = any(one.verb.kind is StepKind.DIVIDE for one in verbs)
+    weak = [one.verb for one in verbs if not (shaped and _knocks_back(one.verb))]
+    return next(strong, weak[0].kind if weak else None)
+
+
+def _knocks_back(verb: Verb) -> bool:
+    """Whether air is knocked out of dough, which no step is by itself."""
+    return verb.kind in RISING_KINDS and verb.weak and not verb.waits
 
 
 # --- where to cut -----------------------------------------------------------------------------

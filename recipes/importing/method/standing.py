@@ -24,7 +24,7 @@ _SHORT_MIN, _LEAST_RISE_MIN, _LEAST_COLD_RISE_MIN = 20, 45, 240
 _RESTS = word_set("rest resting relax")
 COLD = word_set("chill refrigerate") | REFRIGERATORS
 _PLACED = word_set("put place pop")
-_SPEEDS = word_set("speed speeds")
+_SPEEDS = word_set("speed speeds mixer")
 _OF_DOUGH = {StepKind.MIX, StepKind.DIVIDE}
 _ONLY_TIMED = word_set("go wait set")
 

@@ -59,7 +59,8 @@ STEP_VERBS: dict[str, Verb] = {
         "divide", "divide dividing div shape shaping preshape preshaping portion braid plait form"
     ),
     **_table("bulk", "floor pointage"),
-    **_table("divide", "make"),
+    **_table("divide", "make halve split div"),
+    **_table("divide", "ball", weak=True),
     **_table("rest", "bench"),
     **_table("divide", "roll cut tuck flatten press stretch mould mold scale", weak=True),
     **_table("rest", "rest resting relax", vague=True),
@@ -101,6 +102,8 @@ _NOT_BEFORE: dict[str, Container[str]] = {
 _ONLY_BEFORE: dict[str, Container[str]] = {
     "set": {"aside"},
     "make": {"into", "up"},
+    "ball": {"up", "them"},
+    "split": {"it", "in", "into", "the"},
     "floor": {"time"},
     "baked": {"for", "at", "in"},
 }
@@ -144,6 +147,7 @@ _FIRST = {"first", "bulk", "primary"}
 _SECOND = {"second", "final", "last"}
 _INTO = {"in", "into", "to"}
 _BEFORE_PLACE = word_set("the a your hot preheated heated very warm")
+_COUNTS = word_set("two three four six eight ten twelve")
 _FURTHEST = 4
 _SCORED = word_set("cross top tops slash slashes crust")
 _FURTHEST_SCORED = 8
@@ -175,7 +179,9 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
     word = words[i]
     behind = words[i - 1] if i else ""
     before = words[i + 1] if i + 1 < len(words) else ""
-    shaped_so = "into" in words[i + 2 : i + 3] or (before.isdigit() and mixed)
+    shaped_so = "into" in words[i + 2 : i + 3] or (
+        mixed and (before.isdigit() or before in _COUNTS)
+    )
     counted = word == "make" and shaped_so
     if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word] and not counted:
         return None
@@ -187,6 +193,10 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
         return STEP_VERBS["score"]
     if word == "cook" and shaped:
         return STEP_VERBS["bake"]
+    if word == "cook" and not mixed:
+        return Verb(StepKind.PREPARE)
+    if word == "weigh" and mixed and not shaped:
+        return STEP_VERBS["divide"]
     if before in _NOT_BEFORE.get(word, ()) or behind in _NOT_BEHIND.get(word, ()):
         return None
     verb = STEP_VERBS[word]

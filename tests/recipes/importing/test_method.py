@@ -188,6 +188,11 @@ def told_briefly(*paragraphs):
             ["mix 0+0", "bulk 0+60", "bulk 0+720 4"],
         ),
         ("Mix. Let rise 1 hour. Refrigerate 12 hours.", ["mix 0+0", "bulk 0+60", "bulk 0+720 4"]),
+        ("Mix. Knock back, cut into ten. Rise 9 min.", ["mix 0+0", "divide 0+0", "proof 0+9"]),
+        ("Mix. Make two rounds.", ["mix 0+0", "divide 0+0"]),
+        ("Mix. Weigh off at 70, ball them up.", ["mix 0+0", "divide 0+0"]),
+        ("Mix. Knead 4 min, cover, 60 min rise.", ["mix 4+0", "bulk 0+60"]),
+        ("Cook it, stirring, about 3 min.", ["prepare 3+0"]),
         ("Mix. Make it into a loaf.", ["mix 0+0", "divide 0+0"]),
         (
             "Mix. Shape. Take it from the fridge 1 hour before baking.",
