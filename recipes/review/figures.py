@@ -5,8 +5,9 @@ Nothing is blocked by a figure: one that is not usual asks whether it is meant s
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
@@ -17,7 +18,8 @@ from recipes.core.formula import Formula, FormulaComponent, Line
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.numbers import HUNDRED, ONE, ZERO
 from recipes.core.written import WrittenStep
-from recipes.review.stated import Stated, stated_in
+from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.text.tokens import tokenize
 from recipes.selectors import ingredient_value
 from wording.durations import minutes
 from wording.figures import plain
@@ -32,6 +34,43 @@ _PERCENTS = {
     "salt": "Salt",
     "yeast, as fresh": "Yeast, as fresh",
 }
+_TOTAL = re.compile(r"\btotal(?:\s+time)?\b[^\n|]{0,60}", re.IGNORECASE)
+_PERCENT = re.compile(
+    r"\b(?P<before>hydration|salt)\b[ \t:=]{0,3}(?P<after_it>[0-9]{1,3}(?:[.,][0-9]{1,2})?)\s?%"
+    r"|\b(?P<first>[0-9]{1,3}(?:[.,][0-9]{1,2})?)\s?%[ \t]{1,3}(?P<then>hydration|salt)\b",
+    re.IGNORECASE,
+)
+# What such a line says is of the part, not of the dough.
+_OF_A_PART = re.compile(
+    r"starter|levain|leaven|mother|poolish|biga|sponge|preferment", re.IGNORECASE
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """Minutes in all, and percent of the flour by `hydration` and `salt`."""
+
+    total_min: int | None = None
+    percents: Mapping[str, Decimal] = field(default_factory=dict)
+
+
+def stated_in(text: str) -> Stated:
+    """What a text says; of several sayings the first counts."""
+    percents: dict[str, Decimal] = {}
+    of_dough = "\n".join(line for line in text.splitlines() if not _OF_A_PART.search(line))
+    for found in _PERCENT.finditer(of_dough):
+        name = (found["before"] or found["then"]).lower()
+        number = (found["after_it"] or found["first"]).replace(",", ".")
+        percents.setdefault(name, Decimal(number))
+    return Stated(_total(text), percents)
+
+
+def _total(text: str) -> int | None:
+    for found in _TOTAL.finditer(text):
+        spans = [time for time in times(tokenize(found[0])) if isinstance(time, TimeSpan)]
+        if spans:
+            return sum(span.minutes for span in spans)
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +146,7 @@ def figures_of(weighed: Weighed, original: str, agreed: Iterable[str]) -> list[F
     """The figures in the order of the page; `agreed` are those called right, as `salt=2.1`."""
     said = stated_in(original)
     found = [_time(weighed, said), _yield(weighed), *_percents(weighed, said)]
-    return [replace(one, agreed=f"{one.key}={one.mark}" in agreed) for one in found]
+    return [replace(figure, agreed=f"{figure.key}={figure.mark}" in agreed) for figure in found]
 
 
 def _time(weighed: Weighed, said: Stated) -> Figure:

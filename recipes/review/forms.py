@@ -145,8 +145,8 @@ class ReviewForm(RecipeForm):
         form = (
             self if self.bound else ReviewForm(self.rows, self.shelf, bound=True, sheet=self.sheet)
         )
-        for one in form._forms():
-            one.is_valid()
+        for row_form in form._forms():
+            row_form.is_valid()
         return form
 
     @cached_property

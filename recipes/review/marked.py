@@ -189,8 +189,8 @@ def _pieces(
             )
             continue
         mark = _narrowest(running)
-        hidden = [one for one in running if id(one) not in shown and id(one) not in begun]
+        hidden = [other for other in running if id(other) not in shown and id(other) not in begun]
         yield SourcePiece(
-            text, mark, id(mark) not in begun, tuple(one for one in hidden if one.anchor)
+            text, mark, id(mark) not in begun, tuple(other for other in hidden if other.anchor)
         )
         begun |= {id(mark), *map(id, hidden)}

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
 from django import forms
 from django.forms import BoundField
 
@@ -11,7 +15,11 @@ from recipes.core.allergens import EU_FOURTEEN, US_NINE
 from recipes.core.choices import IngredientKind
 from recipes.editing.head import HeadForm
 from recipes.editing.lines import LineForm, PartForm, StepForm
+from recipes.importing.naming.index import name_words
+from recipes.importing.shelf import known_ingredient
+from recipes.importing.text.matching import IngredientBook
 from recipes.ingredients.forms import BY_EU_LIST, BY_US_LIST, PACK_READ, allergens_field
+from recipes.ingredients.shelf import Shelf
 from recipes.models import Ingredient
 from recipes.review.groups import HEAD_GROUPS
 from recipes.review.states import (
@@ -22,13 +30,40 @@ from recipes.review.states import (
     Doubted,
     LineState,
 )
-from recipes.review.suggesting import ReviewShelf, Suggestion
 from wording.durations import minutes
 
 LONGEST_NEW_NAME = 80
 NEW_FIELDS = ("new_kind", "new_us", "new_eu", "new_read")
 # The recipe form's own advice; here the ingredient can be added on the spot.
 INGREDIENTS_PAGE = " Add it under Ingredients, or choose another."
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """An ingredient of the list that may be meant."""
+
+    key: str
+    label: str
+
+
+class ReviewShelf(Shelf):
+    """The list, and for a name that is not on it those of the same kind and grade."""
+
+    def __init__(self, ingredients: Iterable[Ingredient]) -> None:
+        self._rows = list(ingredients)
+        super().__init__(self._rows)
+
+    @cached_property
+    def _book(self) -> IngredientBook:
+        return IngredientBook(map(known_ingredient, self._rows), region=None)
+
+    def near(self, name: str) -> list[Suggestion]:
+        """At most five that may be meant by a name, nearest first."""
+        words = name_words(name)
+        codes = [word for word in words if word[-1].isdigit()]
+        match = self._book.fit([word for word in words if word not in codes], codes).match
+        rows = {row.key: row for row in self._rows}
+        return [Suggestion(key, self.label(rows[key])) for key in match.candidates]
 
 
 class ReviewHeadForm(Doubted, HeadForm):

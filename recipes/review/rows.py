@@ -215,7 +215,7 @@ def _head(read: Reading, names: Names) -> dict[str, Any]:
         "core_temperature_c": _tenth(written.core_temperature_c),
     }
     # Pieces against lines are a figure, which asks as long as they differ.
-    whole = [one for one in read.doubts if not isinstance(one, YieldAndLines)]
+    whole = [doubt for doubt in read.doubts if not isinstance(doubt, YieldAndLines)]
     pairs = [told(doubt, names) for doubt in whole if not hasattr(doubt, "part")]
     values["doubts"] = carried(values, [*pairs, *_guesses(read)])
     return values

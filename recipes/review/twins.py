@@ -42,5 +42,5 @@ def twin_of(user: User, *, import_mark: str, title: str) -> Twin | None:
     found = list(Revision.objects.owned_by(user).current().with_formula().filter(named))
     if not found:
         return None
-    marked = [one for one in found if import_mark and one.recipe.import_mark == import_mark]
-    return Twin(max(marked or found, key=lambda one: one.pk), bool(marked))
+    marked = [row for row in found if import_mark and row.recipe.import_mark == import_mark]
+    return Twin(max(marked or found, key=lambda row: row.pk), bool(marked))

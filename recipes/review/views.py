@@ -36,8 +36,8 @@ from recipes.review.posts import (
     restore,
     use,
 )
+from recipes.review.row_forms import ReviewShelf
 from recipes.review.rows import ReviewSheet, sheet_of
-from recipes.review.suggesting import ReviewShelf
 from recipes.review.twins import Twin, twin_of
 from recipes.uploads import at_most
 

@@ -23,8 +23,8 @@ from recipes.models import Ingredient, Recipe, Revision
 from recipes.review.doubt_words import Names, told
 from recipes.review.forms import ReviewLineForm
 from recipes.review.refusals import import_in_words
+from recipes.review.row_forms import ReviewShelf
 from recipes.review.rows import line_values, live_doubts
-from recipes.review.suggesting import ReviewShelf
 from tests.factories import UserFactory
 from tests.recipes.test_detail import text_of
 

@@ -11,8 +11,7 @@ from recipes.core.choices import StepKind, TemperatureOf
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.written import WrittenStep
 from recipes.models import Recipe
-from recipes.review.figures import class_gaps
-from recipes.review.stated import stated_in
+from recipes.review.figures import class_gaps, stated_in
 from tests.factories import IngredientFactory
 from tests.recipes.review.test_sheet import focused, press
 from tests.recipes.test_bring import BRING, bring, fields_of
