@@ -123,7 +123,9 @@ def _numbers(step: dict[str, Any]) -> str:
     times = f"{step['hands_on_min']} min hands-on, {step['waiting_min']} min waiting"
     stages = step["stages"]
     if len(stages) > 1:
-        staged = (f"{one['minutes']} min at {one['temperature_c'] or '?'} °C" for one in stages)
+        staged = (
+            f"{stage['minutes']} min at {stage['temperature_c'] or '?'} °C" for stage in stages
+        )
         return f"{times} ({', then '.join(staged)})"
     celsius = step["temperature_c"]
     return f"{times}, {celsius} °C" if celsius else times

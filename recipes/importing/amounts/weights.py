@@ -81,7 +81,7 @@ def local(amount: Amount, region: HomeRegion | None) -> Amount:
 def fitted(amount: Amount, thing: Substance) -> Amount:
     """The amount with the unit its ingredient makes of it: pieces, or no unit at all."""
     if amount.more:
-        rest = tuple(fitted(one, thing) for one in amount.more)
+        rest = tuple(fitted(added, thing) for added in amount.more)
         return replace(fitted(replace(amount, more=()), thing), more=rest)
     is_stick = amount.unit is not None and amount.unit.name == "stick"
     if is_stick and thing.known and thing.kind not in _COUNTED_LIKE_STICKS:

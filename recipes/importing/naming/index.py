@@ -78,13 +78,13 @@ class NameIndex:
     not go over all names that have `flour` in them."""
 
     def __init__(self, ingredients: Iterable[KnownIngredient]) -> None:
-        self.known = {one.key: one for one in ingredients}
+        self.known = {thing.key: thing for thing in ingredients}
         self.by_word: dict[str, list[Name]] = {}
         self._names: dict[frozenset[str], Name] = {}
         self._pairs: dict[str, tuple[str, str]] = {}
-        for one in self.known.values():
-            for text in (*_longer_heads(one.name), *one.words):
-                self._name(text).own.append(one.key)
+        for thing in self.known.values():
+            for text in (*_longer_heads(thing.name), *thing.words):
+                self._name(text).own.append(thing.key)
         for row in name_rows():
             if row.key in self.known:
                 self._name(row.word).rows.append(row)
@@ -111,12 +111,12 @@ class NameIndex:
 
     def _add_heads(self) -> None:
         """Heads of names such as `Egg, whole`; that of something dried may mean the fresh one."""
-        for one in self.known.values():
-            head, comma, _ = one.name.partition(",")
+        for thing in self.known.values():
+            head, comma, _ = thing.name.partition(",")
             if comma:
                 name = self._name(head)
-                name.heads.append(one.key)
-                name.dried = name.dried or "dried" in stems(one.name)
+                name.heads.append(thing.key)
+                name.dried = name.dried or "dried" in stems(thing.name)
 
     def holds(self, word: str) -> bool:
         """Whether any name has that word."""

@@ -133,7 +133,7 @@ def _lines(node: dict[str, Any], book: IngredientBook) -> tuple[list[WrittenPart
         if part is not None:
             parts.append(part)
             part = None
-        lines += [read_line(one, book, len(parts) - 1) for one in lines_in(text, book)]
+        lines += [read_line(line, book, len(parts) - 1) for line in lines_in(text, book)]
     return parts, lines
 
 

@@ -34,7 +34,7 @@ def lines_in(text: str, book: IngredientBook) -> list[str]:
     cleaned, tokens = line_start(text)
     cuts = [_listed(segment, tokens, cleaned) for segment in segments(tokens)]
     if len(cuts) >= _LEAST_RUN and all(cuts) and any(map(book.named_in, cuts)):
-        return [one for cut in cuts for one in lines_in(cut, book)]
+        return [single for cut in cuts for single in lines_in(cut, book)]
     line = _Line(cleaned, tokens, tuple(items_of(tokens)), book)
     return _of_each(line) or _added(line) or [text]
 

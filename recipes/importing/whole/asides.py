@@ -67,7 +67,7 @@ def is_web(line: str) -> bool:
 
 def is_work(text: str) -> bool:
     """Whether a paragraph tells something to do."""
-    return any(is_work_sentence(one) for one in sentences(line_text(text[:_LONGEST])))
+    return any(is_work_sentence(sentence) for sentence in sentences(line_text(text[:_LONGEST])))
 
 
 def is_work_sentence(sentence: str) -> bool:

@@ -86,16 +86,16 @@ def _steps_of(reading: Progress, said: Said, *, prose: bool) -> str:
     text = line_text(said.text)
     take_facts(reading, text)
     found = list(sentences(in_figures(text) if prose else text))
-    works = [n for n, one in enumerate(found) if is_work_sentence(one)]
+    works = [n for n, sentence in enumerate(found) if is_work_sentence(sentence)]
     first, last = (works[0], works[-1]) if works and prose else (0, len(found) - 1)
     kept = []
-    for n, one in enumerate(found):
-        if is_loss(one) or is_dough_temperature(one):
+    for n, sentence in enumerate(found):
+        if is_loss(sentence) or is_dough_temperature(sentence):
             continue
         if first <= n <= last:
-            kept.append(one)
+            kept.append(sentence)
         else:
-            reading.left_over.append(LeftOver(one, None, said.place))
+            reading.left_over.append(LeftOver(sentence, None, said.place))
     return " ".join(kept)
 
 

@@ -124,7 +124,7 @@ def worked_out(lines: Sequence[ReadLine], total_g: Decimal | None, sure: bool) -
 
 
 def _worked_out(line: ReadLine, percent: Decimal, one_g: Decimal | None, sure: bool) -> ReadLine:
-    told = tuple(one for one in line.doubts if not isinstance(one, line_doubts.NoAmount))
+    told = tuple(doubt for doubt in line.doubts if not isinstance(doubt, line_doubts.NoAmount))
     if one_g is None:
         return replace(line, doubts=(*told, doubts.OnlyPercent(percent)))
     grams = (percent * one_g).quantize(_TENTH, ROUND_HALF_UP)

@@ -109,7 +109,7 @@ def without_references(
             kept.append(line)
             continue
         left.append(LeftOver(line.text, line_doubts.PartOfRecipe(named), line.place))
-        made_g = sum((one.written.mass_g or ZERO for one in lines if one.part == named), ZERO)
+        made_g = sum((line.written.mass_g or ZERO for line in lines if line.part == named), ZERO)
         said_g = line.written.mass_g
         if said_g and made_g and abs(said_g - made_g) > made_g * _NEAR_PART:
             told.append(doubts.PartTakenOtherwise(parts[named].name, said_g, made_g))

@@ -104,7 +104,7 @@ def starts_method(reading: Progress, line: str) -> bool:
 
 def goes_on_listing(book: IngredientBook, line: str, following: str) -> bool:
     """Whether a line of the method begins another list: it and the next are ingredients."""
-    return is_listed(line) or all(_is_row(book, one) for one in (line, following))
+    return is_listed(line) or all(_is_row(book, text) for text in (line, following))
 
 
 def _is_row(book: IngredientBook, line: str) -> bool:

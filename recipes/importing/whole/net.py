@@ -34,7 +34,7 @@ def unread(
             continue
         held = [line.text for line in lines]
         held += [rest.text for rest in read.left_over if rest.place == place]
-        for found in _amounts(text, [clean(in_figures(one)) for one in held], book):
+        for found in _amounts(text, [clean(in_figures(words)) for words in held], book):
             if not _is_repeated(found, read, book):
                 told[found] = None
     return [NotRead(found) for found in list(told)[:MOST_TOLD]]
@@ -53,7 +53,7 @@ def _amounts(text: str, held: Sequence[str], book: IngredientBook) -> Iterator[s
             end = name_end(tokens, amount.end, book)
             said = sentence[tokens[i].start : tokens[amount.end - 1].end]
             named = sentence[tokens[i].start : tokens[end - 1].end]
-            known = any(said in one for one in held)
+            known = any(said in words for words in held)
             if not known and end > amount.end and _is_new(tokens, i, amount, end, book):
                 yield named
             i = max(end, amount.end)
@@ -73,5 +73,5 @@ def _is_new(
 def _is_repeated(found: str, read: Reading, book: IngredientBook) -> bool:
     """Whether a line of the text holds the same amount of the same ingredient."""
     line = read_line(found, book)
-    same = (one for one in read.lines if one.match.key == line.match.key)
-    return any(one.written.mass_g == line.written.mass_g for one in same)
+    same = (other for other in read.lines if other.match.key == line.match.key)
+    return any(other.written.mass_g == line.written.mass_g for other in same)

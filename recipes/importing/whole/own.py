@@ -130,8 +130,8 @@ def _facts(lines: Sequence[str]) -> Iterator[tuple[str, Any]]:
     for line in lines:
         label, _, value = line.partition(": ")
         if label == "Pan":
-            for one in value.split(", "):
-                name, _, size = one.partition(" ")
+            for measure in value.split(", "):
+                name, _, size = measure.partition(" ")
                 if name not in PAN:
                     raise _NotOurs
                 yield name, _READ.get(name, int)(size)

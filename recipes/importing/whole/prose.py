@@ -149,10 +149,12 @@ def is_listed(text: str) -> bool:
     segments = [segment.strip() for segment in _APART.split(first)]
     if len(segments) < _LEAST_LIST or any(isinstance(t, TimeSpan) for t in times(tokenize(first))):
         return False
-    short = all(len(one.split()) <= _MOST_WORDS for one in segments)
+    short = all(len(segment.split()) <= _MOST_WORDS for segment in segments)
     if short and first.split()[0].lower() not in STEP_VERBS and all(map(_WEIGHED.search, segments)):
         return True
-    counted = sum(1 for one in segments if one[:1].isdigit() and any(map(str.isalpha, one)))
+    counted = sum(
+        1 for segment in segments if segment[:1].isdigit() and any(map(str.isalpha, segment))
+    )
     opens = first[:1].isdigit() or first.lower().startswith("all ")
     return counted * 2 > len(segments) and opens
 
@@ -167,4 +169,4 @@ def listed(text: str) -> tuple[list[str], str]:
     first = _first_of(text)
     cut = _APART.split(first.rstrip(" ."))
     behind = clean(text)[len(first) :].strip()
-    return [one.strip() for one in cut if one.strip()], behind
+    return [item.strip() for item in cut if item.strip()], behind

@@ -33,11 +33,11 @@ def rows_of(text: str) -> tuple[list[Row], str]:
     """The ingredients of the first sentence of a list behind a label, and what follows it."""
     cleaned = clean(text[:LONGEST])
     first, *rest = [*sentences(cleaned)] or [""]
-    cut = [one.strip(" .") for one in _CUT.split(first) if one.strip(" .")]
-    amounts = [one for one in cut if one[:1].isdigit()]
+    cut = [item.strip(" .") for item in _CUT.split(first) if item.strip(" .")]
+    amounts = [item for item in cut if item[:1].isdigit()]
     if len(cut) < 2 or len(amounts) * 2 <= len(cut):
         return [], cleaned
-    return [Row(one, one) for one in cut], " ".join(rest)
+    return [Row(item, item) for item in cut], " ".join(rest)
 
 
 def labelled(line: str) -> list[Row]:
@@ -51,8 +51,8 @@ def labelled(line: str) -> list[Row]:
         return rows if not rest and measured * 2 > len(rows) else []
     label = found["label"].lower()
     label = label.rstrip("s") if "flour" in label else label
-    cut = [one.strip(" .") for one in _CUT.split(found["rest"]) if one.strip(" .")]
-    return [Row(one if label in one.lower() else f"{one} {label}", one) for one in cut]
+    cut = [item.strip(" .") for item in _CUT.split(found["rest"]) if item.strip(" .")]
+    return [Row(item if label in item.lower() else f"{item} {label}", item) for item in cut]
 
 
 def labelled_step(heading: Heading, text: str) -> str:
