@@ -1,4 +1,4 @@
-"""What the views of papers answer with: the sheet that was asked for, and a file."""
+"""Responses of the views of papers: the requested sheet, and a file."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ UNKNOWN_LAYOUT = NotPrinted(400, "Unknown sheet of labels", "Choose one at the p
 
 
 def page_size_of(request: HttpRequest) -> PageSize:
-    """The sheet that is asked for, A4 if none is. Raises NotPrinted."""
+    """The requested sheet, A4 if none is. Raises NotPrinted."""
     try:
         return PageSize(request.GET.get("page", PageSize.A4))
     except ValueError:
@@ -28,7 +28,7 @@ def page_size_of(request: HttpRequest) -> PageSize:
 
 
 def sheets_of(request: HttpRequest, kind: PaperKind) -> PrintSheets:
-    """The sheets that are asked for; those of labels matter where labels are. Raises NotPrinted."""
+    """The requested sheets; those of labels matter only if there are labels. Raises NotPrinted."""
     if not kind.are_labels:
         return PrintSheets(page_size_of(request))
     page_size = page_size_of(request) if "page" in request.GET else ""
@@ -49,7 +49,7 @@ def pdf_response(pdf: bytes, name: str) -> HttpResponse:
 
 
 def other_sheet(page_size: str) -> NotPrinted:
-    """Labels that were asked for on a sheet they are not made for."""
+    """Labels were asked for on a sheet they are not made for."""
     return NotPrinted(400, "These labels are for other sheets", on_other_sheets(page_size))
 
 
@@ -60,7 +60,7 @@ def on_other_sheets(page_size: str) -> str:
 
 
 def in_words(view: View) -> View:
-    """Answer NotPrinted with a page that says what to do."""
+    """Turns NotPrinted into a page that says what to do."""
 
     @wraps(view)
     def wrapped(request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:

@@ -33,7 +33,7 @@ STUDENT, AHEAD, BENCH, WALL, DOOR = (
 
 @dataclass(eq=False)
 class NotPrinted(Exception):
-    """A paper that cannot be made, in words for the person who asked."""
+    """A paper cannot be made; the reason is in words for the person who asked."""
 
     status: int
     heading: str
@@ -63,13 +63,13 @@ class Material:
     _made: dict[object, Any] = field(default_factory=dict, repr=False)
 
     def on(self, sheets: PrintSheets) -> Material:
-        """The same for other sheets; what was made for this one is not made again."""
+        """The same for other sheets, sharing what was already made."""
         other = copy(self)
         other.sheets = sheets
         return other
 
     def once(self, make: Callable[[Material], Made]) -> Made:
-        """What several kinds of paper take from here, made for the first of them."""
+        """A value that several kinds of paper use, made for the first of them."""
         if make not in self._made:
             self._made[make] = make(self)
         made: Made = self._made[make]
@@ -77,7 +77,7 @@ class Material:
 
     @property
     def plan(self) -> ClassPlan:
-        """The class, of which the amounts are known."""
+        """The class, with its amounts known."""
         if not self.whole.stations:
             raise NO_STATION
         if not self.whole.has_bakers:
@@ -93,7 +93,7 @@ class Material:
 
     @property
     def hours(self) -> ClassHours:
-        """The hours that the page shows, or what keeps them from being planned."""
+        """The hours that the page shows, or what prevents a plan."""
         return self.planned[0]
 
     @cached_property
@@ -113,7 +113,7 @@ class Material:
 
 
 class Leaf(NamedTuple):
-    """One paper of a kind: a key that lasts, whom or what it is for, and the paper."""
+    """One paper of a kind: a permanent key, whom or what it is for, and the paper."""
 
     key: str
     label: str
@@ -127,8 +127,8 @@ Leaves = Iterator[Leaf]
 class PaperKind:
     """A kind of paper. `name` is used in addresses and file names.
 
-    A private kind holds what people must not eat, or how to reach them. What is not `usual` is
-    left out of a pack until somebody asks for it. Labels have sheets of their own.
+    A private kind contains what people must not eat, or how to reach them. One that is not `usual`
+    is left out of a pack unless somebody asks for it. Labels have sheets of their own.
     """
 
     name: str
@@ -157,7 +157,7 @@ def only(papers: Iterable[Paper]) -> Leaves:
 
 
 def labeled(papers: Iterable[tuple[str, Paper]]) -> Leaves:
-    """Leaves named for what they are for, told apart where two read alike."""
+    """Leaves named for what they are for, numbered if two read alike."""
     seen: dict[str, int] = {}
     for label, paper in papers:
         name = slugify(label)[:60] or "paper"

@@ -1,4 +1,4 @@
-"""What every paper is and what its head says: frozen values, from which its markup is made."""
+"""What every paper is and what its head says: frozen values for its markup."""
 
 from __future__ import annotations
 
@@ -25,19 +25,19 @@ RUNNING_LINES = 2
 
 
 class PaperError(ValueError):
-    """A paper that cannot be made."""
+    """A paper cannot be made."""
 
 
 class NothingTaught(PaperError):
-    """A paper of a class that teaches nothing yet."""
+    """A paper was asked for, but the class teaches nothing yet."""
 
 
 @dataclass(frozen=True, slots=True)
 class PaperHead:
-    """What the head of every paper says: of which class it is, when it was printed, and cautions.
+    """What the head of every paper says: the class, the time of printing, and the cautions.
 
     Times are aware; they are shown in the kitchen's zone. `hazards` are what its cautions are
-    about, `region` is whose guidance leads. Raises NothingTaught.
+    about, `region` whose guidance comes first. Raises NothingTaught.
     """
 
     title: str
@@ -57,7 +57,7 @@ class PaperHead:
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
-        """The cautions of its hazards in the wording of its region; there is no paper without."""
+        """The cautions for its hazards in the wording of its region; every paper has some."""
         return cautions_for(self.hazards, self.region)
 
     @property
@@ -82,13 +82,13 @@ class PaperHead:
 
     @property
     def running_title(self) -> str:
-        """The title as the head of every page has room for it, in one line with the code."""
+        """The title, cut to fit in one line with the code in the head of every page."""
         code_pt = width_of(f" ({self.code})", RUNNING_TYPE_PT)
         return cut(self.title, RUNNING_TYPE_PT, RUNNING_WIDTH_PT - code_pt)
 
     @property
     def running_revisions(self) -> str:
-        """The revisions as the head of every page has room for them."""
+        """The revisions, cut to fit in the head of every page."""
         more = len(self.revisions) - RUNNING_TITLES
         words = [f"{more} more"] if more > 0 else []
         for letters in RUNNING_LETTERS:
@@ -109,7 +109,7 @@ def _shortened(label: str, letters: int) -> str:
 
 @dataclass(frozen=True, kw_only=True)
 class Paper:
-    """A paper: `template` makes its markup, `style` names its style sheet."""
+    """A paper: `template` makes its markup, `style` is the name of its style sheet."""
 
     template: ClassVar[str]
     style: ClassVar[str]
@@ -122,12 +122,12 @@ class Paper:
 
     @property
     def own_sheet(self) -> str:
-        """The sheet that this paper is made for; most are for any."""
+        """The sheet that this paper is made for; most fit any."""
         return ""
 
     @property
     def deferral(self) -> str:
-        """The line that puts the local authority above the paper."""
+        """The line that says that the local authority outranks the paper."""
         return DEFERRAL
 
 

@@ -1,7 +1,7 @@
 """A recipe scaled for somebody, as papers show it: its parts, its lines, its steps.
 
-Masses are the core's, in grams; nothing is computed here. Steps are worked as the hours of the
-class have it, not as at home.
+Masses are the core's, in grams; nothing is computed here. Steps are done as in the hours of the
+class, not as at home.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ _IN_CLASS = {
 class RecipeLine:
     """One ingredient of a part: the amount and its percentage of all flour, if that is known.
 
-    `concern` is what the person must know of it; a part and a step have the same.
+    `concern` is what the person must know about it; parts and steps have it too.
     """
 
     amount: AmountLine
@@ -48,7 +48,7 @@ class RecipeLine:
 class RecipePart:
     """A component on a formula card, `percent` of all flour, if that is known.
 
-    Without lines where it comes from the class's tub, `amounts.tub`.
+    It has no lines if it comes from the class's tub, `amounts.tub`.
     """
 
     amounts: ComponentAmounts
@@ -59,10 +59,10 @@ class RecipePart:
 
 @dataclass(frozen=True, slots=True)
 class RecipeStep:
-    """One step: minutes with busy hands, minutes of waiting, and degrees Celsius of what.
+    """One step: hands-on minutes, minutes of waiting, and degrees Celsius of what.
 
-    `temperature_of` is in words, and so is `worked`: how the class works the step. Both are empty
-    where the recipe does not say. Of the minutes, bread is in the oven for `oven_min`.
+    `temperature_of` is in words, and so is `worked`: how the class does the step. Both are empty if
+    the recipe does not say. For `oven_min` of the minutes bread is in the oven.
     """
 
     kind: str
@@ -77,7 +77,7 @@ class RecipeStep:
 
     @property
     def load_min(self) -> int:
-        """Minutes at the oven before the bread is in it; 0 where none is."""
+        """Minutes at the oven before the bread is in it; 0 if none is baked."""
         return self.hands_on_min + self.waiting_min - self.oven_min if self.oven_min else 0
 
 
@@ -85,7 +85,7 @@ class RecipeStep:
 class RecipeCard:
     """A recipe scaled for one person.
 
-    `unopened` are starters whose water is not known, so that no percentage is.
+    `unopened` are starters with unknown water, so that no percentage is known.
     """
 
     title: str
@@ -118,13 +118,13 @@ class RecipeCard:
 
     @property
     def pieces(self) -> tuple[tuple[int, Decimal], ...]:
-        """How many pieces of which mass in whole grams, the heavier first."""
+        """How many pieces of which mass in whole grams, the heaviest first."""
         counted = Counter(self.piece_masses_g)
         return tuple((counted[mass_g], mass_g) for mass_g in sorted(counted, reverse=True))
 
     @property
     def has_parts(self) -> bool:
-        """Whether the dough is made of several parts that need their names."""
+        """Whether the dough has several parts that need their names."""
         return len(self.dough_parts) > 1
 
     @property
@@ -189,7 +189,7 @@ def steps_of(
 
 
 def way_in_words(plan: ClassPlan, taught: TaughtRevision, step: WrittenStep) -> str:
-    """The way in which a class works a step of a recipe; empty where that is unsaid."""
+    """How a class does a step of a recipe; empty if that is not stated."""
     in_class = worked_in_class(taught.timed, step, has_mixers=bool(plan.kitchen.mixers))
     if in_class is not None:
         return _IN_CLASS[in_class]
@@ -197,5 +197,5 @@ def way_in_words(plan: ClassPlan, taught: TaughtRevision, step: WrittenStep) -> 
 
 
 def mixed_by_machine(plan: ClassPlan, taught: TaughtRevision) -> bool | None:
-    """Whether the students of a class mix a recipe by mixer; None where it does not say."""
+    """Whether the students of a class mix a recipe by mixer; None if that is not stated."""
     return students_use_mixer(taught.timed, has_mixers=bool(plan.kitchen.mixers))

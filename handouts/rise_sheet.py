@@ -31,7 +31,7 @@ HAZARDS = frozenset({Hazard.FLOUR})
 
 @dataclass(frozen=True, slots=True)
 class RiseSheet:
-    """What is printed; an unsaved kitchen has no name."""
+    """The printed values; an unsaved kitchen has no name."""
 
     title: str
     revision: str
@@ -46,7 +46,7 @@ class RiseSheet:
 
     @property
     def deferral(self) -> str:
-        """The line that puts the local authority above the paper."""
+        """The line that says that the local authority outranks the paper."""
         return DEFERRAL
 
     @property
@@ -64,7 +64,7 @@ def sheet_html(sheet: RiseSheet) -> str:
 @instructor_required
 @in_words
 def rise_pdf(request: UserRequest, slug: str) -> HttpResponse:
-    """The rise page as a paper; with a figure that needs mending, back to the page."""
+    """The rise page as a paper; with an invalid figure, a redirect to the page."""
     revision, where = revision_of(request.user, slug), where_asked(request, request.GET)
     page_size = page_size_of(request)
     form = RiseForm(request.GET, revision, where.kitchen)

@@ -1,7 +1,7 @@
 """What is weighed at a station, as values: side by side for its people, and together.
 
-The amounts are those of the class's plan. Only the totals are made here, as the sums of the lines
-that are printed above them.
+The amounts are those of the class's plan. Only the totals are calculated here, as the sums of the
+lines printed above them.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ class StationRow:
 
     @property
     def hows(self) -> tuple[str, ...]:
-        """How its amounts come onto the scale where they are not simply weighed."""
+        """How its amounts are weighed if not simply on the scale."""
         each = dict.fromkeys(line.how for line in self.each if line.how)
         if self.together is None or list(each) == [self.together.how]:
             return tuple(each)
@@ -42,7 +42,7 @@ class StationRow:
 
     @property
     def coarse(self) -> str:
-        """Which of the weighings are coarse, in words; empty where none is."""
+        """Which of the weighings are coarse, in words; empty if none is."""
         each = any(line.weighed.coarse for line in self.each)
         together = self.together is not None and self.together.weighed.coarse
         if each and self.together and not together:
@@ -95,12 +95,12 @@ class StationTable:
 
     @property
     def width(self) -> int:
-        """How many columns there are, the names of the ingredients included."""
+        """How many columns there are, including the names of the ingredients."""
         return 1 + len(self.columns) + self.leads
 
     @property
     def wall_width(self) -> int:
-        """How many columns there are where exact masses stand in columns of their own."""
+        """How many columns there are if exact masses have columns of their own."""
         return 2 * self.width - 1
 
     @property
@@ -110,7 +110,7 @@ class StationTable:
 
     @property
     def dough_parts(self) -> tuple[StationPart, ...]:
-        """What is weighed into the dough at the station, on top of the tubs."""
+        """What is weighed into the dough at the station, besides what comes from tubs."""
         return tuple(part for part in self.parts if part.kind.goes_into_dough)
 
     @property
@@ -163,7 +163,7 @@ class StationRecipe:
 
     @property
     def line_count(self) -> int:
-        """How many lines there are to weigh, with titles of other parts and what is told."""
+        """How many lines there are to weigh, including titles of other parts and notes."""
         return sum(
             len(table.tubs)
             + len(table.other_parts)
@@ -180,7 +180,7 @@ class StationRecipe:
 class StationSheet:
     """A station: who works there and what is weighed. `private` pairs names and notes.
 
-    `conflicts` say whose own bread there holds what they told, and what was decided.
+    `conflicts` say whose own bread there contains what they told us, and what was decided.
     """
 
     name: str

@@ -106,7 +106,7 @@ def _brought_columns(recipe: TaughtAmounts) -> list[list[Column]]:
 
 
 def one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
-    """A column for everybody, in tables of about equal width."""
+    """A column for each person, in tables of about equal width."""
     columns = [(person.baker.name, person.sheet) for person in people]
     tables = math.ceil(len(columns) / SIDE_BY_SIDE)
     width = math.ceil(len(columns) / tables)
@@ -114,7 +114,7 @@ def one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
 
 
 def one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:
-    """A column for all who weigh the same, which names them only if there are others."""
+    """One column for all who weigh the same, which names them only if there are others."""
     names: dict[Decimal, list[str]] = {}
     sheets = {}
     for person in people:

@@ -1,4 +1,4 @@
-"""What is different at home from the class, and why, in words."""
+"""What is different at home from in class, and why, in words."""
 
 from __future__ import annotations
 

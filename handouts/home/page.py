@@ -1,4 +1,4 @@
-"""The page "At home" behind a student's own link, and the same as PDF."""
+"""The page "At home" behind a student's own link, also as PDF."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ from handouts.student_views import own_plan
 @home_page
 @in_words
 def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
-    """The recipes for the kitchen that is kept; a POST keeps another one."""
+    """The recipes for the saved kitchen; a POST saves another one."""
     plan = own_plan(own)
     baked = baked_by(plan, plan.student[PersonKey.student(own.pk)])
 
@@ -62,7 +62,7 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 @home_page
 @in_words
 def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
-    """The same on paper, in the kept page size unless another is asked for."""
+    """The same on paper, in the saved page size unless another is asked for."""
     paper = _paper(own_plan(own), own)
     asked = "page" in request.GET
     page_size = page_size_of(request) if asked else PageSize(paper.kitchen.page)

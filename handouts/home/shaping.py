@@ -19,7 +19,7 @@ class Shaping:
 
     @property
     def alt(self) -> str:
-        """What stands for the drawings where they cannot be seen."""
+        """The text alternative for the drawings."""
         told = " ".join(f"{n}. {words}" for n, words in enumerate(self.steps, start=1))
         return f"{len(self.steps)} drawings of {self.title}. {told}"
 
@@ -75,7 +75,7 @@ RING = Shaping(
     ),
 )
 
-# The last word of what a piece is called; pieces called otherwise have no drawings.
+# The last word of a piece's name; other pieces have no drawings.
 KNOWN_WORDS = {
     **dict.fromkeys(("loaf", "round", "boule", "cob", "miche"), ROUND),
     **dict.fromkeys(("batard", "bâtard", "oval", "log", "stick"), BATARD),
@@ -85,7 +85,7 @@ KNOWN_WORDS = {
 
 
 def shaping_of(piece_name: str, *, fills_tin: bool) -> Shaping | None:
-    """The drawings for a piece; `fills_tin` where it lies alone in a loaf tin."""
+    """The drawings for a piece; `fills_tin` if it is alone in a loaf tin."""
     if fills_tin:
         return LOG
     words = piece_name.casefold().split()

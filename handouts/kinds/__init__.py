@@ -1,1 +1,1 @@
-"""The kinds of paper, a module each."""
+"""The kinds of paper, one module for each."""

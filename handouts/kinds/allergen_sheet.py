@@ -1,4 +1,4 @@
-"""The allergen sheet: who must not eat what, and where the class holds it. For the staff only.
+"""The allergen sheet: who must not eat what, and where it is in the class. For the staff only.
 
 It lists what is entered for the ingredients and says nothing about what a food lacks.
 """
@@ -24,12 +24,12 @@ NO_ANSWER = "prefers not to answer: ask in private"
 
 
 class NobodyToAsk(PaperError):
-    """An allergen sheet of a class that nobody is expected in."""
+    """An allergen sheet was asked for, but nobody is expected in the class."""
 
 
 @dataclass(frozen=True, slots=True)
 class ToAsk:
-    """Somebody to talk to before the class, and what they told; `read_as` is how it was read."""
+    """Somebody to talk to before the class, and what they told us; `read_as` is how it was read."""
 
     station: str
     name: str
@@ -39,7 +39,7 @@ class ToAsk:
 
 @dataclass(frozen=True, slots=True)
 class PackToRead:
-    """An ingredient whose pack has to be read, why, and for which stations."""
+    """An ingredient whose pack must be read, why, and for which stations."""
 
     ingredient: str
     why: tuple[str, ...]
@@ -61,9 +61,9 @@ class HeldIngredient:
 
 @dataclass(frozen=True, slots=True)
 class Traced:
-    """What somebody told against everything that the class bakes.
+    """What somebody told us, compared with everything that the class bakes.
 
-    `conflicts` are the recipes of their own that hold it, each with what was decided.
+    `conflicts` are their own recipes that contain it, each with what was decided.
     """
 
     name: str
@@ -83,7 +83,7 @@ class StationTrace:
 
 @dataclass(frozen=True, kw_only=True)
 class AllergenSheet(Paper):
-    """What people must not eat. Private: for the instructor and the assistant alone.
+    """What people must not eat. Private: only for the instructor and the assistant.
 
     `nothing` counts those who said that there is nothing.
     """
@@ -114,7 +114,7 @@ def allergen_sheet(plan: ClassPlan, printed_at: datetime) -> AllergenSheet:
 
 
 def _to_ask(students: Iterable[Student], found: Mapping[PersonKey, Finding]) -> Iterator[ToAsk]:
-    """Everybody but those who said that there is nothing."""
+    """Everybody except those who said that there is nothing."""
     for student in students:
         if told := _told(student):
             finding = found.get(student.key)
@@ -123,7 +123,7 @@ def _to_ask(students: Iterable[Student], found: Mapping[PersonKey, Finding]) -> 
 
 
 def _told(student: Student) -> str:
-    """What somebody told, or why it is not known; empty where they said that there is nothing."""
+    """What somebody told us, or why it is not known; empty if they said that there is nothing."""
     said = [student.told] if student.told else []
     if student.wants_privacy:
         said.append(IN_PRIVATE)
@@ -155,7 +155,7 @@ def _why(place: Occurrence) -> str:
 def _stations(
     order: Sequence[str], students: Sequence[Student], people: Mapping[PersonKey, Concerns]
 ) -> Iterator[StationTrace]:
-    """The stations of those who told something, or have yet to say what it is."""
+    """The stations of those who told us something, or have yet to say what it is."""
     traced = [(student, people[student.key]) for student in students if student.key in people]
     for name in order:
         here = [
@@ -174,7 +174,7 @@ def _traced(student: Student, concerns: Concerns) -> Traced:
 
 
 def _held(finding: Finding) -> tuple[HeldIngredient, ...]:
-    """The places of a finding, those of an ingredient together, the person's own bread first."""
+    """The places of a finding, grouped by ingredient, the person's own bread first."""
     grouped: dict[tuple[str, str, bool], dict[str, list[str]]] = {}
     for place in finding.places:
         recipes = grouped.setdefault((place.ingredient, _why(place), place.own), {})

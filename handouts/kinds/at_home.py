@@ -42,10 +42,10 @@ FREEZING = (
     "month."
 )
 
-# How much the lines of the large edition take of those of the usual one, as in its style sheet.
+# The size of lines of the large edition over the usual one, as in its style sheet.
 LARGER = Decimal(2)
 
-# What stands for a piece seen from above; a batard is nothing round.
+# The drawing of a piece seen from above; a batard is not round.
 MODELS: dict[Shaping | None, BallModel | None] = {BATARD: None, RING: RING_MODEL}
 
 
@@ -71,12 +71,12 @@ class HomeRecipe:
 
     @property
     def shapes_in_a_step(self) -> bool:
-        """Whether one of the steps is the place of the drawings."""
+        """Whether one of the steps shows the drawings."""
         return any(step.shapes for step in self.steps)
 
     @property
     def counted(self) -> tuple[tuple[int, Decimal], ...]:
-        """How many pieces of which mass in whole grams, the heavier first."""
+        """How many pieces of which mass in whole grams, the heaviest first."""
         found = Counter(self.piece_masses_g)
         return tuple((found[mass_g], mass_g) for mass_g in sorted(found, reverse=True))
 
@@ -95,7 +95,7 @@ class AtHome(Paper):
 
     @property
     def heeds_fit(self) -> bool:
-        """Whether the notes leave the cautions on page one; else they stand below them."""
+        """Whether the notes leave the cautions on page one; if not, they go below them."""
         larger = LARGER if self.kitchen.large else Decimal(1)
         return fits_on_top(self.name, self.heeds, (), self.cautions, larger)
 
@@ -109,7 +109,7 @@ class AtHome(Paper):
 
 
 def baked_by(plan: ClassPlan, student: Student) -> list[BakedAtHome]:
-    """What the form asks the pieces of: each recipe with the pieces it is written for."""
+    """The recipes whose pieces the form asks for, each with its written number of pieces."""
     own = [plan.revisions[recipe.taught.revision] for recipe in plan.baked_by(student.key)]
     return [BakedAtHome(revision.key, revision.title, revision.pieces) for revision in own]
 
@@ -121,7 +121,7 @@ def at_home(
     handout: Handout,
     shelf: Mapping[str, IngredientFacts],
 ) -> AtHome:
-    """The recipes of a student for a kitchen, from their handout and the `shelf_of` the class."""
+    """The recipes of a student for a kitchen, from their handout and the class's `shelf_of`."""
     return AtHome(
         head=replace(handout.head, hazards=_hazards(handout, kitchen)),
         name=student.name,
@@ -132,7 +132,7 @@ def at_home(
 
 
 def _hazards(handout: Handout, kitchen: HomeKitchen) -> frozenset[Hazard]:
-    """What the handout warns of, and a mixer only where there is one at home."""
+    """What the handout warns of, with a mixer only if there is one at home."""
     others = handout.head.hazards - {Hazard.MIXER}
     return others | {Hazard.MIXER} if kitchen.by_mixer else others
 

@@ -12,7 +12,7 @@ from handouts.paper import Paper, paper_head
 from handouts.safety.first_aid import FIRST, NUMBERS_SOURCE, THEN, USUAL_NUMBERS, Emergency
 from handouts.safety.values import Hazard
 
-# What hurts at once. How food is kept stands on the other papers and makes nobody call.
+# What hurts immediately. How to keep food is on other papers and no reason to call.
 HURTING = frozenset({Hazard.FLOUR, Hazard.OVEN, Hazard.STOVE, Hazard.MIXER, Hazard.BLADE})
 
 
@@ -26,7 +26,7 @@ class Instructions:
 
 @dataclass(frozen=True, slots=True)
 class AdviceSource:
-    """Where the advice under a heading is known from."""
+    """The source of the advice under a heading."""
 
     heading: str
     text: str
@@ -34,7 +34,7 @@ class AdviceSource:
 
 @dataclass(frozen=True, kw_only=True)
 class EmergencyCard(Paper):
-    """What hangs beside the telephone; what the kitchen does not know is a line to write on."""
+    """The card beside the telephone; what the kitchen has not entered is a line to write on."""
 
     template: ClassVar[str] = "handouts/emergency_card.html"
     style: ClassVar[str] = "emergency"
@@ -46,7 +46,7 @@ class EmergencyCard(Paper):
 
     @property
     def usual_numbers(self) -> str:
-        """The emergency numbers of the region, to choose from where none is entered."""
+        """The emergency numbers of the region, to choose from if none is entered."""
         return USUAL_NUMBERS[self.head.region]
 
     @property

@@ -24,8 +24,8 @@ from handouts.safety.heeds import fits_on_top, with_marks
 class Handout(Paper):
     """One student's own paper; `home_address` opens their recipes for their kitchen at home.
 
-    `heeds` say where a recipe holds what they told, and `beside` what others weigh at their
-    station: both stand on top, and on nobody else's paper.
+    `heeds` say where a recipe contains what they told us, and `beside` what others weigh at their
+    station: both are at the top, and only on this person's paper.
     """
 
     template: ClassVar[str] = "handouts/handout.html"
@@ -40,12 +40,12 @@ class Handout(Paper):
 
     @property
     def heeds_fit(self) -> bool:
-        """Whether the notes leave the cautions on page one; else they stand below them."""
+        """Whether the notes leave the cautions on page one; if not, they go below them."""
         return fits_on_top(self.name, self.heeds, self.beside, self.cautions)
 
     @property
     def home_square(self) -> str:
-        """The same address as a picture that a telephone reads."""
+        """The same address as a picture that a telephone can read."""
         return qr_picture(self.home_address) if self.home_address else ""
 
 
@@ -78,7 +78,7 @@ def handouts(
 
 
 def home_address(student: Student) -> str:
-    """Where a student's recipes for their kitchen at home are."""
+    """The address of a student's recipes for their kitchen at home."""
     path = reverse("handouts:at_home", args=[student.home_token])
     return settings.SITE_URL.rstrip("/") + path
 

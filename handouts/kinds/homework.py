@@ -15,7 +15,7 @@ from recipes.core.choices import StepKind
 
 @dataclass(frozen=True, slots=True)
 class BeginnerTip:
-    """A piece of advice to beginners, with where we know it from."""
+    """A piece of advice to beginners, with its source."""
 
     heading: str
     text: str
@@ -74,7 +74,7 @@ class ToBuy:
 
 @dataclass(frozen=True, slots=True)
 class RecipeBefore:
-    """A recipe as homework: its card, what it takes, and its minutes."""
+    """A recipe as homework: its card, what it needs, and its minutes."""
 
     card: RecipeCard
     ingredients: tuple[ToBuy, ...]
@@ -83,7 +83,7 @@ class RecipeBefore:
 
     @property
     def whole_min(self) -> int:
-        """From the first step to the bread, one after the other."""
+        """Minutes from the first step to the bread, with steps one after the other."""
         return self.hands_on_min + self.waiting_min
 
 

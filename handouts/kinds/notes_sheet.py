@@ -16,7 +16,7 @@ RULED = 23
 
 @dataclass(frozen=True, slots=True)
 class NoteStep:
-    """A step of the recipe: its minutes, hands and waiting together, and °C if it has any."""
+    """A step of the recipe: its minutes, hands-on and waiting together, and °C if it has any."""
 
     kind: str
     planned_min: int
@@ -38,7 +38,7 @@ class NotePage:
 
     @property
     def spare_rows(self) -> range:
-        """Empty rows in the place of steps."""
+        """Empty rows instead of steps."""
         return range(0 if self.steps else 6)
 
 

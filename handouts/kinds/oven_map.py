@@ -1,7 +1,7 @@
-"""The oven slot map: whose pieces lie on which place of an oven, load by load.
+"""The oven slot map: whose pieces are on which place of an oven, load by load.
 
 Loads and times are the plan's own. Within a load the places are filled from the back, station by
-station, so that the map is a proposal: what counts is that everybody finds their bread again.
+station. The map is a proposal: what matters is that everybody finds their bread again.
 """
 
 from __future__ import annotations
@@ -37,9 +37,9 @@ NOTHING_BAKED = NotPrinted(
 
 @dataclass(frozen=True, slots=True)
 class OvenPlace:
-    """A place in an oven: whose it is and what lies there; empty where nothing does.
+    """A place in an oven: whose it is and what is there; empty if nothing is.
 
-    `until` is the last of several places that hold the same.
+    `until` is the last of several places with the same contents.
     """
 
     number: int
@@ -55,7 +55,7 @@ class OvenPlace:
 
 @dataclass(frozen=True, slots=True)
 class OvenChange:
-    """When an oven is turned while it bakes, and to how many °C, with a fan `fan_c`."""
+    """When an oven is turned while it bakes, and to how many °C (`fan_c` with a fan)."""
 
     clock: str
     temperature_c: Decimal | None
@@ -64,9 +64,9 @@ class OvenChange:
 
 @dataclass(frozen=True, slots=True)
 class MappedLoad:
-    """A load of an oven; °C is None where the recipe names none.
+    """A load of an oven; °C is None if the recipe names none.
 
-    `fan_c` is what an oven with a fan is set to instead, `turned` what it is set to meanwhile.
+    `fan_c` is the setting for an oven with a fan, `turned` has the changes during the load.
     """
 
     oven: str
@@ -89,7 +89,7 @@ class MappedLoad:
 
 @dataclass(frozen=True, kw_only=True)
 class OvenMap(Paper):
-    """What hangs at the ovens. It names people, but nothing that they avoid."""
+    """The map at the ovens. It names people, but nothing that they avoid."""
 
     template: ClassVar[str] = "handouts/oven_map.html"
     style: ClassVar[str] = "oven-map"
@@ -147,7 +147,7 @@ def _with_fan(oven: PlannedOven, celsius: Decimal | None) -> Decimal | None:
 
 
 def _drawn(shares: list[PlaceShare], slots: int, columns: int) -> Iterator[OvenPlace]:
-    """The places from the first to the last, each with names where there is room for them."""
+    """The places from the first to the last, each with names if there is room for them."""
     letters = LETTERS_ACROSS // columns
     for number, share in enumerate(shares, start=1):
         told = " and ".join(share.names)
@@ -165,7 +165,7 @@ def _cut(name: str, letters: int) -> str:
 
 
 def _runs(shares: list[PlaceShare], slots: int) -> Iterator[OvenPlace]:
-    """Neighbors of one station as one, without names."""
+    """Neighboring places of one station joined into one, without names."""
     number = 1
     for (station, pieces), run in groupby(shares, key=lambda share: (share.station, share.pieces)):
         until = number + len(list(run)) - 1
@@ -176,7 +176,7 @@ def _runs(shares: list[PlaceShare], slots: int) -> Iterator[OvenPlace]:
 
 
 def _columns(slots: int) -> int:
-    """How many places lie side by side: about twice as many as behind each other, few left over."""
+    """How many places are side by side: about twice as many as in depth, few left over."""
 
     def misfit(columns: int) -> Decimal:
         rows = -(-slots // columns)
@@ -190,7 +190,7 @@ def _columns(slots: int) -> int:
 
 @dataclass(frozen=True, slots=True)
 class PlaceShare:
-    """What lies on one place: of which station, of whom where that is known, and how much."""
+    """What is on one place: of which station, whose if that is known, and how much."""
 
     station: str
     names: tuple[str, ...]
@@ -198,7 +198,7 @@ class PlaceShare:
 
 
 def _shares(plan: ClassPlan, course: ClassCourse, key: str) -> Iterator[PlaceShare]:
-    """One after the other, what a baking puts into each of its places, over all its loads."""
+    """What a baking puts into each of its places, in order, over all its loads."""
     note = course.scheduled.notes[key]
     recipe = course.recipes[note.recipe]
     group = next(group for group in recipe.doughs if group.station == note.who)

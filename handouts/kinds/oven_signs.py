@@ -17,14 +17,14 @@ SHORT = 8
 
 
 class NoOven(PaperError):
-    """Signs of a kitchen without an oven."""
+    """Signs were asked for, but the kitchen has no oven."""
 
     def __init__(self) -> None:
         super().__init__("The kitchen has no oven. Enter its ovens first.")
 
 
 class Warns(Enum):
-    """What a sign warns of: its name, its words, what its drawing shows, and what is written on."""
+    """A warning: its name, its words, what its drawing shows, and what is filled in by hand."""
 
     DOUGH_INSIDE = (
         "dough-inside",

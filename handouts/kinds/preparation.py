@@ -44,10 +44,9 @@ class Ahead:
 
 @dataclass(frozen=True, slots=True)
 class PooledRecipe:
-    """A recipe over the whole class, handling loss included, and what of it is made ahead.
+    """A recipe for the whole class, including handling loss, and what of it is made ahead.
 
-    `heads` says in words for whom it is; `prepare` holds the recipe's steps that come before the
-    class.
+    `heads` says in words whom it is for; `prepare` has the recipe's steps before the class.
     """
 
     title: str

@@ -36,7 +36,7 @@ MAY_WAIT = LabelBlock("Cold only if the recipe says so")
 
 @dataclass(frozen=True, kw_only=True)
 class RefrigeratorLabels(LabelPaper):
-    """A label for everything that is kept cold for a class, beside the tubs of the stations.
+    """A label for everything kept cold for a class, other than the stations' tubs.
 
     It has no place for anything private.
     """
@@ -82,7 +82,7 @@ def _ingredient(line: ShoppingLine, at: PaperHead) -> Label:
 
 
 def _made_ahead(recipe: TaughtAmounts, rows: Rows, at: PaperHead) -> Iterator[Label]:
-    """What is made in one tub for everybody; without cold ingredients it may stand elsewhere."""
+    """What is made in one tub for everybody; without cold ingredients it may be kept elsewhere."""
     bulk = (part for part in recipe.amounts.pooled.components if part.kind.made_in_bulk)
     for part, division in zip(bulk, recipe.amounts.divisions, strict=True):
         yield _tub(recipe, part, division, rows, at)

@@ -38,7 +38,7 @@ from handouts.run_sheet.rows import course_rows
 from recipes.core.allergens import AllergensFound, found_in
 from wording.moments import Moment, day_words
 
-# Up to this height, in the units of the drawing, its page is turned so that its letters are large.
+# Up to this height, in the drawing's units, its page is turned to make its letters larger.
 TURNED_UP_TO = Decimal(560)
 
 
@@ -51,7 +51,7 @@ class Edition(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class AheadLine:
-    """Something done before the class: hands at it from `clock`, ready at `ready_by`."""
+    """Something done before the class: work begins at `clock`, it is ready at `ready_by`."""
 
     clock: str
     ready_by: str
@@ -76,9 +76,9 @@ class AheadDay:
 class RunSheet(Paper):
     """The hours of a class on paper. It has no place for anything private.
 
-    `slack_min` is negative when the last bread is late. `missing` is what keeps the plan from
-    saying whether it is; `ready` is then only when the rest is. Machines, places and benches are
-    printed in the assistant's edition, what is shown and said in the instructor's.
+    `slack_min` is negative if the last bread is late. `missing` is what keeps the plan from saying
+    so; `ready` then covers only the rest. The assistant's edition has machines, places and benches,
+    the instructor's what is shown and said.
     """
 
     template: ClassVar[str] = "handouts/run_sheet.html"
@@ -115,7 +115,7 @@ class RunSheet(Paper):
 
     @property
     def is_turned(self) -> bool:
-        """Whether the drawing lies on its side on its page."""
+        """Whether the drawing is turned on its page."""
         return self.drawing.height <= TURNED_UP_TO
 
     @property

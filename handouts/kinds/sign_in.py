@@ -1,7 +1,7 @@
 """The sign-in sheet: who came and who left, with rows for those who come unannounced.
 
-It lies where everybody reads it, so it has no place for what somebody must not eat: only a box
-that says that they were asked.
+Everybody can read it, so it has no place for what somebody must not eat, only a box that says that
+they were asked.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ class SignInSheet(Paper):
 
 
 def sign_in_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[SignInSheet, ...]:
-    """The sign-in sheet of a class, its names in order of the alphabet. Raises NothingTaught."""
+    """The sign-in sheet of a class, with names in alphabetical order. Raises NothingTaught."""
     guests = [Guest(student.name, student.station) for student in plan.students]
     free = max(0, plan.seats - len(guests))
     return (

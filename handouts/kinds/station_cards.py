@@ -1,4 +1,4 @@
-"""Station cards: a page to stand on each bench, for each recipe that is worked there."""
+"""Station cards: a page for each bench and each recipe that is made there."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ from handouts.safety.values import CardHeed
 from handouts.station_tables import StationRecipe
 from handouts.stations import one_a_dough, stations_of
 
-# A station card's page, in millimeters: what its lines share, and the least a line needs at each
-# size of type in paper/station-card.css.
+# A station card's page, in millimeters: the height that its lines share, and the least a line needs
+# at each size of type in paper/station-card.css.
 CARD_LINES_MM = 137
 CARD_CAUTION_MM = 5.6
 CARD_AVOIDS_MM = 16
@@ -47,7 +47,7 @@ class StationCard(Paper):
 
     @property
     def who(self) -> str:
-        """Whose card it is: the names, or where the station avoids something the number."""
+        """Whose card it is: the names, or the number of people if the station avoids something."""
         count = len(self.people)
         return (
             (f"{count} people" if count != 1 else "1 person")

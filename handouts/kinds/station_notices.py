@@ -1,4 +1,4 @@
-"""Notices for the wall: what a station avoids, in large letters, and nobody's name."""
+"""Notices for the wall: what a station avoids, in large letters, without names."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ from handouts.safety.values import Hazard
 # What a notice is about: flour on hands and in the air. Everything else is on the station's card.
 HAZARDS = frozenset({Hazard.FLOUR})
 
-# The size of letters in paper/notice.css by how many letters they are: the fewer, the larger.
+# The size of letters in paper/notice.css by their number: the fewer, the larger.
 SIZES = ((11, "size-88"), (34, "size-66"), (90, "size-48"))
 
 
 class NothingAvoided(PaperError):
-    """Notices of a class without a station that avoids something."""
+    """Notices were asked for, but no station of the class avoids anything."""
 
     def __init__(self) -> None:
         super().__init__(
@@ -34,8 +34,8 @@ class NothingAvoided(PaperError):
 class StationNotice(Paper):
     """What a station avoids. It names nobody and counts nobody.
 
-    `asks` is whether somebody there wants to say it in private, or said it in words that may tell
-    who they are.
+    `asks` is whether somebody there prefers to say it in private, or said it in words that may
+    identify them.
     """
 
     template: ClassVar[str] = "handouts/station_notice.html"
@@ -47,7 +47,7 @@ class StationNotice(Paper):
 
     @property
     def size(self) -> str:
-        """The size of letters in which what is avoided usually fits beside the rest."""
+        """The size of letters in which what is avoided usually fits on the page."""
         letters = len(", ".join(self.avoids))
         return next((size for most, size in SIZES if letters <= most), "size-40")
 

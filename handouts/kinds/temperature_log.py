@@ -1,7 +1,7 @@
-"""The temperature log: what should be measured and when, with room for what is.
+"""The temperature log: what to measure and when, with room for the results.
 
 Expected temperatures are those of the kitchen, the recipes and the plan; nothing is worked out
-here. Without a plan of the hours the times are left to be written in.
+here. Without a plan of the hours the times are blank.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from handouts.safety.values import Hazard
 from recipes.core.heat.core_temperature import Core
 from wording.lists import joined
 
-# The colder of the limits that the cautions name; common practice to log a refrigerator against.
+# The colder of the limits in the cautions, commonly used to log a refrigerator.
 COLD_C = Decimal(5)
 ICE_WATER_C = Decimal(0)
 SPARE_ROWS = 3
@@ -34,9 +34,9 @@ AT_MOST, AT_LEAST = "at most", "at least"
 
 @dataclass(frozen=True, slots=True)
 class LogRow:
-    """One measuring: what, when by the plan, and what to expect, in °C; None is not known.
+    """One measurement: what, when by the plan, and what to expect, in °C; None is not known.
 
-    `bound` is empty, `at most` or `at least`; up to `most_c` where there is a range.
+    `bound` is empty, `at most` or `at least`; a range goes up to `most_c`.
     """
 
     what: str
@@ -81,9 +81,9 @@ class TemperatureLog(Paper):
 def temperature_log(
     plan: ClassPlan, hours: ClassHours | None, printed_at: datetime
 ) -> tuple[TemperatureLog, ...]:
-    """The log of a class; without hours, or a plan of them, it names no times.
+    """The log of a class; without hours, or a plan of them, it has no times.
 
-    It says how cold food is kept whatever the class holds. Raises NothingTaught.
+    It always says how cold food must be kept. Raises NothingTaught.
     """
     head = paper_head(plan, printed_at)
     head = replace(head, hazards=head.hazards | {Hazard.CHILLED})
@@ -126,14 +126,14 @@ def _doughs(plan: ClassPlan, course: ClassCourse | None) -> Iterator[LogRow]:
 
 
 def _bakers(plan: ClassPlan, row: TaughtRevision) -> list[str]:
-    """The demonstration and the stations that mix a recipe, whichever variant of it."""
+    """The demonstration and the stations that mix a recipe, in any variant."""
     own = [recipe for recipe in plan.amounts.recipes if recipe.taught.revision == row.key]
     stations = dict.fromkeys(at.station for recipe in own for at in recipe.amounts.stations)
     return [*([DEMONSTRATION] if row.usual.demonstration_batches else []), *stations]
 
 
 def _mixed_at(course: ClassCourse) -> dict[tuple[str, str], str]:
-    """When each dough has been mixed, by recipe and whose it is."""
+    """When each dough is mixed, by recipe and whose it is."""
     scheduled, plan = course.scheduled, course.plan
     ends: dict[tuple[str, str], int] = {}
     for task in scheduled.problem.tasks:

@@ -1,4 +1,4 @@
-"""The labels of the tubs: what is weighed into each, and a check of it on the scale."""
+"""The labels of the tubs: what is weighed into each, and a check on the scale."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def _words(line: TubLine) -> str:
 
 
 def gross(sum_g: str) -> LabelBlock:
-    """The check on the scale: the sum is printed, tub and gross are written in by hand."""
+    """The check on the scale: the sum is printed, tub and gross mass are filled in by hand."""
     return LabelBlock(
         f"Tub empty{NBSP}{BLANK}{NBSP}g + contents{NBSP}{sum_g}{NBSP}g = gross{NBSP}{BLANK}{NBSP}g"
     )

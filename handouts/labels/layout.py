@@ -1,4 +1,4 @@
-"""Labels as values, and how each is laid out on as many labels of a sheet as its text needs."""
+"""Labels as values, each laid out on as many labels of a sheet as its text needs."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ class LabelBlock:
 class Label:
     """One label: where it belongs, what is in it, and the lines below.
 
-    `sum_g` is the sum of the contents in grams, empty where nothing is weighed.
+    `sum_g` is the sum of the contents in grams, empty if nothing is weighed.
     """
 
     holder: str
@@ -63,7 +63,7 @@ class Face:
 
 @dataclass(frozen=True, slots=True)
 class LabelSheet:
-    """The faces of a sheet by row; None is the place that the ruler takes."""
+    """The faces of a sheet by row; None is where the ruler is."""
 
     number: int
     rows: tuple[tuple[Face | None, ...], ...]
@@ -135,7 +135,7 @@ def _dealt(many: Sequence[Dealt], width: int) -> Iterator[Sequence[Dealt]]:
 
 
 def faces_of(label: Label, code: str, grid: Grid) -> tuple[Face, ...]:
-    """The label on as few faces as it needs, its contents a line each where there is room."""
+    """The label on as few faces as possible, with one line for each content if there is room."""
     titles = _titles(label, grid)
     room = _room(len(titles), grid)
     run_in = (
@@ -150,7 +150,7 @@ def faces_of(label: Label, code: str, grid: Grid) -> tuple[Face, ...]:
 
 
 def _numbered(pages: Sequence[list[LabelBlock]]) -> Iterator[tuple[str, list[LabelBlock]]]:
-    """The pages, each with `1 of 2` where there are several."""
+    """The pages, each with `1 of 2` if there are several."""
     for n, blocks in enumerate(pages, start=1):
         yield (f"{n} of {len(pages)}" if len(pages) > 1 else ""), blocks
 
@@ -162,7 +162,7 @@ def _about(label: Label, code: str, part: str, grid: Grid) -> str:
 
 
 def _titles(label: Label, grid: Grid) -> tuple[str, ...]:
-    """Holder and title in a line, or in a line each."""
+    """Holder and title in one line or two."""
     size_pt, wide_pt = grid.title_pt, grid.text_width_pt
     together = f"{label.holder}{DOT}{label.title}"
     if cut(together, size_pt, wide_pt) == together:
@@ -171,7 +171,7 @@ def _titles(label: Label, grid: Grid) -> tuple[str, ...]:
 
 
 def _room(titles: int, grid: Grid) -> int:
-    """How many lines of text a face has below its title and what it is about."""
+    """How many lines of text a face has below its title and subject."""
     left_pt = grid.text_height_pt - titles * grid.title_leading_pt - grid.leading_pt
     return max(1, int(left_pt / grid.leading_pt))
 
@@ -205,7 +205,7 @@ def _fitting(block: LabelBlock, room: int, grid: Grid) -> LabelBlock:
 
 
 def holds_words(found: AllergensFound) -> tuple[LabelBlock, ...]:
-    """What the contents are entered with, `Holds: wheat, milk`; never what they lack.
+    """The allergens entered for the contents, `Holds: wheat, milk`; never what they lack.
 
     What both lists of allergens name is said once, in the words of the US list.
     """
@@ -229,7 +229,7 @@ def day_words(head: PaperHead) -> str:
 
 
 def discard_words(head: PaperHead, *, keeps: bool) -> LabelBlock:
-    """By when it goes: dry things may be used until the class ends, the rest ends with it."""
+    """When to discard it: dry things may be used until the class ends, the rest goes with it."""
     if keeps:
         return LabelBlock(f"Use in class or discard by {day_words(head)}")
     return LabelBlock(f"Discard by {day_words(head)}, {head.when.ends.clock}")

@@ -1,4 +1,4 @@
-"""Whether text fits a label, and how it is cut where it does not."""
+"""Whether text fits a label, and how it is cut if it does not."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ LONGEST = 600
 
 
 def lines_needed(text: str, size_pt: Decimal, wide_pt: Decimal) -> int:
-    """How many lines of some width a text takes; words wider than a line are broken."""
+    """How many lines of a width a text takes; words wider than a line are broken."""
     lines, left_pt = 1, wide_pt
     for word in _words(text):
         own_pt = width_of(word, size_pt)
@@ -25,7 +25,7 @@ def lines_needed(text: str, size_pt: Decimal, wide_pt: Decimal) -> int:
 
 
 def _words(text: str) -> list[str]:
-    """The words as lines are broken: a no-break space does not part them."""
+    """The words between which lines break; a no-break space does not separate them."""
     return text.replace("\n", " ").split(" ")
 
 
@@ -45,7 +45,7 @@ def _pieces(word: str, size_pt: Decimal, wide_pt: Decimal) -> Iterator[str]:
 
 
 def cut(text: str, size_pt: Decimal, wide_pt: Decimal, lines: int = 1) -> str:
-    """The text, cut with an ellipsis if it takes more than so many lines."""
+    """The text, cut with an ellipsis if it takes more than a number of lines."""
     if len(text) <= LONGEST and lines_needed(text, size_pt, wide_pt) <= lines:
         return text
     text = text[:LONGEST]

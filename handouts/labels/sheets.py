@@ -1,8 +1,8 @@
-"""Sheets of labels by their plain dimensions: where labels lie, and how much text one holds.
+"""Sheets of labels by their plain dimensions: where labels are, and how much text one holds.
 
-The sizes are those that label sheets are sold in all over the world; their margins are from
-memory and common practice, so the first page of labels is tried on plain paper. The same
-dimensions are in paper/labels.css, and a test keeps the two the same.
+The sizes are those of label sheets sold all over the world; their margins are from memory and
+common practice, so the first page of labels should be tried on plain paper. The same dimensions are
+in paper/labels.css, and a test keeps the two the same.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ SIDES = 2
 class Grid:
     """Labels on a sheet, in millimeters, and their type in points.
 
-    `key_in_label`: the sheet has no room for the ruler but in the place of its first label.
+    `key_in_label`: the sheet has room for the ruler only in place of its first label.
     """
 
     page_size: PageSize
@@ -43,7 +43,7 @@ class Grid:
 
     @property
     def places(self) -> int:
-        """How many labels a sheet has room for, beside the ruler."""
+        """How many labels a sheet has room for, besides the ruler."""
         return self.columns * self.rows - self.key_in_label
 
     @cached_property
@@ -53,7 +53,7 @@ class Grid:
 
     @cached_property
     def text_height_pt(self) -> Decimal:
-        """What all lines have in height."""
+        """The height for all lines."""
         return (self.height_mm - SIDES * self.head_mm) * PT_A_MM
 
     @property

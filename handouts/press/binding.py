@@ -1,7 +1,7 @@
 """Papers into one file for the printer: pages in order, a bookmark for each, each font once.
 
-The tags that reading aloud needs are left out, for joining files would break them; every paper
-that is fetched alone has them.
+The tags for reading aloud are left out, since joining files would break them; every paper fetched
+alone has them.
 """
 
 from __future__ import annotations
@@ -62,7 +62,7 @@ def bind(parts: Iterable[PackPart], title: str) -> BoundPack:
 
 
 def _drop_tags(bound: pikepdf.Pdf) -> None:
-    """Take out what points into the tags that stayed behind."""
+    """Remove what points into the tags that were left out."""
     for page in bound.pages:
         _drop(page.obj, "/StructParents")
         for note in page.obj.get("/Annots", []):
@@ -86,7 +86,7 @@ def _describe(bound: pikepdf.Pdf, title: str) -> None:
 
 
 def _share_fonts(bound: pikepdf.Pdf) -> None:
-    """Let all subsets of a font point to their union."""
+    """Make all subsets of a font point to their union."""
     families: dict[str, list[pikepdf.Object]] = defaultdict(list)
     for found in bound.objects:
         if _is_subset(found):
@@ -136,7 +136,7 @@ def _share(bound: pikepdf.Pdf, fonts: Sequence[pikepdf.Object]) -> None:
 def _subsets(
     fonts: Sequence[pikepdf.Object], widths: Sequence[dict[int, Decimal]]
 ) -> Iterator[Subset]:
-    """The font files, each once, with the codes that any of its users has."""
+    """The font files, each once, with the codes that are used with it."""
     used: dict[bytes, set[int]] = defaultdict(set)
     files: dict[bytes, pikepdf.Object] = {}
     for font, codes in zip(fonts, widths, strict=True):

@@ -1,4 +1,4 @@
-"""Why a paper did not come out of the press."""
+"""Why a paper could not be rendered."""
 
 from __future__ import annotations
 

@@ -16,10 +16,10 @@ BASE_URL = "https://static.invalid/"
 
 
 class StaticFetcher(URLFetcher):
-    """Reads static files from disk and data: addresses; remembers and refuses the rest.
+    """Reads static files from disk and data: addresses; records and refuses the rest.
 
-    WeasyPrint swallows a fetcher's ordinary exceptions and prints on without the picture, so
-    `check` must be called before a paper is handed out.
+    WeasyPrint swallows a fetcher's ordinary exceptions and goes on without the picture, so `check`
+    must be called before a paper is returned.
     """
 
     def __init__(self) -> None:

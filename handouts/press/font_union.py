@@ -1,8 +1,8 @@
 """One font out of many subsets of it.
 
 Every paper embeds the glyphs that it uses, each at its place in the whole font; parts of accented
-letters that it does not use by themselves stand behind them, at any place. A pack of sixty papers
-would hold sixty such subsets. With their union, the papers for 24 students take 525 KiB instead of
+letters that it does not use by themselves follow, at any place. A pack of sixty papers would
+contain sixty such subsets. With their union, the papers for 24 students take 525 KiB instead of
 1504 KiB, for 50 ms more.
 """
 
@@ -31,7 +31,7 @@ class Subset(NamedTuple):
 
 
 class Unlike(ValueError):
-    """Subsets that are not of one font: the same place holds another glyph."""
+    """Subsets that are not of one font: the same place has different glyphs."""
 
 
 def union(subsets: Sequence[Subset]) -> bytes:
@@ -50,7 +50,7 @@ def _opened(data: bytes) -> TTFont:
 
 
 class _Union:
-    """Glyphs by place, and parts of glyphs behind the last place."""
+    """Glyphs by place, and parts of glyphs after the last place."""
 
     def __init__(self, places: int) -> None:
         self._glyphs: list[tuple[bytes, Measure]] = [(b"", bytes(4))] * places
@@ -109,7 +109,7 @@ def _is_composite(drawn: bytes | bytearray) -> bool:
 
 
 def _parts_of(drawn: bytes | bytearray) -> Iterator[int]:
-    """Where in a composite glyph the places of its parts are written."""
+    """The positions in a composite glyph of its parts' places."""
     at, flags = _HEAD, _MORE
     while flags & _MORE:
         (flags,) = struct.unpack_from(">H", drawn, at)
@@ -119,7 +119,7 @@ def _parts_of(drawn: bytes | bytearray) -> Iterator[int]:
 
 
 class _Glyphs:
-    """What is at each place of a subset, nothing at most of them; read when asked for."""
+    """What is at each place of a subset, most of which are empty; read on demand."""
 
     def __init__(self, font: TTFont) -> None:
         self.count: int = font["maxp"].numGlyphs

@@ -1,6 +1,6 @@
-"""Papers of a class as PDF: taken from what is kept, or made.
+"""Papers of a class as PDF: stored ones, or newly made.
 
-What is kept is kept by the hash of what the paper holds, so it can never be an older one.
+They are stored by the hash of their content, so they can never be outdated.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from handouts.press.render import PageSize, print_html
 
 
 def kept_pdfs(session: ClassSession, markups: Iterable[Markup]) -> dict[str, bytes]:
-    """What is kept of these papers, by digest."""
+    """The stored PDFs of these papers, by digest."""
     digests = [markup.digest for markup in markups]
     kept = KeptPaper.objects.filter(session=session, digest__in=digests)
     return {digest: bytes(pdf) for digest, pdf in kept.values_list("digest", "pdf")}

@@ -1,4 +1,4 @@
-"""A paper's words before layout, and the hash by which one is known again."""
+"""A paper's markup before layout, and the hash by which it is recognized."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def markup_of(paper: Paper, page_size: PageSize) -> Markup:
 
 @cache
 def _press(style: str, page_size: PageSize) -> str:
-    """What decides of a layout beside the markup: style sheets and the version of the engine."""
+    """What determines a layout besides the markup: style sheets and the engine's version."""
     return _hash(*sheet_texts(style, page_size), version("weasyprint"))
 
 

@@ -1,4 +1,4 @@
-"""Packs: papers of a class that somebody asked for, made behind the page and put into one file."""
+"""Packs: papers of a class that somebody asked for, made in the background as one file."""
 
 from __future__ import annotations
 
@@ -41,11 +41,11 @@ BROKE_OFF = ["The press broke off", "Ask again; if that happens again, ask for f
 
 
 class Dropped(Exception):
-    """A pack that is no longer wanted: somebody on it was forgotten, or it is over already."""
+    """A pack is no longer wanted: somebody on it was erased, or it has already ended."""
 
 
 def note_private(*, session: ClassSession, kinds: Iterable[str], user: User, at: datetime) -> None:
-    """Write down that somebody takes out papers with private facts."""
+    """Record that somebody exports papers with private facts."""
     for name in kinds:
         if BY_NAME[name].private:
             note_look(session=session, user=user, what=f"{BY_NAME[name].title}, as a paper", at=at)
@@ -53,7 +53,7 @@ def note_private(*, session: ClassSession, kinds: Iterable[str], user: User, at:
 
 @dataclass
 class _Made:
-    """A kind's papers on their way: labels, markups, and what is kept of them."""
+    """A kind's papers in progress: labels, markups, and stored PDFs."""
 
     kind: PaperKind
     keys: list[str] = field(default_factory=list)
@@ -141,9 +141,9 @@ def _all_papers(pack: Pack, material: Material, pool: Pool) -> tuple[list[_Made]
 def _set_up(
     kind: PaperKind, pack: Pack, material: Material, before: Mapping[str, str]
 ) -> _Made | None:
-    """A kind's papers as markup, but for those that were printed `before` with the same content.
+    """A kind's papers as markup, except those that were printed `before` with the same content.
 
-    Where it cannot be made, that is noted instead.
+    If it cannot be made, that is noted instead.
     """
     made = _Made(kind)
     try:
@@ -161,7 +161,7 @@ def _set_up(
 
 
 def break_off(pack: int) -> None:
-    """Note that something nobody foresaw ended the work on a pack, if it was not over."""
+    """Note that an unexpected error ended the work on a pack, if it had not ended."""
     for found in Pack.objects.light().filter(pk=pack).exclude(state__in=Pack.OVER):
         found.state, found.finished_at = Pack.State.FAILED, timezone.now()
         found.problems = [*found.problems, BROKE_OFF]
@@ -169,7 +169,7 @@ def break_off(pack: int) -> None:
 
 
 def _progress(pack: Pack, done: int, total: int) -> None:
-    """Note how far it is. Raises Dropped where the pack is no longer wanted."""
+    """Note the progress. Raises Dropped if the pack is no longer wanted."""
     running = Pack.objects.filter(pk=pack.pk, state=Pack.State.RUNNING)
     if not running.update(done=done, total=total):
         raise Dropped

@@ -1,7 +1,7 @@
-"""Processes that lay out papers, kept warm: layout is busy work, so one for each core.
+"""Processes that lay out papers, kept warm: layout is CPU work, so one for each core.
 
-They are started afresh and not forked, so that they hold none of the caller's database
-connections, and they leave with the process that started them.
+They are spawned, not forked, so that they have none of the caller's database connections, and they
+end with the process that started them.
 """
 
 from __future__ import annotations
@@ -20,10 +20,10 @@ from typing import Self
 from handouts.press.errors import TooLong
 from handouts.press.markup import Markup
 
-# Longer than any paper of ours takes by far; a name of 10,000 letters is cut before.
+# Far longer than any paper of ours takes; a name of 10,000 letters is cut before.
 LONGEST_S = 60
-# A paper leaves a few megabytes. Papers for 24 took one process 8.5 s where Python looked for
-# garbage by itself, 6.8 s where it left alone what was loaded, 6.1 s looking once in a while.
+# A paper leaves a few megabytes of garbage. Papers for 24 took one process 8.5 s with Python's own
+# collection, 6.8 s with loaded modules exempt, 6.1 s collecting once in a while.
 CLEARED_EVERY = 16
 _laid_out = count(1)
 
@@ -63,7 +63,7 @@ class Pool:
                 wait.result()
 
     def lay_out(self, markup: Markup) -> Future[bytes]:
-        """A paper's PDF, to come. It may hold AddressRefused or TooLong."""
+        """A future of a paper's PDF. It may raise AddressRefused or TooLong."""
         if self._executor:
             return self._executor.submit(_lay_out, markup)
         done: Future[bytes] = Future()
@@ -71,12 +71,12 @@ class Pool:
         return done
 
     def start_again(self) -> None:
-        """After a process has died, which ends all of them."""
+        """Restart after a process has died, which ends all of them."""
         self.close()
         self._executor = self._started()
 
     def close(self) -> None:
-        """Stop; what was asked for and not begun is dropped."""
+        """Stop; papers not yet begun are dropped."""
         if self._executor:
             self._executor.shutdown(wait=False, cancel_futures=True)
 
@@ -89,7 +89,7 @@ def _pdf(markup: Markup) -> bytes:
 
 def _lay_out(markup: Markup) -> bytes:
     signal.signal(signal.SIGALRM, _give_up)
-    # Again every second: what raises within a library may be caught there and thrown away.
+    # Repeat every second, since an exception inside a library may be caught there and lost.
     signal.setitimer(signal.ITIMER_REAL, LONGEST_S, 1)
     try:
         return _pdf(markup)
@@ -106,7 +106,7 @@ def _give_up(number: int, frame: FrameType | None) -> None:
 def _warm_up() -> None:
     """Import what is slow, read the style sheets and fonts, and leave when the parent does.
 
-    What is loaded by then stays, and is not looked through for garbage again.
+    What is loaded by then stays, and is exempt from garbage collection.
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     parent = multiprocessing.parent_process()

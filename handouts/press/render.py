@@ -1,8 +1,8 @@
 """A paper in three steps: values to HTML, HTML to laid-out pages, pages to PDF bytes.
 
-The only place that imports WeasyPrint, and only when a PDF is wanted: the import is slow. Fonts
-and style sheets are read once a process. One document is laid out at a time in a process: the
-font machinery is shared, and layout is busy work that threads would not speed up.
+The only place that imports WeasyPrint, and only when a PDF is wanted: the import is slow. Fonts and
+style sheets are read once per process. One document is laid out at a time in a process: the font
+machinery is shared, and layout is CPU work that threads would not speed up.
 """
 
 from __future__ import annotations
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 
 VARIANT = "pdf/ua-1"
 
-# Control characters; marks that turn the direction of text, by which a name could make the
-# figures after it read backward; and pictures, which the papers' fonts do not have.
+# Control characters; marks that change the direction of text, with which a name could make the
+# figures after it read backward; and emoji, which the papers' fonts do not have.
 _UNPRINTABLE = re.compile(
     r"[\x00-\x08\x0b-\x1f\x7f-\x9f"
     r"\u202a-\u202e\u2066-\u2069\ufe00-\ufe0f\U0001f000-\U0001fbff]"
@@ -53,15 +53,15 @@ def to_html(paper: Paper) -> str:
 
 
 def printable(text: str) -> str:
-    """The text without characters that a paper must not hold."""
+    """The text without characters that a paper must not contain."""
     return _UNPRINTABLE.sub("", text)
 
 
 def to_pdf(papers: Sequence[Paper], page_size: PageSize, title: str = "") -> bytes:
     """One tagged PDF of papers of one kind, each counting its own pages.
 
-    `title` names a pack of several papers. Raises AddressRefused when markup asks for anything
-    but our static files, ValueError without papers.
+    `title` names a pack of several papers. Raises AddressRefused if markup asks for anything but
+    our static files, ValueError without papers.
     """
     if not papers:
         raise ValueError("no papers")
@@ -100,7 +100,7 @@ def _lay_out(page: str, style: str, page_size: PageSize, fetcher: StaticFetcher)
 def sheet_texts(style: str, page_size: PageSize) -> list[str]:
     """The style sheets of a kind of paper, tokens filled in. Raises FileNotFoundError.
 
-    The engine looks a token up anew for every element, which takes a twentieth of the time.
+    The engine looks up a token again for every element, which takes a twentieth of the time.
     """
     tokens, *texts = map(_sheet_text, ("tokens", "components", page_size, style))
     values = dict(_TOKEN.findall(tokens))

@@ -1,4 +1,4 @@
-"""Background work of the papers, in the database's queue."""
+"""Background work on papers, in the database's queue."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from handouts.press.render import PageSize
 
 @cache
 def press() -> Pool:
-    """The processes of whoever works the queue off; started once."""
+    """The layout processes of the queue's worker; started once."""
     return Pool(settings.PRESS_PROCESSES)
 
 
@@ -64,6 +64,6 @@ def make_pack_later(pack: int) -> None:
 
 @receiver(task_finished)
 def end_pack(sender: object, task_result: TaskResult[Any], **more: object) -> None:
-    """A pack is over when the work on it has failed, or broken off too often."""
+    """End a pack whose work has failed, or was interrupted too often."""
     if task_result.task == make_pack_later and task_result.status == TaskResultStatus.FAILED:
         break_off(task_result.args[0])

@@ -19,7 +19,7 @@ ON_PLAIN_PAPER = ("", "Plain paper to cut, on these sheets")
 
 
 def _layouts(page_size: PageSize) -> tuple[str, list[tuple[str, str]]]:
-    """The label sheets of a size, but for its plain paper."""
+    """The label sheets of a size, except its plain paper."""
     layouts = [layout for layout in LabelLayout if layout.page_size == page_size]
     bought = [layout for layout in layouts if layout is not PLAIN[page_size]]
     return PaperSize(page_size).label, [(layout.value, layout.words) for layout in bought]
@@ -45,12 +45,12 @@ class PackForm(forms.Form):
         super().__init__(data, initial=initial, auto_id="pack_%s")
 
     def clean_kinds(self) -> list[str]:
-        """Each once, in the order of the catalog."""
+        """Each kind once, in the order of the catalog."""
         chosen = self.cleaned_data["kinds"]
         return [kind.name for kind in KINDS if kind.name in chosen]
 
     def clean(self) -> dict[str, Any]:
-        """Labels are for the sheets that are chosen, and do not matter where there are none."""
+        """Check the label sheets, which do not matter if there are no labels."""
         cleaned = super().clean() or {}
         if {"kinds", "page", "layout"} <= cleaned.keys():
             if not any(BY_NAME[name].are_labels for name in cleaned["kinds"]):

@@ -21,8 +21,8 @@ NAMED = 6
 class DeskRow:
     """A kind of paper on the desk.
 
-    `changed` holds the labels of papers that differ from what was printed or are new since, `gone`
-    counts those that were printed and are no longer there. `problem` says why none can be made.
+    `changed` has the labels of papers that differ from what was printed or are new since, `gone`
+    counts those that were printed and no longer exist. `problem` says why none can be made.
     `sheets` are those of the last pack, for labels those of the pack that they were in.
     """
 
@@ -36,7 +36,7 @@ class DeskRow:
 
     @property
     def query(self) -> str:
-        """What an address asks for, so that a paper comes on these sheets."""
+        """The query of an address that gets a paper on these sheets."""
         labels = f"&labels={self.sheets.labels}" if self.kind.are_labels else ""
         return f"page={self.sheets.page_size}{labels}"
 
@@ -46,7 +46,7 @@ class DeskRow:
 
     @property
     def is_wanted(self) -> bool:
-        """Whether it should be printed now: usual, and never printed or no longer right."""
+        """Whether it should be printed now: usual, and never printed or outdated."""
         return bool(self.leaves) and (self.is_stale or (self.kind.usual and self.printed is None))
 
     @property
@@ -79,7 +79,7 @@ class DeskPlace:
 
 @dataclass(frozen=True)
 class Desk:
-    """All of it."""
+    """The whole desk."""
 
     places: tuple[DeskPlace, ...]
 
@@ -97,7 +97,7 @@ class Desk:
 
 
 def desk_of(material: Material, packs: Iterable[Pack]) -> Desk:
-    """The desk of a class; of `packs` that were made, the newest first."""
+    """The desk of a class; `packs` that were made are given newest first."""
     packs = list(packs)
     usual = PrintSheets.of_pack(packs[0]) if packs else USUAL
     last: dict[str, Pack] = {}
@@ -114,9 +114,9 @@ def desk_of(material: Material, packs: Iterable[Pack]) -> Desk:
 
 
 def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
-    """What each paper held when it was last printed, by kind and key.
+    """What each paper contained when last printed, by kind and key.
 
-    A pack of what had changed adds to the last one in which all papers of the kind were printed.
+    A pack of changed papers adds to the last one in which all papers of the kind were printed.
     """
     found: dict[str, dict[str, str]] = {}
     whole: set[str] = set()

@@ -1,4 +1,4 @@
-"""The sheets that papers and labels are printed on, which are of one size."""
+"""The sheets that papers and labels are printed on, all of one size."""
 
 from __future__ import annotations
 
@@ -26,9 +26,9 @@ class PrintSheets:
 
     @classmethod
     def of(cls, page_size: str = "", labels: str = "") -> Self:
-        """What is asked for by name: without labels plain paper of the size, without either A4.
+        """The sheets with these names: without labels, plain paper of the size; without either, A4.
 
-        Labels alone decide the size. Raises ValueError for what there is not, and OtherSize.
+        With labels only, they decide the size. Raises ValueError for unknown names, and OtherSize.
         """
         layout = LabelLayout(labels) if labels else None
         size = PageSize(page_size) if page_size else layout.page_size if layout else PageSize.A4
@@ -38,7 +38,7 @@ class PrintSheets:
 
     @classmethod
     def of_pack(cls, pack: Pack) -> Self:
-        """What a pack was printed on; it may be older than the rule that sizes agree."""
+        """The sheets a pack was printed on; it may be older than the rule that sizes agree."""
         try:
             return cls.of(pack.page_size, pack.layout)
         except OtherSize:

@@ -61,7 +61,7 @@ def _pack(session: ClassSession, pk: int) -> Pack:
 
 @require_safe
 def pack(request: UserRequest, code: str, pk: int) -> HttpResponse:
-    """How far a pack is, and the file once it is done."""
+    """The progress of a pack, and the file once it is done."""
     session = class_seen_by(request.user, code)
     found = _pack(session, pk)
     context = {
@@ -77,7 +77,7 @@ def pack(request: UserRequest, code: str, pk: int) -> HttpResponse:
 
 @require_safe
 def pack_pdf(request: UserRequest, code: str, pk: int) -> HttpResponse:
-    """The file; whoever opens private facts is written down."""
+    """The file; opening private facts is recorded."""
     session = class_seen_by(request.user, code)
     found = get_object_or_404(session.packs, pk=pk)
     if found.pdf is None:

@@ -1,4 +1,4 @@
-"""What a run sheet is made of: a plan with the clock it is told by, and the lines told from it."""
+"""What a run sheet is made of: a plan on its clock, and the lines made from it."""
 
 from __future__ import annotations
 
@@ -41,14 +41,14 @@ class LoadLine:
 
 @dataclass(frozen=True)
 class RunRow:
-    """A line of the run sheet; `until` is empty for what takes no time of anybody's.
+    """A line of the run sheet; `until` is empty for what takes nobody's time.
 
-    `temperature_of` says in words what has the temperature, where that is not plain; `lacks_heat`
-    marks a load whose recipe does not say how hot the oven is. `hands` pairs who and where. `show`
-    is what the instructor does before everybody, and `wait_for` the sign that they say goes before
-    the next step; `dough_c` is what the mixed dough should measure, `oven_time` how long bread
-    stays in the oven. `stands` says how full the place is where dough waits. `because` is why
-    critical work starts no earlier. `as_at` names an earlier line that says the same in full.
+    `temperature_of` says in words what has the temperature, if that is unclear; `lacks_heat` marks
+    a load whose recipe does not say how hot the oven is. `hands` pairs who and where. `show` is
+    what the instructor demonstrates, and `wait_for` the sign to wait for before the next step;
+    `dough_c` is what the mixed dough should measure, `oven_time` how long bread stays in the oven.
+    `stands` says how full the place is where dough waits. `because` is why critical work does not
+    start earlier. `as_at` names an earlier line that says the same in full.
     """
 
     starts: int
@@ -80,7 +80,7 @@ class RunRow:
 
     @property
     def is_instructors(self) -> bool:
-        """Whether it is the instructor who does it alone."""
+        """Whether the instructor does it alone."""
         return [who for who, _ in self.hands] == [INSTRUCTOR]
 
     @property
@@ -91,7 +91,7 @@ class RunRow:
 
 @dataclass(frozen=True)
 class ClassCourse:
-    """A plan and what its rows are told with: `label` gives the clock at a minute of the class.
+    """A plan and what its rows need: `label` gives the clock at a minute of the class.
 
     `critical` is the chain that decides when the last bread is ready, `cores` the core
     temperatures by recipe key.
@@ -105,7 +105,7 @@ class ClassCourse:
 
     @cached_property
     def ahead(self) -> tuple[AheadTask, ...]:
-        """Everything that is done for the plan ahead of its need, by when it starts."""
+        """Everything that is done ahead for the plan, sorted by start."""
         return ahead_of(self.scheduled, self.plan)
 
     @cached_property
@@ -114,7 +114,7 @@ class ClassCourse:
         return {recipe.key: recipe for recipe in self.scheduled.work.recipes}
 
     def everybody(self, names: Iterable[str]) -> str:
-        """Names said together; with all benches and the instructor among them, everybody."""
+        """Names as one phrase; "everybody" if all benches and the instructor are among them."""
         found = list(dict.fromkeys(names))
         everyone = {INSTRUCTOR, *self.scheduled.work.stations}
         return EVERYBODY if everyone <= set(found) else joined(found)
@@ -133,13 +133,13 @@ class ClassCourse:
 
 
 class NoPlan(PaperError):
-    """A paper by the clock, of a class whose hours have no plan."""
+    """A paper by the clock was asked for, but the hours of the class have no plan."""
 
 
 def course_of(
     hours: ClassHours, cores: Mapping[str, Core], critical: tuple[ChainLink, ...] = ()
 ) -> ClassCourse:
-    """The plan as papers tell it; `critical` is the chain that decides its end. Raises NoPlan."""
+    """The plan as papers show it; `critical` is the chain that decides its end. Raises NoPlan."""
     if hours.solved is None:
         raise NoPlan
     day = hours.moment(0).date

@@ -25,9 +25,9 @@ from wording.lists import joined
 
 @dataclass(frozen=True, slots=True)
 class OvenTurn:
-    """A load on the clock: in, out, °C (None where the recipe names none), and what it holds.
+    """A load on the clock: in, out, °C (None if the recipe names none), and its contents.
 
-    `turned` is when the oven is turned to how many °C meanwhile.
+    `turned` is when, and to how many °C, the oven is turned meanwhile.
     """
 
     into: str
@@ -41,9 +41,9 @@ class OvenTurn:
 
 @dataclass(frozen=True, slots=True)
 class OvenCard:
-    """An oven that the plan uses: its loads, and when it can go off.
+    """An oven that the plan uses: its loads, and when it can be turned off.
 
-    `fan_less_c` is by how many °C an oven with a fan is set lower, 0 without one.
+    `fan_less_c` is by how many °C an oven with a fan is set lower, 0 without a fan.
     """
 
     name: str
@@ -172,7 +172,7 @@ def place_turns(course: ClassCourse) -> Iterator[PlaceTurn]:
 
 
 def bench_courses(course: ClassCourse) -> Iterator[BenchCourse]:
-    """What hands do at every bench; benches that do the same stand together."""
+    """What hands do at every bench; benches that do the same are grouped."""
     alike: dict[tuple[BenchStep, ...], list[str]] = {}
     for name in course.scheduled.work.stations:
         steps = tuple(step for _, step in sorted(_bench_steps(course, name), key=lambda at: at[0]))
@@ -183,7 +183,7 @@ def bench_courses(course: ClassCourse) -> Iterator[BenchCourse]:
 
 
 def _bench_steps(course: ClassCourse, station: str) -> Iterator[tuple[int, BenchStep]]:
-    """From minute and step, for hands alone: what everybody watches is on the sheet itself."""
+    """Minute and step, only for hands: what everybody watches is on the sheet itself."""
     problem, plan = course.scheduled.problem, course.plan
     for key, note in course.scheduled.notes.items():
         if note.who != station or note.doing is Doing.MOMENT:

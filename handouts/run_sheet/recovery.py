@@ -23,7 +23,7 @@ from wording.figures import NBSP
 from wording.lists import listed
 
 BAKE = "Bake"
-# How much is told of a new plan; past that it is another plan, not a recovery.
+# How much of a new plan is told; beyond that it is another plan, not a recovery.
 MOST_MOVED = 3
 MOST_LOADS = 6
 MOST_TOO_LATE = 2
@@ -33,7 +33,7 @@ MOST_TOO_LATE = 2
 class RiseNote:
     """A rise that is slow or fast: what then happens, by how many minutes it is off.
 
-    `planned` is when the first dough of it goes on, on the clock as `earliest` and `latest` are.
+    `planned` is when its first dough goes on, on the clock like `earliest` and `latest`.
     """
 
     rise: str
@@ -56,7 +56,7 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class RecoveryNotes:
-    """What to do when the class goes another way than its plan.
+    """What to do when the class departs from its plan.
 
     `heats_sooner`: dough that is ready early would have to wait for an oven.
     """
@@ -93,7 +93,7 @@ class _RecoveryWords:
         return self.course.label(minute)
 
     def end(self, outcome: Outcome) -> str:
-        """When all is ready, and what on the way breaks a rule."""
+        """When all is ready, and what breaks a rule before that."""
         if outcome.ready is None:
             stuck = outcome.stuck
             what = f": {stuck.title.lower()}, {who_is(stuck.who)}" if stuck else ""
@@ -192,7 +192,7 @@ class _RecoveryWords:
         return f"{title} ({self.course.recipes[note.recipe].title})" if several else title
 
     def _moved(self, outcome: Outcome) -> Iterator[str]:
-        """What each dough does at another time than in the plan."""
+        """What each dough does at other times than planned."""
         scheduled = self.course.scheduled
         planned = starts_of(scheduled, self.course.plan)
         moved: dict[str, list[tuple[int, str]]] = {}

@@ -1,8 +1,8 @@
-"""The rows of a run sheet: the plan by the clock as it is worked through at the benches.
+"""The rows of a run sheet: the plan by the clock, as it is carried out at the benches.
 
-Times and windows are the plan's own, through its table; nothing is planned here. What a rise ends
-in carries its window and its sign, all loads of a minute share a row, and every load has a row
-when it comes out.
+Times and windows are the plan's own, through its table; nothing is planned here. The work that ends
+a rise has its window and its sign, all loads of a minute share a row, and every load has a row when
+it comes out.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ def course_rows(course: ClassCourse) -> tuple[RunRow, ...]:
 
 
 def _told_once(rows: Iterable[RunRow]) -> Iterator[RunRow]:
-    """The rows, those that say again what an earlier one said in full with its time."""
+    """The rows; one that repeats an earlier row refers to it by its time."""
     told: dict[object, str] = {}
     for row in rows:
         said = (row.what, row.recipe, row.text, row.cores, *(aim.sign for aim in row.aims))
@@ -91,7 +91,7 @@ def _same_work(row: TimeRow) -> object:
 
 
 def _betweens(course: ClassCourse) -> Mapping[str, tuple[Between, str]]:
-    """The window of what follows a rise or a rest, by its key, and the sign that ends it."""
+    """The window for what follows a rise or a rest, by its key, and the sign that ends it."""
     return {
         span.item: (span.between, _sign(course, span.item, span.text))
         for span in spans_of(course.scheduled, course.plan)
@@ -100,7 +100,7 @@ def _betweens(course: ClassCourse) -> Mapping[str, tuple[Between, str]]:
 
 
 def _sign(course: ClassCourse, key: str, text: str) -> str:
-    """The step's own words, but for a fold, which comes by the clock."""
+    """The step's own words, except for a fold, which goes by the clock."""
     return "" if _is_fold(course, key) else text
 
 
@@ -153,7 +153,7 @@ def _whose(of: TemperatureOf | None) -> str:
 
 
 def _marked(course: ClassCourse, rows: Iterable[TimeRow], row: RunRow) -> RunRow:
-    """The row, critical if any of what it tells is."""
+    """The row, marked critical if anything in it is."""
     marks = [_critical(course, line) for line in rows]
     because = next((why for _, why in marks if why), "")
     return replace(row, is_critical=any(critical for critical, _ in marks), because=because)
@@ -165,7 +165,7 @@ def _shown(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
 
 
 def _wait_for(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
-    """What the dough does in the rise that comes after what is shown."""
+    """What the dough does in the rise after what is shown."""
     for recipe in recipes:
         steps = in_class(recipe)
         at = next((n for n, step in enumerate(steps) if step.kind is row.step), len(steps))
@@ -176,7 +176,7 @@ def _wait_for(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
 
 
 def _dough_c(course: ClassCourse, recipes: list[TimedRecipe], row: TimeRow) -> Decimal | None:
-    """What to measure where the dough is mixed when the work of a row is done."""
+    """What to measure if the work of a row finishes mixing the dough."""
     mixed = any(course.scheduled.notes[key].mixes_dough for key in row.keys)
     return recipes[0].dough_c if mixed and recipes else None
 
@@ -278,7 +278,7 @@ def _ahead_rows(course: ClassCourse) -> Iterator[RunRow]:
 
 
 def _marks(course: ClassCourse) -> Iterator[RunRow]:
-    """The end of the bread and of the class, which are one line where the bread is in time."""
+    """The end of the bread and of the class, which are one line if the bread is on time."""
     ready = course.plan.ready(course.scheduled.problem)
     ends = course.scheduled.work.hours.minutes
     label = course.label
@@ -293,7 +293,7 @@ def _marks(course: ClassCourse) -> Iterator[RunRow]:
 
 
 def _critical(course: ClassCourse, row: TimeRow) -> tuple[bool, str]:
-    """Whether the row is a link of the chain that decides, and what it had to wait for."""
+    """Whether the row is a link of the deciding chain, and what it had to wait for."""
     for n, link in enumerate(course.critical):
         if link.what is not What.RESOURCE and _is_row(link, row):
             before = course.critical[n - 1] if n else link

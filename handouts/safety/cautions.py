@@ -1,9 +1,9 @@
-"""The words of every caution that papers carry, each with its source and when it applies.
+"""The words of every caution on papers, each with its source and when it applies.
 
-The sentences are ours. No source is quoted, and none outranks the local food authority or the
-local codes: `DEFERRAL` says so on every page. They take at most twelve lines of a paper. Where
-guidance differs between countries a caution has one wording for each region, of a line or two;
-where all guidance is said, the figures name whose they are.
+The sentences are ours. No source is quoted, and none outranks the local food authority or the local
+codes: `DEFERRAL` says so on every page. They take at most twelve lines of a paper. Where guidance
+differs between countries a caution has one wording for each region, of a line or two; where all
+guidance is said, the figures name whose they are.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """What to do when somebody is hurt: the wording as data, with its source, by region.
 
 The sentences are ours and say no more than general first-aid advice. Trained first-aiders and the
-voice on the emergency line come before them.
+person on the emergency line come before them.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ class FirstAidStep:
 
 @dataclass(frozen=True, slots=True)
 class Emergency:
-    """What has happened, what to do in order, and where we know it from."""
+    """What has happened, what to do in order, and the source."""
 
     key: str
     heading: str

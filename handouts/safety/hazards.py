@@ -1,4 +1,4 @@
-"""What a class holds that somebody can be hurt by: from its recipes, its shopping, its kitchen."""
+"""What can hurt somebody in a class: from its recipes, its shopping, its kitchen."""
 
 from __future__ import annotations
 
@@ -17,10 +17,10 @@ ON_THE_STOVE = re.compile(
 
 
 def hazards_of(plan: ClassPlan) -> frozenset[Hazard]:
-    """What the class holds that cautions are about.
+    """The hazards of the class, which cautions are about.
 
-    A recipe without written steps may well be kneaded by machine, cut and baked, so it counts
-    as if it were.
+    A recipe without written steps may be kneaded by machine, cut and baked, so it counts as if it
+    were.
     """
     found = {*_ingredient_hazards(plan), *_cooking_hazards(plan)}
     steps = set()

@@ -1,7 +1,7 @@
-"""What a person's own paper and station cards say where a recipe holds what they told us.
+"""What a person's own paper and station cards say if a recipe contains what they told us.
 
-On the person's own paper it is on top, and beside each line and step. A station card names nobody
-and repeats nobody's words.
+On the person's own paper it is at the top, and beside each line and step. A station card names
+nobody and repeats nobody's words.
 """
 
 from __future__ import annotations
@@ -30,8 +30,8 @@ from handouts.station_tables import StationPart, StationRecipe, StationRow, Stat
 Lines = Mapping[tuple[str, str], str]
 """Words beside a line, by the name of its part and the key of its ingredient."""
 
-# Signs that turn the direction of writing: in the middle of a sentence of several names, one of
-# them would turn the rest.
+# Marks that change the direction of writing: in a sentence with several names, one of them would
+# reverse the rest.
 TURNS = dict.fromkeys([*range(0x202A, 0x202F), *range(0x2066, 0x206A)])
 
 
@@ -96,7 +96,7 @@ UNDECIDED = "Not decided: they speak with the instructor before it is handled or
 
 
 def card_heeds(people: Iterable[Concerns], station: str, taught: str) -> tuple[CardHeed, ...]:
-    """The boxes of the card of a recipe at a station, those that are not decided first."""
+    """The boxes of the card of a recipe at a station, undecided ones first."""
     boxes: dict[tuple[str, ...], Counter[tuple[str, bool]]] = {}
     for person in people:
         if person.eater.station == station:
@@ -135,7 +135,7 @@ def _decided_on_wall(conflict: Conflict) -> str:
 
 
 def conflicts_at(people: Iterable[Concerns], station: str) -> tuple[str, ...]:
-    """Whose own bread at a station holds what they told, and what was decided: for the staff."""
+    """Whose own bread at a station contains what they told us, and decisions: for the staff."""
     return tuple(
         f"{person.eater.name}, {words}".translate(TURNS)
         for person in people

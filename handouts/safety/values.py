@@ -12,7 +12,7 @@ EVERYWHERE = frozenset(Region)
 
 
 class Hazard(StrEnum):
-    """What a class holds that somebody can be hurt by."""
+    """Something in a class that can hurt somebody."""
 
     FLOUR = "flour"
     RAW_EGG = "raw egg"
@@ -36,7 +36,7 @@ class Known(StrEnum):
 class Caution:
     """A caution, the hazards that call for it, and the regions that it is worded for.
 
-    One without hazards fits every class.
+    One without hazards applies to every class.
     """
 
     key: str
@@ -54,7 +54,7 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class CardHeed:
-    """A box on a card: what its recipe holds, and for how many people what was decided."""
+    """A box on a card: what its recipe contains, and what was decided for how many people."""
 
     words: tuple[str, ...]
     notes: tuple[str, ...]

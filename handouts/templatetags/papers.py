@@ -29,7 +29,7 @@ for words in (
 
 @register.filter
 def large_clock(label: str) -> SafeString:
-    """A time in large type; the offset of one that comes twice stands small below it."""
+    """A time in large type; the offset of a repeated time is in small type below it."""
     clock, _, offset = label.partition(" (")
     if not offset:
         return format_html("{}", clock)

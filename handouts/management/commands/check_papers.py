@@ -1,4 +1,4 @@
-"""Hold the papers of a class against each other, and print what differs."""
+"""Compare the papers of a class with each other, and print what differs."""
 
 from __future__ import annotations
 
