@@ -8,7 +8,7 @@ from django.core.management import execute_from_command_line
 
 
 def make_secret_key() -> None:
-    """Make the key that the settings will ask for, unless the environment brings one."""
+    """Make the secret key for the settings, unless the environment has one."""
     from config.environment import SECRET_KEY_FILE, env
     from config.setup.secret_key import ensure_secret_key
 

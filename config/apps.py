@@ -2,7 +2,7 @@ from django.apps import AppConfig
 
 
 class SiteConfig(AppConfig):
-    """Holds what belongs to no single app: health, robots, and `prepare`."""
+    """Contains what belongs to no single app: health, robots, and `prepare`."""
 
     name = "config"
     verbose_name = "Site"

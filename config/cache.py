@@ -1,4 +1,4 @@
-"""Django's cache in files, which loses no count of the processes that share it."""
+"""Django's file cache, without losing counts among the processes that share it."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ from django.core.files import locks
 
 
 class FileCache(FileBasedCache):
-    """One process at a time adds and counts. In Django's own, two that count at once count one."""
+    """Only one process at a time adds and counts. With Django's own, two at once count as one."""
 
-    # What Django's class has, and its stubs leave out.
+    # Attributes of Django's class that its stubs leave out.
     default_timeout: float
     _dir: str
     _createdir: Callable[[], None]
@@ -45,7 +45,7 @@ class FileCache(FileBasedCache):
             return super().add(key, value, timeout, version)
 
     def incr(self, key: str, delta: int = 1, version: int | None = None) -> int:
-        """Count on; the key ends when it would have ended. Raises ValueError without one."""
+        """Add to a count; the key keeps its expiry. Raises ValueError without one."""
         with self._alone():
             count: int | None = self.get(key, version=version)
             if count is None:
@@ -56,10 +56,10 @@ class FileCache(FileBasedCache):
             return count + delta
 
     def _cull(self) -> None:
-        """`drop_old` does: Django would list every file with each that it writes."""
+        """`drop_old` does that: Django would list all files each time it writes one."""
 
     def drop_old(self) -> None:
-        """Remove what has ended for certain."""
+        """Remove what has certainly expired."""
         with self._alone():
             for name in self._list_cache_files():
                 if Path(name).stat().st_mtime < time.time() - self.default_timeout:

@@ -1,7 +1,7 @@
-"""Letters kept as files, where the environment names no way to send them.
+"""Letters kept as files, if the environment names no way to send them.
 
-They hold addresses and the links that open somebody's page, so nobody else of the machine may read
-them, and a log has one line that tells neither.
+They contain addresses and links that open somebody's page, so no other user of the machine may read
+them, and the log line for each contains neither.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ logger = logging.getLogger(__name__)
 
 
 def in_use() -> bool:
-    """Whether letters are kept as files instead of being sent."""
+    """Whether letters are stored as files instead of being sent."""
     return settings.EMAIL_BACKEND == BACKEND
 
 
@@ -33,7 +33,7 @@ def folder() -> Path:
 
 
 class RowMessage(EmailMultiAlternatives):
-    """A message that is kept as a row, under whose key its file is written."""
+    """A message that is stored as a row, whose key names its file."""
 
     def __init__(self, row: int, subject: str, text: str, to: str) -> None:
         super().__init__(subject, text, to=[to])
@@ -51,7 +51,7 @@ class EmailBackend(BaseEmailBackend):
 
 
 def write(message: EmailMessage) -> Path:
-    """Put a letter into its file, whole or not at all."""
+    """Write a letter to its file, complete or not at all."""
     place = folder()
     place.mkdir(mode=0o700, parents=True, exist_ok=True)
     place.chmod(0o700)
@@ -77,13 +77,13 @@ def remove(rows: Iterable[int]) -> None:
 
 
 def write_anew(message: RowMessage) -> None:
-    """Put a letter's changed words into its file, if it has one."""
+    """Write a letter's changed text to its file, if it has one."""
     if (folder() / _OF_ROW.format(message.row)).exists():
         write(message)
 
 
 def sweep(is_kept: Callable[[set[int]], set[int]]) -> int:
-    """Remove files whose letters are no longer kept, as after a crash; how many."""
+    """Remove files whose letters no longer exist, as after a crash; returns how many."""
     names = (path.stem.removeprefix("letter-") for path in folder().glob("letter-*.eml"))
     rows = {int(name) for name in names if name.isdigit()}
     gone = rows - is_kept(rows) if rows else set()

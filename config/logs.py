@@ -1,4 +1,4 @@
-"""Logs without private words: what opens somebody's page, addresses, and rows of the database."""
+"""Logs without private data: what opens somebody's page, addresses, and rows of the database."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ _SIGNED = re.compile(
     r"(/(?:mine|at-home|enroll|waiting|calendar|enter)/)[^/\s?\"'#<>]+", re.IGNORECASE
 )
 _ADDRESS = re.compile(r"[^\s<>\"'(),:;=@/]+@[^\s<>\"'(),:;=@/]+\.\w+")
-# PostgreSQL tells the whole row that it refuses: names, letters and what people must not eat.
+# PostgreSQL quotes the whole row that it refuses: names, letters, what people must not eat.
 _ROW = re.compile(
     r"^(DETAIL:).*?(?=^(?:HINT|CONTEXT|The above exception|During handling)|\Z)",
     re.DOTALL | re.MULTILINE,
@@ -18,7 +18,7 @@ _ROW = re.compile(
 
 
 def without_private_words(text: str) -> str:
-    """A text without the signed word of an address, an e-mail address or the row of an error."""
+    """A text without signed tokens in addresses, e-mail addresses or the row of an error."""
     if "DETAIL:" in text:
         text = _ROW.sub(rf"\1 {HIDDEN}\n\n", text)
     if "@" in text:
@@ -27,7 +27,7 @@ def without_private_words(text: str) -> str:
 
 
 class PrivateWordsFilter(logging.Filter):
-    """Hide private words in a record's message, arguments and traceback; lets all through."""
+    """Hides private words in a record's message, arguments and traceback; drops no record."""
 
     def filter(self, record: logging.LogRecord) -> bool:
         record.msg = without_private_words(str(record.msg))

@@ -1,4 +1,4 @@
-"""What the site remembers for every app."""
+"""What the site stores for every app."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from django.db import models
 
 
 class SentForm(models.Model):
-    """A form that was sent and done, so that the same one sent again is answered alike."""
+    """A form that was processed, so that the same one sent again gets the same response."""
 
     key = models.CharField(max_length=64)
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")

@@ -12,9 +12,9 @@ from django.utils.crypto import salted_hmac
 
 from config.environment import BASE_DIR, DATA_DIR, SECRET_KEY_FILE, env
 
-django_stubs_ext.monkeypatch()  # so that `ModelForm[Kitchen]` can be written
+django_stubs_ext.monkeypatch()  # so that code can say `ModelForm[Kitchen]`
 
-# The key and who may ask
+# The secret key and the allowed hosts
 
 
 def _secret_key() -> str:
@@ -106,10 +106,10 @@ TEMPLATES = [
 
 SQLITE_PATIENCE_S = 20
 SQLITE_OPTIONS = {
-    # Writers queue at BEGIN: with the default, two that read first can only fail.
+    # Writers queue at BEGIN: with the default, of two that read first one must fail.
     "transaction_mode": "IMMEDIATE",
     "timeout": SQLITE_PATIENCE_S,
-    # FULL: an acknowledged write must outlive a power cut, not only a crash.
+    # FULL: a confirmed write must survive a power cut, not only a crash.
     "init_command": (
         "PRAGMA journal_mode=WAL;"
         "PRAGMA synchronous=FULL;"
@@ -125,22 +125,22 @@ DATABASES = {
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"] |= {"OPTIONS": SQLITE_OPTIONS, "CONN_MAX_AGE": 60}
 else:
-    # To ask whether the connection is alive takes 0.05 ms a request. A pool saves none of that, and
-    # a process that answers one request at a time has no use for a second connection.
+    # Checking whether the connection is alive takes 0.05 ms per request. A pool would not save
+    # that, and a process that answers one request at a time needs no second connection.
     DATABASES["default"] |= {"CONN_MAX_AGE": 60, "CONN_HEALTH_CHECKS": True}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
-# How often an address posted is counted here: in files that the processes of this machine share,
-# or on the Redis server of CACHE_URL, and in the files while that does not answer.
+# Where posts by an address are counted: in files that the processes of this machine share, or on
+# the Redis server of CACHE_URL, and in the files while that does not answer.
 
-# They lie in memory where there is such a folder: on the database's disk, a rush of 200 claims on
+# They are in memory if there is such a folder: on the database's disk, a rush of 200 claims on
 # SQLite took 2.2 s at the 99th percentile, in memory 1.2 s. Nobody else can guess its name.
 _MEMORY = Path("/dev/shm")  # noqa: S108
 _own_name = salted_hmac("bakebench cache", str(DATA_DIR), secret=SECRET_KEY).hexdigest()
 _IN_FILES = {
     "BACKEND": "config.cache.FileCache",
     "LOCATION": _MEMORY / f"bakebench-{_own_name}" if _MEMORY.is_dir() else DATA_DIR / "cache",
-    "TIMEOUT": 120,  # after which a file is removed: longer than anything is counted
+    "TIMEOUT": 120,  # seconds after which a file is removed: longer than any count lasts
 }
 CACHES = {"default": _IN_FILES}
 if env.str("CACHE_URL", default=""):
@@ -161,16 +161,16 @@ ALLERGY_WORDS_DAYS = env.int("ALLERGY_WORDS_DAYS", default=14)
 # How many public forms one address may send in a minute.
 PUBLIC_POSTS_A_MINUTE = env.int("PUBLIC_POSTS_A_MINUTE", default=30)
 
-# With how many forms one address may hold seats of a class at once.
+# How many forms with held seats of a class one address may have at once.
 HOLDS_AN_ADDRESS = env.int("HOLDS_AN_ADDRESS", default=2)
 
-# Where people reach this server; letters and calendars hold it.
+# Where people reach this server; letters and calendars contain it.
 SITE_URL = env.str("SITE_URL", default=f"http://127.0.0.1:{env.int('PORT', default=8000)}")
 
-# How many processes lay out papers; 0 lays them out in the process that works the queue off.
+# How many processes lay out papers; 0 lays them out in the process that works through the queue.
 PRESS_PROCESSES = env.int("PRESS_PROCESSES", default=min(8, os.cpu_count() or 1))
 
-# How many days papers that were made are kept, so that they need not be made again.
+# How many days finished papers are kept, so that they need not be made again.
 PAPERS_DAYS = env.int("PAPERS_DAYS", default=7)
 
 TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
@@ -194,7 +194,7 @@ STORAGES = {
 }
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 
-# Photos: no address of their own, a view hands them out
+# Photos: no address of their own, a view serves them
 MEDIA_ROOT = DATA_DIR / "media"
 
 # Sign-in: every view needs it unless marked `login_not_required`
@@ -225,7 +225,7 @@ AXES_CLIENT_IP_CALLABLE = "config.sign_in.client_address"
 AXES_LOCKOUT_CALLABLE = "config.sign_in.locked_out"
 AXES_DISABLE_ACCESS_LOG = True
 AXES_VERBOSE = False
-# What is hidden in what it keeps of a failed try.
+# Fields hidden in its records of failed tries.
 _NEW_PASSWORD = ["old_password", "new_password1", "new_password2"]
 AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", *_NEW_PASSWORD]
 
@@ -269,7 +269,7 @@ if TRUST_PROXY:
 
 _mail = dj_email_url.parse(env.str("EMAIL_URL", default="") or "console:")
 _SMTP = "django.core.mail.backends.smtp.EmailBackend"
-# Never on a console: letters hold what opens people's pages, and consoles end up in logs.
+# Never on a console: letters contain what opens people's pages, and consoles end up in logs.
 EMAIL_BACKEND = _SMTP if _mail["EMAIL_BACKEND"] == _SMTP else "config.letter_files.EmailBackend"
 EMAIL_HOST = _mail["EMAIL_HOST"]
 EMAIL_PORT = _mail["EMAIL_PORT"]

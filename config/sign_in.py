@@ -1,8 +1,7 @@
-"""Sign-in under attack: whose try it is, how many wrong passwords are looked at, what is said.
+"""Sign-in under attack: whose try it is, how many wrong passwords are checked, what is said.
 
-A try that is refused costs no look at the password, which takes a process a quarter of a second.
-All counts are sums of what django-axes keeps in the database, so none is lost between processes
-or machines.
+A refused try skips the password check, which takes a process a quarter of a second. All counts are
+sums of what django-axes stores in the database, so none is lost between processes or machines.
 
 - One name from one address: ten in a quarter of an hour.
 - One address, whatever the names: `MOST_OF_ADDRESS`.
@@ -31,8 +30,8 @@ NETWORK_OF_ONE = 64
 def client_address(request: HttpRequest) -> str | None:
     """Return the address of the connection itself, or with TRUST_PROXY the one the proxy saw.
 
-    A proxy adds the address to the end of X-Forwarded-For; what comes before it can be made up.
-    Of an IPv6 address only the network counts: whoever has one has as many as they like.
+    A proxy adds the address to the end of X-Forwarded-For; what comes before it can be forged. For
+    IPv6 only the network counts, since anybody who has one address has as many as they like.
     """
     seen = _address(request.META.get("REMOTE_ADDR", ""))
     if settings.TRUST_PROXY and (told := request.headers.get("X-Forwarded-For")):
@@ -69,7 +68,7 @@ def is_address_used_up(address: str | None) -> bool:
 
 
 def failures_allowed(request: SeenRequest, credentials: dict[str, object] | None) -> int:
-    """How many wrong tries of one name one address has."""
+    """How many wrong tries one address has for one name."""
     of_name = _recent().filter(username=(credentials or {}).get("username"))
     elsewhere = _failures(of_name.exclude(ip_address=request.axes_ip_address))
     return 1 if elsewhere >= MOST_OF_NAME else MOST_OF_BOTH
@@ -87,7 +86,7 @@ def _failures(attempts: QuerySet[AccessAttempt]) -> int:
 
 
 class Handler(AxesDatabaseHandler):
-    """As django-axes does, and by address alone."""
+    """The handler of django-axes, which also counts by address alone."""
 
     def is_locked(self, request: SeenRequest, credentials: dict[str, object] | None = None) -> bool:
         return is_address_used_up(request.axes_ip_address) or super().is_locked(
@@ -96,7 +95,7 @@ class Handler(AxesDatabaseHandler):
 
 
 def locked_words(request: HttpRequest) -> str:
-    """What somebody reads whose tries are used up."""
+    """The message for somebody whose tries are used up."""
     minutes = int(settings.AXES_COOLOFF_TIME.total_seconds() // 60)
     if is_address_used_up(client_address(request)):
         return (
@@ -107,7 +106,7 @@ def locked_words(request: HttpRequest) -> str:
 
 
 class LockedForm(AuthenticationForm):
-    """The sign-in form that refuses without looking at the password."""
+    """The sign-in form that refuses without checking the password."""
 
     request: HttpRequest
 

@@ -40,7 +40,7 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     # A file: the browser tests' server threads then have connections of their own.
     DATABASES["default"]["TEST"] = {"NAME": str(DATA_DIR / "test.sqlite3")}
 
-# What one of several test processes counts is nothing to the others.
+# Each of several test processes counts for itself.
 for _cache in CACHES.values():
     if _cache["BACKEND"] == "config.cache.FileCache":
         _cache["LOCATION"] = Path(str(_cache["LOCATION"])) / os.environ.get(

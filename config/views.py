@@ -7,7 +7,7 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_safe
 
 ROBOTS = "User-agent: *\nDisallow: /\nAllow: /open/\n"
-READ_ONLY = "25006"  # PostgreSQL's code for a write to what may only be read
+READ_ONLY = "25006"  # PostgreSQL's code for a write to a read-only database
 AGAIN_AFTER_S = 60
 
 
@@ -23,14 +23,14 @@ def health(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @require_safe
 def robots(request: HttpRequest) -> HttpResponse:
-    """Ask search engines to stay out: only the public pages of classes are for them."""
+    """Ask search engines to stay out: except the public pages of classes."""
     return HttpResponse(ROBOTS, content_type="text/plain")
 
 
 def trouble(request: HttpRequest) -> HttpResponse:
-    """Answer an error: 503 where the database is away, full or may not be written, 500 otherwise.
+    """Respond to an error: 503 if the database is away, full or read-only, 500 otherwise.
 
-    It asks nothing of the database, not even who is signed in.
+    It makes no query, not even for who is signed in.
     """
     if not _is_of_database(sys.exception()):
         return HttpResponse(render_to_string("500.html"), status=500)

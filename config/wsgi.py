@@ -7,5 +7,5 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
 
 application = get_wsgi_application()
 
-# All pages are loaded before the workers split off, so that no first visitor waits for them.
+# All pages are loaded before the workers fork, so that no first visitor waits for them.
 resolve(reverse("health"))

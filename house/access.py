@@ -1,4 +1,4 @@
-"""Who may open the pages on accounts: owners; to everybody else they do not exist."""
+"""Who may open the pages on accounts: owners; for everybody else they do not exist (404)."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _signer = Signer(salt="bakebench entry link")
 
 
 def owner_required(view: View[Rest]) -> View[Rest]:
-    """Show a page to owners; to everybody else who is signed in it does not exist."""
+    """Show a page to owners; for anybody else signed in it does not exist (404)."""
 
     @wraps(view)
     def guarded(request: UserRequest, /, *args: Rest.args, **kwargs: Rest.kwargs) -> HttpResponse:
@@ -36,17 +36,17 @@ def owner_required(view: View[Rest]) -> View[Rest]:
 
 
 def member_by_key(pk: int) -> User:
-    """Somebody with an account, let go or not; 404 for nobody."""
+    """Somebody with an account, open or closed; else 404."""
     return get_object_or_404(User.objects.select_related("entry_link"), pk=pk)
 
 
 def entry_token(link: EntryLink) -> str:
-    """The signed word in a link; it carries 128 random bits and no private fact."""
+    """The signed token in a link; it contains 128 random bits and nothing private."""
     return _signer.sign(f"{link.pk}-{link.link_nonce}")
 
 
 def entry_by_token(token: str, *, at: datetime) -> EntryLink:
-    """The link that a word opens; forged, replaced, used and expired ones get 404."""
+    """The link that a token opens; forged, replaced, used and expired ones get 404."""
     link = row_of_signed(_signer, token, EntryLink.objects.select_related("user"))
     if not link.opens(at):
         raise Http404

@@ -31,7 +31,7 @@ HOW_TO_CHOOSE = (
 
 
 class FactsForm(forms.Form):
-    """What somebody is called, and where a letter reaches them."""
+    """Somebody's name and e-mail."""
 
     name = forms.CharField(
         max_length=MOST_NAME,
@@ -71,7 +71,7 @@ class MemberForm(FactsForm):
 
 
 class NewMemberForm(MemberForm):
-    """Somebody new. Their password is theirs to choose."""
+    """Somebody new, who will choose their own password."""
 
     username = UsernameField(
         label="User name",
@@ -102,7 +102,7 @@ class MeasuresForm(forms.Form):
 
 
 class _NewPasswordForm(SetPasswordForm):  # type: ignore[type-arg]
-    """Our own words on the two fields of a new password."""
+    """Our own labels for the two fields of a new password."""
 
     error_messages = {"password_mismatch": NOT_THE_SAME}
 
@@ -114,11 +114,11 @@ class _NewPasswordForm(SetPasswordForm):  # type: ignore[type-arg]
 
 
 class ChoosePasswordForm(_NewPasswordForm):
-    """The first password, or one in place of one that was forgotten."""
+    """The first password, or a replacement for a forgotten one."""
 
 
 class OwnPasswordForm(_NewPasswordForm, PasswordChangeForm):
-    """A new password for who knows the old one. Wrong tries count as they do at sign-in."""
+    """Changes a password with the current one. Wrong tries count as they do at sign-in."""
 
     error_messages = {
         **_NewPasswordForm.error_messages,

@@ -1,4 +1,4 @@
-"""The one link at which somebody chooses a password."""
+"""The one link with which somebody chooses a password."""
 
 from __future__ import annotations
 
@@ -22,12 +22,12 @@ class Role(models.TextChoices):
 
 
 def password_mark(password: str) -> str:
-    """128 bits that change with a stored password and say nothing of it."""
+    """128 bits that change with a stored password and reveal nothing about it."""
     return salted_hmac("bakebench entry link", password).hexdigest()[:32]
 
 
 class EntryLink(Linked):
-    """Somebody's newest link. It opens once, until it ends or the password changes."""
+    """Somebody's newest link. It opens once, until it expires or the password changes."""
 
     user = models.OneToOneField(
         settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="entry_link"

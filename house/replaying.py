@@ -1,4 +1,4 @@
-"""After an older archive was restored: what was erased since is erased again."""
+"""After an older archive is restored: what was erased since then is erased again."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ FROM_ARCHIVE = "It was waiting in the archive, so it may have been sent before."
 
 
 def erase_again(lines: Iterable[Erasure], *, at: datetime) -> int:
-    """Erase whom a list names and who is here again; how many people, bookings and accounts."""
+    """Erase everybody on a list who is here again; returns how many people, bookings, accounts."""
     marks: dict[ErasedKind, set[str]] = {kind: set() for kind in ErasedKind}
     gone: dict[str, bool] = {}
     for line in lines:
@@ -36,7 +36,7 @@ def erase_again(lines: Iterable[Erasure], *, at: datetime) -> int:
 def _people(marks: set[str], at: datetime) -> int:
     found = [row for row in Enrollment.objects.exclude(name=ERASED) if mark_of(row.mark) in marks]
     for row in found:
-        # Whoever made a booking takes their companions along, who may be on the list as well.
+        # Erasing whoever made a booking erases their companions, who may also be on the list.
         fresh = Enrollment.objects.filter(pk=row.pk).exclude(name=ERASED).first()
         if fresh is not None:
             erase_person(enrollment=fresh, at=at)
@@ -80,6 +80,6 @@ def _let_go_again(user: User) -> bool:
 
 
 def hold_letters() -> int:
-    """Send nothing by itself that was waiting in an archive: a person decides; how many."""
+    """Hold letters that were waiting in an archive, for a person to decide; returns how many."""
     open_ones = Letter.objects.filter(state__in=(Letter.State.QUEUED, Letter.State.SENDING))
     return open_ones.update(state=Letter.State.FAILED, problem=FROM_ARCHIVE)

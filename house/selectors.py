@@ -70,7 +70,7 @@ def member_of(user: User, *, at: datetime) -> Member:
 
 
 def roles_of(user: User) -> tuple[Role, ...]:
-    """Somebody's roles; an owner may also be an instructor by name."""
+    """Somebody's roles; an owner may also have the role of instructor."""
     held = {group.name for group in user.groups.all()}
     if user.is_superuser:
         held.add(Role.OWNER)
@@ -78,13 +78,13 @@ def roles_of(user: User) -> tuple[Role, ...]:
 
 
 def open_link(user: User, *, at: datetime) -> EntryLink | None:
-    """The link at which somebody can choose a password now, if there is one."""
+    """The link with which somebody can choose a password now, if there is one."""
     link = getattr(user, "entry_link", None)
     return link if link and link.opens(at) else None
 
 
 def is_owner(user: User | AnonymousUser) -> bool:
-    """Whether somebody is an owner and has not been let go."""
+    """Whether somebody is an owner with an open account."""
     return user.is_active and user.is_superuser
 
 

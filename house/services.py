@@ -1,4 +1,4 @@
-"""What owners do with accounts, and people with their own. No password is typed for another."""
+"""What owners do with accounts, and people with their own. Nobody types another's password."""
 
 from __future__ import annotations
 
@@ -26,13 +26,13 @@ class LastOwner(Exception):
 
 
 class LinkIsUsed(Exception):
-    """The link was used, replaced or ended in the meantime."""
+    """The link has been used or replaced, or has expired."""
 
 
 def add_member(
     *, username: str, name: str, email: str, roles: Collection[Role], at: datetime
 ) -> User:
-    """An account without a password, and the link at which its person chooses one.
+    """Add an account without a password, and the link for choosing one.
 
     Raises NameTaken.
     """
@@ -50,7 +50,7 @@ def add_member(
 
 @transaction.atomic
 def change_member(*, user: User, name: str, email: str, roles: Collection[Role]) -> None:
-    """Raises LastOwner if nobody else could manage the accounts."""
+    """Change facts and roles. Raises LastOwner if nobody else could manage the accounts."""
     fresh = _held(user, stays_owner=Role.OWNER in roles)
     fresh.first_name, fresh.last_name, fresh.email = name, "", email
     _give_roles(fresh, roles)
@@ -72,7 +72,7 @@ def _give_roles(user: User, roles: Collection[Role]) -> None:
 
 @transaction.atomic
 def new_entry_link(*, user: User, at: datetime) -> EntryLink:
-    """A link for somebody to choose a password at. Earlier ones no longer open."""
+    """A new link for somebody to choose a password. Earlier ones no longer open."""
     fresh = User.objects.select_for_update().get(pk=user.pk)
     link, _ = EntryLink.objects.update_or_create(
         user=fresh,
@@ -89,7 +89,7 @@ def new_entry_link(*, user: User, at: datetime) -> EntryLink:
 def let_go(*, user: User) -> None:
     """Close an account: its sessions, links and calendar end with its password.
 
-    Classes go on naming the person. Raises LastOwner.
+    Classes still name the person. Raises LastOwner.
     """
     fresh = _held(user, stays_owner=False)
     fresh.is_active = False
@@ -112,9 +112,9 @@ def take_back(*, user: User, at: datetime) -> None:
 
 
 def _held(user: User, *, stays_owner: bool) -> User:
-    """The user as the database has it, held together with all owners. Raises LastOwner.
+    """The user as the database has it, locked together with all owners.
 
-    Two owners who let each other go in the same moment come one after the other.
+    Raises LastOwner. If two owners close each other's account at the same moment, one goes first.
     """
     held = list(owners().select_for_update())
     fresh = User.objects.select_for_update().get(pk=user.pk)
@@ -127,7 +127,7 @@ def _held(user: User, *, stays_owner: bool) -> User:
 def choose_password(*, link: EntryLink, password: str, at: datetime) -> User:
     """Set the password of somebody who came by a link, which is then used up.
 
-    Tries that failed before no longer make them wait. Raises LinkIsUsed.
+    Earlier failed tries no longer make them wait. Raises LinkIsUsed.
     """
     user = User.objects.select_for_update().get(pk=link.user_id)
     found = EntryLink.objects.filter(pk=link.pk, link_nonce=link.link_nonce).first()
@@ -143,7 +143,7 @@ def choose_password(*, link: EntryLink, password: str, at: datetime) -> User:
 
 @transaction.atomic
 def change_password(*, user: User, password: str) -> None:
-    """Sessions that began under the old password end, and so does an open link."""
+    """Change a password; sessions under the old one end, and so does an open link."""
     user.set_password(password)
     user.save(update_fields=["password"])
     EntryLink.objects.filter(user=user).delete()

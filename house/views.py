@@ -114,7 +114,7 @@ def person_new(request: UserRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @owner_required
 def person(request: UserRequest, pk: int) -> HttpResponse:
-    """Somebody's facts and roles, their link, and the way out and back."""
+    """Somebody's facts, roles and link, and closing or reopening their account."""
 
     def saved(user: User, parts: tuple[MemberForm]) -> str | None:
         (form,) = parts
@@ -160,7 +160,7 @@ def _context(request: UserRequest, user: User) -> dict[str, object]:
 @require_POST
 @owner_required
 def new_link(request: UserRequest, pk: int) -> HttpResponse:
-    """A link for somebody else; one's own password is changed under one's account."""
+    """A link for somebody else; one's own password is changed on the account page."""
     user = member_by_key(pk)
     if user == request.user or not user.is_active:
         raise Http404
@@ -219,7 +219,7 @@ def _facts(request: UserRequest) -> Form[User, tuple[FactsForm]]:
 @sensitive_post_parameters()
 @require_http_methods(["GET", "POST"])
 def own_password(request: UserRequest) -> HttpResponse:
-    """A new password for who knows the old one."""
+    """Change one's password with the current one."""
     form = OwnPasswordForm(request, request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         change_password(user=request.user, password=form.cleaned_data["new_password1"])
@@ -250,7 +250,7 @@ def _account_page(
 @login_not_required
 @slow_guesses
 def enter(request: HttpRequest, token: str) -> HttpResponse:
-    """Choose a password at a link that opens once."""
+    """Choose a password with a link that opens once."""
     link = entry_by_token(token, at=timezone.now())
     form = ChoosePasswordForm(link.user, request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():

@@ -1,9 +1,9 @@
 """Run tests on every newer Python of this machine: the pure cores, then what there is time for.
 
 `python3 tools/newer_pythons.py [MINUTES]`, fifteen by default, after `make test` has run them all
-on the Python of `.venv`. It says what was run and what was not, and fails when a test fails. A
-Python that is not there, or whose packages cannot be installed, fails nothing. On a slow machine
-the cores may take half as long again.
+on the Python of `.venv`. It says what was run and what was not, and fails if a test fails. A Python
+that is missing, or whose packages cannot be installed, is no failure. On a slow machine the cores
+may take half as long again.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ CORES = (
     "tests/outside",
     "tests/recipes/importing",
 )
-# A part that is not named here comes last.
+# A part that is not listed here comes last.
 FURTHER = ("tests/recipes", "tests/classes", "tests/house", "tests/config", "tests/handouts")
 PYTEST = ("-m", "pytest", "-q", "-n", "2", "--dist", "loadfile", "-p", "no:cacheprovider")
 NOTHING_FOUND = 5
@@ -39,7 +39,7 @@ CLEARS_UP_WITHIN_S = 60
 
 @dataclass
 class Python:
-    """A newer Python, and what became of each part of the tests on it."""
+    """A newer Python, and the result of each part of the tests on it."""
 
     program: str
     version: str
@@ -98,7 +98,7 @@ def programs(minor: int) -> Iterator[str]:
 
 
 def version_of(program: str) -> str:
-    """What a program says its version is; empty for one that does not run."""
+    """The version that a program reports; empty if it does not run."""
     asked = "import platform; print(platform.python_version())"
     try:
         done = subprocess.run([program, "-c", asked], capture_output=True, text=True, check=False)
@@ -144,7 +144,7 @@ def further_parts() -> tuple[str, ...]:
 
 
 def run_part(one: Python, part: str, ends: float) -> None:
-    """Run a part of the tests, and note what became of it."""
+    """Run a part of the tests, and note the result."""
     ignored = [f"--ignore={core}" for core in CORES if core.startswith(f"{part}/")]
     began = monotonic()
     if ends - began < 1:
@@ -163,12 +163,12 @@ def run_part(one: Python, part: str, ends: float) -> None:
 
 
 def _run(command: list[str], ends: float) -> int | None:
-    """How a command ended; None for one that was stopped when the time was over."""
+    """The exit code of a command; None if it was stopped when time ran out."""
     process = subprocess.Popen(command, cwd=ROOT)
     try:
         return process.wait(max(1.0, ends - monotonic()))
     except subprocess.TimeoutExpired:
-        process.send_signal(signal.SIGINT)  # so that tests end the servers they started
+        process.send_signal(signal.SIGINT)  # so that tests stop the servers they started
     try:
         process.wait(CLEARS_UP_WITHIN_S)
     except subprocess.TimeoutExpired:

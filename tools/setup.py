@@ -1,7 +1,7 @@
 """Install what Bakebench runs on: system packages, `.venv`, and the pinned Python packages.
 
-`python3 tools/setup.py [--dev] [--port PORT]`. It does nothing when all is there. `VENV` in the
-environment names another directory than `.venv`.
+`python3 tools/setup.py [--dev] [--port PORT]`. It does nothing if everything is there. `VENV` in
+the environment names a directory other than `.venv`.
 """
 
 from __future__ import annotations
@@ -77,7 +77,7 @@ def check_port(port: int) -> None:
 
 
 def install_system_packages(*, dev: bool) -> None:
-    """Install missing system packages through apt, or say which line does."""
+    """Install missing system packages with apt, or print the command for it."""
     if not (shutil.which("apt-get") and shutil.which("dpkg-query")):
         if not PYTHON.exists():
             print(BY_HAND if platform.system() != "Windows" else "Use Linux, macOS or WSL.")
@@ -126,7 +126,7 @@ def _root_prefix() -> list[str] | None:
 
 
 def _apt(prefix: list[str], install: list[str]) -> None:
-    """Install; where the package lists are missing or old, refresh them and try once more."""
+    """Install; if the package lists are missing or old, refresh them and try again."""
     quiet = ["-y", "-qq", "-o", "DPkg::Lock::Timeout=120"]
     command = [*prefix, *install, *quiet]
     if subprocess.run(command, capture_output=True, check=False).returncode == 0:

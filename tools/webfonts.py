@@ -1,7 +1,7 @@
 """Cut small web fonts from the Vollkorn and Lato installed on this machine.
 
-Both are under the SIL Open Font License. A cut font is a changed one, so it gets a
-neutral family name inside; copyright and license texts stay.
+Both are under the SIL Open Font License. A cut font is a modified one, so it gets a neutral family
+name inside; copyright and license texts stay.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ RANGES = (
 
 
 def build(folder: Path) -> list[str]:
-    """Make the missing web fonts in `folder`; return the names made, none without sources."""
+    """Make the missing web fonts in `folder`; return their names, none without sources."""
     made = []
     for name, source in _missing(folder):
         folder.mkdir(parents=True, exist_ok=True)

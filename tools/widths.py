@@ -47,7 +47,7 @@ def _advance(font: TTFont, code: int) -> int | None:
 
 
 def table() -> str:
-    """The module as it is to be."""
+    """The source of the module."""
     rows = (f"    {width}: {letters!a},\n" for width, letters in measured().items())
     return f"{HEAD}{''.join(rows)}}}\n"
 

@@ -24,9 +24,9 @@ def whole_minutes(value: Decimal) -> str:
 
 
 def total_minutes(value: Decimal) -> str:
-    """A rise in minutes, from two hours up in hours too: `134 min (2 h 14 min)`.
+    """A rise in minutes, from two hours up also in hours: `134 min (2 h 14 min)`.
 
-    From ten hours up it is in hours alone.
+    From ten hours up it is only in hours.
     """
     whole = int(value.quantize(ONE, ROUND_HALF_UP))
     if whole >= IN_HOURS_ALONE_FROM_MIN:

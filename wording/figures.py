@@ -17,25 +17,25 @@ ONE, TENTH, HUNDREDTH, THOUSANDTH = (Decimal(places) for places in ("1", "0.1", 
 
 
 def plain(value: Decimal) -> str:
-    """A decimal in the digits it has, without zeros that say nothing: `500`, `0.9`, `-0.5`."""
+    """A decimal without trailing zeros: `500`, `0.9`, `-0.5`."""
     text = format(value, "f")
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return text if text != "-0" else "0"
 
 
 def rounded(places: Decimal, value: Decimal) -> str:
-    """To that place, halves up, with a real minus: `6.0`, `−33`."""
+    """Rounded to that place, halves up, with a true minus sign: `6.0`, `−33`."""
     number = value.quantize(places, ROUND_HALF_UP)
     return format(number if number else abs(number), "f").replace("-", MINUS)
 
 
 def short(places: Decimal, value: Decimal) -> str:
-    """To that place at most, without zeros that say nothing: `457.6`, `520`."""
+    """Rounded to that place, without trailing zeros: `457.6`, `520`."""
     return plain(value.quantize(places, ROUND_HALF_UP)).replace("-", MINUS)
 
 
 def percent(value: Decimal | None) -> str:
-    """A percentage to at most two places: `68 %`, `0.03 %`; None is `cannot say`."""
+    """A percentage with at most two decimals: `68 %`, `0.03 %`; None is `cannot say`."""
     return CANNOT_SAY if value is None else f"{short(HUNDREDTH, value)}{NBSP}%"
 
 
@@ -51,7 +51,7 @@ def signed(value: Decimal) -> str:
 
 
 def percent_column(value: Decimal | None) -> str:
-    """A percentage for a column, to the tenth or hundredth, with its points in line: `68.0`.
+    """A percentage for a column, to the tenth or hundredth, with points aligned: `68.0`.
 
     None, which is explained elsewhere, is a question mark.
     """

@@ -1,4 +1,4 @@
-"""Temperatures, and what changes with the height of a kitchen."""
+"""Temperatures, and what changes with the altitude of a kitchen."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from wording.figures import NBSP, ONE, TENTH, rounded, short
 
 
 def plain_degrees(celsius: Decimal) -> str:
-    """A temperature in °C alone, for a table or a chart: `25 °C`."""
+    """A temperature only in °C, for a table or a chart: `25 °C`."""
     return f"{short(TENTH, celsius)}{NBSP}°C"
 
 

@@ -1,4 +1,4 @@
-"""How wide words are in print, near enough to know what they fit into."""
+"""How wide words are in print, closely enough to know what they fit into."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _WIDTH = {letter: width for width, letters in WIDTHS.items() for letter in lette
 
 
 def width_of(text: str, size: Decimal) -> Decimal:
-    """The width of a line of text in the unit of its size, never less than it is in our sans."""
+    """The width of a line of text in the unit of its size, at least that in our sans."""
     return sum(_WIDTH.get(letter, _UNKNOWN) for letter in text) * size * _THOUSANDTH
 
 
@@ -40,7 +40,7 @@ def fitting(
 
 
 def cut(text: str, width: Decimal, size: Decimal, most: int = 1) -> tuple[str, ...]:
-    """The text in at most so many lines, cut short with an ellipsis where it must be."""
+    """The text in a limited number of lines, cut short with an ellipsis if needed."""
     for end in range(len(text), 0, -1):
         shown = text if end == len(text) else text[:end].rstrip() + ELLIPSIS
         if found := wrapped(shown, width, size, most):

@@ -22,7 +22,7 @@ def either(words: Sequence[str]) -> str:
 
 
 def joined(names: Iterable[str]) -> str:
-    """Names that differ in their last number alone are said once: `Bench 1 to 4 and 7, Sink`."""
+    """Names that differ only in their last number are joined: `Bench 1 to 4 and 7, Sink`."""
     stems: dict[tuple[str, bool], list[int]] = {}
     for name in dict.fromkeys(names):
         if found := _NUMBERED.fullmatch(name):
@@ -34,7 +34,7 @@ def joined(names: Iterable[str]) -> str:
 
 
 def numbers_of(names: Iterable[str]) -> dict[str, str]:
-    """The numbers of names that differ in nothing else, by name; none where they do."""
+    """The numbers of names that differ in nothing else, by name; none if they do."""
     found = {name: _NUMBERED.fullmatch(name) for name in names}
     stems = {match and match[1] for match in found.values()}
     if len(stems) > 1:
@@ -58,7 +58,7 @@ def _runs(numbers: Sequence[int]) -> list[str]:
 
 
 def pieces_in_words(pieces: int, name: str) -> str:
-    """So many of a piece, for people to read: `1 loaf`, `12 loaves`."""
+    """A number of pieces, for people to read: `1 loaf`, `12 loaves`."""
     return f"{pieces} {name if pieces == 1 else _plural(name)}"
 
 

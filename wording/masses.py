@@ -1,4 +1,4 @@
-"""Masses in grams, and what stands for them in a kitchen: cups, spoons and pieces."""
+"""Masses in grams, and what replaces them in a kitchen: cups, spoons and pieces."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ POOLED_IN_TENTHS_FROM = Decimal(20)
 
 
 def grams(mass: Weighing | Decimal) -> str:
-    """A mass with exactly the places it has: `259`, `6.1`, `6.0`.
+    """A mass with exactly its own decimals: `259`, `6.1`, `6.0`.
 
-    A weighing has the places of its scale's step, a sum of weighings those of its finest line.
+    A weighing has the decimals of its scale's step, a sum of weighings those of its finest line.
     """
     if isinstance(mass, Weighing):
         places = max(0, -int(mass.step_g.normalize().as_tuple().exponent))
@@ -35,12 +35,12 @@ def exact_pooled(mass_g: Decimal) -> str:
 
 
 def tenth(mass_g: Decimal) -> str:
-    """A mass to the tenth of a gram, as stock is kept."""
+    """A mass to the tenth of a gram, as stock is recorded."""
     return exact(mass_g, 1)
 
 
 def about(mass_g: Decimal) -> str:
-    """A mass in grams where a tenth is plenty: `457.6`, `520`."""
+    """A mass in grams to the tenth at most: `457.6`, `520`."""
     return short(TENTH, mass_g)
 
 

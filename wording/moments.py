@@ -1,8 +1,8 @@
-"""Moments on a kitchen's clock: the one place where a time becomes words.
+"""Moments on a kitchen's clock: the one place that turns a time into words.
 
 Pages, forms, letters, papers and files take their words from here, so that no part of the program
 shows a class on another clock than its kitchen's. A wall time that comes twice, in the night when
-clocks go back, carries its offset.
+clocks go back, has its offset.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 NO_REGION = "Etc"
-Day = date  # within `Moment`, its own `date` goes by that name
+Day = date  # inside `Moment`, `date` is its own property
 
 
 def day_words(day: date) -> str:
@@ -30,13 +30,13 @@ def offset_words(offset: timedelta) -> str:
 
 
 def instant(at: datetime) -> str:
-    """A moment in UTC as PDF metadata want it."""
+    """A moment in UTC, in the form for PDF metadata."""
     return f"{at.astimezone(UTC):%Y-%m-%dT%H:%M:%SZ}"
 
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """An instant (an aware datetime) and the zone whose clock tells it."""
+    """An instant (an aware datetime) and the zone on whose clock it is shown."""
 
     instant: datetime
     zone: ZoneInfo
@@ -49,7 +49,7 @@ class Moment:
         return self.words
 
     def plus(self, minutes: int) -> Moment:
-        """So many elapsed minutes later, whatever the clocks do."""
+        """The moment this many elapsed minutes later, across clock changes."""
         return Moment(self.instant.astimezone(UTC) + timedelta(minutes=minutes), self.zone)
 
     @property
@@ -79,12 +79,12 @@ class Moment:
         return f"{self.local:%H:%M}"
 
     def on_axis(self, day: Day) -> str:
-        """`10:30`, for an axis of time, whose order tells one of two like it from the other."""
+        """`10:30`, for an axis of time, where the order distinguishes repeated times."""
         return self._wall if self.date == day else f"{self.local:%a} {self._wall}"
 
     @property
     def comes_twice(self) -> bool:
-        """Whether the clock shows this time twice, because it goes back."""
+        """Whether the clock shows this time twice, because it is set back."""
         first, second = (self.local.replace(fold=fold).utcoffset() for fold in (0, 1))
         return first is not None and second is not None and first > second
 
@@ -134,7 +134,7 @@ class Moment:
         return f"{self.short_day} {self.local.year}, {self.clock}"
 
     def limit_beside(self, other: Moment) -> str:
-        """The same as `limit`, with its offset where that is another than the one beside it."""
+        """The same as `limit`, with its offset if that differs from the one beside it."""
         if self.offset == other.offset or self.comes_twice:
             return self.limit
         return f"{self.day_in_year}, {self.exact_clock}"
@@ -165,7 +165,7 @@ class Moment:
         return self.date.isoformat()
 
     def beside(self, day: Day, *, short: bool = False) -> str:
-        """The clock; on another day than the one it stands beside with that day: `Sunday 00:15`."""
+        """The clock; with the day if that differs from the one beside it: `Sunday 00:15`."""
         if self.date == day:
             return self.clock
         return f"{self.local:%a} {self.clock}" if short else f"{self.local:%A} {self.clock}"
@@ -183,7 +183,7 @@ class Span:
 
     @property
     def _clocks(self) -> tuple[str, str]:
-        """Both ends; with their offsets where the clocks change in between."""
+        """Both ends, with their offsets if the clocks change in between."""
         if self.clock_change:
             return self.starts.exact_clock, self.ends.exact_clock
         return self.starts.clock, self.ends.clock
@@ -215,7 +215,7 @@ class Span:
 
     @property
     def clock_change(self) -> str:
-        """What the clocks do in between, as a sentence; empty where they do nothing."""
+        """What the clocks do in between, as a sentence; empty if nothing."""
         before, after = self.starts.local.utcoffset(), self.ends.local.utcoffset()
         if before is None or after is None or before == after:
             return ""

@@ -16,7 +16,7 @@ ML_PER_LITER = Decimal(1000)
 def lengths(
     sizes_cm: Iterable[Decimal], *, inches_first: bool = False, between: str = f"{NBSP}×{NBSP}"
 ) -> str:
-    """Lengths both ways: `33 × 23 cm (13 × 9.1 in)`, or the inches first."""
+    """Lengths in both units: `33 × 23 cm (13 × 9.1 in)`, or the inches first."""
     sizes = tuple(sizes_cm)
     in_cm = f"{between.join(short(TENTH, size) for size in sizes)}{NBSP}cm"
     inches = f"{between.join(short(TENTH, size / CM_PER_INCH) for size in sizes)}{NBSP}in"
@@ -24,12 +24,12 @@ def lengths(
 
 
 def length(size_cm: Decimal) -> str:
-    """A length both ways: `23 cm (9.1 in)`."""
+    """A length in both units: `23 cm (9.1 in)`."""
     return lengths([size_cm])
 
 
 def pan_size(pan: Pan) -> str:
-    """A pan's outline both ways: `23 cm (9.1 in)`, or `33 × 23 cm (13 × 9.1 in)`."""
+    """A pan's outline in both units: `23 cm (9.1 in)`, or `33 × 23 cm (13 × 9.1 in)`."""
     sizes = [pan.length_cm] if pan.shape.has_one_size else [pan.length_cm, pan.width_cm]
     return lengths(sizes, between=" × ")
 

@@ -29,7 +29,7 @@ class NotAnArchive(Exception):
 
 @dataclass(frozen=True, slots=True)
 class LastBackup:
-    """When the last archive was made here, and under what name."""
+    """When the last archive was made here, and its file name."""
 
     at: datetime
     name: str
@@ -37,7 +37,7 @@ class LastBackup:
 
 
 def write(file: Path, *, at: datetime) -> None:
-    """Make an archive while the server runs: whole or not at all, for its owner alone."""
+    """Make an archive while the server runs: complete or not at all, readable only by its owner."""
     partial = file.with_name(f"{file.name}.partial")
     with os.fdopen(os.open(partial, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as opened:
         try:
@@ -66,7 +66,7 @@ def _fill(opened: io.BufferedWriter, at: datetime) -> None:
         _add(archive, ERASURES, listed.read_bytes() if listed.exists() else b"")
         media = Path(settings.MEDIA_ROOT)
         for photo in sorted(file for file in media.rglob("*") if file.is_file()):
-            with suppress(FileNotFoundError):  # removed meanwhile
+            with suppress(FileNotFoundError):  # removed in the meantime
                 archive.add(photo, f"{MEDIA}/{photo.relative_to(media)}")
 
 
@@ -77,7 +77,7 @@ def _add(archive: tarfile.TarFile, name: str, data: bytes) -> None:
 
 
 def last_backup() -> LastBackup | None:
-    """The last archive that was made here; None where none is known of."""
+    """The last archive that was made here; None if none is known."""
     try:
         told = json.loads((Path(settings.DATA_DIR) / LAST).read_text())
         return LastBackup(datetime.fromisoformat(told["at"]), told["name"], told["size_bytes"])
@@ -87,7 +87,7 @@ def last_backup() -> LastBackup | None:
 
 @dataclass(frozen=True, slots=True)
 class Unpacked:
-    """An archive laid out in a folder, which is removed once it has been restored."""
+    """An archive unpacked in a folder, which is removed once it has been restored."""
 
     folder: Path
     made_at: datetime
@@ -111,7 +111,7 @@ class Unpacked:
 
 
 def _lay_out(archive: tarfile.TarFile, member: tarfile.TarInfo, folder: Path) -> None:
-    """Write one file of an archive, and nothing that `write` would not have put there."""
+    """Write one file of an archive, but refuse anything that `write` would not have put there."""
     place = PurePosixPath(member.name)
     is_photo = place.parts[:1] == (MEDIA,) and ".." not in place.parts
     content = archive.extractfile(member)
@@ -125,7 +125,7 @@ def _lay_out(archive: tarfile.TarFile, member: tarfile.TarInfo, folder: Path) ->
 
 @contextmanager
 def unpacked(file: Path) -> Iterator[Unpacked]:
-    """An archive laid out beside the data, so that it can be moved there. Raises NotAnArchive."""
+    """An archive unpacked beside the data, ready to be moved there. Raises NotAnArchive."""
     with TemporaryDirectory(dir=settings.DATA_DIR, prefix="restoring-") as name:
         folder = Path(name)
         try:

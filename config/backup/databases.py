@@ -1,4 +1,4 @@
-"""A whole copy of the database while it is in use, and putting one back, on both kinds."""
+"""Copy a database while it is in use, and put a copy back, for SQLite and PostgreSQL."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def copy_into(file: Path) -> None:
 
 
 def check(file: Path) -> None:
-    """Refuse what is no sound copy of our database. Raises CommandError."""
+    """Check that this is an intact copy of our database. Raises CommandError."""
     if connection.vendor == "postgresql":
         _check_dump(file)
     else:
@@ -36,7 +36,7 @@ def check(file: Path) -> None:
 
 
 def put_back(file: Path, kept: Path) -> None:
-    """Make a copy the database; what was there is kept in a file. Raises CommandError."""
+    """Put a copy in place of the database, which is kept in a file. Raises CommandError."""
     if connection.vendor == "postgresql":
         _run("pg_dump", "--format=custom", "--no-owner", f"--file={kept}")
         kept.chmod(0o600)
@@ -52,7 +52,7 @@ def put_back(file: Path, kept: Path) -> None:
 
 
 def _copy_sqlite(file: Path) -> None:
-    """By a connection of its own: one that is in a transaction would be waited for without end."""
+    """With a separate connection: one in a transaction would make the copy wait forever."""
     name = str(connection.settings_dict["NAME"])
     with closing(sqlite3.connect(name)) as source, closing(sqlite3.connect(file)) as copy:
         source.backup(copy)
@@ -86,7 +86,7 @@ def _put_back_sqlite(file: Path, kept: Path) -> None:
 
 
 def _set_aside(target: Path, kept: Path) -> None:
-    """Move the database away whole: what still waits in its log is written into it first."""
+    """Move the database away complete: what is still in its log is written into it first."""
     with closing(sqlite3.connect(target)) as old:
         (busy, *_) = old.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
     if busy:
@@ -99,8 +99,7 @@ def _set_aside(target: Path, kept: Path) -> None:
 
 # PostgreSQL
 
-# All or nothing, and without tables that are newer than the archive; whoever still reads is not
-# waited for.
+# All or nothing, without tables newer than the archive, and without waiting for readers.
 _ANEW = (
     "--no-psqlrc",
     "--quiet",
@@ -119,7 +118,7 @@ def _check_dump(file: Path) -> None:
 
 
 def _run(program: str, *words: str, to_database: bool = True) -> str:
-    """Run one of PostgreSQL's programs; what it said. Raises CommandError."""
+    """Run one of PostgreSQL's programs and return its output. Raises CommandError."""
     if shutil.which(program) is None:
         raise CommandError(f"{program} is not installed: sudo apt-get install postgresql-client")
     known = connection.settings_dict

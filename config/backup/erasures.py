@@ -1,6 +1,6 @@
 """What was erased, in a list outside the database, so that a restored archive does not undo it.
 
-A line holds what was erased by a random mark of its row, and when: no personal word.
+A line has a random mark of the erased row, and the time, but nothing personal.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ NAME = "erasures.jsonl"
 
 
 class ErasedKind(StrEnum):
-    """What a line tells."""
+    """What kind of row a line is about."""
 
     PERSON = "person"
     BOOKING = "booking"
@@ -42,7 +42,7 @@ class Erasure:
 
 
 def mark_of(word: str) -> str:
-    """A mark that says nothing of the random word that it was made from."""
+    """A mark that reveals nothing about the random word that it was made from."""
     return sha256(word.encode()).hexdigest()[:32]
 
 
@@ -56,7 +56,7 @@ def list_file() -> Path:
 
 
 def note(kind: ErasedKind, mark: str) -> None:
-    """Write down what the running transaction erases, once it is saved."""
+    """Record what the current transaction erases, once it is committed."""
     line = Erasure(timezone.now().isoformat(), kind, mark)
     transaction.on_commit(partial(_append, line), robust=True)
 
@@ -76,7 +76,7 @@ def _as_line(line: Erasure) -> bytes:
 
 
 def read(text: str) -> list[Erasure]:
-    """The lines of a list; one that broke off while it was written is left out."""
+    """The lines of a list; an incomplete line is left out."""
     found = []
     for line in text.splitlines():
         try:
@@ -88,12 +88,12 @@ def read(text: str) -> list[Erasure]:
 
 
 def read_list() -> list[Erasure]:
-    """All that was written down here."""
+    """Everything that was recorded here."""
     return read(list_file().read_text()) if list_file().exists() else []
 
 
 def write_list(lines: Iterable[Erasure]) -> None:
-    """Put a whole list in place of the one that is there."""
+    """Replace the existing list."""
     partial_file = list_file().with_suffix(".partial")
     partial_file.unlink(missing_ok=True)
     with os.fdopen(os.open(partial_file, os.O_WRONLY | os.O_CREAT, 0o600), "wb") as file:
@@ -102,7 +102,7 @@ def write_list(lines: Iterable[Erasure]) -> None:
 
 
 def joined(*lists: Iterable[Erasure]) -> list[Erasure]:
-    """Every line of several lists once, the earliest first."""
+    """All lines of several lists without duplicates, the earliest first."""
     return sorted({line for lines in lists for line in lines}, key=lambda line: line.at)
 
 

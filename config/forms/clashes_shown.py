@@ -1,4 +1,4 @@
-"""What two people wrote into one field, in words, and the ways out of it."""
+"""What two people wrote into one field, in words, and the choices between them."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ NOTHING = "nothing"
 
 @dataclass(frozen=True, slots=True)
 class Clash:
-    """A field or a row that both changed; `key` names the choice, `mark` what theirs is now."""
+    """A field or row that both changed; `key` names the choice, `mark` marks the saved value."""
 
     key: str
     label: str
@@ -33,7 +33,7 @@ class Clash:
 def field_clash(
     bound: BoundField, key: str, label: str, mark: str, *, theirs: Values, mine: Values
 ) -> Clash:
-    """A field that both filled in differently."""
+    """A field that two people filled in differently."""
     widget = bound.field.widget
     ways, written = [(THEIRS, "Keep what is saved"), (MINE, "Keep what you wrote")], None
     if getattr(widget, "allow_multiple_selected", False):
@@ -74,7 +74,7 @@ def _flat(choices: Iterable[Any]) -> Iterator[tuple[str, str]]:
 
 
 def row_words(fields: Iterable[tuple[BoundField, Values]]) -> tuple[str, ...]:
-    """A row in words, a line for each field that holds something."""
+    """A row in words, a line for each field with a value."""
     lines = []
     for bound, values in fields:
         if values:

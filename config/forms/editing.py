@@ -1,6 +1,6 @@
 """An edit form between two people: merged with what is saved now, or the page that asks.
 
-A page of an edit form calls `edited`, and shows what it gets: an answer, or the form with its row.
+A page with an edit form calls `edited` and shows its result: a response, or the form with its row.
 """
 
 from __future__ import annotations
@@ -26,9 +26,9 @@ Parts = TypeVar("Parts", bound=Sequence[Part])
 
 @dataclass
 class Edit(Generic[Row, Parts]):
-    """What is edited, the parts of its form, and the word of what they show, for the page.
+    """What is edited, the parts of its form, and the mark of what they show, for the page.
 
-    `answer` is there where nothing is left to show: it is saved, or something must be decided.
+    `answer` is set if nothing is left to show: it is saved, or something must be decided.
     """
 
     row: Row
@@ -38,7 +38,7 @@ class Edit(Generic[Row, Parts]):
     answer: HttpResponse | None = None
 
     def is_valid(self) -> bool:
-        """Whether all parts are; each of them is checked."""
+        """Whether all parts are valid; each of them is checked."""
         checked = [part.is_valid() for part in self.parts]
         return all(checked)
 
@@ -49,7 +49,7 @@ class Form(Generic[Row, Parts]):
 
     `find` fetches what is edited, `parts` makes its forms, bound if there is data, and `save`
     writes valid ones and says where to go; None shows the form again with what `save` refused.
-    `held` are the rows that nobody else may save until then. `base` is the frame of its pages.
+    `held` are the rows locked until then. `base` is the frame of its pages.
     """
 
     find: Callable[[], Row]
@@ -62,7 +62,7 @@ class Form(Generic[Row, Parts]):
 def edited(
     request: HttpRequest, form: Form[Row, Parts], *, again: QueryDict | None = None
 ) -> Edit[Row, Parts]:
-    """The form as it is opened or sent; `again` is what is typed so far and not to be saved yet."""
+    """The form when opened or sent; `again` is what is typed so far, not to be saved yet."""
     if again is not None:
         row = form.find()
         return Edit(row, form.parts(row, again), request.POST.get(SEEN, ""))
@@ -84,7 +84,7 @@ def edited(
 
 
 def _sent(request: HttpRequest, form: Form[Row, Parts]) -> Edit[Row, Parts]:
-    """The form merged with what is saved now; its rows are held."""
+    """The form merged with what is saved now; its rows are locked."""
     row = form.find()
     now = form.parts(row, None)
     seen, merged = seen_word(now), merge(request.POST, now)
@@ -95,7 +95,7 @@ def _sent(request: HttpRequest, form: Form[Row, Parts]) -> Edit[Row, Parts]:
 
 
 def _say_others(request: HttpRequest, others: Iterable[str]) -> None:
-    """Tell what somebody else changed while the form was open."""
+    """Add a message about what somebody else changed while the form was open."""
     if words := "; ".join(others):
         messages.info(request, f"Changed in another window in the meantime, and kept: {words}.")
 
@@ -103,7 +103,7 @@ def _say_others(request: HttpRequest, others: Iterable[str]) -> None:
 def _ask(
     request: HttpRequest, clashes: list[Clash], others: Iterable[str], base: str
 ) -> HttpResponse:
-    """The page with both texts side by side; it carries everything else that was typed."""
+    """The page with both texts side by side; it also carries everything else that was typed."""
     again = {f"{word}{clash.key}" for clash in clashes for word in (CHOOSE, MARKED, WRITTEN)}
     carried = [
         (name, value)

@@ -1,4 +1,4 @@
-"""The fields of a form by their kind, to change one when the form is made."""
+"""A form's fields by their type, for changing one when the form is made."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ Kind = TypeVar("Kind", bound=Field)
 
 
 def field_of(form: BaseForm, name: str, kind: type[Kind]) -> Kind:
-    """A field of this kind, whose `choices`, `queryset` and the like can be set."""
+    """A field of this type, so that its `choices`, `queryset` and the like can be set."""
     found = form.fields[name]
     if not isinstance(found, kind):
         raise TypeError(f"{name} is no {kind.__name__}")

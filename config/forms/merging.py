@@ -1,7 +1,7 @@
-"""A form that was open while somebody else saved: three ways compared, field by field.
+"""A form that was open while somebody else saved: a three-way merge, field by field.
 
-What its user left alone stays as it is saved now; what only the user changed is taken; what both
-changed differently is a clash, to be decided by the user.
+What its user did not touch stays as it is saved now; what only the user changed is taken; what both
+changed differently is a clash, for the user to decide.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ from config.forms.seen import (
 
 CHOOSE, MARKED, WRITTEN = "choose-", "theirs-", "write-"
 GONE = "gone"
-# What nobody may lose unseen: a form that does not say what it showed has shown none of it.
+# What must not be lost unseen: a form that does not say what it showed, showed none of it.
 PRECIOUS = ("must_not_eat", "allergens", "diet")
 _EMPTY = mark_of(())
 _Row = dict[str, list[str]]
@@ -42,7 +42,7 @@ _Row = dict[str, list[str]]
 
 @dataclass
 class Merged:
-    """The data to check and save, what has to be decided first, and what others changed."""
+    """The data to check and save, what must be decided first, and what others changed."""
 
     data: QueryDict
     clashes: list[Clash] = field(default_factory=list)
@@ -50,7 +50,7 @@ class Merged:
 
 
 def merge(data: QueryDict, parts: Iterable[Part]) -> Merged:
-    """Bring what was posted together with what unbound `parts` show of the saved rows."""
+    """Merge what was posted with what unbound `parts` show of the saved rows."""
     merger = _Merger(data)
     for part in parts:
         if isinstance(part, BaseFormSet):
@@ -84,7 +84,7 @@ class _Merger:
     def _decided(
         self, bound: BoundField, key: str, where: str, mine: Values, mark: str | None
     ) -> Values | None:
-        """What the field should hold; None leaves it as it was posted."""
+        """The value for the field; None leaves it as posted."""
         if mark is None:
             if not self.told and bound.name not in PRECIOUS:
                 return None
@@ -109,11 +109,11 @@ class _Merger:
         return None
 
     def _choice(self, key: str, mark: str) -> str:
-        """What the user chose of a clash, if theirs is still what they saw then."""
+        """The user's choice in a clash, if the other value is still the one they saw."""
         return self.data.get(CHOOSE + key, "") if self.data.get(MARKED + key) == mark else ""
 
     def look_for_lost(self) -> None:
-        """Fields that were shown and are no longer there, with what was written into them."""
+        """Fields that were shown and no longer exist, with what was written into them."""
         for name in sorted(self.seen.fields.keys() - self.met):
             mine = plain(self.data.getlist(name))
             if mark_of(mine) != self.seen.fields[name] and not self._choice(name, GONE):
@@ -215,14 +215,14 @@ def _posted_rows(data: QueryDict, prefix: str) -> list[tuple[int, _Row]]:
 
 
 def _as_shown(form: Row) -> _Row:
-    """A row as a browser posts it when nobody touches it."""
+    """A row as a browser posts it if nobody touches it."""
     fields = {bound.name: list(shown(bound)) for bound in asked_fields(form)}
     kept = {name: value for name, value in fields.items() if value}
     return {"id": [str(form.instance.pk)]} | kept
 
 
 def _put_rows(data: QueryDict, prefix: str, kept: list[_Row], new: list[_Row]) -> None:
-    """Write the rows of a formset again: those that are saved first."""
+    """Renumber the rows of a formset, saved ones first."""
     for number, _ in _posted_rows(data, prefix):
         for name in [key for key in data if key.startswith(f"{prefix}-{number}-")]:
             del data[name]

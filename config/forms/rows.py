@@ -1,4 +1,4 @@
-"""Forms that grow by a row: re-shown as posted, neither checked nor saved."""
+"""Forms that get another row: shown again as posted, neither checked nor saved."""
 
 from __future__ import annotations
 
@@ -30,9 +30,9 @@ def with_row(data: QueryDict, prefix: str) -> QueryDict:
 
 
 def leave_unchecked(forms: Iterable[BaseForm | BaseFormSet[Any]]) -> None:
-    """Show what was typed without judging it: the user is not done yet.
+    """Show what was typed without errors: the user is not done yet.
 
-    Django has no other way to say so than the errors it would keep itself.
+    Django has no way to do that except setting the errors that it would store itself.
     """
     for form in forms:
         if isinstance(form, BaseFormSet):
@@ -42,18 +42,18 @@ def leave_unchecked(forms: Iterable[BaseForm | BaseFormSet[Any]]) -> None:
         else:
             form._errors = ErrorDict()  # type: ignore[attr-defined]
             form.cleaned_data = {}
-            # A row that was not posted starts with its usual values, not with blanks.
+            # A row that was not posted starts with its initial values, not with blanks.
             form.is_bound = any(form.add_prefix(name) in form.data for name in form.fields)
 
 
 def row_forms(form: type[BaseForm], formset: type[FormSet], **settings: Any) -> type[FormSet]:
-    """Django's factory of formsets, whose result is known to be of the class it was given."""
+    """Django's formset factory, typed so that its result has the class it was given."""
     return cast("type[FormSet]", formset_factory(form, formset=formset, **settings))
 
 
 def rows_of(
     parent: type[Model], model: type[Model], formset: type[InlineFormSet], **settings: Any
 ) -> type[InlineFormSet]:
-    """The same for the rows that belong to one of another model."""
+    """The same for inline formsets."""
     made = inlineformset_factory(parent, model, formset=formset, **settings)
     return cast("type[InlineFormSet]", made)

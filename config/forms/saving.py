@@ -1,4 +1,4 @@
-"""One save at a time, and each form only once: what every page that saves a form goes through."""
+"""One save at a time, and each form only once: every page that saves a form uses this."""
 
 from __future__ import annotations
 
@@ -26,30 +26,30 @@ _KEY = re.compile(r"[A-Za-z0-9_-]{20,64}", re.ASCII)
 
 @dataclass
 class Save:
-    """A form on its way into the database; `first` is the answer that it got before, if it did."""
+    """A form being saved; `first` is the response that it already got, if any."""
 
     first: str = ""
     answer: str = ""
 
     def done(self, to: Model | str, *args: object) -> HttpResponse:
-        """Go on to a page, as whoever sends the same form again does."""
+        """Redirect to a page; the same form sent again will go there too."""
         self.answer = resolve_url(to, *args)
         return redirect(self.answer)
 
 
 def form_key(request: HttpRequest) -> str:
-    """The key of the form that is shown: a new one, or that of the form which was sent."""
+    """The key of the form that is shown: a new one, or that of the form that was sent."""
     sent = request.POST.get(FORM_KEY, "")
     return sent if _KEY.fullmatch(sent) else secrets.token_urlsafe(24)
 
 
 @contextmanager
 def one_save(request: HttpRequest, *rows: QuerySet[Any]) -> Iterator[Save]:
-    """Hold `rows` until what is saved inside is written, and take a form once.
+    """Lock `rows` until what is saved inside is committed, and accept a form only once.
 
-    The rows are read again inside: until the end nobody else saves them (on PostgreSQL; SQLite
-    lets one transaction write). Whoever holds several queries of rows names them in this order:
-    bookings, people, a class, a kitchen.
+    Read the rows again inside: until the end nobody else can save them (on PostgreSQL; SQLite
+    allows one writing transaction). Lock several kinds of rows in this order: bookings, people, a
+    class, a kitchen.
     """
     key = request.POST.get(FORM_KEY, "")
     with transaction.atomic():
@@ -69,7 +69,7 @@ def one_save(request: HttpRequest, *rows: QuerySet[Any]) -> Iterator[Save]:
 
 
 def _sent(user: User, key: str) -> tuple[SentForm | None, str]:
-    """A row for a form that comes for the first time, or the answer it got the first time."""
+    """A row for a form that comes for the first time, or the response it got then."""
     try:
         with transaction.atomic():
             return SentForm.objects.create(user=user, key=key, at=timezone.now()), ""
@@ -78,5 +78,5 @@ def _sent(user: User, key: str) -> tuple[SentForm | None, str]:
 
 
 def forget_sent(*, at: datetime) -> int:
-    """Forget forms that nobody sends again; how many."""
+    """Delete forms that nobody will send again; returns how many."""
     return SentForm.objects.filter(at__lt=at - KEPT).delete()[0]

@@ -1,6 +1,6 @@
 """What a form showed when it was opened, so that a later save can tell what its user changed.
 
-A page carries a word with a mark of every field it shows, and not the texts once more.
+A page carries a mark of every field it shows instead of the texts.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ class Seen:
 
 
 def plain(values: Iterable[object]) -> Values:
-    """Values as they are compared: without what browsers change, in one order, 12.00 as 12."""
+    """Values as compared: without what browsers change, in a fixed order, 12.00 as 12."""
     texts = (str(value).replace("\r\n", "\n").strip() for value in values)
     return tuple(sorted(_short(text) for text in texts if text))
 
@@ -48,12 +48,12 @@ def _short(text: str) -> str:
 
 
 def mark_of(values: Values) -> str:
-    """A short mark that is another for other values."""
+    """A short mark that differs for different values."""
     return blake2s("\0".join(values).encode(errors="replace"), digest_size=MARK_BYTES).hexdigest()
 
 
 def shown(bound: BoundField) -> Values:
-    """What a browser sends for a field of an unbound form when nobody touches it."""
+    """What a browser sends for a field of an unbound form if nobody touches it."""
     widget, value = bound.field.widget, bound.value()
     if isinstance(widget, forms.CheckboxInput):
         return ("on",) if widget.check_test(value) else ()
@@ -76,7 +76,7 @@ def posted(bound: BoundField, data: QueryDict, name: str) -> Values:
 
 
 def asked_fields(form: BaseForm) -> list[BoundField]:
-    """The fields that somebody fills in."""
+    """The fields that users fill in."""
     names = (name for name, field in form.fields.items() if name != "DELETE")
     return [form[name] for name in names if not form[name].is_hidden]
 
@@ -88,7 +88,7 @@ def saved_rows(formset: BaseFormSet[Any]) -> dict[str, Row]:
 
 
 def prefix_of(formset: BaseFormSet[Any]) -> str:
-    """What the names of a formset's fields begin with; Django sees to it that it has one."""
+    """The prefix of a formset's field names; Django ensures that it has one."""
     return formset.prefix or formset.get_default_prefix()
 
 
@@ -110,13 +110,13 @@ def _marks(form: BaseForm) -> Marks:
 
 
 def seen_word(parts: Iterable[Part]) -> str:
-    """The word that a page carries in its field `SEEN`."""
+    """The value of a page's field `SEEN`."""
     seen = seen_in(parts)
     return json.dumps({"fields": seen.fields, "rows": seen.rows}, separators=(",", ":"))
 
 
 def read_seen(word: str) -> Seen | None:
-    """What a page said that it showed; None where it says nothing that can be read."""
+    """What a page says that it showed; None if that cannot be read."""
     if len(word) > MOST_LETTERS:
         return None
     try:

@@ -1,1 +1,1 @@
-"""What answers requests, and what works beside it."""
+"""The web server, and the background work beside it."""

@@ -1,6 +1,6 @@
-"""One connection to the server, while its request comes and while its answer goes.
+"""One connection to the server, while its request arrives and its response leaves.
 
-Nobody waits for it: what is there is taken, what fits is sent, and the rest has to wait its turn.
+Nothing blocks on it: what is there is read, what fits is sent, and the rest waits its turn.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from gunicorn.sock import BaseSocket
 
 CHUNK = 65_536
 CHUNKS_A_TURN = 64
-# What is longer lies in a file until it is whole.
+# A longer body is kept in a file until it is complete.
 KEPT_IN_MEMORY = 65_536
 LINGER_S = 2.0
 
@@ -30,7 +30,7 @@ _GO_ON = b"HTTP/1.1 100 Continue\r\n\r\n"
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """How long and how large a request may be, and how long its answer may take to be fetched."""
+    """How long and how large a request may be, and how long fetching its response may take."""
 
     head_s: float = 15
     request_s: float = 180
@@ -52,7 +52,7 @@ class ConnectionStage(Enum):
 
 @dataclass
 class Refused(Exception):
-    """A request that is not answered by the application, and what its sender reads."""
+    """A request that the application does not answer, and what its sender reads."""
 
     status: int
     reason: str
@@ -60,9 +60,9 @@ class Refused(Exception):
 
 
 class Caller:
-    """A connection. For gunicorn it is the socket: it has the whole request, and takes the answer.
+    """A connection. For gunicorn it is the socket: it has the whole request and takes the response.
 
-    `listener` is where it came in and `address` whose it is. `began` is when it was accepted.
+    `listener` is where it came in and `address` the client's. `began` is when it was accepted.
     """
 
     def __init__(
@@ -90,12 +90,12 @@ class Caller:
 
     @property
     def weight(self) -> int:
-        """How many bytes it takes up here, with those that were announced."""
+        """How many bytes it takes up here, including those that were announced."""
         return len(self._head) + self._size
 
     @property
     def ends_at(self) -> float:
-        """When it has had its time."""
+        """When its time is over."""
         if self.stage is ConnectionStage.HEAD:
             return self.began + self._limits.head_s
         if self.stage is ConnectionStage.BODY:
@@ -107,7 +107,7 @@ class Caller:
     # The request
 
     def take_in(self, *, at: float) -> None:
-        """Take what has come. Raises Refused."""
+        """Read what has come. Raises Refused."""
         for _ in range(CHUNKS_A_TURN):
             try:
                 data = self._connection.recv(CHUNK)
@@ -146,7 +146,7 @@ class Caller:
         self._take_body(body, at)
 
     def _length_in(self, head: bytes) -> int:
-        """How long the body is. What is no clear length is refused when the head is read."""
+        """The length of the body. An unclear length is refused when the head is read."""
         if _IN_CHUNKS.search(head):
             raise Refused(411, "Length Required", "The request must state its length.")
         found = _LENGTH.search(head)
@@ -157,7 +157,7 @@ class Caller:
         return length
 
     def _take_body(self, data: bytes, at: float) -> None:
-        """What comes after the body is another request, and is not read."""
+        """Anything after the body is another request, and is not read."""
         self._kept.write(data[: self._missing])
         self._missing -= min(len(data), self._missing)
         if not self._missing:
@@ -184,7 +184,7 @@ class Caller:
         return 0.0
 
     def settimeout(self, seconds: float | None) -> None:
-        """It never waits."""
+        """It never blocks."""
 
     def shutdown(self, how: int) -> None:
         """It is closed when the answer is out."""
@@ -219,7 +219,7 @@ class Caller:
         self._head, self._answer, self._size = bytearray(), [], len(self._left)
 
     def _linger(self, at: float) -> None:
-        """Close the way out alone: closed in both, what still comes would undo the answer."""
+        """Close only the sending side: closing both would let late input discard the response."""
         self.stage, self._moved = ConnectionStage.LINGER, at
         try:
             self._connection.shutdown(socket.SHUT_WR)

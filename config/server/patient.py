@@ -1,14 +1,14 @@
-"""Gunicorn's worker that answers one request at a time, but waits for nobody.
+"""A gunicorn worker that answers one request at a time, but waits for no client.
 
-Requests are buffered, and each answer goes out as fast as the client takes it.
-Meanwhile others are answered. Without this, eight connections that send a byte a second, or that
-fetch a large paper as slowly, hold all processes.
+Requests are buffered, and each response goes out as fast as the client takes it. Meanwhile others
+are answered. Without this, eight connections that send a byte a second, or that fetch a large paper
+as slowly, block all processes.
 
-Gunicorn's `gthread` with 64 threads a process stands 40 such connections as well, and a rush of 200
-claims takes it no longer (side by side on a busy machine: 0.8 s at the 99th percentile against our
-1.6 s on PostgreSQL, 1.3 s against 1.5 s on SQLite). But it ends no request that drips on, so as
-many connections as it has threads hold it for good, and each thread opens a database connection.
-With 16 threads it answered nobody for a minute.
+Gunicorn's `gthread` with 64 threads a process also withstands 40 such connections, and a rush of
+200 claims takes no longer (side by side on a busy machine: 0.8 s at the 99th percentile against our
+1.6 s on PostgreSQL, 1.3 s against 1.5 s on SQLite). But it never ends a request that trickles in,
+so as many connections as it has threads block it for good, and each thread opens a database
+connection. With 16 threads it answered nobody for a minute.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ class PatientWorker(SyncWorker):
     )
 
     def run(self) -> None:
-        """Take calls until told to stop; then see off those that are on their way."""
+        """Accept connections until told to stop; then finish those in progress."""
         self._waiting: dict[int, Caller] = {}
         self._looked = monotonic()
         with DefaultSelector() as poller:
@@ -66,7 +66,7 @@ class PatientWorker(SyncWorker):
             self._look_round(wait=True)
 
     def _take_call(self, listener: BaseSocket) -> bool:
-        """Take one connection, if there is one, and answer it if its request has come with it."""
+        """Accept one connection, if there is one, and answer it if its request has already come."""
         try:
             connection, address = listener.accept()
         except (BlockingIOError, ConnectionAbortedError):
@@ -76,7 +76,7 @@ class PatientWorker(SyncWorker):
         return True
 
     def _look_round(self, *, wait: bool) -> None:
-        """Go on with those who have sent or fetched something; end those who had their time."""
+        """Continue with those that have sent or fetched something; end those whose time is over."""
         patience = 0.0 if not wait else LOOK_EVERY_S if self._waiting else self.timeout or 0.5
         for key, _ in self._poller.select(patience):
             if key.fileobj == self.PIPE[0]:
@@ -107,7 +107,7 @@ class PatientWorker(SyncWorker):
         self._wait_for(place, caller)
 
     def _wait_for(self, place: int, caller: Caller) -> None:
-        """Look after a connection until it can go on, or no longer if it is over."""
+        """Watch a connection until it can continue, or stop if it is over."""
         known = place in self._waiting
         if caller.stage is ConnectionStage.OVER:
             if known:
@@ -122,7 +122,7 @@ class PatientWorker(SyncWorker):
         self._make_room()
 
     def _make_room(self) -> None:
-        """Of too many, the one that has been here longest has to go."""
+        """If there are too many, end the oldest."""
         while len(self._waiting) > MOST_WAITING or (
             len(self._waiting) > 1 and self._weight() > MOST_BYTES
         ):
@@ -136,7 +136,7 @@ class PatientWorker(SyncWorker):
         self._waiting.pop(place).hang_up()
 
     def _end(self, caller: Caller) -> None:
-        """Tell somebody whose request is late; who fetches nothing is told nothing."""
+        """Answer a client whose request is late; one that fetches nothing gets no answer."""
         place = caller.fileno()
         if caller.stage in (ConnectionStage.HEAD, ConnectionStage.BODY):
             self._refuse(caller, _TOO_SLOW)

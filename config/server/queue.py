@@ -1,4 +1,4 @@
-"""The queue of background work in the database: worked through, and resumed after a crash."""
+"""The queue of background work in the database, and resuming after a crash."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ class Queue:
         self._name = f"{socket.gethostname()}:{os.getpid()}"
 
     def work_off(self) -> None:
-        """Do what waits, one task after the other, until nothing waits."""
+        """Run waiting tasks, one after the other, until none is left."""
         if not DBTaskResult.objects.ready().exists():
             return
         Worker(
@@ -39,7 +39,7 @@ class Queue:
         ).run()
 
     def take_up_again(self) -> int:
-        """Put back what a worker of this machine died over; after three tries it has failed.
+        """Requeue tasks during which a worker of this machine died; after three tries they fail.
 
         Returns how many tasks wait again.
         """

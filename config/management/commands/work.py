@@ -1,4 +1,4 @@
-"""The work behind the pages: papers, letters, holds that end, offers, and forgetting."""
+"""Background work: papers, letters, holds that end, offers, and erasing."""
 
 from __future__ import annotations
 
