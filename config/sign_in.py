@@ -117,7 +117,7 @@ class LockedForm(AuthenticationForm):
 def locked_out(
     request: HttpRequest, original_response: HttpResponse | None, credentials: object
 ) -> HttpResponse:
-    """Answer 429 with the sign-in page, the reason above the form; or as the page did itself."""
+    """Respond 429 with the sign-in page and the reason above the form, or as the page did."""
     if original_response is not None and original_response.status_code == 429:
         return original_response
     context = {"form": LockedForm(request, request.POST), "next": request.POST.get("next", "")}

@@ -19,7 +19,7 @@ def width_of(text: str, size: Decimal) -> Decimal:
 
 
 def wrapped(text: str, width: Decimal, size: Decimal, most: int) -> tuple[str, ...] | None:
-    """The text in at most so many lines of a width, broken at spaces; None if it does not fit."""
+    """The text in lines of a width, broken at spaces; None if it needs too many."""
     lines: list[str] = []
     for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines else word

@@ -9,9 +9,9 @@ from wording.lists import listed
 
 
 def made_of(ingredient: FormulaIngredient) -> str:
-    """`100 % water; 50 % bread flour and 50 % rye flour`, or what of that cannot be said.
+    """`100 % water; 50 % bread flour and 50 % rye flour`, or what of that is not known.
 
-    Empty for what is no starter.
+    Empty for other ingredients.
     """
     starter = ingredient.starter
     if starter is None:

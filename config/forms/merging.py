@@ -124,7 +124,7 @@ class _Merger:
     # Rows
 
     def merge_rows(self, formset: BaseFormSet[Any]) -> None:
-        """Rows are known by their keys: those posted, in order, then what others added."""
+        """Merge rows by their keys: those posted, in order, then what others added."""
         saved, prefix = saved_rows(formset), prefix_of(formset)
         seen = self.seen.rows.get(prefix, {})
         kept: dict[str, _Row] = {}
@@ -178,7 +178,7 @@ class _Merger:
     def _gone(
         self, formset: BaseFormSet[Any], key: str, number: int, row: _Row, seen: Marks | None
     ) -> list[_Row]:
-        """A row that somebody removed: left out, unless the user had changed it and wants it."""
+        """A removed row is left out, unless the user had changed it and wants to keep it."""
         if not self.told or row.get("DELETE"):
             return []
         prefix = prefix_of(formset)

@@ -60,7 +60,7 @@ class Queue:
         return again
 
     def _still_works(self, worker: str) -> bool:
-        """Whether another worker is alive; of other machines we cannot know, so they are."""
+        """Whether another worker is alive; those of other machines always count as alive."""
         host, _, number = worker.rpartition(":")
         if host != socket.gethostname():
             return True

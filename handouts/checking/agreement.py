@@ -12,9 +12,9 @@ _TAGS = re.compile(r"<(style|script|head|svg)\b.*?</\1>|<[^>]*>", re.DOTALL)
 
 @dataclass(frozen=True, slots=True)
 class PlacedFigure:
-    """A figure of a paper: what it is of, in words that all papers share, its value, and where.
+    """A figure on a paper: its meaning, in words that all papers share, its value, and where.
 
-    `printed` is how the paper has to print it; empty where it stands nowhere in words.
+    `printed` is how the paper must print it; empty if it is not printed as text.
     """
 
     of: str
@@ -25,7 +25,7 @@ class PlacedFigure:
 
 @dataclass(frozen=True, slots=True)
 class Disagreement:
-    """A figure that differs: each value with the papers that say so."""
+    """A figure that differs: each value with the papers that have it."""
 
     of: str
     values: tuple[tuple[str, tuple[str, ...]], ...]
@@ -37,7 +37,7 @@ class Disagreement:
 
 @dataclass(frozen=True, slots=True)
 class Agreement:
-    """How many figures are in two places, how many were read in print, and what differs."""
+    """How many figures are in two places, how many were found in print, and what differs."""
 
     compared: int
     read: int
@@ -45,7 +45,7 @@ class Agreement:
 
 
 def compare(figures: Iterable[PlacedFigure], texts: dict[str, str]) -> Agreement:
-    """Hold figures against each other, and against the texts of the papers that they are from."""
+    """Compare figures with each other, and with the texts of the papers that they are from."""
     figures = list(figures)
     by_what: dict[str, dict[str, list[str]]] = {}
     for figure in figures:
@@ -83,5 +83,5 @@ def text_of(markup: str) -> str:
 
 
 def plain(text: str) -> str:
-    """With plain spaces, one at a time."""
+    """The text with single plain spaces."""
     return " ".join(text.split())

@@ -1,4 +1,4 @@
-"""All papers of a class read against each other, and against its amounts as they are exported."""
+"""All papers of a class compared with each other, and with its exported amounts."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ EXPORT, HOURS = "Export of the amounts", "Hours page"
 
 
 def check(material: Material) -> Agreement:
-    """Whether the papers of a class agree. Raises NotPrinted where nothing can be made."""
+    """Whether the papers of a class agree. Raises NotPrinted if none can be made."""
     plan, figures, texts = material.plan, [], {}
     breads = Breads(tuple(taught.title for taught in plan.taught), plan.kitchen.altitude_m)
     for where, paper in _papers(material):
@@ -44,7 +44,7 @@ def _papers(material: Material) -> Iterator[tuple[str, Any]]:
 
 
 def _figure(said: PaperFigure, where: str) -> PlacedFigure:
-    """A figure; what is only to be found in print has no name of its own."""
+    """A figure; one that only needs to be found in print has no name of its own."""
     of = said.of or f"{where}: {said.printed}"
     return PlacedFigure(of, said.value, where, said.printed)
 
@@ -116,7 +116,7 @@ def _of_hours(material: Material, breads: Breads) -> Iterator[PaperFigure]:
 
 
 def _of_bake(row: TimeRow, breads: Breads) -> Iterator[PaperFigure]:
-    """The minutes are also those between the times of the load, less the loading."""
+    """The minutes are also those between the times of the load, minus the loading."""
     bread, time = breads.in_words(row.recipe), row.oven_time
     if time and " and " not in row.recipe:
         yield PaperFigure(f"{bread}, in the oven", f"{row.ends - row.starts - time.load_min} min")

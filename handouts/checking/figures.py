@@ -1,6 +1,6 @@
 """The figures of each kind of paper, from its frozen value: totals, degrees, minutes and times.
 
-Each is told in words that all papers share, so that the same thing on two papers is one figure.
+Each is named in words that all papers share, so that the same thing on two papers is one figure.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ EACH = "Each"
 
 
 class PaperFigure(NamedTuple):
-    """What a figure is of, its value, and how it is printed."""
+    """A figure's meaning, its value, and how it is printed."""
 
     of: str
     value: str
@@ -48,13 +48,13 @@ Figures = Iterator[PaperFigure]
 
 
 class Breads(NamedTuple):
-    """The breads of a class by title, to tell which one some words are about."""
+    """The breads of a class by title, to find which one a text is about."""
 
     titles: tuple[str, ...]
     altitude_m: int
 
     def in_words(self, words: str) -> str:
-        """The longest title that the words hold."""
+        """The longest title that the text contains."""
         return max((title for title in self.titles if title in words), key=len, default=words)
 
 
@@ -65,7 +65,7 @@ def mass(of: str, weighed: Weighing | Decimal) -> PaperFigure:
 
 @singledispatch
 def figures_of(paper: Paper, breads: Breads) -> Figures:
-    """What a paper says that others may say too; nothing of kinds that hold no such figure."""
+    """What a paper says that others may say too; nothing for kinds without such figures."""
     yield from ()
 
 
@@ -81,7 +81,7 @@ def _of_handout(paper: Handout, breads: Breads) -> Figures:
 
 @figures_of.register
 def _of_homework(paper: Homework, breads: Breads) -> Figures:
-    """The handout the week before: what it tells of the day are the steps with their minutes."""
+    """The handout for the week before: about the day it has the steps with their minutes."""
     for card in paper.recipes:
         yield from _of_bakes(card, breads.in_words(card.label))
 
@@ -149,7 +149,7 @@ def _of_oven(bread: str, celsius: Decimal) -> PaperFigure:
 
 @figures_of.register
 def _of_home(paper: AtHome, breads: Breads) -> Figures:
-    """At home kitchens differ; minutes in the oven do not, nor the middle at the same height."""
+    """Home kitchens differ, but not minutes in the oven, nor core temperatures at one altitude."""
     for recipe in paper.recipes:
         bread, bakes = breads.in_words(recipe.card.label), recipe.heat.bakes
         if bakes:
@@ -208,7 +208,7 @@ def _of_station(recipe: StationRecipe, station: str) -> Figures:
 
 
 def _once_each(names: Iterable[str], people: tuple[str, ...]) -> Iterator[str]:
-    """The people of a column, but for those whose name another at the bench has too."""
+    """The people of a column, except those whose name somebody else at the bench also has."""
     counted = Counter(people)
     for name in names:
         found = [name] if name in counted else [who for who in name.split(", ") if who in counted]
@@ -225,7 +225,7 @@ def _of_column(table: StationTable, n: int, at: str) -> Figures:
 
 
 def _of_bench(table: StationTable, at: str) -> Figures:
-    """What the bench weighs in all, by the name of what is weighed, as its labels say."""
+    """What the bench weighs in total, by the name of what is weighed, as its labels say."""
     masses: dict[str, Decimal] = {}
     for tub in table.tubs:
         taken = tub.together or tub.each[0]

@@ -177,7 +177,7 @@ def _room(titles: int, grid: Grid) -> int:
 
 
 def _filled(blocks: Iterable[LabelBlock], room: int, grid: Grid) -> Iterator[list[LabelBlock]]:
-    """The blocks dealt over faces of so many lines, none of them split; too long ones are cut."""
+    """The blocks spread over faces with a line limit, without splits; too long ones are cut."""
     face: list[LabelBlock] = []
     left = room
     for block in blocks:

@@ -1,7 +1,7 @@
 """What is weighed into which tub: a recipe at a station, by how its ingredients are kept.
 
-Things go into one tub that may wait together until the dough is mixed. The masses are those of
-the class's plan; only the sum of a tub's printed lines is made here.
+Things that may wait together until the dough is mixed go into one tub. The masses are those of the
+class's plan; only the sum of a tub's printed lines is calculated here.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ Rows = Mapping[str, IngredientFacts]
 
 
 class Tub(StrEnum):
-    """The tubs of a dough; what is cold and not poured has one each, by its name."""
+    """The tubs of a dough; each cold thing that is not poured has its own, by name."""
 
     DRY = "Dry"
     POURED = "Liquid"
@@ -38,7 +38,7 @@ class Tub(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class TubLine:
-    """What is weighed, in grams, and as the scale shows it; `how` tells of a solution."""
+    """What is weighed, in grams, and as the scale shows it; `how` explains a solution."""
 
     name: str
     grams: Decimal
@@ -48,11 +48,10 @@ class TubLine:
 
 @dataclass(frozen=True)
 class FilledTub:
-    """A tub at a station, or for everybody: what is weighed into it and what that holds.
+    """A tub at a station, or for everybody: what is weighed into it and the allergens in that.
 
-    `keeps`: it is dry, oil or syrup, and is used up in class without going off in it.
-    `cooked_g` and `made_up_g` tell of a roux what to expect on the scale, and to what it is made
-    up with water.
+    `keeps`: it is dry, oil or syrup, and does not spoil before it is used up in class. For a roux,
+    `cooked_g` is what to expect on the scale, and `made_up_g` the mass after adding water.
     """
 
     holder: str
@@ -155,7 +154,7 @@ def _line(line: AmountLine) -> TubLine:
 def _parted(
     lines: Iterable[AmountLine], rows: Rows
 ) -> Iterator[tuple[str, tuple[AmountLine, ...]]]:
-    """The lines by tub, a tub of one thing by the name of that; a solution is with its liquid."""
+    """The lines by tub, a tub of one thing under that name; a solution goes with its liquid."""
     every = tuple(lines)
     liquid = next((line for line in every if line.in_stock_g), None)
     tubs: dict[Tub | str, list[AmountLine]] = {}
@@ -168,7 +167,7 @@ def _parted(
 
 
 def _kept(ingredient: FormulaIngredient, rows: Rows) -> Tub | None:
-    """In which tub it waits; None for what is cold and has a tub of its own."""
+    """The tub in which it waits; None for cold things, which have a tub of their own."""
     row = rows[ingredient.key]
     if row.is_kept_cold:
         return Tub.COLD if row.kind in (IngredientKind.LIQUID, IngredientKind.EGG) else None
@@ -180,7 +179,7 @@ def _kept(ingredient: FormulaIngredient, rows: Rows) -> Tub | None:
 
 
 def _is_wet(row: IngredientFacts) -> bool:
-    """Syrup and the like; flour and fruit are as dry as they look."""
+    """Whether it is wet, such as syrup; flour and fruit count as dry."""
     return row.kind == IngredientKind.SUGAR and (row.composition.water_g or 0) >= WET_FROM_PERCENT
 
 

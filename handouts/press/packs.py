@@ -111,7 +111,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
 
 
 def _all_papers(pack: Pack, material: Material, pool: Pool) -> tuple[list[_Made], dict[str, bytes]]:
-    """Every paper that was asked for; those not kept go to the press as soon as they are set."""
+    """Every paper that was asked for; those not stored go to the press once they are ready."""
     made: list[_Made] = []
     pdfs: dict[str, bytes] = {}
     coming: dict[Future[bytes], str] = {}
