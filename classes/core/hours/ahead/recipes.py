@@ -15,7 +15,7 @@ from classes.core.hours.ahead.starters import levain_of, refreshings, stands_at,
 from classes.core.hours.problem.keys import key_of
 from classes.core.hours.problem.notes import Doing, Scheduled
 from classes.core.hours.problem.rising import overnight_min, ripens
-from classes.core.hours.problem.steps import is_ahead
+from classes.core.hours.problem.steps import first_mix, is_ahead
 from classes.core.hours.problem.values import ClassWork, Room, TimedRecipe
 from classes.core.hours.problem.work import Plan
 from recipes.core.choices import StepKind, TemperatureOf
@@ -57,13 +57,16 @@ def class_needs(scheduled: Scheduled, plan: Plan) -> Iterator[Need]:
 
 
 def _starts(scheduled: Scheduled, plan: Plan, recipe: TimedRecipe) -> list[int]:
-    return [
+    """When its doughs are mixed in class; without minutes for that, when it is first at hand."""
+    own = {key: note for key, note in scheduled.notes.items() if note.recipe == recipe.key}
+    mixings = [
         plan.slots[key].start
-        for key, note in scheduled.notes.items()
-        if note.kind is StepKind.MIX
-        and note.doing in (Doing.HANDS, Doing.MOMENT)
-        and note.recipe == recipe.key
+        for key, note in own.items()
+        if note.kind is StepKind.MIX and note.doing in (Doing.HANDS, Doing.MOMENT)
     ]
+    if mixings or recipe.brings or first_mix(recipe) is None:
+        return mixings
+    return [min((plan.slots[key].start for key in own if key in plan.slots), default=0)]
 
 
 def ready_for(need: Need, work: ClassWork, diary: Diary) -> Iterator[AheadTask]:

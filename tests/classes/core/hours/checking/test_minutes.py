@@ -153,6 +153,8 @@ def odd_steps(draw):
 
 
 @given(odd_steps())
+@example((step("prepare", 3, 4), step("mix", 0, 0)))
+@example((step("prepare", 3, 4), step("mix", 0, 0), step("bake", 1, 30, 220)))
 def test_random_recipes_lose_nothing(steps):
     assert_all_there(
         recipe(steps, benches=2, each=1, mixing=Mixing.HAND), hours=Hours(6000, show_min=0)
