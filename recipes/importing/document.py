@@ -1,4 +1,4 @@
-"""Our own JSON, `bakebench-recipe` version 1, in: every fault is named with its field's path."""
+"""Reads our own JSON, `bakebench-recipe` version 1; every fault names its field's path."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ _Choice = TypeVar("_Choice", bound=Choice)
 
 @dataclass
 class _Fields:
-    """An object's fields, each read once by name; what is left over is refused."""
+    """An object's fields, each read once by name; unread ones are refused."""
 
     values: dict[str, Any]
     path: str
@@ -238,7 +238,7 @@ def _part(fields: _Fields) -> WrittenPart:
 
 
 def _for_pieces(fields: _Fields, kind: ComponentKind) -> int | None:
-    """A whole number for filling, wash and topping, nothing for what goes into the dough."""
+    """A whole number for filling, wash and topping, None for what goes into the dough."""
     if not kind.goes_into_dough:
         return fields.whole("for_pieces", 1, 2_147_483_647)
     if fields.take("for_pieces", needed=False) is not None:

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Something to look at before saving. `kind` names it: `RangeRead`, `NoAmount`."""
+    """Something to check before saving. `kind` names it: `RangeRead`, `NoAmount`."""
 
     @property
     def kind(self) -> str:
@@ -52,7 +52,7 @@ class MistypedUnit(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class TwoReadings(Doubt):
-    """A number such as `1,000`, a thousand to some and one to others."""
+    """A number such as `1,000`, a thousand to some people and one to others."""
 
     text: str
     taken: Decimal
@@ -61,7 +61,7 @@ class TwoReadings(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class NumberUnread(Doubt):
-    """A number longer than any kitchen amount, or one that is none, such as `1.2.3`."""
+    """A number longer than any kitchen amount, or not a number, such as `1.2.3`."""
 
     text: str
 
@@ -82,14 +82,14 @@ class NoDensityKnown(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class NoPieceMassKnown(Doubt):
-    """A count of something whose mass apiece is not known; `word` is what was counted."""
+    """A count of something whose mass per piece is not known; `word` is what was counted."""
 
     word: str
 
 
 @dataclass(frozen=True, slots=True)
 class PacketAssumed(Doubt):
-    """A packet whose mass the line does not give, taken at `grams` each."""
+    """A packet whose mass the line does not give, taken as `grams` each."""
 
     word: str
     grams: Decimal
@@ -97,7 +97,7 @@ class PacketAssumed(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class SizeAssumed(Doubt):
-    """A counted thing of no stated or of another size, computed with `grams` each."""
+    """A counted thing without a stated size, or of another size, computed with `grams` each."""
 
     stated: str
     grams: Decimal
@@ -206,6 +206,6 @@ class SeveralRecipes(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class DietIgnored(Doubt):
-    """Diets that the page claims. They are no allergen list, so they were left out."""
+    """Diets that the page claims. They are not an allergen list, so they were left out."""
 
     diets: tuple[str, ...]

@@ -1,4 +1,4 @@
-"""Named errors of bringing a recipe in. They carry fields; pages put them into words."""
+"""Named errors of importing a recipe. They have fields; pages put them into words."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 class ImportingError(ValueError):
-    """Anything that cannot be brought in. Its kinds compare by identity, so they can be hashed."""
+    """Anything that cannot be imported. Subclasses compare by identity, so they can be hashed."""
 
 
 @dataclass(eq=False)
@@ -20,7 +20,7 @@ class TooMuchText(ImportingError):
 
 @dataclass(eq=False)
 class NotJson(ImportingError):
-    """Text that is no JSON, or is nested beyond reason; `reason` is the reader's own word."""
+    """Text that is not JSON, or nested too deeply; `reason` is the parser's message."""
 
     reason: str
 
@@ -77,7 +77,7 @@ class NotDecimalText(FieldError):
 
 @dataclass(eq=False)
 class NumberOutOfRange(FieldError):
-    """A number below its least, above its most, or with more places than are kept."""
+    """A number below its least, above its most, or with more decimals than are stored."""
 
     found: str
     least: str
@@ -87,7 +87,7 @@ class NumberOutOfRange(FieldError):
 
 @dataclass(eq=False)
 class TextTooLong(FieldError):
-    """Text longer than is kept."""
+    """Text longer than can be stored."""
 
     length: int
     most: int
@@ -102,7 +102,7 @@ class UnfitText(FieldError):
 
 @dataclass(eq=False)
 class NotAChoice(FieldError):
-    """A word that is none of the `choices`."""
+    """A word that is not one of the `choices`."""
 
     found: str
     choices: tuple[str, ...]

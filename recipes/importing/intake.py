@@ -1,4 +1,4 @@
-"""The one door for a pasted text or an opened file: it tells what it is and reads it."""
+"""The single entry point for a pasted text or a file: it detects what it is and reads it."""
 
 from __future__ import annotations
 
@@ -27,8 +27,8 @@ class SourceKind(StrEnum):
 def read_pasted(text: str, book: IngredientBook) -> tuple[SourceKind, Reading]:
     """Read a recipe text, Recipe JSON-LD, a page's source with it, or our own JSON.
 
-    What a text says of its own measures outweighs the region of the book. Raises an
-    ImportingError; see each reader.
+    A text's own statement about its measures outweighs the book's region. Raises an ImportingError;
+    see each reader.
     """
     book = book.in_region(named_region(text) or book.region)
     stripped = text.lstrip("\ufeff \t\r\n")

@@ -17,7 +17,7 @@ _LONGEST_FRACTION = 40
 
 @dataclass(frozen=True, slots=True)
 class Fraction:
-    """A JSON number that is no whole number of reasonable length, in its own characters."""
+    """A JSON number other than a short whole number, in its own characters."""
 
     text: str
 
@@ -44,8 +44,8 @@ def _once(pairs: Sequence[tuple[str, Any]]) -> dict[str, Any]:
 def load(text: str, *, strict: bool = True) -> object:
     """The value of a JSON text; numbers with a point come as Fraction.
 
-    When not `strict`, raw line ends within strings and fields that come twice are let through.
-    Raises NotJson or TooMuchText.
+    When not `strict`, raw line ends within strings and duplicate fields are accepted. Raises
+    NotJson or TooMuchText.
     """
     if len(text) > MOST_CHARACTERS:
         raise TooMuchText("characters", len(text), MOST_CHARACTERS)

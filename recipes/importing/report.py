@@ -17,7 +17,7 @@ Told = Callable[[Doubt], str]
 
 
 def report(read: Reading, told: Told) -> dict[str, Any]:
-    """All that was understood, and left out, of a text; `told` puts a doubt into words."""
+    """Everything understood and left out of a text; `told` puts a doubt into words."""
     written = read.written
     steps = _with_stages(zip(written.steps, read.step_doubts, strict=True))
     return {
@@ -31,7 +31,7 @@ def report(read: Reading, told: Told) -> dict[str, Any]:
 
 
 def _left_out(read: Reading) -> Iterator[str]:
-    """What went into no line or step, the summary and the notes with it."""
+    """What went into no line or step, including the summary and the notes."""
     yield from (left.text for left in read.left_over)
     for text in (read.written.summary, *read.written.note.splitlines()):
         if text:
@@ -64,7 +64,7 @@ def _line(line: ReadLine, told: Told) -> dict[str, Any]:
 def _with_stages(
     steps: Iterable[tuple[WrittenStep, Iterable[Doubt]]],
 ) -> Iterator[tuple[list[WrittenStep], list[Doubt]]]:
-    """Each step by itself, but bakes that follow each other as the stages of one."""
+    """Each step by itself, except that consecutive bakes are the stages of one."""
     for is_bake, found in groupby(steps, key=lambda pair: pair[0].kind is StepKind.BAKE):
         if is_bake:
             stages, unsure = zip(*found, strict=True)
@@ -91,7 +91,7 @@ def _stage(step: WrittenStep) -> dict[str, Any]:
 
 
 def report_text(told: dict[str, Any]) -> str:
-    """A report as lines for people; what is doubtful has its doubts below it."""
+    """A report as lines for people; doubts are below what they are about."""
     return "\n".join(_text_lines(told)) + "\n"
 
 

@@ -14,7 +14,7 @@ _GRAM = parse_unit("g")
 
 
 def reading_of(written: WrittenRecipe, book: IngredientBook) -> Reading:
-    """The recipe line by line; ingredients that the book does not hold carry a doubt."""
+    """The recipe line by line; ingredients that are not in the book have a doubt."""
     lines = tuple(
         _line(line, n, book) for n, part in enumerate(written.parts) for line in part.lines
     )

@@ -20,8 +20,8 @@ LEAST_PIECE_G, MOST_PIECE_G = Decimal(1), Decimal(20000)
 class KnownIngredient:
     """An ingredient that lines may name, by its name or any of `words`.
 
-    Without density or mass apiece, volumes or counts of it have no grams. `packet_g` is the
-    mass of the packet it is sold in by the piece, such as 7 g of yeast.
+    Without density or mass per piece, volumes or counts of it have no grams. `packet_g` is the mass
+    of the packet it is sold in, such as 7 g of yeast.
     """
 
     key: str
@@ -58,7 +58,7 @@ class Match:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a reading stands in its source: from line `first` to line `last`, counted from 1."""
+    """Where a reading is in its source: from line `first` to line `last`, counted from 1."""
 
     first: int
     last: int
@@ -66,10 +66,10 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class ReadLine:
-    """An ingredient line as it would be written, and beside it its own text and the doubts.
+    """An ingredient line as it would be written, with its source text and doubts.
 
     `quantity` and `unit` are the amount as typed (of a range, the low end), `percent` a baker's
-    percentage. `entered` is left empty where grams say it better.
+    percentage. `entered` is empty if grams say it better.
     """
 
     written: WrittenLine
@@ -91,7 +91,7 @@ class ReadLine:
 
 @dataclass(frozen=True, slots=True)
 class LeftOver:
-    """A text that went into no line or step, and why where that can be said."""
+    """A text that went into no line or step, with the reason if known."""
 
     text: str
     doubt: Doubt | None = None
@@ -100,11 +100,11 @@ class LeftOver:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A recipe as it was read: what would be written, and beside it what that is unsure of.
+    """A recipe as it was read: what would be written, with its doubts.
 
     `lines` belong to the lines of its parts; `step_doubts` and `step_places` to its steps, in
-    order. `source` is the text that all places are in, empty for what was no text; at
-    `head_places` stands what went into the head, or opens a part or the method.
+    order. `source` is the text that all places are in, empty if there was none; `head_places` are
+    where the head, and headings of parts or the method, come from.
     """
 
     written: WrittenRecipe
@@ -124,7 +124,7 @@ class Reading:
 
     @property
     def piece_g(self) -> Decimal | None:
-        """Dough in one piece as told, or the dough over the pieces."""
+        """Dough in one piece as stated, or the dough divided by the pieces."""
         if self.written.piece_g is not None:
             return self.written.piece_g
         return piece_share_g(self.dough_g, self.written.pieces or 1)

@@ -1,4 +1,4 @@
-"""What of a review sheet is still to be answered: counted, and one after the other."""
+"""What is still to be answered on a review sheet: counted, and one after the other."""
 
 from __future__ import annotations
 
@@ -60,11 +60,11 @@ class Asking:
 
     @property
     def first(self) -> str:
-        """The id of the first row that asks; empty where none does."""
+        """The id of the first row that asks; empty if none does."""
         return f"{self.rows[0][1].prefix}-row" if self.rows else ""
 
     def after(self, prefix: str, order: Sequence[str | None]) -> SheetRow | None:
-        """The next row that asks behind another, else the first one."""
+        """The next row that asks after another, else the first one."""
         start = order.index(prefix) if prefix in order else -1
         behind = [row for _, row in self.rows if order.index(row.prefix) > start]
         return next(iter([*behind, *(row for _, row in self.rows)]), None)

@@ -1,4 +1,4 @@
-"""What an import is unsure of, in words: the field it concerns and a sentence to read there."""
+"""An import's doubts in words: the field concerned and a sentence to read there."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
-"""What a recipe under review comes to, beside what its text says and what is usual.
+"""The figures of a recipe under review, beside what its text says and what is usual.
 
-Nothing is blocked by a figure: one that is not usual asks whether it is meant so.
+No figure blocks saving: an unusual one asks whether it is intended.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ _PERCENT = re.compile(
     r"|\b(?P<first>[0-9]{1,3}(?:[.,][0-9]{1,2})?)\s?%[ \t]{1,3}(?P<then>hydration|salt)\b",
     re.IGNORECASE,
 )
-# What such a line says is of the part, not of the dough.
+# What such a line says is about the part, not the dough.
 _OF_A_PART = re.compile(
     r"starter|levain|leaven|mother|poolish|biga|sponge|preferment", re.IGNORECASE
 )
@@ -55,7 +55,7 @@ class Stated:
 
 
 def stated_in(text: str) -> Stated:
-    """What a text says; of several sayings the first counts."""
+    """What a text states; if it does so several times, the first counts."""
     percents: dict[str, Decimal] = {}
     of_dough = "\n".join(line for line in text.splitlines() if not _OF_A_PART.search(line))
     for found in _PERCENT.finditer(of_dough):
@@ -117,7 +117,7 @@ class Weighed:
 class Figure:
     """One figure: its value, what the text says of it, what is usual, and why it asks.
 
-    `mark` holds what it comes to; somebody agrees to that, so a change asks anew.
+    `mark` has its value; somebody agrees to that, so a change asks again.
     """
 
     key: str
@@ -139,11 +139,11 @@ class Figure:
         return bool(self.question) and not self.agreed
 
     def focus(self) -> None:
-        """Its button has the cursor, by its name."""
+        """Give its button the focus, by its name."""
 
 
 def figures_of(weighed: Weighed, original: str, agreed: Iterable[str]) -> list[Figure]:
-    """The figures in the order of the page; `agreed` are those called right, as `salt=2.1`."""
+    """The figures in the order of the page; `agreed` are those confirmed, as `salt=2.1`."""
     said = stated_in(original)
     found = [_time(weighed, said), _yield(weighed), *_percents(weighed, said)]
     return [replace(figure, agreed=f"{figure.key}={figure.mark}" in agreed) for figure in found]
@@ -217,14 +217,14 @@ def _lines_missing(count: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class ClassGap:
-    """What keeps a class from being planned or judged, and the id of the row where it is."""
+    """What prevents planning or judging a class, and the id of the row concerned."""
 
     words: str
     anchor: str = ""
 
 
 def class_gaps(steps: Mapping[str, WrittenStep | None], *, yield_is_guess: bool) -> list[ClassGap]:
-    """What a class would have to know of a recipe: its steps, and how much it makes."""
+    """What a class would still need to know about a recipe: its steps, and how much it makes."""
     numbered = [(n, prefix, step) for n, (prefix, step) in enumerate(steps.items(), 1) if step]
     found = []
     if not any(step.kind is StepKind.BAKE for _, _, step in numbered):

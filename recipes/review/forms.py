@@ -37,7 +37,7 @@ AGAIN = (
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Rows of one part that stand together, all accepted or none of them."""
+    """Consecutive rows of one part, all accepted or none of them."""
 
     accepted: bool
     lines: list[Doubted]
@@ -127,9 +127,9 @@ class ReviewForm(RecipeForm):
             form.right = True
 
     def go_on(self, after: str = "") -> None:
-        """Put the cursor where the next answer is wanted, behind a row if one is named.
+        """Put the focus where the next answer is needed, after a row if one is named.
 
-        What has no field gets it on its button; where nothing is asked, saving does.
+        A row without a field gets it on its button; if nothing is asked, the save button does.
         """
         row = self.asking.after(after, [row.prefix for _, row in self.rows_shown()])
         if row is None:
@@ -151,7 +151,7 @@ class ReviewForm(RecipeForm):
 
     @cached_property
     def figures(self) -> list[Figure]:
-        """What the recipe comes to, beside what its text says and what is usual."""
+        """The recipe's figures, beside what its text says and what is usual."""
         return figures_of(self._weighed(), self.sheet.original, self.sheet.agreed)
 
     @property
@@ -211,7 +211,7 @@ class ReviewForm(RecipeForm):
 
     @property
     def unread_names(self) -> list[str]:
-        """Those of them of which nobody has said what is in them."""
+        """Those of them whose allergens nobody has entered."""
         return [new["name"] for new in self.new_ingredients if not _is_read(new)]
 
     @property
@@ -230,7 +230,7 @@ class ReviewForm(RecipeForm):
         return list(found.values())
 
     def _check_new(self) -> None:
-        """The same new ingredient is of the same kind wherever it stands."""
+        """Check that a new ingredient has the same kind in every line."""
         kinds: dict[str, str] = {}
         for part in self.parts:
             for line in part.filled:

@@ -12,7 +12,7 @@ from recipes.core.written import WrittenRecipe, names_of
 from recipes.editing.head import PAN_MEASURES
 from recipes.review.states import Doubted, DoubtShown, LineState
 
-# The name under which doubts about the whole recipe are carried.
+# The name for doubts about the whole recipe.
 WHOLE = ""
 _FIRST = {
     "title": ("title", "summary"),
@@ -94,7 +94,7 @@ class HeadGroup:
 
 @dataclass(frozen=True, slots=True)
 class WholeRecipe:
-    """What is unsure of the recipe as a whole, which no field holds."""
+    """Doubts about the recipe as a whole, which belong to no field."""
 
     head: Doubted
 
@@ -107,7 +107,7 @@ class WholeRecipe:
         return bool(self.head.general_doubts)
 
     def focus(self) -> None:
-        """It has no field to put the cursor into."""
+        """It has no field to focus."""
 
 
 def groups_of(head: Doubted) -> list[HeadGroup]:

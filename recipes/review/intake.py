@@ -1,4 +1,4 @@
-"""The form that takes a pasted text or a file, and tells which of the kinds it is."""
+"""The form for a pasted text or a file, which detects what kind it is."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ _BOMS = (
 
 
 class BringForm(forms.Form):
-    """One text, pasted or in a file. Valid, it has `source`, `read` and the text's `mark`."""
+    """One text, pasted or in a file. If valid, it has `source`, `read` and the text's `mark`."""
 
     use_required_attribute = False
 
@@ -119,7 +119,7 @@ class BringForm(forms.Form):
 
 
 def mark_of_text(text: str) -> str:
-    """What tells a text from others: the same for it with other spaces and line ends."""
+    """A mark that identifies a text, whatever its spaces and line ends."""
     return hashlib.sha256(" ".join(text.split()).encode(errors="surrogatepass")).hexdigest()
 
 

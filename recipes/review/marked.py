@@ -1,7 +1,7 @@
 """The source of an import with every reading marked in it.
 
-A span is a stretch of the source, from its first to behind its last character. The sheet carries
-spans and finds none again, so a mark stays where it is while its reading is changed.
+A span is a stretch of the source, from its first character to after its last. The sheet carries the
+spans and never searches again, so a mark stays where it is while its reading is changed.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from recipes.importing.values import Place, Reading
 
 Span = tuple[int, int]
 LONGEST_SOURCE = 60_000
-# How many words of the source may stand between two words of a reading.
+# How many words of the source may be between two words of a reading.
 _AHEAD = 6
 # Fewer words without a figure, such as `and then`, join two readings and say nothing.
 _LEAST_SAYING = 4
@@ -26,7 +26,7 @@ _SPAN = re.compile(r"([0-9]{1,5})-([0-9]{1,5})", re.ASCII)
 
 @dataclass(frozen=True, slots=True)
 class Spans:
-    """Where the lines and steps of a reading stand, in their order, and what went elsewhere."""
+    """Where a reading's lines and steps are, in their order, and what went elsewhere."""
 
     lines: tuple[Span | None, ...]
     steps: tuple[Span | None, ...]
@@ -52,7 +52,7 @@ def _found(source: str, readings: Iterable[tuple[Place | None, str]]) -> tuple[S
 
 
 class _Finder:
-    """Finds readings one after the other; those of one place stand in their order."""
+    """Finds readings one after the other; those of one place are in order."""
 
     def __init__(self, source: str) -> None:
         self.source = source
@@ -66,7 +66,7 @@ class _Finder:
         return self.starts[place.first - 1], self.starts[place.last] - 1
 
     def span(self, place: Place | None, text: str) -> Span | None:
-        """Where a text stands in its place; all of the place where its words are not found."""
+        """Where a text is in its place; the whole place if its words are not found."""
         if place is None or not self.source:
             return None
         start, end = self.whole(place)
@@ -79,7 +79,7 @@ class _Finder:
         return span
 
     def _loosely(self, text: str, at: int, end: int) -> Span | None:
-        """The stretch that holds most of a text's words in their order."""
+        """The stretch that contains most of a text's words in their order."""
         wanted = [word.casefold() for word in _WORD.findall(text)]
         there = list(_WORD.finditer(self.source, at, end))
         words = [word[0].casefold() for word in there]
@@ -107,14 +107,14 @@ def span_text(span: Span | None) -> str:
 
 
 def read_spans(text: str) -> list[Span]:
-    """The spans of a hidden field; what is none is passed over."""
+    """The spans of a hidden field; anything else is ignored."""
     found = [(int(a), int(b)) for a, b in _SPAN.findall(text[:LONGEST_SOURCE])]
     return [(start, end) for start, end in found if start < end]
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A reading that stands at a span; `anchor` is the id of its row, empty for the head."""
+    """A reading at a span; `anchor` is the id of its row, empty for the head."""
 
     span: Span
     anchor: str
@@ -128,7 +128,7 @@ class Mark:
 class SourcePiece:
     """A stretch of the source and the narrowest reading it was read into, if any.
 
-    `begins` where that reading does; `also` are readings that have no stretch of their own.
+    `begins` if that reading does; `also` are readings without a stretch of their own.
     """
 
     text: str
@@ -148,7 +148,7 @@ def pieces_of(source: str, marks: Iterable[Mark]) -> list[SourcePiece]:
 
 
 def unread_in(source: str, spans: Iterable[Span | None]) -> Iterator[tuple[str, Span]]:
-    """What of a source no span holds, as far as it says something: a figure, or a few words."""
+    """What no span covers of a source, if it says something: a figure, or a few words."""
     at = 0
     for piece in pieces_of(source, [Mark(span, "", "") for span in spans if span]):
         text = piece.text.strip()
@@ -159,7 +159,7 @@ def unread_in(source: str, spans: Iterable[Span | None]) -> Iterator[tuple[str, 
 
 
 def _cut(cuts: list[int], marks: list[Mark]) -> Iterator[tuple[Span, list[Mark]]]:
-    """The stretches between cuts, each with the marks that hold it."""
+    """The stretches between cuts, each with the marks that cover it."""
     waiting, running = iter([*marks, None]), list[Mark]()
     coming = next(waiting)
     for start, end in pairwise(cuts):
@@ -171,7 +171,7 @@ def _cut(cuts: list[int], marks: list[Mark]) -> Iterator[tuple[Span, list[Mark]]
 
 
 def _narrowest(marks: list[Mark]) -> Mark:
-    """Of several, one that leads to a row, and then the one that says least of the source."""
+    """Of several marks, one that leads to a row, and then the shortest."""
     return min(marks, key=lambda mark: (not mark.anchor, mark.span[1] - mark.span[0]))
 
 

@@ -21,9 +21,9 @@ MOST_LEFT = 60
 MOST_LISTED = 20
 LONGEST_LEFT = 2000
 MOST_AGREED = 20
-# Buttons: read a text as a line, keep it in the note, call a row right, or all that ask nothing.
+# Buttons: read a text as a line, keep it in the note, accept a row, or all that ask nothing.
 RESTORE, KEEP, RIGHT, SURE = "restore-row", "keep-row", "right-row", "accept-sure"
-# Take a suggestion for what is not on the list: a row and a key.
+# Use a suggestion for an ingredient that is not on the list: a row and a key.
 USE = "use-row"
 _MARK = re.compile(r"[0-9a-f]{64}", re.ASCII)
 _AGREED = re.compile(r"[a-z]{1,20}=[0-9.]{1,12}", re.ASCII)
@@ -130,7 +130,7 @@ def _sources(rows: RecipeRows) -> dict[tuple[str, str], LeftText]:
 
 
 def accept(sheet: ReviewSheet, target: str) -> None:
-    """Call a row right as it stands: a line, step, part, group of the head's fields, or figure."""
+    """Accept a row as it is: a line, step, part, group of the head's fields, or figure."""
     kind, _, key = target.partition("-")
     if kind == "figure" and _AGREED.fullmatch(key):
         sheet.agreed = (*sheet.agreed, key)
@@ -152,7 +152,7 @@ def _places(rows: RecipeRows) -> Iterator[tuple[str, FormRow]]:
 
 
 def use(sheet: ReviewSheet, answer: str, labels: Mapping[str, str]) -> str:
-    """Take an ingredient of the list for a row; return the row, empty if there is none such."""
+    """Use an ingredient of the list for a row; return the row, empty if there is none."""
     place, _, key = answer.partition(" ")
     for found, row in _places(sheet.rows):
         if found == place and key in labels and "ingredient" in row.values:
@@ -162,7 +162,7 @@ def use(sheet: ReviewSheet, answer: str, labels: Mapping[str, str]) -> str:
 
 
 def keep(sheet: ReviewSheet, place: str) -> str:
-    """Put a text that was left out into the recipe's note; return the field to go on with."""
+    """Put a text that was left out into the recipe's note; return the field to continue with."""
     n = _number(place, sheet)
     if n is None:
         return ""
@@ -178,9 +178,9 @@ def _number(place: str, sheet: ReviewSheet) -> int | None:
 
 
 def restore(sheet: ReviewSheet, place: str, book: IngredientBook, names: Names) -> str:
-    """Read a text that was left out as an ingredient line; return the field to go on with.
+    """Read a text that was left out as an ingredient line; return the field to continue with.
 
-    The line goes into the dough, or the first part where there is none.
+    The line goes into the dough, or the first part if there is none.
     """
     n = _number(place, sheet)
     if n is None or not sheet.rows.parts:

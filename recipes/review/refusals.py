@@ -11,7 +11,7 @@ from wording.lists import either
 
 @singledispatch
 def import_in_words(error: errors.ImportingError) -> str:
-    """One sentence that says what is wrong, and what to do where something can be done."""
+    """One sentence that says what is wrong, and what to do if anything."""
     return "This could not be read as a recipe."
 
 

@@ -47,7 +47,7 @@ class Suggestion:
 
 
 class ReviewShelf(Shelf):
-    """The list, and for a name that is not on it those of the same kind and grade."""
+    """The list, and suggestions of the same kind and grade for a name that is not on it."""
 
     def __init__(self, ingredients: Iterable[Ingredient]) -> None:
         self._rows = list(ingredients)
@@ -58,7 +58,7 @@ class ReviewShelf(Shelf):
         return IngredientBook(map(known_ingredient, self._rows), region=None)
 
     def near(self, name: str) -> list[Suggestion]:
-        """At most five that may be meant by a name, nearest first."""
+        """At most five ingredients that a name may mean, nearest first."""
         words = name_words(name)
         codes = [word for word in words if word[-1].isdigit()]
         match = self._book.fit([word for word in words if word not in codes], codes).match
@@ -67,7 +67,7 @@ class ReviewShelf(Shelf):
 
 
 class ReviewHeadForm(Doubted, HeadForm):
-    """The head; line ends are kept as one character, as they came."""
+    """The head; line ends stay one character, as they came."""
 
     def clean_equipment(self) -> str:
         return _unix(self.cleaned_data["equipment"])

@@ -2,8 +2,8 @@
 
 A row's `source` is the text it was read from, its `span` where that stands in the `original`, and
 its `doubts` a JSON object from field names to the proposed value and the sentences about it: a
-doubt is settled as soon as the value is another, or somebody says that it is right. All travel in
-hidden fields, so a review keeps no state on the server.
+doubt is settled as soon as the value changes, or somebody confirms it. All travel in hidden fields,
+so a review keeps no state on the server.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ Doubts = dict[str, tuple[str, list[str]]]
 
 @dataclass(frozen=True, slots=True)
 class LeftText:
-    """A text that is in no row, why where that can be said, and where it stands."""
+    """A text that is in no row, the reason if known, and where it is."""
 
     text: str
     why: str = ""
@@ -57,8 +57,8 @@ class LeftText:
 class ReviewSheet:
     """The rows of a review, and the texts that went into none of them.
 
-    `original` is the text that was read, `head_spans` where its head and headings stand in it,
-    `mark` tells the import from others, and `agreed` are the figures that somebody called right.
+    `original` is the text that was read, `head_spans` where its head and headings are in it, `mark`
+    identifies the import, and `agreed` are the figures that somebody confirmed.
     """
 
     rows: RecipeRows
@@ -214,7 +214,7 @@ def _head(read: Reading, names: Names) -> dict[str, Any]:
         "dough_temperature_c": _tenth(written.dough_temperature_c),
         "core_temperature_c": _tenth(written.core_temperature_c),
     }
-    # Pieces against lines are a figure, which asks as long as they differ.
+    # Pieces compared with lines are a figure, which asks as long as they differ.
     whole = [doubt for doubt in read.doubts if not isinstance(doubt, YieldAndLines)]
     pairs = [told(doubt, names) for doubt in whole if not hasattr(doubt, "part")]
     values["doubts"] = carried(values, [*pairs, *_guesses(read)])
@@ -235,7 +235,7 @@ def _guesses(read: Reading) -> Iterator[tuple[str, str]]:
 
 
 def is_guess(sentences: Iterable[str]) -> bool:
-    """Whether a piece's mass was worked out, and nobody wrote it."""
+    """Whether a piece's mass was worked out, not written by anybody."""
     return any(sentence == NOT_YET or sentence.startswith(GUESS) for sentence in sentences)
 
 
@@ -263,7 +263,7 @@ def _most(name: str) -> int:
 
 
 def without(doubts: str, names: Iterable[str]) -> str:
-    """Carried doubts but for those about some fields: somebody said that these are right."""
+    """Carried doubts except those about some fields, which somebody confirmed."""
     try:
         found = json.loads(doubts or "{}")
         kept = {name: said for name, said in found.items() if name not in set(names)}
@@ -273,9 +273,9 @@ def without(doubts: str, names: Iterable[str]) -> str:
 
 
 def live_doubts(values: Mapping[str, Any]) -> dict[str, list[str]]:
-    """Sentences by field name, as far as the fields still hold what was proposed.
+    """Sentences by field name, as long as the fields still have the proposed value.
 
-    What is not in the shape that `carried` writes counts as no doubts.
+    Anything not in the shape that `carried` writes counts as no doubts.
     """
     text = values.get("doubts") or ""
     if not text or len(text) > LONGEST_CARRIED:

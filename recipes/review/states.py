@@ -76,11 +76,11 @@ class Doubted(forms.Form):
 
     @property
     def can_be_right(self) -> bool:
-        """Whether it asks only what somebody can call right as it stands."""
+        """Whether everything it asks can be confirmed as it is."""
         return self.state is CHECK
 
     def focus(self, names: Collection[str] = ()) -> None:
-        """Put the cursor into the first field that asks, of some or of all."""
+        """Put the focus into the first field that asks, of some or of all."""
         among = [name for name in self.fields if not names or name in names]
         asking = [name for name in among if name in self.told or name in self.errors]
         for name in (*asking, *among)[:1]:
@@ -126,11 +126,11 @@ class Doubted(forms.Form):
 
     @property
     def is_open(self) -> bool:
-        """Whether its fields are shown: where it asks, where it is empty, where the cursor is."""
+        """Whether its fields are shown: if it asks, is empty, or has the focus."""
         fields = self.fields.values()
         return self.asks or not self.in_words or any("autofocus" in f.widget.attrs for f in fields)
 
     @property
     def in_words(self) -> str:
-        """What its fields hold, on one line; empty for an empty row."""
+        """The values of its fields, on one line; empty for an empty row."""
         return ""

@@ -1,4 +1,4 @@
-"""What an import is unsure of in a step, in words: the field it concerns and a sentence."""
+"""An import's doubts about a step in words: the field concerned and a sentence."""
 
 from __future__ import annotations
 

@@ -18,14 +18,14 @@ from recipes.selectors import written_of
 
 @dataclass(frozen=True)
 class Twin:
-    """The current revision of such a recipe; `same_text` where the import was its source."""
+    """The current revision of such a recipe; `same_text` if the import was its source."""
 
     revision: Revision
     same_text: bool
 
     @cached_property
     def mark(self) -> str:
-        """What the page that offered it showed of it."""
+        """A mark of what the page that offered it showed."""
         return recipe_mark(self.revision)
 
     def differing(self, form: ReviewForm) -> list[Difference]:

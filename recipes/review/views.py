@@ -1,4 +1,4 @@
-"""Bringing a recipe in: paste or choose, look it over on the review sheet, save."""
+"""Bringing a recipe in: paste or choose, check it on the review sheet, save."""
 
 from __future__ import annotations
 
@@ -103,9 +103,9 @@ def _review(request: UserRequest) -> HttpResponse:
 
 
 def _save(request: UserRequest, form: ReviewForm) -> HttpResponse:
-    """Save what was checked; an import that seems to be in the book already is asked about once.
+    """Save what was checked; for an import that seems to be in the book already, ask once.
 
-    The user's own row is held, so that of two who save one import, the second sees the first's.
+    The user's own row is locked, so that of two simultaneous saves the second sees the first's.
     """
     written, mark = form.written(), form.sheet.mark
     with one_save(request, User.objects.filter(pk=request.user.pk)) as save:
@@ -138,7 +138,7 @@ def _say_what_is_open(request: UserRequest, form: ReviewForm) -> None:
 
 
 def _offer(request: UserRequest, form: ReviewForm, twin: Twin) -> HttpResponse:
-    """The recipe that is in the book beside the import, and the choice what to save."""
+    """The recipe in the book beside the import, and the choice of what to save."""
     again = ("csrfmiddlewaretoken", TWIN, BACK)
     context = {
         "section": "recipes",
@@ -157,7 +157,7 @@ def _offer(request: UserRequest, form: ReviewForm, twin: Twin) -> HttpResponse:
 def _change(
     request: UserRequest, sheet: ReviewSheet, shelf: ReviewShelf, rows: Iterable[Ingredient]
 ) -> str | None:
-    """Do what a button asks of the rows; return the field to go on with, None if none did."""
+    """Do what a button asks of the rows; return the field to continue with, None without one."""
     if place := request.POST.get(RESTORE):
         known = Names({row.key: shelf.label(row) for row in rows})
         return restore(sheet, place, ingredient_book(request.user), known)

@@ -1,4 +1,4 @@
-"""What an import is unsure of in how much a measure holds; pages put it into words."""
+"""What an import is unsure of about measures; pages put it into words."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class NotMeasured(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class MeasureAssumed(Doubt):
-    """A measure that countries fill differently; `holds` is what is taken, in ml or g."""
+    """A measure that countries fill differently; `holds` is the assumed size, in ml or g."""
 
     unit: str
     holds: Decimal

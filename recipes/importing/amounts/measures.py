@@ -62,7 +62,7 @@ def ranged(first: Amount, second: Amount) -> Amount:
 
 
 def summed(amounts: Sequence[Amount]) -> Amount:
-    """The sum: in the first one's unit where all measure the same, else the rest as `more`."""
+    """The sum: in the first one's unit if all measure the same, else the rest as `more`."""
     first, *rest = amounts
     if not all(kind_of(a) is kind_of(first) and not a.more for a in amounts):
         return replace(first, more=(*first.more, *rest))

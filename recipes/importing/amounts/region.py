@@ -1,4 +1,4 @@
-"""Whose measures a text says it is written in: `UK measures`, `Australian tablespoons`."""
+"""Whose measures a text says it uses: `UK measures`, `Australian tablespoons`."""
 
 from __future__ import annotations
 
@@ -25,6 +25,6 @@ _NAMED = re.compile(
 
 
 def named_region(text: str) -> HomeRegion | None:
-    """The region whose measures a text names; None where it names none, or several."""
+    """The region whose measures a text names; None if it names none, or several."""
     found = {HomeRegion(named.lastgroup) for named in _NAMED.finditer(text) if named.lastgroup}
     return found.pop() if len(found) == 1 else None

@@ -1,7 +1,7 @@
-"""Which of a line's amounts is taken, and whether two ways to say it agree.
+"""Which of a line's amounts is taken, and whether two ways to give it agree.
 
-Where a line gives an amount twice, the two may differ by 6 %; spoons of what packs, and pieces,
-by more (from memory). Volumes are those of the region, unless only another's agree with the rest.
+If a line gives an amount twice, the two may differ by 6 %; spoons of what packs, and pieces, by
+more (from memory). Volumes are the region's, unless only another region's agree with the rest.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ _POURED = {"liquid", "fat"}
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """The amount that a line comes to, of what; `summed` are the amounts it is the sum of."""
+    """A line's final amount and what it is of; `summed` are the amounts it is the sum of."""
 
     amount: Amount
     thing: Substance
@@ -58,7 +58,7 @@ def settle(groups: Groups, whole: Sequence[Amount], thing: Substance) -> Settled
 
 
 def _apart(taken: Amount, written: Amount, thing: Substance) -> tuple[Doubt, ...]:
-    """A doubt where what is written beside an amount agrees with it by nobody's measures."""
+    """A doubt if two amounts side by side agree by no region's measures."""
     told = disagreement(taken, local(written, thing.region), thing)
     for region in HomeRegion if told else ():
         if not disagreement(taken, local(written, region), thing):
@@ -81,7 +81,7 @@ def _with_own_density(groups: Groups, thing: Substance) -> Substance:
 
 
 def disagreement(taken: Amount, other: Amount, thing: Substance) -> tuple[Doubt, ...]:
-    """A doubt where two ways to say an amount are too far apart, in grams."""
+    """A doubt if two ways to give an amount are too far apart, in grams."""
     masses = [_extent(fitted(amount, thing), thing) for amount in (taken, other)]
     if not all(masses):
         return ()
@@ -93,7 +93,7 @@ def disagreement(taken: Amount, other: Amount, thing: Substance) -> tuple[Doubt,
 
 
 def _extent(amount: Amount, thing: Substance) -> tuple[Decimal, ...]:
-    """Least and most grams of an amount; nothing where they are not known."""
+    """Least and most grams of an amount; nothing if they are not known."""
     ends = (amount.low, amount.high or amount.low)
     low, high = (weight(replace(amount, low=end), thing).grams for end in ends)
     if not low or not high:

@@ -32,7 +32,7 @@ _UNCOUNTED = {"flour", "liquid", "salt", "yeast", "sugar", "fat", "grain"}
 _COUNTED_LIKE_STICKS = {"fat"}
 _PLACES_ENTERED = 4
 _LONGEST_ENTERED = 40
-# A drink or cream whose own density nobody has entered.
+# A drink or cream without a density of its own.
 _LIKE_WATER = Decimal(1)
 _DIPPED = {"dipped", "scooped"}
 
@@ -51,7 +51,7 @@ class Substance:
 
     @property
     def flour(self) -> FlourDensity | None:
-        """How dense it is as flour, whichever way it gets into the cup."""
+        """Its densities as flour, for both ways of filling a cup."""
         if self.known is None or self.kind != "flour" or self.known.density_g_per_ml is None:
             return None
         return flour_density(self.known.key, self.known.density_g_per_ml)
@@ -95,7 +95,7 @@ def fitted(amount: Amount, thing: Substance) -> Amount:
 
 @dataclass(frozen=True, slots=True)
 class Weight:
-    """Grams of an amount, None where they cannot be told, and the doubts of telling them."""
+    """Grams of an amount, None if they are not known, and the doubts about them."""
 
     grams: Decimal | None
     doubts: tuple[Doubt, ...] = ()
@@ -138,7 +138,7 @@ def _of_measure(amount: Amount, unit: Unit, thing: Substance) -> Iterator[Doubt]
 
 
 def _total(amount: Amount, thing: Substance) -> Weight:
-    """What an amount weighs with all that is added to it; nothing where one part is unknown."""
+    """What an amount weighs with everything added to it; None if one part is unknown."""
     parts = (replace(amount, more=()), *amount.more)
     weights = [weight(part, thing) for part in parts]
     told = (
@@ -168,7 +168,7 @@ def _each(amount: Amount, thing: Substance) -> tuple[Decimal | None, tuple[Doubt
 def _egg(
     large_g: Decimal, word: str, region: HomeRegion | None
 ) -> tuple[Decimal, tuple[Doubt, ...]]:
-    """An egg, white or yolk of a stated size, or of the usual one where none is stated."""
+    """An egg, white or yolk of the stated size, or of the usual one if none is stated."""
     size = egg_size(word, region)
     each_g = (large_g * size.edible_g / US_LARGE.edible_g).quantize(Decimal("0.1"))
     sure = bool(word) and knows_egg(size, region)
@@ -176,7 +176,7 @@ def _egg(
 
 
 def entered(amount: Amount, thing: Substance, grams: Decimal | None) -> str:
-    """The amount as a form writes it, `1 1/3 cup`; empty where that gives other grams."""
+    """The amount as a form writes it, `1 1/3 cup`; empty if that gives other grams."""
     known = thing.known
     if known is None or amount.unit is None or amount.unit.name == "g" or grams is None:
         return ""
@@ -194,7 +194,7 @@ def entered(amount: Amount, thing: Substance, grams: Decimal | None) -> str:
 
 
 def _number(value: Decimal) -> str:
-    """A number as cooks write it: `2.25`, or a fraction where the decimals never end."""
+    """A number as cooks write it: `2.25`, or a fraction if the decimals never end."""
     if value == round(value, _PLACES_ENTERED):
         return format(value.normalize(), "f")
     for under in (3, 6, 7, 9, 12):
@@ -206,7 +206,7 @@ def _number(value: Decimal) -> str:
 
 
 def entered_sum(amounts: Sequence[Amount]) -> str:
-    """A sum as it was written, `1 stick + 2 tbsp`; empty where that is too long to keep."""
+    """A sum as it was written, `1 stick + 2 tbsp`; empty if that is too long to store."""
     parts = (f"{_number(a.low)} {a.unit.name if a.unit else ''}".strip() for a in amounts)
     text = " + ".join(parts)
     return text if len(text) <= _LONGEST_ENTERED else ""

@@ -26,9 +26,9 @@ _COVERING = word_set("cover wrap return transfer let allow set remove take move 
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """A piece of a sentence: its kind, None when none tells, and what stands in it.
+    """A piece of a sentence: its kind, None if unknown, and its contents.
 
-    One that is `further` goes on with the bake before it at another temperature.
+    One that is `further` continues the bake before it at another temperature.
     """
 
     text: str
@@ -41,7 +41,7 @@ class Clause:
 
 
 def clauses(text: str, standing: Standing) -> Iterator[Clause]:
-    """The pieces of a sentence in order; nothing but commas and `and` between them is lost."""
+    """The pieces of a sentence in order; only commas and `and` between them are dropped."""
     words = Sentence(text)
     verbs = verbs_in(words, standing)
     cuts = [0, *_cuts(words, verbs), len(words.tokens)]
@@ -88,7 +88,7 @@ def _clause(
 
 
 def _kind(verbs: Sequence[Timed]) -> StepKind | None:
-    """The kind of the first verb that says much, else of the first that says anything."""
+    """The kind of the first strong verb, else of the first verb."""
     strong = (one.verb.kind for one in verbs if not one.verb.weak)
     shaped = any(one.verb.kind is StepKind.DIVIDE for one in verbs)
     weak = [one.verb for one in verbs if not (shaped and _knocks_back(one.verb))]
@@ -96,7 +96,7 @@ def _kind(verbs: Sequence[Timed]) -> StepKind | None:
 
 
 def _knocks_back(verb: Verb) -> bool:
-    """Whether air is knocked out of dough, which no step is by itself."""
+    """Whether air is knocked out of dough, which is not a step by itself."""
     return verb.kind in RISING_KINDS and verb.weak and not verb.waits
 
 
@@ -150,7 +150,7 @@ def _boundary(words: Sentence, least: int, verb: int) -> int | None:
 def _stages(
     words: Sentence, start: int, end: int, kind: StepKind | None, standing: Standing
 ) -> Iterator[tuple[int, int]]:
-    """A bake cut where it goes on for another time at another temperature."""
+    """A bake cut where it continues for another time at another temperature."""
     cuts = [start]
     if kind in (StepKind.BAKE, None) and any(h.celsius >= LEAST_OVEN_C for h in words.settings):
         cuts += _stage_cuts(words, start, end, heated=standing.heated or standing.baked)

@@ -25,7 +25,7 @@ _WORD = re.compile(r"[a-z]+", re.IGNORECASE)
 
 @dataclass(frozen=True, slots=True)
 class Clocked:
-    """What begins at minute `begins` of the day; `ends` where that is said too."""
+    """What begins at minute `begins` of the day; `ends` if that is also stated."""
 
     begins: int | None
     ends: int | None
@@ -64,5 +64,5 @@ def _minute(found: re.Match[str], n: int) -> int | None:
 
 
 def minutes_between(begins: int, ends: int) -> int:
-    """From one time of day to the next, over midnight where it must."""
+    """From one time of day to the next, past midnight if necessary."""
     return (ends - begins) % DAY_MIN

@@ -1,4 +1,4 @@
-"""Whose the temperatures of a clause are: the step's, the oven's, the core's or the dough's."""
+"""What a clause's temperatures belong to: the step, the oven, the core or the dough."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ _CAN_BE_COLD = RISING_KINDS | {StepKind.PREPARE}
 class Warmth:
     """The temperatures of a clause in °C: its step's `heats`, and those that go elsewhere.
 
-    `oven` is what the oven is set to for the bake that comes, with what is unsure of that.
+    `oven` is the oven's setting for the next bake, with its doubts.
     """
 
     heats: list[Degrees] = field(default_factory=list)
@@ -45,14 +45,14 @@ class Warmth:
     dough_c: Decimal | None = None
 
     def aside(self, heat: Heat, clause: Clause, held: Decimal | None) -> None:
-        """Doubt a temperature that is not the one already held for its field."""
+        """Doubt a temperature that differs from the one already read for its field."""
         if held is not None and held != heat.celsius:
             text = text_of(clause.tokens[max(0, heat.start - 2) : heat.end])
             self.doubts.append(unsure.TemperatureAside(text, heat.celsius))
 
 
 def warmth_in(clause: Clause, kind: StepKind | None) -> Warmth:
-    """What the temperatures of a clause are of."""
+    """What the temperatures of a clause belong to."""
     found = Warmth()
     for heat in clause.heats:
         _take(found, clause, heat, kind)
@@ -83,7 +83,7 @@ def _take(found: Warmth, clause: Clause, heat: Heat, kind: StepKind | None) -> N
 
 
 def _is_ovens(clause: Clause, heat: Heat, kind: StepKind | None) -> bool:
-    """Whether a temperature is what the oven is set to, for the bake that comes."""
+    """Whether a temperature is the oven's setting for the next bake."""
     if kind is StepKind.BAKE or heat.celsius < LEAST_OVEN_C:
         return False
     of = temperature_of(clause.tokens, heat, kind)

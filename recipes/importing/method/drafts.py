@@ -1,4 +1,4 @@
-"""A step while its sentences are still being read: what they add up to, and what is unsure."""
+"""A step while its sentences are still being read: what they add up to, and its doubts."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ class Spent:
 class Draft:
     """A step of some sentences; `named` if a verb says its kind, `begins` by the clock.
 
-    `oven` is what the oven is set to in it, until a bake takes that.
+    `oven` is the oven's setting in it, until a bake takes that.
     """
 
     kind: StepKind
@@ -54,7 +54,7 @@ class Draft:
 
     @property
     def only_heats(self) -> bool:
-        """Whether all that is done in it is to heat the oven."""
+        """Whether it only heats the oven."""
         return self.kind is StepKind.PREPARE and self.oven is not None and len(self.texts) == 1
 
     @property
@@ -65,7 +65,7 @@ class Draft:
         return sum(one.minutes for one in self.spent if one.waits is waits)
 
     def built(self) -> Built:
-        """The step, and what is unsure of it."""
+        """The step, and the doubts about it."""
         hands_on, waiting = self.minutes(waits=False), self.minutes(waits=True)
         heats = self._said()
         celsius, of = heats[0] if heats else (None, None)
@@ -129,10 +129,10 @@ def _is_unusual(step: WrittenStep) -> bool:
 
 
 def settled(drafts: Sequence[Draft]) -> list[Draft]:
-    """The steps as the whole method shows them to be.
+    """The steps, corrected in the light of the whole method.
 
     What stands for hours before the dough is mixed is a preferment, made ahead. A dough that only
-    rests before it is divided rises then.
+    rests before it is divided is rising.
     """
     last_mix = max(
         (n for n, one in enumerate(drafts) if one.kind is StepKind.MIX and one.named), default=-1
@@ -143,7 +143,7 @@ def settled(drafts: Sequence[Draft]) -> list[Draft]:
 
 
 def _unshaped(drafts: list[Draft]) -> list[Draft]:
-    """The steps, the last rise doubted where dough is baked that no step shapes."""
+    """The steps, with a doubt on the last rise if dough is baked that no step shapes."""
     kinds = [one.kind for one in drafts]
     rises = [n for n, kind in enumerate(kinds) if kind in RISING_KINDS]
     if StepKind.DIVIDE in kinds or StepKind.BAKE not in kinds or not rises:

@@ -22,7 +22,7 @@ MOST_MINUTES = 10_000_000
 
 
 def minutes_of(text: str) -> int | None:
-    """Whole minutes of a duration, rounded up; None for what is no duration of time.
+    """Whole minutes of a duration, rounded up; None for anything else.
 
     Years and months are refused: they have no fixed length.
     """

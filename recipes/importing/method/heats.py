@@ -17,7 +17,7 @@ from recipes.importing.text.words import word_set
 TENTH = Decimal("0.1")
 COLDEST_C, HOTTEST_C = Decimal(-30), Decimal(350)
 REFRIGERATOR_C = Decimal(4)
-# No dough stands as warm as this, and no oven bakes as cold.
+# No dough rests this warm, and no oven bakes this cold.
 LEAST_OVEN_C = Decimal(70)
 
 _SCALES = {
@@ -65,7 +65,7 @@ def _word(tokens: Sequence[Token], i: int) -> str:
 def temperatures(tokens: Sequence[Token]) -> list[Heat]:
     """The temperatures of a sentence, each once.
 
-    Of `230 °C (450 °F)` the one in Celsius is kept, of `200C/180C fan/gas 6` the conventional one.
+    `230 °C (450 °F)` gives the one in Celsius, `200C/180C fan/gas 6` the conventional one.
     """
     found: list[Heat] = []
     i = 0
@@ -78,7 +78,7 @@ def temperatures(tokens: Sequence[Token]) -> list[Heat]:
 
 
 def _keep(found: list[Heat], heat: Heat) -> None:
-    """Add a temperature, unless it says the last one again."""
+    """Add a temperature, unless it repeats the last one."""
     last = found[-1] if found else None
     if last is None or not _says_again(last, heat):
         found.append(heat)
@@ -109,7 +109,7 @@ def _conventional(tokens: Sequence[Token], heat: Heat) -> Heat:
     return replace(heat, celsius=celsius, doubts=(*heat.doubts, told))
 
 
-# What gas marks stand for in °C, as British ovens and books have them (from memory).
+# Gas marks in °C, as in British ovens and books (from memory).
 _GAS_MARKS_C = {
     Decimal("0.25"): 110, Decimal("0.5"): 120, Decimal(1): 140, Decimal(2): 150,
     Decimal(3): 160, Decimal(4): 180, Decimal(5): 190, Decimal(6): 200, Decimal(7): 220,

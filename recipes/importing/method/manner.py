@@ -1,6 +1,6 @@
-"""How a step is worked, and what its temperature is of, by the words of its sentences.
+"""How a step is worked, and what its temperature belongs to, by the words of its sentences.
 
-Where the words do not tell, nothing is taken. All of it is common practice, from memory.
+If the words do not say, nothing is assumed. All of it is common practice, from memory.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ _WARMED = word_set("at of is reaches about around near , - : (")
 def ways_said(tokens: Sequence[Token]) -> frozenset[str]:
     """What the words of a sentence say, `hand`, `machine` and `pan`, and `light` or `heavy` work.
 
-    Light work is done by hand where nothing else is said; kneading and mixing may be either.
+    Light work is by hand unless something else is said; kneading and mixing may be either.
     """
     words = [token.low for token in tokens]
     held = frozenset(words)
@@ -68,7 +68,7 @@ def _on_heat(words: Sequence[str], held: frozenset[str]) -> bool:
 
 
 def worked_as(kind: StepKind, said: frozenset[str]) -> Worked | None:
-    """How a step of a kind is worked by what all its sentences said; None where none tells."""
+    """How a step of a kind is worked by what all its sentences said; None if none says."""
     if kind not in WORKED_KINDS:
         return None
     named = said & NAMED_WAYS
@@ -80,7 +80,7 @@ def worked_as(kind: StepKind, said: frozenset[str]) -> Worked | None:
 def temperature_of(
     tokens: Sequence[Token], heat: Heat, kind: StepKind | None
 ) -> TemperatureOf | None:
-    """What a temperature is of; None if unsaid."""
+    """What a temperature belongs to; None if unsaid."""
     listed = [token.low for token in tokens]
     words = set(listed)
     if kind is StepKind.BAKE or (words & _OVENS and kind not in RISING_KINDS):

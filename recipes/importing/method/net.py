@@ -1,4 +1,4 @@
-"""What a clause says of time and heat that may not be its step's: each is doubted in its words."""
+"""Times and temperatures in a clause that may not be its step's: each becomes a doubt."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ _MOST_QUOTED = 8
 _TAKES_NO_TIME = {StepKind.DIVIDE, StepKind.SCORE}
 _WORKED = word_set("work fold")
 _LONGEST_GOING_ON_MIN = 20
-# Words that may lead from a verb to its time, over a comma: `knead, by hand, for 10 minutes`.
+# Words that may lead from a verb to its time across a comma: `knead, by hand, for 10 minutes`.
 _LEADING = word_set(
     """for about around approximately approx roughly some at least up until till in on by with
     without under over after of a an the another once again more further only just full good well
@@ -49,7 +49,7 @@ _GOING_ON = word_set("more and then at with without lid until or again uncovered
 def doubts_of_times(
     clause: Clause, kind: StepKind | None, spent: Sequence[Spent], last: Draft | None
 ) -> Iterator[Doubt]:
-    """Doubts about minutes that no known verb beside them claims for the clause's kind."""
+    """Doubts about minutes that no nearby known verb assigns to the clause's kind."""
     if not spent:
         return
     lengths = [time for time in clause.times if isinstance(time, TimeSpan)]
@@ -75,7 +75,7 @@ def _goes_on(clause: Clause, time: TimeSpan, last: Draft | None) -> bool:
 
 
 def _is_claimed(clause: Clause, time: TimeSpan) -> bool:
-    """Whether a known verb stands between the same commas, or only words that lead to one."""
+    """Whether a known verb, or only words that lead to one, is between the same commas."""
     start = _segment_start(clause, time.start)
     near = (one for one in clause.verbs if start <= one.at < _segment_end(clause, time.end))
     if clause.further or any(_takes_time(clause, one) for one in near):
@@ -85,7 +85,7 @@ def _is_claimed(clause: Clause, time: TimeSpan) -> bool:
 
 
 def _is_other_work(clause: Clause, end: int) -> bool:
-    """Whether what stands before a comma may be work of an unknown verb."""
+    """Whether the words before a comma may be work with an unknown verb."""
     end -= end > 0 and _is_apart(clause.tokens[end - 1])
     start = _segment_start(clause, end)
     if end == 0 or any(start <= one.at < end for one in clause.verbs):
@@ -130,7 +130,7 @@ def _quoted(clause: Clause, time: TimeSpan) -> str:
 
 
 def doubts_of_numbers(clause: Clause) -> Iterator[Doubt]:
-    """Doubts about numbers that are no time, heat, amount or count of anything."""
+    """Doubts about numbers that are not a time, temperature, amount or count."""
     taken = {i for one in (*clause.times, *clause.heats) for i in range(one.start, one.end)}
     folds = [i for i, token in enumerate(clause.tokens) if token.low in _FOLDS]
     taken |= {i for at in folds for i in range(at, at + _FURTHEST)}

@@ -90,9 +90,9 @@ class Sentence:
         return [t for t in self.times if isinstance(t, TimeSpan) and start <= t.start < end]
 
     def lengths_of(self, verb: int, last: int, following: int) -> list[TimeSpan]:
-        """The lengths behind a verb, else those before it between the same commas.
+        """The lengths after a verb, else those before it between the same commas.
 
-        `last` is the token of the verb before it, -1 where there is none.
+        `last` is the token of the verb before it, -1 if there is none.
         """
         behind = self.lengths(verb, following)
         if behind or (last >= 0 and self.segment[last] == self.segment[verb]):
@@ -101,12 +101,12 @@ class Sentence:
         return [time for time in own if self.segment[time.start] == self.segment[verb]]
 
     def quoted(self, start: int, time: TimeSpan) -> str:
-        """The words from a token to the end of a time, the last few where they are many."""
+        """The words from a token to the end of a time, only the last few if there are many."""
         first, last = sorted((start, time.start))
         return text_of(self.tokens[max(first, last - _MOST_QUOTED) : max(time.end, start + 1)])
 
     def is_filled(self, start: int, end: int) -> bool:
-        """Whether a time or temperature stands between two tokens."""
+        """Whether there is a time or temperature between two tokens."""
         return any(start <= at < end for at, _ in self.spans)
 
 

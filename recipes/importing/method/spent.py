@@ -1,4 +1,4 @@
-"""The minutes that a clause gives, of busy hands and of waiting."""
+"""The hands-on and waiting minutes that a clause gives."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from recipes.importing.method.verbs import WAITING_KINDS
 from recipes.importing.text.tokens import text_of
 
 _LEAST_NIGHT_MIN = 300
-# Nobody is at the dough so long without a word for it.
+# Nobody works this long on dough without a word that says so.
 _LONGEST_WORK_MIN = 30
 
 

@@ -1,4 +1,4 @@
-"""The verbs of a sentence as the recipe stands: what rises once it is shaped is a proof."""
+"""The verbs of a sentence at this point of the recipe: a rise after shaping is a proof."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ _ONLY_TIMED = word_set("go wait set")
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """How far the recipe has come before a sentence; `heated`: an oven's heat awaits its bake."""
+    """How far the recipe has come before a sentence; `heated`: a hot oven awaits its bake."""
 
     mixed: bool = False
     shaped: bool = False
@@ -49,7 +49,7 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class Timed:
-    """A verb at a token; `guessed` is its word where it says only that something waits."""
+    """A verb at a token; `guessed` is its word if it only says that something waits."""
 
     at: int
     verb: Verb
@@ -57,7 +57,7 @@ class Timed:
 
 
 def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
-    """The verbs of a sentence; what only waits is settled by its time and by what was before."""
+    """The verbs of a sentence; one that only waits is settled by its time and what came before."""
     candidates = [
         i
         for i, word in enumerate(words.low)
@@ -121,7 +121,7 @@ def _verb(
 def _settled(
     words: Sentence, timed: Timed, following: int, before: list[Timed], standing: Standing
 ) -> Timed | None:
-    """What a verb that only waits stands for; None where another verb says it better."""
+    """What a verb that only waits stands for; None if another verb says it better."""
     word = words.low[timed.at]
     lengths = words.lengths_of(timed.at, before[-1].at if before else -1, following)
     if not lengths and word in COLD:
@@ -153,7 +153,7 @@ def _settled(
 
 
 def waiting_kind(word: str, minutes: int, standing: Standing) -> StepKind:
-    """What dough that stands for some minutes does, as far as the recipe has come."""
+    """What dough that stands for some minutes is doing at this point of the recipe."""
     if standing.baked:
         return StepKind.COOL
     least = _SHORT_MIN if standing.shaped else _LEAST_RISE_MIN

@@ -35,8 +35,8 @@ _AUTOLYSE = {"autolyse", "autolyze", "autolysis"}
 class Method:
     """The steps read so far, and the temperatures that concern the whole recipe.
 
-    `heated` is the step in which the oven was set, until a bake takes its temperature. In
-    `places` is where each step stands in the source.
+    `heated` is the step in which the oven was set, until a bake takes its temperature. `places` are
+    where the steps are in the source.
     """
 
     drafts: list[Draft] = field(default_factory=list)
@@ -55,12 +55,12 @@ class Method:
 
     @property
     def doubts(self) -> list[tuple[Doubt, ...]]:
-        """What is unsure of each step."""
+        """The doubts of each step."""
         return [told for _, told in self._built()]
 
 
 def placed(method: Method, place: Place) -> bool:
-    """Say that the steps without a place stand there; False when all have one."""
+    """Give the steps without a place this one; False if all have one."""
     new = len(method.drafts) - len(method.places)
     method.places += [place] * new
     return new > 0
@@ -107,7 +107,7 @@ def _takes_time(kind: StepKind) -> bool:
 
 
 def read_step(method: Method, text: str) -> None:
-    """Add a text that its source calls one step; it is several where it does several things."""
+    """Add a text that its source calls one step; it becomes several if it does several things."""
     read_paragraph(method, text)
 
 
@@ -170,7 +170,7 @@ def _keep(method: Method, draft: Draft, warmth: Warmth) -> None:
 def _belongs(
     draft: Draft, kind: StepKind | None, clause: Clause, spent: Sequence[Spent], warmth: Warmth
 ) -> bool:
-    """Whether a clause goes on with a step, rather than beginning one."""
+    """Whether a clause continues a step rather than beginning one."""
     if clause.further or draft.length + len(clause.text) >= LONGEST_STEP:
         return False
     if kind is StepKind.BAKE and draft.only_heats:
@@ -201,7 +201,7 @@ def _heated(method: Method, draft: Draft, warmth: Warmth) -> list[Doubt]:
 def _turned(
     method: Method, clause: Clause, spent: list[Spent], told: Sequence[Doubt]
 ) -> list[Doubt]:
-    """`reduce to 200 after 15 minutes`: the stage before lasts as long, and this one the rest."""
+    """`reduce to 200 after 15 minutes`: the stage before lasts that long, this one the rest."""
     if len(method.drafts) < 2 or method.drafts[-2].kind is not StepKind.BAKE:
         return list(told)
     before = method.drafts[-2]

@@ -21,7 +21,7 @@ _MINUTES = {
     **dict.fromkeys(word_set("sec secs second seconds"), 1 / Decimal(60)),
     **dict.fromkeys(word_set("day days"), Decimal(1440)),
 }
-# Written without a space behind the figure: 45m, 20'.
+# Written without a space after the figure: 45m, 20'.
 _MINUTE_SIGNS = {"m", "'"}
 _SPELLED = {
     "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18,
@@ -46,8 +46,8 @@ _NEAR_FOLDS = 4
 class TimeSpan:
     """A time between two tokens, in minutes; `high` is the upper end of a range.
 
-    `before` marks one that stands before that word: it may be a point in time and no length.
-    `in_all` marks one that counts what went before too.
+    `before` marks one in front of that word: it may be a point in time, not a length. `in_all`
+    marks one that includes what went before.
     """
 
     start: int
@@ -67,9 +67,9 @@ class TimeSpan:
 
 @dataclass(frozen=True, slots=True)
 class NoLength:
-    """A time between two tokens that is no length, such as `after 15 minutes`.
+    """A time between two tokens that is not a length, such as `after 15 minutes`.
 
-    `point` is the minute that it names, where it is a moment; `of_folds` are times of folding.
+    `point` is the minute that it names, if it is a moment; `of_folds` are times of folding.
     """
 
     start: int
@@ -106,7 +106,7 @@ def _at(tokens: Sequence[Token], i: int) -> TimeSpan | NoLength | None:
 
 
 def _bare(tokens: Sequence[Token], i: int) -> TimeSpan | NoLength | None:
-    """`another 20` and `after 20`, taken as minutes where no other word follows."""
+    """`another 20` and `after 20`, taken as minutes if no other word follows."""
     found = read_range(tokens, i + 1) if i + 1 < len(tokens) else None
     if found is None:
         return None
@@ -235,7 +235,7 @@ def _with_colon(tokens: Sequence[Token], i: int, hours: Number) -> TimeSpan | No
 
 
 def _with_rest(tokens: Sequence[Token], span: TimeSpan, unit: Decimal) -> TimeSpan:
-    """An hour with what stands behind it: `1 hour 20 minutes`, `an hour and a half`."""
+    """An hour with what follows it: `1 hour 20 minutes`, `an hour and a half`."""
     at = span.end + (_word(tokens, span.end) in ("and", ","))
     found = _tens(tokens, at) or read_value(tokens, at)
     if found is None or found.value > _MOST_NUMBER:
@@ -251,7 +251,7 @@ def _with_rest(tokens: Sequence[Token], span: TimeSpan, unit: Decimal) -> TimeSp
 
 
 def _are_minutes(tokens: Sequence[Token], i: int) -> bool:
-    """Whether a number behind an hour is its minutes: `2 h 30`, not `2 h 24 °C`."""
+    """Whether a number after an hour is its minutes: `2 h 30`, not `2 h 24 °C`."""
     behind = _word(tokens, i + 1)
     two_digits = tokens[i].text.isdigit() and len(tokens[i].text) == 2 and int(tokens[i].text) < 60
     return two_digits and behind in ("", "at", ",", ".", "and", "with", "in", "until", ";", ")")

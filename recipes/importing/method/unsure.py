@@ -1,4 +1,4 @@
-"""What is unsure of a step, as named values with fields; pages put them into words."""
+"""Doubts about a step, as named values with fields; pages put them into words."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class TimeRange(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class TimeVague(Doubt):
-    """A time in words such as `overnight`; `taken` is in minutes, None when none was."""
+    """A time in words such as `overnight`; `taken` is the assumed minutes, None without any."""
 
     text: str
     taken: int | None
@@ -34,14 +34,14 @@ class TimeNotCounted(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class TimeOfWhat(Doubt):
-    """A time beside no word that says what takes it; it is counted for the step it stands in."""
+    """A time with no word that says what it is for; it is counted for the step it is in."""
 
     text: str
 
 
 @dataclass(frozen=True, slots=True)
 class WorkAndWait(Doubt):
-    """Minutes of busy hands and of waiting in one step, which may be two steps."""
+    """Hands-on and waiting minutes in one step, which may be two steps."""
 
     hands_on: int
     waiting: int
@@ -49,7 +49,7 @@ class WorkAndWait(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class NumberNotRead(Doubt):
-    """A number that is no time, temperature or amount, with the word before it."""
+    """A number that is not a time, temperature or amount, with the word before it."""
 
     text: str
 
@@ -78,14 +78,14 @@ class TimesAdded(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class LongWork(Doubt):
-    """More minutes of busy hands than usual; the dough may wait in them."""
+    """More hands-on minutes than usual; the dough may be waiting in them."""
 
     minutes: int
 
 
 @dataclass(frozen=True, slots=True)
 class TimesDisagree(Doubt):
-    """Minutes by the clock that are not those of the words; those of the words are taken."""
+    """Minutes by the clock that differ from those in words; those in words are taken."""
 
     by_clock: int
     taken: int
@@ -93,7 +93,7 @@ class TimesDisagree(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class StageWorkedOut(Doubt):
-    """A stage of a bake whose minutes were worked out, of `in_all` minutes where that is known."""
+    """A stage of a bake whose minutes were worked out, of `in_all` minutes if known."""
 
     in_all: int | None
 
@@ -105,12 +105,12 @@ class NoTime(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class NoShaping(Doubt):
-    """A bread that is baked and that no step divides or shapes: a rise may be its proof."""
+    """A bread is baked but no step divides or shapes it: a rise may be its proof."""
 
 
 @dataclass(frozen=True, slots=True)
 class UnusualHeat(Doubt):
-    """A bake so cold, or other work so hot, that the temperature may be of something else."""
+    """A bake so cold, or other work so hot, that the temperature may belong to something else."""
 
     celsius: Decimal
 
@@ -122,7 +122,7 @@ class NoOvenTemperature(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class KindGuessed(Doubt):
-    """A wait that may be a rise, a rest or cooling; what it is taken for is the step's kind."""
+    """A wait that may be a rise, a rest or cooling; the step's kind is what was assumed."""
 
     text: str
 
@@ -144,7 +144,7 @@ class ScaleAssumed(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class FanConverted(Doubt):
-    """An oven's setting given with a fan only, as what it is without one."""
+    """An oven's setting given only with a fan, converted to one without."""
 
     fan_c: Decimal
     taken_c: Decimal
@@ -152,14 +152,14 @@ class FanConverted(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class ColdAssumed(Doubt):
-    """A refrigerator of which no temperature is said, taken as the usual one."""
+    """A refrigerator without a stated temperature, taken as the usual one."""
 
     taken_c: Decimal
 
 
 @dataclass(frozen=True, slots=True)
 class MoreTemperatures(Doubt):
-    """Further temperatures of a step, of which it keeps only the first."""
+    """Further temperatures of a step, which keeps only the first."""
 
     celsius: tuple[Decimal, ...]
 

@@ -1,6 +1,6 @@
 """The table of verbs by which a sentence of the method tells what kind of step it is.
 
-Words are exact forms, so that `baking sheet` is no baking. All of it is common practice.
+Words are exact forms, so that `baking sheet` is not baking. All of it is common practice.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ REFRIGERATORS = word_set("refrigerator fridge retarder")
 class Verb:
     """The step kind a verb stands for; a `weak` one yields to others in its sentence.
 
-    A `vague` one, such as `leave`, is a rise, a rest or cooling, as it comes in the recipe.
+    A `vague` one, such as `leave`, is a rise, a rest or cooling, depending on the recipe.
     """
 
     kind: StepKind
@@ -157,7 +157,7 @@ IN_REFRIGERATOR = Verb(StepKind.BULK, weak=True, waits=True, vague=True)
 
 
 def put_into(words: Sequence[str], i: int) -> Verb | None:
-    """The verb that a place is: `into the hot oven`, `in the fridge`; None elsewhere."""
+    """The verb that a place stands for: `into the hot oven`, `in the fridge`; None elsewhere."""
     if words[i] != "oven" and words[i] not in REFRIGERATORS:
         return None
     at = i - 1
@@ -171,10 +171,10 @@ def put_into(words: Sequence[str], i: int) -> Verb | None:
 
 
 def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb | None:
-    """The verb that the small word at `i` is, or None where it is none.
+    """The verb that the lower-case word at `i` is, or None.
 
     A rise before the dough is shaped is its bulk fermentation, afterwards its proof. Before
-    anything is mixed, what is rolled or cut is no dough.
+    anything is mixed, what is rolled or cut is not dough.
     """
     word = words[i]
     behind = words[i - 1] if i else ""

@@ -43,7 +43,7 @@ _GRADES = {
     "": """all of de di the stoneground stone ground milled fine finely organic unbleached bleached
     unbromated bio local sifted heritage roller untreated good quality untreated your""",
 }
-# Words that make a flour of something else than wheat, rye or spelt.
+# Words for flours of something other than wheat, rye or spelt.
 OTHER_GRAINS = frozenset(map(stem, _OTHER_GRAINS.split()))
 _NO_WHOLE = frozenset({"grain", "meal"})
 _GRAIN_OF = {stem(word): grain for grain, words in _GRAINS.items() for word in words.split()}
@@ -60,9 +60,9 @@ _MOST_FRENCH, _LEAST_FRENCH, _MOST_GERMAN = 180, 39, 2500
 
 @dataclass(frozen=True, slots=True)
 class Flour:
-    """A flour as told: `ash` in percent where a number says it.
+    """A flour as described: `ash` in percent if a number gives it.
 
-    It is `certain` if grain or grade cannot be taken for another's.
+    It is `certain` if grain and grade cannot mean another.
     """
 
     grain: str
@@ -95,7 +95,7 @@ def pieces(word: str) -> tuple[str, ...]:
 
 
 def ash_of(code: str) -> Decimal | None:
-    """The ash in percent that a mill's number stands for; None if it is no such number."""
+    """The ash in percent that a mill's number stands for; None for other numbers."""
     if code in _ITALIAN:
         return _ITALIAN[code]
     found = _CODE.fullmatch(code)
@@ -128,7 +128,7 @@ def read_flour(words: Sequence[str], codes: Sequence[str] = ()) -> Flour | None:
 
 
 def _grade(grain: str, told: set[str]) -> str | None:
-    """The one grade that words tell together; None if they contradict each other."""
+    """The grade that the words together give; None if they contradict each other."""
     if "whole" in told:
         if grain != WHEAT or told <= {"whole", "strong", "dark", "brown"}:
             return "whole"
@@ -155,7 +155,7 @@ def _is_certain(parts: Sequence[str], grains: list[str], told: set[str], grade: 
 
 
 def nearest(flour: Flour, known: Iterable[str]) -> Graded | None:
-    """What of the known keys a flour is, or comes nearest to."""
+    """The known keys that a flour is, or comes nearest to."""
     rows = [row for row in grade_rows() if row.grain == flour.grain and _fits(row, flour)]
     keys = tuple(row.key for row in rows if row.key in known)
     if not keys:
@@ -175,13 +175,13 @@ def _fits(row: GradeRow, flour: Flour) -> bool:
 
 
 def grain_of(words: Iterable[str]) -> str:
-    """The grain that stems speak of; wheat where they name none."""
+    """The grain that stems name; wheat if they name none."""
     parts = (part for word in words for part in pieces(word))
     return next((_ANY_GRAIN[part] for part in parts if part in _ANY_GRAIN), WHEAT)
 
 
 def is_whole(words: Iterable[str]) -> bool:
-    """Whether stems speak of a whole grain; dark rye is one."""
+    """Whether stems mean whole grain; dark rye counts."""
     parts = {part for word in words for part in pieces(word)}
     told = {_GRADE_OF.get(part) for part in parts - _NO_WHOLE}
     return "whole" in told or ("dark" in told and grain_of(parts) == RYE)

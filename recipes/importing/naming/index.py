@@ -23,8 +23,8 @@ _WORDS = re.compile(r"[^\W\d_]{0,2}[0-9]+|[^\W\d_]+")
 class Sense:
     """What a name means in a region: keys, the likeliest first.
 
-    Without a single key that is sure it leaves something open, which `note` may explain; what
-    it is merely `like` is offered and never taken.
+    Without a single certain key it leaves something open, which `note` may explain; what it is
+    merely `like` is offered, never taken.
     """
 
     keys: tuple[str, ...]
@@ -35,7 +35,7 @@ class Sense:
 
 @dataclass(slots=True)
 class Name:
-    """The words of a name; what an ingredient is called itself outranks the table's rows."""
+    """The words of a name; an ingredient's own name outranks the table's rows."""
 
     words: frozenset[str]
     own: list[str] = field(default_factory=list)
@@ -74,8 +74,8 @@ class Name:
 
 
 class NameIndex:
-    """Names by their words. A name is found under its rarest word, so that looking one up does
-    not go over all names that have `flour` in them."""
+    """Names by their words. A name is found under its rarest word, so that a look-up does not go
+    through all names with `flour` in them."""
 
     def __init__(self, ingredients: Iterable[KnownIngredient]) -> None:
         self.known = {thing.key: thing for thing in ingredients}
@@ -97,7 +97,7 @@ class NameIndex:
         self._typos = _typos(self.by_word)
 
     def _name(self, text: str) -> Name:
-        """The name of a text's words, added where it is new."""
+        """The name of a text's words, added if it is new."""
         phrase = tuple(word for word in name_words(text) if word not in FILLERS)
         words = frozenset(phrase)
         if words in self._names:
@@ -123,7 +123,7 @@ class NameIndex:
         return word in self.by_word
 
     def within(self, phrase: Iterable[str]) -> list[Name]:
-        """The names whose words all stand in a phrase."""
+        """The names whose words are all in a phrase."""
         words = frozenset(phrase)
         found = (name for word in dict.fromkeys(phrase) for name in self._under.get(word, ()))
         return [name for name in found if name.words <= words]
@@ -142,7 +142,7 @@ class NameIndex:
         return tuple(words)
 
     def corrected(self, phrase: Iterable[str], right: frozenset[str]) -> tuple[str, ...]:
-        """The phrase with words that are one slip from a known one put right."""
+        """The phrase with words one slip away from a known one corrected."""
         return tuple(self._spelled(word) if word not in right else word for word in phrase)
 
     def _spelled(self, word: str) -> str:
@@ -170,7 +170,7 @@ def _longer_heads(name: str) -> list[str]:
 
 
 def _typos(words: Iterable[str]) -> dict[str, str]:
-    """Known words by what one slip leaves of them."""
+    """Known words by their forms with one letter less."""
     found: dict[str, str] = {}
     for word in words:
         if len(word) >= _LEAST_KNOWN:

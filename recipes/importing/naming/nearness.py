@@ -1,7 +1,7 @@
 """What to offer for a name that fits nothing, or leaves something open.
 
-What is offered is of the same kind and, of flours and grains, of the same grain or as whole;
-colors and states that two names share say nothing about either.
+Offers are of the same kind and, among flours and grains, of the same grain or wholeness; shared
+colors and states do not count.
 """
 
 from __future__ import annotations
@@ -27,11 +27,11 @@ _ALLIED = (
     frozenset({IngredientKind.SEED, IngredientKind.SPICE}),
     frozenset({IngredientKind.FRUIT, IngredientKind.VEGETABLE}),
 )
-# Words of what is made to take something's place: nothing like that is near to it.
+# Words for substitutes, which are not near to what they replace.
 _INSTEAD = frozenset(
     map(stem, ("free", "vegan", "substitute", "alternative", "replacement", "replacer"))
 )
-# What kind a stem suggests at the end of a name.
+# The kind that a stem suggests at the end of a name.
 KINDS_BY_STEM = {stem(word): kind for word, kind in KIND_WORDS.items()}
 _QUALITIES = frozenset(
     map(
@@ -51,7 +51,7 @@ _QUALITIES = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Sort:
-    """What sort of thing is meant: its kind if known; of what is milled, grain and wholeness."""
+    """What sort of thing is meant: its kind if known; for milled things, grain and wholeness."""
 
     kind: IngredientKind | None
     grain: str = ""
@@ -62,7 +62,7 @@ class Sort:
         return self.kind in _MILLED
 
     def distance(self, other: Sort) -> tuple[bool, ...] | None:
-        """How far another sort is from this one; None if it is nothing to offer."""
+        """How far another sort is from this one; None if it should not be offered."""
         if self.kind is None:
             return (False,)
         if other.kind is not self.kind and {self.kind, other.kind} not in _ALLIED:

@@ -1,6 +1,6 @@
 """Recipe JSON-LD that Bakebench wrote, read exactly.
 
-Its fields are brought into the shape of our own JSON, whose reader then checks every one.
+Its fields are converted to our own JSON, whose reader then checks every one.
 """
 
 from __future__ import annotations

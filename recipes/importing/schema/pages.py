@@ -1,4 +1,4 @@
-"""JSON-LD in the source of a page: what its script elements hold. Nothing is ever fetched."""
+"""JSON-LD in the source of a page, in its script elements. Nothing is ever fetched."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""schema.org Recipe JSON-LD in, from a file or the pasted source of a page.
+"""Reads schema.org Recipe JSON-LD from a file or the pasted source of a page.
 
 Ingredient lines go through the same grammar as pasted text. A recipe that Bakebench wrote is read
 exactly, from its PropertyValues; see `own`.
@@ -76,7 +76,7 @@ def _first(found: list[dict[str, Any]], book: IngredientBook) -> Reading:
 
 
 def _recipes(data: object) -> Iterator[dict[str, Any]]:
-    """The Recipe nodes of a graph, however they are wrapped, in the order they stand."""
+    """The Recipe nodes of a graph, however they are wrapped, in order."""
     waiting = deque([data])
     for _ in range(_MOST_NODES):
         if not waiting:
@@ -138,7 +138,7 @@ def _lines(node: dict[str, Any], book: IngredientBook) -> tuple[list[WrittenPart
 
 
 def _makes(node: dict[str, Any]) -> Makes:
-    """The yield; of several ways to say it, the first that tells pieces and their name."""
+    """The yield; of several ways to give it, the first that names pieces."""
     value = node.get("recipeYield", node.get("yield"))
     ways = value[:_MOST_YIELDS] if isinstance(value, list) else [value]
     read = [read_makes(_yield_text(way)) for way in ways] or [Makes()]

@@ -39,7 +39,7 @@ def take_bracket(phrases: Phrases, bracket: Bracket) -> None:
 
 
 def _joined(items: Sequence[Item]) -> list[Amount]:
-    """The amounts in a bracket, of which `1 lb 5 oz` and `1 stick plus 2 tbsp` are one each."""
+    """The amounts in a bracket, where `1 lb 5 oz` and `1 stick plus 2 tbsp` each count as one."""
     found: list[Amount] = []
     before: Item | None = None
     for item in items:
@@ -66,7 +66,7 @@ def _may_lead(items: Sequence[Item], at: int) -> bool:
 
 
 def _is_aside(rest: Sequence[Item]) -> bool:
-    """Whether words in a bracket are set off from its amounts or say but a state."""
+    """Whether words in a bracket are set off from its amounts or only name a state."""
     first = rest[0]
     if isinstance(first, Token) and first.text in ",;":
         return True

@@ -30,9 +30,9 @@ MARK_JOINERS = {"-": RANGE, "to": RANGE, "/": EQUAL, "or": EQUAL, "~": EQUAL}
 class Phrases:
     """Amounts in groups to be summed, each a list of equals; the words of the name; notes.
 
-    `whole` are amounts in a bracket behind a sum, which may say all of it again.
-    `tails` are segments behind the name that may still belong to it, such as `unsalted`;
-    notes stand at their positions in the text.
+    `whole` are amounts in a bracket behind a sum, which may say all of it again. `tails` are
+    segments after the name that may still belong to it, such as `unsalted`; notes stand at their
+    positions in the text.
     """
 
     tokens: Sequence[Token]
@@ -59,7 +59,7 @@ class Phrases:
                 self.doubts.append(measure_doubts.AmountAside(text))
 
     def add(self, amount: Amount, *, equal: bool = False) -> None:
-        """Put an amount beside the others: summed, ranged or as another way to say it."""
+        """Add an amount to the others: summed, as a range, or as another way to give it."""
         joiner, self.joiner = (EQUAL if equal else self.joiner), ""
         if amount.percent:
             self.percent = amount.low if self.percent is None else self.percent
@@ -84,7 +84,7 @@ class Phrases:
 
 
 def _measures(item: Item) -> bool:
-    """Whether a mass or a volume stands here, in brackets or not."""
+    """Whether there is a mass or a volume here, in brackets or not."""
     if isinstance(item, Bracket):
         return any(map(_measures, item.items))
     return isinstance(item, Amount) and kind_of(item) in (Measures.MASS, Measures.VOLUME)

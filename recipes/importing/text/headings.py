@@ -30,8 +30,8 @@ class Section(StrEnum):
 class Heading:
     """A heading: of a section, or of a part when `kind` is set; `rest` follows on its line.
 
-    `sure` is False for a marked line whose words say nothing, such as a bold title. `aside` is
-    what stands in its brackets. A group, such as `Dry`, or a day opens nothing of its own.
+    `sure` is False for a marked line with unknown words, such as a bold title. `aside` is what is
+    in its brackets. A group, such as `Dry`, or a day opens no part.
     """
 
     name: str
@@ -68,7 +68,7 @@ _COUNTED_COMMENTS = re.compile(r"\(?[0-9]{1,4}\)? (?:comments|reviews|replies)")
 _OPENERS = {"ingredients", "instructions", "directions"}
 _MOST_OPENER_WORDS = 5
 
-# The first of these kinds that a heading names is meant: `sponge dough` is a preferment.
+# The first of these kinds that a heading names counts: `sponge dough` is a preferment.
 _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
     (kind, frozenset(words.split()))
     for kind, words in (
@@ -130,7 +130,7 @@ def read_heading(line: str) -> Heading | None:
 
 
 def _parted(text: str) -> tuple[str, bool, str]:
-    """A line before and behind its first colon; one inside brackets or a clock time is none."""
+    """A line before and after its first colon, except in brackets or clock times."""
     at = text.find(":")
     bracket = text.find("(")
     if 0 <= bracket < at:
@@ -177,7 +177,7 @@ def _section(label: str, words: list[Token], rest: str) -> Heading | None:
 def _part(
     label: str, words: list[Token], rest: str, aside: str, colon: bool, marked: bool
 ) -> Heading | None:
-    """A part of the bread; a marked line of other words comes back unsure."""
+    """A part of the bread; a marked line of other words is unsure."""
     small = [word.low for word in words]
     known = set(small) <= _KIND_WORDS | _AROUND
     kind = kind_named(small)

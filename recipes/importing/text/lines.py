@@ -30,7 +30,7 @@ _ADDING = {"with", "plus", "and", "or", "in", "+", "&"}
 
 
 def read_line(text: str, book: IngredientBook, part: int = 0) -> ReadLine:
-    """What an ingredient line says. Never refuses: what is unsure comes back as doubts."""
+    """What an ingredient line says. Never refuses: anything unsure becomes a doubt."""
     if len(text) > LONGEST_LINE:
         return _unread(text, part)
     cleaned, tokens = line_start(text)
@@ -60,7 +60,7 @@ def _once(found: Sequence[Doubt], also: Sequence[Doubt]) -> list[Doubt]:
 
 
 def _likely_kind(name: str) -> IngredientKind:
-    """The kind that the last telling word of an unknown name suggests."""
+    """The kind that the last significant word of an unknown name suggests."""
     return kind_named(stems(name)) or IngredientKind.OTHER
 
 
@@ -127,7 +127,7 @@ def _fit(phrases: Phrases, book: IngredientBook) -> Fit:
 
 
 def _narrowed(fit: Fit, words: Sequence[str], phrases: Phrases, book: IngredientBook) -> Fit:
-    """The fit of `dry yeast` where a note such as `(instant)` says which one."""
+    """The fit of `dry yeast` if a note such as `(instant)` says which one."""
     if fit.match.sureness is not Sureness.LIKELY:
         return fit
     for _, note in phrases.notes:

@@ -47,7 +47,7 @@ LONGEST_SENTENCE = 400
 
 @dataclass(frozen=True, slots=True)
 class Makes:
-    """Pieces, what one is called, and its grams of dough where they are told."""
+    """Pieces, what one is called, and its grams of dough if given."""
 
     pieces: int | None = None
     piece_name: str = ""
@@ -70,7 +70,7 @@ def _starts_number(tokens: Sequence[Token], i: int) -> bool:
 
 
 def read_makes(text: str) -> Makes:
-    """The pieces that a text such as `12 rolls` promises; servings are none."""
+    """The pieces that a text such as `12 rolls` promises; servings do not count."""
     cleaned, tokens = line_start(text)
     at = next((i for i in range(len(tokens)) if read_range(tokens, i)), None)
     found = read_range(tokens, at) if at is not None else None
@@ -125,14 +125,14 @@ def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
 
 
 def _names(tokens: Sequence[Token], i: int) -> bool:
-    """Whether a word of what is weighed stands behind an amount: `2 x 7 g sachets`."""
+    """Whether a word for something weighed follows an amount: `2 x 7 g sachets`."""
     amount = read_amount(tokens, i)
     end = amount.end if amount else i + 1
     return end < len(tokens) and tokens[end].is_word and tokens[end].low not in ("each", "dough")
 
 
 def _closes(tokens: Sequence[Token], start: int) -> bool:
-    """Whether a line or a bracket ends behind a piece's name: `Spirals - 12 pieces`."""
+    """Whether a line or a bracket ends after a piece's name: `Spirals - 12 pieces`."""
     at = start
     while at < len(tokens) and tokens[at].is_word:
         at += 1
@@ -164,7 +164,7 @@ def _count(tokens: Sequence[Token], i: int) -> Number | None:
 
 
 def _piece_name(tokens: Sequence[Token], start: int) -> str:
-    """The name of a piece of bread behind its count; a tin's size is no name."""
+    """The name of a piece of bread after its count; a tin's size is not a name."""
     at = start
     for _ in range(3):
         while at < len(tokens) and (tokens[at].low in _SIZES or tokens[at].text == "-"):
@@ -223,7 +223,7 @@ def _singular(word: str) -> str:
 def _piece_g(tokens: Sequence[Token], start: int) -> Decimal | None:
     """The grams of one piece behind its count: `of 70 g`, `at about 840 g`, `80 g each`.
 
-    A bare number behind `x` is grams. A tin's size is no dough.
+    A bare number after `x` is grams. A tin's size is not a dough mass.
     """
     joined = False
     for i in range(start, min(start + _MOST_BETWEEN + _MOST_NAME_WORDS, len(tokens))):
@@ -252,7 +252,7 @@ def _is_mass(amount: Amount) -> bool:
 
 
 def _metric(tokens: Sequence[Token], amount: Amount) -> Amount:
-    """The same mass in grams, where a bracket or a slash behind it says it again."""
+    """The same mass in grams, if a bracket or a slash after it repeats it."""
     at = amount.end
     if amount.unit and amount.unit.name not in METRIC and at < len(tokens) - 1:
         again = read_amount(tokens, at + 1) if tokens[at].text in "(/" else None

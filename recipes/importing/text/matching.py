@@ -1,9 +1,9 @@
 """Names on ingredient lines to known ingredients: exact, likely with a doubt, or none.
 
-A name fits when all words of one of an ingredient's names stand in it. What is left over must
-say nothing but a state (`warm`, `chopped`): a word that could make another thing of it
-(`almond milk`) means that nothing is proposed, because a wrong match could hide an allergen.
-A flour is also told by its grain and grade.
+A name fits if all words of one of an ingredient's names are in it. What is left over may only be a
+state (`warm`, `chopped`): a word that could make another thing of it (`almond milk`) means that
+nothing is proposed, because a wrong match could hide an allergen. A flour is also told by its grain
+and grade.
 """
 
 from __future__ import annotations
@@ -100,7 +100,7 @@ class IngredientBook:
         return self._judged(found, phrase, codes, typo=False)
 
     def _best(self, phrase: tuple[str, ...], codes: tuple[str, ...]) -> Name | None:
-        """The name with most telling words, all of them in the phrase."""
+        """The name with the most significant words, all of them in the phrase."""
         last = _head(phrase)
 
         def rank(name: Name) -> tuple[int, int, bool, bool]:
@@ -152,7 +152,7 @@ class IngredientBook:
         return Fit(Match("", Sureness.NONE, near))
 
     def _offered(self, keys: tuple[str, ...], phrase: tuple[str, ...]) -> tuple[str, ...]:
-        """The keys a name has; where that is a single one, what is near to it as well."""
+        """The keys a name has; if that is only one, also what is near to it."""
         if len(keys) > 1:
             return keys[:MOST_OFFERED]
         sort = sort_of(self._index.known[keys[0]])
@@ -167,7 +167,7 @@ class IngredientBook:
         return any(own & _OPPOSITES[word] for word in left if word in _OPPOSITES)
 
     def named_in(self, text: str) -> tuple[str, ...]:
-        """Keys of the ingredients that a text names, in no more than its first words."""
+        """Keys of the ingredients that a text names, looking only at its first words."""
         phrase = self._index.respelled(stems(text)[: MOST_WORDS * 2], _RIGHT)
         names = sorted(self._index.within(phrase), key=lambda name: -len(name.words))
         covered: set[str] = set()

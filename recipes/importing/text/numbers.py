@@ -180,7 +180,7 @@ def _skip_dots(tokens: Sequence[Token], i: int) -> int:
 
 
 def _unit_phrase(tokens: Sequence[Token], i: int) -> tuple[Unit, int] | None:
-    """The longest unit name that starts at `i`; dots after its words are passed over."""
+    """The longest unit name that starts at `i`; dots after its words are ignored."""
     words: list[str] = []
     found = None
     while len(words) < LONGEST_UNIT and 0 <= i < len(tokens) and tokens[i].is_word:
@@ -292,7 +292,7 @@ def _one_of(tokens: Sequence[Token], i: int) -> Amount | None:
 
 
 def _multiple(tokens: Sequence[Token], i: int, times: Number, x: int) -> Amount | None:
-    """`2 x 7 g`: so many of an amount."""
+    """`2 x 7 g`: a multiple of an amount."""
     one = read_amount(tokens, x + 1) if _at(tokens, x + 2) != "x" else None
     if one is None or one.unit is None or not tokens[x + 1].is_number:
         return None

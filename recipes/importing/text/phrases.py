@@ -45,7 +45,7 @@ def read_phrases(tokens: Sequence[Token], text: str) -> Phrases:
 
 
 def _adds(segment: Segment) -> bool:
-    """`, plus 25 g more`: one more amount of the same, and no word of what it is for."""
+    """`, plus 25 g more`: another amount of the same, without saying what it is for."""
     first = segment[0]
     words = {word.low for word in words_of(segment)}
     return (
@@ -74,7 +74,7 @@ def _amounts(phrases: Phrases, segment: Segment) -> None:
 
 
 def _late_amount(phrases: Phrases, segment: Segment) -> None:
-    """`Eggs, 2 large` and `Butter, unsalted 60 g`: the amount comes behind the name."""
+    """`Eggs, 2 large` and `Butter, unsalted 60 g`: the amount comes after the name."""
     first = next((n for n, item in enumerate(segment) if not _is_text(item)), len(segment))
     end = next((n for n in range(first, len(segment)) if _is_text(segment[n])), len(segment))
     tail, amounts, rest = segment[:first], segment[first:end], segment[end:]
@@ -128,7 +128,7 @@ def _main(phrases: Phrases, segment: Segment) -> None:
 
 
 def _number(phrases: Phrases, token: Token) -> None:
-    """A number that is no amount: part of the name, as in `type 550` and `00`, or unread."""
+    """A number that is not an amount: part of the name, as in `type 550` and `00`, or unread."""
     after = phrases.name[-1].low if phrases.name else ""
     if after in NUMBERED or token.text.startswith("0"):
         phrases.name.append(token)

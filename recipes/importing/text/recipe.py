@@ -47,7 +47,7 @@ _FRAME = (Section.NOTES, Section.OTHER, Section.EQUIPMENT)
 
 
 def read_text(text: str, book: IngredientBook) -> Reading:
-    """Read a pasted recipe. Raises TooMuchText; all else comes back as doubts."""
+    """Read a pasted recipe. Raises TooMuchText; everything else becomes doubts."""
     if len(text) > MOST_CHARACTERS:
         raise TooMuchText("characters", len(text), MOST_CHARACTERS)
     lines = text.splitlines()
@@ -122,7 +122,7 @@ def _bare_rows(reading: Progress, following: str) -> bool:
 
 
 def _is_frame(reading: Progress, line: str) -> bool:
-    """Whether a line stands around the recipe and not in it."""
+    """Whether a line is around the recipe and not part of it."""
     if is_web(line) or is_left_out(line):
         return True
     outside = reading.section is Section.HEAD and not reading.lines
@@ -134,7 +134,7 @@ def _amounts(reading: Progress, line: str) -> bool:
 
 
 def _take_heading(reading: Progress, heading: Heading, line: str, following: str) -> bool:
-    """Open a section or a part; False when the line is something else in its place."""
+    """Open a section or a part; False if here the line is something else."""
     if heading.is_group:
         if reading.section is Section.HEAD and not reading.head:
             return False
@@ -181,13 +181,13 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
 
 
 def _is_name(reading: Progress, heading: Heading, line: str, following: str) -> bool:
-    """Whether a part's name in the head opens none, since no list follows: `Porridge Loaf`."""
+    """Whether a part's name in the head opens no part, since no list follows: `Porridge Loaf`."""
     opens = heading.section or heading.rest or line.rstrip().endswith(":")
     return not opens and not _is_listed_next(reading, following)
 
 
 def _names_again(reading: Progress, heading: Heading, following: str) -> bool:
-    """Whether what looks like a heading takes a part that stands above: `Predough`."""
+    """Whether what looks like a heading uses a part from above: `Predough`."""
     known = any(part.name == heading.name for part in reading.parts)
     return known and not heading.rest and not _is_listed_next(reading, following)
 

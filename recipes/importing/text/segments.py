@@ -15,7 +15,7 @@ _SEPARATORS = {",", ";", "|", ":", "="}
 
 @dataclass(frozen=True, slots=True)
 class Bracket:
-    """What stands between brackets, from text position `start` to `end`."""
+    """What is in brackets, from text position `start` to `end`."""
 
     items: tuple[Token | Amount, ...]
     start: int
@@ -27,7 +27,7 @@ Segment = list[Item]
 
 
 def items_of(tokens: Sequence[Token]) -> Iterator[Token | Amount]:
-    """The tokens in order, with an amount in place of those that make one."""
+    """The tokens in order, with amounts replacing the tokens that form them."""
     i = 0
     while i < len(tokens):
         amount = None if _is_name(tokens, i) else read_amount(tokens, i)

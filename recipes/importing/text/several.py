@@ -19,7 +19,7 @@ _SOAKED = word_set(
     combined bloomed"""
 )
 _PREPOSITIONS = word_set("in with")
-# What goes into the dough later keeps a line of its own, even if it is more of the same.
+# What goes into the dough later keeps its own line, even if it is more of the same.
 _LATER = word_set("bassinage reserved later with")
 _NAMED_BEFORE = word_set("the it this that these which them")
 _AROUND = " ,;([{-"
@@ -61,7 +61,7 @@ class _Line:
     book: IngredientBook
 
     def part(self, first: int, end: int | None = None) -> str:
-        """The text of some items in a row, without what only ties it to the others."""
+        """The text of some items in a row, without words that only connect it to the others."""
         items = self.items[first:end]
         if not items:
             return ""
@@ -96,7 +96,7 @@ def _of_each(line: _Line) -> list[str]:
 
 
 def _added(line: _Line) -> list[str]:
-    """`400 g water + 100 g ice`, `100 g raisins, soaked in 30 g rum`: what is added, by itself."""
+    """`400 g water + 100 g ice`, `100 g raisins, soaked in 30 g rum`: the addition by itself."""
     for n, item in enumerate(line.items[:-1]):
         following = line.items[n + 1]
         ties = isinstance(item, Token) and _ties(line.items, n)
@@ -108,7 +108,7 @@ def _added(line: _Line) -> list[str]:
 
 
 def _ties(items: _Items, n: int) -> bool:
-    """Whether an amount behind this word is of something else: `plus`, or `soaked in`."""
+    """Whether an amount after this word is of something else: `plus`, or `soaked in`."""
     word = items[n]
     if not isinstance(word, Token):
         return False
@@ -120,7 +120,7 @@ def _ties(items: _Items, n: int) -> bool:
 
 
 def _has_both(line: _Line, n: int) -> bool:
-    """Whether an amount and a name stand before what is added."""
+    """Whether there is an amount and a name before what is added."""
     before = line.items[:n]
     return any(isinstance(item, Amount) and item.usable for item in before) and any(
         word.low not in STATES for word in words_of(before)
@@ -149,7 +149,7 @@ def _apart(line: _Line, n: int) -> list[str]:
 
 
 def _name_behind(items: _Items) -> list[str] | None:
-    """The words that name what an amount is of; None where it is of something named before."""
+    """The words that name what an amount is of; None if that was named before."""
     name: list[str] = []
     for item in items:
         if isinstance(item, Amount) or item.low in NAME_ENDERS or not item.is_word:
@@ -162,6 +162,6 @@ def _name_behind(items: _Items) -> list[str] | None:
 
 
 def _name_before(line: _Line, n: int) -> str:
-    """The name that stands before position `n`, in its own words."""
+    """The name before position `n`, in its own words."""
     words = [word.text for word in words_of(line.items[:n]) if word.low not in STATES]
     return " ".join(words)

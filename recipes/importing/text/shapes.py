@@ -32,7 +32,7 @@ _BULLETS = "-*•▢☐☑□■●○◦▪▫‣·#|>"
 
 
 def is_rule(line: str) -> bool:
-    """A line of marks alone, such as a table's rule."""
+    """A line of only marks, such as a table's rule."""
     return not any(sign.isalnum() for sign in line)
 
 
@@ -42,13 +42,13 @@ def is_numbers(line: str) -> bool:
 
 
 def _orders_anew(before: str, line: str) -> bool:
-    """Whether a line begins with an order and the one before it is not left open."""
+    """Whether a line begins with an imperative and the one before it is complete."""
     last = before.rstrip()[-12:].rpartition(" ")[2].lower()
     return line.partition(" ")[0].lower() in OPENING and last not in _OPEN and last[-1:] != ","
 
 
 def continues(before: str, line: str) -> bool:
-    """Whether a line goes on with the sentence of a long line before it."""
+    """Whether a line continues the sentence of a long line before it."""
     text = line.strip()
     return (
         len(before.rpartition("\n")[2].strip()) >= _LEAST_WRAPPED
@@ -76,7 +76,7 @@ def is_table_head(line: str) -> bool:
 def looks_like_ingredient(line: str, *, strict: bool = False) -> bool:
     """Whether a line starts with an amount, or is short and holds a mass or volume.
 
-    When `strict`, an amount without a unit does not do.
+    If `strict`, an amount without a unit is not enough.
     """
     cleaned, tokens = line_start(line)
     if not tokens or sum(token.is_word for token in tokens) > _MOST_INGREDIENT_WORDS:
@@ -94,7 +94,7 @@ def looks_like_ingredient(line: str, *, strict: bool = False) -> bool:
 
 
 def looks_like_method(line: str) -> bool:
-    """Whether a line is a sentence of work: it opens with a verb, or is long and ends."""
+    """Whether a line is a sentence of work: it begins with a verb, or is long and complete."""
     cleaned, tokens = line_start(line)
     words = [token for token in tokens if token.is_word]
     if len(words) < _LEAST_SENTENCE_WORDS or not tokens[0].is_word:

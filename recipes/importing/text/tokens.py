@@ -72,7 +72,7 @@ _MOST_PREFIXES = 4
 
 
 def _fractions_apart(text: str) -> str:
-    """`1½` as `1 1/2`, so that the sign does not melt into the number before it."""
+    """`1½` as `1 1/2`, so that the sign does not merge with the number before it."""
     if text.isascii():
         return text
     return "".join(
@@ -107,7 +107,7 @@ def without_bullet(cleaned: str) -> str:
 
 
 def text_of(tokens: Sequence[Token]) -> str:
-    """Tokens as text again, with a space wherever one stood."""
+    """Tokens as text again, with a space wherever there was one."""
     return "".join(f"{'' if t.glued else ' '}{t.text}" for t in tokens).strip()
 
 
@@ -134,7 +134,7 @@ def line_text(line: str) -> str:
 def line_start(line: str) -> tuple[str, tuple[Token, ...]]:
     """The text and tokens of a line's first characters, which tell what it is.
 
-    Kept for a moment, since several questions are asked of each line.
+    Cached briefly, since several checks use each line.
     """
     text = line_text(line[:LONGEST_START])
     return text, tuple(tokenize(text))

@@ -1,7 +1,7 @@
 """The table of words: what cooks write on ingredient lines, and what each word stands for.
 
-Words are in small letters. Units come from the closed vocabulary; only their kitchen shorthand
-is added here, for ingredient lines alone. All of it is common practice.
+Words are in lower case. Units come from the fixed vocabulary; only their kitchen shorthand is added
+here, for ingredient lines. All of it is common practice.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ UNIT_WORDS = _unit_words()
 LONGEST_UNIT = max(map(len, UNIT_WORDS))
 
 _LEAST_MISTYPED = 6
-# Long unit words with a letter less, by which a slip of the fingers is found.
+# Long unit words with a letter less, for finding typing errors.
 UNIT_SLIPS = {
     less: unit
     for words, unit in UNIT_WORDS.items()
@@ -86,7 +86,7 @@ LETTERS: dict[str, tuple[Unit, str]] = {
 # From this number up, a lone C or F is a temperature.
 LEAST_DEGREES = Decimal(15)
 
-# Units that nobody measures with: how much they hold is for whoever bakes to say.
+# Units without a fixed size: the baker must say how much they hold.
 NOT_MEASURED = {"pinch", "dash"}
 
 METRIC = {"g", "kg", "mg", "ml", "cl", "dl", "l"}
@@ -107,7 +107,7 @@ FRACTION_WORDS = {
     "eighth": Decimal("0.125"),
 }
 
-# Things counted that are no unit; what one weighs depends on the ingredient.
+# Counted things that are not units; what one weighs depends on the ingredient.
 CONTAINERS = word_set(
     """packet packets pkt pkts package packages pkg pkgs pack packs sachet sachets envelope
     envelopes cube cubes cake cakes clove cloves can cans tin tins jar jars bag bags box bottle
@@ -117,7 +117,7 @@ CONTAINERS = word_set(
 PACKETS = word_set(
     "packet packets pkt pkts package packages pkg pkgs pack packs sachet sachets envelope envelopes"
 )
-# Amounts that stand without a number: `pinch of salt`.
+# Amounts without a number: `pinch of salt`.
 ONE_OF = word_set("pinch dash handful knob splash drizzle drop sprig")
 
 # Before a unit; those in ROUGH say that the amount is not exact.
@@ -146,7 +146,7 @@ STATES = word_set(
 SOFT_STATES = word_set("fresh ground whole light powdered")
 OPPOSITES = {"fresh": word_set("dried dry ground powder instant"), "dried": word_set("fresh")}
 
-# Words that make another thing of what they stand before, where no name above has them.
+# Words that make the next word another thing, unless a name above has them.
 CHANGING_WORDS = word_set(
     """coconut almond cashew rice oat soy soya hemp pea vegan plant gluten free dairy nut peanut
     condensed evaporated sour soured cottage ricotta goat sheep self rising raising cake pastry
@@ -167,10 +167,10 @@ NAME_ENDERS = word_set(
     depending or"""
 )
 JOINERS = word_set("plus and &") | {"+", "&"}
-# Behind an amount they say that it is added: `plus 25 g more`.
+# After an amount they say that it is added: `plus 25 g more`.
 MORE = word_set("more extra additional further again")
 
-# Numbers behind these words belong to the name: type 550, tipo 00.
+# Numbers after these words belong to the name: type 550, tipo 00.
 NUMBERED = word_set("type tipo typ no number size grade note")
 
 # What kind a new ingredient is likely to be, by the last word of its name.

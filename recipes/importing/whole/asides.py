@@ -1,4 +1,4 @@
-"""What stands around a recipe: greetings, links, menus; and which sentences are work at all."""
+"""What is around a recipe: greetings, links, menus; and which sentences are work at all."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ _CLOCK = re.compile(r"^\W*(?:[01]?[0-9]|2[0-3])[:.][0-5][0-9]\b")
 
 
 def is_greeting(line: str) -> bool:
-    """`Hi Anna,` and the like, with what little else stands on the line."""
+    """`Hi Anna,` and the like, with little else on the line."""
     return bool(_GREETING.match(line.strip())) and len(line.split()) <= _MOST_GREETING_WORDS
 
 
@@ -71,7 +71,7 @@ def is_work(text: str) -> bool:
 
 
 def is_work_sentence(sentence: str) -> bool:
-    """Whether a sentence opens as an order does, or gives a step its time or temperature."""
+    """Whether a sentence begins with an imperative, or gives a time or temperature."""
     if _CLOCK.match(sentence):
         return True
     tokens = tokenize(sentence)

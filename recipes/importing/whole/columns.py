@@ -1,4 +1,4 @@
-"""Two lists side by side, as pages print them, put one behind the other."""
+"""Two lists printed side by side, put one after the other."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ Numbered = tuple[int, str]
 
 
 def unfolded(lines: Sequence[str]) -> list[Numbered]:
-    """The lines with their numbers from 1; of lists side by side the right one comes second."""
+    """The lines with their numbers from 1; of lists side by side, the right one comes second."""
     numbered = list(enumerate(lines, start=1))
     found: list[Numbered] = []
     for blank, block in groupby(numbered, key=lambda pair: not pair[1].strip()):
@@ -25,7 +25,7 @@ def unfolded(lines: Sequence[str]) -> list[Numbered]:
 
 
 def _in_order(rows: list[Numbered]) -> list[Numbered]:
-    """A block's lines; those of its right column behind all of the left one."""
+    """A block's lines, with those of its right column after the left ones."""
     sides = [_SIDES.match(line) if len(line) < LONGEST else None for _, line in rows]
     both = [s for s in sides if s and all(map(_AMOUNT_OF.match, (s["left"], s["right"])))]
     if len(both) < _LEAST_ROWS:

@@ -1,4 +1,4 @@
-"""Lines that correct themselves: struck out, crossed out, or said better behind a dash."""
+"""Lines that correct themselves: struck out, crossed out, or corrected after a dash."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def is_left_out(line: str) -> bool:
 
 
 def corrected(line: str) -> tuple[str, str]:
-    """The line as it now stands, and what it no longer says; nothing where all stands."""
+    """The line as corrected, and what no longer counts; None if nothing is corrected."""
     if struck := _STRUCK.search(line):
         return _STRUCK.sub("", line), struck["gone"] or struck["tagged"]
     better = _BETTER.search(line)

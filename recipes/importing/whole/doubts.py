@@ -10,7 +10,7 @@ from recipes.importing.doubts import Doubt
 
 @dataclass(frozen=True, slots=True)
 class YieldAndLines(Doubt):
-    """So many pieces of `piece_g` are not what the lines of the dough come to."""
+    """The yield in pieces of `piece_g` does not match the lines of the dough."""
 
     pieces: int
     piece_g: Decimal
@@ -19,14 +19,14 @@ class YieldAndLines(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class PiecesGuessed(Doubt):
-    """Pieces that no yield says; the method counts them in `text`."""
+    """Pieces without a stated yield; the method counts them in `text`."""
 
     text: str
 
 
 @dataclass(frozen=True, slots=True)
 class TotalDisagrees(Doubt):
-    """A total of the text, of `name`, that its lines do not come to."""
+    """A total for `name` in the text that its lines do not add up to."""
 
     name: str
     said_g: Decimal
@@ -35,7 +35,7 @@ class TotalDisagrees(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class PartTakenOtherwise(Doubt):
-    """A dough that takes `said_g` of another part, whose lines come to `made_g`."""
+    """A dough that uses `said_g` of another part, whose lines add up to `made_g`."""
 
     name: str
     said_g: Decimal
@@ -44,7 +44,7 @@ class PartTakenOtherwise(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class WorkedOutByPercent(Doubt):
-    """A percentage made into grams from the yield, since no mass is written."""
+    """A percentage converted to grams from the yield, since no mass is written."""
 
     percent: Decimal
 
@@ -70,7 +70,7 @@ class TakenAsGrams(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class NotRead(Doubt):
-    """An amount that the text measures, in its words, and that no line holds."""
+    """An amount in the text, in its words, that no line contains."""
 
     text: str
 
@@ -84,4 +84,4 @@ class EmptyPart(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class PartGuessed(Doubt):
-    """A line under a heading that says of no part whether it goes into the dough."""
+    """A line under a heading that does not say whether it goes into the dough."""

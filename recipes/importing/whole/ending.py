@@ -59,7 +59,7 @@ def finished(reading: Progress) -> Reading:
 
 
 def _without_frame(reading: Progress) -> None:
-    """Leave out what stands behind the last work: a signature, a good wish, news."""
+    """Leave out what follows the last work: a signature, a good wish, news."""
     end = len(reading.method)
     while end and not is_work(reading.method[end - 1].text):
         end -= 1
@@ -82,7 +82,7 @@ def _take_prose(reading: Progress) -> None:
 
 
 def _steps_of(reading: Progress, said: Said, *, prose: bool) -> str:
-    """A paragraph of the method without the sentences that are facts, or in prose no work."""
+    """A paragraph of the method without sentences that are facts or, in prose, not work."""
     text = line_text(said.text)
     take_facts(reading, text)
     found = list(sentences(in_figures(text) if prose else text))
@@ -128,13 +128,13 @@ def _is_sentence(text: str) -> bool:
 
 
 def _title_of(line: str) -> str:
-    """A line as a title: without what stands far behind it, or in a bracket at its end."""
+    """A line as a title: without what is far to its right, or in a bracket at its end."""
     text = line_text(_GAP.split(line.strip())[0]).strip(" :|")
     return _BRACKET.sub("", text) or text
 
 
 def _makes(reading: Progress) -> Makes:
-    """The yield as it was stated, else as sentences of the head or the method tell it."""
+    """The yield as stated, else as sentences of the head or the method give it."""
     if reading.makes.pieces:
         return reading.makes
     for said in (*reading.head, *reading.method):

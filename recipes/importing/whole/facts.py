@@ -1,4 +1,4 @@
-"""Facts that a text states beside lines and steps: times, temperatures, the loss in the oven."""
+"""Facts that a text states besides lines and steps: times, temperatures, the loss in the oven."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ _OTHER_FACTS = re.compile(
 
 
 def take_facts(reading: Progress, text: str) -> None:
-    """Keep the temperature of the dough, the loss and the total of it that a text states."""
+    """Store the dough's temperature, loss and total that a text states."""
     cleaned = clean(text[:LONGEST])
     if reading.dough_temperature_c is None and (found := _DOUGH.search(cleaned)):
         reading.dough_temperature_c = _celsius(found)
@@ -85,7 +85,7 @@ def take_facts(reading: Progress, text: str) -> None:
 
 
 def _celsius(found: re.Match[str]) -> Decimal | None:
-    """Degrees of a dough in Celsius, the middle of a range; None for what no dough has."""
+    """Degrees of a dough in Celsius, the middle of a range; None if no dough has that."""
     ends = [Decimal(end.replace(",", ".")) for end in (found["low"], found["high"]) if end]
     value = sum(ends, Decimal(0)) / len(ends)
     if found["scale"] in ("F", "f") or value > 45:
@@ -94,7 +94,7 @@ def _celsius(found: re.Match[str]) -> Decimal | None:
 
 
 def _core_celsius(found: re.Match[str]) -> Decimal | None:
-    """Degrees in the core of bread in Celsius; None for what no core has."""
+    """Degrees in the core of bread in Celsius; None if no core has that."""
     value = Decimal(found["low"].replace(",", "."))
     if found["scale"] in ("F", "f") or value > _HOTTEST_CORE_C:
         value = (value - 32) * 5 / 9
@@ -103,12 +103,12 @@ def _core_celsius(found: re.Match[str]) -> Decimal | None:
 
 
 def is_loss(sentence: str) -> bool:
-    """Whether a sentence only tells what is lost in the oven."""
+    """Whether a sentence only says what is lost in the oven."""
     return bool(_LOSS.search(sentence)) and len(sentence) < 120
 
 
 def is_dough_temperature(sentence: str) -> bool:
-    """Whether a sentence tells the temperature of the dough and nothing to do."""
+    """Whether a sentence only gives the temperature of the dough, and no work."""
     if len(sentence.split()) > _MOST_FACT_WORDS:
         return False
     found = _DOUGH.search(sentence)

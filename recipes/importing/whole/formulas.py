@@ -1,4 +1,4 @@
-"""Rows of formula tables as lines, and the tables held against each other."""
+"""Rows of formula tables as lines, and comparing the tables with each other."""
 
 from __future__ import annotations
 
@@ -88,7 +88,7 @@ def _grams(column: Column, value: Decimal) -> Decimal:
 
 
 def checked_percents(lines: Sequence[ReadLine]) -> list[ReadLine]:
-    """The lines, doubted where percentage and mass do not fit those of the rest of their part."""
+    """The lines, with doubts if percentage and mass do not fit the rest of their part."""
     flours: dict[int, list[Decimal]] = {}
     for line in lines:
         if line.percent and line.written.mass_g:
@@ -110,7 +110,7 @@ def _checked(line: ReadLine, flours: Sequence[Decimal]) -> ReadLine:
 
 
 def worked_out(lines: Sequence[ReadLine], total_g: Decimal | None, sure: bool) -> list[ReadLine]:
-    """Lines of percentages alone with grams, as far as the mass of all is known."""
+    """Lines with only percentages, given grams as far as the total mass is known."""
     bare = [line for line in lines if line.percent is not None and line.written.mass_g is None]
     weighed = any(line.written.mass_g for line in lines)
     percents = sum((line.percent or ZERO for line in bare), ZERO)
@@ -139,7 +139,7 @@ def is_total(part: WrittenPart) -> bool:
 def without_total(
     parts: Sequence[WrittenPart], lines: Sequence[ReadLine]
 ) -> tuple[list[WrittenPart], list[ReadLine], list[Doubt]]:
-    """Parts and lines without a total formula that other parts make up, held against them."""
+    """Parts and lines without a total formula that other parts make up, compared with them."""
     filled = {line.part for line in lines}
     total = next((n for n, part in enumerate(parts) if is_total(part) and n in filled), None)
     doughs = [n for n, part in enumerate(parts) if n != total and n in filled

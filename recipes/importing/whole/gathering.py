@@ -1,4 +1,4 @@
-"""All that was read of a recipe as one reading, its parts held against each other."""
+"""Everything read of a recipe as one reading, with its parts compared with each other."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ _STREWN = {"topping", "toppings", "crumble", "streusel", "sprinkle", "sprinkling
 
 
 def cut(text: str, most: int, told: list[Doubt]) -> str:
-    """A text shortened to `most` characters, with a doubt that holds the rest."""
+    """A text shortened to `most` characters, with a doubt that contains the rest."""
     if len(text) > most:
         told.append(line_doubts.TextCut(text[most:].strip()))
     return text[:most].strip()
@@ -52,7 +52,7 @@ def gathered(
     total_g: Decimal | None = None,
     totals: Sequence[tuple[int, Decimal]] = (),
 ) -> Reading:
-    """The reading of all; `total_g` is a stated mass of the dough, `totals` those of parts.
+    """The whole reading; `total_g` is a stated mass of the dough, `totals` those of parts.
 
     Raises TooMuchText for more than any recipe has.
     """
@@ -96,9 +96,9 @@ def gathered(
 def without_references(
     lines: Sequence[ReadLine], parts: Sequence[WrittenPart]
 ) -> tuple[list[ReadLine], list[LeftOver], list[Doubt]]:
-    """The lines but for those that only name another part, such as `all of the poolish`.
+    """The lines except those that only name another part, such as `all of the poolish`.
 
-    Of those that say how much of it, a doubt tells where the part comes to another mass.
+    If one gives an amount that differs from the part's mass, a doubt says so.
     """
     kept: list[ReadLine] = []
     left: list[LeftOver] = []
@@ -117,7 +117,7 @@ def without_references(
 
 
 def _named_part(line: ReadLine, parts: Sequence[WrittenPart]) -> int | None:
-    """The other part that a line names, if it is an ingredient of no other name."""
+    """The other part that a line names, unless the name is an ingredient."""
     if line.match.key and _STARTER not in line.match.key:
         return None
     words = [word for word in stems(line.text) if not word[:1].isdigit()][:_NAMING_WORDS]
@@ -135,7 +135,7 @@ def _named_part(line: ReadLine, parts: Sequence[WrittenPart]) -> int | None:
 
 
 def _kind(part: WrittenPart, n: int, lines: Sequence[ReadLine]) -> ComponentKind:
-    """The kind of a part; what goes on top and has egg, fat or liquid in it is brushed on."""
+    """The kind of a part; a topping with egg, fat or liquid is brushed on."""
     if part.kind is not ComponentKind.TOPPING or _STREWN & set(part.name.lower().split()):
         return part.kind
     kinds = {line.written.ingredient.kind for line in lines if line.part == n}
@@ -146,7 +146,7 @@ def _kind(part: WrittenPart, n: int, lines: Sequence[ReadLine]) -> ComponentKind
 def _beside(
     parts: Sequence[WrittenPart], lines: Sequence[ReadLine]
 ) -> tuple[list[WrittenPart], list[ReadLine]]:
-    """Parts of another name without flour as fillings, each line of which is doubted."""
+    """Parts with other names and no flour, as fillings, with a doubt on each line."""
     floured = {line.part for line in lines
                if line.written.ingredient.kind is IngredientKind.FLOUR}  # fmt: skip
     guessed = {
@@ -168,7 +168,7 @@ def _off_totals(
     lines: Sequence[ReadLine],
     totals: Sequence[tuple[int, Decimal]],
 ) -> list[Doubt]:
-    """Doubts about totals that the lines of their part do not come to."""
+    """Doubts about totals that the lines of their part do not add up to."""
     told: list[Doubt] = []
     for n, said_g in totals:
         masses = [line.written.mass_g for line in lines if line.part == n]
@@ -180,7 +180,7 @@ def _off_totals(
 
 
 def _off_yield(read: Reading) -> list[Doubt]:
-    """A doubt where so many pieces of so much dough are not what its lines come to."""
+    """A doubt if the pieces and their mass do not match the lines of the dough."""
     written = read.written
     if not written.pieces or not written.piece_g:
         return []

@@ -1,4 +1,4 @@
-"""Lines of a list taken into their parts, also where several stand in one line."""
+"""Lines of a list put into their parts, also if one line has several."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def take_ingredient(reading: Progress, line: str) -> None:
 
 
 def _take_listed(reading: Progress, line: str) -> None:
-    """Ingredients set apart by commas, and the work that stands behind them."""
+    """Ingredients separated by commas, and the work that follows them."""
     if _TAKES_PART.match(line) and reading.part.kind is not ComponentKind.DOUGH:
         reading.open(WHOLE_DOUGH)
     texts, rest = listed(line)
@@ -63,7 +63,7 @@ def _take_listed(reading: Progress, line: str) -> None:
 
 
 def take_rest(reading: Progress, heading: Heading) -> None:
-    """What stands behind a part's heading on its line: ingredients, and a step behind them."""
+    """What follows a part's heading on its line: ingredients, and then a step."""
     found, rest = rows_of(heading.rest)
     part = reading.part_number() if found else 0
     for row in found:
@@ -79,7 +79,7 @@ def take_rest(reading: Progress, heading: Heading) -> None:
 
 
 def reopen(reading: Progress) -> None:
-    """Go on with ingredients behind a piece of method, under what may be their heading."""
+    """Continue with ingredients after a piece of method, under what may be their heading."""
     reading.section = Section.INGREDIENTS
     last = reading.method[-1] if reading.method else None
     if last and is_short_label(last.text):

@@ -53,7 +53,7 @@ def without_number(line: str) -> str:
 
 
 def is_ingredient(book: IngredientBook, line: str) -> bool:
-    """Whether a line is an ingredient where none is expected: measured, or counted and known."""
+    """Whether a line is an unexpected ingredient: measured, or counted and known."""
     if is_by_clock(line) or is_numbered_step(line) or _makes_weighed(line):
         return False
     if looks_like_ingredient(line, strict=True):
@@ -68,7 +68,7 @@ def _makes_weighed(line: str) -> bool:
 
 
 def is_bare_row(book: IngredientBook, line: str) -> bool:
-    """A name with a bare number behind it: `water 3100`."""
+    """A name followed by a bare number: `water 3100`."""
     found = BARE_ROW.match(line.strip()) if len(line) < _LONGEST_ROW else None
     return found is not None and bool(book.named_in(found["name"]))
 
@@ -80,7 +80,7 @@ def is_list(book: IngredientBook, line: str) -> bool:
 
 
 def is_method(line: str) -> bool:
-    """Whether a line of the head is work already, and no title."""
+    """Whether a line of the head is already work, not a title."""
     long = len(line) > _LONGEST_SHORT or line.rstrip().endswith((".", "!"))
     return (long or is_by_clock(line)) and is_work(line)
 
@@ -113,5 +113,5 @@ def _is_row(book: IngredientBook, line: str) -> bool:
 
 
 def is_short_label(text: str) -> bool:
-    """Whether a line may have been the heading of the list behind it."""
+    """Whether a line may have been the heading of the list after it."""
     return len(text.split()) <= _MOST_LABEL_WORDS and not is_work(text)

@@ -1,4 +1,4 @@
-"""What a text measures and no line took: each such amount becomes a doubt in its own words."""
+"""Amounts in a text that no line used: each becomes a doubt in its own words."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _TAKEN = word_set("the remaining rest last reserved held kept")
 def unread(
     read: Reading, paragraphs: Sequence[tuple[Place, str]], book: IngredientBook
 ) -> list[NotRead]:
-    """Doubts about amounts in the lines and steps of a text that no line holds."""
+    """Doubts about amounts in the lines and steps of a text that no line contains."""
     told: dict[str, None] = {}
     stepped = {place for place in read.step_places if place}
     for place, text in paragraphs:
@@ -41,7 +41,7 @@ def unread(
 
 
 def _amounts(text: str, held: Sequence[str], book: IngredientBook) -> Iterator[str]:
-    """Amounts of something to eat, each with its name, that stand in none of the held texts."""
+    """Amounts of something to eat, with names, that are in none of the given texts."""
     for sentence in sentences(in_figures(clean(text[:LONGEST]))):
         tokens = tokenize(sentence)
         i = 0
@@ -71,7 +71,7 @@ def _is_new(
 
 
 def _is_repeated(found: str, read: Reading, book: IngredientBook) -> bool:
-    """Whether a line of the text holds the same amount of the same ingredient."""
+    """Whether a line of the text has the same amount of the same ingredient."""
     line = read_line(found, book)
     same = (other for other in read.lines if other.match.key == line.match.key)
     return any(other.written.mass_g == line.written.mass_g for other in same)

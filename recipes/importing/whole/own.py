@@ -1,7 +1,6 @@
 """The text that Bakebench writes of a recipe, read again without loss.
 
-Where a line of it was changed into something else, nothing is read here: then it is a text like
-any other.
+If a line was changed into something else, nothing is read here: then it is a text like any other.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What has been read of a pasted text, and where in it the reader stands."""
+"""What has been read of a pasted text, and the reader's position in it."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class Said:
 
 
 def _is_unweighed(line: ReadLine) -> bool:
-    """Whether a line's number is of nothing that is counted."""
+    """Whether a line's number counts nothing."""
     kind = line.written.ingredient.kind
     if line.written.mass_g is not None or kind is IngredientKind.EGG:
         return False
@@ -46,8 +46,8 @@ def _is_unweighed(line: ReadLine) -> bool:
 class Progress:
     """The parts and lines so far; head and method wait until all of the text is known.
 
-    `behind` is the line after the next. `named_by` is how much of the head stands before the
-    first yield or time, as its title does.
+    `behind` is the line after the next. `named_by` is how much of the head is before the first
+    yield or time, like its title.
     """
 
     book: IngredientBook
@@ -81,7 +81,7 @@ class Progress:
         self.part, self.part_opened = part, False
 
     def ask_for_empty(self) -> None:
-        """Ask about a part beside the dough that a heading opened and no line filled."""
+        """Ask about a part, other than the dough, that a heading opened but no line filled."""
         if not self.part_opened and self.part.kind is not ComponentKind.DOUGH:
             self.doubts.append(EmptyPart(self.part.name))
 
@@ -93,7 +93,7 @@ class Progress:
         return len(self.parts) - 1
 
     def named_part(self, part: WrittenPart) -> int:
-        """The number of the part with this name, made where it is not there yet."""
+        """The number of the part with this name, created if needed."""
         names = [known.name for known in self.parts]
         if part.name not in names:
             self.parts.append(part)
@@ -129,9 +129,9 @@ class Progress:
             self.left_over.append(LeftOver(shown, doubt, self.place))
 
     def use(self) -> None:
-        """Say that the present place went into the head, or opens a part or the method."""
+        """Note that the present place went into the head, or opens a part or the method."""
         self.used.append(self.place)
 
     def say(self, text: str) -> None:
-        """Keep a text of the method until all is known."""
+        """Store a text of the method until everything is known."""
         self.method.append(Said(text, self.place))

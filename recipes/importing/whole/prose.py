@@ -79,7 +79,7 @@ def preferment_in(sentence: str) -> str:
 def ingredients_in(text: str, book: IngredientBook) -> Iterator[str]:
     """The amounts with their ingredients in a text, each as a line of its own.
 
-    A bare number `of` something is taken in grams where the sentences around it say grams.
+    A bare number `of` something is in grams if the sentences around it use grams.
     """
     told = in_figures(clean(text[:LONGEST]))
     taken: set[str] = set()
@@ -111,7 +111,7 @@ def _amount(tokens: Sequence[Token], i: int) -> Amount | None:
 
 
 def name_end(tokens: Sequence[Token], start: int, book: IngredientBook) -> int:
-    """Where the name behind an amount ends: at a mark, a joining word, a verb or a number."""
+    """Where the name after an amount ends: at a mark, a joining word, a verb or a number."""
     at = start
     while at < len(tokens) and at - start < _MOST_NAME:
         token = tokens[at]
@@ -138,13 +138,13 @@ def _is_food(name: Sequence[Token], amount: Amount, line: str, book: IngredientB
 
 
 def is_food_named(name: Sequence[Token]) -> bool:
-    """Whether words behind an amount may name something to eat, and no tin or piece of dough."""
+    """Whether words after an amount may name something to eat, not a tin or a piece of dough."""
     words = [token.low for token in name]
     return not (words[-1] in _NO_FOOD or set(words) <= {"of", "the", "a"})
 
 
 def is_listed(text: str) -> bool:
-    """Whether a paragraph begins with ingredients in a row, set apart by commas."""
+    """Whether a paragraph begins with ingredients in a row, separated by commas."""
     first = _first_of(text)
     segments = [segment.strip() for segment in _APART.split(first)]
     if len(segments) < _LEAST_LIST or any(isinstance(t, TimeSpan) for t in times(tokenize(first))):
@@ -165,7 +165,7 @@ def _first_of(text: str) -> str:
 
 
 def listed(text: str) -> tuple[list[str], str]:
-    """The ingredients of such a list, and the sentences behind it."""
+    """The ingredients of such a list, and the sentences after it."""
     first = _first_of(text)
     cut = _APART.split(first.rstrip(" ."))
     behind = clean(text)[len(first) :].strip()

@@ -1,4 +1,4 @@
-"""Several ingredients behind one label: `Poolish: 250 T65, 250 water`, `flour: 400 g bread`."""
+"""Several ingredients after one label: `Poolish: 250 T65, 250 water`, `flour: 400 g bread`."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class Row:
 
 
 def rows_of(text: str) -> tuple[list[Row], str]:
-    """The ingredients of the first sentence of a list behind a label, and what follows it."""
+    """The ingredients of the first sentence of a list after a label, and what follows it."""
     cleaned = clean(text[:LONGEST])
     first, *rest = [*sentences(cleaned)] or [""]
     cut = [item.strip(" .") for item in _CUT.split(first) if item.strip(" .")]
@@ -41,7 +41,7 @@ def rows_of(text: str) -> tuple[list[Row], str]:
 
 
 def labelled(line: str) -> list[Row]:
-    """The ingredients of a line behind a label: `flour: 400 g bread, 200 g spelt`, `Dry: ...`."""
+    """The ingredients of a line after a label: `flour: 400 g bread, 200 g spelt`, `Dry: ...`."""
     cleaned = clean(line[:LONGEST])
     found = _LABEL.match(cleaned)
     if found is None:
@@ -56,7 +56,7 @@ def labelled(line: str) -> list[Row]:
 
 
 def labelled_step(heading: Heading, text: str) -> str:
-    """What stands beside a part's name, as a step: `(build 8 h at 25 C)` ripens so long."""
+    """What is beside a part's name, as a step: `(build 8 h at 25 C)` ripens for that time."""
     said = _SET.sub("", text)
     if set(said.lower().replace(",", " ").split()) & STEP_VERBS.keys():
         return f"{heading.name}: {said}"

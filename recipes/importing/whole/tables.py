@@ -1,7 +1,7 @@
 """Formula tables: columns of percentages and masses under a head, with a row for an ingredient.
 
-Cells are set apart by tabs, bars or spaces. A row may leave cells empty, and may be under the
-head of an earlier table.
+Cells are separated by tabs, bars or spaces. A row may leave cells empty, and may belong to the head
+of an earlier table.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ class Column:
 class TableHead:
     """The columns of numbers; `cells` is how many cells a full row has, 0 when set by spaces.
 
-    `label` stands over the names and may open a part.
+    `label` is above the names and may open a part.
     """
 
     columns: tuple[Column, ...]
@@ -70,7 +70,7 @@ class TableRow:
 
 
 def _cells(line: str) -> list[str] | None:
-    """Cells between tabs or bars, None where there are none."""
+    """Cells between tabs or bars, None if there are none."""
     if "\t" in line:
         return [cell.strip() for cell in line.rstrip("\n").split("\t")]
     if "|" in line:

@@ -1,4 +1,4 @@
-"""Yields and other facts, where they stand before the method or behind it."""
+"""Yields and other facts before or after the method."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _MOST_LATE_WORDS = 8
 
 
 def stated_before(reading: Progress, line: str) -> bool:
-    """Take a yield, times or a temperature of the dough; True where the line is nothing else."""
+    """Take a yield, times or a temperature of the dough; True if the line is nothing else."""
     take_facts(reading, line)
     food = bool(reading.book.named_in(line_text(line)))
     begins = starts_yield(line) or line_text(line)[:1].isdigit()
@@ -55,7 +55,7 @@ def _take(reading: Progress, chunk: str, *, begins: bool) -> None:
 
 
 def stated_behind(reading: Progress, line: str) -> bool:
-    """Take facts that stand behind the method: `Loses 12 %`, `2 loaves at 563 g`."""
+    """Take facts that follow the method: `Loses 12 %`, `2 loaves at 563 g`."""
     take_facts(reading, line)
     if is_facts(line) and (is_dough_temperature(line_text(line)) or not is_work(line)):
         _take(reading, line, begins=True)
