@@ -93,7 +93,7 @@ def disagreement(taken: Amount, other: Amount, thing: Substance) -> tuple[Doubt,
 
 
 def _extent(amount: Amount, thing: Substance) -> tuple[Decimal, ...]:
-    """Least and most grams of an amount; nothing if they are not known."""
+    """Least and most grams of an amount; empty if they are not known."""
     ends = (amount.low, amount.high or amount.low)
     low, high = (weight(replace(amount, low=end), thing).grams for end in ends)
     if not low or not high:

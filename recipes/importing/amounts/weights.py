@@ -138,7 +138,7 @@ def _of_measure(amount: Amount, unit: Unit, thing: Substance) -> Iterator[Doubt]
 
 
 def _total(amount: Amount, thing: Substance) -> Weight:
-    """What an amount weighs with everything added to it; None if one part is unknown."""
+    """What an amount weighs with everything added to it; no grams if one part is unknown."""
     parts = (replace(amount, more=()), *amount.more)
     weights = [weight(part, thing) for part in parts]
     told = (

@@ -23,7 +23,7 @@ def is_left_out(line: str) -> bool:
 
 
 def corrected(line: str) -> tuple[str, str]:
-    """The line as corrected, and what no longer counts; None if nothing is corrected."""
+    """The line as corrected, and what no longer counts; empty if nothing is corrected."""
     if struck := _STRUCK.search(line):
         return _STRUCK.sub("", line), struck["gone"] or struck["tagged"]
     better = _BETTER.search(line)
