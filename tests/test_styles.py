@@ -69,6 +69,8 @@ ALONE = {
     ("screen/hours", "0.02em"): "letters of the largest figure, closer",
     ("screen/hours", "60vh"): "a strip that leaves room on a small screen",
     ("screen/hours", "100vh"): "as high as the screen",
+    ("screen/review", "50vh"): "the source, with readings in sight below it",
+    ("screen/review", "80vh"): "the source beside its readings",
     ("paper/components", "3.5mm"): "from the running head to the box of the paper",
     ("paper/components", "26mm"): "the column of the cautions' first words",
     ("paper/components", "0.6mm"): "a box to tick, on the line of its words",
