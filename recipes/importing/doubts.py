@@ -150,6 +150,14 @@ class UnknownIngredient(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class OtherHydration(Doubt):
+    """A starter that a file and the book give different water, in percent; None is unknown."""
+
+    said_percent: Decimal
+    book_percent: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
 class PartOfRecipe(Doubt):
     """A line that names another part of the recipe, such as `all of the poolish`."""
 

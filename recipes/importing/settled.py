@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from recipes.core.units import parse_unit
 from recipes.core.written import NamedIngredient, WrittenLine, WrittenRecipe
 from recipes.importing import doubts
@@ -23,8 +25,6 @@ def reading_of(written: WrittenRecipe, book: IngredientBook) -> Reading:
 
 def _line(line: WrittenLine, part: int, book: IngredientBook) -> ReadLine:
     match = _match(line.ingredient, book)
-    known = match.sureness is Sureness.EXACT
-    unknown = doubts.UnknownIngredient(line.ingredient.name, match.candidates)
     return ReadLine(
         line,
         text=f"{plain(line.grams)} g {line.ingredient.name}",
@@ -32,8 +32,18 @@ def _line(line: WrittenLine, part: int, book: IngredientBook) -> ReadLine:
         quantity=line.mass_g,
         unit=_GRAM,
         part=part,
-        doubts=() if known else (unknown,),
+        doubts=tuple(_doubts(line.ingredient, match, book)),
     )
+
+
+def _doubts(named: NamedIngredient, match: Match, book: IngredientBook) -> Iterator[doubts.Doubt]:
+    known = book.get(match.key) if match.sureness is Sureness.EXACT else None
+    if known is None:
+        yield doubts.UnknownIngredient(named.name, match.candidates)
+        return
+    said, ours = named.hydration_percent, known.hydration_percent
+    if said is not None and said != ours:
+        yield doubts.OtherHydration(said, ours)
 
 
 def _match(ingredient: NamedIngredient, book: IngredientBook) -> Match:

@@ -42,4 +42,5 @@ def known_ingredient(row: Ingredient) -> KnownIngredient:
         each_g=row.each_g,
         each_name=row.each_name,
         packet_g=row.pack_g if row.kind == IngredientKind.YEAST else None,
+        hydration_percent=row.hydration_percent,
     )

@@ -32,6 +32,7 @@ class KnownIngredient:
     each_g: Decimal | None = None
     each_name: str = ""
     packet_g: Decimal | None = None
+    hydration_percent: Decimal | None = None
 
 
 class Sureness(StrEnum):

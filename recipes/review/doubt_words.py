@@ -170,6 +170,15 @@ def _(doubt: doubts.LikelyIngredient, names: Names) -> Told:
 
 
 @told.register
+def _(doubt: doubts.OtherHydration, names: Names) -> Told:
+    ours = "not known" if doubt.book_percent is None else f"{plain(doubt.book_percent)} %"
+    return "ingredient", (
+        f"The file says a hydration of {plain(doubt.said_percent)} % for this starter. In your "
+        f"book it is {ours}, and that is what counts. Compare its flours too."
+    )
+
+
+@told.register
 def _(doubt: doubts.UnknownIngredient, names: Names) -> Told:
     near = names.either(doubt.candidates)
     mean = f" Did you mean {near}?" if near else ""

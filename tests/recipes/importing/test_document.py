@@ -2,6 +2,7 @@
 
 import json
 from contextlib import suppress
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -23,9 +24,12 @@ from recipes.exporting.document import document, document_text
 from recipes.importing import document as reader
 from recipes.importing import errors
 from recipes.importing.document import read_data, read_document
+from recipes.importing.doubts import OtherHydration
 from recipes.importing.intake import SourceKind, read_pasted
 from recipes.importing.jsontext import MOST_CHARACTERS
 from recipes.importing.settled import reading_of
+from recipes.importing.text.matching import IngredientBook
+from recipes.importing.values import KnownIngredient
 from tests.recipes.importing.made import RECIPES
 
 THOROUGH = settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
@@ -88,6 +92,30 @@ def test_a_recipe_is_reviewed_line_by_line(recipe, book):
     ]
     for line in read.lines:
         assert bool(line.match.key) is bool(line.written.ingredient.key) is not bool(line.doubts)
+
+
+def test_a_starter_of_other_water_than_the_books_asks():
+    book = IngredientBook(
+        [
+            KnownIngredient("rye-starter", "Rye starter", IngredientKind.STARTER),
+            KnownIngredient(
+                "white-starter",
+                "White starter",
+                IngredientKind.STARTER,
+                hydration_percent=Decimal(100),
+            ),
+        ]
+    )
+
+    def asked(key, hydration):
+        named = NamedIngredient(key, "Starter", IngredientKind.STARTER, hydration)
+        part = WrittenPart(ComponentKind.DOUGH, "Dough", lines=(WrittenLine(named, Decimal(90)),))
+        (line,) = reading_of(replace(LOAF, parts=(part,)), book).lines
+        return line.doubts
+
+    assert asked("white-starter", Decimal(50)) == (OtherHydration(Decimal(50), Decimal(100)),)
+    assert asked("rye-starter", Decimal(50)) == (OtherHydration(Decimal(50), None),)
+    assert asked("white-starter", Decimal("100.0")) == asked("white-starter", None) == ()
 
 
 def test_numbers_are_written_as_text():
