@@ -128,7 +128,8 @@ def _(doubt: doubts.NoPieceMassKnown, names: Names) -> Told:
 
 @told.register
 def _(doubt: doubts.PacketAssumed, names: Names) -> Told:
-    return "amount", f"One {doubt.word} is taken as {_figure(doubt.grams)} g: look at yours."
+    each = _figure(doubt.grams)
+    return "amount", f"{quoted(doubt.word)}: each is taken as {each} g. Look at yours."
 
 
 @told.register
