@@ -26,6 +26,11 @@ _booking_signer = Signer(salt="bakebench held seats")
 _calendar_signer = Signer(salt="bakebench staff calendar")
 _waiting_signer = Signer(salt="bakebench waiting list")
 
+# Without letters that are read as others; those are taken as what they look like.
+CODE_LETTERS, CODE_LENGTH = "0123456789abcdefghjkmnpqrstvwxyz", 12
+MISREAD = str.maketrans("oil", "011")
+LONGEST_KEY = 19
+
 
 def class_seen_by(user: User, code: str) -> ClassSession:
     """A class for its instructor or one of its assistants."""
@@ -75,14 +80,44 @@ def home_token(enrollment: Enrollment) -> str:
     return _home_signer.sign(f"{enrollment.pk}-{enrollment.link_nonce}")
 
 
+def home_code(enrollment: Enrollment) -> str:
+    """A short word for the same page, for papers: `12-7kxq-2m9p-t4vd`.
+
+    It has 60 bits, so that it can be typed; wrong ones are counted like wrong links.
+    """
+    said = f"{enrollment.pk}-{enrollment.link_nonce}"
+    bits = int(salted_hmac("bakebench short address", said, algorithm="sha256").hexdigest(), 16)
+    letters = [CODE_LETTERS[bits >> 5 * place & 31] for place in range(CODE_LENGTH)]
+    groups = ("".join(letters[start : start + 4]) for start in range(0, CODE_LENGTH, 4))
+    return "-".join((str(enrollment.pk), *groups))
+
+
+def enrollment_by_home_code(code: str, *, at: datetime) -> Enrollment:
+    """The enrollment whose home kitchen a short address opens, however it was typed; else 404."""
+    typed = code.lower().translate(MISREAD)
+    pk = typed.partition("-")[0]
+    if not (pk.isascii() and pk.isdecimal() and len(pk) < LONGEST_KEY):
+        raise Http404
+    enrollment = get_object_or_404(_enrollments(), pk=int(pk))
+    if not constant_time_compare(typed, home_code(enrollment)):
+        raise Http404
+    return _unless_ended(enrollment, at)
+
+
 def enrollment_by_home_token(token: str, *, at: datetime) -> Enrollment:
     """The enrollment whose home kitchen a link opens; it expires with the student's own link."""
     return _linked(_home_signer, token, at)
 
 
 def _linked(signer: Signer, token: str, at: datetime) -> Enrollment:
-    enrollments = Enrollment.objects.select_related("session__kitchen", "booking")
-    enrollment = row_of_signed(signer, token, enrollments)
+    return _unless_ended(row_of_signed(signer, token, _enrollments()), at)
+
+
+def _enrollments() -> QuerySet[Enrollment]:
+    return Enrollment.objects.select_related("session__kitchen", "booking")
+
+
+def _unless_ended(enrollment: Enrollment, at: datetime) -> Enrollment:
     if at > link_ends_at(enrollment.session):
         raise Http404
     return enrollment

@@ -90,7 +90,7 @@ class Student:
 
     `eater` is what they told us, `wrote` whether any of it in words. `has_nothing`: they said that
     there is nothing; `was_asked` is False if nobody asked them yet, and `answers` if they prefer
-    not to say. `home` is their saved kitchen at home, and `home_token` opens its page.
+    not to say. `home` is their saved kitchen at home, and `home_code` is in its short address.
     """
 
     pk: int
@@ -100,7 +100,7 @@ class Student:
     was_asked: bool = True
     answers: bool = True
     home: Mapping[str, Any] = field(default_factory=dict)
-    home_token: str = field(default="", repr=False)
+    home_code: str = field(default="", repr=False)
 
     @property
     def key(self) -> PersonKey:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from classes.access import home_token
+from classes.access import home_code
 from classes.core.demand import Person, StationPlaces, Taught, seat_people
 from classes.core.keys import PersonKey
 from classes.core.regions import Region, usual_home_region
@@ -191,7 +191,7 @@ def _student(one: Enrollment, stations: Mapping[PersonKey, str]) -> Student:
         was_asked=one.diet != Enrollment.Diet.NOT_ASKED,
         answers=one.diet != Enrollment.Diet.SILENT,
         home=one.home,
-        home_token=home_token(one),
+        home_code=home_code(one),
     )
 
 

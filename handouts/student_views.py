@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from classes.access import enrollment_by_token, home_token
+from classes.access import enrollment_by_home_code, enrollment_by_token, home_token
 from classes.core.keys import PersonKey
 from classes.enrollment.limits import slow_guesses
 from classes.enrollment.models import Enrollment
@@ -96,3 +96,12 @@ def homework_pdf(request: HttpRequest, token: str) -> HttpResponse:
     page_size, paper = page_size_of(request), _own_homework(token)
     pdf = to_pdf([paper], page_size)
     return pdf_response(pdf, f"{paper.head.code}-before-the-day-{page_size}")
+
+
+@login_not_required
+@require_safe
+@slow_guesses
+def short_address(request: HttpRequest, code: str) -> HttpResponse:
+    """From the address that is printed on papers to the page for a kitchen at home."""
+    own = enrollment_by_home_code(code, at=timezone.now())
+    return redirect("handouts:at_home", token=home_token(own))

@@ -16,6 +16,7 @@ urlpatterns = [
     path("mine/<str:token>/before.pdf", student_views.homework_pdf, name="homework_pdf"),
     path("mine/<str:token>/handout/", student_views.student, name="student"),
     path("mine/<str:token>/handout.pdf", student_views.student_pdf, name="student_pdf"),
+    path("h/<slug:code>/", student_views.short_address, name="short_address"),
     path("at-home/<str:token>/", home_page.at_home, name="at_home"),
     path("at-home/<str:token>.pdf", home_page.at_home_pdf, name="at_home_pdf"),
 ]

@@ -11,7 +11,14 @@ from django.test import Client
 from django.urls import URLPattern, URLResolver, reverse
 from django.utils import timezone
 
-from classes.access import booking_token, calendar_token, home_token, student_token, waiting_token
+from classes.access import (
+    booking_token,
+    calendar_token,
+    home_code,
+    home_token,
+    student_token,
+    waiting_token,
+)
 from classes.enrollment.models import Booking
 from classes.enrollment.services.seats import recount_seats
 from classes.models import ClassSession
@@ -107,6 +114,7 @@ class Site:
             "handouts:homework_pdf": [student_token(student)],
             "handouts:student": [student_token(student)],
             "handouts:student_pdf": [student_token(student)],
+            "handouts:short_address": [home_code(student)],
             "handouts:at_home": [home_token(student)],
             "handouts:at_home_pdf": [home_token(student)],
             "house:person": [newcomer.pk],

@@ -33,6 +33,7 @@ WRONG_METHOD_FOR_INSTRUCTORS = ("login", "404", "404", "405", "405", "405")
 KNOWN = ("login", "in", "404", "in", "in", "in")
 KEEPER = ("login", "404", "404", "404", "404", "in")
 OPEN = ("in", "in", "in", "in", "in", "in")
+LEADS_ON = ("go", "go", "go", "go", "go", "go")
 NEVER = ("405", "405", "405", "405", "405", "405")
 REFUSED = ("400", "400", "400", "400", "400", "400")
 ONCE = ("in", "404", "404", "404", "404", "404")  # done by the first, the link is gone for the rest
@@ -119,6 +120,7 @@ TABLE = {
     "handouts:homework_pdf": OPEN,
     "handouts:student": OPEN,
     "handouts:student_pdf": OPEN,
+    "handouts:short_address": LEADS_ON,
     "handouts:at_home": OPEN,
     "handouts:at_home_pdf": OPEN,
     "house:people": KEEPER,

@@ -18,6 +18,7 @@ from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
 from handouts.paper import Paper, paper_head
 from handouts.recipe_card import RecipeCard, recipe_card
 from handouts.safety.heeds import fits_on_top, with_marks
+from handouts.site_address import printable_site
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,6 +48,12 @@ class Handout(Paper):
     def home_square(self) -> str:
         """The same address as a picture that a telephone can read."""
         return qr_picture(self.home_address) if self.home_address else ""
+
+    @property
+    def typed_address(self) -> tuple[str, str]:
+        """The same to be typed, without its scheme: the site, and what follows it."""
+        site, slash, path = self.home_address.partition("://")[2].partition("/")
+        return site, f"{slash}{path.rstrip('/')}"
 
 
 def handouts(
@@ -78,9 +85,12 @@ def handouts(
 
 
 def home_address(student: Student) -> str:
-    """The address of a student's recipes for their kitchen at home."""
-    path = reverse("handouts:at_home", args=[student.home_token])
-    return settings.SITE_URL.rstrip("/") + path
+    """The short address of a student's recipes for their kitchen at home.
+
+    Empty where the site has no address that others reach.
+    """
+    site = printable_site(settings.SITE_URL)
+    return site and site + reverse("handouts:short_address", args=[student.home_code])
 
 
 def handouts_of(material: Material) -> Mapping[PersonKey, Handout]:

@@ -20,6 +20,7 @@ from handouts.press.render import PageSize
 from handouts.press.tasks import ask_for_pack
 from handouts.print_desk.forms import PackForm
 from handouts.print_desk.selectors import PACKS_LOOKED_AT, desk_of
+from handouts.site_address import printable_site
 
 SHOWN = 8
 
@@ -48,6 +49,7 @@ def desk(request: UserRequest, code: str) -> HttpResponse:
         "form": form,
         "chosen": data.getlist("kinds") if data else None,
         "packs": session.packs.light()[:SHOWN],
+        "without_square": "" if printable_site(settings.SITE_URL) else settings.SITE_URL,
         "kept_days": settings.PAPERS_DAYS,
         "section": "classes",
     }

@@ -16,8 +16,10 @@ from django.utils import timezone
 from classes.access import (
     booking_by_token,
     calendar_owner,
+    enrollment_by_home_code,
     enrollment_by_home_token,
     enrollment_by_token,
+    home_code,
     link_ends_at,
     waiting_by_token,
 )
@@ -86,6 +88,58 @@ class TestForgeries:
     def test_odd_words_open_nothing(self, kind, odd, db):
         with pytest.raises(Http404):
             OPENS[kind](odd)
+
+
+class TestTheShortAddress:
+    """It is typed from paper, so it is read as people type, and nothing else opens."""
+
+    def test_it_is_a_number_and_sixty_bits_of_the_secret(self, links):
+        person = links["home"].one
+        assert re.fullmatch(rf"{person.pk}(-[0-9a-hjkmnp-tv-z]{{4}}){{3}}", home_code(person))
+        before = home_code(person)
+        person.link_nonce = new_link_nonce()
+        assert home_code(person).split("-")[1:] != before.split("-")[1:]
+
+    def test_letters_that_look_alike_and_large_ones_are_read(self, links):
+        person = links["home"].one
+        typed = home_code(person).upper().replace("0", "O").replace("1", "l")
+        assert enrollment_by_home_code(typed, at=NOW) == person
+
+    def test_no_other_word_opens(self, links):
+        mine, theirs = (home_code(one) for one in (links["home"].one, links["home"].another))
+        own, other = mine.partition("-"), theirs.partition("-")
+        mixed = f"{own[0]}-{other[2]}"
+        odd = [
+            "",
+            "-",
+            own[0],
+            f"{own[0]}-",
+            "9" * 40,
+            f"{'9' * 40}-{own[2]}",
+            f"²-{own[2]}",
+            mixed,
+        ]
+        forged = [word for word in changed(mine) if word.lower() != mine]
+        forged = [word for word in forged if word.lower().replace("o", "0") != mine]
+        for word in (*odd, *forged):
+            with pytest.raises(Http404):
+                enrollment_by_home_code(word, at=NOW)
+        assert len(forged) > 5 * len(mine)
+
+    def test_it_ends_with_the_link(self, links):
+        person = links["home"].one
+        ends_at = link_ends_at(person.session)
+        assert enrollment_by_home_code(home_code(person), at=ends_at) == person
+        with pytest.raises(Http404):
+            enrollment_by_home_code(home_code(person), at=ends_at + timedelta(seconds=1))
+
+    def test_wrong_ones_are_counted_like_wrong_links(self, links):
+        pk, client = links["home"].one.pk, Client()
+        answers = [
+            client.get(reverse("handouts:short_address", args=[f"{pk}-{number:04}"])).status_code
+            for number in range(GUESSES_A_MINUTE + 3)
+        ]
+        assert answers == [404] * GUESSES_A_MINUTE + [429] * 3
 
 
 class TestTheSecret:

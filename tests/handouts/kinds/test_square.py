@@ -8,14 +8,17 @@ from urllib.parse import urlsplit
 
 import pytest
 import zxingcpp
-from django.conf import settings
+from django.test import override_settings
+from django.urls import reverse
 from PIL import Image, ImageFilter
 
 from classes.core.keys import PersonKey
 from classes.management.commands.load_demo import load_demo
 from handouts.kinds.handout import handouts
-from handouts.press.render import PageSize, to_pdf
+from handouts.press.render import PageSize, to_html, to_pdf
+from handouts.site_address import printable_site
 from tests.handouts.conftest import NOW, plan_of
+from tests.handouts.pdfs import page_texts
 from tests.worlds import made_once
 
 DPI = 150
@@ -37,14 +40,22 @@ def read(picture):
     return [one.text for one in zxingcpp.read_barcodes(picture)]
 
 
+SITE = "https://bread.thistlewick.example"
+
+
 def make():
     """A student, their handout, and its first page on both sheets."""
+    with override_settings(SITE_URL=f"{SITE}/"):
+        return _made()
+
+
+def _made():
     demo = load_demo(now=NOW)
     student = demo.enrollments.order_by("pk")[4]
     plan = plan_of(demo)
     (paper,) = handouts(plan, [plan.student[PersonKey.student(student.pk)]], NOW)
-    pages = {page_size: picture_of(to_pdf([paper], page_size)) for page_size in PageSize}
-    return student, paper, pages
+    pdfs = {page_size: to_pdf([paper], page_size) for page_size in PageSize}
+    return student, paper, {page_size: (pdf, picture_of(pdf)) for page_size, pdf in pdfs.items()}
 
 
 world = made_once(make)
@@ -62,19 +73,73 @@ def paper(world):
 
 @pytest.fixture(params=PageSize)
 def sheet(world, request):
-    return world[2][request.param]
+    return world[2][request.param][1]
 
 
 def test_it_opens_the_students_own_page_for_home(sheet, paper, student, client):
     (address,) = read(sheet)
     assert address == paper.home_address
-    assert address.startswith(settings.SITE_URL)
-    answer = client.get(urlsplit(address).path)
+    assert address.startswith(f"{SITE}/h/{student.pk}-")
+    answer = client.get(urlsplit(address).path, follow=True)
     assert answer.status_code == 200
     shown = answer.content.decode()
     assert student.name in shown
     others = student.session.enrollments.exclude(pk=student.pk)
     assert not [one.name for one in others if one.name in shown]
+
+
+@pytest.mark.parametrize("page_size", PageSize)
+def test_the_same_address_is_printed_beside_it_to_be_typed(world, page_size, client):
+    _, paper, pages = world
+    shown = "".join(page_texts(pages[page_size][0])[0].split())
+    typed = "".join(paper.typed_address)
+    assert f"typein{typed}" in shown
+    assert f"https://{typed}/" == paper.home_address
+    site, path = paper.typed_address
+    assert f"https://{site}" == SITE
+    assert client.get(f"{path}/".upper().replace("/H/", "/h/")).status_code == 302
+
+
+@pytest.mark.parametrize(
+    ("said", "printed"),
+    [
+        ("https://bread.example.org/", "https://bread.example.org"),
+        ("http://192.168.1.20:8000", "http://192.168.1.20:8000"),
+        ("https://127.example.org", "https://127.example.org"),
+        ("https://localhost.example.org", "https://localhost.example.org"),
+        ("http://[2001:db8::1]:8000", "http://[2001:db8::1]:8000"),
+        ("http://127.0.0.1:8000", ""),
+        ("http://127.9.0.1", ""),
+        ("http://localhost:8000/", ""),
+        ("http://LOCALHOST.", ""),
+        ("http://kitchen.localhost", ""),
+        ("http://[::1]:8000", ""),
+        ("http://[::ffff:127.0.0.1]", ""),
+        ("http://0.0.0.0:8000", ""),
+        ("http://[::]", ""),
+        ("http://[half", ""),
+        ("", ""),
+    ],
+)
+def test_an_address_that_only_this_machine_reaches_is_not_printed(said, printed):
+    assert printable_site(said) == printed
+
+
+@pytest.mark.parametrize("site", ["http://127.0.0.1:8000", SITE])
+def test_the_desk_says_how_to_get_a_square_where_papers_have_none(
+    world, db, client, settings, site
+):
+    settings.SITE_URL = site
+    session = world[0].session
+    client.force_login(session.instructor)
+    page = client.get(reverse("handouts:desk", args=[session.code])).content.decode()
+    plan = plan_of(session)
+    papers = handouts(plan, plan.students, NOW)
+    has_square = site == SITE
+    assert ("<code>SITE_URL</code>" in page) is not has_square
+    assert {bool(paper.home_square) for paper in papers} == {has_square}
+    assert {"type in" in to_html(paper) for paper in papers} == {has_square}
+    assert has_square or not any(site in to_html(paper) for paper in papers)
 
 
 @pytest.mark.parametrize("threshold", [90, 128, 180])
