@@ -100,7 +100,7 @@ _NAME_AROUND = ("for the ", "for ", "to make the ", "make the ", "the ", "to mak
 _GROUPS = word_set("wet dry fats liquids")
 _GROUP_AROUND = word_set("ingredients the and mix for")
 _DAY = re.compile(
-    r"day (?:[0-9]{1,2}|one|two|three|four)|"
+    r"(?:day|period|session|lesson|week) (?:[0-9]{1,2}|one|two|three|four)|"
     r"(?:mon|tues|wednes|thurs|fri|satur|sun)day(?: (?:morning|evening|night|afternoon))?|"
     r"(?:the )?(?:night|evening|day) before|(?:the )?(?:next|first|second) (?:day|morning)|"
     r"(?:morning|evening|afternoon|night)"

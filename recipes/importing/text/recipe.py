@@ -43,6 +43,7 @@ from recipes.importing.whole.yields import stated_before, stated_behind
 
 MOST_CHARACTERS = 60_000
 _SUBJECT = re.compile(r"^(?:subject|re|fwd?|betreff)\s*:\s*(?P<title>.{3,100})$", re.IGNORECASE)
+DOUGH = ComponentKind.DOUGH
 _FRAME = (Section.NOTES, Section.OTHER, Section.EQUIPMENT)
 
 
@@ -57,6 +58,7 @@ def read_text(text: str, book: IngredientBook) -> Reading:
     paragraphs = list(_paragraphs(unfolded(lines)))
     begins = _list_begins(paragraphs, book)
     for n, (place, paragraph) in enumerate(paragraphs):
+        reading.set_apart = place.first - reading.place.last > 1
         reading.place = place
         following = "".join(next_line for _, next_line in paragraphs[n + 1 : n + 2])
         reading.behind = "".join(next_line for _, next_line in paragraphs[n + 2 : n + 3])
@@ -157,7 +159,7 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
     if reading.section is Section.OTHER:
         reading.leave(line)
         return True
-    if heading.kind and _names_again(reading, heading, following):
+    if heading.kind and _names_again(reading, heading, line, following):
         reading.leave(line)
         return True
     reading.use()
@@ -186,10 +188,18 @@ def _is_name(reading: Progress, heading: Heading, line: str, following: str) -> 
     return not opens and not _is_listed_next(reading, following)
 
 
-def _names_again(reading: Progress, heading: Heading, following: str) -> bool:
-    """Whether what looks like a heading uses a part from above: `Predough`."""
-    known = any(part.name == heading.name for part in reading.parts)
-    return known and not heading.rest and not _is_listed_next(reading, following)
+def _names_again(reading: Progress, heading: Heading, line: str, following: str) -> bool:
+    """Whether what looks like a heading uses a part from above: `Predough`, `the biga`."""
+    text = line_text(line)
+    whole = text.lower().startswith(("the ", "all ", "your "))
+    known = any(
+        part.name == heading.name or (whole and part.kind is heading.kind is not DOUGH)
+        for part in reading.parts
+    )
+    if not known or heading.rest or not _is_listed_next(reading, following):
+        return known and not heading.rest
+    within = not reading.set_apart and not line.strip().startswith(("#", "*"))
+    return within and not text.endswith(":")
 
 
 def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:
@@ -212,7 +222,11 @@ def _is_listed_next(reading: Progress, following: str) -> bool:
     """Whether a list follows, at once or behind a line that takes another part."""
     takes = following.lower().startswith(("all ", "the ")) and len(following.split()) < 8
     lines = (following, reading.behind) if takes else (following,)
-    return any(is_list(reading.book, one) and not is_facts(one) for one in lines)
+    if all(is_bare_row(reading.book, one) for one in (following, reading.behind)):
+        return True
+    return any(
+        is_table_head(one) or (is_list(reading.book, one) and not is_facts(one)) for one in lines
+    )
 
 
 def _is_title(reading: Progress, heading: Heading, line: str, following: str) -> bool:

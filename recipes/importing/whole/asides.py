@@ -9,7 +9,7 @@ from recipes.importing.method.sentences import sentences
 from recipes.importing.method.times import TimeSpan, times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.shapes import OPENING
-from recipes.importing.text.tokens import Token, line_text, tokenize
+from recipes.importing.text.tokens import Token, line_start, line_text, tokenize
 from recipes.importing.text.words import word_set
 
 _MOST_GREETING_WORDS = 24
@@ -35,6 +35,7 @@ _LINKS = word_set(
 )
 _MENU_SIGNS = re.compile(r"\s{3,}|\t|\s[|·•»›>/]\s")
 _DOUGHY = word_set("dough loaf loaves rolls buns bread tin tins oven pieces balls tray")
+_AROUND_TIMES = word_set("at @ - ~ , . ( ) about for ca approx or and")
 _TELLERS = word_set("i we my our she he mine yours")
 _CLOCK = re.compile(r"^\W*(?:[01]?[0-9]|2[0-3])[:.][0-5][0-9]\b")
 
@@ -88,6 +89,18 @@ def is_work_sentence(sentence: str) -> bool:
         return timed and bool(verbs)
     strong = any(not STEP_VERBS[word].weak for word in verbs)
     return strong and (timed or bool(_DOUGHY & set(words))) and len(words) > 2
+
+
+def is_only_timed(line: str) -> bool:
+    """Whether a line is a time, with or without a temperature, and nothing else: `16 h @ 24 C`."""
+    tokens = line_start(line)[1]
+    spans = [(time.start, time.end) for time in times(tokens) if isinstance(time, TimeSpan)]
+    said = [*spans, *((heat.start, heat.end) for heat in temperatures(tokens))]
+    rest = {
+        token.low for n, token in enumerate(tokens)
+        if not any(start <= n < end for start, end in said)
+    }  # fmt: skip
+    return bool(spans) and rest <= _AROUND_TIMES
 
 
 def is_timed(tokens: list[Token]) -> bool:

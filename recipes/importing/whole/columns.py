@@ -6,9 +6,14 @@ import re
 from collections.abc import Sequence
 from itertools import groupby
 
-_SIDES = re.compile(r"^(?P<left>.*?\S)\s{4,}(?P<right>\S.*)$")
+from recipes.importing.text.headings import Section, read_heading
+
+_SIDES = re.compile(r"^(?P<left>.*?\S)?(?:\s{4,}|\s*\t\s*|\s+\|\s+)(?P<right>\S.*)$")
+_SPACED = re.compile(r"^(?P<left>.*?\S)\s{4,}(?P<right>\S.*)$")
 _AMOUNT_OF = re.compile(r"^\W{0,3}[0-9½¼¾].*[^\W\d_]{3}")
-_LEAST_ROWS = 2
+_STEP = re.compile(r"^[0-9]{1,2}[.)]\s+[^\W\d_]{2}")
+_LEAST_ROWS, _LEAST_STEPS = 2, 3
+_LISTS = [Section.INGREDIENTS, Section.METHOD]
 LONGEST = 200
 
 Numbered = tuple[int, str]
@@ -26,11 +31,28 @@ def unfolded(lines: Sequence[str]) -> list[Numbered]:
 
 def _in_order(rows: list[Numbered]) -> list[Numbered]:
     """A block's lines, with those of its right column after the left ones."""
-    sides = [_SIDES.match(line) if len(line) < LONGEST else None for _, line in rows]
-    both = [s for s in sides if s and all(map(_AMOUNT_OF.match, (s["left"], s["right"])))]
-    if len(both) < _LEAST_ROWS:
-        return rows
-    left = [(n, side["left"] if side else line)
-            for (n, line), side in zip(rows, sides, strict=True)]  # fmt: skip
-    right = [(n, side["right"]) for (n, _), side in zip(rows, sides, strict=True) if side]
+    sides = [_sides(line, _SIDES) for _, line in rows]
+    steps = [bool(_STEP.match(right)) for _, right in sides]
+    headed = _headed(*sides[0])
+    if not headed and sum(steps) < _LEAST_STEPS:
+        sides = [_sides(line, _SPACED) for _, line in rows]
+        both = [s for s in sides if all(map(_AMOUNT_OF.match, s))]
+        if len(both) < _LEAST_ROWS:
+            return rows
+    left = [(n, text) for (n, _), (text, _) in zip(rows, sides, strict=True) if text]
+    right = [(n, text) for (n, _), (_, text) in zip(rows, sides, strict=True) if text]
     return [*left, *right]
+
+
+def _sides(line: str, pattern: re.Pattern[str]) -> tuple[str, str]:
+    """What a line has on the left and on the right; all of it is left if it has no gap."""
+    found = pattern.match(line.strip("|") if "\t" not in line else line)
+    if len(line) >= LONGEST or found is None:
+        return line, ""
+    return found["left"] or "", found["right"]
+
+
+def _headed(left: str, right: str) -> bool:
+    """Whether the heads of two columns are those of a list and of its method."""
+    found = [read_heading(side) for side in (left, right) if side]
+    return [heading and heading.section for heading in found] == _LISTS

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.numbers import ZERO
 from recipes.core.written import WrittenPart, WrittenRecipe
 from recipes.importing import doubts as line_doubts
@@ -20,19 +19,17 @@ from recipes.importing.values import LeftOver, Reading, ReadLine
 from recipes.importing.whole import doubts
 from recipes.importing.whole.formulas import (
     checked_percents,
-    is_total,
     without_total,
     worked_out,
 )
+from recipes.importing.whole.kinds import settled_kinds
+from recipes.importing.whole.progress import MADE_AHEAD
 
 MOST_LINES = 400
-_REFERRED_TO = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
 _NAMING_WORDS = 6
 _NEAR = Decimal("0.02")
 _NEAR_PART = Decimal("0.03")
 _STARTER = "starter"
-_BRUSHED = {IngredientKind.EGG, IngredientKind.LIQUID, IngredientKind.FAT, IngredientKind.DAIRY}
-_STREWN = {"topping", "toppings", "crumble", "streusel", "sprinkle", "sprinkling"}
 
 
 def cut(text: str, most: int, told: list[Doubt]) -> str:
@@ -64,8 +61,7 @@ def gathered(
     told: list[Doubt] = _off_totals(parts, weighed, totals)
     parts, weighed, apart = without_total(parts, weighed)
     kept, left, otherwise = without_references(weighed, parts)
-    settled = [replace(part, kind=_kind(part, n, kept)) for n, part in enumerate(parts)]
-    settled, kept = _beside(settled, kept)
+    settled, kept = settled_kinds(parts, kept, " ".join(step.text for step in method.steps))
     written = replace(
         head,
         piece_name=makes.piece_name,
@@ -121,46 +117,17 @@ def _named_part(line: ReadLine, parts: Sequence[WrittenPart]) -> int | None:
     if line.match.key and _STARTER not in line.match.key:
         return None
     words = [word for word in stems(line.text) if not word[:1].isdigit()][:_NAMING_WORDS]
-    before = [n for n, part in enumerate(parts) if n < line.part and part.kind in _REFERRED_TO]
+    before = [n for n, part in enumerate(parts) if n < line.part and part.kind in MADE_AHEAD]
     if words[:1] == ["all"] and line.quantity is None and len(before) == 1:
         return before[0]
     for n, part in enumerate(parts):
-        if n == line.part or part.kind not in _REFERRED_TO:
+        if n == line.part or part.kind not in MADE_AHEAD:
             continue
         own = stems(part.name)
         shared = [word for word in words if word in own]
         if shared and (kind_named(shared) is part.kind or set(own) <= set(words)):
             return n
     return None
-
-
-def _kind(part: WrittenPart, n: int, lines: Sequence[ReadLine]) -> ComponentKind:
-    """The kind of a part; a topping with egg, fat or liquid is brushed on."""
-    if part.kind is not ComponentKind.TOPPING or _STREWN & set(part.name.lower().split()):
-        return part.kind
-    kinds = {line.written.ingredient.kind for line in lines if line.part == n}
-    brushed = kinds & _BRUSHED and IngredientKind.FLOUR not in kinds
-    return ComponentKind.WASH if brushed else part.kind
-
-
-def _beside(
-    parts: Sequence[WrittenPart], lines: Sequence[ReadLine]
-) -> tuple[list[WrittenPart], list[ReadLine]]:
-    """Parts with other names and no flour, as fillings, with a doubt on each line."""
-    floured = {line.part for line in lines
-               if line.written.ingredient.kind is IngredientKind.FLOUR}  # fmt: skip
-    guessed = {
-        n for n, part in enumerate(parts)
-        if part.kind is ComponentKind.DOUGH and n not in floured and floured
-        and kind_named(part.name.lower().split()) is None and not is_total(part)
-    }  # fmt: skip
-    told = (doubts.PartGuessed(),)
-    return (
-        [replace(part, kind=ComponentKind.FILLING) if n in guessed else part
-         for n, part in enumerate(parts)],
-        [replace(line, doubts=(*line.doubts, *told)) if line.part in guessed else line
-         for line in lines],
-    )  # fmt: skip
 
 
 def _off_totals(

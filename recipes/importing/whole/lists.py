@@ -11,10 +11,10 @@ from recipes.importing.text.several import lines_in
 from recipes.importing.text.shapes import is_numbers, is_table_head
 from recipes.importing.text.tokens import line_text
 from recipes.importing.whole import doubts
-from recipes.importing.whole.asides import is_work
+from recipes.importing.whole.asides import is_only_timed, is_work
 from recipes.importing.whole.corrections import corrected
 from recipes.importing.whole.looks import BARE_ROW, is_short_label, starts_method, without_number
-from recipes.importing.whole.progress import WHOLE_DOUGH, Progress
+from recipes.importing.whole.progress import MADE_AHEAD, WHOLE_DOUGH, Progress
 from recipes.importing.whole.prose import is_listed, listed
 from recipes.importing.whole.rows import labelled, labelled_step, rows_of
 
@@ -33,12 +33,18 @@ def take_ingredient(reading: Progress, line: str) -> None:
         reading.section = Section.METHOD
         reading.say(without_number(line))
         return
+    if reading.part.kind in MADE_AHEAD and is_only_timed(line):
+        reading.say(labelled_step(Heading(reading.part.name, kind=reading.part.kind), line))
+        return
+    if _begins_dough(reading):
+        reading.open(WHOLE_DOUGH, guessed=True)
     line, dropped = corrected(line)
     told = [doubts.Corrected(dropped)] if dropped else []
     if _ON_TOP.search(line) and reading.part.kind.goes_into_dough:
         reading.open(WrittenPart(ComponentKind.WASH, "Glaze"))
     if bare := BARE_ROW.match(line.strip()):
-        text = f"{bare['number']} {bare['note'] or ''} {bare['name']}"
+        note = bare["note"] or bare["behind"] or ""
+        text = f"{bare['number']} {note.strip()} {bare['name']}"
         reading.add(" ".join(text.split()), reading.part_number(), told, line, bare=True)
     elif is_listed(line):
         _take_listed(reading, line)
@@ -48,6 +54,17 @@ def take_ingredient(reading: Progress, line: str) -> None:
     else:
         for text in lines_in(line, reading.book):
             reading.add(text, reading.part_number(), told)
+
+
+def _begins_dough(reading: Progress) -> bool:
+    """Whether lines set apart from those of a part made ahead are of the dough itself."""
+    doughs = any(part.kind is ComponentKind.DOUGH for part in reading.parts)
+    opened = reading.part_opened and reading.part.kind in MADE_AHEAD
+    if not opened or not reading.set_apart or doughs:
+        return False
+    own = (line.place for line in reading.lines if line.part == len(reading.parts) - 1)
+    *_, before, last = (reading.opened_at, *filter(None, own))
+    return last.first - before.last <= 1
 
 
 def _take_listed(reading: Progress, line: str) -> None:

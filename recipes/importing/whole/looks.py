@@ -25,8 +25,8 @@ _NUMBERED_STEP = re.compile(
 )
 _LONGEST_ROW = 60
 BARE_ROW = re.compile(
-    r"^\W*(?P<name>[^\d:;.()]{2,30}?)[ ,]+(?P<number>[0-9]{2,5}(?:[.,][0-9]+)?)"
-    r"\s*(?:\((?P<note>[^\d()]*)\))?$"
+    r"^\W*(?P<name>(?:[A-Za-z]\. ?)?[^\d:;.()]{2,30}?)[ ,]+(?P<number>[0-9]{1,5}(?:[.,][0-9]+)?)"
+    r"(?:\s*\((?P<note>[^\d()]*)\)|\s*,(?P<behind>[^\d(),]*))?$"
 )
 _LETTER = re.compile(r"^\s*\(?[A-Ha-h][.)]\s+(?=\S{2})")
 _BY_CLOCK = re.compile(
@@ -70,7 +70,7 @@ def _makes_weighed(line: str) -> bool:
 def is_bare_row(book: IngredientBook, line: str) -> bool:
     """A name followed by a bare number: `water 3100`."""
     found = BARE_ROW.match(line.strip()) if len(line) < _LONGEST_ROW else None
-    return found is not None and bool(book.named_in(found["name"]))
+    return found is not None and len(found["number"]) > 1 and bool(book.named_in(found["name"]))
 
 
 def is_list(book: IngredientBook, line: str) -> bool:

@@ -9,19 +9,21 @@ from decimal import Decimal
 
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.written import WrittenPart
-from recipes.importing.doubts import Doubt
+from recipes.importing.doubts import Doubt, NoUnit
 from recipes.importing.text.headings import Section
 from recipes.importing.text.lines import read_line
 from recipes.importing.text.makes import Makes
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.tokens import clean
 from recipes.importing.values import LeftOver, Place, ReadLine
-from recipes.importing.whole.doubts import EmptyPart, TakenAsGrams
+from recipes.importing.whole.doubts import EmptyPart, PartGuessed, TakenAsGrams
 from recipes.importing.whole.tables import TableHead
 
 _BARE = re.compile(r"^(?P<number>[0-9]+(?:[.,][0-9]+)?) (?P<name>(?!x\b)[^\W\d_].*)$")
+_LEAST_COUNTED_G = 10
 _LEAST_UNNAMED_G = 20
 _START = Place(1, 1)
+MADE_AHEAD = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
 WHOLE_DOUGH = WrittenPart(ComponentKind.DOUGH, "Dough")
 
 
@@ -38,6 +40,8 @@ def _is_unweighed(line: ReadLine) -> bool:
     kind = line.written.ingredient.kind
     if line.written.mass_g is not None or kind is IngredientKind.EGG:
         return False
+    if (line.quantity or 0) < _LEAST_COUNTED_G:
+        return any(isinstance(doubt, NoUnit) for doubt in line.doubts)
     named = line.match.key or kind is not IngredientKind.OTHER
     return bool(named) or (line.quantity or 0) >= _LEAST_UNNAMED_G
 
@@ -46,8 +50,9 @@ def _is_unweighed(line: ReadLine) -> bool:
 class Progress:
     """The parts and lines so far; head and method wait until all of the text is known.
 
-    `behind` is the line after the next. `named_by` is how much of the head is before the first
-    yield or time, like its title.
+    `behind` is the line after the next; the present one is `set_apart` if lines without text are
+    before it. `named_by` is how much of the head is before the first yield or time, like its title.
+    Whether a line belongs to the present part may be `guessed`.
     """
 
     book: IngredientBook
@@ -59,9 +64,12 @@ class Progress:
     equipment: list[str] = field(default_factory=list)
     left_over: list[LeftOver] = field(default_factory=list)
     behind: str = ""
+    set_apart: bool = False
     used: list[Place] = field(default_factory=list)
     part: WrittenPart = WHOLE_DOUGH
     part_opened: bool = False
+    guessed: bool = False
+    opened_at: Place = _START
     parts: list[WrittenPart] = field(default_factory=list)
     lines: list[ReadLine] = field(default_factory=list)
     title: str = ""
@@ -75,10 +83,11 @@ class Progress:
     totals: list[tuple[int, Decimal]] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
 
-    def open(self, part: WrittenPart) -> None:
+    def open(self, part: WrittenPart, *, guessed: bool = False) -> None:
         """Let the next line begin this part."""
         self.ask_for_empty()
-        self.part, self.part_opened = part, False
+        self.part, self.part_opened, self.guessed = part, False, guessed
+        self.opened_at = self.place
 
     def ask_for_empty(self) -> None:
         """Ask about a part, other than the dough, that a heading opened but no line filled."""
@@ -119,7 +128,7 @@ class Progress:
                 read_line(f"{found['number']} g {found['name']}", self.book, part), text=line.text
             )
             more = (*more, TakenAsGrams())
-        told = (*line.doubts, *more)
+        told = (*line.doubts, *more, *((PartGuessed(),) if self.guessed else ()))
         shown = clean(shown) or line.text
         self.lines.append(replace(line, text=shown, doubts=told, place=self.place))
 

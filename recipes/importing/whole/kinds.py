@@ -1,0 +1,77 @@
+"""What kind a part is, where its heading alone does not say: brushed on, rolled in, or dough."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from recipes.core.choices import ComponentKind, IngredientKind
+from recipes.core.written import WrittenPart
+from recipes.importing.text.headings import kind_named
+from recipes.importing.values import ReadLine
+from recipes.importing.whole.doubts import PartGuessed
+from recipes.importing.whole.formulas import is_total
+
+_BRUSHED = {IngredientKind.EGG, IngredientKind.LIQUID, IngredientKind.FAT, IngredientKind.SUGAR}
+_SPREAD = {IngredientKind.FAT, IngredientKind.SUGAR, IngredientKind.DAIRY}
+_POURED = _BRUSHED - {IngredientKind.SUGAR}
+# Headings that say where it goes, not what it is.
+_ON_TOP = {"top", "finish", "finishing", "decoration", "decorate", "coating"}
+_INTO_DOUGH = re.compile(
+    r"\b(?:(?:fold|knead|mix|stir|work|add|rub|laminat)\w*[ -]?ins?|inclusions?|additions?|"
+    r"add(?:ed)? (?:later|last|at the end)|bassinage|later|extras)\b",
+    re.IGNORECASE,
+)
+_FILLS = re.compile(
+    r"\b(?:fill(?:ing|ed)?|spread\w*|roll(?:ed)? (?:it |them |the dough )?up|stuff\w*|enclose)\b",
+    re.IGNORECASE,
+)
+_STREWN = re.compile(r"\b(?:scatter|sprinkle|strew|on top|top with|over the top)\b", re.IGNORECASE)
+
+Settled = tuple[list[WrittenPart], list[ReadLine]]
+
+
+def settled_kinds(parts: Sequence[WrittenPart], lines: Sequence[ReadLine], method: str) -> Settled:
+    """Parts with their kinds, and a doubt on each line of a part whose kind is a guess."""
+    kinds = [_kind(part, n, lines, method) for n, part in enumerate(parts)]
+    guessed = {n for n, (_, sure) in enumerate(kinds) if not sure}
+    told = (PartGuessed(),)
+    return (
+        [replace(part, kind=kind) for part, (kind, _) in zip(parts, kinds, strict=True)],
+        [replace(line, doubts=(*line.doubts, *told)) if line.part in guessed else line
+         for line in lines],
+    )  # fmt: skip
+
+
+def _kind(
+    part: WrittenPart, n: int, lines: Sequence[ReadLine], method: str
+) -> tuple[ComponentKind, bool]:
+    """The kind of a part, and whether that is sure."""
+    own = {line.written.ingredient.kind for line in lines if line.part == n}
+    words = set(part.name.lower().split())
+    if part.kind is ComponentKind.TOPPING and words & _ON_TOP:
+        return _on_top(own)
+    floured = {*_floured(lines)}
+    named = kind_named(part.name.lower().split()) or is_total(part)
+    if part.kind is not ComponentKind.DOUGH or named or not floured or n in floured:
+        return part.kind, True
+    if _INTO_DOUGH.search(part.name):
+        return part.kind, True
+    if _FILLS.search(method) or own & _SPREAD:
+        return ComponentKind.FILLING, False
+    return ComponentKind.TOPPING if _STREWN.search(method) else part.kind, False
+
+
+def _on_top(kinds: set[IngredientKind]) -> tuple[ComponentKind, bool]:
+    """What goes on top: a wash if there is egg in it, or all of it is brushed on."""
+    brushed = kinds <= _BRUSHED and bool(kinds & _POURED)
+    if not brushed and IngredientKind.EGG not in kinds:
+        return ComponentKind.TOPPING, True
+    return ComponentKind.WASH, kinds <= _POURED
+
+
+def _floured(lines: Sequence[ReadLine]) -> Iterator[int]:
+    """The numbers of the parts with flour in them."""
+    return (line.part for line in lines
+            if line.written.ingredient.kind is IngredientKind.FLOUR)  # fmt: skip
