@@ -255,6 +255,18 @@ def _(doubt: whole.TotalDisagrees, names: Names) -> Told:
 
 
 @told.register
+def _(doubt: whole.TitleGuessed, names: Names) -> Told:
+    return "title", f"A guess: {_cut(doubt.text)} is one of several lines that may be the title."
+
+
+@told.register
+def _(doubt: whole.NotSaid, names: Names) -> Told:
+    if doubt.what == "title":
+        return "title", "No title could be found."
+    return "pieces", "A guess: the text does not say how many pieces it makes."
+
+
+@told.register
 def _(doubt: whole.PartTakenOtherwise, names: Names) -> Told:
     said, made = _figure(doubt.said_g), _figure(doubt.made_g)
     return "", f"The dough takes {said} g of {quoted(doubt.name)}, whose lines add to {made} g."
@@ -292,4 +304,4 @@ def _(doubt: whole.EmptyPart, names: Names) -> Told:
 
 @told.register
 def _(doubt: whole.PartGuessed, names: Names) -> Told:
-    return "", "Its heading does not say whether it goes into the dough: it is taken as a filling."
+    return "", "A guess: nothing says for sure that it goes into this part."

@@ -223,12 +223,8 @@ def _head(read: Reading, names: Names) -> dict[str, Any]:
 
 def _guesses(read: Reading) -> Iterator[tuple[str, str]]:
     written = read.written
-    if not written.title:
-        yield "title", "No title could be found."
     if not written.piece_name:
         yield "piece_name", "A guess: the text does not say."
-    if written.pieces is None:
-        yield "pieces", "A guess: the text does not say how many pieces it makes."
     if written.piece_g is None:
         complete = all(line.is_complete for line in read.lines)
         yield "piece_g", piece_guess(read.dough_g, complete=complete)

@@ -12,6 +12,8 @@ from recipes.importing.text.tokens import LONGEST_START, Token, line_start, toke
 from recipes.importing.text.words import word_set
 
 MOST_HEADING_WORDS = 9
+_MOST_LABEL_WORDS = 6
+_SOURS = {"sourdough", "mother"}
 LONGEST_PART_NAME = 60
 
 
@@ -76,10 +78,12 @@ _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
         (ComponentKind.PREFERMENT, "poolish biga levain leaven sponge preferment ferment starter "
                                    "prefermented predough sour build barm feed feeding"),
         (ComponentKind.SOAKER, "soaker soakers soak soaked porridge"),
-        (ComponentKind.WASH, "wash glaze glazing brushing syrup"),
-        (ComponentKind.FILLING, "filling fillings"),
+        (ComponentKind.WASH, "wash glaze glazing brushing syrup lye bath dip brine boiling "
+                             "poaching"),
+        (ComponentKind.FILLING, "filling fillings swirl stuffing"),
         (ComponentKind.TOPPING, "topping toppings crumble streusel coating top "
-                                "decoration finish finishing icing frosting sprinkle sprinkling"),
+                                "decoration finish finishing icing frosting sprinkle sprinkling "
+                                "cross crosses"),
         (ComponentKind.DOUGH, "dough doughs bread loaf loaves rolls roll buns bun base batter "
                               "focaccia baguettes mix"),
     )
@@ -182,6 +186,8 @@ def _part(
     known = set(small) <= _KIND_WORDS | _AROUND
     kind = kind_named(small)
     ends = colon and not rest
+    if small[0] in _SOURS and len(small) == 1 and rest[:1].isdigit():
+        return Heading(_name(label), kind=ComponentKind.PREFERMENT, rest=rest)
     if rest and not (known and kind and any(t.is_word for t in tokenize(rest))):
         return None
     if kind and (known or ends or marked or aside):
@@ -195,13 +201,25 @@ def _part(
     return None
 
 
+def read_label(line: str) -> Heading | None:
+    """A short line of only words as the heading of a part, which is not sure."""
+    text = line_start(line)[0].strip(" -|:")
+    words = tokenize(text)
+    named = 0 < len(words) <= _MOST_LABEL_WORDS and all(t.is_word or t.text in "'&-" for t in words)
+    if not named or line.rstrip().endswith((".", "!", "?", ",")):
+        return None
+    kind = kind_named([token.low for token in words]) or ComponentKind.DOUGH
+    return Heading(_name(text), kind=kind, sure=False)
+
+
 def kind_named(words: list[str]) -> ComponentKind | None:
     """The kind of part that small words name, if any."""
     if any(pair in _WITH_OLD for pair in pairwise(words)):
         return ComponentKind.PREFERMENT
     if set(words) & _SOAKED and set(words) & _NIGHT:
         return ComponentKind.SOAKER
-    return next((kind for kind, named in _KINDS if named & set(words)), None)
+    own = words[: words.index("with")] if "with" in words[1:] else words
+    return next((kind for kind, named in _KINDS if named & set(own)), None)
 
 
 def _name(label: str) -> str:

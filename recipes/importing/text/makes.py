@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from recipes.core.errors import BakingError
+from recipes.core.numbers import ZERO
 from recipes.core.units import Measures, to_grams
 from recipes.importing import doubts
+from recipes.importing.amounts.measures import is_compound, together
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.numbers import Amount, Number, read_amount, read_range
 from recipes.importing.text.tokens import Token, line_start, tokenize
@@ -18,7 +20,7 @@ MOST_PIECES = 999
 LONGEST_PIECE_NAME = 30
 LEAST_PIECE_G, MOST_PIECE_G = Decimal(1), Decimal(20000)
 
-_SAYS = {"makes", "yield", "yields", "serves"}
+_SAYS = {"makes", "yield", "yields", "serves", "gives"}
 _STARTS = _SAYS | {"make", "serving", "servings", "quantity", "for"}
 _PEOPLE = {"serving", "servings", "serve", "serves", "portion", "portions", "people", "person",
            "persons", "slices", "slice", "guests", "about"} - {"about"}  # fmt: skip
@@ -26,7 +28,7 @@ _DOZENS = {"doz", "dozen", "dozens"}
 _SIZES = {"large", "small", "medium", "big", "about", "approx", "approximately", "around", "nice",
           "good", "decent", "x"}  # fmt: skip
 _SINGULAR = {"loaves": "loaf", "knives": "knife", "halves": "half"}
-_PIECES = word_set(
+PIECES = word_set(
     """loaf loaves roll rolls bun buns baguette baguettes boule boules batard batards bâtard
     bâtards piece pieces pcs ball balls braid braids plait plaits twist twists knot knots ring
     rings ciabatta ciabattas focaccia focaccias pizza pizzas bagel bagels pretzel pretzels tin
@@ -39,6 +41,12 @@ _BEFORE_MASS = word_set("of at @ x each weighing scaled about approx approximate
                         "ca circa , - ~ a")  # fmt: skip
 _WITH_MASS = {"of", "at", "@", "x", "each", "weighing", "scaled", "a", "je", "zu", "à", "de"}
 _CONTAINERS = {"tin", "tins", "pan", "pans"}
+_SIZED = word_set(
+    "tray trays tin tins pan pans sheet sheets cm mm in inch inches mold mould teglia"
+)
+_LEAST_BARE_G = 20
+_EACH = {"each", "apiece"}
+_AT_A_TIME = ["at", "a", "time"]
 _MOST_NAME_WORDS = 4
 _MOST_BETWEEN = 5
 _LAST_MASS = 5
@@ -62,6 +70,8 @@ def starts_yield(line: str) -> bool:
         return False
     if words[0].low in _SAYS:
         return True
+    if words[0].low == "for" and words[1:2] and not _starts_number(words, 1):
+        return False
     return any(_starts_number(words, i) for i in range(1, min(4, len(words)))) and len(words) < 12
 
 
@@ -109,9 +119,12 @@ def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
         if count is None or (i and tokens[i - 1].is_number):
             continue
         said = any(token.low in _SAYS or token.low == "make" for token in tokens[max(0, i - 2) : i])
+        if [token.low for token in tokens[count.end : count.end + 3]] == _AT_A_TIME:
+            count = replace(count, end=count.end + 3)
         piece_g = _piece_g(tokens, count.end)
         name = _piece_name(tokens, count.end)
-        times = bool(piece_g) and tokens[count.end].low in ("x", "@")
+        said = said or (bool(name) and tokens[i - 1].low == "for" and i > 0)
+        times = bool(piece_g) and tokens[count.end].low in ("x", "@", "at")
         bare = times and not _names(tokens, count.end + 1)
         set_apart = i > 0 and tokens[i - 1].text in "-(," and _closes(tokens, count.end)
         ends = count.end == len(tokens) or tokens[count.end].text in ").,;"
@@ -178,7 +191,7 @@ def _piece_name(tokens: Sequence[Token], start: int) -> str:
     for n in range(at, min(at + _MOST_NAME_WORDS, len(tokens))):
         if not tokens[n].is_word:
             break
-        if tokens[n].low in _PIECES:
+        if tokens[n].low in PIECES:
             return _named([token.text for token in tokens[at : n + 1]])
     return ""
 
@@ -237,14 +250,20 @@ def _piece_g(tokens: Sequence[Token], start: int) -> Decimal | None:
         if amount is None or amount.high is not None:
             return None
         if amount.unit is None and tokens[i - 1].low in ("x", "@"):
-            return _fit(amount.low)
+            return None if _is_size(tokens, amount) else _fit(amount.low)
         behind = tokens[amount.end].low if amount.end < len(tokens) else ""
         if behind in _CONTAINERS or not _is_mass(amount):
             return None
-        if joined or behind == "each":
+        if joined or _EACH & {token.low for token in tokens[amount.end : amount.end + 4]}:
             return _grams(_metric(tokens, amount))
         return None
     return None
+
+
+def _is_size(tokens: Sequence[Token], amount: Amount) -> bool:
+    """Whether numbers on both sides of an `x` measure a tin or a tray."""
+    near = {token.low for token in tokens[max(0, amount.start - 6) : amount.end + 2]}
+    return amount.low < _LEAST_BARE_G or not near.isdisjoint(_SIZED)
 
 
 def _is_mass(amount: Amount) -> bool:
@@ -258,6 +277,8 @@ def _metric(tokens: Sequence[Token], amount: Amount) -> Amount:
         again = read_amount(tokens, at + 1) if tokens[at].text in "(/" else None
         if again and _is_mass(again) and again.unit and again.unit.name in METRIC:
             return again
+        more = read_amount(tokens, at)
+        return together(amount, more) if more and is_compound(amount, more) else amount
     return amount
 
 
@@ -265,7 +286,8 @@ def _grams(amount: Amount) -> Decimal | None:
     if amount.unit is None:
         return None
     try:
-        return _fit(to_grams(amount.low, amount.unit))
+        more = sum((_grams(part) or ZERO for part in amount.more), ZERO)
+        return _fit(to_grams(amount.low, amount.unit) + more)
     except BakingError:
         return None
 

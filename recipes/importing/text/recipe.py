@@ -13,6 +13,7 @@ from recipes.importing.text.headings import (
     Heading,
     Section,
     read_heading,
+    read_label,
 )
 from recipes.importing.text.makes import stated_makes
 from recipes.importing.text.matching import IngredientBook
@@ -39,6 +40,7 @@ from recipes.importing.whole.progress import Progress, Said
 from recipes.importing.whole.prose import ingredients_in
 from recipes.importing.whole.rows import labelled_step, rows_of
 from recipes.importing.whole.tables import read_head
+from recipes.importing.whole.titles import is_occasion
 from recipes.importing.whole.yields import stated_before, stated_behind
 
 MOST_CHARACTERS = 60_000
@@ -99,7 +101,7 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
     if _is_frame(reading, line):
         reading.leave(line)
         return
-    heading = read_heading(line)
+    heading = read_heading(line) or _label(reading, line, following)
     if heading and _take_heading(reading, heading, line, following):
         return
     if reading.section in (Section.HEAD, Section.INGREDIENTS):
@@ -116,6 +118,16 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
         _take_head(reading, line, before_list)
     else:
         _TAKERS[reading.section](reading, line)
+
+
+def _label(reading: Progress, line: str, following: str) -> Heading | None:
+    """The heading that a short line set apart within a list is, whatever its words."""
+    begins = reading.set_apart or line.lower().startswith("for ")
+    if reading.section is not Section.INGREDIENTS or not begins:
+        return None
+    heading = read_label(line)
+    opens = heading and (heading.kind is not DOUGH or not reading.book.named_in(heading.name))
+    return heading if opens and _is_listed_next(reading, following) else None
 
 
 def _bare_rows(reading: Progress, following: str) -> bool:
@@ -143,7 +155,7 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
         reading.leave(line) if heading.section else reading.use()
         return True
     in_head = reading.section is Section.HEAD
-    first = in_head and not reading.head
+    first = in_head and all(is_occasion(said.text) for said in reading.head)
     if first and _is_title(reading, heading, line, following):
         return False
     if in_head and _is_name(reading, heading, line, following):
@@ -196,10 +208,12 @@ def _names_again(reading: Progress, heading: Heading, line: str, following: str)
         part.name == heading.name or (whole and part.kind is heading.kind is not DOUGH)
         for part in reading.parts
     )
+    within = not reading.set_apart and not line.strip().startswith(("#", "*"))
+    within = within and not text.endswith(":")
+    known = known or (within and heading.kind in {part.kind for part in reading.parts} - {DOUGH})
     if not known or heading.rest or not _is_listed_next(reading, following):
         return known and not heading.rest
-    within = not reading.set_apart and not line.strip().startswith(("#", "*"))
-    return within and not text.endswith(":")
+    return within
 
 
 def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:
@@ -231,6 +245,8 @@ def _is_listed_next(reading: Progress, following: str) -> bool:
 
 def _is_title(reading: Progress, heading: Heading, line: str, following: str) -> bool:
     """Whether what looks like a heading is the recipe's name: `Focaccia`, but not `Poolish`."""
+    if heading.section is Section.INGREDIENTS and heading.rest:
+        return not is_list(reading.book, heading.rest)
     if heading.section or (heading.sure and line.strip().endswith(":")):
         return False
     opens = heading.sure and heading.kind is not ComponentKind.DOUGH

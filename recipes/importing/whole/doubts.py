@@ -18,6 +18,20 @@ class YieldAndLines(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class TitleGuessed(Doubt):
+    """One of several lines that may be the title, in `text`."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotSaid(Doubt):
+    """Something about the whole that the text does not say: its `title` or its `pieces`."""
+
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
 class PiecesGuessed(Doubt):
     """Pieces without a stated yield; the method counts them in `text`."""
 
@@ -84,4 +98,4 @@ class EmptyPart(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class PartGuessed(Doubt):
-    """A line under a heading that does not say whether it goes into the dough."""
+    """A line of which nothing says for sure whether it goes into the dough."""

@@ -12,6 +12,7 @@ from recipes.importing.method.sentences import sentences
 from recipes.importing.method.steps import Method, placed, read_paragraph
 from recipes.importing.text.makes import Makes, read_makes, stated_makes
 from recipes.importing.text.tokens import line_text
+from recipes.importing.text.words import NUMBER_WORDS
 from recipes.importing.values import LeftOver, Reading
 from recipes.importing.whole import doubts
 from recipes.importing.whole.asides import is_work, is_work_sentence
@@ -19,21 +20,18 @@ from recipes.importing.whole.facts import is_dough_temperature, is_loss, take_fa
 from recipes.importing.whole.gathering import cut, gathered
 from recipes.importing.whole.progress import Progress, Said
 from recipes.importing.whole.prose import in_figures, ingredients_in, preferment_in
+from recipes.importing.whole.titles import titled
 
 LONGEST_TITLE = 100
 LONGEST_SUMMARY = 300
 LONGEST_NOTE = 2000
 LONGEST_EQUIPMENT = 2000
-_LEAST_SENTENCE = 6
-_MOST_TITLE_WORDS = 18
 _SAYS = ("makes ", "yield", "serves ")
-_GAP = re.compile(r"\s{3,}|\t")
-_BRACKET = re.compile(r"\s*\([^()]*\)\s*$|\s+-\s+[0-9]{1,3} [a-z]+$")
 _COUNTED = re.compile(
     r"\b(?:divide|cut|shape|split|make|form|portion)\b[^.;0-9]{0,50}?\b(?:into|in|between|among)?\s*"
-    r"(?P<count>[0-9]{1,3}|two|three|four|five|six|seven|eight|nine|ten|twelve)\b"
+    r"(?P<count>[0-9]{1,3}|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\b"
     r"(?! ?(?:g|cm|mm|min|%|x|h|hours?|oz|lb|°|inch|to)\b)[^.;]{0,40}?"
-    r"\b(?:pieces?|balls?|rolls?|buns?|loaves|parts|tins?|strips|portions?|rounds?|lengths?)\b",
+    r"\b(?:pieces?|balls?|rolls?|buns?|loaf|loaves|parts|tins?|strips|portions?|rounds?|boules?|lengths?)\b",
     re.IGNORECASE,
 )
 _IN_TWO = re.compile(r"\b(?:cut|divide|split)(?: the dough| it)? in (?:two|half)\b", re.IGNORECASE)
@@ -65,7 +63,7 @@ def _without_frame(reading: Progress) -> None:
         end -= 1
     for said in reading.method[end:]:
         take_facts(reading, said.text)
-        reading.left_over.append(LeftOver(line_text(said.text), None, said.place))
+        reading.leave_said(said)
     del reading.method[end:]
 
 
@@ -78,7 +76,7 @@ def _take_prose(reading: Progress) -> None:
             name = preferment_in(sentence)
             part = WrittenPart(ComponentKind.PREFERMENT, name) if name else dough
             for text in ingredients_in(sentence, reading.book):
-                reading.add(text, reading.named_part(part), bare=True)
+                reading.add(text, reading.named_part(part))
 
 
 def _steps_of(reading: Progress, said: Said, *, prose: bool) -> str:
@@ -99,49 +97,21 @@ def _steps_of(reading: Progress, said: Said, *, prose: bool) -> str:
     return " ".join(kept)
 
 
-def _titled(reading: Progress) -> tuple[str, list[Said]]:
-    """The title, and the lines of the head that are not it.
-
-    A short line behind sentences is the title of what follows, and they are of something else.
-    """
-    if reading.title:
-        return reading.title, reading.head
-    before = reading.head[: reading.named_by]
-    short = [n for n, said in enumerate(before) if not _is_sentence(said.text)]
-    if not short:
-        return "", reading.head
-    last, first = short[-1], short[0]
-    told = any(_is_sentence(said.text) for said in reading.head[:last])
-    at = last if told and last == len(before) - 1 else first
-    rest = [said for n, said in enumerate(reading.head) if n != at]
-    if at == last != first:
-        for said in rest:
-            reading.left_over.append(LeftOver(line_text(said.text), None, said.place))
-        rest = []
-    return _title_of(reading.head[at].text), rest
-
-
-def _is_sentence(text: str) -> bool:
-    words = len(text.split())
-    ends = text.rstrip().endswith((".", "!", "?", ":"))
-    return words > _MOST_TITLE_WORDS or (ends and words >= _LEAST_SENTENCE)
-
-
-def _title_of(line: str) -> str:
-    """A line as a title: without what is far to its right, or in a bracket at its end."""
-    text = line_text(_GAP.split(line.strip())[0]).strip(" :|")
-    return _BRACKET.sub("", text) or text
-
-
 def _makes(reading: Progress) -> Makes:
     """The yield as stated, else as sentences of the head or the method give it."""
-    if reading.makes.pieces:
-        return reading.makes
+    made = reading.makes
     for said in (*reading.head, *reading.method):
         for sentence in sentences(line_text(said.text[:LONGEST_NOTE])):
+            if made.pieces and made.piece_g:
+                return made
             says = sentence.lower().startswith(_SAYS)
-            if stated := read_makes(sentence) if says else stated_makes(sentence):
-                return replace(stated, doubts=(*reading.makes.doubts, *stated.doubts))
+            stated = read_makes(sentence) if says else stated_makes(sentence)
+            if stated and not made.pieces:
+                made = replace(stated, doubts=(*made.doubts, *stated.doubts))
+            elif stated and stated.pieces == made.pieces:
+                made = replace(made, piece_g=stated.piece_g)
+    if made.pieces:
+        return made
     for said in reading.method:
         text = line_text(said.text[:LONGEST_NOTE])
         pieces, words = _counted(text)
@@ -151,15 +121,11 @@ def _makes(reading: Progress) -> Makes:
     return reading.makes
 
 
-_WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
-          "ten": 10, "twelve": 12}  # fmt: skip
-
-
 def _counted(text: str) -> tuple[int, str]:
     """Pieces that a sentence of the method divides the dough into, and its words."""
     if found := _COUNTED.search(text):
         count = found["count"].lower()
-        return _WORDS.get(count) or int(count), found[0]
+        return int(NUMBER_WORDS.get(count) or count), found[0]
     if found := _IN_TWO.search(text):
         return 2, found[0]
     if found := _ONE_TIN.search(text):
@@ -169,7 +135,7 @@ def _counted(text: str) -> tuple[int, str]:
 
 def _result(reading: Progress, method: Method) -> Reading:
     told: list[Doubt] = []
-    title, rest = _titled(reading)
+    title, rest = titled(reading)
     makes = _makes(reading)
     summary = " ".join(line_text(said.text) for said in rest)
     head = WrittenRecipe(

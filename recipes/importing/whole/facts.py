@@ -21,12 +21,13 @@ _DEGREES = (
     r"\s?(?:°|degrees?|deg\b)?\s?(?P<scale>[CF]\b)?"
 )
 _DOUGH = re.compile(
-    r"\b(?:ddt|fdt|(?:desired |final |target )?dough temp(?:erature)?\.?|"
+    r"\b(?:ddt|fdt|dt(?= ?[0-9])|(?:desired |final |target )?dough temp(?:erature)?\.?|"
     r"temperature of (?:the )?dough|dough (?:should|must|ought to|to|wants to) (?:be|come)|"
     r"(?:for|gives?|to give|aim(?:ing)? for) a dough (?:of|at)|dough (?:of|at))\b"
     r"(?P<between>[^0-9.;]{0,40}?)" + _DEGREES,
     re.IGNORECASE,
 )
+_MIXED = re.compile(_DEGREES + r"[^0-9.;]{0,12}?\bout of the (?:mixer|bowl)\b", re.IGNORECASE)
 _CORE = re.compile(
     r"\b(?:core|cent(?:er|re)s?|middle|inside|internal(?: temperature)?)\b"
     r"(?P<between>[^0-9.;]{0,30}?)" + _DEGREES,
@@ -71,8 +72,9 @@ _OTHER_FACTS = re.compile(
 def take_facts(reading: Progress, text: str) -> None:
     """Store the dough's temperature, loss and total that a text states."""
     cleaned = clean(text[:LONGEST])
-    if reading.dough_temperature_c is None and (found := _DOUGH.search(cleaned)):
-        reading.dough_temperature_c = _celsius(found)
+    for dough in (_DOUGH, _MIXED):
+        if reading.dough_temperature_c is None and (found := dough.search(cleaned)):
+            reading.dough_temperature_c = _celsius(found)
     for core in (_CORE, _CORE_BEHIND):
         if reading.core_temperature_c is None and (found := core.search(cleaned)):
             reading.core_temperature_c = _core_celsius(found)

@@ -17,6 +17,7 @@ from recipes.importing.text.headings import kind_named
 from recipes.importing.text.makes import Makes
 from recipes.importing.values import LeftOver, Reading, ReadLine
 from recipes.importing.whole import doubts
+from recipes.importing.whole.bare import weighed_bare
 from recipes.importing.whole.formulas import (
     checked_percents,
     without_total,
@@ -57,6 +58,7 @@ def gathered(
         if len(found) > MOST_LINES:
             raise TooMuchText(counted, len(found), MOST_LINES)
     due_g = makes.pieces * makes.piece_g if makes.pieces and makes.piece_g else None
+    lines = weighed_bare(lines)
     weighed = checked_percents(worked_out(lines, total_g or due_g, sure=bool(total_g)))
     told: list[Doubt] = _off_totals(parts, weighed, totals)
     parts, weighed, apart = without_total(parts, weighed)
@@ -77,6 +79,8 @@ def gathered(
     )
     missing = {"ingredients": lines, "method": method.drafts}
     told += [line_doubts.NothingRead(what) for what, found in missing.items() if not found]
+    unsaid = {"title": head.title, "pieces": makes.pieces}
+    told += [doubts.NotSaid(what) for what, found in unsaid.items() if not found]
     guessed = [n for n, part in enumerate(settled) if not part.kind.goes_into_dough]
     read = Reading(
         written,

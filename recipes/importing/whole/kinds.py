@@ -34,7 +34,7 @@ Settled = tuple[list[WrittenPart], list[ReadLine]]
 
 def settled_kinds(parts: Sequence[WrittenPart], lines: Sequence[ReadLine], method: str) -> Settled:
     """Parts with their kinds, and a doubt on each line of a part whose kind is a guess."""
-    kinds = [_kind(part, n, lines, method) for n, part in enumerate(parts)]
+    kinds = [_kind(parts, n, lines, method) for n in range(len(parts))]
     guessed = {n for n, (_, sure) in enumerate(kinds) if not sure}
     told = (PartGuessed(),)
     return (
@@ -45,17 +45,20 @@ def settled_kinds(parts: Sequence[WrittenPart], lines: Sequence[ReadLine], metho
 
 
 def _kind(
-    part: WrittenPart, n: int, lines: Sequence[ReadLine], method: str
+    parts: Sequence[WrittenPart], n: int, lines: Sequence[ReadLine], method: str
 ) -> tuple[ComponentKind, bool]:
     """The kind of a part, and whether that is sure."""
+    part = parts[n]
     own = {line.written.ingredient.kind for line in lines if line.part == n}
     words = set(part.name.lower().split())
     if part.kind is ComponentKind.TOPPING and words & _ON_TOP:
         return _on_top(own)
-    floured = {*_floured(lines)}
+    floured = {m for m in _floured(lines) if parts[m].kind is ComponentKind.DOUGH}
     named = kind_named(part.name.lower().split()) or is_total(part)
-    if part.kind is not ComponentKind.DOUGH or named or not floured or n in floured:
+    if part.kind is not ComponentKind.DOUGH or named or not floured:
         return part.kind, True
+    if n in floured:
+        return part.kind, n == min(floured)
     if _INTO_DOUGH.search(part.name):
         return part.kind, True
     if _FILLS.search(method) or own & _SPREAD:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from recipes.core.choices import ComponentKind
+from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.written import WrittenPart
 from recipes.importing.text.headings import LONGEST_PART_NAME, Heading, Section, kind_named
 from recipes.importing.text.several import lines_in
@@ -18,9 +18,21 @@ from recipes.importing.whole.progress import MADE_AHEAD, WHOLE_DOUGH, Progress
 from recipes.importing.whole.prose import is_listed, listed
 from recipes.importing.whole.rows import labelled, labelled_step, rows_of
 
-_ON_TOP = re.compile(
-    r"\b(?:(?:to|for) (?:glaze|glazing|brush|brushing)|to finish)\b", re.IGNORECASE
+_GLAZE = WrittenPart(ComponentKind.WASH, "Glaze")
+_TOPPING = WrittenPart(ComponentKind.TOPPING, "Topping")
+_BATH = WrittenPart(ComponentKind.WASH, "Bath")
+_OUTSIDE = {
+    **dict.fromkeys(("glaze", "glazing", "brush", "brushing", "finish", "egg wash"), _GLAZE),
+    **dict.fromkeys(("boiling", "poaching", "lye", "bath", "dipping"), _BATH),
+    **dict.fromkeys(("top", "topping", "tops", "sprinkle", "sprinkling", "scatter", "scattering",
+                     "dust", "dusting", "decorate", "decoration"), _TOPPING),
+}  # fmt: skip
+_GOES_OUTSIDE = re.compile(
+    rf"\b(?:to|for)(?: the| some)? (?P<where>{'|'.join(_OUTSIDE)})\b|\bon top\b",
+    re.IGNORECASE,
 )
+_BESIDES = re.compile(r"\b(?:plus|extra|more|some|little|dough)\b", re.IGNORECASE)
+_STREWN = {IngredientKind.SEED, IngredientKind.NUT}
 _TAKES_PART = re.compile(r"^\W*all (?:of )?(?:the )?", re.IGNORECASE)
 
 
@@ -40,29 +52,41 @@ def take_ingredient(reading: Progress, line: str) -> None:
         reading.open(WHOLE_DOUGH, guessed=True)
     line, dropped = corrected(line)
     told = [doubts.Corrected(dropped)] if dropped else []
-    if _ON_TOP.search(line) and reading.part.kind.goes_into_dough:
-        reading.open(WrittenPart(ComponentKind.WASH, "Glaze"))
+    part = _part_of(reading, line)
     if bare := BARE_ROW.match(line.strip()):
         note = bare["note"] or bare["behind"] or ""
         text = f"{bare['number']} {note.strip()} {bare['name']}"
-        reading.add(" ".join(text.split()), reading.part_number(), told, line, bare=True)
+        reading.add(" ".join(text.split()), part, told, line)
     elif is_listed(line):
         _take_listed(reading, line)
     elif rows := labelled(line):
         for row in rows:
-            reading.add(row.text, reading.part_number(), told, row.shown, bare=True)
+            reading.add(row.text, part, told, row.shown)
     else:
         for text in lines_in(line, reading.book):
-            reading.add(text, reading.part_number(), told)
+            reading.add(text, part, told)
+
+
+def _part_of(reading: Progress, line: str) -> int:
+    """The number of a line's part, which is none of the dough's if it says that it goes on top."""
+    found = _GOES_OUTSIDE.search(line) if reading.part.kind.goes_into_dough else None
+    if found and not _BESIDES.search(line):
+        reading.outside = _OUTSIDE[(found["where"] or "top").lower()]
+        return reading.named_part(reading.outside)
+    before, reading.outside = reading.outside, None
+    known = (reading.book.get(key) for key in reading.book.named_in(line_text(line))[:1])
+    if before is _GLAZE and any(one and one.kind in _STREWN for one in known):
+        return reading.named_part(before)
+    return reading.part_number()
 
 
 def _begins_dough(reading: Progress) -> bool:
     """Whether lines set apart from those of a part made ahead are of the dough itself."""
     doughs = any(part.kind is ComponentKind.DOUGH for part in reading.parts)
-    opened = reading.part_opened and reading.part.kind in MADE_AHEAD
+    opened = reading.number is not None and reading.part.kind in MADE_AHEAD
     if not opened or not reading.set_apart or doughs:
         return False
-    own = (line.place for line in reading.lines if line.part == len(reading.parts) - 1)
+    own = (line.place for line in reading.lines if line.part == reading.number)
     *_, before, last = (reading.opened_at, *filter(None, own))
     return last.first - before.last <= 1
 
@@ -73,7 +97,7 @@ def _take_listed(reading: Progress, line: str) -> None:
         reading.open(WHOLE_DOUGH)
     texts, rest = listed(line)
     for text in texts:
-        reading.add(text, reading.part_number(), bare=True)
+        reading.add(text, reading.part_number())
     if rest:
         reading.section = Section.METHOD
         reading.say(rest)
@@ -84,7 +108,9 @@ def take_rest(reading: Progress, heading: Heading) -> None:
     found, rest = rows_of(heading.rest)
     part = reading.part_number() if found else 0
     for row in found:
-        reading.add(row.text, part, (), row.shown, bare=True)
+        reading.add(row.text, part, (), row.shown)
+    if found and not heading.rest.rstrip().endswith(","):
+        reading.close()
     if not rest:
         return
     if is_work(rest):

@@ -105,7 +105,8 @@ def _score_rest(
     doubted = bool(found["doubts"])
     if right.title is not None:
         fits = _plain(found["title"]) == _plain(right.title)
-        scored.judge(REST, RIGHT if fits else QUIET, f"title {found['title']!r}")
+        asked = any(one.startswith(("TitleGuessed", "NotSaid title")) for one in found["doubts"])
+        scored.judge(REST, _verdict(fits, asked), f"title {found['title']!r}")
     for name, figure in (("pieces", right.pieces), ("piece_g", right.piece_g)):
         value = found["yield"][name]
         scored.judge(REST, _verdict(_says(figure, value), doubted), f"{name} {value}")

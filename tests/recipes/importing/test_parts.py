@@ -32,7 +32,10 @@ def kinds(read):
     ("To fold in", "150 g walnuts\n100 g raisins", "dough", False),
     ("Add-ins", "150 g walnuts", "dough", False),
     ("Fruity bits", "150 g raisins", "dough", True),
-    ("Swirl", "40 g butter\n80 g brown sugar", "filling", True),
+    ("Ribbon", "40 g butter\n80 g brown sugar", "filling", True),
+    ("Swirl", "40 g butter\n80 g brown sugar", "filling", False),
+    ("Ears", "40 g bread flour\n20 g water", "dough", True),
+    ("Lye", "1000 g water", "wash", False),
 ])  # fmt: skip
 def test_a_part_is_what_its_heading_says_and_a_guess_is_doubted(
     heading, lines, kind, guessed, book

@@ -379,7 +379,9 @@ def test_a_list_behind_a_piece_of_method_goes_on_with_ingredients(book):
 
 @pytest.mark.parametrize("line", ["Levain", "Levain (all)", "all of the levain", "100 g levain"])
 def test_a_line_that_takes_a_part_opens_none(line, book):
-    text = f"Bread\nLevain\n50 g rye flour\n50 g water\nDough\n{line}\n{DOUGH}{METHOD}"
+    text = (
+        f"Bread\nMakes 2 loaves\nLevain\n50 g rye flour\n50 g water\nDough\n{line}\n{DOUGH}{METHOD}"
+    )
     read = read_text(text, book)
     assert [len(part.lines) for part in read.written.parts] == [2, 3]
     assert kinds(read) == []
@@ -414,7 +416,7 @@ def test_groups_on_one_line_each_are_lines_of_the_dough(book):
 
 
 def test_a_heading_of_no_known_part_without_flour_is_a_doubted_filling(book):
-    read = read_text(f"Loaf\nDough:\n{DOUGH}Swirl:\n40 g butter\n80 g brown sugar\n{METHOD}", book)
+    read = read_text(f"Loaf\nDough:\n{DOUGH}Ribbon:\n40 g butter\n80 g brown sugar\n{METHOD}", book)
     assert [part.kind for part in read.written.parts] == ["dough", "filling"]
     told = [{doubt.kind for doubt in line.doubts} for line in read.lines]
     assert ["PartGuessed" in one for one in told] == [False] * 3 + [True] * 2
@@ -491,3 +493,52 @@ def test_a_line_behind_the_method_goes_into_its_part(book):
     read = read_text(f"Loaf\n{DOUGH}{METHOD}For sprinkling: powdered sugar 50 g.", book)
     assert [part.kind for part in read.written.parts] == ["dough", "topping"]
     assert len(read.written.steps) == 2
+
+
+# --- titles and yields ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("head", "title", "guessed"), [
+    ("PRODUCTION SHEET - Burger buns, brioche type", "Burger buns, brioche type", False),
+    ("Recipe card: Seeded rye", "Seeded rye", False),
+    ("Recipe: Seeded rye", "Seeded rye", False),
+    ("Sunflower rolls / 30 pieces at 95 g", "Sunflower rolls", False),
+    ("Dark rye, three-loaf batch (one loaf in all columns)", "Dark rye", False),
+    ("Focaccia, Fri, 6 trays of 700 g", "Focaccia", False),
+    ("Evening course, session 3\nBaguettes with poolish", "Baguettes with poolish", True),
+    ("Baguettes with poolish\nEvening course, session 3", "Baguettes with poolish", False),
+    ("Evening course, session 3", "Evening course, session 3", False),
+])  # fmt: skip
+def test_a_title_is_without_what_stands_around_it_and_asks_if_it_is_one_of_several(
+    head, title, guessed, book
+):
+    read = read_text(f"{head}\n\n{DOUGH}{METHOD}", book)
+    assert read.written.title == title
+    assert ("TitleGuessed" in kinds(read)) is guessed
+
+
+@pytest.mark.parametrize(("text", "pieces", "piece_g"), [
+    ("We do six at a time at 850 g, they sell out before ten.", 6, "850"),
+    ("Two loaves, about 950 g of dough each", 2, "950"),
+    ("Scale off 6 pieces at 1 lb 2 oz and round up.", 6, "510.29"),
+    ("gives 8 stollen of 500g", 8, "500"), ("enough for 10 baguette rolls", 10, None),
+    ("One full tray (60 x 40)", None, None), ("tin loaf, 9 x 5", None, None),
+    ("24 x 900", 24, "900"), ("for boiling: 2 l water", None, None),
+])  # fmt: skip
+def test_a_count_with_what_one_weighs_and_no_measure_of_a_tray(text, pieces, piece_g):
+    made = stated_makes(text)
+    found = (made.pieces, made.piece_g) if made else (None, None)
+    assert found == (pieces, piece_g and pytest.approx(Decimal(piece_g), abs=Decimal("0.01")))
+
+
+def test_the_method_says_what_a_piece_of_the_stated_yield_weighs(book):
+    text = f"Pita\nMakes: 10\n{DOUGH}Method\nMix it. Divide into 10 balls of 84 grams. Bake."
+    read = read_text(text, book)
+    assert (read.written.pieces, read.written.piece_g) == (10, 84)
+    other = read_text(text.replace("Makes: 10", "Makes: 12"), book)
+    assert (other.written.pieces, other.written.piece_g) == (12, None)
+
+
+def test_what_the_text_does_not_say_of_the_whole_is_asked(book):
+    read = read_text(f"{DOUGH}{METHOD}", book)
+    assert [doubt.what for doubt in read.doubts] == ["title", "pieces"]
