@@ -6,6 +6,7 @@ from handouts.kind import PaperKind
 from handouts.kinds import (
     allergen_sheet,
     at_home,
+    before_start,
     emergency_card,
     handout,
     homework,
@@ -35,6 +36,7 @@ KINDS: tuple[PaperKind, ...] = (
     oven_map.KIND,
     temperature_log.KIND,
     notes_sheet.KIND,
+    before_start.KIND,
     station_notices.KIND,
     emergency_card.KIND,
     oven_signs.KIND,

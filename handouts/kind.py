@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from copy import copy
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 from typing import Any, NamedTuple, TypeVar
@@ -18,6 +18,7 @@ from classes.hours.words import obstacle_words
 from classes.plan import ClassPlan, Student
 from handouts.paper import NothingTaught, Paper, PaperError
 from handouts.print_desk.sheets import USUAL, PrintSheets
+from handouts.safety.values import Hazard
 
 Made = TypeVar("Made")
 
@@ -54,18 +55,25 @@ NO_STATION = NotPrinted(409, "No station yet", "Choose the stations that the cla
 class Material:
     """A class, the moment of printing and the sheets that labels are printed on.
 
-    Everything raises NotPrinted.
+    `on_wall` are the hazards that a sheet on the wall says. Everything raises NotPrinted.
     """
 
     whole: ClassPlan
     at: datetime
     sheets: PrintSheets = USUAL
+    on_wall: frozenset[Hazard] = frozenset()
     _made: dict[object, Any] = field(default_factory=dict, repr=False)
 
     def on(self, sheets: PrintSheets) -> Material:
         """The same for other sheets, sharing what was already made."""
         other = copy(self)
         other.sheets = sheets
+        return other
+
+    def with_wall(self, hazards: frozenset[Hazard]) -> Material:
+        """The same for papers that hang beside a sheet that says these hazards."""
+        other = copy(self)
+        other.on_wall = hazards
         return other
 
     def once(self, make: Callable[[Material], Made]) -> Made:
@@ -143,7 +151,10 @@ class PaperKind:
     def leaves(self, material: Material) -> list[Leaf]:
         """The papers of a class, at least one. Raises NotPrinted."""
         try:
-            return list(self.make(material))
+            return [
+                leaf._replace(paper=replace(leaf.paper, on_wall=material.on_wall))
+                for leaf in self.make(material)
+            ]
         except NothingTaught:
             raise NO_RECIPE from None
         except PaperError as error:

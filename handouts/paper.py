@@ -12,6 +12,7 @@ from classes.core.regions import Region
 from classes.plan import ClassPlan
 from handouts.labels.lettering import cut, lines_needed
 from handouts.safety.cautions import DEFERRAL, cautions_for
+from handouts.safety.foot import FOOT_WIDE_MM, CautionFoot, caution_foot
 from handouts.safety.hazards import hazards_of
 from handouts.safety.values import Caution, Hazard
 from wording.lettering import width_of
@@ -34,10 +35,10 @@ class NothingTaught(PaperError):
 
 @dataclass(frozen=True, slots=True)
 class PaperHead:
-    """What the head of every paper says: the class, the time of printing, and the cautions.
+    """What every paper of a class has in common: the class, its hazards, the time of printing.
 
-    Times are aware; they are shown in the kitchen's zone. `hazards` are what its cautions are
-    about, `region` whose guidance comes first. Raises NothingTaught.
+    Times are aware; they are shown in the kitchen's zone. `region` is whose guidance comes first.
+    Raises NothingTaught.
     """
 
     title: str
@@ -54,11 +55,6 @@ class PaperHead:
     def __post_init__(self) -> None:
         if not self.revisions:
             raise NothingTaught
-
-    @property
-    def cautions(self) -> tuple[Caution, ...]:
-        """The cautions for its hazards in the wording of its region; every paper has some."""
-        return cautions_for(self.hazards, self.region)
 
     @property
     def when(self) -> Span:
@@ -109,16 +105,36 @@ def _shortened(label: str, letters: int) -> str:
 
 @dataclass(frozen=True, kw_only=True)
 class Paper:
-    """A paper: `template` makes its markup, `style` is the name of its style sheet."""
+    """A paper: `template` makes its markup, `style` is the name of its style sheet.
+
+    `hazards` are those of the paper's own work. Of what a sheet on the wall says (`on_wall`) it
+    leaves out what has no room, but never what is `kept`.
+    """
 
     template: ClassVar[str]
     style: ClassVar[str]
+    kept: ClassVar[frozenset[Hazard]] = frozenset()
+    foot_wide_mm: ClassVar[Decimal] = FOOT_WIDE_MM
 
     head: PaperHead
+    hazards: frozenset[Hazard]
+    on_wall: frozenset[Hazard] = frozenset()
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
-        return self.head.cautions
+        """All cautions of its own work, in the wording of its region."""
+        return cautions_for(self.hazards, self.head.region)
+
+    @property
+    def foot(self) -> CautionFoot:
+        """The cautions below the content."""
+        return caution_foot(
+            self.hazards,
+            self.head.region,
+            kept=self.kept,
+            on_wall=self.on_wall,
+            wide_mm=self.foot_wide_mm,
+        )
 
     @property
     def own_sheet(self) -> str:

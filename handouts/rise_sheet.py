@@ -21,12 +21,13 @@ from config.requests import UserRequest
 from handouts.answers import in_words, page_size_of
 from handouts.press.render import print_html, printable
 from handouts.safety.cautions import DEFERRAL, cautions_for
-from handouts.safety.values import Caution, Hazard
+from handouts.safety.foot import CautionFoot
+from handouts.safety.values import Hazard
 from recipes.access import instructor_required
 from recipes.selectors import revision_of
 from wording.moments import Moment
 
-HAZARDS = frozenset({Hazard.FLOUR})
+HAZARDS = frozenset({Hazard.HANDS, Hazard.FLOUR})
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +42,9 @@ class RiseSheet:
     region: Region = Region.ALL
 
     @property
-    def cautions(self) -> tuple[Caution, ...]:
-        return cautions_for(HAZARDS, self.region)
+    def foot(self) -> CautionFoot:
+        """The cautions below the content."""
+        return CautionFoot(cautions_for(HAZARDS, self.region))
 
     @property
     def deferral(self) -> str:

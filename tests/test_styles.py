@@ -72,13 +72,10 @@ ALONE = {
     ("screen/review", "50vh"): "the source, with readings in sight below it",
     ("screen/review", "80vh"): "the source beside its readings",
     ("paper/components", "3.5mm"): "from the running head to the box of the paper",
-    ("paper/components", "26mm"): "the column of the cautions' first words",
     ("paper/components", "0.6mm"): "a box to tick, on the line of its words",
     ("paper/notes-sheet", "7.8mm"): "rows that fill a page",
     ("paper/temperature-log", "8.6mm"): "rows that fill a page",
     ("paper/sign-in", "9.4mm"): "rows that fill a page",
-    ("paper/at-home", "27mm"): "the same in smaller type",
-    ("paper/at-home", "40mm"): "the same in large type",
 }
 # Dimensions that other people set: sheets as they are sold.
 AS_SOLD = {"paper/labels", "paper/a4", "paper/letter"}

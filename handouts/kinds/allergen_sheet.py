@@ -17,7 +17,9 @@ from classes.plan import ClassPlan, Student
 from handouts.kind import DOOR, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, PaperError, paper_head
 from handouts.safety.heeds import conflicts_in_words
+from handouts.safety.values import Hazard
 
+HAZARDS = frozenset({Hazard.ALLERGENS, Hazard.HANDS, Hazard.FLOUR})
 IN_PRIVATE = "wants to tell you in private: ask"
 NOT_SAID = "has not said: ask"
 NO_ANSWER = "prefers not to answer: ask in private"
@@ -110,6 +112,7 @@ def allergen_sheet(plan: ClassPlan, printed_at: datetime) -> AllergenSheet:
         packs=tuple(_packs(order, found.values())),
         stations=tuple(_stations(order, students, people)),
         head=paper_head(plan, printed_at),
+        hazards=HAZARDS,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
@@ -25,7 +25,6 @@ from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
 from handouts.kinds.handout import Handout, handouts_of
 from handouts.paper import Paper
 from handouts.recipe_card import RecipeCard, mixed_by_machine
-from handouts.safety.heeds import fits_on_top
 from handouts.safety.values import Hazard
 from recipes.core.choices import IngredientKind
 from recipes.core.heat.part_heat import part_heat
@@ -41,9 +40,6 @@ FREEZING = (
     "Slice and freeze the rest, wrapped tightly, on the day of baking; use it up within about a "
     "month."
 )
-
-# The size of lines of the large edition over the usual one, as in its style sheet.
-LARGER = Decimal(2)
 
 # The drawing of a piece seen from above; a batard is not round.
 MODELS: dict[Shaping | None, BallModel | None] = {BATARD: None, RING: RING_MODEL}
@@ -87,17 +83,12 @@ class AtHome(Paper):
 
     template: ClassVar[str] = "handouts/at_home_print.html"
     style: ClassVar[str] = "at-home"
+    kept: ClassVar[frozenset[Hazard]] = frozenset(Hazard)
 
     name: str
     kitchen: HomeKitchen
     recipes: tuple[HomeRecipe, ...]
     heeds: tuple[Heed, ...] = ()
-
-    @property
-    def heeds_fit(self) -> bool:
-        """Whether the notes leave the cautions on page one; if not, they go below them."""
-        larger = LARGER if self.kitchen.large else Decimal(1)
-        return fits_on_top(self.name, self.heeds, (), self.cautions, larger)
 
     @property
     def storing(self) -> str:
@@ -123,7 +114,8 @@ def at_home(
 ) -> AtHome:
     """The recipes of a student for a kitchen, from their handout and the class's `shelf_of`."""
     return AtHome(
-        head=replace(handout.head, hazards=_hazards(handout, kitchen)),
+        head=handout.head,
+        hazards=_hazards(handout, kitchen),
         name=student.name,
         kitchen=kitchen,
         recipes=tuple(_recipes(plan, student, handout, Home(kitchen, shelf))),
@@ -133,7 +125,7 @@ def at_home(
 
 def _hazards(handout: Handout, kitchen: HomeKitchen) -> frozenset[Hazard]:
     """What the handout warns of, with a mixer only if there is one at home."""
-    others = handout.head.hazards - {Hazard.MIXER}
+    others = handout.hazards - {Hazard.MIXER}
     return others | {Hazard.MIXER} if kitchen.by_mixer else others
 
 

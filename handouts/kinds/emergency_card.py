@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
@@ -10,10 +10,6 @@ from classes.plan import ClassPlan
 from handouts.kind import WALL, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
 from handouts.safety.first_aid import FIRST, NUMBERS_SOURCE, THEN, USUAL_NUMBERS, Emergency
-from handouts.safety.values import Hazard
-
-# What hurts immediately. How to keep food is on other papers and no reason to call.
-HURTING = frozenset({Hazard.FLOUR, Hazard.OVEN, Hazard.STOVE, Hazard.MIXER, Hazard.BLADE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +72,10 @@ class EmergencyCard(Paper):
 
 def emergency_card(plan: ClassPlan, printed_at: datetime) -> EmergencyCard:
     """The card of the kitchen that a class is in. Raises NothingTaught."""
-    kitchen, head = plan.kitchen, paper_head(plan, printed_at)
+    kitchen = plan.kitchen
     return EmergencyCard(
-        head=replace(head, hazards=head.hazards & HURTING),
+        head=paper_head(plan, printed_at),
+        hazards=frozenset(),
         number=kitchen.emergency_number,
         place=kitchen.place,
         access_facts=kitchen.access_facts,

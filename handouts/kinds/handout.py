@@ -17,7 +17,8 @@ from classes.plan import ClassPlan, Student
 from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
 from handouts.paper import Paper, paper_head
 from handouts.recipe_card import RecipeCard, recipe_card
-from handouts.safety.heeds import fits_on_top, with_marks
+from handouts.safety.heeds import with_marks
+from handouts.safety.values import FOOD, HEAT, Hazard
 from handouts.site_address import printable_site
 
 
@@ -31,6 +32,7 @@ class Handout(Paper):
 
     template: ClassVar[str] = "handouts/handout.html"
     style: ClassVar[str] = "handout"
+    kept: ClassVar[frozenset[Hazard]] = FOOD | HEAT
 
     name: str
     station: str
@@ -38,11 +40,6 @@ class Handout(Paper):
     home_address: str = ""
     heeds: tuple[Heed, ...] = ()
     beside: tuple[str, ...] = ()
-
-    @property
-    def heeds_fit(self) -> bool:
-        """Whether the notes leave the cautions on page one; if not, they go below them."""
-        return fits_on_top(self.name, self.heeds, self.beside, self.cautions)
 
     @property
     def home_square(self) -> str:
@@ -64,6 +61,7 @@ def handouts(
     return tuple(
         Handout(
             head=head,
+            hazards=head.hazards,
             name=student.name,
             station=student.station,
             home_address=home_address(student),

@@ -60,7 +60,7 @@ class NotesSheet(Paper):
 def notes_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[NotesSheet, ...]:
     """The notes sheet of a class, a page for each of its recipes. Raises NothingTaught."""
     pages = tuple(_page(taught, is_first=not n) for n, taught in enumerate(plan.taught))
-    return (NotesSheet(head=paper_head(plan, printed_at), pages=pages),)
+    return (NotesSheet(head=paper_head(plan, printed_at), hazards=frozenset(), pages=pages),)
 
 
 def _page(taught: TaughtRevision, *, is_first: bool) -> NotePage:

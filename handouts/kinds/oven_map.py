@@ -22,6 +22,7 @@ from classes.plan import ClassPlan
 from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, only
 from handouts.paper import Paper, paper_head
 from handouts.run_sheet.course import ClassCourse, cores_of, course_of
+from handouts.safety.values import Hazard
 from wording.lists import pieces_in_words
 
 MOST_DRAWN = 24
@@ -100,7 +101,13 @@ class OvenMap(Paper):
 def oven_map(plan: ClassPlan, hours: ClassHours, printed_at: datetime) -> tuple[OvenMap, ...]:
     """The map of all loads of a class by the plan of its hours. Raises NoPlan and NothingTaught."""
     course = course_of(hours, cores_of(plan))
-    return (OvenMap(head=paper_head(plan, printed_at), loads=tuple(_loads(plan, course))),)
+    return (
+        OvenMap(
+            head=paper_head(plan, printed_at),
+            hazards=frozenset({Hazard.OVEN}),
+            loads=tuple(_loads(plan, course)),
+        ),
+    )
 
 
 def _loads(plan: ClassPlan, course: ClassCourse) -> Iterator[MappedLoad]:

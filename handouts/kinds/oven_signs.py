@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 from typing import ClassVar
@@ -66,9 +66,9 @@ class OvenSign(Paper):
 
 def oven_signs(plan: ClassPlan, printed_at: datetime) -> tuple[OvenSign, ...]:
     """Both signs of each of the kitchen's ovens. Raises NoOven and NothingTaught."""
-    head = replace(paper_head(plan, printed_at), hazards=HAZARDS)
+    head = paper_head(plan, printed_at)
     signs = tuple(
-        OvenSign(head=head, oven=oven.name, warns=warns)
+        OvenSign(head=head, hazards=HAZARDS, oven=oven.name, warns=warns)
         for oven in plan.kitchen.ovens
         for warns in Warns
     )

@@ -19,11 +19,15 @@ from handouts.kinds.allergen_sheet import IN_PRIVATE
 from handouts.paper import Paper, paper_head
 from handouts.recipe_card import RecipeStep, steps_of
 from handouts.safety.heeds import conflicts_at
+from handouts.safety.values import FOOD, Hazard
 from handouts.station_tables import StationSheet
 from handouts.stations import brought_sheet, demonstration_sheet, one_each, stations_of
 from recipes.core.allergens import AllergensFound, found_in
 from recipes.core.choices import StepKind
 from recipes.core.scaling import ComponentAmounts, Division, Sheet
+
+# What the assistant does: weigh, make ahead, cook.
+PREPARING = FOOD | {Hazard.STOVE}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +107,10 @@ class PreparationList(Paper):
 def preparation_list(plan: ClassPlan, printed_at: datetime) -> PreparationList:
     """The assistant's list, with what people must not eat. Raises NothingTaught."""
     recipes, shopping = plan.amounts.recipes, plan.shopping
-    told = plan.concerns
+    told, head = plan.concerns, paper_head(plan, printed_at)
     return PreparationList(
-        head=paper_head(plan, printed_at),
+        head=head,
+        hazards=head.hazards & PREPARING,
         aisles=_aisles(shopping),
         tap=tuple(line for line in shopping.lines if line.supply.tap),
         cash_out=shopping.cash_out,

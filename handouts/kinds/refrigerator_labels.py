@@ -18,11 +18,13 @@ from handouts.labels.layout import (
     LabelPaper,
     day_words,
     discard_words,
+    hazards_of_labels,
     holds_words,
 )
 from handouts.labels.sheets import LabelLayout
 from handouts.labels.tubs import Rows
 from handouts.paper import PaperHead, paper_head
+from handouts.safety.values import Hazard
 from recipes.core.allergens import AllergensFound, allergens, found_in
 from recipes.core.choices import Storage
 from recipes.core.scaling import ComponentAmounts, Division
@@ -50,13 +52,9 @@ def refrigerator_labels(
 ) -> tuple[RefrigeratorLabels, ...]:
     """The refrigerator labels of a class, for label sheets of some layout. Raises NothingTaught."""
     head = paper_head(plan, printed_at)
-    return (
-        RefrigeratorLabels(
-            head=head,
-            layout=layout,
-            labels=tuple(_labels(plan, head)),
-        ),
-    )
+    labels = tuple(_labels(plan, head))
+    hazards = hazards_of_labels(labels) | head.hazards & {Hazard.COOLED}
+    return (RefrigeratorLabels(head=head, hazards=hazards, layout=layout, labels=labels),)
 
 
 def _labels(plan: ClassPlan, at: PaperHead) -> Iterator[Label]:

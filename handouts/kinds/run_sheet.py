@@ -140,8 +140,10 @@ def run_sheet_of(
     course = course_of(hours, cores_of(plan), verdict.critical)
     ends = hours.scheduled.work.hours.minutes
     drawing = drawing_of(hours.scheduled, hours.solved.plan, label=hours.on_axis, ends=ends)
+    head = paper_head(plan, printed_at)
     return RunSheet(
-        head=paper_head(plan, printed_at),
+        head=head,
+        hazards=head.hazards,
         edition=edition,
         verdict=verdict.kind.words,
         ready=course.label(hours.solved.ready),

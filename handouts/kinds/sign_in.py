@@ -49,6 +49,7 @@ def sign_in_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[SignInSheet, .
     return (
         SignInSheet(
             head=paper_head(plan, printed_at),
+            hazards=frozenset(),
             guests=tuple(sorted(guests, key=lambda guest: (guest.name.casefold(), guest.station))),
             spare=min(MOST_SPARE_ROWS, SPARE_ROWS + free),
         ),

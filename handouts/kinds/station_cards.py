@@ -9,6 +9,7 @@ from typing import ClassVar
 from classes.plan import ClassPlan
 from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, labeled
 from handouts.paper import Paper, paper_head
+from handouts.safety.hazards import hazards_of_recipe
 from handouts.safety.heeds import card_heeds
 from handouts.safety.values import CardHeed
 from handouts.station_tables import StationRecipe
@@ -60,7 +61,7 @@ class StationCard(Paper):
         """The size of type at which the lines of a usual card fit on one page."""
         avoided_mm = CARD_AVOIDS_MM if self.avoids else 0
         boxes_mm = sum(CARD_HEED_MM + CARD_HEED_LINE_MM * heed.line_count for heed in self.heeds)
-        cautions_mm = CARD_CAUTION_MM * len(self.cautions)
+        cautions_mm = CARD_CAUTION_MM * self.foot.line_count
         room_mm = CARD_LINES_MM - avoided_mm - boxes_mm - cautions_mm
         line_mm = room_mm / max(1, self.recipe.line_count)
         return next((size for least_mm, size in CARD_SIZES if line_mm >= least_mm), "size-13")
@@ -70,9 +71,11 @@ def station_cards(plan: ClassPlan, printed_at: datetime) -> tuple[StationCard, .
     """A card for each recipe at each station with somebody at it. Raises NothingTaught."""
     head, avoided = paper_head(plan, printed_at), plan.avoided
     told = plan.concerns
+    own = {one.taught.key: hazards_of_recipe(plan, one.taught) for one in plan.amounts.recipes}
     return tuple(
         StationCard(
             head=head,
+            hazards=own[recipe.taught],
             station=station.name,
             people=recipe.people,
             recipe=recipe,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
@@ -14,7 +14,7 @@ from handouts.paper import Paper, PaperError, paper_head
 from handouts.safety.values import Hazard
 
 # What a notice is about: flour on hands and in the air. Everything else is on the station's card.
-HAZARDS = frozenset({Hazard.FLOUR})
+HAZARDS = frozenset({Hazard.ALLERGENS, Hazard.HANDS, Hazard.FLOUR})
 
 # The size of letters in paper/notice.css by their number: the fewer, the larger.
 SIZES = ((11, "size-88"), (34, "size-66"), (90, "size-48"))
@@ -61,12 +61,13 @@ def station_notices(plan: ClassPlan, printed_at: datetime) -> tuple[StationNotic
 
 
 def _notices(plan: ClassPlan, printed_at: datetime) -> Iterator[StationNotice]:
-    head = replace(paper_head(plan, printed_at), hazards=HAZARDS)
+    head = paper_head(plan, printed_at)
     avoided = plan.avoided
     for station in plan.stations:
         if words := avoided.get(station, ()):
             yield StationNotice(
                 head=head,
+                hazards=HAZARDS,
                 station=station,
                 avoids=tuple(word for word in words if word != ASK),
                 asks=ASK in words,

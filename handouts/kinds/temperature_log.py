@@ -21,7 +21,7 @@ from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, only
 from handouts.paper import Paper, paper_head
 from handouts.run_sheet.course import ClassCourse, cores_of, course_of
 from handouts.run_sheet.machines import place_turns
-from handouts.safety.values import Hazard
+from handouts.safety.values import HEAT, Hazard
 from recipes.core.heat.core_temperature import Core
 from wording.lists import joined
 
@@ -29,6 +29,7 @@ from wording.lists import joined
 COLD_C = Decimal(5)
 ICE_WATER_C = Decimal(0)
 SPARE_ROWS = 3
+MEASURED = HEAT | {Hazard.COOLED}
 AT_MOST, AT_LEAST = "at most", "at least"
 
 
@@ -86,7 +87,7 @@ def temperature_log(
     It always says how cold food must be kept. Raises NothingTaught.
     """
     head = paper_head(plan, printed_at)
-    head = replace(head, hazards=head.hazards | {Hazard.CHILLED})
+    hazards = head.hazards & MEASURED | {Hazard.CHILLED}
     course = course_of(hours, cores_of(plan)) if hours and hours.solved else None
     parts = (
         LogPart("Before the dough", tuple(_before(plan))),
@@ -95,7 +96,7 @@ def temperature_log(
         LogPart(OF_BREAD, tuple(_breads(plan, course))),
     )
     kept = tuple(part for part in parts if part.rows)
-    return (TemperatureLog(head=head, parts=kept, is_planned=course is not None),)
+    return (TemperatureLog(head=head, hazards=hazards, parts=kept, is_planned=course is not None),)
 
 
 def _before(plan: ClassPlan) -> Iterator[LogRow]:

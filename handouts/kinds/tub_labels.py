@@ -16,6 +16,7 @@ from handouts.labels.layout import (
     LabelBlock,
     LabelPaper,
     discard_words,
+    hazards_of_labels,
     holds_words,
 )
 from handouts.labels.sheets import LabelLayout
@@ -36,15 +37,9 @@ class TubLabels(LabelPaper):
 def tub_labels(plan: ClassPlan, printed_at: datetime, layout: LabelLayout) -> tuple[TubLabels, ...]:
     """The tub labels of a class, for label sheets of some layout. Raises NothingTaught."""
     head = paper_head(plan, printed_at)
-    return (
-        TubLabels(
-            head=head,
-            layout=layout,
-            labels=tuple(
-                _label(tub, head) for tub in tubs_of(plan.amounts.recipes, plan.ingredients)
-            ),
-        ),
-    )
+    tubs = tubs_of(plan.amounts.recipes, plan.ingredients)
+    labels = tuple(_label(tub, head) for tub in tubs)
+    return (TubLabels(head=head, hazards=hazards_of_labels(labels), layout=layout, labels=labels),)
 
 
 def _label(tub: FilledTub, at: PaperHead) -> Label:

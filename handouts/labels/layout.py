@@ -10,6 +10,7 @@ from typing import ClassVar, TypeVar
 from handouts.labels.lettering import cut, cut_label, lines_needed
 from handouts.labels.sheets import Grid, LabelLayout
 from handouts.paper import Paper, PaperHead
+from handouts.safety.values import Hazard
 from recipes.core.allergens import AllergensFound
 from wording.figures import NBSP
 from wording.lettering import width_of
@@ -50,6 +51,12 @@ class Label:
     allergens: AllergensFound
     sum_g: str = ""
     is_cold: bool = False
+
+
+def hazards_of_labels(labels: Iterable[Label]) -> frozenset[Hazard]:
+    """What can hurt those who fill what is labeled and keep it."""
+    cold = {Hazard.CHILLED} if any(label.is_cold for label in labels) else set()
+    return frozenset({Hazard.ALLERGENS, *cold})
 
 
 @dataclass(frozen=True, slots=True)

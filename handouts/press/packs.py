@@ -17,8 +17,10 @@ from classes.amounts.changes import note_printed
 from classes.models import ClassSession, Pack
 from classes.models.journal import note_look
 from classes.selectors import class_plan, planned_class
-from handouts.catalog import BY_NAME
+from handouts.catalog import BY_NAME, KINDS
 from handouts.kind import Material, NotPrinted, PaperKind
+from handouts.kinds.before_start import KIND as WALL_SHEET
+from handouts.kinds.before_start import with_wall
 from handouts.press.binding import PackPart, bind
 from handouts.press.errors import AddressRefused, TooLong
 from handouts.press.kept import kept_pdfs
@@ -59,6 +61,7 @@ class _Made:
     keys: list[str] = field(default_factory=list)
     labels: list[str] = field(default_factory=list)
     markups: list[Markup] = field(default_factory=list)
+    leaves_to_wall: bool = False
 
     @property
     def contents(self) -> dict[str, str]:
@@ -71,7 +74,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
     Raises Dropped where it is no longer wanted.
     """
     session = planned_class(pack.session_id)
-    material = Material(class_plan(session), timezone.now(), PrintSheets.of_pack(pack))
+    material = with_wall(Material(class_plan(session), timezone.now(), PrintSheets.of_pack(pack)))
     wanted = Pack.objects.filter(pk=pack.pk).exclude(state__in=Pack.OVER)
     if not wanted.update(state=Pack.State.RUNNING, done=0, total=0):
         raise Dropped
@@ -116,11 +119,7 @@ def _all_papers(pack: Pack, material: Material, pool: Pool) -> tuple[list[_Made]
     pdfs: dict[str, bytes] = {}
     coming: dict[Future[bytes], str] = {}
     pack.problems = []
-    before = printed_before(pack.session.packs.done()) if pack.only_changed else {}
-    for name in pack.kinds:
-        papers = _set_up(BY_NAME[name], pack, material, before.get(name, {}))
-        if papers is None:
-            continue
+    for papers in _chosen(pack, material):
         made.append(papers)
         pdfs |= kept_pdfs(pack.session, papers.markups)
         for markup in papers.markups:
@@ -138,6 +137,28 @@ def _all_papers(pack: Pack, material: Material, pool: Pool) -> tuple[list[_Made]
     return made, pdfs
 
 
+def _chosen(pack: Pack, material: Material) -> list[_Made]:
+    """The kinds that were asked for, with the wall sheet if one of them leaves something to it.
+
+    What the wall sheet says and was printed before needs no second one in a file of changes.
+    """
+    before = printed_before(pack.session.packs.done()) if pack.only_changed else {}
+
+    def set_up(kind: PaperKind) -> list[_Made]:
+        found = _set_up(kind, pack, material, before.get(kind.name, {}))
+        return [found] if found else []
+
+    made = [papers for name in pack.kinds for papers in set_up(BY_NAME[name])]
+    if _wants_wall(pack, made):
+        made += set_up(WALL_SHEET)
+        made.sort(key=lambda papers: KINDS.index(papers.kind))
+    return made
+
+
+def _wants_wall(pack: Pack, made: Iterable[_Made]) -> bool:
+    return WALL_SHEET.name not in pack.kinds and any(papers.leaves_to_wall for papers in made)
+
+
 def _set_up(
     kind: PaperKind, pack: Pack, material: Material, before: Mapping[str, str]
 ) -> _Made | None:
@@ -153,6 +174,7 @@ def _set_up(
                 made.keys.append(leaf.key)
                 made.labels.append(leaf.label)
                 made.markups.append(markup)
+                made.leaves_to_wall |= bool(leaf.paper.foot.on_wall)
     except NotPrinted as problem:
         pack.problems.append([kind.title, f"{problem.heading}. {problem.advice}"])
     else:

@@ -9,6 +9,7 @@ from itertools import groupby
 from classes.models import Pack
 from handouts.catalog import KINDS
 from handouts.kind import Leaf, Material, NotPrinted, PaperKind
+from handouts.kinds.before_start import with_wall
 from handouts.press.markup import markup_of
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import USUAL, PrintSheets
@@ -104,6 +105,7 @@ def desk_of(material: Material, packs: Iterable[Pack]) -> Desk:
     for pack in packs:
         for name in pack.printed:
             last.setdefault(name, pack)
+    material = with_wall(material)
     before = printed_before(packs)
     rows = [
         _row(kind, material.on(usual), last.get(kind.name), before.get(kind.name, {}))

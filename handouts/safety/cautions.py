@@ -1,9 +1,9 @@
 """The words of every caution on papers, each with its source and when it applies.
 
 The sentences are ours. No source is quoted, and none outranks the local food authority or the local
-codes: `DEFERRAL` says so on every page. They take at most twelve lines of a paper. Where guidance
-differs between countries a caution has one wording for each region, of a line or two; where all
-guidance is said, the figures name whose they are.
+codes: `DEFERRAL` says so on every page. Where guidance differs between countries a caution has one
+wording for each region, of a line or two; where all guidance is said, the figures name whose they
+are. The brief wordings say no more than the longer ones.
 """
 
 from __future__ import annotations
@@ -11,23 +11,44 @@ from __future__ import annotations
 from collections.abc import Iterator, Set
 
 from classes.core.regions import Region
-from handouts.safety.values import Caution, Hazard, Known
+from handouts.safety.values import HEAT, Caution, Hazard, Known
 
 Wording = tuple[Region, str, str, Known]
+COLD_ENOUGH = "5 °C (41 °F) or colder"
+COOLED_IN_TWO_STEPS = "shallow, to 21 °C (70 °F) in 2 hours, to 5 °C (41 °F) in 4 more"
+BRIEFLY: dict[str, str | dict[Region, str]] = {
+    "hands": "20 seconds with soap; again after raw flour, egg, breaks",
+    "chilled": {
+        Region.ALL: COLD_ENOUGH,
+        Region.US: "41 °F (5 °C) or colder; at home 40 °F (4 °C)",
+        Region.EUROPE: COLD_ENOUGH,
+        Region.OCEANIA: COLD_ENOUGH,
+    },
+    "cooling": {
+        Region.ALL: COOLED_IN_TWO_STEPS,
+        Region.US: "shallow, to 70 °F (21 °C) in 2 hours, to 41 °F (5 °C) by hour 6",
+        Region.EUROPE: "shallow, then into the refrigerator",
+        Region.OCEANIA: COOLED_IN_TWO_STEPS,
+    },
+    "allergens": "ask, read packs; wash tools, not just wipe",
+    "burns": "20 minutes under cool running water; large, face, hands: call",
+}
 
 
 def _worded(
     key: str, heading: str, hazards: frozenset[Hazard], *wordings: Wording
 ) -> Iterator[Caution]:
+    brief = BRIEFLY[key]
     for region, text, source, known in wordings:
-        yield Caution(key, heading, text, source, known, hazards, frozenset({region}))
+        said = brief if isinstance(brief, str) else brief[region]
+        yield Caution(key, heading, text, said, source, known, hazards, frozenset({region}))
 
 
 HANDS = tuple(
     _worded(
         "hands",
         "Wash hands",
-        frozenset(),
+        frozenset({Hazard.HANDS}),
         (
             Region.ALL,
             "20 seconds with soap, dry on paper: first, after raw flour or egg and breaks.",
@@ -138,7 +159,7 @@ ALLERGENS = tuple(
     _worded(
         "allergens",
         "Allergens",
-        frozenset(),
+        frozenset({Hazard.ALLERGENS}),
         *(
             (
                 region,
@@ -184,7 +205,7 @@ BURNS = tuple(
     _worded(
         "burns",
         "A burn",
-        frozenset({Hazard.OVEN, Hazard.STOVE}),
+        HEAT,
         *(
             (
                 region,
@@ -231,6 +252,7 @@ CAUTIONS: tuple[Caution, ...] = (
         key="raw-flour",
         heading="Flour is raw",
         text="Do not taste dough; bake it through; keep its dust low, off food and lungs.",
+        brief="do not taste dough; keep its dust low",
         source="US FDA and CDC advice to consumers on raw flour, second-hand. Dust: common "
         "practice in bakeries, from memory.",
         known=Known.SECOND_HAND,
@@ -240,6 +262,7 @@ CAUTIONS: tuple[Caution, ...] = (
         key="raw-egg",
         heading="Raw egg",
         text="Keep it cold, do not taste it, bake it through, wash up after it.",
+        brief="keep it cold, do not taste it, wash up after",
         source="US FDA Food Code 3-801.11(F): egg mixed in just before baking, baked through.",
         known=Known.SECOND_HAND,
         hazards=frozenset({Hazard.RAW_EGG}),
@@ -251,17 +274,19 @@ CAUTIONS: tuple[Caution, ...] = (
         key="heat",
         heading="Heat, steam",
         text="Dry mitts, long sleeves; stand aside as door or lid opens; say “hot”.",
+        brief="dry mitts; stand aside as it opens",
         source="US OSHA, young workers in restaurants (dry mitts, long sleeves, lids open away "
         "from you), and an insurer's page on ovens (stand to the side), read. That people say "
         "“hot”: common practice in teaching kitchens, from memory.",
         known=Known.READ,
-        hazards=frozenset({Hazard.OVEN, Hazard.STOVE}),
+        hazards=HEAT,
     ),
     *BURNS,
     Caution(
         key="mixer",
         heading="Mixer",
         text="Start slow. Hands, hair, sleeves and spoons stay out; unplug it to reach in.",
+        brief="hands and sleeves out; unplug to reach in",
         source="Common practice in bakeries.",
         known=Known.FROM_MEMORY,
         hazards=frozenset({Hazard.MIXER}),
@@ -270,6 +295,7 @@ CAUTIONS: tuple[Caution, ...] = (
         key="blades",
         heading="Blades",
         text="Cut away from your fingers; lay them in sight, never in the sink.",
+        brief="cut away from your fingers",
         source="Common practice in kitchens.",
         known=Known.FROM_MEMORY,
         hazards=frozenset({Hazard.BLADE}),
@@ -278,8 +304,10 @@ CAUTIONS: tuple[Caution, ...] = (
         key="floor",
         heading="Slips",
         text="Wipe up water, oil and flour at once. Closed shoes.",
+        brief="wipe up at once",
         source="Common practice in kitchens; sturdy shoes as in the OSHA sheet above.",
         known=Known.FROM_MEMORY,
+        hazards=frozenset({Hazard.FLOOR}),
     ),
 )
 

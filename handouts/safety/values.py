@@ -14,6 +14,9 @@ EVERYWHERE = frozenset(Region)
 class Hazard(StrEnum):
     """Something in a class that can hurt somebody."""
 
+    HANDS = "hands that touch food"
+    ALLERGENS = "allergens"
+    FLOOR = "a slippery floor"
     FLOUR = "flour"
     RAW_EGG = "raw egg"
     CHILLED = "chilled ingredients"
@@ -22,6 +25,21 @@ class Hazard(StrEnum):
     STOVE = "stove"
     MIXER = "mixer"
     BLADE = "blade"
+
+
+# Every class has these.
+ALWAYS = frozenset({Hazard.HANDS, Hazard.ALLERGENS, Hazard.FLOOR})
+FOOD = frozenset(
+    {
+        Hazard.HANDS,
+        Hazard.ALLERGENS,
+        Hazard.FLOUR,
+        Hazard.RAW_EGG,
+        Hazard.CHILLED,
+        Hazard.COOLED,
+    }
+)
+HEAT = frozenset({Hazard.OVEN, Hazard.STOVE})
 
 
 class Known(StrEnum):
@@ -36,20 +54,20 @@ class Known(StrEnum):
 class Caution:
     """A caution, the hazards that call for it, and the regions that it is worded for.
 
-    One without hazards applies to every class.
+    `text` is what is read aloud; `brief` is the same in a few words, below a paper's content.
     """
 
     key: str
     heading: str
     text: str
+    brief: str
     source: str
     known: Known
-    hazards: frozenset[Hazard] = frozenset()
+    hazards: frozenset[Hazard]
     regions: frozenset[Region] = EVERYWHERE
 
     def fits(self, hazards: Set[Hazard], region: Region) -> bool:
-        called = not self.hazards or not self.hazards.isdisjoint(hazards)
-        return called and region in self.regions
+        return region in self.regions and not self.hazards.isdisjoint(hazards)
 
 
 @dataclass(frozen=True, slots=True)

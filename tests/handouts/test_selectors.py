@@ -12,7 +12,7 @@ from handouts.kinds.preparation import preparation_list
 from handouts.kinds.station_cards import station_cards
 from handouts.paper import NothingTaught
 from handouts.safety.hazards import hazards_of
-from handouts.safety.values import Hazard
+from handouts.safety.values import ALWAYS, Hazard
 from recipes.models import Ingredient, Revision
 from tests.factories import KitchenFactory, RevisionFactory, planned_class
 from tests.handouts.conftest import NOW, another_class, plan_of
@@ -56,6 +56,7 @@ def test_everybody_on_the_roster_gets_a_handout_and_empty_seats_get_none(demo):
 
 def test_the_demo_class_brings_the_hazards_that_it_holds(plan):
     assert hazards_of(plan) == {
+        *ALWAYS,
         Hazard.FLOUR,
         Hazard.OVEN,
         Hazard.MIXER,

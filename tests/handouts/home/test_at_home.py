@@ -312,9 +312,9 @@ class TestThePaper:
 
     def test_it_warns_of_a_mixer_only_where_there_is_one(self, session):
         by_hand, by_mixer = (paper_of(session, mixed_by=how) for how in ("hand", "mixer"))
-        assert Hazard.MIXER not in by_hand.head.hazards
-        assert Hazard.MIXER in by_mixer.head.hazards
-        assert by_hand.head.hazards >= {Hazard.FLOUR, Hazard.OVEN}
+        assert Hazard.MIXER not in by_hand.hazards
+        assert Hazard.MIXER in by_mixer.hazards
+        assert by_hand.hazards >= {Hazard.FLOUR, Hazard.OVEN}
 
 
 class TestThePage:

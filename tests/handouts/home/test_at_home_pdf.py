@@ -58,11 +58,12 @@ class TestThePdf:
         assert f"{weighed} g {yeast} yeast instead of 2.7 g instant yeast" in printed
 
     @pytest.mark.parametrize("page", ["a4", "letter"])
-    def test_one_recipe_takes_two_pages_with_cautions_on_the_first(self, stranger, session, page):
+    def test_one_recipe_takes_two_pages_with_cautions_at_the_end(self, stranger, session, page):
         home = self.worked(session, page=page, salt="coarse-flake-salt-light", yeast="active dry")
         first, second = page_texts(pdf_of(stranger, session, **home).content)
-        assert "Flour is raw" in first
+        assert "Flour is raw" not in first
         assert "Keeping it" in second
+        assert "A burn: 20 minutes" in second.partition("Keeping it")[2]
 
     def test_a_recipe_with_a_preferment_takes_two_pages_too(self, stranger, session):
         own = planned(another_class(session, "Two-day rye batard", students=1))

@@ -87,14 +87,6 @@ def test_every_page_has_its_head_and_the_line_that_defers(made, kind):
 
 
 @kinds
-def test_all_cautions_stand_on_the_first_page(made, kind):
-    paper = made.papers[kind]
-    first = page_texts(made.pdf(kind))[0]
-    for caution in paper.cautions:
-        assert f"{caution.heading} {caution.text}" in first
-
-
-@kinds
 def test_when_it_was_printed_stands_in_the_running_head_alone(demo, kind):
     early, late = (paper_of(demo, kind, NOW + timedelta(days=days)) for days in (0, 1))
     lines = zip(to_html(early).splitlines(), to_html(late).splitlines(), strict=True)

@@ -12,7 +12,7 @@ from handouts.kinds.emergency_card import EmergencyCard, emergency_card
 from handouts.press.render import PageSize, to_pdf
 from handouts.safety.cautions import DEFERRAL
 from handouts.safety.first_aid import FIRST, THEN, USUAL_NUMBERS
-from handouts.safety.values import Hazard, Known
+from handouts.safety.values import Known
 from tests.handouts.conftest import NOW, another_class, plan_of
 from tests.handouts.pdfs import page_texts
 
@@ -152,15 +152,7 @@ def test_the_card_puts_first_aiders_and_the_line_above_itself(card):
     assert "Sources" in second
 
 
-# Cautions and pages
-
-
-def test_the_card_carries_the_cautions_of_what_hurts_at_once(demo):
-    plan = plan_of(another_class(demo, "Pillow rolls", students=2))
-    card = emergency_card(plan, NOW)
-    assert Hazard.STOVE in card.head.hazards
-    assert not card.head.hazards & {Hazard.CHILLED, Hazard.COOLED, Hazard.RAW_EGG}
-    assert "burns" in {one.key for one in card.cautions}
+# Pages
 
 
 @pytest.mark.parametrize("page_size", PageSize)
@@ -174,6 +166,5 @@ def test_the_card_is_two_sides_of_one_sheet(demo, page_size, title):
     ):
         pages = page_texts(to_pdf([one], page_size))
         assert len(pages) == 2
-        assert [caution.key for caution in one.cautions if caution.text not in pages[0]] == []
         assert "Severe allergic reaction" in pages[0]
         assert "Burn or scald" in pages[0]

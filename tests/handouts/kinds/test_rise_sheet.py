@@ -6,9 +6,8 @@ import pytest
 from django.urls import reverse
 
 from classes.core.regions import Region
-from handouts.rise_sheet import RiseSheet
+from handouts.rise_sheet import HAZARDS, RiseSheet
 from handouts.safety.cautions import DEFERRAL, cautions_for
-from handouts.safety.values import Hazard
 from tests.classes.demo_class import NOW, demo_class
 from tests.handouts.pdfs import page_texts, plain
 from wording.durations import whole_minutes
@@ -48,8 +47,8 @@ def test_the_chart_is_drawn_with_its_words(page):
 def test_it_carries_cautions_and_the_line_that_defers(page):
     printed = " ".join(paper(page).split())
     assert DEFERRAL in printed
-    for caution in cautions_for(frozenset({Hazard.FLOUR}), Region.ALL):
-        assert caution.heading in printed
+    for caution in cautions_for(HAZARDS, Region.ALL):
+        assert f"{caution.heading}: {caution.brief}" in printed
 
 
 def test_it_names_revision_kitchen_page_and_printing(page):
@@ -61,7 +60,7 @@ def test_it_names_revision_kitchen_page_and_printing(page):
 def test_its_cautions_are_in_the_wording_of_the_kitchens_region():
     for region in Region:
         sheet = RiseSheet("Loaf", "Loaf, revision 1", "", None, NOW, region)
-        assert sheet.cautions == cautions_for(frozenset({Hazard.FLOUR}), region)
+        assert sheet.foot.cautions == cautions_for(HAZARDS, region)
 
 
 def test_an_unknown_size_is_refused_in_words(page):

@@ -120,9 +120,9 @@ def test_cold_things_are_measured_and_so_is_the_refrigerator(demo):
 
 def test_how_cold_food_is_kept_is_said_even_if_the_class_has_none(demo):
     paper = log_of(demo)
-    assert Hazard.CHILLED in paper.head.hazards
-    (cold,) = (one for one in paper.cautions if one.key == "chilled")
-    assert cold.text in page_texts(to_pdf([paper], PageSize.A4))[0]
+    assert Hazard.CHILLED not in paper.head.hazards
+    (cold,) = (one for one in paper.foot.cautions if one.key == "chilled")
+    assert cold.brief in " ".join(page_texts(to_pdf([paper], PageSize.A4)))
 
 
 def test_a_load_of_two_recipes_has_a_row_for_each(demo):

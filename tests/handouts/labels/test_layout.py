@@ -364,14 +364,6 @@ def test_nobody_is_named(demo, kind):
         assert not must_not_eat or must_not_eat not in html
 
 
-@kinds
-def test_the_cautions_stand_on_the_first_page(labels, kind):
-    paper = labels.papers[kind, MIDDLE]
-    first = page_texts(labels.pdf(kind, MIDDLE))[0]
-    for caution in paper.cautions:
-        assert f"{caution.heading} {caution.text}" in first
-
-
 def test_when_it_was_printed_stands_in_the_running_head_alone(demo):
     early, late = made(demo), tub_labels(plan_of(demo), NOW + timedelta(days=1), MIDDLE)[0]
     lines = zip(to_html(early).splitlines(), to_html(late).splitlines(), strict=True)

@@ -63,11 +63,12 @@ def made(press, session, *kinds, **options):
 def test_a_pack_holds_what_was_asked_for_in_the_order_of_the_catalog(demo, press):
     pack, laid_out = made(press, demo, "handouts", "station-cards")
     assert (pack.state, pack.problems) == (Pack.State.DONE, [])
-    assert laid_out == 12 + 3
+    assert laid_out == 12 + 3 + 1
     texts = page_texts(pack.pdf)
     assert pack.pages == len(texts)
     assert demo.enrollments.first().name in texts[0]
-    assert "Bench 3" in texts[-1]
+    assert "Bench 3" in texts[-2]
+    assert "Before we start" in texts[-1]
 
 
 def test_on_letter_every_page_is_letter(demo, press):
@@ -111,7 +112,8 @@ def test_a_kind_that_cannot_be_made_is_told_and_the_others_come(demo, press):
     ((title, advice),) = pack.problems
     assert title == "Run sheet, instructor"
     assert "oven" in advice
-    assert list(pack.printed) == ["station-cards"]
+    assert "run-sheet-instructor" not in pack.printed
+    assert len(pack.printed["station-cards"]) == 3
 
 
 def test_a_pack_of_nothing_says_so(demo, press):
@@ -147,10 +149,10 @@ def test_all_usual_kinds_of_the_demo_can_be_made_together(demo, press):
 
 def test_the_queue_makes_it_with_the_press_of_the_worker(demo, monkeypatch):
     monkeypatch.setattr("handouts.press.tasks.press", OncePress)
-    pack = ask(demo, "station-cards")
+    pack = ask(demo, "oven-signs")
     make_pack_later.call(pack.pk)
     pack.refresh_from_db()
-    assert (pack.state, pack.done, pack.total) == (Pack.State.DONE, 3, 3)
+    assert (pack.state, pack.done, pack.total) == (Pack.State.DONE, 6, 6)
 
 
 def test_making_a_pack_that_is_over_does_nothing(demo, press):
@@ -213,19 +215,19 @@ def test_blanking_what_people_must_not_eat_removes_the_papers_that_said_it(demo,
 
 
 def test_papers_are_kept_for_a_week_and_what_was_printed_longer(demo, press):
-    pack, _ = made(press, demo, "station-cards")
+    pack, _ = made(press, demo, "oven-signs")
     do_chores(at=timezone.now() + timedelta(days=6))
-    assert KeptPaper.objects.count() == 3
+    assert KeptPaper.objects.count() == 6
     do_chores(at=timezone.now() + timedelta(days=8))
     pack.refresh_from_db()
     assert (KeptPaper.objects.count(), pack.pdf) == (0, None)
-    assert len(pack.printed["station-cards"]) == 3
+    assert len(pack.printed["oven-signs"]) == 6
 
 
 def test_a_paper_fetched_alone_is_the_one_that_is_kept(demo, press, teacher):
-    made(press, demo, "station-cards")
+    made(press, demo, "oven-signs")
     kept = {bytes(one.pdf) for one in KeptPaper.objects.all()}
     listed = teacher.get(f"/classes/{demo.code}/papers/").content.decode()
-    alone = [part.partition('"')[0] for part in listed.split('href="') if "/station-cards/" in part]
+    alone = [part.partition('"')[0] for part in listed.split('href="') if "/oven-signs/" in part]
     assert {teacher.get(address.replace("&amp;", "&")).content for address in alone} == kept
     assert all("/StructTreeRoot" in reader(pdf).trailer["/Root"] for pdf in kept)
