@@ -13,6 +13,7 @@ from itertools import pairwise
 from recipes.core.choices import RISING_KINDS, StepKind
 from recipes.importing.method.heats import LEAST_OVEN_C, Heat
 from recipes.importing.method.sentences import Sentence
+from recipes.importing.method.stages import Stage, spans_of, stages
 from recipes.importing.method.standing import COLD, Standing, Timed, verbs_in
 from recipes.importing.method.times import NoLength, TimeSpan
 from recipes.importing.method.verbs import Verb
@@ -42,48 +43,41 @@ class Clause:
 
 def clauses(text: str, standing: Standing) -> Iterator[Clause]:
     """The pieces of a sentence in order; only commas and `and` between them are dropped."""
-    words = Sentence(text)
+    words = Sentence(text, standing.since)
     verbs = verbs_in(words, standing)
     cuts = [0, *_cuts(words, verbs), len(words.tokens)]
     for start, end in pairwise(cuts):
         own = [one for one in verbs if start <= one.at < end]
         kind = _kind(own)
-        for n, (first, last) in enumerate(_stages(words, start, end, kind, standing)):
-            clause = _clause(words, first, last, kind, own)
+        for n, (stage, last) in enumerate(_stages(words, start, end, kind, standing)):
+            clause = _clause(words, stage, last, kind, own)
             if clause.text:
                 yield replace(clause, further=n > 0)
 
 
 def _clause(
-    words: Sentence, start: int, end: int, kind: StepKind | None, verbs: Sequence[Timed]
+    words: Sentence, stage: Stage, end: int, kind: StepKind | None, verbs: Sequence[Timed]
 ) -> Clause:
-    first, last = start, end
-    while first < last and start > 0 and words.low[first] in _LEADING:
+    first, last = stage.start, end
+    while first < last and stage.start > 0 and words.low[first] in _LEADING:
         first += 1
     while last > first and end < len(words.low) and words.low[last - 1] in _TRAILING:
         last -= 1
     if first >= last:
         return Clause("", (), None, (), (), ())
     text = words.text[words.tokens[first].start : words.tokens[last - 1].end]
-    if start > 0:
+    if stage.start > 0:
         text = text[:1].upper() + text[1:]
     if end < len(words.low) and text[-1] not in ".!?:":
         text += "."
+    start = stage.start
     return Clause(
         text,
         words.tokens[start:end],
         kind,
         [replace(one, at=one.at - start) for one in verbs if start <= one.at < end],
-        [
-            replace(time, start=time.start - start, end=time.end - start)
-            for time in words.times
-            if start <= time.start < end
-        ],
-        [
-            replace(heat, start=heat.start - start, end=heat.end - start)
-            for heat in words.heats
-            if start <= heat.start < end
-        ],
+        [replace(one, start=one.start - start, end=one.end - start) for one in stage.times],
+        [replace(one, start=one.start - start, end=one.end - start) for one in stage.heats],
     )
 
 
@@ -149,36 +143,14 @@ def _boundary(words: Sentence, least: int, verb: int) -> int | None:
 
 def _stages(
     words: Sentence, start: int, end: int, kind: StepKind | None, standing: Standing
-) -> Iterator[tuple[int, int]]:
-    """A bake cut where it continues for another time at another temperature."""
-    cuts = [start]
+) -> Iterator[tuple[Stage, int]]:
+    """A piece as it is, or a bake cut where it continues for another time or temperature."""
     if kind in (StepKind.BAKE, None) and any(h.celsius >= LEAST_OVEN_C for h in words.settings):
-        cuts += _stage_cuts(words, start, end, heated=standing.heated or standing.baked)
-    yield from pairwise([*cuts, end])
+        heated = standing.heated or standing.baked
+        return spans_of(words, stages(words, start, end, heated=heated), end)
+    return spans_of(words, [_whole(words, start, end)], end)
 
 
-def _stage_cuts(words: Sentence, start: int, end: int, *, heated: bool) -> Iterator[int]:
-    """A stage ends where a second time or temperature begins, if each then has its own."""
-    items: list[tuple[int, int, bool]] = sorted(
-        [
-            *((t.start, t.end, False) for t in words.lengths(start, end) if not t.in_all),
-            *((h.start, h.end, True) for h in words.settings if start <= h.start < end),
-        ]
-    )
-    groups: list[list[tuple[int, int, bool]]] = []
-    for item in items:
-        if not groups or any(item[2] is other[2] for other in groups[-1]):
-            groups.append([])
-        groups[-1].append(item)
-    if groups and not heated and not any(is_heat for *_, is_heat in groups[0]):
-        return
-    turned = any(isinstance(t, NoLength) and t.point for t in words.times)
-    for before, after in pairwise(groups):
-        timed = turned or not all(is_heat for *_, is_heat in before)
-        if timed and any(is_heat for *_, is_heat in after):
-            yield _between(words, before[-1][1], after[0][0])
-
-
-def _between(words: Sentence, least: int, most: int) -> int:
-    """The first comma or `and` between two tokens, else the second of them."""
-    return next((i for i in words.separators if least <= i < most), most)
+def _whole(words: Sentence, start: int, end: int) -> Stage:
+    times = [time for time in words.times if start <= time.start < end]
+    return Stage(start, times, [heat for heat in words.settings if start <= heat.start < end])

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from recipes.importing.method.verbs import STEP_VERBS
+from recipes.importing.text.tokens import Token
 
 DAY_MIN = 1440
 
@@ -20,6 +21,9 @@ _START = re.compile(
 )
 _WITHIN = re.compile(r"[,;] (?:then |and )?(?=(?:at )?[0-9]{1,2}[:.][0-5][0-9] )", re.IGNORECASE)
 _LENGTHS = re.compile(r"(?:h|hrs?|hours?|min|mins|minutes)\b", re.IGNORECASE)
+_TIME_OF_DAY = re.compile(
+    r"(?P<hour>[0-9]{1,2})(?:[:.](?P<minute>[0-5][0-9])(?![0-9]))?(?:(?P<half>[ap])\.?m)?"
+)
 _WORD = re.compile(r"[a-z]+", re.IGNORECASE)
 
 
@@ -66,3 +70,16 @@ def _minute(found: re.Match[str], n: int) -> int | None:
 def minutes_between(begins: int, ends: int) -> int:
     """From one time of day to the next, past midnight if necessary."""
     return (ends - begins) % DAY_MIN
+
+
+def clock_at(tokens: Sequence[Token], i: int) -> tuple[int, int] | None:
+    """The minute of the day of `8:15` or `8.15 pm`, and the token behind it."""
+    found = _TIME_OF_DAY.match("".join(token.low for token in tokens[i : i + 5]))
+    if found is None or int(found["hour"]) > 24 or not (found["minute"] or found["half"]):
+        return None
+    end = i
+    while sum(len(token.text) for token in tokens[i:end]) < found.end():
+        end += 1
+    hours = int(found["hour"])
+    hours = hours % 12 + 12 * (found["half"] == "p") if found["half"] else hours
+    return hours * 60 + int(found["minute"] or 0), end

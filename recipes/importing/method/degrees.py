@@ -28,6 +28,7 @@ from recipes.importing.text.words import word_set
 _WARMEST_DOUGH_C = Decimal(40)
 _LIQUIDS = word_set("water milk")
 _WARMING = word_set("keep warm heat bring")
+_SHORT_NAMES = word_set("ddt fdt tdt dt")
 _CAN_BE_COLD = RISING_KINDS | {StepKind.PREPARE}
 
 
@@ -106,4 +107,6 @@ def _is_of_mixed_dough(tokens: Sequence[Token], heat: Heat, kind: StepKind | Non
     named = {("dough", "temperature"), ("dough", "temp")} & pairs
     of_it = {"temperature", "of"} <= set(near) and {("the", "dough"), ("of", "dough")} & pairs
     own = kind not in RISING_KINDS and is_of_dough(tokens, heat)
-    return bool(named or of_it or own or "ddt" in near)
+    off_it = "mixer" in near or {"dough", "off"} <= set(near)
+    told = kind not in RISING_KINDS and off_it
+    return bool(named or of_it or own or told or _SHORT_NAMES & set(near))

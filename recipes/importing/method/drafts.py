@@ -10,7 +10,7 @@ from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, Temperatu
 from recipes.core.written import WrittenStep
 from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
-from recipes.importing.method.heats import LEAST_OVEN_C
+from recipes.importing.method.heats import LEAST_BAKE_C, LEAST_OVEN_C
 from recipes.importing.method.manner import NAMED_WAYS, worked_as
 
 MOST_HANDS_ON_MIN = 1440
@@ -19,7 +19,6 @@ _RISES = {StepKind.BULK, StepKind.PROOF}
 _LEAST_AHEAD_MIN = 240
 _LONG_WORK_MIN = 40
 _LEAST_RISE_MIN = 20
-_LEAST_BAKE_C = Decimal(120)
 
 Degrees = tuple[Decimal, TemperatureOf | None]
 Built = tuple[WrittenStep, tuple[Doubt, ...]]
@@ -125,7 +124,7 @@ def _is_unusual(step: WrittenStep) -> bool:
     celsius = step.temperature_c
     if celsius is None or step.kind is StepKind.PREPARE:
         return False
-    return celsius < _LEAST_BAKE_C if step.kind is StepKind.BAKE else celsius >= LEAST_OVEN_C
+    return celsius < LEAST_BAKE_C if step.kind is StepKind.BAKE else celsius >= LEAST_OVEN_C
 
 
 def settled(drafts: Sequence[Draft]) -> list[Draft]:

@@ -10,6 +10,7 @@ from recipes.core.heat.fan_oven import FAN_LOWER_C
 from recipes.core.units import Unit, parse_unit, to_celsius
 from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
+from recipes.importing.method.spoken import spoken
 from recipes.importing.text.numbers import Number, read_range, read_value
 from recipes.importing.text.tokens import Token, text_of
 from recipes.importing.text.words import word_set
@@ -18,7 +19,7 @@ TENTH = Decimal("0.1")
 COLDEST_C, HOTTEST_C = Decimal(-30), Decimal(350)
 REFRIGERATOR_C = Decimal(4)
 # No dough rests this warm, and no oven bakes this cold.
-LEAST_OVEN_C = Decimal(70)
+LEAST_OVEN_C, LEAST_BAKE_C = Decimal(70), Decimal(120)
 
 _SCALES = {
     "c": parse_unit("°C"),
@@ -33,16 +34,17 @@ _HOTTEST_BARE_C = Decimal(300)
 _LEAST_BARE = Decimal(15)
 _LEAST_OVEN, _MOST_OVEN = Decimal(140), Decimal(550)
 _WARMEST_BARE_C, _LEAST_BARE_F, _MOST_BARE_F = Decimal(40), Decimal(65), Decimal(110)
-_SETTING = word_set("at @ to oven reach reaches about")
+_SETTING = word_set("at @ to on bake oven reach reaches about")
 _AFTER_SETTING = word_set(
     "for until about and then with fan or uncovered covered over after once when as if"
 )
 _AT = word_set("at @")
 _SAME_C = Decimal(8)
 _NEAR = 2
-_FAN = {"fan", "convection"}
-_CORE = word_set("internal inside core center centre centers centres thermometer interior probe")
-_HOTTEST_CORE_C = Decimal(110)
+_FAN = {"fan", "convection", "air"}
+_CORE = word_set("""internal inside core center centre centers centres middle thermometer interior
+    probe""")
+_HOTTEST_CORE_C, _MOST_CORE_F = Decimal(110), Decimal(220)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +72,27 @@ def temperatures(tokens: Sequence[Token]) -> list[Heat]:
     found: list[Heat] = []
     i = 0
     while i < len(tokens):
-        heat = _gas_mark(tokens, i) or _heat(tokens, i)
+        falling = _falling(tokens, i)
+        found += falling
+        heat = None if falling else _gas_mark(tokens, i) or _heat(tokens, i)
         if heat:
             _keep(found, heat)
         i = heat.end if heat else i + 1
     return [_conventional(tokens, heat) for heat in found]
+
+
+def _falling(tokens: Sequence[Token], i: int) -> list[Heat]:
+    """`250/230`: an oven's setting and the lower one after it."""
+    high, _, low = tokens[i].text.partition("/")
+    if not (high.strip().isdigit() and low.strip().isdigit()):
+        return []
+    if not _LEAST_OVEN <= Decimal(low) < Decimal(high) <= _HOTTEST_BARE_C:
+        return []
+    told = unsure.ScaleAssumed
+    return [
+        Heat(i, i + 1, Decimal(one), _CELSIUS, (told(one.strip(), Decimal(one)),), bare=True)
+        for one in (high, low)
+    ]
 
 
 def _keep(found: list[Heat], heat: Heat) -> None:
@@ -132,7 +150,7 @@ def _gas_mark(tokens: Sequence[Token], i: int) -> Heat | None:
 
 
 def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
-    found = read_range(tokens, i) if tokens[i].is_number else None
+    found = _written(tokens, i)
     if found is None:
         return None
     low, high = found
@@ -147,7 +165,8 @@ def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
     if value > _MOST_OVEN * 2 or (bare and not _is_setting(tokens, i, end, value)):
         return None
     end += (signed or _word(tokens, end) in _DEGREE_WORDS) + (scale is not None)
-    assumed = scale or _likely_scale(value)
+    inside = _CORE & {token.low for token in tokens[max(0, i - 8) : end + 6]}
+    assumed = scale or _likely_scale(value, inside=bool(inside))
     celsius = _celsius(-value if _is_negative(tokens, i) else value, assumed)
     told: tuple[Doubt, ...] = ()
     if scale is None:
@@ -156,6 +175,14 @@ def _heat(tokens: Sequence[Token], i: int) -> Heat | None:
         ends = (_celsius(number.value, assumed) for number in (low, high))
         told = (*told, unsure.TemperatureRange(*ends))
     return Heat(i, end, celsius, assumed, told, bare, _has_fan(tokens, i, end))
+
+
+def _written(tokens: Sequence[Token], i: int) -> tuple[Number, Number | None] | None:
+    """A number in digits, or one in words of an oven: `two hundred and twenty`."""
+    if tokens[i].is_number:
+        return read_range(tokens, i)
+    words = spoken(tokens, i)
+    return (words, None) if words and words.value >= _LEAST_OVEN else None
 
 
 def _has_fan(tokens: Sequence[Token], start: int, end: int) -> bool:
@@ -182,8 +209,9 @@ def _twin(tokens: Sequence[Token], i: int, scale: Unit) -> Number | None:
     return high if same else None
 
 
-def _likely_scale(value: Decimal) -> Unit:
+def _likely_scale(value: Decimal, *, inside: bool) -> Unit:
     hot = value > _HOTTEST_BARE_C or _LEAST_BARE_F <= value <= _MOST_BARE_F
+    hot = _HOTTEST_CORE_C < value <= _MOST_CORE_F if inside else hot
     return _FAHRENHEIT if hot else _CELSIUS
 
 
@@ -195,7 +223,8 @@ def _is_setting(tokens: Sequence[Token], start: int, end: int, value: Decimal) -
     if _LEAST_OVEN <= value <= _MOST_OVEN:
         near = {token.low for token in tokens[max(0, start - 4) : start]}
         in_list = before == "," and bool(near & {"oven", "bake"})
-        return before in _SETTING or behind in _FAN or in_list
+        alone = start == 0 and behind == "," and value % 5 == 0
+        return before in _SETTING or behind in _FAN or in_list or alone
     warm = _LEAST_BARE < value <= _WARMEST_BARE_C or _LEAST_BARE_F <= value <= _MOST_BARE_F
     if not warm or before not in _AT or behind in (",", "and", "+", "/"):
         return False

@@ -55,11 +55,11 @@ def pieces_of(text: str, most: int = LONGEST_STEP) -> Iterator[str]:
 class Sentence:
     """The tokens of a sentence with its times, temperatures and the segments between commas."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, since: int | None = None) -> None:
         self.text = text
         self.tokens = tokenize(text)
         self.low = [token.low for token in self.tokens]
-        self.times = list(times(self.tokens))
+        self.times = list(times(self.tokens, since))
         taken = [(one.start, one.end) for one in self.times]
         heats = temperatures(self.tokens)
         self.heats = [heat for heat in heats if not _within(heat, taken)]

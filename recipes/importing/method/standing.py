@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from recipes.core.choices import StepKind
+from recipes.importing.method.heats import LEAST_BAKE_C
 from recipes.importing.method.sentences import Sentence
+from recipes.importing.method.times import TimeSpan
 from recipes.importing.method.verbs import (
     IN_OVEN,
+    PLACES,
     REFRIGERATORS,
     STEP_VERBS,
     Verb,
@@ -24,9 +27,18 @@ _SHORT_MIN, _LEAST_RISE_MIN, _LEAST_COLD_RISE_MIN = 20, 45, 240
 _RESTS = word_set("rest resting relax")
 COLD = word_set("chill refrigerate") | REFRIGERATORS
 _PLACED = word_set("put place pop")
-_SPEEDS = word_set("speed speeds mixer")
+_MACHINE = word_set("speed speeds mixer")
+_SPEEDS = word_set("slow slowly fast low medium high 1st 2nd")
+_UNTIMED = {StepKind.DIVIDE, StepKind.SCORE}
+_LONGEST_MIXING_MIN = 30
 _OF_DOUGH = {StepKind.MIX, StepKind.DIVIDE}
-_ONLY_TIMED = word_set("go wait set")
+_ONLY_TIMED = word_set("go wait set lie keep forget")
+_DOUGH_MIXED = word_set("""knead kneading kneaded mix mixing mixed dough flour flours everything all
+    ingredients together combine frasage incorporate stir""")
+_EATING = word_set("cut slice eat serve pack bag taste tear")
+_TINS = word_set(
+    "tin tins pan pans basket baskets banneton bannetons couche mould moulds forms tray"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +49,15 @@ class Standing:
     shaped: bool = False
     baked: bool = False
     heated: bool = False
+    since: int | None = None
 
-    def after(self, kind: StepKind | None) -> Standing:
-        return Standing(
-            mixed=self.mixed or kind in (StepKind.MIX, StepKind.BULK, StepKind.DIVIDE),
+    def after(self, kind: StepKind | None, words: Collection[str] = ()) -> Standing:
+        """How far it has come after work of a kind, in these words."""
+        of_dough = kind is not StepKind.MIX or not words or _DOUGH_MIXED & set(words)
+        begun = kind in (StepKind.MIX, StepKind.BULK, StepKind.DIVIDE) and of_dough
+        return replace(
+            self,
+            mixed=self.mixed or bool(begun),
             shaped=self.shaped or kind is StepKind.DIVIDE,
             baked=self.baked or kind is StepKind.BAKE,
             heated=self.heated and kind is not StepKind.BAKE,
@@ -61,7 +78,7 @@ def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
     candidates = [
         i
         for i, word in enumerate(words.low)
-        if word in STEP_VERBS or word == "oven" or word in REFRIGERATORS
+        if word in STEP_VERBS or word in PLACES or (word in _EATING and standing.baked)
     ]
     found: list[Timed] = []
     begun = standing
@@ -69,33 +86,96 @@ def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
         others = (j for j in candidates[n + 1 :] if words.low[j] not in REFRIGERATORS)
         following = next(others, len(words.low))
         verb = _verb(words, i, following, found, standing)
+        if verb and standing.baked and words.low[i] in _EATING:
+            verb = Verb(StepKind.COOL, weak=True, waits=True)
         if verb is None or (standing.baked and verb.weak and verb.kind in _OF_DOUGH):
             continue
         timed: Timed | None = Timed(i, verb)
         if verb.vague or (words.low[i] in _PLACED and words.lengths(i, following)):
-            timed = _settled(words, Timed(i, verb), following, found, standing)
+            tinned = standing.mixed and bool(_TINS & set(words.low[:following]))
+            placed = replace(standing, shaped=standing.shaped or tinned)
+            timed = _settled(words, Timed(i, verb), following, found, placed)
         if timed:
             found.append(timed)
             standing = standing.after(None if timed.verb.weak else timed.verb.kind)
-    waits = _before_any_verb(words, found, begun)
-    if waits:
-        return [waits, *found]
-    if not found and words.low and _SPEEDS & set(words.low):
-        return [Timed(0, Verb(StepKind.MIX))]
-    return found
+    if all(one.verb.weak and not one.verb.waits for one in found):
+        found = [*_at_speed(words), *found]
+    if not found:
+        return []
+    return list(_in_order([*found, *_unclaimed(words, found, begun)]))
 
 
-def _before_any_verb(words: Sentence, found: list[Timed], standing: Standing) -> Timed | None:
-    """`An hour somewhere warm, then shape`: what waits before any verb is said."""
-    early = words.lengths(0, found[0].at) if found else []
-    if not early or words.segment[early[0].start] == words.segment[found[0].at]:
-        return None
-    minutes = early[0].minutes
-    if minutes < _SHORT_MIN:
-        return None
-    before = not standing.mixed and not standing.baked
-    kind = StepKind.PREPARE if before else waiting_kind("", minutes, standing)
-    return Timed(0, Verb(kind, waits=True), words.quoted(0, early[0]))
+def _in_order(found: Sequence[Timed]) -> Iterator[Timed]:
+    """The verbs in order; what was guessed to wait cools if it is behind a bake."""
+    baked = False
+    for one in sorted(found, key=lambda one: one.at):
+        if baked and one.guessed and one.verb.kind is not StepKind.BAKE:
+            one = replace(one, verb=replace(one.verb, kind=StepKind.COOL))
+        baked |= one.verb.kind is StepKind.BAKE and not one.verb.weak
+        yield one
+
+
+def _at_speed(words: Sentence) -> list[Timed]:
+    """`4 min on first speed`: the verb of mixing that a speed stands for."""
+    told = set(words.low) if words.times else set()
+    beside = {word for time in words.times for word in words.low[time.end : time.end + 3]}
+    return [Timed(0, Verb(StepKind.MIX))] if told & _MACHINE or beside & _SPEEDS else []
+
+
+def _unclaimed(words: Sentence, said: Sequence[Timed], begun: Standing) -> Iterator[Timed]:
+    """What takes a time that no verb does: `an hour somewhere warm, then shape, 20 minutes`."""
+    found = list(said)
+    reached = 0
+    for time in words.lengths(0, len(words.low)):
+        own = words.segment[time.start]
+        beside = [one for one in found if words.segment[one.at] == own]
+        before = sorted((one for one in found if one.at < time.start), key=lambda one: one.at)
+        standing = begun
+        for one in before:
+            standing = standing.after(None if one.verb.weak else one.verb.kind)
+        least = max(reached, before[-1].at + 1 if before else 0)
+        reached = time.end
+        if time.before or any(_takes_time(one) for one in beside):
+            continue
+        if _may_wait(words, time, before):
+            inside = (i for i in range(least, time.start) if words.segment[i] == own)
+            at = next((i for i in inside if i not in words.separators), time.start)
+            found.append(_wait(words, at, time, standing, before))
+            yield found[-1]
+
+
+def _wait(
+    words: Sentence, at: int, time: TimeSpan, standing: Standing, before: Sequence[Timed]
+) -> Timed:
+    since = before[-1].at if before else 0
+    own = words.segment[time.start]
+    led = {words.segment[one.at] for one in before}
+    hot = [heat for heat in words.settings if heat.celsius >= LEAST_BAKE_C]
+    alone = [h for h in hot if since <= h.start < time.start and words.segment[h.start] not in led]
+    if alone or any(words.segment[heat.start] == own for heat in hot):
+        return Timed(at, Verb(StepKind.BAKE, waits=True))
+    if standing.heated and standing.shaped:
+        return Timed(at, Verb(StepKind.BAKE, waits=True), words.quoted(at, time))
+    fresh = not standing.mixed and not standing.baked
+    kind = StepKind.PREPARE if fresh else waiting_kind("", time.minutes, standing)
+    return Timed(at, Verb(kind, waits=True), words.quoted(at, time))
+
+
+def _takes_time(one: Timed) -> bool:
+    return one.verb.waits or not (one.verb.weak or one.verb.kind in _UNTIMED)
+
+
+def _may_wait(words: Sentence, time: TimeSpan, before: Sequence[Timed]) -> bool:
+    """Whether a time cannot be that of the last verb before it."""
+    if not before:
+        return time.minutes >= _SHORT_MIN
+    said = (one for one in reversed(before) if _takes_time(one) or one.verb.kind in _UNTIMED)
+    last = next(said, None)
+    if last is None:
+        return False
+    if last.verb.kind is StepKind.MIX:
+        return time.minutes > _LONGEST_MIXING_MIN
+    return last.verb.kind in _UNTIMED
 
 
 def _verb(
@@ -103,14 +183,15 @@ def _verb(
 ) -> Verb | None:
     place = put_into(words.low, i)
     if place is None and words.low[i] not in STEP_VERBS:
-        return None
+        return Verb(StepKind.COOL, weak=True, waits=True) if words.low[i] in _EATING else None
     if place is IN_OVEN:
         led = any(words.segment[one.at] == words.segment[i] and not one.verb.weak for one in before)
         return place if words.lengths(i, following) and not led else None
     if place:
         beside = [one.verb for one in before if words.segment[one.at] == words.segment[i]]
         light = all(verb.weak and not verb.waits for verb in beside)
-        return place if light and words.lengths(0, following) else None
+        dough = standing.mixed and not standing.baked
+        return place if light and (dough or words.lengths(0, following)) else None
     back = range(i - 1, max(-1, i - 1 - _FURTHEST_SUBORDINATE), -1)
     same = [j for j in back if words.segment[j] == words.segment[i]]
     if any(words.low[j] in _SUBORDINATORS for j in same) and not words.is_filled(i, following):
@@ -128,8 +209,12 @@ def _settled(
         lengths = [t for t in words.lengths(0, timed.at) if t.minutes >= _LEAST_COLD_RISE_MIN]
     if following < len(words.low) and words.low[following - 1] == "to":
         return None
+    if not lengths and word in REFRIGERATORS:
+        dough = standing.mixed and not standing.baked
+        kind = StepKind.PROOF if standing.shaped else StepKind.BULK
+        return replace(timed, verb=Verb(kind, waits=True)) if dough else None
     if not lengths:
-        if word in _ONLY_TIMED or word in REFRIGERATORS:
+        if word in _ONLY_TIMED:
             return None
         return replace(timed, verb=replace(timed.verb, waits=True))
     minutes = max(time.minutes for time in lengths)
@@ -145,6 +230,9 @@ def _settled(
         ]
         sure = yeast or minutes < _LEAST_RISE_MIN
         return Timed(timed.at, Verb(StepKind.PREPARE, waits=True), "" if sure else said)
+    if any(heat.celsius >= LEAST_BAKE_C and words.segment[heat.start] == words.segment[timed.at]
+           for heat in words.settings):  # fmt: skip
+        return Timed(timed.at, Verb(StepKind.BAKE, waits=True), said)
     kind = waiting_kind(word, minutes, standing)
     short = minutes < _SHORT_MIN and kind is StepKind.REST and word not in _RESTS
     sure = word in _RESTS or bool(_RISEN & set(words.low))

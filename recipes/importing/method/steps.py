@@ -74,6 +74,7 @@ def read_paragraph(method: Method, text: str) -> None:
             if piece.begins is not None:
                 begun = len(method.drafts)
                 _until(method, piece.begins)
+                method.standing = replace(method.standing, since=piece.begins)
             for part in pieces_of(piece.text):
                 for clause in clauses(part, method.standing):
                     _add(method, clause, begun)
@@ -134,7 +135,8 @@ def _add(method: Method, clause: Clause, begun: int) -> None:
         told = _turned(method, clause, spent, told)
         told += _heated(method, draft, warmth)
     _put(draft, clause, spent, warmth, told)
-    method.standing = method.standing.after(kind)
+    words = [] if draft.spent else [token.low for token in clause.tokens]
+    method.standing = method.standing.after(kind, words)
     _keep(method, draft, warmth)
 
 
@@ -223,16 +225,9 @@ def _turned(
             unsure.StageWorkedOut(total or None)]  # fmt: skip
 
 
-def _quoting(clause: Clause, guessed: str) -> str:
-    """The words of a guess, or those around the time of its clause where they do not hold it."""
-    end = max((time.end for time in clause.times), default=0)
-    quoted = text_of(clause.tokens[max(0, end - _MOST_QUOTED) : end])
-    return guessed if not quoted or quoted[-_MOST_QUOTED:] in guessed else quoted
-
-
 def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind | None, str]:
     """The kind of a clause, and the word that it was guessed by."""
-    guessed = next((_quoting(clause, one.guessed) for one in clause.verbs if one.guessed), "")
+    guessed = next((one.guessed for one in clause.verbs if one.guessed), "")
     strong = any(not one.verb.weak for one in clause.verbs)
     lengths = [time for time in clause.times if isinstance(time, TimeSpan)]
     if strong or clause.further:
@@ -242,12 +237,15 @@ def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind 
         baking = last is not None and last.kind is StepKind.BAKE
         bakes = baking or (lengths and clause.kind is not StepKind.PREPARE)
         return (StepKind.BAKE if bakes else StepKind.PREPARE), ""
+    end = max((time.end for time in lengths), default=0)
+    quoted = text_of(clause.tokens[max(0, end - _MOST_QUOTED) : end])
+    standing = method.standing
+    if clause.kind is None and lengths and standing.heated and standing.shaped:
+        return StepKind.BAKE, quoted
     waits = last is not None and last.kind in WAITING_KINDS
     longest = max((time.minutes for time in lengths if not time.before), default=0)
     if clause.kind is None and longest >= _LEAST_UNNAMED_MIN and not waits:
-        standing = method.standing
         before = not standing.mixed and not standing.baked
         kind = StepKind.PREPARE if before else waiting_kind("", longest, standing)
-        end = max(time.end for time in lengths)
-        return kind, text_of(clause.tokens[max(0, end - _MOST_QUOTED) : end])
+        return kind, quoted
     return clause.kind, guessed

@@ -8,6 +8,9 @@ from decimal import ROUND_CEILING, Decimal
 
 from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
+from recipes.importing.method.clock import DAY_MIN, clock_at
+from recipes.importing.method.spoken import spoken
+from recipes.importing.method.verbs import STEP_VERBS, TIMED_KINDS
 from recipes.importing.text.numbers import Number, read_range, read_value
 from recipes.importing.text.tokens import Token, text_of
 from recipes.importing.text.words import word_set
@@ -17,17 +20,12 @@ OVERNIGHT_MIN = 720
 _HOUR = Decimal(60)
 _MINUTES = {
     **dict.fromkeys(word_set("min mins minute minutes"), Decimal(1)),
-    **dict.fromkeys(word_set("h hr hrs hour hours"), _HOUR),
+    **dict.fromkeys(word_set("h hr hrs hour hours hour's"), _HOUR),
     **dict.fromkeys(word_set("sec secs second seconds"), 1 / Decimal(60)),
     **dict.fromkeys(word_set("day days"), Decimal(1440)),
 }
 # Written without a space after the figure: 45m, 20'.
 _MINUTE_SIGNS = {"m", "'"}
-_SPELLED = {
-    "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18,
-    "nineteen": 19, "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60,
-    "seventy": 70, "eighty": 80, "ninety": 90,
-}  # fmt: skip
 _MOST_NUMBER = Decimal(100_000)
 _VAGUE = {"few", "several", "couple", "some"}
 _NOT_A_LENGTH = {"every", "after", "within", "halfway", "last", "first", "each"}
@@ -35,9 +33,13 @@ _POINTS_IN_TIME = {"ahead", "into", "apart", "intervals", "interval"}
 _FOLDS = word_set("fold folds folded folding turns stretch stretches")
 _IN_A_LIST = {",", "and", "&", "then", "+", "/"}
 _IN_ALL = {("in", "all"), ("in", "total"), ("total",), ("altogether",)}
-_BEFORE_BARE = word_set("another further extra after")
-_AFTER_BARE = word_set("or at until in and then with without uncovered")
-_MOST_BARE = 120
+_BEFORE_BARE = word_set("another further extra")
+_AFTER_BARE = word_set("or at until in and then with without uncovered fold folding lid more")
+_NOT_BEHIND_BARE = word_set("° % / : x")
+_JOINING = word_set("+ , and then & about for on at low slow fast high first second speed")
+_SPEEDS = word_set("slow slowly fast low medium high speed first second one two 1st 2nd")
+_UNTIL = word_set("from until till til")
+_LARGEST_WORD, _MOST_BARE = 12, 120
 _LONGEST_LIST = 24
 _NEAR_FOLDS = 4
 
@@ -47,7 +49,7 @@ class TimeSpan:
     """A time between two tokens, in minutes; `high` is the upper end of a range.
 
     `before` marks one in front of that word: it may be a point in time, not a length. `in_all`
-    marks one that includes what went before.
+    marks one that includes what went before, `until` the minute of the day at which it ends.
     """
 
     start: int
@@ -57,6 +59,7 @@ class TimeSpan:
     doubts: tuple[Doubt, ...] = ()
     before: bool = False
     in_all: bool = False
+    until: int | None = None
 
     @property
     def minutes(self) -> int:
@@ -77,58 +80,101 @@ class NoLength:
     doubt: Doubt
     point: int | None = None
     of_folds: bool = False
+    until: int | None = None
 
 
 def _word(tokens: Sequence[Token], i: int) -> str:
     return tokens[i].low if 0 <= i < len(tokens) else ""
 
 
-def times(tokens: Sequence[Token]) -> Iterator[TimeSpan | NoLength]:
-    """The times of a sentence in order."""
-    i = 0
+def times(tokens: Sequence[Token], since: int | None = None) -> Iterator[TimeSpan | NoLength]:
+    """The times of a sentence in order; `since` is the minute of the day at which it begins."""
+    i = last = 0
     while i < len(tokens):
-        found = _at(tokens, i)
+        found = _byclock_at(tokens, i, since) or _at(tokens, i, last)
         if found:
+            since = since if found.until is None else found.until
+            last = found.end
             yield found
         i = found.end if found else i + 1
 
 
-def _at(tokens: Sequence[Token], i: int) -> TimeSpan | NoLength | None:
+def _byclock_at(tokens: Sequence[Token], i: int, since: int | None) -> TimeSpan | NoLength | None:
+    """`from 7:30 to 7:50`, and `until 8:15` when it is known since when."""
+    if _word(tokens, i) not in _UNTIL or not (ends := clock_at(tokens, i + 1)):
+        return None
+    minute, end = ends
+    if _word(tokens, i) == "from":
+        later = clock_at(tokens, end + 1) if _word(tokens, end) in ("to", "until", "-") else None
+        if later is None:
+            return None
+        since, (minute, end) = minute, later
+    if since is None:
+        doubt = unsure.TimeNotCounted(text_of(tokens[i:end]))
+        return NoLength(i, end, doubt, until=minute)
+    return TimeSpan(i, end, Decimal((minute - since) % DAY_MIN), until=minute)
+
+
+def _at(tokens: Sequence[Token], i: int, last: int) -> TimeSpan | NoLength | None:
     if tokens[i].low == "overnight":
         vague = unsure.TimeVague(tokens[i].text, OVERNIGHT_MIN)
         return TimeSpan(i, i + 1, Decimal(OVERNIGHT_MIN), doubts=(vague,))
+    if tokens[i].low == "hour's" and not (i and tokens[i - 1].is_word):
+        return TimeSpan(i, i + 1, _HOUR)
     if tokens[i].low in _VAGUE and _word(tokens, i + 1) in _MINUTES:
         return NoLength(i, i + 2, unsure.TimeVague(text_of(tokens[i : i + 2]), None))
     span = _span(tokens, i)
     if span:
         return _counted(tokens, span)
-    return _bare(tokens, i) if tokens[i].low in _BEFORE_BARE else None
+    return _bare(tokens, i, last)
 
 
-def _bare(tokens: Sequence[Token], i: int) -> TimeSpan | NoLength | None:
-    """`another 20` and `after 20`, taken as minutes if no other word follows."""
-    found = read_range(tokens, i + 1) if i + 1 < len(tokens) else None
-    if found is None:
+def _bare(tokens: Sequence[Token], i: int, last: int) -> TimeSpan | NoLength | None:
+    """A number without a unit that can only be minutes: `rest 20`, `then 5 on second`, `5+4 min`.
+
+    It is behind a verb that takes time, a time (which ends at token `last`) or `another`.
+    """
+    found = _numbers(tokens, i)
+    if found is None or (found[0].spelled and found[0].value <= _LARGEST_WORD):
         return None
     low, high = found
     end = high.end if high else low.end
-    behind = _word(tokens, end)
-    if low.value < 2 or low.value > _MOST_BARE or (behind.isalpha() and behind not in _AFTER_BARE):
-        return None
-    if behind in ("°", "%", "/", ":", ","):
-        return None
     value = high.value if high else low.value
-    if tokens[i].low == "after":
-        doubt = unsure.TimeNotCounted(text_of(tokens[i + 1 : end]))
-        return NoLength(i + 1, end, doubt, int(value))
-    vague = unsure.TimeVague(text_of(tokens[i:end]), int(value))
-    return TimeSpan(i + 1, end, value, doubts=(vague,))
+    before, behind = _word(tokens, i - 1), _word(tokens, end)
+    if not 2 <= low.value <= value <= _MOST_BARE or behind in _NOT_BEHIND_BARE:
+        return None
+    speed = behind in _SPEEDS or (_SPEEDS & {_word(tokens, end + 1)} and behind == "on")
+    summed = behind == "+" and bool(_span(tokens, end + 1))
+    joined = bool(last) and all(t.low in _JOINING for t in tokens[last:i])
+    before_it = tokens[:i] if before == "for" else ()
+    timed = i and (
+        any(_is_timed_verb(token.low) for token in (*before_it, *tokens[i - 1 : i]))
+        or (before == "+" and joined)
+        or summed
+    )
+    if speed and (joined or _is_timed_verb(before) or last):
+        timed = True
+    elif behind.isalpha() and behind not in _AFTER_BARE:
+        return None
+    if before in ("after", "first") and behind not in (",", "and", "+"):
+        doubt = unsure.TimeNotCounted(text_of(tokens[i - 1 : end]))
+        return NoLength(i, end, doubt, int(value))
+    if not timed and before not in _BEFORE_BARE:
+        return None
+    vague = unsure.TimeVague(text_of(tokens[max(0, i - 1) : end]), int(value))
+    return TimeSpan(i, end, value, doubts=(vague,))
+
+
+def _is_timed_verb(word: str) -> bool:
+    verb = STEP_VERBS.get(word)
+    return verb is not None and verb.kind in TIMED_KINDS and (verb.waits or not verb.weak)
 
 
 def _counted(tokens: Sequence[Token], span: TimeSpan) -> TimeSpan | NoLength:
     before, behind = _word(tokens, span.start - 1), _word(tokens, span.end)
     folds = _are_folds(tokens, span.start)
-    if folds or before in _NOT_A_LENGTH or behind in _POINTS_IN_TIME:
+    rested = before == "after" and _is_timed_verb(behind)
+    if folds or (before in _NOT_A_LENGTH and not rested) or behind in _POINTS_IN_TIME:
         text = text_of(tokens[span.start : span.end])
         point = span.minutes if before in ("after", "first") or behind == "into" else None
         doubt = unsure.TimeNotCounted(text)
@@ -166,27 +212,16 @@ def _span(tokens: Sequence[Token], i: int) -> TimeSpan | None:
     return span
 
 
-def _tens(tokens: Sequence[Token], i: int) -> Number | None:
-    """Numbers in words beyond twelve: `fifteen`, `forty`, `forty-five`."""
-    value = _SPELLED.get(_word(tokens, i))
-    if value is None:
-        return None
-    ones = read_value(tokens, i + 1 + (_word(tokens, i + 1) == "-"))
-    if value >= 20 and ones and ones.spelled and 1 <= ones.value < 10 and ones.end <= i + 3:
-        return Number(value + ones.value, ones.end, spelled=True)
-    return Number(Decimal(value), i + 1, spelled=True)
-
-
 def _numbers(tokens: Sequence[Token], i: int) -> tuple[Number, Number | None] | None:
     if i >= len(tokens):
         return None
     over, _, under = tokens[i].text.partition("/")
     if len(over.strip()) == len(under.strip()) == 2 and int(over) < int(under):
         return Number(Decimal(over), i + 1), Number(Decimal(under), i + 1)
-    low = _tens(tokens, i)
+    low = spoken(tokens, i)
     found = (low, None) if low else read_range(tokens, i)
     if found and found[1] is None and _word(tokens, found[0].end) in ("-", "to", "or"):
-        high = _tens(tokens, found[0].end + 1)
+        high = spoken(tokens, found[0].end + 1)
         high = high or (read_value(tokens, found[0].end + 1) if low else None)
         if high and high.value > found[0].value:
             return found[0], high
@@ -237,7 +272,7 @@ def _with_colon(tokens: Sequence[Token], i: int, hours: Number) -> TimeSpan | No
 def _with_rest(tokens: Sequence[Token], span: TimeSpan, unit: Decimal) -> TimeSpan:
     """An hour with what follows it: `1 hour 20 minutes`, `an hour and a half`."""
     at = span.end + (_word(tokens, span.end) in ("and", ","))
-    found = _tens(tokens, at) or read_value(tokens, at)
+    found = spoken(tokens, at) or read_value(tokens, at)
     if found is None or found.value > _MOST_NUMBER:
         return span
     smaller = _MINUTES.get(_word(tokens, found.end))

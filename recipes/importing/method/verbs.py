@@ -12,6 +12,7 @@ from recipes.core.choices import RISING_KINDS, StepKind
 from recipes.importing.text.words import word_set
 
 WAITING_KINDS = RISING_KINDS | {StepKind.BAKE, StepKind.COOL}
+TIMED_KINDS = WAITING_KINDS | {StepKind.MIX, StepKind.REST}
 REFRIGERATORS = word_set("refrigerator fridge retarder")
 
 
@@ -40,7 +41,8 @@ STEP_VERBS: dict[str, Verb] = {
     **_table("prepare", "preheat soak bloom froth ripen", waits=True),
     **_table(
         StepKind.PREPARE,
-        "grease prepare weigh measure gather sift toast melt activate scald boil simmer",
+        "grease prepare weigh measure gather sift weighing toast melt activate scald boil simmer "
+        "fry saute sauté soften",
     ),
     **_table(
         StepKind.PREPARE, "heat line oil brush sprinkle dust drain peel grate chop", weak=True
@@ -51,27 +53,38 @@ STEP_VERBS: dict[str, Verb] = {
         "frasage",
     ),
     **_table("mix", "add pour fold work crumble rub place put pop turn", weak=True),
-    **_table("bulk", "ferment ferments fermentation bulk rise rises rising retard retarding"),
+    **_table("bulk", "ferment ferments fermentation bulk rise rises rising retard retarding ff"),
     **_table("bulk", "double", weak=True),
     **_table("bulk", "knock punch deflate degas", weak=True, waits=False),
     **_table("bulk", "refrigerate chill", weak=True, vague=True),
     **_table(
-        "divide", "divide dividing div shape shaping preshape preshaping portion braid plait form"
+        "divide",
+        "divide dividing div shape shaping preshape preshaping portion braid plait form scaling",
     ),
-    **_table("bulk", "floor pointage"),
-    **_table("divide", "make halve split div"),
-    **_table("divide", "ball", weak=True),
-    **_table("rest", "bench"),
+    **_table("bulk", "floor pointage pointing"),
+    **_table("divide", "make halve split part break"),
+    **_table("divide", "ball balling round moulding molding", weak=True),
+    **_table("rest", "bench br detente"),
     **_table("divide", "roll cut tuck flatten press stretch mould mold scale", weak=True),
     **_table("rest", "rest resting relax", vague=True),
     **_table("rest", "autolyse autolyze autolysis"),
-    **_table("rest", "stand sit leave set go wait", weak=True, vague=True),
-    **_table("proof", "proof proofs prove proves proofing proving apprêt"),
-    **_table("score", "score scoring slash slashes snip blade"),
-    **_table("bake", "bake bakes baked baking"),
+    **_table("rest", "stand stands sit leave set go wait keep lie forget", weak=True, vague=True),
+    **_table("proof", "proof proofs prove proves proofing proving apprêt fp"),
+    **_table("score", "score scoring slash slashes snip blade cuts slit slits"),
+    **_table("bake", "bake bakes baking"),
     **_table("bake", "steam roast load slide", weak=True),
-    **_table("cool", "cool cooling"),
+    **_table("cool", "cool cooling ressuage"),
 }
+
+# What was done counts where a time, a place or nothing follows it: `mixed 3+7`, `proved for 55`.
+_DONE = {
+    "mixed": "mix", "kneaded": "knead", "proved": "prove", "proofed": "proof", "rested": "rest",
+    "fermented": "ferment", "retarded": "retard", "divided": "divide", "scaled": "scale",
+    "shaped": "shape", "moulded": "mould", "molded": "mold", "rounded": "round", "slashed": "slash",
+    "scored": "score", "baked": "bake", "cooled": "cool",
+}  # fmt: skip
+_AFTER_DONE = word_set("for at in into with once twice by up over overnight , . ; and then to")
+STEP_VERBS |= {done: STEP_VERBS[verb] for done, verb in _DONE.items()}
 
 # A word before or after that takes the verb's meaning away: `stand mixer`, `cool water`.
 _NOT_BEFORE: dict[str, Container[str]] = {
@@ -105,14 +118,23 @@ _ONLY_BEFORE: dict[str, Container[str]] = {
     "ball": {"up", "them"},
     "split": {"it", "in", "into", "the"},
     "floor": {"time"},
-    "baked": {"for", "at", "in"},
+    "part": {"it", "the", "into"},
+    "break": {"off"},
+    "round": {"up", "it", "them", "each", "", ",", ".", ";", "and", "under"},
+    "keep": {"it", "the", "them", "at", "covered", "warm"},
+    "pointing": {":"},
+    "lie": word_set("a for"),
+    **dict.fromkeys(_DONE, _AFTER_DONE),
 }
 _NOT_BEHIND: dict[str, Container[str]] = {
     "rest": {"the"},
     "cool": {"a", "the", "with", "dry"},
     "baking": {"for", "of", "the"},
     "bake": {"the", "this"},
-    "baked": {"be", "is", "when", "until", "fully"},
+    "baked": {"be", "when", "until", "fully", "freshly"},
+    "round": word_set("a the one each all it tight way turn into half-way tin is"),
+    "part": {"a", "the", "this", "that", "one", "each", "every", "first", "second"},
+    "break": {"a", "the"},
     "cream": {"the", "heavy", "double", "sour", "whipping", "cold", "warm"},
     "work": {"lightly", "a", "your", "floured"},
     "form": {"a", "to", "loaf"},
@@ -143,15 +165,21 @@ _FERMENTING = word_set(
     "ferment ferments fermentation bulk rise rises rising retard retarding refrigerate chill "
     "double proof proofs prove proves proofing proving"
 )
+_MINUTES = word_set("' min mins minute minutes")
+_BETWEEN = word_set("intermediate ball bench short table")
 _FIRST = {"first", "bulk", "primary"}
 _SECOND = {"second", "final", "last"}
 _INTO = {"in", "into", "to"}
 _BEFORE_PLACE = word_set("the a your hot preheated heated very warm")
 _COUNTS = word_set("two three four six eight ten twelve")
 _FURTHEST = 4
-_SCORED = word_set("cross top tops slash slashes crust")
+_SCORED = word_set("cross top tops slash slashes slashed crust")
+_AS_A_CUT = word_set("one long deep diagonal shallow single two three four five six quick few")
+_INTO_A_SHAPE = word_set("flatten press stretch")
+_WORKED_IN = word_set("cut rub press")
 _FURTHEST_SCORED = 8
 
+PLACES = REFRIGERATORS | {"oven"}
 IN_OVEN = Verb(StepKind.BAKE, waits=True)
 IN_REFRIGERATOR = Verb(StepKind.BULK, weak=True, waits=True, vague=True)
 
@@ -183,30 +211,44 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
         mixed and (before.isdigit() or before in _COUNTS)
     )
     counted = word == "make" and shaped_so
-    if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word] and not counted:
+    done = word in _DONE and (before.isdigit() or not before)
+    if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word] and not (counted or done):
         return None
-    if word == "bench" and not before.isdigit():
+    if word == "bench" and not before.isdigit() and behind not in _MINUTES:
         return None
+    if word == "rest" and before == "of" and words[i + 2 : i + 3][:1] and words[i + 2].isdigit():
+        return STEP_VERBS["rest"]
+    if word in ("cut", "cuts"):
+        scored = _scored(words, i)
+        if scored or word == "cuts":
+            return STEP_VERBS["score"] if scored else None
     if word == "blade" and not {"cut", "cuts"} & set(words[max(0, i - 3) : i]):
         return None
-    if word == "cut" and shaped and _SCORED & set(words[i + 1 : i + 1 + _FURTHEST_SCORED]):
-        return STEP_VERBS["score"]
-    if word == "cook" and shaped:
+    if word in ("cook", "fry") and shaped:
         return STEP_VERBS["bake"]
     if word == "cook" and not mixed:
         return Verb(StepKind.PREPARE)
-    if word == "weigh" and mixed and not shaped:
+    if word in ("weigh", "weighing") and mixed and not shaped:
         return STEP_VERBS["divide"]
     if before in _NOT_BEFORE.get(word, ()) or behind in _NOT_BEHIND.get(word, ()):
         return None
     verb = STEP_VERBS[word]
-    if word in ("cut", "rub") and before == "in":
-        return Verb(StepKind.MIX)
+    if word in _WORKED_IN and before == "in":
+        return Verb(StepKind.MIX, weak=word not in ("cut", "rub"))
     if (word == "stretch" and before == "and") or _folds_dough(words, i, mixed=mixed):
         return Verb(StepKind.MIX if shaped else StepKind.BULK, weak=True)
+    if word in _INTO_A_SHAPE and not {"into", "out"} & set(words[i + 1 : i + 5]):
+        return Verb(StepKind.BULK, weak=True) if word == "press" else None
     if verb.kind is StepKind.DIVIDE and verb.weak and not mixed:
         return Verb(StepKind.PREPARE, weak=True)
     return _rise(verb, words, i, shaped=shaped) if word in _FERMENTING else verb
+
+
+def _scored(words: Sequence[str], i: int) -> bool:
+    """`cut a cross`, `one long cut`, `three cuts across the top`; not `cut in four`."""
+    before, behind = words[max(0, i - 4) : i], words[i + 1 : i + 1 + _FURTHEST_SCORED]
+    noun = bool(_AS_A_CUT & set(before[-2:])) and before[-1:] != ["then"]
+    return noun or bool(_SCORED & {*behind, *before})
 
 
 def _folds_dough(words: Sequence[str], i: int, *, mixed: bool) -> bool:
@@ -219,6 +261,8 @@ def _rise(verb: Verb, words: Sequence[str], i: int, *, shaped: bool) -> Verb:
     word = words[i]
     if word in ("proof", "prove") and "yeast" in words[i : i + 4] and "dough" not in words:
         return Verb(StepKind.PREPARE, waits=True)
+    if shaped and _BETWEEN & set(words[max(0, i - 1) : i]):
+        return Verb(StepKind.REST, waits=True)
     second = bool(_SECOND & set(words[max(0, i - 2) : i]))
     first = bool(_FIRST & set(words[max(0, i - 2) : i])) or word == "bulk"
     is_proof = second or (shaped and not first)

@@ -34,6 +34,8 @@ RIGHT, DOUBTFUL, QUIET = "right", "doubtful", "wrong and quiet"
 LINES, STEPS, REST = "lines", "steps", "rest"
 _PREFERMENT = re.compile(r"\b(?:levain|poolish|biga|sponge|starter|sour|predough)\b", re.I)
 _QUOTING = ("NotRead", "AlsoNamed", "AmountAside", "OtherChoice")
+_ASKING = ("TimeOfWhat", "TimesAdded", "TimeNotCounted", "NumberNotRead", "KindGuessed", "LongWork",
+           "StageWorkedOut", "MoreTemperatures", "StepWord")  # fmt: skip
 _MUST_BE_LISTED = ("divide", "score", "bake")
 
 
@@ -233,16 +235,19 @@ def _shown(found: _Found) -> str:
 
 # --- steps ------------------------------------------------------------------------------------
 
+Pair = tuple[RightStep | None, dict[str, Any] | None]
+
 
 def _score_steps(scored: Score, found: list[dict[str, Any]], right: list[RightStep]) -> None:
-    for wanted, step in _aligned(right, found):
+    pairs = _aligned(right, found)
+    for n, (wanted, step) in enumerate(pairs):
         if wanted is None:
             if step is not None and _counts(step, right):
                 verdict = _verdict(False, bool(step["doubts"]))
                 scored.judge(STEPS, verdict, f"{_step_shown(step)}, which is no step")
         elif step is None:
-            told = [one for step in found for one in step["doubts"]]
-            verdict = DOUBTFUL if any(_quotes(one, wanted) for one in told) else QUIET
+            asked = any(_asks(one, wanted) for one in _doubts_beside(pairs, n))
+            verdict = DOUBTFUL if asked else QUIET
             scored.judge(STEPS, verdict, f"missing {_step_words(wanted)}")
         else:
             fits = _is_kind(wanted, step) and all(_agreements(wanted, step))
@@ -250,15 +255,28 @@ def _score_steps(scored: Score, found: list[dict[str, Any]], right: list[RightSt
             scored.judge(STEPS, verdict, f"{_step_shown(step)} for {_step_words(wanted)}")
 
 
-def _quotes(told: str, right: RightStep) -> bool:
-    """Whether a doubt quotes a step that is missing: its minutes, its degrees, or its shaping."""
+def _doubts_beside(pairs: list[Pair], n: int) -> list[str]:
+    """The doubts from the right step found before a missing one to the one found after it."""
+    met = [m for m, (wanted, step) in enumerate(pairs) if wanted and step]
+    first = max((m for m in met if m < n), default=0)
+    last = min((m for m in met if m > n), default=len(pairs))
+    return [one for _, step in pairs[first : last + 1] if step for one in step["doubts"]]
+
+
+def _asks(told: str, right: RightStep) -> bool:
+    """Whether a doubt asks about a step that is missing: its minutes, or that nothing is shaped.
+
+    One that only says how a time was taken, such as a range, asks about its own step.
+    """
     if right.kind == "divide":
         return told.startswith("NoShaping")
+    if not told.startswith(_ASKING):
+        return False
     tokens = tokenize(clean(told))
     said = [one.low for one in tokens if one.is_number]
     said += [str(one.minutes) for one in times(tokens) if isinstance(one, TimeSpan)]
     wanted = [one for one in (*right.waiting, right.hands_on) if one and not one.holds(0)]
-    wanted += [one for one in right.degrees if one]
+    wanted = wanted or [one for one in right.degrees if one]
     return any(one.holds(number) for one in wanted for number in said if _is_decimal(number))
 
 
@@ -307,9 +325,6 @@ def _likeness(right: RightStep, step: dict[str, Any]) -> int:
         return 4 + agreeing
     spoken = step["hands_on_min"] or step["waiting_min"]
     return 1 if agreeing == 3 and spoken else 0
-
-
-Pair = tuple[RightStep | None, dict[str, Any] | None]
 
 
 def _aligned(right: list[RightStep], found: list[dict[str, Any]]) -> list[Pair]:
