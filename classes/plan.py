@@ -45,11 +45,12 @@ from recipes.core.pans.sizes import Pan
 from recipes.core.regions import HomeRegion
 from recipes.core.weighing import Scales
 from wording.moments import Moment
+from wording.writing import PLAIN, Writing
 
 
 @dataclass(frozen=True, slots=True)
 class KitchenFacts:
-    """A kitchen: where it is, its equipment, and its temperatures in °C."""
+    """A kitchen: where it is, its equipment, its temperatures in °C, and how it writes."""
 
     name: str
     zone: ZoneInfo
@@ -66,6 +67,7 @@ class KitchenFacts:
     first_aid_place: str = ""
     emergency_number: str = ""
     home_region: HomeRegion | None = None
+    writing: Writing = PLAIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -347,7 +349,7 @@ class ClassPlan:
     @property
     def starts(self) -> Moment:
         """The start on the clock of the kitchen."""
-        return Moment(self.starts_at, self.kitchen.zone)
+        return Moment(self.starts_at, self.kitchen.zone, self.kitchen.writing.twelve_hours)
 
     @cached_property
     def hours(self) -> ClassHours:

@@ -172,6 +172,7 @@ def kitchen_facts(kitchen: Kitchen, home_region: str | None) -> KitchenFacts:
         first_aid_place=kitchen.first_aid_place,
         emergency_number=kitchen.emergency_number,
         home_region=HomeRegion(home_region) if home_region else usual,
+        writing=kitchen.writing,
     )
 
 

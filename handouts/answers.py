@@ -13,27 +13,37 @@ from handouts.kind import NO_RECIPE, NotPrinted, PaperKind
 from handouts.paper import NothingTaught
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import OtherSize, PrintSheets
+from wording.writing import Writing
 
 View = Callable[..., HttpResponse]
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
 UNKNOWN_LAYOUT = NotPrinted(400, "Unknown sheet of labels", "Choose one at the print desk.")
 
 
-def page_size_of(request: HttpRequest) -> PageSize:
-    """The requested sheet, A4 if none is. Raises NotPrinted."""
+def page_size_of(request: HttpRequest, writing: Writing) -> PageSize:
+    """The requested sheet, the kitchen's if none is. Raises NotPrinted."""
     try:
-        return PageSize(request.GET.get("page", PageSize.A4))
+        return PageSize(request.GET.get("page", writing.sheet))
     except ValueError:
         raise UNKNOWN_SIZE from None
 
 
-def sheets_of(request: HttpRequest, kind: PaperKind) -> PrintSheets:
-    """The requested sheets; those of labels matter only if there are labels. Raises NotPrinted."""
+def sheets_offered(writing: Writing) -> list[PaperSize]:
+    """The sheets that a page offers, the kitchen's first."""
+    return sorted(PaperSize, key=lambda size: size != writing.sheet)
+
+
+def sheets_of(request: HttpRequest, kind: PaperKind, writing: Writing) -> PrintSheets:
+    """The requested sheets, else the kitchen's; labels' matter only for labels.
+
+    Raises NotPrinted.
+    """
+    page_size = page_size_of(request, writing)
     if not kind.are_labels:
-        return PrintSheets(page_size_of(request))
-    page_size = page_size_of(request) if "page" in request.GET else ""
+        return PrintSheets(page_size)
+    labels = request.GET.get("labels", "")
     try:
-        return PrintSheets.of(page_size, request.GET.get("labels", ""))
+        return PrintSheets.of("" if labels and "page" not in request.GET else page_size, labels)
     except OtherSize as error:
         raise other_sheet(error.labels.page_size) from None
     except ValueError:

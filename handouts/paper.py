@@ -17,6 +17,7 @@ from handouts.safety.hazards import hazards_of
 from handouts.safety.values import Caution, Hazard
 from wording.lettering import width_of
 from wording.moments import Moment, Span
+from wording.writing import PLAIN, Writing
 
 RUNNING_TITLES = 3
 RUNNING_LETTERS = (40, 30, 20, 14, 8, 4)
@@ -37,8 +38,8 @@ class NothingTaught(PaperError):
 class PaperHead:
     """What every paper of a class has in common: the class, its hazards, the time of printing.
 
-    Times are aware; they are shown in the kitchen's zone. `region` is whose guidance comes first.
-    Raises NothingTaught.
+    Times are aware; they are shown in the kitchen's zone. `region` is whose guidance comes first,
+    `writing` how the kitchen writes. Raises NothingTaught.
     """
 
     title: str
@@ -51,6 +52,7 @@ class PaperHead:
     revisions: tuple[str, ...]
     hazards: frozenset[Hazard]
     region: Region = Region.ALL
+    writing: Writing = PLAIN
 
     def __post_init__(self) -> None:
         if not self.revisions:
@@ -59,7 +61,7 @@ class PaperHead:
     @property
     def when(self) -> Span:
         """From start to end on the clock of the kitchen."""
-        return Span(Moment(self.starts_at, self.zone), Moment(self.ends_at, self.zone))
+        return Span(self._moment(self.starts_at), self._moment(self.ends_at))
 
     @property
     def day(self) -> str:
@@ -74,7 +76,10 @@ class PaperHead:
     @property
     def printed(self) -> str:
         """Such as `25 April 2030, 09:30, Europe/Dublin`."""
-        return Moment(self.printed_at, self.zone).stamp
+        return self._moment(self.printed_at).stamp
+
+    def _moment(self, at: datetime) -> Moment:
+        return Moment(at, self.zone, self.writing.twelve_hours)
 
     @property
     def running_title(self) -> str:
@@ -123,7 +128,7 @@ class Paper:
     @property
     def cautions(self) -> tuple[Caution, ...]:
         """All cautions of its own work, in the wording of its region."""
-        return cautions_for(self.hazards, self.head.region)
+        return cautions_for(self.hazards, self.head.region, self.writing)
 
     @property
     def foot(self) -> CautionFoot:
@@ -134,7 +139,13 @@ class Paper:
             kept=self.kept,
             on_wall=self.on_wall,
             wide_mm=self.foot_wide_mm,
+            writing=self.writing,
         )
+
+    @property
+    def writing(self) -> Writing:
+        """How the kitchen writes."""
+        return self.head.writing
 
     @property
     def own_sheet(self) -> str:
@@ -160,4 +171,5 @@ def paper_head(plan: ClassPlan, printed_at: datetime) -> PaperHead:
         revisions=tuple(dict.fromkeys(recipe.taught.shown for recipe in plan.amounts.recipes)),
         hazards=hazards_of(plan),
         region=plan.kitchen.region,
+        writing=plan.kitchen.writing,
     )

@@ -26,6 +26,7 @@ from handouts.safety.values import Hazard
 from recipes.access import instructor_required
 from recipes.selectors import revision_of
 from wording.moments import Moment
+from wording.writing import PLAIN, Writing
 
 HAZARDS = frozenset({Hazard.HANDS, Hazard.FLOUR})
 
@@ -40,11 +41,12 @@ class RiseSheet:
     answer: RiseAnswer
     made: Moment
     region: Region = Region.ALL
+    writing: Writing = PLAIN
 
     @property
     def foot(self) -> CautionFoot:
         """The cautions below the content."""
-        return CautionFoot(cautions_for(HAZARDS, self.region))
+        return CautionFoot(cautions_for(HAZARDS, self.region, self.writing))
 
     @property
     def deferral(self) -> str:
@@ -59,7 +61,9 @@ class RiseSheet:
 
 def sheet_html(sheet: RiseSheet) -> str:
     """The sheet's markup; all text in it is escaped, and unprintable characters are left out."""
-    return printable(render_to_string("handouts/rise.html", {"paper": sheet}))
+    return printable(
+        render_to_string("handouts/rise.html", {"paper": sheet, "writing": sheet.writing})
+    )
 
 
 @require_safe
@@ -68,7 +72,7 @@ def sheet_html(sheet: RiseSheet) -> str:
 def rise_pdf(request: UserRequest, slug: str) -> HttpResponse:
     """The rise page as a paper; with an invalid figure, a redirect to the page."""
     revision, where = revision_of(request.user, slug), where_asked(request, request.GET)
-    page_size = page_size_of(request)
+    page_size = page_size_of(request, where.kitchen.writing)
     form = RiseForm(request.GET, revision, where.kitchen)
     answer = bench.rise_answer(form) if form.is_valid() else None
     if answer is None or isinstance(answer, Refusal):
@@ -80,6 +84,7 @@ def rise_pdf(request: UserRequest, slug: str) -> HttpResponse:
         answer=answer,
         made=where.kitchen.moment(timezone.now()),
         region=Region(where.kitchen.guidance),
+        writing=where.kitchen.writing,
     )
     pdf = print_html([sheet_html(sheet)], "rise", page_size)
     response = HttpResponse(pdf, content_type="application/pdf")

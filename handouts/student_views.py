@@ -14,7 +14,7 @@ from classes.enrollment.limits import slow_guesses
 from classes.enrollment.models import Enrollment
 from classes.plan import ClassPlan
 from classes.selectors import class_plan, planned_class
-from handouts.answers import in_words, page_size_of, pdf_response
+from handouts.answers import in_words, page_size_of, pdf_response, sheets_offered
 from handouts.kind import Material, NotPrinted
 from handouts.kinds.handout import Handout, handouts
 from handouts.kinds.homework import Homework, homework_of
@@ -65,7 +65,13 @@ def _own_homework(token: str) -> Homework:
 @in_words
 def student(request: HttpRequest, token: str) -> HttpResponse:
     own, paper = _own(token)
-    context = {"paper": paper, "token": token, "home_token": home_token(own)}
+    context = {
+        "paper": paper,
+        "writing": paper.writing,
+        "sheets": sheets_offered(paper.writing),
+        "token": token,
+        "home_token": home_token(own),
+    }
     return render(request, "handouts/student.html", context)
 
 
@@ -74,7 +80,8 @@ def student(request: HttpRequest, token: str) -> HttpResponse:
 @slow_guesses
 @in_words
 def student_pdf(request: HttpRequest, token: str) -> HttpResponse:
-    page_size, handout = page_size_of(request), _own_handout(token)
+    handout = _own_handout(token)
+    page_size = page_size_of(request, handout.writing)
     pdf = to_pdf([handout], page_size)
     return pdf_response(pdf, f"{handout.head.code}-handout-{page_size}")
 
@@ -85,7 +92,14 @@ def student_pdf(request: HttpRequest, token: str) -> HttpResponse:
 @in_words
 def homework(request: HttpRequest, token: str) -> HttpResponse:
     """What to read before the day."""
-    return render(request, "handouts/before.html", {"paper": _own_homework(token), "token": token})
+    paper = _own_homework(token)
+    context = {
+        "paper": paper,
+        "writing": paper.writing,
+        "sheets": sheets_offered(paper.writing),
+        "token": token,
+    }
+    return render(request, "handouts/before.html", context)
 
 
 @login_not_required
@@ -93,7 +107,8 @@ def homework(request: HttpRequest, token: str) -> HttpResponse:
 @slow_guesses
 @in_words
 def homework_pdf(request: HttpRequest, token: str) -> HttpResponse:
-    page_size, paper = page_size_of(request), _own_homework(token)
+    paper = _own_homework(token)
+    page_size = page_size_of(request, paper.writing)
     pdf = to_pdf([paper], page_size)
     return pdf_response(pdf, f"{paper.head.code}-before-the-day-{page_size}")
 

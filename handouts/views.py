@@ -34,7 +34,7 @@ def _note(request: UserRequest, session: ClassSession, kind: PaperKind) -> None:
 def papers(request: UserRequest, code: str, kind: str) -> HttpResponse:
     """All papers of a kind in one file."""
     session, asked = class_seen_by(request.user, code), _kind(kind)
-    sheets = sheets_of(request, asked)
+    sheets = sheets_of(request, asked, session.kitchen.writing)
     leaves = asked.leaves(Material(class_plan(session), timezone.now(), sheets))
     _note(request, session, asked)
     title = f"{asked.title}: {session.title}"
@@ -47,7 +47,7 @@ def papers(request: UserRequest, code: str, kind: str) -> HttpResponse:
 def paper(request: UserRequest, code: str, kind: str, key: str) -> HttpResponse:
     """One paper of a kind, such as one student's handout."""
     session, asked = class_seen_by(request.user, code), _kind(kind)
-    sheets = sheets_of(request, asked)
+    sheets = sheets_of(request, asked, session.kitchen.writing)
     leaves = asked.leaves(Material(class_plan(session), timezone.now(), sheets))
     found = [leaf for leaf in leaves if leaf.key == key]
     if not found:

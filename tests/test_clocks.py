@@ -127,7 +127,7 @@ def test_every_filter_shows_words_that_a_moment_has(db):
         if name != "weekday":
             assert shown(NOW, kitchen), name
             assert shown(None, kitchen) == ""
-    assert kitchen.moment(NOW) == Moment(NOW, kitchen.zone)
+    assert kitchen.moment(NOW) == Moment(NOW, kitchen.zone, twelve_hours=True)
 
 
 @pytest.mark.parametrize(

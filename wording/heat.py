@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 from typing import Protocol
 
@@ -25,13 +25,13 @@ def degrees(celsius: Decimal, *, fahrenheit_first: bool = False) -> str:
     return f"{in_f} ({in_c})" if fahrenheit_first else f"{in_c} ({in_f})"
 
 
-def degrees_of(celsius: Decimal | None, of: str) -> str:
+def degrees_of(celsius: Decimal | None, of: str, shown: Callable[[Decimal], str] = degrees) -> str:
     """A step's temperature and what has it: `dough at 25 °C (77 °F)`; empty for neither."""
     if celsius is None:
         return f"{of.lower()}, temperature not stated" if of else ""
     if not of:
-        return f"at {degrees(celsius)}, not stated of what"
-    return f"{of.lower()} at {degrees(celsius)}"
+        return f"at {shown(celsius)}, not stated of what"
+    return f"{of.lower()} at {shown(celsius)}"
 
 
 class BakeStage(Protocol):
@@ -44,22 +44,23 @@ class BakeStage(Protocol):
     def temperature_c(self) -> Decimal | None: ...
 
 
-def in_stages(stages: Iterable[BakeStage]) -> str:
-    """`20 min at 250 °C (482 °F), then 22 min at 230 °C (446 °F)`."""
+def in_stages(stages: Iterable[BakeStage], shown: Callable[[Decimal], str]) -> str:
+    """`20 min at 250 °C (475 °F), then 22 min at 230 °C (450 °F)`."""
     return ", then ".join(
         f"{minutes(stage.minutes)} at "
         + (
             "a heat that is not stated"
             if stage.temperature_c is None
-            else degrees(stage.temperature_c)
+            else shown(stage.temperature_c)
         )
         for stage in stages
     )
 
 
-def difference(celsius: Decimal) -> str:
-    """A difference of temperatures on both scales: `11 °C (20 °F)`."""
-    return f"{plain_degrees(celsius)} ({short(ONE, difference_f(celsius))}{NBSP}°F)"
+def difference(celsius: Decimal, *, fahrenheit_first: bool = False) -> str:
+    """A difference of temperatures on both scales: `11 °C (20 °F)`, or `20 °F (11 °C)`."""
+    in_c, in_f = plain_degrees(celsius), f"{short(ONE, difference_f(celsius))}{NBSP}°F"
+    return f"{in_f} ({in_c})" if fahrenheit_first else f"{in_c} ({in_f})"
 
 
 def change(advice: Advice) -> str:

@@ -7,9 +7,11 @@ clocks go back, has its offset.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
+
+from wording.figures import NBSP
 
 NO_REGION = "Etc"
 Day = date  # inside `Moment`, `date` is its own property
@@ -36,10 +38,11 @@ def instant(at: datetime) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """An instant (an aware datetime) and the zone on whose clock it is shown."""
+    """An instant (an aware datetime), and the zone and kind of the clock that shows it."""
 
     instant: datetime
     zone: ZoneInfo
+    twelve_hours: bool = False
 
     def __post_init__(self) -> None:
         if self.instant.utcoffset() is None:
@@ -50,7 +53,7 @@ class Moment:
 
     def plus(self, minutes: int) -> Moment:
         """The moment this many elapsed minutes later, across clock changes."""
-        return Moment(self.instant.astimezone(UTC) + timedelta(minutes=minutes), self.zone)
+        return replace(self, instant=self.instant.astimezone(UTC) + timedelta(minutes=minutes))
 
     @property
     def local(self) -> datetime:
@@ -76,7 +79,10 @@ class Moment:
 
     @property
     def _wall(self) -> str:
-        return f"{self.local:%H:%M}"
+        local = self.local
+        if self.twelve_hours:
+            return f"{local.hour % 12 or 12}:{local:%M}{NBSP}{'pm' if local.hour >= 12 else 'am'}"
+        return f"{local:%H:%M}"
 
     def on_axis(self, day: Day) -> str:
         """`10:30`, for an axis of time, where the order distinguishes repeated times."""
@@ -90,7 +96,7 @@ class Moment:
 
     @property
     def clock(self) -> str:
-        """`10:30`; a time that comes twice with its offset, `01:30 (UTC+1)`."""
+        """`10:30`, or `10:30 am`; a time that comes twice with its offset, `01:30 (UTC+1)`."""
         return self.exact_clock if self.comes_twice else self._wall
 
     @property

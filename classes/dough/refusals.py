@@ -8,8 +8,8 @@ from recipes.core.errors import BakingError, NoGrowth, OutOfRange
 from recipes.core.heat.dough_batch import NotKnown
 from recipes.core.heat.dough_liquid import NotColdEnough
 from recipes.core.heat.water import IceNotEnough, ModelsMixed, TooHotForYeast
-from wording.heat import degrees
 from wording.lists import either
+from wording.writing import Writing
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +20,9 @@ class Refusal:
     reason: str
 
 
-def refused(error: BakingError) -> Refusal:
-    """The refusal in words."""
+def refused(error: BakingError, writing: Writing) -> Refusal:
+    """The refusal in the words of a kitchen."""
+    degrees = writing.degrees
     match error:
         case TooHotForYeast():
             return Refusal(

@@ -54,6 +54,7 @@ class RiseForm(PrefilledForm):
 
     def __init__(self, asked: Mapping[str, str], revision: Revision, kitchen: Kitchen) -> None:
         super().__init__(asked, self._usual(revision, kitchen), "rise")
+        self.writing = kitchen.writing
         self._of = {kind: _of(revision, kind) for kind in (StepKind.BULK, StepKind.PROOF)}
         own_c = revision.dough_temperature_c
         self._own_c = USUAL_DOUGH_C if own_c is None else own_c

@@ -41,7 +41,7 @@ from recipes.core.scaling.amount_lines import AmountLine
 from recipes.models import Revision
 from recipes.selectors import compositions_of, keys_of_kind
 from wording.durations import whole_minutes
-from wording.heat import plain_degrees
+from wording.writing import Writing
 
 Bench = TradeSum | Balance
 
@@ -102,7 +102,7 @@ def water_answer(form: WaterForm, made: DoughBatch) -> WaterAnswer | None:
         as_it_comes_c = bench.dough_c(comes_at_c)
         plan = plan_liquid(bench, form.cleaned_data["wanted_c"], liquid, form.at)
     except BakingError as error:
-        refusal = refused(error)
+        refusal = refused(error, form.writing)
     left_out = made.unknown if form.chosen_model is Model.HEAT_BALANCE else ()
     return WaterAnswer(
         form.chosen_model,
@@ -133,7 +133,7 @@ def roux_answer(form: WaterForm, made: DoughBatch) -> RouxAnswer | None:
     try:
         mixture = made.roux_in_cold(form.at)
     except BakingError as error:
-        return RouxAnswer(None, refused(error))
+        return RouxAnswer(None, refused(error, form.writing))
     return RouxAnswer(mixture) if mixture else None
 
 
@@ -169,7 +169,7 @@ def measured_answer(
     try:
         return MeasuredAnswer(bench.measured(said["was_dough_c"], said["was_liquid_c"]))
     except BakingError as error:
-        return MeasuredAnswer(None, refused(error))
+        return MeasuredAnswer(None, refused(error, form.writing))
 
 
 WHERE = {
@@ -203,7 +203,7 @@ def rise_answer(form: RiseForm) -> RiseAnswer | Refusal:
     try:
         return _rise_answer(form)
     except BakingError as error:
-        return refused(error)
+        return refused(error, form.writing)
 
 
 def _rise_answer(form: RiseForm) -> RiseAnswer:
@@ -229,7 +229,7 @@ def _rise_answer(form: RiseForm) -> RiseAnswer:
         chosen,
         tuple(RiseChoice(choice, key == said["place"]) for key, choice in by_place.items()),
         tuple(by_rule),
-        _chart(form.written[0], rule, [by_place[key] for key in drawn]),
+        _chart(form.written[0], rule, [by_place[key] for key in drawn], form.writing),
     )
 
 
@@ -238,14 +238,14 @@ CHART_BOX = Box(Decimal(400), Decimal(280), left=Decimal(52), bottom=Decimal(44)
 DAY_MIN = Decimal(24 * 60)
 
 
-def _chart(written: Written, rule: Rule, drawn: list[Rises]) -> RiseChart:
+def _chart(written: Written, rule: Rule, drawn: list[Rises], writing: Writing) -> RiseChart:
     """The first rise as written and in the places; hours and minutes below a day, else hours."""
-    words = f"as written, {plain_degrees(written.temperature_c)}"
+    words = f"as written, {writing.one_scale(written.temperature_c)}"
     curves = [written_curve(written, f"{words}: {whole_minutes(written.minutes)}")]
     for rises in drawn:
         rise, place = rises.rises[0], rises.place
         if rise.minutes is not None:
-            words = f"{place.name}, {plain_degrees(place.temperature_c)}"
+            words = f"{place.name}, {writing.one_scale(place.temperature_c)}"
             words = f"{words}: {whole_minutes(rise.minutes)}"
             curve = curve_in(rise, rule, place, words)
             curves += [curve] if curve else []

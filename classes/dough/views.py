@@ -44,6 +44,7 @@ class Where:
             "revision": revision,
             "kitchens": self.kitchens,
             "kitchen": self.kitchen,
+            "writing": self.kitchen.writing,
         }
 
 

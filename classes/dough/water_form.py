@@ -89,6 +89,7 @@ class WaterForm(PrefilledForm):
         self.heat = part_heat_of(revision, Decimal(kitchen.room_c))
         super().__init__(asked, self._usual(revision, kitchen, self.heat), "water")
         self.formula, self.mixers = formula, _mixers(kitchen)
+        self.writing = kitchen.writing
         piece = f"{revision.piece_name}, {plain(revision.piece_g)} g each"
         field_of(self, "amount_in", forms.ChoiceField).choices = [
             (PIECES, piece),

@@ -9,13 +9,13 @@ from typing import Any, Self
 
 from django.db import models
 
-from classes.core.regions import Region
 from classes.plan import KitchenFacts
 from recipes.core.batch.spoons import TEASPOON, spoon_set
 from recipes.core.errors import BakingError
 from recipes.core.exchange.kinds import SALT_KINDS, TABLE_SALT, SaltKind, YeastForm
 from recipes.core.pans.sizes import Pan, PanShape
 from recipes.core.regions import HomeRegion
+from wording.writing import Writing
 
 LEAST_CM, MOST_CM = 1, 100
 MOST_PANS = 12
@@ -155,11 +155,12 @@ class HomeKitchen:
 
         People live at about the altitude of their class, and print on the paper of its country.
         """
-        american = kitchen.region is Region.US
+        writing = kitchen.writing
         return cls(
             altitude_m=kitchen.altitude_m,
-            degrees=Degrees.FAHRENHEIT if american else Degrees.CELSIUS,
-            page=PaperSize.LETTER if american else PaperSize.A4,
+            degrees=Degrees.FAHRENHEIT if writing.fahrenheit_first else Degrees.CELSIUS,
+            sizes_in=SizesIn.INCHES if writing.fahrenheit_first else SizesIn.CM,
+            page=writing.sheet,
             home_region=kitchen.home_region,
         )
 
@@ -240,6 +241,11 @@ class HomeKitchen:
     @property
     def fahrenheit_first(self) -> bool:
         return self.degrees == Degrees.FAHRENHEIT
+
+    @property
+    def writing(self) -> Writing:
+        """How its recipes are written."""
+        return Writing(fahrenheit_first=self.fahrenheit_first, sheet=self.page)
 
     @property
     def by_mixer(self) -> bool:

@@ -6,7 +6,6 @@ from decimal import Decimal
 
 from classes.home_kitchen.values import HomeKitchen, HomePan
 from recipes.core.pans.sizes import PanShape
-from wording.heat import degrees
 from wording.sizes import lengths
 
 PAN_NAMES = {
@@ -18,7 +17,7 @@ PAN_NAMES = {
 
 def warmth(celsius: Decimal, kitchen: HomeKitchen) -> str:
     """A temperature on both scales, the kitchen's own first: `446 °F (230 °C)`."""
-    return degrees(celsius, fahrenheit_first=kitchen.fahrenheit_first)
+    return kitchen.writing.degrees(celsius)
 
 
 def size(length_cm: Decimal, kitchen: HomeKitchen) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from django.core.exceptions import ValidationError
 from django.db.models import prefetch_related_objects
@@ -11,7 +12,7 @@ from django.urls import reverse
 
 from classes.core.hours.checking.verdict import Verdict, verdict_of
 from classes.core.hours.problem.notes import Scheduled
-from classes.core.hours.problem.values import ClassWork, RisesIn, TimedRecipe
+from classes.core.hours.problem.values import ClassWork, RisesIn, Room, TimedRecipe
 from classes.core.hours.problem.work import Plan, Solved
 from classes.hours.forms import HoursForms
 from classes.hours.plan import ClassHours, hours_of
@@ -23,7 +24,7 @@ from classes.sessions.forms import SessionForm, TaughtForm, TaughtFormSet
 from recipes.core.errors import NoGrowth
 from recipes.core.rise.fermentation import OutsideRange
 from recipes.selectors import formula_value
-from wording.heat import degrees
+from wording.writing import Writing
 
 TOO_FEW = "too_few_forms"
 NEEDED = ("day", "starts", "ends", "seats", "kitchen", "stations")
@@ -147,7 +148,7 @@ def class_answer(plan: ClassPlan) -> Answer:
     """The answer for a class as it is."""
     taught = [row.timed for row in plan.taught]
     lacks = tuple(_lacks(plan.work, taught, plan.code))
-    return _answer(lambda: _answered(plan.hours, plan.verdict), taught, lacks)
+    return _answer(lambda: _answered(plan.hours, plan.verdict), taught, lacks, plan.work.room)
 
 
 def draft_answer(form: SessionForm, rows: TaughtFormSet) -> Answer:
@@ -169,18 +170,22 @@ def answer_of(session: ClassSession, work: ClassWork, taught: Sequence[TimedReci
     """The answer for a class's work that differs from what is saved."""
     lacks = tuple(_lacks(work, taught, session.code if session.pk else ""))
     starts = session.kitchen.moment(session.starts_at)
-    return _answer(lambda: _answered(hours_of(starts, work, kept_hours(session))), taught, lacks)
+    hours = partial(hours_of, starts, work, kept_hours(session))
+    return _answer(lambda: _answered(hours()), taught, lacks, work.room)
 
 
 def _answer(
-    answered: Callable[[], Answer], taught: Iterable[TimedRecipe], lacks: tuple[Lack, ...]
+    answered: Callable[[], Answer],
+    taught: Iterable[TimedRecipe],
+    lacks: tuple[Lack, ...],
+    room: Room,
 ) -> Answer:
     if lacks:
         return Answer(lacks=lacks)
     try:
         answer = answered()
     except NoGrowth as error:
-        return Answer(lacks=(_no_growth(error),))
+        return Answer(lacks=(_no_growth(error, room.writing),))
     unsaid = {gap.key for gap in answer.verdict.unsaid} if answer.verdict else set()
     slugs = {recipe.key: recipe.slug for recipe in taught if recipe.key in unsaid}
     return replace(answer, slugs=slugs)
@@ -230,9 +235,9 @@ def _lacks(work: ClassWork, taught: Iterable[TimedRecipe], code: str) -> Iterato
             )
 
 
-def _no_growth(error: NoGrowth) -> Lack:
+def _no_growth(error: NoGrowth, writing: Writing) -> Lack:
     return Lack(
-        f"At {degrees(error.temperature_c)} the dough does not rise.",
+        f"At {writing.degrees(error.temperature_c)} the dough does not rise.",
         f"By the {error.rule} nothing grows there. Check the temperatures of the recipe’s steps "
         "and of the kitchen.",
     )

@@ -45,7 +45,7 @@ class ClassHours:
 
     def moment(self, minute: int) -> Moment:
         """The same as a Moment, for wordings."""
-        return Moment(self.at(minute), self.starts.zone)
+        return self.starts.plus(minute)
 
     def on_axis(self, minute: int) -> str:
         """The same as on the axis of a drawing."""

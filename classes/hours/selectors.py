@@ -81,6 +81,7 @@ def room_of(session: ClassSession) -> values.Room:
         cabinet_places=kitchen.proof_places,
         refrigerator_places=kitchen.refrigerator_places,
         bowls=kitchen.bowls,
+        writing=kitchen.writing,
     )
 
 

@@ -121,6 +121,7 @@ def said_verdict(answer: Answer) -> SaidVerdict | None:
     if hours is None or verdict is None:
         return None
     label, is_open = labels(hours), bool(verdict.unsaid)
+    writing = hours.scheduled.work.room.writing
     no_ready = verdict.ready is None or is_open
     return SaidVerdict(
         kind=verdict.kind,
@@ -133,7 +134,7 @@ def said_verdict(answer: Answer) -> SaidVerdict | None:
         short=_short(verdict, remarks=False),
         remarks=_short(verdict, remarks=True),
         missing=tuple(
-            SaidGap(unsaid_words(gap), gap.recipe, answer.slugs.get(gap.key, ""))
+            SaidGap(unsaid_words(gap, writing), gap.recipe, answer.slugs.get(gap.key, ""))
             for gap in verdict.unsaid
         ),
     )
@@ -214,7 +215,11 @@ def said_remedies(answer: Answer) -> SaidRemedies:
     remedies = remedies_for(hours.scheduled.work, solved=hours.solved)
     kinds = {change.kind for remedy in remedies for change in remedy.changes}
     lines = tuple(
-        SaidRemedy(words.remedy_words(remedy, label), _trying(remedy, hours)) for remedy in remedies
+        SaidRemedy(
+            words.remedy_words(remedy, label, hours.scheduled.work.room.writing),
+            _trying(remedy, hours),
+        )
+        for remedy in remedies
     )
     return SaidRemedies(lines, words.ESTIMATE if RemedyKind.ROLLS in kinds else "")
 
@@ -244,7 +249,9 @@ def said_what_if(found: WhatIf) -> dict[str, Any]:
     present = found.present.hours
     lines: tuple[str, ...] = ()
     if present and found.differences:
-        lines = words.difference_words(found.differences, labels(present))
+        lines = words.difference_words(
+            found.differences, labels(present), present.scheduled.work.room.writing
+        )
     return {
         "found": found,
         "then": said_verdict(found.changed),

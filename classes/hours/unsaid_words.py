@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from classes.core.hours.checking.unsaid import Gap, Unsaid
 from wording.durations import minutes
-from wording.heat import degrees
+from wording.writing import Writing
 
 
-def unsaid_words(unsaid: Unsaid) -> str:
+def unsaid_words(unsaid: Unsaid, writing: Writing) -> str:
     """One gap, with the recipe and the step that has it."""
-    celsius = "" if unsaid.temperature_c is None else degrees(unsaid.temperature_c)
+    celsius = "" if unsaid.temperature_c is None else writing.degrees(unsaid.temperature_c)
     if unsaid.gap is Gap.MINUTES:
         return _minutes_words(unsaid)
     return f"{_where(unsaid)}{_SAID[unsaid.gap].format(celsius=celsius)}"

@@ -52,6 +52,7 @@ def _context(request: UserRequest, session: ClassSession, answer: Answer) -> dic
     return {
         "section": "classes",
         "session": session,
+        "writing": session.kitchen.writing,
         "may_change": teaches(request.user, session),
         "answer": answer,
         "said": said_verdict(answer),

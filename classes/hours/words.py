@@ -7,6 +7,7 @@ plan promises nothing: the dough has the last word.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from decimal import Decimal
 from functools import partial
 
 from classes.core.demand import DEMONSTRATION
@@ -24,6 +25,7 @@ from classes.core.keys import Stage
 from wording.durations import minutes
 from wording.figures import NBSP
 from wording.lists import joined, listed
+from wording.writing import Writing
 
 Label = Callable[[int], str]
 
@@ -153,15 +155,15 @@ _NONE = {
 }
 
 
-def remedy_words(remedy: Remedy, label: Label) -> str:
+def remedy_words(remedy: Remedy, label: Label, writing: Writing) -> str:
     """What to change, and what the plan then says; `label` is that of the class as it is."""
-    first, *others = [change_words(change) for change in remedy.changes]
+    first, *others = [change_words(change, writing) for change in remedy.changes]
     what = " and ".join([first, *(f"{other[0].lower()}{other[1:]}" for other in others)])
     ready = label(remedy.ready - remedy.starts_earlier_min)
     return f"{what}: by the plan ready at {ready}, {slack_words(remedy.slack_min)}."
 
 
-def change_words(change: ClassChange) -> str:
+def change_words(change: ClassChange, writing: Writing) -> str:
     """What to change, without a full stop."""
     recipes, amount = listed(change.recipes), change.amount
     if change.kind is RemedyKind.PREPARED and change.stage is Stage.SHAPED:
@@ -179,6 +181,7 @@ def change_words(change: ClassChange) -> str:
         tubs="tub" if amount == 1 else "tubs",
         people="person" if amount == 1 else "people",
         rolls=ROLLS_A_LOAF,
+        degrees=writing.degrees(Decimal(amount)),
         nbsp=NBSP,
     )
 
@@ -188,7 +191,7 @@ _CHANGES = {
     RemedyKind.END_LATER: "End {minutes} later",
     RemedyKind.LESS_WATCHING: "Show {minutes} less each time",
     RemedyKind.MORE_BOWLS: "Bring {amount} {bowls} more",
-    RemedyKind.RISE_WARM: "Let dough rise in the cabinet at {amount}{nbsp}°C",
+    RemedyKind.RISE_WARM: "Let dough rise in the cabinet at {degrees}",
     RemedyKind.RISE_ON_BENCH: "Let dough rise on the bench",
     RemedyKind.MIX_BY_HAND: "Mix {recipes} by hand",
     RemedyKind.ROLLS: "Make {rolls} rolls of each {recipes}, about {minutes} in the oven",
@@ -201,7 +204,7 @@ _CHANGES = {
 }
 
 
-def difference_words(differences: Differences, label: Label) -> tuple[str, ...]:
+def difference_words(differences: Differences, label: Label, writing: Writing) -> tuple[str, ...]:
     """Everything that differs, a sentence each, what matters most first."""
     if differences.is_none:
         return ("Nothing changes.",)
@@ -209,7 +212,7 @@ def difference_words(differences: Differences, label: Label) -> tuple[str, ...]:
     return (
         *_outcome(differences, label),
         *map(tell, (*differences.moved, *differences.appeared, *differences.went)),
-        *(load_words(load, label) for load in differences.loads),
+        *(load_words(load, label, writing) for load in differences.loads),
     )
 
 
@@ -256,14 +259,15 @@ def _from_to(starts: int, ends: int, label: Label) -> str:
     return f"{label(starts)} to {label(ends)}"
 
 
-def load_words(change: LoadChange, label: Label) -> str:
+def load_words(change: LoadChange, label: Label, writing: Writing) -> str:
     """What differs in a load of an oven."""
-    before, after = (_load(place, label) for place in (change.before, change.after))
+    before, after = (_load(place, label, writing) for place in (change.before, change.after))
     return f"{change.oven}, load {change.number}: {before} → {after}."
 
 
-def _load(load: Load | None, label: Label) -> str:
+def _load(load: Load | None, label: Label, writing: Writing) -> str:
     if load is None:
         return "none"
     places = "1 place" if load.filled == 1 else f"{load.filled} places"
-    return f"{_from_to(load.start, load.end, label)}, {places}, {load.temperature_c}{NBSP}°C"
+    degrees = "heat not stated" if load.celsius is None else writing.degrees(load.celsius)
+    return f"{_from_to(load.start, load.end, label)}, {places}, {degrees}"

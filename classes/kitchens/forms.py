@@ -33,6 +33,7 @@ class KitchenForm(forms.ModelForm[Kitchen]):
             "time_zone",
             "currency",
             "altitude_m",
+            "ounces",
             "room_c",
             "night_c",
             "flour_c",

@@ -16,9 +16,10 @@ from django.db.models import Q
 from django.urls import reverse
 
 from classes.core.money import MOST_MINOR, PLACES, Money
-from classes.core.regions import Region
+from classes.core.regions import Region, writing_of
 from recipes.models import Ingredient
 from wording.moments import Moment
+from wording.writing import Writing
 
 
 def validate_time_zone(name: str) -> None:
@@ -110,6 +111,10 @@ class Kitchen(models.Model):
         "height above sea level, m", default=0, validators=[MaxValueValidator(5000)]
     )
 
+    ounces = models.BooleanField(
+        "ounces beside grams", default=False, help_text="Grams always come first."
+    )
+
     objects = KitchenQuerySet.as_manager()
 
     class Meta:
@@ -134,7 +139,13 @@ class Kitchen(models.Model):
 
     def moment(self, at: datetime) -> Moment:
         """An instant on the clock of this kitchen."""
-        return Moment(at, self.zone)
+        return Moment(at, self.zone, self.writing.twelve_hours)
+
+    @property
+    def writing(self) -> Writing:
+        """How its pages and papers write temperatures, times and masses, and on which sheets."""
+        guidance = Region(self.guidance)
+        return writing_of(guidance, self.currency, self.time_zone, ounces=self.ounces)
 
 
 class Station(models.Model):

@@ -47,7 +47,9 @@ def open_hours(sessions: Iterable[ClassSession]) -> list[OpenHours]:
         taught.setdefault(row.session_id, []).append(row)
     found = [(session, _unsaid(session, taught.get(session.pk, []))) for session in listed]
     return [
-        OpenHours(session, tuple(map(unsaid_words, unsaid))) for session, unsaid in found if unsaid
+        OpenHours(session, tuple(unsaid_words(gap, session.kitchen.writing) for gap in unsaid))
+        for session, unsaid in found
+        if unsaid
     ]
 
 

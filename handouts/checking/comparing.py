@@ -24,7 +24,8 @@ EXPORT, HOURS = "Export of the amounts", "Hours page"
 def check(material: Material) -> Agreement:
     """Whether the papers of a class agree. Raises NotPrinted if none can be made."""
     plan, figures, texts = material.plan, [], {}
-    breads = Breads(tuple(taught.title for taught in plan.taught), plan.kitchen.altitude_m)
+    titles, kitchen = tuple(taught.title for taught in plan.taught), plan.kitchen
+    breads = Breads(titles, kitchen.altitude_m, kitchen.writing)
     for where, paper in _papers(material):
         texts[where] = text_of(to_html(paper))
         figures += [_figure(said, where) for said in figures_of(paper, breads)]

@@ -30,8 +30,8 @@ from recipes.core.scaling.amount_lines import AmountLine
 from recipes.core.weighing import Weighing
 from wording.durations import minutes
 from wording.figures import plain
-from wording.heat import degrees
 from wording.masses import grams
+from wording.writing import PLAIN, Writing
 
 EACH = "Each"
 
@@ -52,6 +52,7 @@ class Breads(NamedTuple):
 
     titles: tuple[str, ...]
     altitude_m: int
+    writing: Writing = PLAIN
 
     def in_words(self, words: str) -> str:
         """The longest title that the text contains."""
@@ -83,7 +84,7 @@ def _of_handout(paper: Handout, breads: Breads) -> Figures:
 def _of_homework(paper: Homework, breads: Breads) -> Figures:
     """The handout for the week before: about the day it has the steps with their minutes."""
     for card in paper.recipes:
-        yield from _of_bakes(card, breads.in_words(card.label))
+        yield from _of_bakes(card, breads.in_words(card.label), breads.writing)
 
 
 def _of_card(card: RecipeCard, station: str, name: str) -> Figures:
@@ -112,13 +113,13 @@ def _of_line(at: str, part: str, line: AmountLine) -> PaperFigure:
 def _of_heat(card: RecipeCard, breads: Breads) -> Figures:
     bread = breads.in_words(card.label)
     if card.core:
-        yield from _of_core(bread, card.core)
+        yield from _of_core(bread, card.core, breads.writing)
     if card.dough_temperature_c is not None:
-        yield _of_dough(bread, card.dough_temperature_c)
-    yield from _of_bakes(card, bread)
+        yield _of_dough(bread, card.dough_temperature_c, breads.writing)
+    yield from _of_bakes(card, bread, breads.writing)
 
 
-def _of_bakes(card: RecipeCard, bread: str) -> Figures:
+def _of_bakes(card: RecipeCard, bread: str, writing: Writing) -> Figures:
     bakes = [step for step in card.steps if step.oven_min]
     for step in bakes:
         if step.load_min:
@@ -128,23 +129,25 @@ def _of_bakes(card: RecipeCard, bread: str) -> Figures:
         yield PaperFigure(f"{bread}, in the oven", f"{sum(step.oven_min for step in bakes)} min")
     warm = [step.temperature_c for step in bakes if step.temperature_c is not None]
     if warm:
-        yield _of_oven(bread, warm[0])
+        yield _of_oven(bread, warm[0], writing)
 
 
-def _of_core(bread: str, core: Core) -> Figures:
-    yield PaperFigure(f"{bread}, in the middle", f"{core.least_c:.2f} °C", degrees(core.least_c))
+def _of_core(bread: str, core: Core, writing: Writing) -> Figures:
+    least, degrees = core.least_c, writing.degrees
+    yield PaperFigure(f"{bread}, in the middle", f"{least:.2f} °C", degrees(least))
     if core.most_c is not None:
         yield PaperFigure(
             f"{bread}, in the middle at most", f"{core.most_c:.2f} °C", degrees(core.most_c)
         )
 
 
-def _of_dough(bread: str, celsius: Decimal) -> PaperFigure:
-    return PaperFigure(f"{bread}, dough after mixing", f"{plain(celsius)} °C", degrees(celsius))
+def _of_dough(bread: str, celsius: Decimal, writing: Writing) -> PaperFigure:
+    degrees = writing.degrees(celsius)
+    return PaperFigure(f"{bread}, dough after mixing", f"{plain(celsius)} °C", degrees)
 
 
-def _of_oven(bread: str, celsius: Decimal) -> PaperFigure:
-    return PaperFigure(f"{bread}, oven", f"{plain(celsius)} °C", degrees(celsius))
+def _of_oven(bread: str, celsius: Decimal, writing: Writing) -> PaperFigure:
+    return PaperFigure(f"{bread}, oven", f"{plain(celsius)} °C", writing.degrees(celsius))
 
 
 @figures_of.register
@@ -154,12 +157,12 @@ def _of_home(paper: AtHome, breads: Breads) -> Figures:
         bread, bakes = breads.in_words(recipe.card.label), recipe.heat.bakes
         if bakes:
             yield PaperFigure(f"{bread}, in the oven", f"{sum(bake.minutes for bake in bakes)} min")
-            yield _of_oven(bread, bakes[0].class_c)._replace(printed="")
+            yield _of_oven(bread, bakes[0].class_c, breads.writing)._replace(printed="")
         for bake in bakes:
             yield PaperFigure("", "", f"{minutes(bake.minutes)} in the oven")
         core = recipe.heat.core
         if core and paper.kitchen.altitude_m == breads.altitude_m:
-            yield from (said._replace(printed="") for said in _of_core(bread, core))
+            yield from (said._replace(printed="") for said in _of_core(bread, core, breads.writing))
 
 
 # Benches
@@ -262,15 +265,15 @@ def _of_run_sheet(paper: RunSheet, breads: Breads) -> Figures:
             yield PaperFigure(f"{oven.name}, load {n}, in", turn.into)
             yield PaperFigure(f"{oven.name}, load {n}, out", turn.out)
             if turn.temperature_c is not None:
-                yield _of_oven(breads.in_words(turn.recipe), turn.temperature_c)
+                yield _of_oven(breads.in_words(turn.recipe), turn.temperature_c, breads.writing)
 
 
 def _of_run_row(row: RunRow, breads: Breads) -> Figures:
     bread = breads.in_words(row.recipe)
     for core in row.cores:
-        yield from _of_core(bread, core)
+        yield from _of_core(bread, core, breads.writing)
     if row.dough_c is not None:
-        yield _of_dough(bread, row.dough_c)._replace(printed="")
+        yield _of_dough(bread, row.dough_c, breads.writing)._replace(printed="")
     if row.oven_time:
         time = row.oven_time
         printed = f"{minutes(time.bake_min)} in the oven"
@@ -294,7 +297,7 @@ def _of_map(paper: OvenMap, breads: Breads) -> Figures:
             yield PaperFigure(f"{bread}, in the oven", f"{time.bake_min} min", printed)
             yield PaperFigure(f"{bread}, loading", f"{time.load_min} min")
             if load.temperature_c is not None:
-                yield _of_oven(bread, load.temperature_c)
+                yield _of_oven(bread, load.temperature_c, breads.writing)
 
 
 @figures_of.register
@@ -306,6 +309,6 @@ def _of_log(paper: TemperatureLog, breads: Breads) -> Figures:
             bread = breads.in_words(row.what)
             if part.heading == OF_BREAD:
                 core = Core(row.expected_c, row.most_c, ZERO, capped=False)
-                yield from _of_core(bread, core)
+                yield from _of_core(bread, core, breads.writing)
             elif part.heading == OF_DOUGH:
-                yield _of_dough(bread, row.expected_c)
+                yield _of_dough(bread, row.expected_c, breads.writing)

@@ -16,7 +16,6 @@ from handouts.recipe_card import RecipeCard
 from recipes.core.exchange.kinds import YeastForm
 from recipes.core.heat.core_temperature import Core
 from wording.durations import total_minutes
-from wording.heat import difference
 from wording.lists import pieces_in_words
 from wording.masses import about, exact, grams
 
@@ -47,7 +46,7 @@ def changes_of(
 
     `class_by_mixer` None: whether students mixed by mixer is not known.
     """
-    yield from _amount_changes(card, pieces, amounts)
+    yield from _amount_changes(card, pieces, amounts, kitchen)
     yield from _pan_changes(pan, kitchen)
     yield from _water_changes(water, kitchen)
     yield from _mixing_changes(kitchen, class_by_mixer)
@@ -56,7 +55,9 @@ def changes_of(
     yield from _core_changes(card.core, heat.core, kitchen)
 
 
-def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iterator[HomeChange]:
+def _amount_changes(
+    card: RecipeCard, pieces: int, amounts: HomeAmounts, kitchen: HomeKitchen
+) -> Iterator[HomeChange]:
     in_class = len(card.piece_masses_g)
     if pieces != in_class:
         yield HomeChange(
@@ -69,12 +70,13 @@ def _amount_changes(card: RecipeCard, pieces: int, amounts: HomeAmounts) -> Iter
         )
     for line in amounts.lines:
         if line.yeast:
+            is_dry = line.yeast.form is YeastForm.ACTIVE_DRY
             taken = exact(line.exact_g) if line.how else grams(line.weighed)
             yield HomeChange(
                 f"{taken} g {line.yeast.form} yeast instead of "
                 f"{about(line.yeast.given_g)} g {line.yeast.given}.",
                 "It is the yeast you have."
-                + (DISSOLVED if line.yeast.form is YeastForm.ACTIVE_DRY else ""),
+                + (kitchen.writing.in_order(DISSOLVED) if is_dry else ""),
             )
         if line.instead_of:
             yield HomeChange(
@@ -117,7 +119,7 @@ def _water_changes(
     yield HomeChange(
         "Ice and water to mix with." if water.melts_in_dough else f"{warm} to mix with.",
         f"By the bakers’ formula for your room: flour as warm as it, {mixed} counted as "
-        f"{difference(water.friction_c)}, usual figures. Measure your dough.",
+        f"{kitchen.writing.difference(water.friction_c)}, usual figures. Measure your dough.",
     )
 
 

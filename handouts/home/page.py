@@ -24,7 +24,7 @@ from handouts.answers import in_words, page_size_of, pdf_response
 from handouts.kinds.at_home import AtHome, baked_by
 from handouts.kinds.at_home import at_home as paper_at_home
 from handouts.kinds.handout import handouts
-from handouts.press.render import PageSize, to_pdf
+from handouts.press.render import to_pdf
 from handouts.student_views import own_plan
 
 
@@ -64,8 +64,7 @@ def at_home(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
 def at_home_pdf(request: HttpRequest, own: Enrollment, token: str) -> HttpResponse:
     """The same on paper, in the saved page size unless another is asked for."""
     paper = _paper(own_plan(own), own)
-    asked = "page" in request.GET
-    page_size = page_size_of(request) if asked else PageSize(paper.kitchen.page)
+    page_size = page_size_of(request, paper.kitchen.writing)
     pdf = to_pdf([paper], page_size)
     return pdf_response(pdf, f"{paper.head.code}-at-home-{page_size}")
 

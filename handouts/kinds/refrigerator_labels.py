@@ -11,11 +11,11 @@ from classes.core.shopping import ShoppingLine
 from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.labels.layout import (
-    COLD,
     LONG_BLANK,
     Label,
     LabelBlock,
     LabelPaper,
+    cold_words,
     day_words,
     discard_words,
     hazards_of_labels,
@@ -75,7 +75,7 @@ def _ingredient(line: ShoppingLine, at: PaperHead) -> Label:
         at.title,
         LabelBlock(line.ingredient.name, grams(line.weighed)),
         found_in((line.ingredient,)),
-        (FROZEN if frozen else COLD, own_date),
+        (FROZEN if frozen else cold_words(at), own_date),
     )
 
 
@@ -97,7 +97,7 @@ def _tub(
         recipe.taught.label,
         LabelBlock(part.name, grams(division.weighed_g)),
         found_in(ingredients),
-        (*(() if must else (MAY_WAIT,)), COLD, discard_words(at, keeps=False)),
+        (*(() if must else (MAY_WAIT,)), cold_words(at), discard_words(at, keeps=False)),
     )
 
 
@@ -109,7 +109,7 @@ def _brought(recipe: TaughtAmounts, at: PaperHead) -> Iterator[Label]:
             recipe.taught.label,
             LabelBlock("Dough", about(dough.sheet.dough_g)),
             allergens(recipe.taught.formula),
-            (MAY_WAIT, COLD, discard_words(at, keeps=False)),
+            (MAY_WAIT, cold_words(at), discard_words(at, keeps=False)),
         )
 
 

@@ -152,7 +152,7 @@ def run_sheet_of(
         ovens_on=_first_on(course),
         first_load=_first_load(course),
         short=tuple(shortage_words(shortage) for shortage in verdict.shortages),
-        missing=tuple(unsaid_words(lack) for lack in verdict.unsaid),
+        missing=tuple(unsaid_words(lack, plan.kitchen.writing) for lack in verdict.unsaid),
         ahead=tuple(_ahead_days(hours, course)),
         unfed=feedings_unsaid(hours.scheduled.work),
         rows=course_rows(course),

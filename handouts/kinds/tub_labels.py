@@ -10,11 +10,11 @@ from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.labels.layout import (
     BLANK,
-    COLD,
     LONG_BLANK,
     Label,
     LabelBlock,
     LabelPaper,
+    cold_words,
     discard_words,
     hazards_of_labels,
     holds_words,
@@ -76,7 +76,7 @@ def _cooked(tub: FilledTub) -> Iterator[LabelBlock]:
 
 def _dates(tub: FilledTub, at: PaperHead) -> Iterator[LabelBlock]:
     if tub.is_cold:
-        yield COLD
+        yield cold_words(at)
     yield LabelBlock(f"Weighed on{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
     yield discard_words(at, keeps=tub.keeps)
 

@@ -242,4 +242,6 @@ def discard_words(head: PaperHead, *, keeps: bool) -> LabelBlock:
     return LabelBlock(f"Discard by {day_words(head)}, {head.when.ends.clock}")
 
 
-COLD = LabelBlock(f"Keep at 5{NBSP}°C (41{NBSP}°F) or colder")
+def cold_words(head: PaperHead) -> LabelBlock:
+    """How cold it is kept."""
+    return LabelBlock(head.writing.in_order(f"Keep at 5{NBSP}°C (41{NBSP}°F) or colder"))

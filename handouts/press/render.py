@@ -49,7 +49,7 @@ class PageSize(StrEnum):
 
 def to_html(paper: Paper) -> str:
     """The paper's markup; all text in it is escaped, and unprintable characters are left out."""
-    return printable(render_to_string(paper.template, {"paper": paper}))
+    return printable(render_to_string(paper.template, {"paper": paper, "writing": paper.writing}))
 
 
 def printable(text: str) -> str:

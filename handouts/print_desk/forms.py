@@ -8,12 +8,11 @@ from typing import Any
 from django import forms
 
 from classes.home_kitchen.values import PaperSize
-from classes.models import Pack
 from handouts.answers import on_other_sheets
 from handouts.catalog import BY_NAME, KINDS
 from handouts.labels.sheets import PLAIN, LabelLayout
 from handouts.press.render import PageSize
-from handouts.print_desk.sheets import USUAL, OtherSize, PrintSheets
+from handouts.print_desk.sheets import OtherSize, PrintSheets
 
 ON_PLAIN_PAPER = ("", "Plain paper to cut, on these sheets")
 
@@ -26,7 +25,7 @@ def _layouts(page_size: PageSize) -> tuple[str, list[tuple[str, str]]]:
 
 
 class PackForm(forms.Form):
-    """Starts from the sheets that were used last."""
+    """Starts from the usual sheets."""
 
     kinds = forms.MultipleChoiceField(
         choices=[(kind.name, kind.title) for kind in KINDS],
@@ -38,8 +37,7 @@ class PackForm(forms.Form):
     )
     only_changed = forms.BooleanField(required=False)
 
-    def __init__(self, data: Mapping[str, Any] | None, usual: Pack | None) -> None:
-        sheets = PrintSheets.of_pack(usual) if usual else USUAL
+    def __init__(self, data: Mapping[str, Any] | None, sheets: PrintSheets) -> None:
         labels = "" if sheets.labels is PLAIN[sheets.page_size] else sheets.labels
         initial = {"page": sheets.page_size, "layout": labels}
         super().__init__(data, initial=initial, auto_id="pack_%s")

@@ -100,7 +100,7 @@ class Desk:
 def desk_of(material: Material, packs: Iterable[Pack]) -> Desk:
     """The desk of a class; `packs` that were made are given newest first."""
     packs = list(packs)
-    usual = PrintSheets.of_pack(packs[0]) if packs else USUAL
+    usual = PrintSheets.usual(material.whole.kitchen.writing, packs)
     last: dict[str, Pack] = {}
     for pack in packs:
         for name in pack.printed:

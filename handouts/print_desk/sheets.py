@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Self
 
 from classes.models import Pack
 from handouts.labels.sheets import PLAIN, LabelLayout
 from handouts.press.render import PageSize
+from wording.writing import Writing
 
 
 @dataclass(eq=False)
@@ -35,6 +37,11 @@ class PrintSheets:
         if layout and layout.page_size != size:
             raise OtherSize(layout)
         return cls(size, layout or PLAIN[size])
+
+    @classmethod
+    def usual(cls, writing: Writing, packs: Sequence[Pack] = ()) -> Self:
+        """Those that were used last, the newest pack first, else those of the kitchen."""
+        return cls.of_pack(packs[0]) if packs else cls.of(writing.sheet)
 
     @classmethod
     def of_pack(cls, pack: Pack) -> Self:

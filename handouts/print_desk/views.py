@@ -20,6 +20,7 @@ from handouts.press.render import PageSize
 from handouts.press.tasks import ask_for_pack
 from handouts.print_desk.forms import PackForm
 from handouts.print_desk.selectors import PACKS_LOOKED_AT, desk_of
+from handouts.print_desk.sheets import PrintSheets
 from handouts.site_address import printable_site
 
 SHOWN = 8
@@ -31,7 +32,7 @@ def desk(request: UserRequest, code: str) -> HttpResponse:
     session = class_seen_by(request.user, code)
     packs = list(session.packs.done()[:PACKS_LOOKED_AT])
     data = request.POST if request.method == "POST" else None
-    form = PackForm(data, packs[0] if packs else None)
+    form = PackForm(data, PrintSheets.usual(session.kitchen.writing, packs))
     if form.is_valid():
         pack = ask_for_pack(
             session=session,

@@ -48,7 +48,7 @@ class OvenCard:
 
     name: str
     slots: int
-    fan_less_c: int
+    fan_less_c: Decimal
     turns: tuple[OvenTurn, ...]
     off: str
 
@@ -108,7 +108,7 @@ def oven_cards(course: ClassCourse) -> Iterator[OvenCard]:
             yield OvenCard(
                 oven.name,
                 oven.slots,
-                FAN_LESS_C if oven.has_fan else 0,
+                FAN_LESS_C if oven.has_fan else Decimal(0),
                 tuple(_oven_turn(course, load) for load in loads),
                 course.label(loads[-1].end),
             )
@@ -133,8 +133,12 @@ def _oven_turn(course: ClassCourse, load: Load) -> OvenTurn:
 
 def mixer_turns(course: ClassCourse) -> Iterator[MixerTurn]:
     """Every dough that the plan mixes in a machine, by its start."""
-    found = (_mixer_turn(course, task) for task in course.scheduled.problem.tasks)
-    yield from sorted((turn for turn in found if turn), key=lambda turn: (turn.clock, turn.who))
+    notes, slots = course.scheduled.notes, course.plan.slots
+    in_turn = sorted(
+        course.scheduled.problem.tasks,
+        key=lambda task: (slots[task.key].start, who_is(notes[task.key].who)),
+    )
+    yield from filter(None, (_mixer_turn(course, task) for task in in_turn))
 
 
 def _mixer_turn(course: ClassCourse, task: Task) -> MixerTurn | None:

@@ -9,9 +9,11 @@ are. The brief wordings say no more than the longer ones.
 from __future__ import annotations
 
 from collections.abc import Iterator, Set
+from dataclasses import replace
 
 from classes.core.regions import Region
 from handouts.safety.values import HEAT, Caution, Hazard, Known
+from wording.writing import PLAIN, Writing
 
 Wording = tuple[Region, str, str, Known]
 COLD_ENOUGH = "5 °C (41 °F) or colder"
@@ -317,6 +319,13 @@ DEFERRAL = (
 )
 
 
-def cautions_for(hazards: Set[Hazard], region: Region) -> tuple[Caution, ...]:
+def cautions_for(
+    hazards: Set[Hazard], region: Region, writing: Writing = PLAIN
+) -> tuple[Caution, ...]:
     """The cautions of a class with these hazards, in the order they are printed."""
-    return tuple(caution for caution in CAUTIONS if caution.fits(hazards, region))
+    turned = writing.in_order
+    return tuple(
+        replace(caution, text=turned(caution.text), brief=turned(caution.brief))
+        for caution in CAUTIONS
+        if caution.fits(hazards, region)
+    )

@@ -10,6 +10,7 @@ from classes.core.regions import Region
 from handouts.labels.lettering import lines_needed
 from handouts.safety.cautions import cautions_for
 from handouts.safety.values import Caution, Hazard
+from wording.writing import PLAIN, Writing
 
 # As `.cautions` in paper/components.css, on the narrowest paper.
 FOOT_PT, FOOT_WIDE_MM = Decimal(9), Decimal(174)
@@ -63,12 +64,13 @@ def caution_foot(
     kept: Set[Hazard],
     on_wall: Set[Hazard],
     wide_mm: Decimal = FOOT_WIDE_MM,
+    writing: Writing = PLAIN,
 ) -> CautionFoot:
     """The cautions of these hazards in two lines, as far as the wall says the rest.
 
     What the wall does not say, and what is `kept`, stays on the paper, however many lines it takes.
     """
-    every = cautions_for(hazards, region)
+    every = cautions_for(hazards, region, writing)
     foot = CautionFoot(every, wide_mm=wide_mm)
     for one in _leavable(foot.cautions, kept, on_wall):
         if foot.line_count <= FOOT_LINES:

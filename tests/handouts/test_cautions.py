@@ -178,6 +178,7 @@ def papers(demo):
 @regions
 def test_the_papers_say_what_the_kitchen_has_chosen(papers, region):
     for paper in papers(region):
-        assert paper.foot.cautions == cautions_for(paper.hazards, region)
+        expected = cautions_for(paper.hazards, region, paper.writing)
+        assert paper.foot.cautions == expected
         markup = to_html(paper)
         assert [one.key for one in paper.foot.cautions if one.brief not in markup] == []

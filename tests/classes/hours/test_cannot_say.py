@@ -51,7 +51,7 @@ GAPS = {
     ),
     "a rise in a hot oven": (
         steps(proof={"temperature_c": 230}),
-        "Hearth loaf, step 4 (proof): no dough rises at 230 °C (446 °F).",
+        "Hearth loaf, step 4 (proof): no dough rises at 230 °C (450 °F).",
     ),
     "a rise in a freezer": (
         steps(bulk={"temperature_c": -18}),

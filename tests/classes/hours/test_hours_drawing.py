@@ -29,6 +29,7 @@ from tests.classes.core.hours.drawn_classes import (
     work_of,
 )
 from tests.handouts.pdfs import page_texts, words_mm
+from wording.writing import PLAIN
 
 SVG = "{http://www.w3.org/2000/svg}"
 HOSTILE = "<script>alert(1)</script>\"'&]]>"
@@ -50,7 +51,7 @@ def page(work, ids="plan"):
 def table(work):
     scheduled, solved = planned(work)
     rows = rows_of(scheduled, solved.plan, label)
-    return render_to_string("classes/_hours_table.html", {"rows": rows})
+    return render_to_string("classes/_hours_table.html", {"rows": rows, "writing": PLAIN})
 
 
 def printed(edition, page_size):
@@ -196,7 +197,7 @@ def test_the_table_says_everything_in_words():
         "Proof , Hearth loaf rising may end from 13:06 to 13:20, best at 13:10 "
         "proof cabinet, 26 °C (79 °F)" in text
     )
-    assert "O1, 6 of 6 places, 230 °C (446 °F) Bench 1: 4, Bench 3: 2" in text
+    assert "O1, 6 of 6 places, 230 °C (450 °F) Bench 1: 4, Bench 3: 2" in text
     assert "25 min in the oven, after 5 min of scoring and loading" in text
 
 

@@ -54,7 +54,7 @@ class TestTheDemo:
         page = said(response)
         assert response.context["then"].kind is VerdictKind.DOES_NOT_FIT
         assert "Tight now; does not fit then." in page
-        assert "O1, load 1: 13:10 to 13:40, 6 places, 230 °C → none." in page
+        assert "O1, load 1: 13:10 to 13:40, 6 places, 230 °C (450 °F) → none." in page
         assert "O2, load 2: none →" in page
 
     def test_with_every_oven_out_there_is_nothing_to_bake_in(self, demo_client, demo):

@@ -28,6 +28,7 @@ from tests.classes.core.hours.drawn_classes import (
     work_of,
 )
 from wording.figures import NBSP
+from wording.writing import PLAIN
 
 LOAF = "Hearth loaf"
 
@@ -168,7 +169,7 @@ def test_every_kind_of_shortage_has_words():
 
 
 def test_the_remedies_of_the_demo_in_three_hours_read_well():
-    found = [plain(words.remedy_words(one, label)) for one in remedies_for(lasting(180))[:3]]
+    found = [plain(words.remedy_words(one, label, PLAIN)) for one in remedies_for(lasting(180))[:3]]
     assert found == [
         "Mix dough for Hearth loaf the evening before and let it rise cold, 4 tubs in the "
         "refrigerator: by the plan ready at 12:40, 20 min to spare.",
@@ -180,7 +181,7 @@ def test_the_remedies_of_the_demo_in_three_hours_read_well():
 def test_changes_that_go_together_are_said_together():
     work = lasting(180, replace(demo(), room=replace(demo().room, bowls=5)))
     found = next(one for one in remedies_for(work) if one.kind is RemedyKind.START_EARLIER)
-    assert plain(words.remedy_words(found, label)).startswith(
+    assert plain(words.remedy_words(found, label, PLAIN)).startswith(
         "Bring 8 bowls more and start 55 min earlier: "
     )
 
@@ -190,7 +191,7 @@ def test_changes_that_go_together_are_said_together():
     [
         (ClassChange(RemedyKind.LESS_WATCHING, 3), "Show 3 min less each time"),
         (ClassChange(RemedyKind.MORE_BOWLS, 1), "Bring 1 bowl more"),
-        (ClassChange(RemedyKind.RISE_WARM, 28), "Let dough rise in the cabinet at 28 °C"),
+        (ClassChange(RemedyKind.RISE_WARM, 28), "Let dough rise in the cabinet at 28 °C (82 °F)"),
         (ClassChange(RemedyKind.RISE_ON_BENCH), "Let dough rise on the bench"),
         (ClassChange(RemedyKind.MIX_BY_HAND, 0, (LOAF,)), "Mix Hearth loaf by hand"),
         (
@@ -218,12 +219,12 @@ def test_changes_that_go_together_are_said_together():
     ],
 )
 def test_a_change_says_what_to_do(change, said):
-    assert plain(words.change_words(change)) == said
+    assert plain(words.change_words(change, PLAIN)) == said
 
 
 @pytest.mark.parametrize("kind", RemedyKind)
 def test_every_kind_of_change_has_words(kind):
-    said = words.change_words(ClassChange(kind, 2, (LOAF,), Stage.RISEN, "O1"))
+    said = words.change_words(ClassChange(kind, 2, (LOAF,), Stage.RISEN, "O1"), PLAIN)
     assert said
     assert "{" not in said
 
@@ -232,7 +233,7 @@ def test_differences_say_the_outcome_first_and_then_what_moved():
     longer = lasting(240)
     before = planned(longer)
     after = planned(replace(longer, hours=replace(longer.hours, show_min=12)))
-    found = [plain(one) for one in words.difference_words(compare(before, after), label)]
+    found = [plain(one) for one in words.difference_words(compare(before, after), label, PLAIN)]
     assert found[:5] == [
         "Tight now; does not fit then.",
         "Ready at 14:02, 7 min later.",
@@ -245,19 +246,19 @@ def test_differences_say_the_outcome_first_and_then_what_moved():
 
 def test_a_plan_that_is_the_same_changes_nothing():
     found = compare(planned(demo()), planned(demo()))
-    assert words.difference_words(found, label) == ("Nothing changes.",)
+    assert words.difference_words(found, label, PLAIN) == ("Nothing changes.",)
 
 
 def test_a_class_that_loses_its_plan_says_so():
     found = compare(planned(demo()), (schedule_of(replace(demo(), ovens=())), None))
-    assert words.difference_words(found, label) == ("Tight now; does not fit then.",)
+    assert words.difference_words(found, label, PLAIN) == ("Tight now; does not fit then.",)
 
 
 def test_a_second_load_and_new_benches_are_told():
     large = work_of(recipe_of(HEARTH_LOAF, benches(6), mixing=Mixing.SHOWN), room=roomy(40))
     found = compare(planned(demo()), planned(large))
-    said = [plain(one) for one in words.difference_words(found, label)]
-    assert "O1, load 2: none → 13:45 to 14:15, 6 places, 230 °C." in said
+    said = [plain(one) for one in words.difference_words(found, label, PLAIN)]
+    assert "O1, load 2: none → 13:45 to 14:15, 6 places, 230 °C (450 °F)." in said
     assert "New: Mix (Hearth loaf, Bench 4, 5 and 6), 10:36 to 10:56." in said
 
 
@@ -270,5 +271,5 @@ def test_what_went_is_told_with_its_old_time():
 
 def test_a_load_of_one_place_is_said_in_the_singular():
     load = Load("oven-3", 190, 30, 230, (("bake", 1),))
-    said = words.load_words(LoadChange("O3", 1, load, None), label)
-    assert plain(said) == "O3, load 1: 13:10 to 13:40, 1 place, 230 °C → none."
+    said = words.load_words(LoadChange("O3", 1, load, None), label, PLAIN)
+    assert plain(said) == "O3, load 1: 13:10 to 13:40, 1 place, 230 °C (450 °F) → none."

@@ -85,7 +85,7 @@ def test_a_bake_at_two_temperatures_says_when_the_oven_is_turned(demo, teacher):
         temperature_of="oven",
     )  # fmt: skip
     told = texts(session)
-    stages = "32 min in the oven, 12 min at 250 °C (482 °F), then 20 min at 230 °C (446 °F)"
+    stages = "32 min in the oven, 12 min at 250 °C (475 °F), then 20 min at 230 °C (450 °F)"
     assert "bake 12 min, oven at 250 °C" in told["handouts"]
     assert "bake 20 min, oven at 230 °C" in told["handouts"]
     for kind in ("run-sheet-instructor", "oven-map"):

@@ -225,9 +225,9 @@ class TestTimesAndHeat:
         (plain_oven,), (fan_oven,) = (
             recipe_of(session, fan=fan).heat.bakes for fan in (False, True)
         )
-        assert plain(warmth(plain_oven.oven_c, fahrenheit)) == "446 °F (230 °C)"
-        assert plain(warmth(fan_oven.oven_c, fahrenheit)) == "410 °F (210 °C)"
-        assert plain(warmth(fan_oven.oven_c, HomeKitchen())) == "210 °C (410 °F)"
+        assert plain(warmth(plain_oven.oven_c, fahrenheit)) == "450 °F (230 °C)"
+        assert plain(warmth(fan_oven.oven_c, fahrenheit)) == "400 °F (210 °C)"
+        assert plain(warmth(fan_oven.oven_c, HomeKitchen())) == "210 °C (400 °F)"
 
     def test_high_up_the_middle_stays_below_the_boiling_point(self, session):
         low, high = (recipe_of(session, altitude_m=height).heat for height in (0, 2000))
@@ -321,7 +321,7 @@ class TestThePage:
     def test_it_shows_the_worked_numbers_and_cautions(self, stranger, session):
         text = page(stranger, session, **CUPS)
         for fact in (
-            "258.63", "2 cups + 2 1/2 tbsp", "7/8 cup", "410 °F (210 °C)", "134 min",
+            "258.63", "2 cups + 2 1/2 tbsp", "7/8 cup", "400 °F (210 °C)", "134 min",
             "a steady 64 °F (18 °C)", "Make the water 97 °F (36 °C)", "Pour in 186 g of the water",
             "hold back 21 g", "205 °F (96 °C)", "hollow when you knock", "Flour is raw", DEFERRAL,
         ):  # fmt: skip

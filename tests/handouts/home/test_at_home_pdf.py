@@ -32,8 +32,8 @@ class TestThePdf:
         printed = printed_text(answer)
         for fact in (
             "258.63 2 cups + 2 1/2 tbsp", "206.90 7/8 cup", "Table salt 6.1 6.09 1 tsp",
-            "2.7 2.74 3/4 tsp", "446 °F (230 °C)",
-            "410 °F (210 °C) with fan", "134 min", "80 min at 77 °F (25 °C)",
+            "2.7 2.74 3/4 tsp", "450 °F (230 °C)",
+            "400 °F (210 °C) with fan", "134 min", "80 min at 77 °F (25 °C)",
             "Make the water 97 °F (36 °C)", "Pour in 186 g of the water; hold back 21 g",
             "In a loaf pan, 8.5 × 4.5 × 2.5 in (21.6 × 11.4 × 6.4 cm): 1 × 520 g",
             "Right for it", "205 °F (96 °C) in the middle", "come away from the pan",

@@ -109,7 +109,7 @@ def test_both_ways_of_reading_the_pdf_find_times_windows_and_doneness(of_demo, e
             "aim 11:32 · at the latest 11:47",
             "until a dent from a floured finger fills again slowly",
             "96 °C (205 °F) in the middle",
-            "230 °C (446 °F)",
+            "230 °C (450 °F)",
             "13 of 16 places",
         ):
             assert words in plain(text.replace("\u00a0", " ")), words

@@ -85,7 +85,7 @@ def test_a_handout_tells_pieces_temperatures_and_steps_on_both_scales(printed):
     assert "Baked, in the middle 96 °C (205 °F)" in told
     assert "For dusting 15 g Bread flour" in told
     assert "Bulk fermentation hands on 5 min, wait 1 h 15 min, dough at 25 °C (77 °F)" in told
-    assert "Bake load 3 min, bake 25 min, oven at 230 °C (446 °F)" in told
+    assert "Bake load 3 min, bake 25 min, oven at 230 °C (450 °F)" in told
     assert "Have ready: Mixing bowl, Dough scraper, Proofing basket" in told
     assert "Demo formula, not tested" in told
 
@@ -104,7 +104,7 @@ def test_allergens_are_known_from_the_recipe_and_never_denied(demo):
     Ingredient.objects.filter(key="bread-flour").update(may_contain="soybeans")
     told = text(all_papers(demo)[0])
     assert (
-        "Known from the recipe: US list: wheat. EU list: cereals containing gluten. "
+        "Known from the recipe: EU list: cereals containing gluten. US list: wheat. "
         "Bread flour may contain soybeans. There may be more: ask, and check the labels." in told
     )
 

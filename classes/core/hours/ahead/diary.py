@@ -15,11 +15,11 @@ from classes.core.hours.drawing.spans import INSTRUCTOR
 from classes.core.hours.greedy.timelines import Timeline
 from classes.core.hours.problem.keys import INSTRUCTOR as INSTRUCTOR_KEY
 from classes.core.hours.problem.notes import Scheduled
+from classes.core.hours.problem.values import Room
 from classes.core.hours.problem.work import Plan
 from recipes.core.choices import TemperatureOf
 from wording import durations
 from wording.figures import NBSP
-from wording.heat import plain_degrees
 
 ASSISTANT = "Assistant"
 ASSISTANT_FROM_MIN = 120
@@ -113,6 +113,6 @@ def spelled(minutes: int) -> str:
     return durations.minutes(minutes).replace(NBSP, " ")
 
 
-def degrees(celsius: Decimal) -> str:
-    """A temperature with a plain space: `20 °C`, `25.5 °C`."""
-    return plain_degrees(celsius).replace(NBSP, " ")
+def degrees(celsius: Decimal, room: Room) -> str:
+    """A temperature as the kitchen writes it, with a plain space: `20 °C`, `25.5 °C`, `68 °F`."""
+    return room.writing.one_scale(celsius).replace(NBSP, " ")

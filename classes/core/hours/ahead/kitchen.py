@@ -14,10 +14,11 @@ from classes.core.hours.ahead.diary import MOMENT_MIN, AheadTask, Diary, degrees
 from classes.core.hours.problem.keys import CABINET
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.work import Load, Plan, PlannedOven
+from wording.figures import NBSP
 from wording.lists import listed
 
 CABINET_WARMS_MIN = 30
-FAN_LESS_C = 20
+FAN_LESS_C = Decimal(20)
 
 
 def ovens_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTask]:
@@ -38,16 +39,17 @@ def ovens_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTa
             starts=start - max(preheat_min, MOMENT_MIN),
             hands_min=MOMENT_MIN,
             ready_by=start,
-            text=f"Look inside first and take out what stands there.{_with_fan(ovens)} "
+            text=f"Look inside first and take out what stands there.{_with_fan(scheduled, ovens)} "
             "It is hot from now on: say so, and keep dry mitts beside it.",
             temperature_c=temperature_c,
         )
         yield diary.enter(task)
 
 
-def _with_fan(ovens: Iterable[PlannedOven]) -> str:
+def _with_fan(scheduled: Scheduled, ovens: Iterable[PlannedOven]) -> str:
     fans = [oven.name for oven in ovens if oven.has_fan]
-    return f" {listed(fans)}: about {FAN_LESS_C} °C less, for the fan." if fans else ""
+    less = scheduled.work.room.writing.difference(FAN_LESS_C).replace(NBSP, " ")
+    return f" {listed(fans)}: about {less} less, for the fan." if fans else ""
 
 
 def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTask]:
@@ -67,7 +69,7 @@ def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ah
                 starts=before.end,
                 hands_min=MOMENT_MIN,
                 ready_by=after.start,
-                text=f"As soon as the load before is out.{_with_fan([oven])}",
+                text=f"As soon as the load before is out.{_with_fan(scheduled, [oven])}",
                 temperature_c=after.celsius,
             )
             yield diary.enter_between(task, max(before.end, after.start - minutes))
@@ -88,7 +90,7 @@ def ovens_turned(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ahe
                     starts=minute,
                     hands_min=MOMENT_MIN,
                     ready_by=minute,
-                    text=f"The bread stays in.{_with_fan([oven])}",
+                    text=f"The bread stays in.{_with_fan(scheduled, [oven])}",
                     temperature_c=celsius,
                 )
                 before_c = celsius
@@ -125,7 +127,8 @@ def cabinet_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ahead
         return
     first, first_c = stays[0]
     later = sorted({celsius for _, celsius in stays} - {first_c})
-    wanted = f" Later dough wants {listed([degrees(degree) for degree in later])}." if later else ""
+    degrees_wanted = [degrees(celsius, scheduled.work.room) for celsius in later]
+    wanted = f" Later dough wants {listed(degrees_wanted)}." if later else ""
     yield diary.enter(
         AheadTask(
             key="cabinet",

@@ -95,15 +95,16 @@ def _preferment(need: Need, number: int, step: WrittenStep, room: Room, ready: i
     """What ripens while it stands; its time starts when it is stirred."""
     assert step.temperature_c is not None  # noqa: S101
     stands_c = stands_at(step.waiting_min, room)
-    why = f"Ripe for {need.purpose}: {spelled(step.waiting_min)} at {degrees(step.temperature_c)}"
+    own_c = step.temperature_c
+    why = f"Ripe for {need.purpose}: {spelled(step.waiting_min)} at {degrees(own_c, room)}"
     text = step.text
     try:
         minutes = overnight_min(step, replace(room, night_c=stands_c))
     except NoGrowth:
-        text = sentences(text, f"At {degrees(stands_c)} nothing ripens: keep it warm.")
+        text = sentences(text, f"At {degrees(stands_c, room)} nothing ripens: keep it warm.")
         minutes, stands_c = step.waiting_min, step.temperature_c
     if stands_c != step.temperature_c:
-        why += f" in the recipe, {spelled(minutes)} at {degrees(stands_c)}"
+        why += f" in the recipe, {spelled(minutes)} at {degrees(stands_c, room)}"
     return AheadTask(
         key=need.key(f"prepare{number}"),
         title=f"Prepare for {need.recipe.title}",
@@ -145,7 +146,7 @@ def _butter(need: Need, room: Room) -> AheadTask:
     return AheadTask(
         key=need.key("butter"),
         title=f"Take the butter out for {need.recipe.title}",
-        why=f"Soft for {need.purpose}: about {minutes} min at {degrees(room.room_c)}, "
+        why=f"Soft for {need.purpose}: about {minutes} min at {degrees(room.room_c, room)}, "
         "common practice.",
         recipe=need.recipe.key,
         starts=need.at - minutes,

@@ -146,9 +146,9 @@ def _minutes(levain: Levain, times: Decimal) -> int:
 
 def _why(levain: Levain, minutes: int, stands_c: Decimal, room: Room) -> str:
     step, first = levain.step, levain.feedings[0]
-    own = degrees(step.temperature_c) if step.temperature_c is not None else ""
+    own = degrees(step.temperature_c, room) if step.temperature_c is not None else ""
     return (
-        f"{spelled(minutes)} at {degrees(stands_c)} by the {room.rule.name}, from the levain’s "
-        f"{spelled(step.waiting_min)} at {own} in {first.ratio}. Two feedings before are common "
-        "practice: judge it by its rise."
+        f"{spelled(minutes)} at {degrees(stands_c, room)} by the {room.rule.name}, from the "
+        f"levain’s {spelled(step.waiting_min)} at {own} in {first.ratio}. Two feedings before are "
+        "common practice: judge it by its rise."
     )

@@ -9,7 +9,6 @@ from enum import StrEnum
 from classes.core.hours.drawing.spans import Activity, ActivityKind
 from classes.core.hours.drawing.values import Look
 from recipes.core.choices import StepKind
-from wording.heat import plain_degrees
 
 LOOKS = {
     ActivityKind.HANDS: Look.HANDS,
@@ -99,9 +98,8 @@ class Lane:
     short: str = ""
 
 
-def words_of(span: Activity, mark: str) -> tuple[str, ...]:
+def words_of(span: Activity, mark: str, degrees: str) -> tuple[str, ...]:
     """What may be written on a span, the longest first; `mark` is the letter of its bread."""
-    degrees = degrees_of(span)
     if span.kind is ActivityKind.HEAT:
         return once(f"heats to {degrees}" if degrees else "", "heats")
     if span.kind is ActivityKind.COOL:
@@ -115,13 +113,6 @@ def words_of(span: Activity, mark: str) -> tuple[str, ...]:
         return (*warm, word)
     texts = (span.what, *_SHORTER.get(span.what, ()))
     return once(*(f"{text} {mark}" for text in texts), texts[-1])
-
-
-def degrees_of(span: Activity) -> str:
-    """The temperature of a span in °C, if it has one."""
-    if span.temperature_c is None:
-        return ""
-    return plain_degrees(span.temperature_c)
 
 
 def once(*texts: str) -> tuple[str, ...]:

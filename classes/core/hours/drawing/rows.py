@@ -20,7 +20,6 @@ from classes.core.hours.drawing.pieces import (
     Piece,
     Strip,
     StripRole,
-    degrees_of,
     in_turn,
     left_free,
     once,
@@ -40,8 +39,8 @@ from classes.core.hours.problem.keys import CABINET, REFRIGERATOR
 from classes.core.hours.problem.notes import EVERYBODY, Scheduled
 from classes.core.hours.problem.work import Load, Plan, PlannedOven
 from wording.figures import NBSP
-from wording.heat import plain_degrees
 from wording.lists import joined, listed, numbers_of
+from wording.writing import Writing
 
 DEMO = "Demo"
 STORES = ((CABINET, "Proof cabinet", "Proof"), (REFRIGERATOR, "Refrigerator", "Fridge"))
@@ -80,15 +79,21 @@ class Lanes:
     def marks(self) -> Mapping[str, str]:
         return recipe_marks(self.scheduled)
 
+    @property
+    def writing(self) -> Writing:
+        return self.scheduled.work.room.writing
+
     def _title(self, starts: int, ends: int, who: str, *told: str | None) -> str:
         said = ", ".join(activity for activity in told if activity)
         return f"{self.label(starts)} to {self.label(ends)}, {who}: {said}"
 
     def _piece(self, span: Activity, who: str) -> Piece:
-        told = (span.what, span.kind, self.titles.get(span.recipe), span.where, degrees_of(span))
+        celsius = span.temperature_c
+        degrees = "" if celsius is None else self.writing.one_scale(celsius)
+        told = (span.what, span.kind, self.titles.get(span.recipe), span.where, degrees)
         mark = self.marks.get(span.recipe, "")
         title = self._title(span.starts, span.ends, who, *told)
-        words = words_of(span, mark)
+        words = words_of(span, mark, degrees)
         last = mark if span.kind is ActivityKind.HANDS else ""
         return Piece(span.starts, span.ends, LOOKS[span.kind], words, title, last, mark)
 
@@ -183,7 +188,8 @@ class Lanes:
         letters = " ".join(self.marks[recipe] for recipe in recipes)
         heats = [stage.temperature_c for stage in load.stages] or [load.celsius]
         degrees = ", then ".join(
-            "°C not stated" if celsius is None else plain_degrees(celsius) for celsius in heats
+            "heat not stated" if celsius is None else self.writing.one_scale(celsius)
+            for celsius in heats
         )
         texts = (f"{held} {breads}, {degrees}", f"{held} {breads}")
         whose = ", ".join(f"{who_is(notes[key].who)} {count}" for key, count in load.pieces)

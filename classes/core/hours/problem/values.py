@@ -11,6 +11,7 @@ from classes.core.keys import Stage
 from recipes.core.choices import Choice, StepKind
 from recipes.core.rise.fermentation import DOUBLING, Rule
 from recipes.core.written import WrittenStep
+from wording.writing import PLAIN, Writing
 
 USUAL_DOUGH_C = Decimal(25)
 STIFF_BELOW_PERCENT = Decimal(60)
@@ -91,7 +92,7 @@ class Room:
     """Where the class is: temperatures in °C, places, and the rule by which dough rises.
 
     `cabinet_c` None: the cabinet is set to what each recipe says. `night_c` is where preferments
-    stand overnight.
+    stand overnight, `writing` how tasks and drawings write here.
     """
 
     room_c: Decimal
@@ -102,6 +103,7 @@ class Room:
     refrigerator_places: int = 0
     bowls: int = 0
     rule: Rule = DOUBLING
+    writing: Writing = PLAIN
 
 
 @dataclass(frozen=True, slots=True)

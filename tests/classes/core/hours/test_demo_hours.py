@@ -153,7 +153,7 @@ class TestTheDemoInTheDatabase:
         hours = class_plan(demo_class()).hours
         [on] = tasks_of(hours.scheduled, hours.solved, "on|")
         assert f"{hours.at(on.starts):%H:%M}" == PREHEAT_FROM
-        assert "O2: about 20 °C less, for the fan." in on.text
+        assert "O2: about 20 °C (36 °F) less, for the fan." in on.text
 
     def test_the_work_by_hand_is_the_work_from_the_rows(self):
         from_rows = class_plan(demo_class()).hours.scheduled.work

@@ -15,7 +15,7 @@ from classes.core.hours.problem.steps import in_class, stages_of
 from classes.core.hours.problem.work import OvenStage
 from tests.classes.core.hours.demo_classes import HEARTH, clock, ovens, planned, recipe, step, work
 from tests.classes.core.hours.rules import faults
-from wording.heat import in_stages
+from wording.writing import PLAIN
 
 MIX, BULK, DIVIDE, PROOF, SCORE, BAKE, COOL = HEARTH
 HOT, COOLER = step("bake", 5, 20, 250), step("bake", 0, 22, 230)
@@ -98,9 +98,9 @@ def test_the_oven_is_turned_within_the_load():
 def test_the_table_names_both_stages():
     scheduled, solved = planned(work(sourdough()))
     row = next(row for row in rows_of(scheduled, solved.plan, clock) if row.oven_time)
-    assert in_stages(row.oven_time.stages) == (
-        "20\N{NO-BREAK SPACE}min at 250\N{NO-BREAK SPACE}°C (482\N{NO-BREAK SPACE}°F), then "
-        "22\N{NO-BREAK SPACE}min at 230\N{NO-BREAK SPACE}°C (446\N{NO-BREAK SPACE}°F)"
+    assert PLAIN.in_stages(row.oven_time.stages) == (
+        "20\N{NO-BREAK SPACE}min at 250\N{NO-BREAK SPACE}°C (475\N{NO-BREAK SPACE}°F), then "
+        "22\N{NO-BREAK SPACE}min at 230\N{NO-BREAK SPACE}°C (450\N{NO-BREAK SPACE}°F)"
     )
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from classes.core.hours.ahead.diary import Diary, degrees, sentences, spelled
 from classes.core.hours.ahead.everything import ASSISTANT, INSTRUCTOR, AheadTask
-from classes.core.hours.problem.values import Hours
+from classes.core.hours.problem.values import Hours, Room
 from tests.classes.core.hours.ahead.ahead_times import BATARD, SOFT, ahead, first_start, times
 from tests.classes.core.hours.demo_classes import HEARTH, ROLLS, clock, planned, recipe, step, work
 
@@ -181,7 +181,7 @@ def test_a_duration_is_said_in_hours_and_minutes(minutes, said):
     ("celsius", "said"), [("20.0", "20 °C"), ("25.50", "25.5 °C"), ("0", "0 °C"), ("-5", "−5 °C")]
 )
 def test_a_temperature_is_said_without_idle_zeros(celsius, said):
-    assert degrees(Decimal(celsius)) == said
+    assert degrees(Decimal(celsius), Room(Decimal(21), Decimal(21))) == said
 
 
 def test_sentences_end_with_one_full_stop():

@@ -49,7 +49,7 @@ def test_an_oven_that_is_always_hot_is_turned_on_a_moment_before():
 
 def test_an_oven_with_a_fan_is_set_lower():
     made = ahead(work(ovens=(*ovens(6), *ovens(0, 6, has_fan=True)[1:], *ovens(0, 0, 3)[2:])))
-    assert "O2: about 20 °C less, for the fan." in made["on|O1|O2|O3"].text
+    assert "O2: about 20 °C (36 °F) less, for the fan." in made["on|O1|O2|O3"].text
 
 
 def test_a_recipe_without_a_temperature_sets_no_oven():
