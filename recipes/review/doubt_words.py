@@ -293,6 +293,12 @@ def _(doubt: whole.TakenAsGrams, names: Names) -> Told:
 
 
 @told.register
+def _(doubt: whole.OtherBatch, names: Names) -> Told:
+    taken = _figure(doubt.taken_g)
+    return "amount", f"The list has columns for several batches: the one with {taken} g is taken."
+
+
+@told.register
 def _(doubt: whole.NotRead, names: Names) -> Told:
     return "", f"{_cut(doubt.text)} stands in the text and in no line: add it, or see whose it is."
 

@@ -22,7 +22,7 @@ from recipes.importing.text.phrases import read_phrases
 from recipes.importing.text.segments import Segment, words_of
 from recipes.importing.text.tokens import LONGEST_START, Token, line_start, text_of
 from recipes.importing.text.words import CONTAINERS, FILLERS, GRAM, NUMBERED, STATES
-from recipes.importing.values import Match, ReadLine, Sureness
+from recipes.importing.values import KnownIngredient, Match, ReadLine, Sureness
 
 LONGEST_LINE = LONGEST_START
 _MOST_TAIL_WORDS = 4
@@ -42,7 +42,8 @@ def read_line(text: str, book: IngredientBook, part: int = 0) -> ReadLine:
     written = WrittenLine(NamedIngredient(fit.match.key, name, kind), None)
     line = ReadLine(written, text.strip(), fit.match, percent=phrases.percent, part=part)
     words = tuple(token.low for token in tokens if token.is_word)
-    line = _weighed(line, phrases, Substance(known, words, book.region))
+    liquid = KnownIngredient("", name, kind) if kind is IngredientKind.LIQUID else None
+    line = _weighed(line, phrases, Substance(known or liquid, words, book.region))
     note = _note(phrases)
     also = _also_named(note, line, book)
     unsure = (*_once(phrases.doubts, also), *_name_doubts(name, fit.match))

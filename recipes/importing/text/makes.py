@@ -6,19 +6,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from recipes.core.errors import BakingError
-from recipes.core.numbers import ZERO
-from recipes.core.units import Measures, to_grams
+from recipes.core.units import Measures
 from recipes.importing import doubts
-from recipes.importing.amounts.measures import is_compound, together
 from recipes.importing.doubts import Doubt
-from recipes.importing.text.numbers import Amount, Number, read_amount, read_range
+from recipes.importing.text.numbers import Number, read_amount, read_range
+from recipes.importing.text.piece_mass import CONTAINERS, piece_mass
 from recipes.importing.text.tokens import Token, line_start, tokenize
-from recipes.importing.text.words import METRIC, VAGUE_NUMBERS, word_set
+from recipes.importing.text.words import VAGUE_NUMBERS, word_set
 
 MOST_PIECES = 999
 LONGEST_PIECE_NAME = 30
-LEAST_PIECE_G, MOST_PIECE_G = Decimal(1), Decimal(20000)
 
 _SAYS = {"makes", "yield", "yields", "serves", "gives"}
 _STARTS = _SAYS | {"make", "serving", "servings", "quantity", "for"}
@@ -39,17 +36,10 @@ PIECES = word_set(
 )
 _BEFORE_MASS = word_set("of at @ x each weighing scaled about approx approximately roughly around "
                         "ca circa , - ~ a")  # fmt: skip
-_WITH_MASS = {"of", "at", "@", "x", "each", "weighing", "scaled", "a", "je", "zu", "à", "de"}
-_CONTAINERS = {"tin", "tins", "pan", "pans"}
-_SIZED = word_set(
-    "tray trays tin tins pan pans sheet sheets cm mm in inch inches mold mould teglia"
-)
-_LEAST_BARE_G = 20
-_EACH = {"each", "apiece"}
+_FIGURES = {"figures", "amounts", "quantities", "weights", "numbers"}
 _AT_A_TIME = ["at", "a", "time"]
 _MOST_NAME_WORDS = 4
 _MOST_BETWEEN = 5
-_LAST_MASS = 5
 LONGEST_SENTENCE = 400
 
 
@@ -98,7 +88,7 @@ def read_makes(text: str) -> Makes:
     told: tuple[Doubt, ...] = ()
     if high is not None:
         told = (doubts.YieldRange(int(low.value), int(min(high, Decimal(MOST_PIECES)))),)
-    return Makes(int(low.value), name, _piece_g(tokens, low.end), told)
+    return Makes(int(low.value), name, piece_mass(tokens, low.end), told)
 
 
 def stated_makes(text: str) -> Makes | None:
@@ -121,9 +111,9 @@ def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
         said = any(token.low in _SAYS or token.low == "make" for token in tokens[max(0, i - 2) : i])
         if [token.low for token in tokens[count.end : count.end + 3]] == _AT_A_TIME:
             count = replace(count, end=count.end + 3)
-        piece_g = _piece_g(tokens, count.end)
+        piece_g = piece_mass(tokens, count.end)
         name = _piece_name(tokens, count.end)
-        said = said or (bool(name) and tokens[i - 1].low == "for" and i > 0)
+        said = said or (bool(name) and _is_for(tokens, i))
         times = bool(piece_g) and tokens[count.end].low in ("x", "@", "at")
         bare = times and not _names(tokens, count.end + 1)
         set_apart = i > 0 and tokens[i - 1].text in "-(," and _closes(tokens, count.end)
@@ -135,6 +125,12 @@ def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
             or (name and set_apart)
         ):
             yield Makes(int(count.value), name, piece_g)
+
+
+def _is_for(tokens: Sequence[Token], i: int) -> bool:
+    """Whether a count is what all of it is for: `enough for 10 rolls`, not `figures for one`."""
+    before = [token.low for token in tokens[max(0, i - 2) : i]]
+    return before[-1:] == ["for"] and _FIGURES.isdisjoint(before)
 
 
 def _names(tokens: Sequence[Token], i: int) -> bool:
@@ -160,7 +156,7 @@ def counted_pieces(text: str) -> Makes | None:
     name = _piece_name(tokens, count.end) if count else ""
     if count is None or not name:
         return None
-    return Makes(int(count.value), name, _piece_g(tokens, count.end))
+    return Makes(int(count.value), name, piece_mass(tokens, count.end))
 
 
 def _count(tokens: Sequence[Token], i: int) -> Number | None:
@@ -186,7 +182,7 @@ def _piece_name(tokens: Sequence[Token], start: int) -> str:
         if not amount or not amount.unit or amount.end >= len(tokens):
             break
         at = amount.end
-        if tokens[at].low not in _CONTAINERS | {"loaf"}:
+        if tokens[at].low not in CONTAINERS | {"loaf"}:
             return ""
     for n in range(at, min(at + _MOST_NAME_WORDS, len(tokens))):
         if not tokens[n].is_word:
@@ -231,66 +227,3 @@ def _singular(word: str) -> str:
     if word.lower().endswith("s") and not word.lower().endswith("ss") and len(word) > 3:
         return word[:-1]
     return word
-
-
-def _piece_g(tokens: Sequence[Token], start: int) -> Decimal | None:
-    """The grams of one piece behind its count: `of 70 g`, `at about 840 g`, `80 g each`.
-
-    A bare number after `x` is grams. A tin's size is not a dough mass.
-    """
-    joined = False
-    for i in range(start, min(start + _MOST_BETWEEN + _MOST_NAME_WORDS, len(tokens))):
-        if tokens[i].text in ".;|":
-            return None
-        joined = joined or tokens[i].low in _WITH_MASS or tokens[i].text == "/"
-        joined = joined or (tokens[i].text == "," and len(tokens) - i <= _LAST_MASS)
-        if not tokens[i].is_number:
-            continue
-        amount = read_amount(tokens, i)
-        if amount is None or amount.high is not None:
-            return None
-        if amount.unit is None and tokens[i - 1].low in ("x", "@"):
-            return None if _is_size(tokens, amount) else _fit(amount.low)
-        behind = tokens[amount.end].low if amount.end < len(tokens) else ""
-        if behind in _CONTAINERS or not _is_mass(amount):
-            return None
-        if joined or _EACH & {token.low for token in tokens[amount.end : amount.end + 4]}:
-            return _grams(_metric(tokens, amount))
-        return None
-    return None
-
-
-def _is_size(tokens: Sequence[Token], amount: Amount) -> bool:
-    """Whether numbers on both sides of an `x` measure a tin or a tray."""
-    near = {token.low for token in tokens[max(0, amount.start - 6) : amount.end + 2]}
-    return amount.low < _LEAST_BARE_G or not near.isdisjoint(_SIZED)
-
-
-def _is_mass(amount: Amount) -> bool:
-    return amount.unit is not None and amount.unit.measures is Measures.MASS
-
-
-def _metric(tokens: Sequence[Token], amount: Amount) -> Amount:
-    """The same mass in grams, if a bracket or a slash after it repeats it."""
-    at = amount.end
-    if amount.unit and amount.unit.name not in METRIC and at < len(tokens) - 1:
-        again = read_amount(tokens, at + 1) if tokens[at].text in "(/" else None
-        if again and _is_mass(again) and again.unit and again.unit.name in METRIC:
-            return again
-        more = read_amount(tokens, at)
-        return together(amount, more) if more and is_compound(amount, more) else amount
-    return amount
-
-
-def _grams(amount: Amount) -> Decimal | None:
-    if amount.unit is None:
-        return None
-    try:
-        more = sum((_grams(part) or ZERO for part in amount.more), ZERO)
-        return _fit(to_grams(amount.low, amount.unit) + more)
-    except BakingError:
-        return None
-
-
-def _fit(grams: Decimal) -> Decimal | None:
-    return grams if LEAST_PIECE_G <= grams <= MOST_PIECE_G else None

@@ -9,11 +9,15 @@ from dataclasses import replace
 from recipes.core.choices import ComponentKind
 from recipes.core.written import WrittenPart
 from recipes.importing.errors import TooMuchText
+from recipes.importing.tables.bare import bare_row, unit_for_all
+from recipes.importing.tables.columns import Numbered, unfolded
+from recipes.importing.tables.formulas import take_table
+from recipes.importing.tables.reading import read_head
+from recipes.importing.tables.rows import labelled_step, rows_of
 from recipes.importing.text.headings import (
     Heading,
     Section,
     read_heading,
-    read_label,
 )
 from recipes.importing.text.makes import stated_makes
 from recipes.importing.text.matching import IngredientBook
@@ -21,12 +25,11 @@ from recipes.importing.text.shapes import OPENING, continues, is_rule, is_table_
 from recipes.importing.text.tokens import line_text, tokenize
 from recipes.importing.values import Place, Reading
 from recipes.importing.whole.asides import is_bracketed, is_greeting, is_timed, is_web, is_work
-from recipes.importing.whole.columns import Numbered, unfolded
 from recipes.importing.whole.corrections import is_left_out
 from recipes.importing.whole.ending import finished
 from recipes.importing.whole.facts import is_facts, take_facts
-from recipes.importing.whole.formulas import take_table
 from recipes.importing.whole.gathering import MOST_LINES
+from recipes.importing.whole.headed import is_listed_next, is_name, is_title, label, names_again
 from recipes.importing.whole.lists import reopen, take_ingredient, take_rest
 from recipes.importing.whole.looks import (
     goes_on_listing,
@@ -38,14 +41,11 @@ from recipes.importing.whole.looks import (
 from recipes.importing.whole.net import unread
 from recipes.importing.whole.progress import Progress, Said
 from recipes.importing.whole.prose import ingredients_in
-from recipes.importing.whole.rows import labelled_step, rows_of
-from recipes.importing.whole.tables import read_head
 from recipes.importing.whole.titles import is_occasion
 from recipes.importing.whole.yields import stated_before, stated_behind
 
 MOST_CHARACTERS = 60_000
 _SUBJECT = re.compile(r"^(?:subject|re|fwd?|betreff)\s*:\s*(?P<title>.{3,100})$", re.IGNORECASE)
-DOUGH = ComponentKind.DOUGH
 _FRAME = (Section.NOTES, Section.OTHER, Section.EQUIPMENT)
 
 
@@ -56,7 +56,7 @@ def read_text(text: str, book: IngredientBook) -> Reading:
     lines = text.splitlines()
     if len(lines) > MOST_LINES:
         raise TooMuchText("lines", len(lines), MOST_LINES)
-    reading = Progress(book)
+    reading = Progress(book, unit=unit_for_all(text))
     paragraphs = list(_paragraphs(unfolded(lines)))
     begins = _list_begins(paragraphs, book)
     for n, (place, paragraph) in enumerate(paragraphs):
@@ -101,11 +101,16 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
     if _is_frame(reading, line):
         reading.leave(line)
         return
-    heading = read_heading(line) or _label(reading, line, following)
+    heading = read_heading(line) or label(reading, line, following)
     if heading and _take_heading(reading, heading, line, following):
         return
     if reading.section in (Section.HEAD, Section.INGREDIENTS):
-        if take_table(reading, line) or stated_before(reading, line):
+        if take_table(reading, line):
+            return
+        if is_table_head(line):
+            reading.leave(line)
+            return
+        if stated_before(reading, line):
             return
     elif reading.section is Section.METHOD:
         if stated_behind(reading, line):
@@ -120,19 +125,9 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
         _TAKERS[reading.section](reading, line)
 
 
-def _label(reading: Progress, line: str, following: str) -> Heading | None:
-    """The heading that a short line set apart within a list is, whatever its words."""
-    begins = reading.set_apart or line.lower().startswith("for ")
-    if reading.section is not Section.INGREDIENTS or not begins:
-        return None
-    heading = read_label(line)
-    opens = heading and (heading.kind is not DOUGH or not reading.book.named_in(heading.name))
-    return heading if opens and _is_listed_next(reading, following) else None
-
-
 def _bare_rows(reading: Progress, following: str) -> bool:
     """Whether names with bare numbers are a list here: among ingredients, or where two meet."""
-    return reading.section is Section.INGREDIENTS or is_bare_row(reading.book, following)
+    return reading.section is Section.INGREDIENTS or bool(bare_row(following))
 
 
 def _is_frame(reading: Progress, line: str) -> bool:
@@ -156,22 +151,22 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
         return True
     in_head = reading.section is Section.HEAD
     first = in_head and all(is_occasion(said.text) for said in reading.head)
-    if first and _is_title(reading, heading, line, following):
+    if first and is_title(reading, heading, line, following):
         return False
-    if in_head and _is_name(reading, heading, line, following):
+    if in_head and is_name(reading, heading, line, following):
         return False
     if reading.section is Section.METHOD and heading.kind and heading.rest:
         return _take_labelled_step(reading, heading, line)
     if heading.section:
         reading.section = heading.section
-    elif reading.section not in (Section.METHOD, *_FRAME) or _is_listed_next(reading, following):
+    elif reading.section not in (Section.METHOD, *_FRAME) or is_listed_next(reading, following):
         if not heading.sure and reading.section is not Section.INGREDIENTS:
             return False
         reading.section = Section.INGREDIENTS
     if reading.section is Section.OTHER:
         reading.leave(line)
         return True
-    if heading.kind and _names_again(reading, heading, line, following):
+    if heading.kind and names_again(reading, heading, line, following):
         reading.leave(line)
         return True
     reading.use()
@@ -194,28 +189,6 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
     return True
 
 
-def _is_name(reading: Progress, heading: Heading, line: str, following: str) -> bool:
-    """Whether a part's name in the head opens no part, since no list follows: `Porridge Loaf`."""
-    opens = heading.section or heading.rest or line.rstrip().endswith(":")
-    return not opens and not _is_listed_next(reading, following)
-
-
-def _names_again(reading: Progress, heading: Heading, line: str, following: str) -> bool:
-    """Whether what looks like a heading uses a part from above: `Predough`, `the biga`."""
-    text = line_text(line)
-    whole = text.lower().startswith(("the ", "all ", "your "))
-    known = any(
-        part.name == heading.name or (whole and part.kind is heading.kind is not DOUGH)
-        for part in reading.parts
-    )
-    within = not reading.set_apart and not line.strip().startswith(("#", "*"))
-    within = within and not text.endswith(":")
-    known = known or (within and heading.kind in {part.kind for part in reading.parts} - {DOUGH})
-    if not known or heading.rest or not _is_listed_next(reading, following):
-        return known and not heading.rest
-    return within
-
-
 def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:
     """A step behind a part's name, or a late line of it; a dough's name says nothing more."""
     rest = heading.rest.rstrip(" .")
@@ -232,33 +205,10 @@ def _take_labelled_step(reading: Progress, heading: Heading, line: str) -> bool:
     return True
 
 
-def _is_listed_next(reading: Progress, following: str) -> bool:
-    """Whether a list follows, at once or behind a line that takes another part."""
-    takes = following.lower().startswith(("all ", "the ")) and len(following.split()) < 8
-    lines = (following, reading.behind) if takes else (following,)
-    if all(is_bare_row(reading.book, one) for one in (following, reading.behind)):
-        return True
-    return any(
-        is_table_head(one) or (is_list(reading.book, one) and not is_facts(one)) for one in lines
-    )
-
-
-def _is_title(reading: Progress, heading: Heading, line: str, following: str) -> bool:
-    """Whether what looks like a heading is the recipe's name: `Focaccia`, but not `Poolish`."""
-    if heading.section is Section.INGREDIENTS and heading.rest:
-        return not is_list(reading.book, heading.rest)
-    if heading.section or (heading.sure and line.strip().endswith(":")):
-        return False
-    opens = heading.sure and heading.kind is not ComponentKind.DOUGH
-    return not (opens and (_is_listed_next(reading, following) or heading.rest))
-
-
 def _take_head(reading: Progress, line: str, before_list: bool) -> None:
     if subject := _SUBJECT.match(line.strip()):
         reading.title = subject["title"].strip()
         reading.use()
-    elif is_table_head(line):
-        reading.leave(line)
     elif not before_list and (is_list(reading.book, line)):
         reading.section = Section.INGREDIENTS
         take_ingredient(reading, line)

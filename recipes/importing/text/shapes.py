@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from recipes.core.units import Measures
 from recipes.importing.method.times import TimeSpan, times
 from recipes.importing.method.verbs import STEP_VERBS
@@ -23,6 +25,8 @@ _TABLE_WORDS = word_set(
     "ingredient ingredients weight mass grams gram g amount quantity qty baker's bakers baker "
     "percent percentage unit s ounces oz"
 )
+_NAME_WORDS = word_set("ingredient ingredients item items % percent")
+_CELLS = re.compile(r"\s*[\t|]\s*|\s{3,}")
 _STATED = word_set("prep preparation active cook cooking bake baking total")
 _OPEN = word_set(
     "and then or the a an to of in on at for with until into from about by over is are you it"
@@ -70,7 +74,11 @@ def _opens_step(text: str) -> bool:
 def is_table_head(line: str) -> bool:
     """The head of a table of ingredients: `Ingredient | Weight | %`."""
     words = [token.low for token in line_start(line)[1] if token.is_word]
-    return len(words) > 1 and set(words) <= _TABLE_WORDS
+    if len(words) > 1 and set(words) <= _TABLE_WORDS:
+        return True
+    cells = _CELLS.split(line.strip(" |"))
+    named = set(cells[0].lower().split()) <= _NAME_WORDS or line[:1] == "\t"
+    return len(cells) > 1 and named
 
 
 def looks_like_ingredient(line: str, *, strict: bool = False) -> bool:

@@ -26,6 +26,9 @@ _WEB = re.compile(
     r"|leave a (?:comment|reply|review)|privacy policy|cookie policy|posted (?:by|on|in) ",
     re.I,
 )
+_CLOSING = re.compile(
+    r"(?:let (?:me|us) know|let (?:me|us) hear|(?:any )?questions|thanks?(?: you)?|enjoy)\b", re.I
+)
 _MAIL = re.compile(r"^(?:from|to|cc|bcc|sent|date|reply-to|posted|author|by)\s*:\s", re.I)
 _LINKS = word_set(
     """home breads about search print save pin share privacy contact newsletter login menu
@@ -77,7 +80,7 @@ def is_work_sentence(sentence: str) -> bool:
         return True
     tokens = tokenize(sentence)
     words = [token.low for token in tokens if token.is_word]
-    if not words:
+    if not words or _CLOSING.match(sentence):
         return False
     if words[0] in OPENING or words[0] in STEP_VERBS:
         return len(words) > 1 or words[0] in STEP_VERBS

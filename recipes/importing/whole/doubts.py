@@ -83,6 +83,13 @@ class TakenAsGrams(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class OtherBatch(Doubt):
+    """An amount of one of several batches that a list has columns for, in grams."""
+
+    taken_g: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class NotRead(Doubt):
     """An amount in the text, in its words, that no line contains."""
 

@@ -7,22 +7,24 @@ from dataclasses import replace
 from decimal import Decimal
 
 from recipes.core.numbers import ZERO
+from recipes.core.units import Unit
 from recipes.core.written import WrittenPart, WrittenRecipe
 from recipes.importing import doubts as line_doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.errors import TooMuchText
 from recipes.importing.method.steps import Method
 from recipes.importing.naming.spelling import stems
-from recipes.importing.text.headings import kind_named
-from recipes.importing.text.makes import Makes
-from recipes.importing.values import LeftOver, Reading, ReadLine
-from recipes.importing.whole import doubts
-from recipes.importing.whole.bare import weighed_bare
-from recipes.importing.whole.formulas import (
+from recipes.importing.tables.bare import weighed_bare
+from recipes.importing.tables.batches import of_one_batch
+from recipes.importing.tables.formulas import (
     checked_percents,
     without_total,
     worked_out,
 )
+from recipes.importing.text.headings import kind_named
+from recipes.importing.text.makes import Makes
+from recipes.importing.values import LeftOver, Reading, ReadLine
+from recipes.importing.whole import doubts
 from recipes.importing.whole.kinds import settled_kinds
 from recipes.importing.whole.progress import MADE_AHEAD
 
@@ -48,9 +50,12 @@ def gathered(
     method: Method,
     *,
     total_g: Decimal | None = None,
+    unit: Unit | None = None,
     totals: Sequence[tuple[int, Decimal]] = (),
 ) -> Reading:
     """The whole reading; `total_g` is a stated mass of the dough, `totals` those of parts.
+
+    `unit` is that of numbers without one.
 
     Raises TooMuchText for more than any recipe has.
     """
@@ -58,7 +63,7 @@ def gathered(
         if len(found) > MOST_LINES:
             raise TooMuchText(counted, len(found), MOST_LINES)
     due_g = makes.pieces * makes.piece_g if makes.pieces and makes.piece_g else None
-    lines = weighed_bare(lines)
+    lines = of_one_batch(weighed_bare(lines, unit, total_g or due_g), total_g or due_g)
     weighed = checked_percents(worked_out(lines, total_g or due_g, sure=bool(total_g)))
     told: list[Doubt] = _off_totals(parts, weighed, totals)
     parts, weighed, apart = without_total(parts, weighed)

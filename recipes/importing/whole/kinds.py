@@ -8,10 +8,10 @@ from dataclasses import replace
 
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.written import WrittenPart
+from recipes.importing.tables.formulas import is_total
 from recipes.importing.text.headings import kind_named
 from recipes.importing.values import ReadLine
 from recipes.importing.whole.doubts import PartGuessed
-from recipes.importing.whole.formulas import is_total
 
 _BRUSHED = {IngredientKind.EGG, IngredientKind.LIQUID, IngredientKind.FAT, IngredientKind.SUGAR}
 _SPREAD = {IngredientKind.FAT, IngredientKind.SUGAR, IngredientKind.DAIRY}

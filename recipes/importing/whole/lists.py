@@ -6,17 +6,19 @@ import re
 
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.written import WrittenPart
+from recipes.importing.tables.bare import bare_row
+from recipes.importing.tables.rows import labelled, labelled_step, rows_of
 from recipes.importing.text.headings import LONGEST_PART_NAME, Heading, Section, kind_named
+from recipes.importing.text.lines import read_line
 from recipes.importing.text.several import lines_in
 from recipes.importing.text.shapes import is_numbers, is_table_head
 from recipes.importing.text.tokens import line_text
 from recipes.importing.whole import doubts
 from recipes.importing.whole.asides import is_only_timed, is_work
 from recipes.importing.whole.corrections import corrected
-from recipes.importing.whole.looks import BARE_ROW, is_short_label, starts_method, without_number
+from recipes.importing.whole.looks import is_short_label, starts_method, without_number
 from recipes.importing.whole.progress import MADE_AHEAD, WHOLE_DOUGH, Progress
-from recipes.importing.whole.prose import is_listed, listed
-from recipes.importing.whole.rows import labelled, labelled_step, rows_of
+from recipes.importing.whole.prose import is_listed, listed, preferment_in
 
 _GLAZE = WrittenPart(ComponentKind.WASH, "Glaze")
 _TOPPING = WrittenPart(ComponentKind.TOPPING, "Topping")
@@ -33,6 +35,7 @@ _GOES_OUTSIDE = re.compile(
 )
 _BESIDES = re.compile(r"\b(?:plus|extra|more|some|little|dough)\b", re.IGNORECASE)
 _STREWN = {IngredientKind.SEED, IngredientKind.NUT}
+_TOTAL = re.compile(r"(?:total|totals|sum)(?: (?:weight|mass|dough|flour))?\W*[0-9]", re.IGNORECASE)
 _TAKES_PART = re.compile(r"^\W*all (?:of )?(?:the )?", re.IGNORECASE)
 
 
@@ -40,6 +43,12 @@ def take_ingredient(reading: Progress, line: str) -> None:
     """A line among ingredients: one or several of them, or the first of the method."""
     if is_table_head(line) or is_numbers(line):
         reading.leave(line)
+        return
+    if _TOTAL.match(line_text(line)):
+        total = read_line(line, reading.book)
+        if said_g := total.written.mass_g or total.quantity:
+            reading.totals.append((reading.part_number(), said_g))
+        reading.use()
         return
     if starts_method(reading, line):
         reading.section = Section.METHOD
@@ -52,13 +61,12 @@ def take_ingredient(reading: Progress, line: str) -> None:
         reading.open(WHOLE_DOUGH, guessed=True)
     line, dropped = corrected(line)
     told = [doubts.Corrected(dropped)] if dropped else []
-    part = _part_of(reading, line)
-    if bare := BARE_ROW.match(line.strip()):
-        note = bare["note"] or bare["behind"] or ""
-        text = f"{bare['number']} {note.strip()} {bare['name']}"
-        reading.add(" ".join(text.split()), part, told, line)
-    elif is_listed(line):
+    if is_listed(line) and not labelled(line):
         _take_listed(reading, line)
+        return
+    part = _part_of(reading, line)
+    if bare := bare_row(line):
+        reading.add(bare, part, told, line)
     elif rows := labelled(line):
         for row in rows:
             reading.add(row.text, part, told, row.shown)
@@ -73,6 +81,8 @@ def _part_of(reading: Progress, line: str) -> int:
     if found and not _BESIDES.search(line):
         reading.outside = _OUTSIDE[(found["where"] or "top").lower()]
         return reading.named_part(reading.outside)
+    if reading.part.kind is ComponentKind.DOUGH and (name := preferment_in(line)):
+        return reading.named_part(WrittenPart(ComponentKind.PREFERMENT, name))
     before, reading.outside = reading.outside, None
     known = (reading.book.get(key) for key in reading.book.named_in(line_text(line))[:1])
     if before is _GLAZE and any(one and one.kind in _STREWN for one in known):
@@ -96,8 +106,9 @@ def _take_listed(reading: Progress, line: str) -> None:
     if _TAKES_PART.match(line) and reading.part.kind is not ComponentKind.DOUGH:
         reading.open(WHOLE_DOUGH)
     texts, rest = listed(line)
+    part = _part_of(reading, "") if not preferment_in(line) else _part_of(reading, line)
     for text in texts:
-        reading.add(text, reading.part_number())
+        reading.add(text, part)
     if rest:
         reading.section = Section.METHOD
         reading.say(rest)

@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 
 from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.tables.bare import bare_row
+from recipes.importing.tables.reading import read_head
+from recipes.importing.tables.rows import labelled
 from recipes.importing.text.makes import stated_makes
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.shapes import OPENING, looks_like_ingredient, looks_like_method
@@ -12,8 +15,6 @@ from recipes.importing.text.tokens import line_start, line_text
 from recipes.importing.whole.asides import is_work
 from recipes.importing.whole.progress import Progress
 from recipes.importing.whole.prose import is_listed
-from recipes.importing.whole.rows import labelled
-from recipes.importing.whole.tables import read_head
 
 _LONGEST_SHORT = 100
 _LONGEST_START = 400
@@ -23,15 +24,12 @@ _MOST_LABEL_WORDS = 5
 _NUMBERED_STEP = re.compile(
     r"^\s*[0-9]{1,2}[.)]?\s+(?P<text>(?P<verb>[A-Z][a-z]+) .{12,})$", re.DOTALL
 )
-_LONGEST_ROW = 60
-BARE_ROW = re.compile(
-    r"^\W*(?P<name>(?:[A-Za-z]\. ?)?[^\d:;.()]{2,30}?)[ ,]+(?P<number>[0-9]{1,5}(?:[.,][0-9]+)?)"
-    r"(?:\s*\((?P<note>[^\d()]*)\)|\s*,(?P<behind>[^\d(),]*))?$"
-)
 _LETTER = re.compile(r"^\s*\(?[A-Ha-h][.)]\s+(?=\S{2})")
 _BY_CLOCK = re.compile(
-    r"^\W*(?:[0-9]{1,2}[.)]\s*)?(?:[01]?[0-9]|2[0-3])[:.h][0-5][0-9]\b(?!\s*(?:kg|g|lb|l|oz|%)\b)"
-    r"(?=\W*(?:-|to\b|[A-Za-z]{3,}))"
+    r"^\W*(?:[0-9]{1,2}[.)]\s*)?(?:(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,?\s+)?"
+    r"(?:(?:[01]?[0-9]|2[0-3])[:.h][0-5][0-9]\b(?!\s*(?:kg|g|lb|l|oz|%)\b)|[01]?[0-9]\s?[ap]m\b)"
+    r"(?=\W*(?:-|to\b|[A-Za-z]{3,}|[ap]m\b))",
+    re.IGNORECASE,
 )
 
 
@@ -69,8 +67,8 @@ def _makes_weighed(line: str) -> bool:
 
 def is_bare_row(book: IngredientBook, line: str) -> bool:
     """A name followed by a bare number: `water 3100`."""
-    found = BARE_ROW.match(line.strip()) if len(line) < _LONGEST_ROW else None
-    return found is not None and len(found["number"]) > 1 and bool(book.named_in(found["name"]))
+    row = bare_row(line)
+    return row[1:2].isdigit() and bool(book.named_in(row))
 
 
 def is_list(book: IngredientBook, line: str) -> bool:

@@ -7,8 +7,10 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from recipes.core.choices import ComponentKind
+from recipes.core.units import Unit
 from recipes.core.written import WrittenPart
 from recipes.importing.doubts import Doubt
+from recipes.importing.tables.reading import TableHead
 from recipes.importing.text.headings import Section
 from recipes.importing.text.lines import read_line
 from recipes.importing.text.makes import Makes
@@ -16,7 +18,6 @@ from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.tokens import clean, line_text
 from recipes.importing.values import LeftOver, Place, ReadLine
 from recipes.importing.whole.doubts import EmptyPart, PartGuessed
-from recipes.importing.whole.tables import TableHead
 
 _START = Place(1, 1)
 MADE_AHEAD = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
@@ -66,6 +67,7 @@ class Progress:
     core_temperature_c: Decimal | None = None
     bake_loss_percent: Decimal | None = None
     total_g: Decimal | None = None
+    unit: Unit | None = None
     table: TableHead | None = None
     totals: list[tuple[int, Decimal]] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)

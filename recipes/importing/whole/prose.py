@@ -23,7 +23,7 @@ _MOST_WORDS = 5
 _ENDS = word_set(
     """and then with to in into for until on over at from or which that so it by plus but while
     when where if as together gradually all knead let cover goes go you i we they is are was
-    just separately"""
+    just separately um uh er erm hm hmm okay ok yeah"""
 )
 _NO_FOOD = word_set(
     """tin tins pan pans dough loaf loaves piece pieces mixture bread strips rolls balls buns batch
@@ -42,7 +42,8 @@ _SPELLED = re.compile(
 _MAKES_AHEAD = re.compile(
     r"\b(?:make|mix|stir|build|prepare|start|set)\b[^.;]{0,40}?"
     r"\b(?P<name>poolish|biga|levain|sponge|pre-?ferment|sour)\b[^.;]{0,20}?"
-    r"(?:\b(?:with|from|of|using)\b|:)",
+    r"(?:\b(?:with|from|of|using)\b|:)"
+    r"|^[\W0-9:]*(?P<label>poolish|biga|levain|sponge|pre-?ferment|sour)\s*:",
     re.IGNORECASE,
 )
 _APART = re.compile(r"(?:[,;]\s|\s/\s)(?![^(]*\))")
@@ -73,7 +74,7 @@ def _figure(spelled: str) -> str:
 def preferment_in(sentence: str) -> str:
     """The name of the preferment that a sentence makes of what it lists, if it makes one."""
     found = _MAKES_AHEAD.search(sentence)
-    return found["name"].capitalize() if found else ""
+    return (found["name"] or found["label"]).capitalize() if found else ""
 
 
 def ingredients_in(text: str, book: IngredientBook) -> Iterator[str]:
@@ -126,7 +127,8 @@ def name_end(tokens: Sequence[Token], start: int, book: IngredientBook) -> int:
 
 
 def _is_food(name: Sequence[Token], amount: Amount, line: str, book: IngredientBook) -> bool:
-    if not is_food_named(name):
+    verb = STEP_VERBS.get(name[0].low)
+    if not is_food_named(name) or (amount.unit is None and verb and verb.vague):
         return False
     known = bool(book.fit(stems(" ".join(token.text for token in name))).match.candidates)
     if amount.unit is not None and amount.unit.measures in (Measures.MASS, Measures.VOLUME):

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 
+from recipes.importing.tables.reading import read_head, read_row
 from recipes.importing.text.headings import read_heading
 from recipes.importing.text.makes import counted_pieces, read_makes, starts_yield, stated_makes
 from recipes.importing.text.recipe import read_text
@@ -14,7 +15,6 @@ from recipes.importing.whole.asides import is_greeting, is_web, is_work
 from recipes.importing.whole.corrections import corrected, is_left_out
 from recipes.importing.whole.facts import is_facts
 from recipes.importing.whole.prose import in_figures, ingredients_in
-from recipes.importing.whole.tables import read_head, read_row
 
 DOUGH = "500 g bread flour\n350 g water\n10 g table salt\n"
 METHOD = "Method\nMix for 10 minutes.\nBake at 230 °C for 30 minutes.\n"

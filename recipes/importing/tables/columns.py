@@ -12,6 +12,11 @@ _SIDES = re.compile(r"^(?P<left>.*?\S)?(?:\s{4,}|\s*\t\s*|\s+\|\s+)(?P<right>\S.
 _SPACED = re.compile(r"^(?P<left>.*?\S)\s{4,}(?P<right>\S.*)$")
 _AMOUNT_OF = re.compile(r"^\W{0,3}[0-9½¼¾].*[^\W\d_]{3}")
 _STEP = re.compile(r"^[0-9]{1,2}[.)]\s+[^\W\d_]{2}")
+# A cell of only a unit, behind the one with its number.
+_UNIT_CELL = re.compile(
+    r"(?<=[0-9½¼¾])[ ]*[\t|][ ]*(?=(?:kg|gr?|ml|dl|l|oz|lbs?|tsp|tbsp|cups?)[ ]*(?:[\t|]|$))",
+    re.IGNORECASE,
+)
 _LEAST_ROWS, _LEAST_STEPS = 2, 3
 _LISTS = [Section.INGREDIENTS, Section.METHOD]
 LONGEST = 200
@@ -21,7 +26,8 @@ Numbered = tuple[int, str]
 
 def unfolded(lines: Sequence[str]) -> list[Numbered]:
     """The lines with their numbers from 1; of lists side by side, the right one comes second."""
-    numbered = list(enumerate(lines, start=1))
+    joined = (_UNIT_CELL.sub(" ", line) if len(line) < LONGEST else line for line in lines)
+    numbered = list(enumerate(joined, start=1))
     found: list[Numbered] = []
     for blank, block in groupby(numbered, key=lambda pair: not pair[1].strip()):
         rows = list(block)

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from recipes.core.choices import ComponentKind
 from recipes.importing.method.sentences import sentences
 from recipes.importing.method.verbs import STEP_VERBS
+from recipes.importing.tables.bare import bare_rows
 from recipes.importing.text.headings import Heading
-from recipes.importing.text.tokens import clean
+from recipes.importing.text.tokens import clean, line_text
 
 LONGEST = 400
 _CUT = re.compile(r"[,;]\s+(?![^(]*\))|\s\+\s")
@@ -42,7 +43,9 @@ def rows_of(text: str) -> tuple[list[Row], str]:
 
 def labelled(line: str) -> list[Row]:
     """The ingredients of a line after a label: `flour: 400 g bread, 200 g spelt`, `Dry: ...`."""
-    cleaned = clean(line[:LONGEST])
+    cleaned = line_text(line[:LONGEST])
+    if bare := bare_rows(cleaned):
+        return [Row(row, row) for row in bare]
     found = _LABEL.match(cleaned)
     if found is None:
         group = _GROUP.match(cleaned)

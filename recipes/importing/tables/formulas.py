@@ -13,12 +13,12 @@ from recipes.core.units import Measures, convert
 from recipes.core.written import WrittenPart
 from recipes.importing import doubts as line_doubts
 from recipes.importing.doubts import Doubt
+from recipes.importing.tables.reading import Column, TableRow, read_head, read_row
 from recipes.importing.text.headings import Section, kind_named
 from recipes.importing.text.words import METRIC
 from recipes.importing.values import ReadLine
 from recipes.importing.whole import doubts
 from recipes.importing.whole.progress import Progress
-from recipes.importing.whole.tables import Column, TableRow, read_head, read_row
 from wording.figures import plain
 
 TOTALS = {"total", "total formula", "overall formula", "overall", "formula", "total dough"}

@@ -1,0 +1,1 @@
+"""Lists in columns: formulas, batches, bare numbers, two lists side by side."""
