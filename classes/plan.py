@@ -258,6 +258,15 @@ class ClassPlan:
     def _bakers(self, one: Taught) -> frozenset[PersonKey]:
         return frozenset(self.at) if one.only_for is None else one.only_for
 
+    @cached_property
+    def apart(self) -> tuple[Taught, ...]:
+        """What somebody bakes in place of the usual: a variant, or without what is taken out."""
+        return tuple(
+            taught
+            for taught in self.needs.taught
+            if taught.written or taught.bakes != self.revisions[taught.revision].usual.bakes
+        )
+
     # Amounts
 
     @cached_property

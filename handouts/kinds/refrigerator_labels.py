@@ -10,17 +10,18 @@ from classes.core.demand import TaughtAmounts, brought_in_words
 from classes.core.shopping import ShoppingLine
 from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
-from handouts.labels.layout import (
+from handouts.labels.label import (
     LONG_BLANK,
     Label,
     LabelBlock,
-    LabelPaper,
+    Role,
     cold_words,
     day_words,
     discard_words,
     hazards_of_labels,
     holds_words,
 )
+from handouts.labels.layout import LabelPaper
 from handouts.labels.sheets import LabelLayout
 from handouts.labels.tubs import Rows
 from handouts.paper import PaperHead, paper_head
@@ -73,9 +74,10 @@ def _ingredient(line: ShoppingLine, at: PaperHead) -> Label:
         FREEZER if frozen else REFRIGERATOR,
         line.ingredient.name,
         at.title,
-        LabelBlock(line.ingredient.name, grams(line.weighed)),
+        LabelBlock(line.ingredient.name, grams(line.weighed), Role.CONTENT),
         found_in((line.ingredient,)),
         (FROZEN if frozen else cold_words(at), own_date),
+        at,
     )
 
 
@@ -95,9 +97,10 @@ def _tub(
         REFRIGERATOR,
         part.name,
         recipe.taught.label,
-        LabelBlock(part.name, grams(division.weighed_g)),
+        LabelBlock(part.name, grams(division.weighed_g), Role.CONTENT),
         found_in(ingredients),
         (*(() if must else (MAY_WAIT,)), cold_words(at), discard_words(at, keeps=False)),
+        at,
     )
 
 
@@ -107,9 +110,10 @@ def _brought(recipe: TaughtAmounts, at: PaperHead) -> Iterator[Label]:
             REFRIGERATOR,
             brought_in_words(recipe, dough),
             recipe.taught.label,
-            LabelBlock("Dough", about(dough.sheet.dough_g)),
+            LabelBlock("Dough", about(dough.sheet.dough_g), Role.CONTENT),
             allergens(recipe.taught.formula),
             (MAY_WAIT, cold_words(at), discard_words(at, keeps=False)),
+            at,
         )
 
 
@@ -120,6 +124,7 @@ def _label(
     content: LabelBlock,
     found: AllergensFound,
     lines: tuple[LabelBlock, ...],
+    at: PaperHead,
 ) -> Label:
     since = LabelBlock(f"In since{NBSP}{LONG_BLANK} by{NBSP}{LONG_BLANK}")
     return Label(
@@ -127,10 +132,11 @@ def _label(
         title=title,
         about=subject,
         contents=(content,),
-        lines=(*holds_words(found), since, *lines),
+        lines=(*holds_words(found, at.region), since, *lines),
         allergens=found,
         sum_g=content.grams,
         is_cold=True,
+        title_leads=True,
     )
 
 

@@ -8,20 +8,22 @@ from datetime import datetime
 
 from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
-from handouts.labels.layout import (
+from handouts.labels.label import (
     BLANK,
     LONG_BLANK,
     Label,
     LabelBlock,
-    LabelPaper,
+    Role,
     cold_words,
     discard_words,
     hazards_of_labels,
     holds_words,
 )
+from handouts.labels.layout import LabelPaper
 from handouts.labels.sheets import LabelLayout
 from handouts.labels.tubs import FilledTub, TubLine, tubs_of
 from handouts.paper import PaperHead, paper_head
+from handouts.station_shapes import Shapes, shapes_of
 from recipes.core.allergens import found_in
 from wording.figures import NBSP
 from wording.masses import about, grams
@@ -36,24 +38,29 @@ class TubLabels(LabelPaper):
 
 def tub_labels(plan: ClassPlan, printed_at: datetime, layout: LabelLayout) -> tuple[TubLabels, ...]:
     """The tub labels of a class, for label sheets of some layout. Raises NothingTaught."""
-    head = paper_head(plan, printed_at)
-    tubs = tubs_of(plan.amounts.recipes, plan.ingredients)
-    labels = tuple(_label(tub, head) for tub in tubs)
+    head, shapes = paper_head(plan, printed_at), shapes_of(plan.stations)
+    apart = frozenset(taught.key for taught in plan.apart)
+    labels = tuple(
+        _label(tub, head, shapes.get(tub.holder, ()), apart)
+        for tub in tubs_of(plan.amounts.recipes, plan.ingredients)
+    )
     return (TubLabels(head=head, hazards=hazards_of_labels(labels), layout=layout, labels=labels),)
 
 
-def _label(tub: FilledTub, at: PaperHead) -> Label:
+def _label(tub: FilledTub, at: PaperHead, shapes: Shapes, apart: frozenset[str]) -> Label:
     found = found_in(tub.ingredients)
     sum_g = grams(tub.sum_g)
     return Label(
         holder=tub.holder,
         title=tub.title,
         about=tub.recipe,
-        contents=tuple(LabelBlock(_words(line), line.shown) for line in tub.lines),
-        lines=(*holds_words(found), gross(sum_g), *_cooked(tub), *_dates(tub, at)),
+        contents=tuple(LabelBlock(_words(line), line.shown, Role.CONTENT) for line in tub.lines),
+        lines=(*holds_words(found, at.region), gross(sum_g), *_cooked(tub), *_dates(tub, at)),
         allergens=found,
         sum_g=sum_g,
         is_cold=tub.is_cold,
+        shapes=shapes,
+        marks=("Variant",) * (tub.taught in apart) + ("Cold",) * tub.is_cold,
     )
 
 
@@ -62,10 +69,16 @@ def _words(line: TubLine) -> str:
 
 
 def gross(sum_g: str) -> LabelBlock:
-    """The check on the scale: the sum is printed, tub and gross mass are filled in by hand."""
-    return LabelBlock(
-        f"Tub empty{NBSP}{BLANK}{NBSP}g + contents{NBSP}{sum_g}{NBSP}g = gross{NBSP}{BLANK}{NBSP}g"
+    """The check on the scale, in one line: tub and gross mass are filled in by hand."""
+    long, middle, short = (
+        words.replace(" ", NBSP)
+        for words in (
+            f"Tub empty {BLANK} g + contents {sum_g} g = gross {BLANK} g",
+            f"Tub {BLANK} + {sum_g} g = gross {BLANK} g",
+            f"Tub {BLANK[1:]} + {sum_g} g = {BLANK[1:]} g",
+        )
     )
+    return LabelBlock(long, role=Role.CHECK, shorter=(middle, short))
 
 
 def _cooked(tub: FilledTub) -> Iterator[LabelBlock]:

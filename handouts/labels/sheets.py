@@ -20,7 +20,7 @@ SIDES = 2
 
 @dataclass(frozen=True)
 class Grid:
-    """Labels on a sheet, in millimeters, and their type in points.
+    """Labels on a sheet, in millimeters.
 
     `key_in_label`: the sheet has room for the ruler only in place of its first label.
     """
@@ -35,9 +35,6 @@ class Grid:
     gap_mm: Decimal
     side_mm: Decimal
     head_mm: Decimal
-    title_pt: Decimal
-    text_pt: Decimal
-    leading_pt: Decimal
     is_cut: bool = False
     key_in_label: bool = False
 
@@ -56,19 +53,20 @@ class Grid:
         """The height for all lines."""
         return (self.height_mm - SIDES * self.head_mm) * PT_A_MM
 
-    @property
-    def title_leading_pt(self) -> Decimal:
-        """The height of a line of the title."""
-        return self.title_pt * Decimal("1.15")
-
 
 def _grid(
-    page_size: PageSize, shape: str, place: str, kind: str, *, cut: bool = False, key: bool = False
+    page_size: PageSize,
+    shape: str,
+    place: str,
+    inside: str,
+    *,
+    cut: bool = False,
+    key: bool = False,
 ) -> Grid:
-    """A grid from its numbers in words: columns, rows, width, height; left, top, gap; type."""
+    """A grid from its numbers in words: columns, rows, width, height; left, top, gap; inside."""
     columns, rows, width, height = shape.split()
     left, top, gap = (Decimal(length) for length in place.split())
-    side, head, title, text, leading = (Decimal(length) for length in kind.split())
+    side, head = (Decimal(length) for length in inside.split())
     return Grid(
         page_size=page_size,
         columns=int(columns),
@@ -80,9 +78,6 @@ def _grid(
         gap_mm=gap,
         side_mm=side,
         head_mm=head,
-        title_pt=title,
-        text_pt=text,
-        leading_pt=leading,
         is_cut=cut,
         key_in_label=key,
     )
@@ -116,19 +111,13 @@ class LabelLayout(StrEnum):
 
 _A4, _LETTER = PageSize.A4, PageSize.LETTER
 _GRIDS = {
-    LabelLayout.A4_LARGE: _grid(_A4, "2 4 99.1 67.7", "4.65 13.1 2.5", "3.5 3 16 12 14"),
-    LabelLayout.A4_MIDDLE: _grid(_A4, "2 7 99.1 38.1", "4.65 15.15 2.5", "3 2.4 12 9 10.4"),
-    LabelLayout.A4_SMALL: _grid(_A4, "3 8 70 37", "0 0.5 0", "4.2 3.5 10.5 8 9", key=True),
-    LabelLayout.A4_PLAIN: _grid(_A4, "2 3 87 72", "18 33 0", "3.5 3 16 12 14", cut=True),
-    LabelLayout.LETTER_LARGE: _grid(
-        _LETTER, "2 5 101.6 50.8", "3.96875 12.7 4.7625", "3 2.6 14 10.5 12.2"
-    ),
-    LabelLayout.LETTER_SMALL: _grid(
-        _LETTER, "3 10 66.675 25.4", "4.7625 12.7 3.175", "1.8 1.7 9.5 7.4 8.4"
-    ),
-    LabelLayout.LETTER_PLAIN: _grid(
-        _LETTER, "2 3 87 72", "20.95 24.2 0", "3.5 3 16 12 14", cut=True
-    ),
+    LabelLayout.A4_LARGE: _grid(_A4, "2 4 99.1 67.7", "4.65 13.1 2.5", "3.5 3"),
+    LabelLayout.A4_MIDDLE: _grid(_A4, "2 7 99.1 38.1", "4.65 15.15 2.5", "3 2.4"),
+    LabelLayout.A4_SMALL: _grid(_A4, "3 8 70 37", "0 0.5 0", "4.2 3.5", key=True),
+    LabelLayout.A4_PLAIN: _grid(_A4, "2 3 87 72", "18 33 0", "3.5 3", cut=True),
+    LabelLayout.LETTER_LARGE: _grid(_LETTER, "2 5 101.6 50.8", "3.96875 12.7 4.7625", "3 2.6"),
+    LabelLayout.LETTER_SMALL: _grid(_LETTER, "3 10 66.675 25.4", "4.7625 12.7 3.175", "1.8 1.7"),
+    LabelLayout.LETTER_PLAIN: _grid(_LETTER, "2 3 87 72", "20.95 24.2 0", "3.5 3", cut=True),
 }
 PLAIN = {_A4: LabelLayout.A4_PLAIN, _LETTER: LabelLayout.LETTER_PLAIN}
 _WORDS = {

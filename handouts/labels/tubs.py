@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from classes.core.demand import TaughtAmounts, brought_in_words
+from classes.core.demand import Taught, TaughtAmounts, brought_in_words
 from classes.plan import IngredientFacts
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.formula import FormulaIngredient
@@ -50,6 +50,8 @@ class TubLine:
 class FilledTub:
     """A tub at a station, or for everybody: what is weighed into it and the allergens in that.
 
+    `taught` is the key of the recipe as it is baked.
+
     `keeps`: it is dry, oil or syrup, and does not spoil before it is used up in class. For a roux,
     `cooked_g` is what to expect on the scale, and `made_up_g` the mass after adding water.
     """
@@ -57,6 +59,7 @@ class FilledTub:
     holder: str
     title: str
     recipe: str
+    taught: str
     lines: tuple[TubLine, ...]
     ingredients: tuple[FormulaIngredient, ...]
     keeps: bool = False
@@ -99,6 +102,7 @@ def _for_everybody(recipe: TaughtAmounts, rows: Rows) -> Iterator[FilledTub]:
                 holder=FOR_ALL,
                 title=part.name,
                 recipe=recipe.taught.label,
+                taught=recipe.taught.key,
                 lines=tuple(_line(line) for line in part.lines),
                 ingredients=ingredients,
                 is_cold=_any_cold(ingredients, rows),
@@ -108,38 +112,44 @@ def _for_everybody(recipe: TaughtAmounts, rows: Rows) -> Iterator[FilledTub]:
 
 
 def _at(recipe: TaughtAmounts, holder: str, sheet: Sheet, rows: Rows) -> Iterator[FilledTub]:
-    label = recipe.taught.label
+    taught = recipe.taught
     is_one = [part.kind for part in sheet.components].count(ComponentKind.DOUGH) == 1
     for part in sheet.components:
         if part.tub:
-            yield _share(holder, label, part, part.tub, rows)
+            yield _share(holder, taught, part, part.tub, rows)
         elif part.kind is ComponentKind.DOUGH:
             for title, lines in _parted(part.lines, rows):
                 named = title if is_one else f"{part.name}: {title[0].lower()}{title[1:]}"
-                yield _tub(holder, named, label, lines, rows)
+                yield _tub(holder, named, taught, lines, rows)
         else:
-            yield _tub(holder, part.name, label, part.lines, rows)
+            yield _tub(holder, part.name, taught, part.lines, rows)
 
 
-def _share(holder: str, label: str, part: ComponentAmounts, tub: Weighing, rows: Rows) -> FilledTub:
+def _share(
+    holder: str, taught: Taught, part: ComponentAmounts, tub: Weighing, rows: Rows
+) -> FilledTub:
     ingredients = tuple(line.ingredient for line in part.lines)
     return FilledTub(
         holder=holder,
         title=f"{part.name}, share",
-        recipe=label,
+        recipe=taught.label,
+        taught=taught.key,
         lines=(TubLine(part.name, tub.grams, grams(tub)),),
         ingredients=ingredients,
         is_cold=_any_cold(ingredients, rows),
     )
 
 
-def _tub(holder: str, title: str, label: str, lines: Iterable[AmountLine], rows: Rows) -> FilledTub:
+def _tub(
+    holder: str, title: str, taught: Taught, lines: Iterable[AmountLine], rows: Rows
+) -> FilledTub:
     held = tuple(lines)
     ingredients = tuple(line.ingredient for line in held)
     return FilledTub(
         holder=holder,
         title=title,
-        recipe=label,
+        recipe=taught.label,
+        taught=taught.key,
         lines=tuple(_line(line) for line in held),
         ingredients=ingredients,
         keeps=all(_kept(ingredient, rows) in (Tub.DRY, Tub.THICK) for ingredient in ingredients),

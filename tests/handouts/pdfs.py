@@ -14,6 +14,7 @@ from pypdf import PdfReader
 
 MM = 72 / 25.4
 WORD_BOX = re.compile(r'<word xMin="(.*?)" yMin="(.*?)" xMax="(.*?)" yMax="(.*?)"')
+WORD = re.compile(WORD_BOX.pattern + ">(.*?)</word>")
 
 
 @contextmanager
@@ -69,6 +70,15 @@ def words_mm(pdf: bytes) -> Iterator[tuple[float, ...]]:
     )
     for box in WORD_BOX.findall(done.stdout.decode()):
         yield tuple(float(number) / MM for number in box)
+
+
+def sized_words(pdf: bytes) -> Iterator[tuple[str, float]]:
+    """Every word with its size of type in points, as high as poppler's box for it."""
+    done = subprocess.run(
+        ["pdftotext", "-bbox", "-", "-"], input=pdf, capture_output=True, check=True
+    )
+    for _, top, _, bottom, word in WORD.findall(done.stdout.decode()):
+        yield word, round(float(bottom) - float(top), 1)
 
 
 def checked(pdf: bytes) -> str:

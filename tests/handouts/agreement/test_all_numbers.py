@@ -298,15 +298,22 @@ def test_what_is_shown_and_brought_is_weighed_as_in_the_export(papers):
 # Labels
 
 
+RUN_IN = re.compile(r", (?=[\d.]+ g )")
+
+
 def label_faces(paper):
     """Of each label its title, the masses and what they are of, and the sums that it names."""
     for box in paper.all("Div"):
         blocks = [one for one in box.order if isinstance(one, Tag)]
         if blocks and blocks[0].kind == "H3":
-            words = [one.text for one in blocks[1:]]
-            lines = [re.fullmatch(r"([\d.]+) g (.+)", one) for one in words]
+            words = [one.text for one in box.all("P")]
+            lines = [
+                re.fullmatch(r"([\d.]+) g (.+)", one)
+                for line in words
+                for one in RUN_IN.split(line)
+            ]
             held = [(one[2], Decimal(one[1])) for one in lines if one]
-            sums = re.findall(r"contents ([\d.]+) g", " ".join(words))
+            sums = re.findall(r"\+ (?:contents )?([\d.]+) g =", " ".join(words))
             yield blocks[0].text, held, sums
 
 

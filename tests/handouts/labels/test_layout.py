@@ -11,19 +11,30 @@ import pytest
 from django.db import transaction
 from pdfua import Severity, validate
 
+from classes.core.regions import Region
 from classes.demo import STUDENTS
 from classes.management.commands.load_demo import load_demo
 from classes.models import ClassSession
 from handouts.kinds.refrigerator_labels import refrigerator_labels
 from handouts.kinds.tub_labels import tub_labels
-from handouts.labels.layout import BLANK, LabelBlock, faces_of, holds_words
+from handouts.labels.fitting import LARGE_PT, LESS_PT, STATION_PT, STEPS, faces_of
+from handouts.labels.label import LabelBlock, Role, holds_words
 from handouts.labels.sheets import LabelLayout
 from handouts.press.render import PageSize, to_html, to_pdf
 from recipes.core.allergens import found_in
 from recipes.core.formula import FormulaIngredient
 from recipes.models import Ingredient as IngredientRow
 from tests.handouts.conftest import NOW, another_class, plan_of, two_day_class
-from tests.handouts.pdfs import MM, nothing_said, page_texts, plain, reader, texts_twice
+from tests.handouts.pdfs import (
+    MM,
+    nothing_said,
+    page_texts,
+    plain,
+    reader,
+    sized_words,
+    texts_twice,
+)
+from tests.styled import SHEETS as STYLES
 
 layouts = pytest.mark.parametrize("layout", LabelLayout)
 kinds = pytest.mark.parametrize("kind", ["tubs", "cold"])
@@ -185,17 +196,23 @@ def test_every_page_has_a_ruler_that_measures_50_mm(labels, layout):
         assert all(abs(run - 500) <= 2 for run in near)
 
 
-def test_what_does_not_fit_goes_on_to_a_second_label(labels):
+def test_what_does_not_fit_goes_on_to_more_labels(labels):
     small = labels.papers["tubs", LabelLayout.LETTER_SMALL]
     dry = next(
         faces
         for label, faces in zip(small.labels, small.faces, strict=True)
         if label.sum_g == "922.9"
     )
-    assert [face.about.rpartition(" · ")[2] for face in dry] == ["1 of 2", "2 of 2"]
-    assert {face.titles for face in dry} == {("Bench 1 · Dry",)}
-    shown = [block for face in dry for block in face.blocks]
-    assert [block.grams for block in shown[:4]] == ["809", "85", "15.3", "13.6"]
+    assert [face.about.rpartition(" · ")[2] for face in dry] == [
+        "1 of 3",
+        "2 of 3",
+        "3 of 3",
+    ]
+    names = [(face.name.lines, face.title) for face in dry]
+    assert names == [(("Bench 1",), "Dry"), *[(("Bench 1 · Dry",), "")] * 2]
+    shown = " ".join(block.words for face in dry for block in face.blocks).replace("\u00a0", " ")
+    for grams in ("809", "85", "15.3", "13.6"):
+        assert f"{grams} g " in shown
 
 
 @layouts
@@ -206,10 +223,104 @@ def test_no_mass_is_lost_on_the_way_to_the_labels(labels, layout):
         for content in label.contents:
             assert content.words in shown
         for line in label.lines:
-            assert line.words in shown
+            assert any(words in shown for words in (line.words, *line.shorter))
 
 
 # What a label says
+
+
+@layouts
+def test_a_station_is_read_from_afar_on_the_lid_of_every_tub(labels, layout):
+    """Its name in 40 points or more, beside its shape, and then the contents."""
+    paper = labels.papers["tubs", layout]
+    for label, (lid, *others) in zip(paper.labels, paper.faces, strict=True):
+        if label.holder.startswith("Bench"):
+            assert lid.name.lines == (label.holder,)
+            assert lid.name.size_pt >= STATION_PT
+            assert [one.words for one in lid.shapes] == [
+                {"Bench 1": "disc", "Bench 2": "square", "Bench 3": "triangle"}[label.holder]
+            ]
+        assert all(face.shapes == lid.shapes for face in others)
+        assert not any(block.role is Role.NOTE for block in lid.contents)
+
+
+@kinds
+@layouts
+def test_nothing_on_a_label_is_smaller_than_8_points(labels, kind, layout):
+    assert min(size_pt for _, size_pt in sized_words(labels.pdf(kind, layout))) >= 8
+
+
+@layouts
+def test_the_station_is_printed_as_large_as_it_is_counted(labels, layout):
+    pdf, paper = labels.pdf("tubs", layout), labels.papers["tubs", layout]
+    counted = {lid.name.size_pt for lid, *_ in paper.faces if lid.name.lines[0] == "Bench 1"}
+    assert {size_pt for word, size_pt in sized_words(pdf) if word == "Bench"} >= counted
+
+
+@layouts
+def test_the_check_on_the_scale_stays_in_one_line(labels, layout):
+    done = subprocess.run(
+        ["pdftotext", "-layout", "-", "-"],
+        input=labels.pdf("tubs", layout),
+        capture_output=True,
+        check=True,
+    )
+    checks = re.findall(r"Tub (?:empty )?_+ .*?\+ .*? = .*?_+ g", done.stdout.decode())
+    assert len(checks) == len(labels.papers["tubs", layout].labels)
+
+
+def test_a_label_of_one_thing_is_filled(labels):
+    """The largest type leaves no third of a large label blank."""
+    for layout in (LabelLayout.A4_LARGE, LabelLayout.A4_PLAIN, LabelLayout.LETTER_PLAIN):
+        paper = labels.papers["tubs", layout]
+        for label, faces in zip(paper.labels, paper.faces, strict=True):
+            if label.title == "Water":
+                assert [face.step for face in faces] >= ["220"]
+
+
+def test_a_variant_and_what_is_cold_are_marked_in_black(demo):
+    session = another_class(demo, "Pillow rolls", students=4)
+    variant = session.taught.get().revision.variants.create(name="Own")
+    session.enrollments.first().variants.add(variant)
+    marks = {(label.title, label.about): label.marks for label in made(session).labels}
+    own = "Pillow rolls, revision 1, variant Own"
+    assert marks["Dry", "Pillow rolls, revision 1"] == ()
+    assert marks["Cold liquid", "Pillow rolls, revision 1"] == ("Cold",)
+    assert marks["Dry", own] == ("Variant",)
+    assert marks["Cold liquid", own] == ("Variant", "Cold")
+    paper = made(session)
+    marked = sum("Variant" in face.marks for faces in paper.faces for face in faces)
+    assert to_html(paper).count('<b class="badge">Variant</b>') == marked
+
+
+LONG_NAMES = ["The long marble table by the window", "Konditoreiarbeitsplatz", "W" * 40]
+
+
+@layouts
+@pytest.mark.parametrize("name", LONG_NAMES)
+def test_a_long_name_is_set_smaller_and_not_broken_inside(labels, layout, name):
+    label = next(one for one in labels.papers["tubs", layout].labels if one.holder == "Bench 1")
+    lid = faces_of(replace(label, holder=name), "ABCDEF", layout.grid)[0]
+    assert lid.name.size_pt < STATION_PT or layout in (LabelLayout.A4_LARGE,)
+    if name != "W" * 40:
+        assert " ".join(lid.name.lines) == name
+    else:
+        assert lid.name.lines[0].endswith("…")
+
+
+def test_the_sizes_are_those_of_the_style_sheet():
+    sheet = (STYLES / "paper/labels.css").read_text()
+    for size_pt in (*LARGE_PT, *LESS_PT):
+        assert f".name-{size_pt} {{ font-size: {size_pt}pt; }}" in sheet
+    for step in STEPS:
+        for selector, size_pt in (
+            (f".step-{step.name} .contents", step.content_pt),
+            (f".step-{step.name} .block-check", step.check_pt),
+            (f".step-{step.name} .badge", step.note_pt),
+        ):
+            assert f"{selector} {{ font-size: {size_pt}pt; }}" in sheet
+        edge = f"{step.shape_pt.normalize():f}pt"
+        assert f".step-{step.name} .shape {{ width: {edge}; height: {edge}; }}" in sheet
 
 
 def test_a_tub_says_what_is_in_it_and_how_to_check_it(demo):
@@ -221,7 +332,7 @@ def test_a_tub_says_what_is_in_it_and_how_to_check_it(demo):
         "24.3 g Table salt",
         "11.0 g Instant yeast",
     ]
-    blank, long = BLANK, "_" * 12
+    blank, long = "_" * 6, "_" * 12
     assert words_of(label) == [
         "Holds: wheat, cereals containing gluten",
         f"Tub empty {blank} g + contents 1253.3 g = gross {blank} g",
@@ -260,8 +371,9 @@ def test_a_roux_says_to_what_it_is_topped_up(demo):
     assert cooked.endswith(f"top up with water to {roux.exact_g.quantize(Decimal('0.1'))} g")
 
 
-def allergens_in(**fields):
-    return [block.text for block in holds_words(found_in([FormulaIngredient("x", "X", **fields)]))]
+def allergens_in(region=Region.ALL, **fields):
+    found = found_in([FormulaIngredient("x", "X", **fields)])
+    return [block.text for block in holds_words(found, region)]
 
 
 @pytest.mark.parametrize(
@@ -277,6 +389,18 @@ def allergens_in(**fields):
 )
 def test_allergens_of_both_lists_are_said_once(us, eu, words):
     assert allergens_in(allergens_us=us, allergens_eu=eu) == [words]
+
+
+@pytest.mark.parametrize(
+    ("region", "words"),
+    [
+        (Region.US, "Holds: egg, tree nuts, wheat, cereals containing gluten, mustard"),
+        (Region.EUROPE, "Holds: cereals containing gluten, eggs, nuts, mustard, wheat"),
+    ],
+)
+def test_the_list_of_the_region_comes_first_and_in_its_words(region, words):
+    us, eu = ("egg", "tree-nuts", "wheat"), ("gluten-cereals", "eggs", "nuts", "mustard")
+    assert allergens_in(region, allergens_us=us, allergens_eu=eu) == [words]
 
 
 def test_what_may_be_in_it_stands_below():
