@@ -65,6 +65,10 @@ class KitchenFacts:
     place: str = ""
     access_facts: str = ""
     first_aid_place: str = ""
+    defibrillator_place: str = ""
+    extinguisher_place: str = ""
+    shutoff_place: str = ""
+    meeting_point: str = ""
     emergency_number: str = ""
     home_region: HomeRegion | None = None
     writing: Writing = PLAIN

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from handouts import rise_sheet, student_views, views
+from handouts import rise_sheet, safety_words, student_views, views
 from handouts.home import page as home_page
 from handouts.print_desk import views as desk_views
 
@@ -11,6 +11,7 @@ urlpatterns = [
     path("classes/<slug:code>/papers/packs/<int:pk>.pdf", desk_views.pack_pdf, name="pack_pdf"),
     path("classes/<slug:code>/papers/<slug:kind>.pdf", views.papers, name="papers"),
     path("classes/<slug:code>/papers/<slug:kind>/<slug:key>.pdf", views.paper, name="paper"),
+    path("safety-words/", safety_words.safety_words, name="safety_words"),
     path("recipes/<slug:slug>/rise.pdf", rise_sheet.rise_pdf, name="rise"),
     path("mine/<str:token>/before/", student_views.homework, name="homework"),
     path("mine/<str:token>/before.pdf", student_views.homework_pdf, name="homework_pdf"),

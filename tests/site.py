@@ -48,6 +48,7 @@ WITHOUT_CODE = (
     "classes:open_list",
     "classes:calendar",
     "classes:all_money",
+    "handouts:safety_words",
 )
 
 

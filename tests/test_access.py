@@ -116,6 +116,7 @@ TABLE = {
     "handouts:papers": CLASS_STAFF,
     "handouts:paper": CLASS_STAFF,
     "handouts:rise": OWNER,
+    "handouts:safety_words": INSTRUCTORS,
     "handouts:homework": OPEN,
     "handouts:homework_pdf": OPEN,
     "handouts:student": OPEN,

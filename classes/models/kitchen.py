@@ -78,6 +78,18 @@ class Kitchen(models.Model):
         "how to get in", max_length=1000, blank=True, help_text="Steps, doors, parking, toilets."
     )
     first_aid_place = models.CharField("first-aid box", max_length=120, blank=True)
+    defibrillator_place = models.CharField(
+        "defibrillator",
+        max_length=120,
+        blank=True,
+        help_text="Or the nearest one outside. What is blank here is a question mark and a line to "
+        "write on.",
+    )
+    extinguisher_place = models.CharField(
+        "fire extinguisher and blanket", max_length=120, blank=True
+    )
+    shutoff_place = models.CharField("main switch and gas tap", max_length=120, blank=True)
+    meeting_point = models.CharField("meeting point outside", max_length=120, blank=True)
     emergency_number = models.CharField("emergency number", max_length=20, blank=True)
     guidance = models.CharField(
         "whose guidance leads",

@@ -1,4 +1,4 @@
-"""The emergency card: whom to call, what to read out, and what to do until help comes."""
+"""The emergency card: whom to call, what to read out, where things are, and what to do first."""
 
 from __future__ import annotations
 
@@ -9,23 +9,24 @@ from typing import ClassVar
 from classes.plan import ClassPlan
 from handouts.kind import WALL, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
-from handouts.safety.first_aid import FIRST, NUMBERS_SOURCE, THEN, USUAL_NUMBERS, Emergency
+from handouts.safety.first_aid import EMERGENCIES, USUAL_NUMBERS
 
 
 @dataclass(frozen=True, slots=True)
 class Instructions:
-    """An emergency as it is printed: what to do, in order."""
+    """An emergency as it is printed: the first thing to do, and the rest in order."""
 
     heading: str
-    steps: tuple[str, ...]
+    first: str
+    then: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class AdviceSource:
-    """The source of the advice under a heading."""
+class HelpPlace:
+    """Something that helps, and where it is; empty if the kitchen does not say."""
 
-    heading: str
-    text: str
+    what: str
+    where: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,7 +39,7 @@ class EmergencyCard(Paper):
     number: str
     place: str
     access_facts: str
-    first_aid_place: str
+    places: tuple[HelpPlace, ...]
 
     @property
     def usual_numbers(self) -> str:
@@ -46,27 +47,12 @@ class EmergencyCard(Paper):
         return USUAL_NUMBERS[self.head.region]
 
     @property
-    def first(self) -> tuple[Instructions, ...]:
-        """What is on the first page."""
-        return self._advice(FIRST)
-
-    @property
-    def then(self) -> tuple[Instructions, ...]:
-        return self._advice(THEN)
-
-    @property
-    def sources(self) -> tuple[AdviceSource, ...]:
-        advice = tuple(
-            AdviceSource(emergency.heading, emergency.source) for emergency in (*FIRST, *THEN)
-        )
-        return (
-            advice if self.number else (*advice, AdviceSource("Emergency numbers", NUMBERS_SOURCE))
-        )
-
-    def _advice(self, emergencies: tuple[Emergency, ...]) -> tuple[Instructions, ...]:
+    def advice(self) -> tuple[Instructions, ...]:
+        """What to do, in the wording of the region."""
         region = self.head.region
         return tuple(
-            Instructions(emergency.heading, emergency.steps_in(region)) for emergency in emergencies
+            Instructions(one.heading, one.first_in(region), one.then_in(region))
+            for one in EMERGENCIES
         )
 
 
@@ -79,7 +65,13 @@ def emergency_card(plan: ClassPlan, printed_at: datetime) -> EmergencyCard:
         number=kitchen.emergency_number,
         place=kitchen.place,
         access_facts=kitchen.access_facts,
-        first_aid_place=kitchen.first_aid_place,
+        places=(
+            HelpPlace("First-aid box", kitchen.first_aid_place),
+            HelpPlace("Defibrillator", kitchen.defibrillator_place),
+            HelpPlace("Extinguisher, blanket", kitchen.extinguisher_place),
+            HelpPlace("Main switch, gas tap", kitchen.shutoff_place),
+            HelpPlace("Meeting point", kitchen.meeting_point),
+        ),
     )
 
 
@@ -90,7 +82,7 @@ def _leaves(material: Material) -> Leaves:
 KIND = PaperKind(
     "emergency-card",
     "Emergency card",
-    "Whom to call, where the first-aid box is, and what to do first.",
+    "Whom to call, where things are, and what to do first.",
     WALL,
     _leaves,
 )

@@ -66,6 +66,11 @@ class Caution:
     hazards: frozenset[Hazard]
     regions: frozenset[Region] = EVERYWHERE
 
+    @property
+    def only_in(self) -> str:
+        """The region of its wording, if there are others."""
+        return next(iter(self.regions)).words if self.regions != EVERYWHERE else ""
+
     def fits(self, hazards: Set[Hazard], region: Region) -> bool:
         return region in self.regions and not self.hazards.isdisjoint(hazards)
 

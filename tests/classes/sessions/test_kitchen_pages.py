@@ -56,6 +56,7 @@ def test_a_kitchen_keeps_whom_to_call_and_whose_guidance_leads(
     told = {
         "emergency_number": "112",
         "first_aid_place": "beside the door",
+        "meeting_point": "the gate",
         "access_facts": "Two steps.",
         "guidance": "oceania",
     }
