@@ -22,6 +22,7 @@ from recipes.core.formula import Formula, FormulaComponent, component_card, comp
 from recipes.core.heat.core_temperature import Core
 from recipes.core.scaling import ComponentAmounts, PersonAmounts, Sheet
 from recipes.core.scaling.amount_lines import AmountLine
+from recipes.core.weighing import Weighing
 from recipes.core.written import WrittenStep
 
 _IN_CLASS = {
@@ -58,11 +59,20 @@ class RecipePart:
 
 
 @dataclass(frozen=True, slots=True)
+class StepGrams:
+    """One thing that goes in at a step, as the scale shows it."""
+
+    name: str
+    weighed: Weighing
+
+
+@dataclass(frozen=True, slots=True)
 class RecipeStep:
     """One step: hands-on minutes, minutes of waiting, and degrees Celsius of what.
 
     `temperature_of` is in words, and so is `worked`: how the class does the step. Both are empty if
-    the recipe does not say. For `oven_min` of the minutes bread is in the oven.
+    the recipe does not say. For `oven_min` of the minutes bread is in the oven. `grams`
+    are what goes in, once `step_grams.with_grams` has read that.
     """
 
     kind: str
@@ -74,6 +84,7 @@ class RecipeStep:
     temperature_of: str = ""
     worked: str = ""
     oven_min: int = 0
+    grams: tuple[StepGrams, ...] = ()
 
     @property
     def load_min(self) -> int:
@@ -137,7 +148,8 @@ class RecipeCard:
 def recipe_card(plan: ClassPlan, recipe: TaughtAmounts, person: PersonAmounts) -> RecipeCard:
     taught, sheet = recipe.taught, person.sheet
     revision = plan.revisions[taught.revision]
-    parts = zip(taught.formula.components, sheet.components, strict=True)
+    both = zip(taught.formula.components, sheet.components, strict=True)
+    parts = tuple(_card_part(taught.formula, part, amounts) for part, amounts in both)
     return RecipeCard(
         title=taught.formula.title,
         label=taught.label,
@@ -145,7 +157,7 @@ def recipe_card(plan: ClassPlan, recipe: TaughtAmounts, person: PersonAmounts) -
         piece_name=taught.piece_name,
         piece_masses_g=person.piece_masses(),
         sheet=sheet,
-        parts=tuple(_card_part(taught.formula, part, amounts) for part, amounts in parts),
+        parts=parts,
         dough_percent=taught.formula.percent(taught.formula.dough_g),
         dusting_g=taught.dusting_g,
         dusting_flour=taught.dusting_flour.name if taught.dusting_flour else "",

@@ -3,23 +3,76 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from decimal import Decimal
 from typing import ClassVar
 
 import segno
 from django.conf import settings
 from django.urls import reverse
 
+from classes.core.demand import TaughtAmounts
 from classes.core.diets.heeds import Heed, beside_of, heeds_of
 from classes.core.keys import PersonKey
 from classes.plan import ClassPlan, Student
 from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
+from handouts.labels.lettering import lines_needed
 from handouts.paper import Paper, paper_head
 from handouts.recipe_card import RecipeCard, recipe_card
 from handouts.safety.heeds import with_marks
 from handouts.safety.values import FOOD, HEAT, Hazard
 from handouts.site_address import printable_site
+from handouts.step_grams import with_grams
+from recipes.core.scaling import PersonAmounts
+
+# Type and widths as in paper/handout.css, in points and millimeters.
+TEXT_PT, LINE_MM, STEPS_WIDE_PT = (
+    Decimal("10.5"),
+    Decimal("4.5"),
+    Decimal(80) * 72 / Decimal("25.4"),
+)
+BETWEEN_MM, ROW_MM, SIDE_MM, NOTES_MM = Decimal(2), Decimal(8), Decimal(165), Decimal(28)
+
+
+@dataclass(frozen=True, slots=True)
+class HandoutSheet:
+    """A recipe as it lies on its sheet, by estimates on the safe side.
+
+    `is_beside`: grams and steps stand side by side, with the notes below the shorter of them.
+    """
+
+    recipe: RecipeCard
+    is_beside: bool
+    notes_below_grams: bool
+
+
+def handout_sheet(recipe: RecipeCard, *, below_notes: bool = False) -> HandoutSheet:
+    """`below_notes`: the sheet begins with what its reader must not eat."""
+    grams_mm, steps_mm = _grams_mm(recipe), _steps_mm(recipe)
+    shorter_mm, longer_mm = sorted((grams_mm, steps_mm))
+    return HandoutSheet(
+        recipe,
+        is_beside=not below_notes and max(shorter_mm + NOTES_MM, longer_mm) <= SIDE_MM,
+        notes_below_grams=grams_mm <= steps_mm,
+    )
+
+
+def _grams_mm(recipe: RecipeCard) -> Decimal:
+    lines = [line.amount for part in recipe.parts for line in part.lines]
+    noted = sum(bool(line.how or line.count or line.weighed.coarse) for line in lines)
+    rows = len(lines) + 2 * len(recipe.parts) + 1
+    return rows * ROW_MM + noted * LINE_MM
+
+
+def _steps_mm(recipe: RecipeCard) -> Decimal:
+    texts = [text for step in recipe.steps for text in (step.text, step.concern) if text]
+    goes_in = [" ".join(f"1000 g {gram.name}," for gram in step.grams) for step in recipe.steps]
+    lines = sum(
+        lines_needed(text, TEXT_PT, STEPS_WIDE_PT)
+        for text in (*texts, *filter(None, goes_in), ", ".join(recipe.equipment), recipe.note)
+    )
+    return (lines + 1) * LINE_MM + len(recipe.steps) * (LINE_MM + BETWEEN_MM)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,6 +93,15 @@ class Handout(Paper):
     home_address: str = ""
     heeds: tuple[Heed, ...] = ()
     beside: tuple[str, ...] = ()
+
+    @property
+    def sheets(self) -> tuple[HandoutSheet, ...]:
+        """The recipes, each as it lies on its sheet."""
+        told = bool(self.heeds or self.beside)
+        return tuple(
+            handout_sheet(recipe, below_notes=told and n == 0)
+            for n, recipe in enumerate(self.recipes)
+        )
 
     @property
     def home_square(self) -> str:
@@ -67,7 +129,7 @@ def handouts(
             home_address=home_address(student),
             recipes=tuple(
                 with_marks(
-                    recipe_card(plan, recipe, person),
+                    _card(plan, recipe, person),
                     recipe.taught.revision,
                     told.get(student.key),
                 )
@@ -80,6 +142,11 @@ def handouts(
         )
         for student in students
     )
+
+
+def _card(plan: ClassPlan, recipe: TaughtAmounts, person: PersonAmounts) -> RecipeCard:
+    card = recipe_card(plan, recipe, person)
+    return replace(card, steps=with_grams(card.steps, card.parts))
 
 
 def home_address(student: Student) -> str:

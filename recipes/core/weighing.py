@@ -38,6 +38,11 @@ class Weighing:
     coarse: bool
     too_small: bool = False
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether the scale shows whole grams."""
+        return self.step_g >= ONE_GRAM
+
 
 @dataclass(frozen=True, slots=True)
 class Count:

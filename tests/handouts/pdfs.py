@@ -49,10 +49,14 @@ def page_texts(pdf: bytes) -> list[str]:
     return [plain(page) for page in done.stdout.decode().split("\f")[:-1]]
 
 
+def flowing_texts(pdf: bytes) -> list[str]:
+    """The text of each page in the order of its content, cell by cell, by pypdf."""
+    return [plain(page.extract_text()) for page in reader(pdf).pages]
+
+
 def texts_twice(pdf: bytes) -> tuple[str, str]:
     """The text of all pages, by poppler and by pypdf."""
-    pages = (page.extract_text() for page in reader(pdf).pages)
-    return " ".join(page_texts(pdf)), plain(" ".join(pages))
+    return " ".join(page_texts(pdf)), " ".join(flowing_texts(pdf))
 
 
 def sizes_mm(pdf: bytes) -> set[tuple[float, float]]:

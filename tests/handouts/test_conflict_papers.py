@@ -23,7 +23,7 @@ from tests.classes.diets.deciding import conflict_of, decide, sesame_told
 from tests.classes.diets.sesame_class import again
 from tests.classes.enrollment.enrolled import page_of
 from tests.conftest import signed_in
-from tests.handouts.pdfs import nothing_said, page_texts, plain
+from tests.handouts.pdfs import flowing_texts, nothing_said, plain
 from tests.worlds import anew, made_once
 
 HOLDS = "This recipe holds sesame: Sesame seeds (Seed topping, step 3)."
@@ -58,7 +58,7 @@ def ada(session):
 
 def printed(papers) -> list[str]:
     with nothing_said():
-        return page_texts(to_pdf(papers, PageSize.A4))
+        return flowing_texts(to_pdf(papers, PageSize.A4))
 
 
 def own_addresses(person) -> dict[str, str]:
@@ -86,7 +86,7 @@ def own_pages(person) -> dict[str, str]:
 def _text(answer) -> str:
     assert answer.status_code == 200
     if answer["Content-Type"] == "application/pdf":
-        return plain(" ".join(page_texts(answer.content)))
+        return plain(" ".join(flowing_texts(answer.content)))
     return plain(answer.content.decode())
 
 

@@ -1,8 +1,8 @@
 """A mass measured with a region's cups and spoons, and how far off that is.
 
-A cup is measured in quarters and thirds, and in eighths where one is 2 tablespoons; a tablespoon in
-halves, a teaspoon in quarters, and in eighths below one. The simplest way within 1 % is taken, else
-the nearest; below an eighth of a teaspoon there is none.
+Only sizes that people own are used: quarters and thirds of a cup, halves of a tablespoon, quarters
+of a teaspoon and the eighth. The simplest way within 1 % is taken, else the nearest; where that is
+more than 10 % off there is none, and it has to be weighed.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ TEASPOON = 24
 
 SIMPLE_WITHIN_PERCENT = ONE
 SHOWN_OVER_PERCENT = Decimal(5)
+MOST_PERCENT = Decimal(10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,13 +55,6 @@ class SpoonSet:
         quarter, third = self.cup // 4, self.cup // 3
         return 0, quarter, third, 2 * quarter, 2 * third, 3 * quarter
 
-    @property
-    def cup_steps(self) -> tuple[int, ...]:
-        """The fractions of a cup that a set of cups measures."""
-        eighth = self.cup // 8
-        eighths = [n * eighth for n in (1, 3, 5, 7)] if eighth == 2 * self.tablespoon else []
-        return tuple(sorted({*self.quarters_and_thirds, *eighths}))
-
 
 @cache
 def spoon_set(region: HomeRegion | None) -> SpoonSet:
@@ -90,14 +84,16 @@ class Scoops:
 def scoops_of(
     mass_g: Decimal, density_g_per_ml: Decimal, region: HomeRegion | None = HomeRegion.US
 ) -> Scoops | None:
-    """A mass in grams in a region's cups and spoons; None if no spoon is small enough.
+    """A mass in grams in a region's cups and spoons; None if those would be over 10 % off.
 
     Raises NotDecimal, and OutOfRange for a density that is not positive.
     """
     spoons = spoon_set(region)
     volume_ml = not_negative("mass_g", mass_g) / positive("density_g_per_ml", density_g_per_ml)
     wanted = volume_ml / spoons.teaspoon_ml * TEASPOON
-    found = [Scoops(way, _error(way, wanted)) for way in _ways(wanted, spoons)] if wanted else []
+    ways = _ways(wanted, spoons) if wanted else ()
+    near = (Scoops(way, _error(way, wanted)) for way in ways)
+    found = [scoops for scoops in near if abs(scoops.error_percent) <= MOST_PERCENT]
     if not found:
         return None
     simple = (spoon for spoon in found if abs(spoon.error_percent) <= SIMPLE_WITHIN_PERCENT)
@@ -132,7 +128,9 @@ def _ways(wanted: Decimal, spoons: SpoonSet) -> Iterator[tuple[Scoop, ...]]:
 def _with_cups(wanted: Decimal, spoons: SpoonSet) -> Iterator[tuple[Scoop, ...]]:
     whole = _floor(wanted, spoons.cup) * spoons.cup
     for least in (whole, whole + spoons.cup):
-        yield from ((spoons.cups(least + step),) for step in spoons.cup_steps if least + step)
+        yield from (
+            (spoons.cups(least + step),) for step in spoons.quarters_and_thirds if least + step
+        )
     base = max(whole + step for step in spoons.quarters_and_thirds if whole + step <= wanted)
     half = spoons.tablespoon // 2
     for halves in range(1, spoons.cup // 4 // half):
@@ -149,9 +147,10 @@ def _with_tablespoons(wanted: Decimal, spoons: SpoonSet) -> Iterator[tuple[Scoop
 
 
 def _with_teaspoons(wanted: Decimal, spoons: SpoonSet) -> Iterator[tuple[Scoop, ...]]:
-    step = TEASPOON // 8 if wanted < TEASPOON else TEASPOON // 4
-    steps = _floor(wanted, step)
-    yield from ((spoons.teaspoons(n * step),) for n in (steps, steps + 1) if steps)
+    quarter = TEASPOON // 4
+    quarters = _floor(wanted, quarter)
+    sizes = (TEASPOON // 8, quarters * quarter, (quarters + 1) * quarter)
+    yield from ((spoons.teaspoons(size),) for size in sizes if size)
 
 
 def _floor(wanted: Decimal, step: int) -> int:

@@ -130,9 +130,22 @@ def test_the_pieces_of_a_handout_add_up_to_its_dough(papers):
         assert sum(int(count) * Decimal(mass) for count, mass in facts) == all_g
 
 
+GOES_IN = re.compile(r"([\d.]+) g ([a-z][^,]*)")
+
+
 def test_a_handout_names_no_other_grams(papers):
+    """Those in its steps are of its lines, each under the name of its line."""
     for name, tag in papers.of("handouts").items():
-        assert_named(papers, "handouts", tag, student_entries(papers, name))
+        wanted = student_entries(papers, name)
+        lines = [line for _, entry in wanted for line in whole(entry)]
+        weighed = {
+            (line["weighed_g"], line["ingredient"].removesuffix(", from the tub").lower())
+            for line in lines
+        }
+        said = [GOES_IN.findall(said.text) for said in tag.all("P") if GOES_IN.match(said.text)]
+        assert said or "Hearth loaf, revision 1" not in papers.export["recipes"]
+        assert {pair for step in said for pair in step} <= weighed
+        assert_named(papers, "handouts", tag, wanted, [mass_g for mass_g, _ in weighed])
 
 
 HELD = re.compile(r"Pour in ([\d.]+) g of the ([\w ]+); hold back ([\d.]+) g")

@@ -12,7 +12,7 @@ from handouts.press.render import PageSize, to_html, to_pdf
 from recipes.models import Step
 from tests.handouts.conftest import at_home_for, papers_of, plan_of
 from tests.handouts.kinds.run_sheets import sheet_of
-from tests.handouts.pdfs import page_texts, plain
+from tests.handouts.pdfs import flowing_texts, plain
 from tests.worlds import anew
 
 STUDENT_BENCHES = {"Bench 1", "Bench 2", "Bench 3"}
@@ -45,7 +45,7 @@ def own_pages(session):
 def text_of(answer):
     assert answer.status_code == 200
     if answer["Content-Type"] == "application/pdf":
-        return plain(" ".join(page_texts(answer.content)))
+        return plain(" ".join(flowing_texts(answer.content)))
     return plain(answer.content.decode())
 
 
@@ -70,7 +70,7 @@ def test_the_run_sheet_puts_the_same_doughs_into_mixers(demo, mixing, said, in_m
     demo.taught.update(mixing=mixing)
     sheet = sheet_of(demo, Edition.ASSISTANT)
     assert {turn.who for turn in sheet.mixers} == in_mixers
-    printed = plain(" ".join(page_texts(to_pdf([sheet], PageSize.A4))))
+    printed = plain(" ".join(flowing_texts(to_pdf([sheet], PageSize.A4))))
     assert ("in a mixer for" in printed) == bool(in_mixers)
     assert not ways_in(printed)
 
@@ -127,7 +127,7 @@ def mixed_at_home(session, mixed_by):
     plan = plan_of(session)
     paper = at_home_for(plan, {"mixed_by": mixed_by})
     (recipe,) = paper.recipes
-    printed = plain(" ".join(page_texts(to_pdf([paper], PageSize.A4))))
+    printed = plain(" ".join(flowing_texts(to_pdf([paper], PageSize.A4))))
     said = {one.what for one in recipe.changes} & HOMES
     assert {what for what in said if what in printed} == said
     return said

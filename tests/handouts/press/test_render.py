@@ -104,7 +104,7 @@ def page_numbers(pdf):
 @pytest.mark.parametrize(
     ("kind", "wanted"),
     [
-        ("handouts", ["1 of 2", "2 of 2"] * 3),
+        ("handouts", ["1 of 1"] * 3),
         ("preparation", [f"{n} of 5" for n in range(1, 6)]),
         ("station_cards", ["1 of 1"] * 3),
     ],
