@@ -178,16 +178,11 @@ class StationRecipe:
 
 @dataclass(frozen=True, slots=True)
 class StationSheet:
-    """A station: who works there and what is weighed. `private` pairs names and notes.
-
-    `conflicts` say whose own bread there contains what they told us, and what was decided.
-    """
+    """A station: who works there and what is weighed."""
 
     name: str
     people: tuple[str, ...]
     recipes: tuple[StationRecipe, ...]
-    private: tuple[tuple[str, str], ...] = ()
-    conflicts: tuple[str, ...] = ()
 
     @property
     def leads(self) -> bool:

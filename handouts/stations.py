@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from decimal import Decimal
 
-from classes.core.demand import BROUGHT, DEMONSTRATION, TaughtAmounts, brought_in_words
+from classes.core.demand import TaughtAmounts
 from classes.plan import ClassPlan
 from handouts.safety.heeds import on_station
 from handouts.station_tables import (
@@ -19,9 +18,6 @@ from handouts.station_tables import (
 )
 from recipes.core.scaling import ComponentAmounts, PersonAmounts, Sheet
 from recipes.core.weighing import Weighing
-
-SIDE_BY_SIDE = 4
-
 
 Column = tuple[str, Sheet]
 Columns = Callable[[Sequence[PersonAmounts]], list[list[Column]]]
@@ -65,52 +61,6 @@ def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> Sta
         ),
         people=tuple(person.baker.name for person in people),
     )
-
-
-def demonstration_sheet(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
-    """What the instructor shows, without sums over several demonstrations."""
-    return _instructors_sheet(DEMONSTRATION, recipes, _shown_columns)
-
-
-def brought_sheet(recipes: Sequence[TaughtAmounts]) -> StationSheet | None:
-    """What the instructor brings ready-made, a column for each stage."""
-    return _instructors_sheet(BROUGHT, recipes, _brought_columns)
-
-
-def _instructors_sheet(
-    name: str,
-    recipes: Sequence[TaughtAmounts],
-    columns_of: Callable[[TaughtAmounts], list[list[Column]]],
-) -> StationSheet | None:
-    made = [
-        StationRecipe(
-            recipe.taught.formula.title,
-            recipe.taught.label,
-            tuple(_table(columns, None) for columns in tables),
-        )
-        for recipe in recipes
-        if (tables := columns_of(recipe))
-    ]
-    return StationSheet(name=name, people=(), recipes=tuple(made)) if made else None
-
-
-def _shown_columns(recipe: TaughtAmounts) -> list[list[Column]]:
-    shown = recipe.amounts.shown
-    return one_each(shown) if shown else []
-
-
-def _brought_columns(recipe: TaughtAmounts) -> list[list[Column]]:
-    brought = recipe.amounts.brought
-    columns = [(brought_in_words(recipe, dough), dough.sheet) for dough in brought]
-    return [columns] if columns else []
-
-
-def one_each(people: Sequence[PersonAmounts]) -> list[list[Column]]:
-    """A column for each person, in tables of about equal width."""
-    columns = [(person.baker.name, person.sheet) for person in people]
-    tables = math.ceil(len(columns) / SIDE_BY_SIDE)
-    width = math.ceil(len(columns) / tables)
-    return [columns[start : start + width] for start in range(0, len(columns), width)]
 
 
 def one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:

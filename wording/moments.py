@@ -22,6 +22,14 @@ def day_words(day: date) -> str:
     return f"{day:%A} {day.day} {day:%B}"
 
 
+def day_before(day: date, of_class: date) -> str:
+    """A day on or before that of a class: `Friday 3 May, the day before`."""
+    days = (of_class - day).days
+    if days <= 0:
+        return day_words(day)
+    return f"{day_words(day)}, {'the day' if days == 1 else f'{days} days'} before"
+
+
 def offset_words(offset: timedelta) -> str:
     """An offset such as `UTC+1`, `UTC−5` or `UTC+5:45`; `UTC` for none."""
     minutes = round(offset / timedelta(minutes=1))

@@ -17,7 +17,7 @@ from classes.amounts.exporting import amounts_csv, amounts_document
 from classes.core.diets.conflict_words import lines_for_staff
 from classes.core.diets.heeds import marked
 from classes.core.preparation import Preparation, preparation
-from classes.hours.feedings import said_feedings
+from classes.hours.morning import morning_of
 from classes.models import ClassSession
 from classes.models.journal import note_look
 from classes.plan import ClassPlan
@@ -89,7 +89,8 @@ def prepare(request: UserRequest, session: ClassSession, plan: ClassPlan) -> Htt
     context = {
         "session": session,
         "work": work,
-        "feedings": said_feedings(plan),
+        "morning": morning_of(plan),
+        "writing": plan.kitchen.writing,
         "ticks": ticks,
         "done": sum(key in ticks for key in keys),
         "all": len(keys),

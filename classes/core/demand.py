@@ -152,14 +152,13 @@ def class_amounts(needs: ClassNeeds) -> ClassAmounts:
     return ClassAmounts(recipes, pool(needs_of_all))
 
 
-def heads_in_words(recipe: TaughtAmounts) -> str:
-    """Such as `12 bakers, 1 demonstration, 12 loaves brought risen`."""
+def heads_in_words(recipe: TaughtAmounts, *, brought: bool = True) -> str:
+    """Such as `12 bakers, 1 demonstration, 12 loaves brought risen`; or only who is in class."""
     amounts = recipe.amounts
     counted = ((len(amounts.persons), "baker"), (len(amounts.shown), "demonstration"))
     words = [pieces_in_words(number, name) for number, name in counted if number]
-    return ", ".join(
-        [*words, *(brought_in_words(recipe, brought_dough) for brought_dough in amounts.brought)]
-    )
+    doughs = amounts.brought if brought else ()
+    return ", ".join([*words, *(brought_in_words(recipe, dough) for dough in doughs)])
 
 
 def brought_in_words(recipe: TaughtAmounts, dough: PersonAmounts) -> str:

@@ -21,9 +21,10 @@ from handouts.kinds.station_cards import StationCard
 from handouts.kinds.temperature_log import OF_BREAD, OF_DOUGH, TemperatureLog
 from handouts.labels.layout import LabelPaper
 from handouts.paper import Paper
+from handouts.preparing.placed import FROM_TUB, PlacedRecipe
 from handouts.recipe_card import RecipeCard
 from handouts.run_sheet.course import RunRow
-from handouts.station_tables import StationRecipe, StationSheet, StationTable
+from handouts.station_tables import StationRecipe, StationTable
 from recipes.core.heat.core_temperature import Core
 from recipes.core.numbers import ZERO
 from recipes.core.scaling.amount_lines import AmountLine
@@ -175,26 +176,48 @@ def _of_station_card(paper: StationCard, breads: Breads) -> Figures:
 
 @figures_of.register
 def _of_preparation(paper: PreparationList, breads: Breads) -> Figures:
-    for station in paper.stations:
-        yield from _of_sheet(station)
-    for recipe in paper.pooled:
-        at = f"{recipe.label}, for everybody"
-        yield mass(f"{at}, dough", recipe.sheet.weighed_dough_g)
-        for part in recipe.sheet.components:
-            for line in part.lines:
-                yield _of_line(at, part.name, line)
-        for ahead in recipe.ahead:
-            for taker, share_g in ahead.division.shares:
-                name = f"{recipe.label}, {taker}, {ahead.amounts.name} from the tub"
-                yield mass(name, share_g)
-    for aisle in paper.aisles:
-        for need in aisle.lines:
-            yield PaperFigure(f"needed, {need.ingredient.name}", f"{need.needed_g:.6f} g")
+    stations = {bench.name for bench in paper.benches}
+    for table in paper.tables:
+        at = f"{table.label}, for everybody"
+        for part in table.parts:
+            yield from (_of_line(at, part.name, row.pooled) for row in part.rows if row.pooled)
+        for n, place in enumerate(table.places):
+            if place.name in stations:
+                yield from _of_place(table, n, f"{table.label}, {place.name}")
+    for tub in paper.tubs:
+        for line in tub.amounts.lines:
+            yield _of_line(f"{tub.recipe}, for everybody", tub.amounts.name, line)
+        for taker, share_g in tub.division.shares:
+            yield mass(f"{tub.recipe}, {taker}, {tub.amounts.name} from the tub", share_g)
+    for item in (item for group in paper.groups for item in group.items):
+        if item.bought:
+            yield PaperFigure(f"needed, {item.name}", f"{item.bought.needed_g:.6f} g")
+    for dough in paper.doughs:
+        yield mass(f"{dough.name}, for everybody, dough", dough.uses[0].in_all.weighed)
 
 
-def _of_sheet(station: StationSheet) -> Figures:
-    for recipe in station.recipes:
-        yield from _of_station(recipe, station.name)
+def _of_place(table: PlacedRecipe, n: int, at: str) -> Figures:
+    """What a station weighs, for each person whose name nobody else there has, and together."""
+    rows = [("dough", table.total)]
+    rows += [(f"{tub.name.removesuffix(FROM_TUB)} from the tub", tub) for tub in table.tubs]
+    rows += [(f"{part.name}: {row.ingredient}", row) for part in table.parts for row in part.rows]
+    counted = Counter(name for names, _ in table.places[n].sheets for name in names)
+    masses: dict[str, Decimal] = {}
+    for of, row in rows:
+        cell = row.cells[n]
+        for one in cell.portions:
+            for name in (name for name in one.whose if counted[name] == 1):
+                yield mass(f"{at}, {name}, {of}", one.weighed)
+        whole = cell.together or cell.portions[0]
+        if row is table.total:
+            yield mass(f"{at}, dough", whole.weighed)
+            continue
+        if row in table.tubs:
+            yield mass(f"{at}, {of}", whole.weighed)
+        name = whole.name or row.name.removesuffix(FROM_TUB)
+        masses[name] = masses.get(name, ZERO) + whole.grams
+    for name, total_g in masses.items():
+        yield PaperFigure(f"{at}, all {name}", f"{plain(total_g)} g")
 
 
 def _of_station(recipe: StationRecipe, station: str) -> Figures:

@@ -1,174 +1,146 @@
-"""The assistant's paper: what to buy, what to make ahead, and a page for each station."""
+"""The assistant's paper: the morning by the clock, and one list of shopping and mise en place."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from itertools import groupby
 from typing import ClassVar
 
-from classes.core.demand import TaughtAmounts, heads_in_words
+from classes.core.diets.conflicts import Concerns
 from classes.core.money import Estimate
-from classes.core.shopping import ShoppingLine, ShoppingList
-from classes.hours.feedings import said_feedings
+from classes.hours.morning import MadeTub, Morning, morning_of, tubs_of
 from classes.plan import ClassPlan
 from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
 from handouts.kinds.allergen_sheet import IN_PRIVATE
 from handouts.paper import Paper, paper_head
-from handouts.recipe_card import RecipeStep, steps_of
-from handouts.safety.heeds import conflicts_at
-from handouts.safety.values import FOOD, Hazard
-from handouts.station_tables import StationSheet
-from handouts.stations import brought_sheet, demonstration_sheet, one_each, stations_of
+from handouts.preparing.arranged import ListBy
+from handouts.preparing.listed import DOUGHS, Group, Item, listed
+from handouts.preparing.placed import PlacedRecipe, placed, places_of, side_by_side
+from handouts.safety.heeds import conflicts_in_words
+from handouts.safety.values import FOOD, HEAT
 from recipes.core.allergens import AllergensFound, found_in
-from recipes.core.choices import StepKind
-from recipes.core.scaling import ComponentAmounts, Division, Sheet
 
-# What the assistant does: weigh, make ahead, cook.
-PREPARING = FOOD | {Hazard.STOVE}
+PREPARING = FOOD | HEAT
 
 
 @dataclass(frozen=True, slots=True)
-class Aisle:
-    """The shopping lines of one aisle."""
+class Bench:
+    """Who stands at a station, and what they must not eat: names with words, and conflicts.
 
-    name: str
-    lines: tuple[ShoppingLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Ahead:
-    """A component that is made for everybody in one tub, and how the tub is divided."""
-
-    amounts: ComponentAmounts
-    division: Division
-
-
-@dataclass(frozen=True, slots=True)
-class PooledRecipe:
-    """A recipe for the whole class, including handling loss, and what of it is made ahead.
-
-    `heads` says in words whom it is for; `prepare` has the recipe's steps before the class.
+    Each conflict, in words, comes with whether it is still open.
     """
 
-    title: str
-    label: str
-    sheet: Sheet
-    heads: str
-    ahead: tuple[Ahead, ...]
-    prepare: tuple[RecipeStep, ...]
-
-    @property
-    def dough_parts(self) -> tuple[ComponentAmounts, ...]:
-        """The parts that are mixed into the dough."""
-        return tuple(part for part in self.sheet.components if part.kind.goes_into_dough)
-
-    @property
-    def other_parts(self) -> tuple[ComponentAmounts, ...]:
-        """Filling, wash and topping."""
-        return tuple(part for part in self.sheet.components if not part.kind.goes_into_dough)
-
-    @property
-    def has_parts(self) -> bool:
-        """Whether the parts need their names."""
-        return len(self.sheet.components) > 1
-
-    @property
-    def has_coarse(self) -> bool:
-        parts = self.sheet.components
-        return any(line.weighed.coarse for part in parts for line in part.lines)
+    name: str
+    people: tuple[str, ...]
+    private: tuple[tuple[str, str], ...]
+    conflicts: tuple[tuple[str, bool], ...]
 
 
 @dataclass(frozen=True, kw_only=True)
 class PreparationList(Paper):
-    """The assistant's paper: shopping, what is made ahead, and a page for each station.
+    """The assistant's paper. Only the tables of one arrangement are printed, with equal amounts.
 
-    `brought` is what the instructor makes at home and brings, `demonstration` what is shown.
-    `feedings` say when starters are fed, and with how much.
+    `tables` have every recipe with as many stations as fit side by side.
     """
 
     template: ClassVar[str] = "handouts/preparation.html"
     style: ClassVar[str] = "preparation"
 
-    aisles: tuple[Aisle, ...]
-    tap: tuple[ShoppingLine, ...]
+    by: ListBy
+    morning: Morning
+    benches: tuple[Bench, ...]
+    groups: tuple[Group, ...]
     cash_out: Estimate
     handling_loss_percent: Decimal
     allergens: AllergensFound
-    pooled: tuple[PooledRecipe, ...]
-    stations: tuple[StationSheet, ...]
-    demonstration: StationSheet | None
-    brought: StationSheet | None = None
-    feedings: tuple[str, ...] = ()
+    tubs: tuple[MadeTub, ...]
+    tables: tuple[PlacedRecipe, ...]
+
+    @property
+    def is_by_station(self) -> bool:
+        return self.by is ListBy.STATION
+
+    @property
+    def doughs(self) -> tuple[Item, ...]:
+        """Every dough, with the sum of its lines."""
+        return tuple(one for group in self.groups if group.name == DOUGHS for one in group.items)
+
+    @property
+    def has_coarse(self) -> bool:
+        """Whether anything is weighed in steps that are large for it."""
+        return any(
+            use.is_coarse for group in self.groups for one in group.items for use in one.uses
+        )
+
+    @property
+    def is_told(self) -> bool:
+        """Whether anybody told what they must not eat."""
+        return any(bench.private or bench.conflicts for bench in self.benches)
+
+    @property
+    def has_together(self) -> bool:
+        """Whether a station has amounts of several people together."""
+        return any(place.together for table in self.tables for place in table.places)
 
 
-def preparation_list(plan: ClassPlan, printed_at: datetime) -> PreparationList:
+def preparation_list(
+    plan: ClassPlan, printed_at: datetime, by: ListBy = ListBy.STATION
+) -> PreparationList:
     """The assistant's list, with what people must not eat. Raises NothingTaught."""
-    recipes, shopping = plan.amounts.recipes, plan.shopping
-    told, head = plan.concerns, paper_head(plan, printed_at)
+    head, shopping = paper_head(plan, printed_at), plan.shopping
+    recipes = [(recipe, places_of(plan, recipe)) for recipe in plan.amounts.recipes]
+    everywhere = [(recipe, placed(recipe, places)) for recipe, places in recipes]
     return PreparationList(
         head=head,
         hazards=head.hazards & PREPARING,
-        aisles=_aisles(shopping),
-        tap=tuple(line for line in shopping.lines if line.supply.tap),
+        by=by,
+        morning=morning_of(plan),
+        benches=tuple(_benches(plan)),
+        groups=listed(shopping, everywhere),
         cash_out=shopping.cash_out,
         handling_loss_percent=plan.handling_loss_percent,
         allergens=found_in(line.ingredient for line in shopping.lines),
-        pooled=tuple(
-            PooledRecipe(
-                title=recipe.taught.formula.title,
-                label=recipe.taught.label,
-                sheet=recipe.amounts.pooled,
-                heads=heads_in_words(recipe),
-                ahead=tuple(_ahead(recipe)),
-                prepare=steps_of(plan, plan.revisions[recipe.taught.revision], {StepKind.PREPARE}),
-            )
-            for recipe in recipes
+        tubs=tuple(tub for recipe in plan.amounts.recipes for tub in tubs_of(recipe)),
+        tables=tuple(
+            placed(recipe, some) for recipe, places in recipes for some in side_by_side(places)
         ),
-        stations=tuple(
-            replace(
+    )
+
+
+def _benches(plan: ClassPlan) -> Iterator[Bench]:
+    """The stations with somebody at them, in the kitchen's order."""
+    for station in plan.stations:
+        told = [student for student in plan.students if student.station == station]
+        here = [person for person in plan.concerns if person.eater.station == station]
+        if people := tuple(person.name for person in plan.people if person.station == station):
+            yield Bench(
                 station,
-                private=_must_not_eat(plan, station.name),
-                conflicts=conflicts_at(told, station.name),
+                people,
+                tuple(
+                    (student.name, student.told or IN_PRIVATE)
+                    for student in told
+                    if student.told or student.wants_privacy
+                ),
+                tuple(one for person in here for one in _conflicts(person)),
             )
-            for station in stations_of(plan, one_each, on_wall=False)
-        ),
-        demonstration=demonstration_sheet(recipes),
-        brought=brought_sheet(recipes),
-        feedings=said_feedings(plan),
-    )
 
 
-def _aisles(shopping: ShoppingList) -> tuple[Aisle, ...]:
-    bought = (line for line in shopping.lines if not line.supply.tap)
-    by_aisle = groupby(bought, key=lambda line: line.supply.aisle)
-    return tuple(Aisle(name, tuple(lines)) for name, lines in by_aisle)
-
-
-def _ahead(recipe: TaughtAmounts) -> Iterator[Ahead]:
-    bulk = (part for part in recipe.amounts.pooled.components if part.kind.made_in_bulk)
-    for part, division in zip(bulk, recipe.amounts.divisions, strict=True):
-        yield Ahead(part, division)
-
-
-def _must_not_eat(plan: ClassPlan, station: str) -> tuple[tuple[str, str], ...]:
-    return tuple(
-        (student.name, student.told or IN_PRIVATE)
-        for student in plan.students
-        if (student.told or student.wants_privacy) and student.station == station
-    )
+def _conflicts(person: Concerns) -> Iterator[tuple[str, bool]]:
+    words = conflicts_in_words(person)
+    for conflict, said in zip(person.conflicts, words, strict=True):
+        yield f"{person.eater.name}, {said}", conflict.is_open
 
 
 def _leaves(material: Material) -> Leaves:
-    return only([preparation_list(material.plan, material.at)])
+    return only([preparation_list(material.plan, material.at, material.sheets.list_by)])
 
 
 KIND = PaperKind(
     "preparation",
     "Shopping and mise en place",
-    "What to buy, what to make ahead, and a page for each station to check off.",
+    "The morning by the clock, what to buy, and what to weigh: by station or by ingredient.",
     AHEAD,
     _leaves,
     private=True,

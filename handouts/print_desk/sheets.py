@@ -8,6 +8,7 @@ from typing import Self
 
 from classes.models import Pack
 from handouts.labels.sheets import PLAIN, LabelLayout
+from handouts.preparing.arranged import ListBy
 from handouts.press.render import PageSize
 from wording.writing import Writing
 
@@ -21,10 +22,11 @@ class OtherSize(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class PrintSheets:
-    """Papers on sheets of `page_size`, and labels on sheets of that size too."""
+    """Papers on sheets of `page_size`, labels on sheets of that size too, and a list's order."""
 
     page_size: PageSize = PageSize.A4
     labels: LabelLayout = PLAIN[PageSize.A4]
+    list_by: ListBy = ListBy.STATION
 
     @classmethod
     def of(cls, page_size: str = "", labels: str = "") -> Self:

@@ -64,7 +64,7 @@ def _marked_part(part: RecipePart, lines: Lines) -> RecipePart:
         replace(line, concern=lines.get((name, line.amount.ingredient.key), ""))
         for line in part.lines
     )
-    concern = _of_part(name, lines) if part.amounts.kind.made_in_bulk else ""
+    concern = part_words(name, lines) if part.amounts.kind.made_in_bulk else ""
     return replace(part, lines=tuple(marked), concern=concern)
 
 
@@ -132,16 +132,6 @@ def _decided_on_wall(conflict: Conflict) -> str:
     return words.get(conflict.decided.way, "ask the instructor") if conflict.decided else ""
 
 
-def conflicts_at(people: Iterable[Concerns], station: str) -> tuple[str, ...]:
-    """Whose own bread at a station contains what they told us, and decisions: for the staff."""
-    return tuple(
-        f"{person.eater.name}, {words}".translate(TURNS)
-        for person in people
-        if person.eater.station == station
-        for words in conflicts_in_words(person)
-    )
-
-
 def conflicts_in_words(person: Concerns) -> tuple[str, ...]:
     """Somebody's conflicts, each with what was decided: for the staff."""
     return tuple(
@@ -163,18 +153,23 @@ def on_station(
     recipe: StationRecipe, station: str, people: Iterable[Concerns], *, on_wall: bool
 ) -> StationRecipe:
     """A recipe at a station with a mark on each row that concerns somebody there."""
+    shown = lines_at(station, recipe.taught, people, on_wall=on_wall)
+    if not shown:
+        return recipe
+    return replace(recipe, tables=tuple(_marked_table(table, shown) for table in recipe.tables))
+
+
+def lines_at(station: str, taught: str, people: Iterable[Concerns], *, on_wall: bool) -> Lines:
+    """The words beside the lines of a recipe that concern somebody at a station."""
     lines: dict[tuple[str, str], list[str]] = {}
     here = (person for person in people if person.eater.station == station)
     for person in here:
         for conflict in person.conflicts:
             for place in conflict.left:
-                if place.taught == recipe.taught:
+                if place.taught == taught:
                     words = _row_words(conflict, place, on_wall=on_wall)
                     lines.setdefault((place.component, place.ingredient_key), []).append(words)
-    if not lines:
-        return recipe
-    shown = {key: "; ".join(dict.fromkeys(words)) for key, words in lines.items()}
-    return replace(recipe, tables=tuple(_marked_table(table, shown) for table in recipe.tables))
+    return {key: "; ".join(dict.fromkeys(words)) for key, words in lines.items()}
 
 
 def _row_words(conflict: Conflict, place: Occurrence, *, on_wall: bool) -> str:
@@ -187,11 +182,11 @@ def _marked_table(table: StationTable, lines: Lines) -> StationTable:
     return replace(
         table,
         parts=tuple(_marked_rows(part, lines) for part in table.parts),
-        tubs=tuple(replace(tub, concern=_of_part(tub.name, lines)) for tub in table.tubs),
+        tubs=tuple(replace(tub, concern=part_words(tub.name, lines)) for tub in table.tubs),
     )
 
 
-def _of_part(name: str, lines: Lines) -> str:
+def part_words(name: str, lines: Lines) -> str:
     """The words for a part that comes from a tub: those of all that is in it."""
     return "; ".join(dict.fromkeys(words for (part, _), words in lines.items() if part == name))
 

@@ -9,10 +9,12 @@ import pytest
 
 from classes.core.money import Estimate, Money
 from classes.core.regions import Region
+from classes.hours.morning import Morning
 from handouts.kinds.handout import Handout
 from handouts.kinds.preparation import PreparationList
 from handouts.kinds.station_cards import StationCard
 from handouts.paper import NothingTaught, PaperHead
+from handouts.preparing.arranged import ListBy
 from handouts.safety.cautions import cautions_for
 from handouts.safety.values import Hazard
 from handouts.station_tables import StationRecipe
@@ -41,14 +43,15 @@ def head(**fields):
 OWN_FIELDS = {
     Handout: {"name": "Ada", "station": "Bench 1", "recipes": ()},
     PreparationList: {
-        "aisles": (),
-        "tap": (),
+        "by": ListBy.STATION,
+        "morning": Morning(()),
+        "benches": (),
+        "groups": (),
         "cash_out": Estimate(Money(0, "EUR")),
         "handling_loss_percent": Decimal(0),
         "allergens": found_in(()),
-        "pooled": (),
-        "stations": (),
-        "demonstration": None,
+        "tubs": (),
+        "tables": (),
     },
     StationCard: {
         "station": "Bench 1",

@@ -1,18 +1,24 @@
 """From a class to papers: the plan are those of the class, and privacy is kept."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from django.test.utils import CaptureQueriesContext
 
+from classes.core.demand import TaughtAmounts
+from classes.core.keys import PersonKey
 from classes.enrollment.models import Enrollment
 from classes.models import TaughtRecipe
 from handouts.kinds.handout import handouts
 from handouts.kinds.preparation import preparation_list
 from handouts.kinds.station_cards import station_cards
 from handouts.paper import NothingTaught
+from handouts.preparing.listed import listed
+from handouts.preparing.placed import placed, places_of
 from handouts.safety.hazards import hazards_of
 from handouts.safety.values import ALWAYS, Hazard
+from recipes.core.scaling import scale
 from recipes.models import Ingredient, Revision
 from tests.factories import KitchenFactory, RevisionFactory, planned_class
 from tests.handouts.conftest import NOW, another_class, plan_of
@@ -48,7 +54,7 @@ def test_everybody_on_the_roster_gets_a_handout_and_empty_seats_get_none(demo):
     assert len(plan.people) == 12
     papers = handouts(plan, roster(plan), NOW)
     assert [paper.name for paper in papers] == [one.name for one in roster(plan)]
-    listed = preparation_list(plan, NOW).stations
+    listed = preparation_list(plan, NOW).benches
     assert [name for station in listed for name in station.people][5:] == [
         f"Seat {n}" for n in range(6, 13)
     ]
@@ -104,35 +110,73 @@ def test_a_station_with_nobody_has_no_card(demo):
     assert [card.station for card in station_cards(plan_of(demo), NOW)] == ["Bench 1"]
 
 
-def test_station_tables_hold_the_stations_and_everybodys_amounts(plan):
+def weighed(portions):
+    return [(one.weighed, one.exact_g) for one in portions]
+
+
+def lines_of(sheet):
+    return [(line.weighed, line.exact_g) for part in sheet.components for line in part.lines]
+
+
+def test_the_list_holds_the_stations_and_everybodys_amounts(plan):
     amounts = plan.amounts.recipes[0].amounts
-    paper = preparation_list(plan, NOW)
-    for station, at in zip(paper.stations, amounts.stations, strict=True):
-        (table,) = station.recipes[0].tables
-        rows = table.parts[0].rows
-        assert table.columns == tuple(baker.name for baker in at.bakers)
-        assert [row.together for row in rows] == list(at.sheet.components[0].lines)
-        assert {row.each for row in rows} == {
-            (line,) * 4 for line in amounts.persons[0].sheet.components[0].lines
+    (table,) = preparation_list(plan, NOW).tables
+    (part,) = table.parts
+    for n, at in enumerate(amounts.stations):
+        cells = [row.cells[n] for row in part.rows]
+        assert {cell.portions[0].whose for cell in cells} == {
+            tuple(baker.name for baker in at.bakers)
         }
-        assert table.together_lines_g == at.sheet.weighed_dough_g == Decimal("2081.3")
-        assert table.totals == ((Decimal("520.8"), Decimal(520)),) * 4
+        assert weighed(cell.together for cell in cells) == lines_of(at.sheet)
+        assert weighed(cell.portions[0] for cell in cells) == lines_of(amounts.persons[0].sheet)
+        total = table.total.cells[n]
+        assert total.together.grams == at.sheet.weighed_dough_g == Decimal("2081.3")
+        assert [(one.grams, one.exact_g) for one in total.portions] == [(Decimal("520.8"), 520)]
 
 
-def test_five_people_stand_in_two_tables_and_only_the_first_leads(demo):
-    Enrollment.objects.filter(session=demo, position__lt=5).update(station=demo.stations.first())
-    station = preparation_list(plan_of(demo), NOW).stations[0]
-    tables = station.recipes[0].tables
-    assert [len(table.columns) for table in tables] == [3, 2]
-    assert [table.leads for table in tables] == [True, False]
+def test_eight_places_stand_in_two_tables_of_four(demo):
+    session = another_class(demo, "Hearth loaf", students=7)
+    for n, student in enumerate(session.enrollments.all()):
+        student.station = session.kitchen.stations.create(position=20 + n, name=f"Table {n}")
+        student.save()
+        session.stations.add(student.station)
+    tables = preparation_list(plan_of(session), NOW).tables
+    assert [len(table.places) for table in tables] == [4, 4]
+    assert tables[1].places[-1].name == "Demonstration"
+
+
+def test_whoever_weighs_another_amount_at_a_station_is_named(demo):
+    ada = demo.enrollments.first()
+    plan = plan_of(demo)
+    twice = replace(
+        plan.amounts.recipes[0].amounts.demand.bakers[0], pieces=2, key=PersonKey.student(ada.pk)
+    )
+    demand = plan.amounts.recipes[0].amounts.demand
+    recipe = TaughtAmounts(
+        plan.amounts.recipes[0].taught,
+        scale(
+            plan.amounts.recipes[0].taught.formula,
+            replace(demand, bakers=(twice, *demand.bakers[1:])),
+        ),
+    )
+    row = placed(recipe, places_of(plan, recipe)).parts[0].rows[0]
+    assert [(one.whose, one.grams) for one in row.cells[0].portions] == [
+        (("Ada Fennimore",), 517),
+        (("Bram Okell", "Cass Thornby", "Dov Larkspur"), 259),
+    ]
+    assert row.cells[0].named
+    assert not row.cells[1].named
+    listing = listed(plan.shopping, [(recipe, placed(recipe, places_of(plan, recipe)))])
+    flour = next(one for group in listing for one in group.items if one.name == "Bread flour")
+    assert [(one.times, one.portion.grams, one.named) for one in flour.uses[0].each] == [
+        (12, 259, False),
+        (1, 517, True),
+    ]
 
 
 def test_somebody_alone_at_a_station_is_not_added_up(demo):
-    station = preparation_list(
-        plan_of(another_class(demo, "Hearth loaf", students=3)), NOW
-    ).stations[0]
-    assert len(station.people) == 1
-    assert not station.leads
+    (table,) = preparation_list(plan_of(another_class(demo, "Hearth loaf", students=3)), NOW).tables
+    assert [cell.together for cell in table.total.cells] == [None] * 4
 
 
 def test_people_with_the_same_dough_share_a_column_of_the_card(plan):
@@ -143,12 +187,11 @@ def test_people_with_the_same_dough_share_a_column_of_the_card(plan):
 def test_a_tub_is_divided_as_the_plan_divides_it(two_day):
     (division,) = two_day.amounts.recipes[0].amounts.divisions
     paper = preparation_list(two_day, NOW)
-    (ahead,) = paper.pooled[0].ahead
-    assert ahead.division == division
-    shares = [station.recipes[0].tables[0].tubs[0].together[0].grams for station in paper.stations]
+    (tub,) = paper.tubs
+    assert tub.division == division
+    shares = [cell.together.grams for cell in paper.tables[0].tubs[0].cells]
     assert shares == [share for _, share in division.shares]
     assert sum(shares) + division.kept_back_g == division.weighed_g == Decimal(1859)
-    assert [step.waiting_min for step in paper.pooled[0].prepare] == [720]
 
 
 def test_two_tubs_of_the_same_name_keep_their_own_shares(db):
@@ -175,22 +218,23 @@ def test_what_is_printed_from_a_tub_is_in_the_total_of_its_column(two_day):
     assert table.each_lines_g == (table.tubs[0].each[0][0].grams + sum(own),)
 
 
-def test_every_demonstration_stands_beside_the_others_without_a_sum(demo):
+def test_every_demonstration_is_counted_without_a_sum(demo):
     TaughtRecipe.objects.filter(session=demo).update(demonstration_batches=2)
-    shown = preparation_list(plan_of(demo), NOW).demonstration
-    (table,) = shown.recipes[0].tables
-    assert table.columns == ("Demonstration 1", "Demonstration 2")
-    assert not table.leads
+    (table,) = preparation_list(plan_of(demo), NOW).tables
+    (shown,) = table.total.cells[-1].portions
+    assert shown.whose == ("Demonstration 1", "Demonstration 2")
+    assert table.total.cells[-1].together is None
 
 
-def test_what_the_instructor_brings_stands_on_a_page_of_its_own(demo):
+def test_what_the_instructor_brings_has_a_column_for_each_stage(demo):
     TaughtRecipe.objects.filter(session=demo).update(brings_mixed=True, brings_shaped=True)
-    paper = preparation_list(plan_of(demo), NOW)
-    (table,) = paper.brought.recipes[0].tables
-    assert table.columns == ("13 loaves brought mixed", "13 loaves brought shaped")
-    assert table.each_dough_g == (13 * 520, 13 * 520)
-    assert not table.leads
-    assert paper.demonstration.recipes[0].tables[0].columns == ("Demonstration",)
+    (table,) = preparation_list(plan_of(demo), NOW).tables
+    assert [place.name for place in table.places[3:]] == [
+        "Demonstration",
+        "13 loaves brought mixed",
+        "13 loaves brought shaped",
+    ]
+    assert [cell.portions[0].exact_g for cell in table.total.cells[4:]] == [13 * 520] * 2
 
 
 def test_people_of_a_variant_are_brought_their_variant(demo):
@@ -213,14 +257,14 @@ def test_people_of_a_variant_are_brought_their_variant(demo):
     }
 
 
-def test_a_class_without_demonstrations_has_no_page_for_them(two_day):
-    paper = preparation_list(two_day, NOW)
-    assert (paper.demonstration, paper.brought) == (None, None)
+def test_a_class_without_demonstrations_has_no_column_for_them(two_day):
+    (table,) = preparation_list(two_day, NOW).tables
+    assert [place.name for place in table.places] == ["Bench 1", "Bench 2", "Bench 3"]
 
 
 def test_what_people_must_not_eat_stands_at_their_station_on_the_list(plan):
-    stations = preparation_list(plan, NOW).stations
-    assert [station.private for station in stations] == [
+    benches = preparation_list(plan, NOW).benches
+    assert [bench.private for bench in benches] == [
         (("Cass Thornby", "sesame"),),
         (("Gwen Marlow", "walnuts and other tree nuts"),),
         (),
@@ -230,8 +274,8 @@ def test_what_people_must_not_eat_stands_at_their_station_on_the_list(plan):
 def test_marked_allergens_stand_on_the_list_before_the_words(demo):
     told = {"allergens": ["sesame", "milk"], "must_not_eat": "no butter", "diet": "told"}
     demo.enrollments.filter(name="Gwen Marlow").update(**told)
-    stations = preparation_list(plan_of(demo), NOW).stations
-    assert stations[1].private == (("Gwen Marlow", "sesame, milk; no butter"),)
+    benches = preparation_list(plan_of(demo), NOW).benches
+    assert benches[1].private == (("Gwen Marlow", "sesame, milk; no butter"),)
 
 
 def test_what_people_must_not_eat_is_in_no_other_paper(plan):

@@ -46,7 +46,7 @@ def test_nobodys_own_words_hang_on_the_wall(cards):
 
 
 def test_the_list_for_the_assistant_tells_marked_allergens_and_privacy(demo, cards):
-    stations = preparation_list(plan_of(demo), NOW).stations
+    stations = preparation_list(plan_of(demo), NOW).benches
     assert stations[0].private == (
         ("Cass Thornby", "sesame"),
         ("Dov Larkspur", IN_PRIVATE),

@@ -74,7 +74,7 @@ def test_the_shopping_says_how_many_eggs_to_buy_and_what_is_left_of_them(
 def test_the_paper_says_the_same(session):
     planned = ClassSession.objects.with_plan().get(pk=session.pk)
     paper = preparation_list(class_plan(planned), timezone.now())
-    told = words(render_to_string("handouts/_shopping.html", {"paper": paper}))
+    told = words(render_to_string("handouts/_list.html", {"paper": paper}))
     for said in (EGGS, YOLKS, WHITES, "3 × 300 g", "as egg, whole"):
         assert said in told
 

@@ -16,7 +16,7 @@ from django.utils.html import escape
 from classes.core.hours.ahead.everything import ahead_of
 from classes.core.hours.ahead.starters import feedings_unsaid
 from classes.demo import COUNTRY_SOURDOUGH, HEARTH_LOAF
-from classes.hours.feedings import said_feedings
+from classes.hours.morning import morning_of
 from classes.models import Kitchen
 from classes.selectors import class_plan, planned_class
 from handouts.kinds.preparation import preparation_list
@@ -122,22 +122,31 @@ def test_what_is_missing_is_said(instructor, instructor_client, written, said):
 def test_pages_and_papers_say_it_by_the_clock(instructor, instructor_client):
     session = sourdough(instructor)
     plan = class_plan(planned_class(session.pk))
-    first, second, levain = said_feedings(plan)
-    assert "Proposal: refresh Sourdough starter, whole wheat for Country sourdough." in first
-    assert "Feed the starter: Levain for Country sourdough." in levain
+    first, second, levain = (row for row in morning_of(plan).rows if row.task.feeds)
+    assert first.task.title == (
+        "Proposal: refresh Sourdough starter, whole wheat for Country sourdough"
+    )
+    assert levain.task.title == "Feed the starter: Levain for Country sourdough"
+    assert [tub.amounts.name for tub in levain.tubs] == ["Levain"]
     starts = plan.hours.moment(fed(planned(session)[1])[1].starts)
-    assert second.startswith(f"{starts.beside(plan.hours.moment(0).date)}: ")
+    assert second.clock == starts.clock
     paper = preparation_list(plan, session.starts_at)
-    assert paper.feedings == (first, second, levain)
-    assert escape(second) in to_html(paper)
+    assert paper.morning == morning_of(plan)
+    html = {"paper": to_html(paper)}
     for page in ("preparation", "hours"):
-        html = instructor_client.get(f"/classes/{session.code}/{page}/").content.decode()
-        assert "Proposal: refresh Sourdough starter, whole wheat for Country sourdough" in html
+        address = f"/classes/{session.code}/{page}/"
+        html[page] = instructor_client.get(address).content.decode()
+    for where, text in html.items():
+        assert escape(second.task.text) in text, where
+        assert second.clock in text, where
+        assert escape(first.task.title) in text, where
 
 
 def test_a_class_without_a_starter_says_nothing_of_feeding(instructor):
     session = sourdough(instructor, HEARTH_LOAF)
-    assert said_feedings(class_plan(planned_class(session.pk))) == ()
+    morning = morning_of(class_plan(planned_class(session.pk)))
+    assert not [row for row in morning.rows if row.task.feeds]
+    assert "starter" not in " ".join(morning.missing)
 
 
 def test_a_warmer_hall_ripens_it_sooner(instructor):

@@ -196,7 +196,7 @@ def paper_text(session):
 
     planned = ClassSession.objects.with_plan().get(pk=session.pk)
     paper = preparation_list(class_plan(planned), timezone.now())
-    html = render_to_string("handouts/_shopping.html", {"paper": paper})
+    html = render_to_string("handouts/_list.html", {"paper": paper})
     return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", html))
 
 

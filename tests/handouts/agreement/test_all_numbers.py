@@ -190,13 +190,28 @@ def preparation(papers):
     return tag
 
 
+LIST = "Shopping, and what is weighed"
+NO_LINES = ("From the tubs", "Doughs")
+
+
+def listed(papers):
+    """The rows of the list by what they stand in: the name of the group and of the ingredient."""
+    group = item = ""
+    for row in table_under(preparation(papers), LIST)[1:]:
+        if len(row) == 1:
+            group = row[0]
+        elif len(row) > 3:
+            item = row[0] if len(row) != 4 or group in NO_LINES else item
+            yield group, item, row
+
+
 def test_the_shopping_is_that_of_the_export(papers):
-    rows = table_under(preparation(papers), "Shopping")[1:]
-    rows = [row for row in rows if len(row) in (3, 6)]
     left = {line["ingredient"]: line for line in papers.export["shopping"]}
-    for name, *cells in rows:
-        ingredient = max((one for one in left if name.startswith(one)), key=len)
-        line = left.pop(ingredient)
+    for _, _, row in listed(papers):
+        if len(row) == 4:
+            continue
+        ingredient = max((one for one in left if row[0].startswith(one)), key=len)
+        line, cells = left.pop(ingredient), row[3:]
         assert rounds_to(line["exact_g"], cells[0])
         if line["from_tap"]:
             assert cells[1:] == [""]
@@ -215,37 +230,56 @@ def test_the_shopping_is_that_of_the_export(papers):
     assert left == {}
 
 
+def use_of(papers, recipe, line):
+    """How the list names a part of a recipe: not at all if it is the one dough of the class."""
+    title = recipe.rpartition(", ")[0] if len(papers.export["recipes"]) > 1 else ""
+    is_dough = line["in_dough"] and line["component"] not in papers.bulk(recipe)
+    return ": ".join(filter(None, (title, "" if is_dough else line["component"])))
+
+
 def test_the_pooled_lines_are_those_of_the_export(papers):
-    pooled = {
-        h2.removesuffix(", for everybody"): columns_of(table_under(preparation(papers), h2))[
-            "Weigh, g"
-        ]
-        for _, h2, _ in tables_of(preparation(papers))
-        if h2.endswith(", for everybody")
-    }
-    wanted = dict(entries(papers, "pooled"))
-    assert set(pooled) == set(wanted)
-    for recipe, entry in wanted.items():
-        assert_lines(pooled[recipe], whole(entry), entry)
+    rows = [(item, row) for group, item, row in listed(papers) if group not in NO_LINES and row[1]]
+    for recipe, entry in entries(papers, "pooled"):
+        for line in whole(entry):
+            use = use_of(papers, recipe, line)
+            (found,) = (
+                (item, row)
+                for item, row in rows
+                if item.startswith(line["ingredient"])
+                and (row[0] == use if len(row) == 4 else row[0].endswith(use))
+            )
+            rows.remove(found)
+            assert Decimal(found[1][1].removeprefix("◆ ")) == Decimal(line["weighed_g"])
+            assert rounds_to(line["exact_g"], found[1][2])
+    assert rows == []
+
+
+def test_the_sum_of_every_dough_is_that_of_its_pooled_lines(papers):
+    doughs = [row for group, _, row in listed(papers) if group == "Doughs"]
+    wanted = list(entries(papers, "pooled"))
+    assert len(doughs) == len(wanted)
+    for row, (recipe, entry) in zip(doughs, wanted, strict=True):
+        assert row[0].startswith(recipe)
+        lines = sum(Decimal(one["weighed_g"]) for one in whole(entry) if one["in_dough"])
+        assert Decimal(row[1]) == lines
+        assert rounds_to(entry["dough_exact_g"], row[2])
 
 
 def test_a_tub_is_divided_as_in_the_export(papers):
-    divided = {
-        h2.removeprefix("Ahead: "): rows_of(table)[1:]
-        for _, h2, table in tables_of(preparation(papers))
-        if h2.startswith("Ahead: ")
-    }
-    assert len(divided) == len(papers.export["divided"])
+    text = preparation(papers).text
+    assert text.count("made in one tub: ") == len(papers.export["divided"])
     for tub in papers.export["divided"]:
-        title = tub["recipe"].rpartition(", ")[0]
-        rows = {row[0]: Decimal(row[1]) for row in divided[f"{tub['component']}, {title}"]}
-        wanted = {one["name"]: Decimal(one["weighed_g"]) for one in tub["shares"]}
-        if Decimal(tub["kept_back_g"]):
-            wanted["Kept back, for handling loss"] = Decimal(tub["kept_back_g"])
-        assert rows == wanted | {"The tub": sum(wanted.values())}
-        words = rf"Made in one tub from the amounts above: {tub['weighed_g']} g \(([\d.]+) g exact"
-        (exact,) = re.findall(words, preparation(papers).text)
+        named = re.escape(f"{tub['component']}, {tub['recipe']}")
+        made, exact, taken = re.search(
+            rf"{named} ?, made in one tub: ([\d.]+) g \(([\d.]+) g exact\).*?Take, in grams: (.*)",
+            text,
+        ).groups()
+        assert Decimal(made) == Decimal(tub["weighed_g"])
         assert rounds_to(tub["exact_g"], exact)
+        shares = [f"{one['name']} {Decimal(one['weighed_g'])}" for one in tub["shares"]]
+        if Decimal(tub["kept_back_g"]):
+            shares.append(f"kept back, for handling loss, {tub['kept_back_g']}")
+        assert taken.startswith(" ".join(shares))
 
 
 # At the bench
@@ -270,11 +304,35 @@ def own_column(columns, name):
     return columns[column]
 
 
-@pytest.mark.parametrize(
-    ("kind", "top"), [("preparation", "Grams, and exactly"), ("station-cards", "Grams")]
-)
-def test_stations_and_their_people_weigh_the_lines_of_the_export(papers, kind, top):
-    found = benches(papers, papers.of(kind).values(), top)
+NAMED = re.compile(r"(.*?)(?: each ([\d.]+))?(?: ·)?(?: all ([\d.]+))?")
+
+
+def at_places(papers):
+    """What the assistant's tables say, as columns of each place: together, and each."""
+    found = defaultdict(lambda: defaultdict(list))
+    for _, recipe, table in tables_of(preparation(papers)):
+        head, *rows = rows_of(table)
+        if head[0] != "Grams, and exactly":
+            continue
+        many = {one["station"] for _, one in entries(papers, "stations") if len(one["people"]) > 1}
+        for row in (row for row in rows if len(row) == len(head)):
+            name, each, whole = NAMED.fullmatch(row[0]).groups()
+            name = name.replace("Dough, lines added", "Lines added")
+            for place, cell in zip(head[1:], row[1:], strict=True):
+                figures, columns = FIGURE.findall(cell), found[place, recipe]
+                if place in many:
+                    weighed, exact = figures.pop(0), whole or figures.pop(0)
+                    columns["Together"].append((name, weighed, exact))
+                weighed, exact = figures.pop(0), each or figures.pop(0)
+                columns["Each"].append((name, weighed, exact))
+                assert figures == []
+    return found
+
+
+@pytest.mark.parametrize("kind", ["preparation", "station-cards"])
+def test_stations_and_their_people_weigh_the_lines_of_the_export(papers, kind):
+    is_list = kind == "preparation"
+    found = at_places(papers) if is_list else benches(papers, papers.of(kind).values(), "Grams")
     for recipe, entry in entries(papers, "stations"):
         station = entry["station"]
         columns = found.pop((station, recipe))
@@ -287,24 +345,23 @@ def test_stations_and_their_people_weigh_the_lines_of_the_export(papers, kind, t
         assert ("Together" in columns) == (len(people) > 1)
         if len(people) > 1:
             assert_lines(columns["Together"], at_the_bench(papers, entry, recipe, station), entry)
-    left = {station for station, _ in found}
-    assert left == (instructors(papers) if kind == "preparation" else set())
-
-
-def instructors(papers):
-    """The headings over what the instructor shows and brings."""
-    names = {"demonstrations": "Demonstration", "brought": "Brought by the instructor"}
-    return {heading for name, heading in names.items() if papers.export[name]}
+    instructors = len(papers.export["brought"]) + len(
+        {one["lines"][0]["recipe"] for one in papers.export["demonstrations"]}
+    )
+    assert len(found) == (instructors if is_list else 0)
 
 
 def test_what_is_shown_and_brought_is_weighed_as_in_the_export(papers):
-    found = benches(papers, [preparation(papers)], "Grams, and exactly")
+    found = at_places(papers)
     for recipe, entry in entries(papers, "demonstrations"):
-        rows = own_column(found["Demonstration", recipe], entry["name"])
+        rows = found["Demonstration", recipe]["Each"]
         assert_lines(rows, at_the_bench(papers, entry, recipe, entry["name"]), entry)
     for recipe, entry in entries(papers, "brought"):
-        columns = found["Brought by the instructor", recipe]
-        (rows,) = (rows for name, rows in columns.items() if name.endswith(entry["stage"]))
+        (rows,) = (
+            columns["Each"]
+            for (place, of), columns in found.items()
+            if of == recipe and place.endswith(f"brought {entry['stage']}")
+        )
         assert_lines(rows, at_the_bench(papers, entry, recipe, entry["name"]), entry)
 
 

@@ -24,7 +24,7 @@ def totals(plan):
     name = document["stations"][0]["people"][0]
     (handout,) = handouts(plan, [one for one in plan.students if one.name == name], NOW)
     card = station_cards(plan, NOW)[0].recipe.tables[0]
-    listed = preparation_list(plan, NOW).stations[0].recipes[0].tables[0]
+    listed = preparation_list(plan, NOW).tables[0].total.cells[0]
     (labels,) = tub_labels(plan, NOW, LabelLayout.A4_PLAIN)
     in_dough = [label for label in labels.labels if label.title != "Egg wash"]
     each = {
@@ -32,13 +32,13 @@ def totals(plan):
         "handout": handout.recipes[0].sheet.weighed_dough_g,
         "handout's lines": _card_sum(handout.recipes[0]),
         "card": card.each_lines_g[0],
-        "list": listed.each_lines_g[0],
+        "list": listed.portions[0].grams,
         "csv": _csv_sum(plan, "students", name),
     }
     together = {
         "export": Decimal(document["stations"][0]["dough_weighed_g"]),
         "card": card.together_lines_g,
-        "list": listed.together_lines_g,
+        "list": listed.together.grams,
         "csv": _csv_sum(plan, "stations", station),
         "labels": sum(Decimal(one.sum_g) for one in in_dough if one.holder == station),
     }

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from enum import StrEnum
 
 from classes.core.hours.drawing.spans import INSTRUCTOR
 from classes.core.hours.greedy.timelines import Timeline
@@ -26,6 +27,17 @@ ASSISTANT_FROM_MIN = 120
 MOMENT_MIN = 1
 
 
+class Chore(StrEnum):
+    """What sort of work is done ahead."""
+
+    MAKE = "Make"
+    TAKE_OUT = "Take out"
+    SWITCH_ON = "Switch on"
+    TURN = "Turn"
+    LABEL = "Label"
+    WEIGH = "Weigh"
+
+
 @dataclass(frozen=True, slots=True)
 class AheadTask:
     """Something to do ahead; minutes count from the start of the class, negative before it.
@@ -33,7 +45,8 @@ class AheadTask:
     It takes hands for `hands_min` from `starts` on, and is done, ripe or hot at `ready_by`.
     `recipe` is a recipe's key or empty, `who` is `INSTRUCTOR` or `ASSISTANT`, and `temperature_c`
     is where it stands or what is set, in °C; `temperature_of` names what has it if that is unclear.
-    `written_min` are the minutes of the recipe's own steps that it covers. It `feeds` a starter.
+    `written_min` are the minutes of the recipe's own steps that it covers, `step` the index of the
+    one that prepares something. It `feeds` a starter.
     """
 
     key: str
@@ -49,6 +62,8 @@ class AheadTask:
     temperature_of: TemperatureOf | None = None
     written_min: int = 0
     feeds: bool = False
+    chore: Chore = Chore.MAKE
+    step: int | None = None
 
 
 class Diary:

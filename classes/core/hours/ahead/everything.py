@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP
 
-from classes.core.hours.ahead.diary import ASSISTANT, AheadTask, Diary, sentences, spelled
+from classes.core.hours.ahead.diary import ASSISTANT, AheadTask, Chore, Diary, sentences, spelled
 from classes.core.hours.ahead.kitchen import cabinet_on, ovens_changed, ovens_on, ovens_turned
 from classes.core.hours.ahead.recipes import Need, class_needs, ready_for
 from classes.core.hours.drawing.spans import INSTRUCTOR
@@ -166,6 +166,7 @@ def _out_of_the_cold(brought: _Brought, number: int, at: int, waits: int) -> Ahe
         hands_min=UNPACK_MIN,
         ready_by=at,
         text="Cold dough is slow to start: judge it by its looks and not by the clock.",
+        chore=Chore.TAKE_OUT,
     )
 
 

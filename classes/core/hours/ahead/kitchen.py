@@ -10,7 +10,14 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from itertools import pairwise
 
-from classes.core.hours.ahead.diary import MOMENT_MIN, AheadTask, Diary, degrees, spelled
+from classes.core.hours.ahead.diary import (
+    MOMENT_MIN,
+    AheadTask,
+    Chore,
+    Diary,
+    degrees,
+    spelled,
+)
 from classes.core.hours.problem.keys import CABINET
 from classes.core.hours.problem.notes import Scheduled
 from classes.core.hours.problem.work import Load, Plan, PlannedOven
@@ -42,6 +49,7 @@ def ovens_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[AheadTa
             text=f"Look inside first and take out what stands there.{_with_fan(scheduled, ovens)} "
             "It is hot from now on: say so, and keep dry mitts beside it.",
             temperature_c=temperature_c,
+            chore=Chore.SWITCH_ON,
         )
         yield diary.enter(task)
 
@@ -71,6 +79,7 @@ def ovens_changed(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ah
                 ready_by=after.start,
                 text=f"As soon as the load before is out.{_with_fan(scheduled, [oven])}",
                 temperature_c=after.celsius,
+                chore=Chore.TURN,
             )
             yield diary.enter_between(task, max(before.end, after.start - minutes))
 
@@ -92,6 +101,7 @@ def ovens_turned(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ahe
                     ready_by=minute,
                     text=f"The bread stays in.{_with_fan(scheduled, [oven])}",
                     temperature_c=celsius,
+                    chore=Chore.TURN,
                 )
                 before_c = celsius
                 yield diary.enter_between(task, minute)
@@ -140,5 +150,6 @@ def cabinet_on(scheduled: Scheduled, plan: Plan, diary: Diary) -> Iterator[Ahead
             ready_by=first,
             text=f"A bowl of warm water in it keeps the dough from drying.{wanted}",
             temperature_c=first_c,
+            chore=Chore.SWITCH_ON,
         )
     )

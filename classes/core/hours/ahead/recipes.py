@@ -10,7 +10,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from classes.core.hours.ahead.diary import MOMENT_MIN, AheadTask, Diary, degrees, sentences, spelled
+from classes.core.hours.ahead.diary import (
+    MOMENT_MIN,
+    AheadTask,
+    Chore,
+    Diary,
+    degrees,
+    sentences,
+    spelled,
+)
 from classes.core.hours.ahead.starters import levain_of, refreshings, stands_at, with_amounts
 from classes.core.hours.problem.keys import key_of
 from classes.core.hours.problem.notes import Doing, Scheduled
@@ -117,6 +125,7 @@ def _preferment(need: Need, number: int, step: WrittenStep, room: Room, ready: i
         temperature_c=stands_c,
         temperature_of=TemperatureOf.ROOM,
         written_min=0 if need.at_home else step.minutes,
+        step=number,
     )
 
 
@@ -137,6 +146,7 @@ def _other(need: Need, number: int, step: WrittenStep, room: Room, ready: int) -
         temperature_c=step.temperature_c,
         temperature_of=step.temperature_of,
         written_min=0 if need.at_home else step.minutes,
+        step=number,
     )
 
 
@@ -153,6 +163,7 @@ def _butter(need: Need, room: Room) -> AheadTask:
         hands_min=MOMENT_MIN,
         ready_by=need.at,
         text="Cut it into pieces. It is soft when a finger leaves a dent and it does not shine.",
+        chore=Chore.TAKE_OUT,
     )
 
 
@@ -166,4 +177,5 @@ def _cold(need: Need) -> AheadTask:
         hands_min=MOMENT_MIN,
         ready_by=need.weighed_at,
         text="No earlier than this, and what is left over goes back at once.",
+        chore=Chore.TAKE_OUT,
     )

@@ -1,0 +1,1 @@
+"""What the assistant weighs, by station and by ingredient."""
