@@ -11,12 +11,14 @@ from django.shortcuts import render
 from classes.home_kitchen.values import PaperSize
 from handouts.kind import NO_RECIPE, NotPrinted, PaperKind
 from handouts.paper import NothingTaught
+from handouts.preparing.arranged import ListBy
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import OtherSize, PrintSheets
 from wording.writing import Writing
 
 View = Callable[..., HttpResponse]
 UNKNOWN_SIZE = NotPrinted(400, "Unknown paper size", "Papers come as ?page=a4 and as ?page=letter.")
+UNKNOWN_ORDER = NotPrinted(400, "Unknown order", "The list is ?by=station or ?by=ingredient.")
 UNKNOWN_LAYOUT = NotPrinted(400, "Unknown sheet of labels", "Choose one at the print desk.")
 
 
@@ -40,7 +42,7 @@ def sheets_of(request: HttpRequest, kind: PaperKind, writing: Writing) -> PrintS
     """
     page_size = page_size_of(request, writing)
     if not kind.are_labels:
-        return PrintSheets(page_size)
+        return PrintSheets(page_size, list_by=_order_of(request))
     labels = request.GET.get("labels", "")
     try:
         return PrintSheets.of("" if labels and "page" not in request.GET else page_size, labels)
@@ -48,6 +50,13 @@ def sheets_of(request: HttpRequest, kind: PaperKind, writing: Writing) -> PrintS
         raise other_sheet(error.labels.page_size) from None
     except ValueError:
         raise UNKNOWN_LAYOUT from None
+
+
+def _order_of(request: HttpRequest) -> ListBy:
+    try:
+        return ListBy(request.GET.get("by", ListBy.STATION))
+    except ValueError:
+        raise UNKNOWN_ORDER from None
 
 
 def pdf_response(pdf: bytes, name: str) -> HttpResponse:

@@ -137,6 +137,7 @@ class PaperKind:
 
     A private kind contains what people must not eat, or how to reach them. One that is not `usual`
     is left out of a pack unless somebody asks for it. Labels have sheets of their own.
+    One that `is_ordered` comes by station or by ingredient.
     """
 
     name: str
@@ -147,6 +148,7 @@ class PaperKind:
     private: bool = False
     usual: bool = True
     are_labels: bool = False
+    is_ordered: bool = False
 
     def leaves(self, material: Material) -> list[Leaf]:
         """The papers of a class, at least one. Raises NotPrinted."""

@@ -46,7 +46,8 @@ class PackQuerySet(models.QuerySet["Pack"]):
 class Pack(models.Model):
     """Papers of a class in one file: the request, the progress, and the result.
 
-    `only_changed` leaves out what was printed before and is still right.
+    `only_changed` leaves out what was printed before and is still right. `list_by` is the order of
+    the assistant's list.
     `printed` holds the hash of each paper's words by kind and key, so that a later look can tell
     what has changed since. `problems` holds kinds that could not be made: [title, advice].
     """
@@ -65,6 +66,7 @@ class Pack(models.Model):
     page_size = models.CharField(max_length=8)
     only_changed = models.BooleanField(default=False)
     layout = models.CharField(max_length=40, blank=True)
+    list_by = models.CharField(max_length=10, default="station")
     state = models.CharField(max_length=8, choices=State, default=State.WAITING)
     done = models.PositiveIntegerField(default=0)
     total = models.PositiveIntegerField(default=0)

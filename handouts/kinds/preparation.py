@@ -144,4 +144,5 @@ KIND = PaperKind(
     AHEAD,
     _leaves,
     private=True,
+    is_ordered=True,
 )

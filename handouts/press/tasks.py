@@ -16,6 +16,7 @@ from django_tasks import TaskResult, TaskResultStatus, task
 from django_tasks.signals import task_finished
 
 from classes.models import ClassSession, Pack
+from handouts.preparing.arranged import ListBy
 from handouts.press.packs import Dropped, break_off, make_pack, note_private
 from handouts.press.pool import Pool
 from handouts.press.render import PageSize
@@ -36,6 +37,7 @@ def ask_for_pack(
     layout: str,
     only_changed: bool,
     at: datetime,
+    list_by: str = ListBy.STATION,
 ) -> Pack:
     """Ask for papers in one file; the background work makes it."""
     with transaction.atomic():
@@ -46,6 +48,7 @@ def ask_for_pack(
             page_size=page_size,
             layout=layout,
             only_changed=only_changed,
+            list_by=list_by,
             made_at=at,
         )
         note_private(session=session, kinds=kinds, user=by, at=at)

@@ -11,6 +11,7 @@ from classes.home_kitchen.values import PaperSize
 from handouts.answers import on_other_sheets
 from handouts.catalog import BY_NAME, KINDS
 from handouts.labels.sheets import PLAIN, LabelLayout
+from handouts.preparing.arranged import ListBy
 from handouts.press.render import PageSize
 from handouts.print_desk.sheets import OtherSize, PrintSheets
 
@@ -35,17 +36,26 @@ class PackForm(forms.Form):
     layout = forms.ChoiceField(
         label="Labels", choices=[ON_PLAIN_PAPER, *map(_layouts, PageSize)], required=False
     )
+    list_by = forms.ChoiceField(
+        label="What is weighed, in the assistant’s list",
+        choices=[(order.value, order.label) for order in ListBy],
+        required=False,
+    )
     only_changed = forms.BooleanField(required=False)
 
     def __init__(self, data: Mapping[str, Any] | None, sheets: PrintSheets) -> None:
         labels = "" if sheets.labels is PLAIN[sheets.page_size] else sheets.labels
-        initial = {"page": sheets.page_size, "layout": labels}
+        initial = {"page": sheets.page_size, "layout": labels, "list_by": sheets.list_by}
         super().__init__(data, initial=initial, auto_id="pack_%s")
 
     def clean_kinds(self) -> list[str]:
         """Each kind once, in the order of the catalog."""
         chosen = self.cleaned_data["kinds"]
         return [kind.name for kind in KINDS if kind.name in chosen]
+
+    def clean_list_by(self) -> str:
+        """The order of the list; the last one if none is chosen."""
+        return str(self.cleaned_data["list_by"] or self.initial["list_by"])
 
     def clean(self) -> dict[str, Any]:
         """Check the label sheets, which do not matter if there are no labels."""

@@ -39,7 +39,8 @@ class DeskRow:
     def query(self) -> str:
         """The query of an address that gets a paper on these sheets."""
         labels = f"&labels={self.sheets.labels}" if self.kind.are_labels else ""
-        return f"page={self.sheets.page_size}{labels}"
+        order = f"&by={self.sheets.list_by}" if self.kind.is_ordered else ""
+        return f"page={self.sheets.page_size}{labels}{order}"
 
     @property
     def is_stale(self) -> bool:
@@ -135,9 +136,15 @@ def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
 def _row(
     kind: PaperKind, material: Material, printed: Pack | None, before: Mapping[str, str]
 ) -> DeskRow:
-    """Labels are laid out for a sheet, so they are compared with those on the same one."""
+    """Labels are laid out for a sheet, so they are compared with those on the same one.
+
+    A list is compared in the order in which it was printed.
+    """
     if kind.are_labels and printed is not None:
         material = material.on(PrintSheets.of_pack(printed))
+    if kind.is_ordered and printed is not None:
+        order = PrintSheets.of_pack(printed).list_by
+        material = material.on(replace(material.sheets, list_by=order))
     row = DeskRow(kind, sheets=material.sheets, printed=printed)
     try:
         leaves = tuple(kind.leaves(material))

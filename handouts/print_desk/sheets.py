@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Self
 
 from classes.models import Pack
@@ -49,9 +49,10 @@ class PrintSheets:
     def of_pack(cls, pack: Pack) -> Self:
         """The sheets a pack was printed on; it may be older than the rule that sizes agree."""
         try:
-            return cls.of(pack.page_size, pack.layout)
+            sheets = cls.of(pack.page_size, pack.layout)
         except OtherSize:
-            return cls.of(pack.page_size)
+            sheets = cls.of(pack.page_size)
+        return replace(sheets, list_by=ListBy(pack.list_by))
 
 
 USUAL = PrintSheets()

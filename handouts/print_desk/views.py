@@ -41,6 +41,7 @@ def desk(request: UserRequest, code: str) -> HttpResponse:
             page_size=PageSize(form.cleaned_data["page"]),
             layout=form.cleaned_data["layout"],
             only_changed=form.cleaned_data["only_changed"],
+            list_by=form.cleaned_data["list_by"],
             at=timezone.now(),
         )
         return redirect("handouts:pack", code=code, pk=pack.pk)

@@ -1,5 +1,6 @@
 """The print desk: what there is, what was printed, what has changed since, and asking for more."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -16,7 +17,7 @@ from handouts.press.packs import make_pack
 from handouts.print_desk.selectors import desk_of
 from tests.factories import planned_class as bare_class
 from tests.handouts.conftest import another_class, planned
-from tests.handouts.pdfs import plain
+from tests.handouts.pdfs import page_texts, plain
 from tests.handouts.presses import OncePress
 from tests.worlds import anew
 
@@ -252,3 +253,46 @@ def test_the_desk_takes_the_same_queries_for_6_and_for_24_students(demo, teacher
             assert teacher.get(address(session)).status_code == 200
         counts.append(len(queries))
     assert counts[0] == counts[1]
+
+
+# The order of the assistant's list
+
+
+def words_of(pdf):
+    return " ".join(page_texts(pdf))
+
+
+def test_the_chosen_order_is_kept_with_the_pack_and_compared_with_what_was_printed(demo, teacher):
+    asked = {"kinds": ["preparation"], "page": "a4", "list_by": "ingredient"}
+    teacher.post(address(demo), asked)
+    pack = make_pack(Pack.objects.get(), OncePress())
+    assert pack.list_by == "ingredient"
+    assert "each 259 × 13" in words_of(pack.pdf)
+    row = rows_of(demo)["preparation"]
+    assert (row.state, row.query) == ("printed", "page=a4&by=ingredient")
+    page = said(teacher, demo)
+    assert re.search(r'<option value="ingredient" selected>By ingredient</option>', page)
+    assert "preparation.pdf?page=a4&amp;by=ingredient" in page
+    demo.handling_loss_percent = 9
+    demo.save()
+    assert rows_of(demo)["preparation"].state == "out of date"
+
+
+def test_a_pack_without_the_list_does_not_change_the_order_it_is_compared_in(demo, teacher):
+    printed(demo, "preparation", list_by="ingredient")
+    teacher.post(address(demo), {"kinds": ["notes"], "page": "a4", "list_by": "station"})
+    make_pack(Pack.objects.exclude(state=Pack.State.DONE).get(), OncePress())
+    assert rows_of(demo)["preparation"].state == "printed"
+
+
+def test_the_list_alone_comes_in_the_order_of_its_address(demo, teacher):
+    link = reverse("handouts:papers", args=[demo.code, "preparation"])
+    by_station, by_ingredient = (
+        words_of(teacher.get(f"{link}?{query}").content) for query in ("", "by=ingredient")
+    )
+    assert "Grams, and exactly" in by_station
+    assert "Grams, and exactly" not in by_ingredient
+    assert "each 259 × 13" in by_ingredient
+    assert teacher.get(f"{link}?by=color").status_code == 400
+    answer = teacher.post(address(demo), {"kinds": ["notes"], "page": "a4", "list_by": "color"})
+    assert answer.status_code == 422
