@@ -49,7 +49,9 @@ def clauses(text: str, standing: Standing) -> Iterator[Clause]:
     for start, end in pairwise(cuts):
         own = [one for one in verbs if start <= one.at < end]
         kind = _kind(own)
-        for n, (stage, last) in enumerate(_stages(words, start, end, kind, standing)):
+        staged = list(_stages(words, start, end, kind, standing))
+        kind = StepKind.BAKE if len(staged) > 1 else kind
+        for n, (stage, last) in enumerate(staged):
             clause = _clause(words, stage, last, kind, own)
             if clause.text:
                 yield replace(clause, further=n > 0)

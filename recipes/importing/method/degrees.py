@@ -69,9 +69,11 @@ def _take(found: Warmth, clause: Clause, heat: Heat, kind: StepKind | None) -> N
     elif is_of_core(clause.tokens, heat):
         found.aside(heat, clause, found.core_c)
         found.core_c = found.core_c or heat.celsius
+        found.doubts += heat.doubts
     elif _is_of_mixed_dough(clause.tokens, heat, kind):
         found.aside(heat, clause, found.dough_c)
         found.dough_c = found.dough_c or heat.celsius
+        found.doubts += heat.doubts
     elif _is_ovens(clause, heat, kind):
         if found.oven:
             found.doubts.append(unsure.MoreTemperatures((found.oven[0],)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from itertools import takewhile
 
 from recipes.core.choices import RISING_KINDS, WORKED_KINDS, StepKind, TemperatureOf
 from recipes.core.written import WrittenStep
@@ -18,7 +19,7 @@ MOST_WAITING_MIN = 10080
 _RISES = {StepKind.BULK, StepKind.PROOF}
 _LEAST_AHEAD_MIN = 240
 _LONG_WORK_MIN = 40
-_LEAST_RISE_MIN = 20
+_LEAST_RISE_MIN, _LEAST_PROOF_MIN, _LONGEST_REST_MIN = 20, 15, 40
 
 Degrees = tuple[Decimal, TemperatureOf | None]
 Built = tuple[WrittenStep, tuple[Doubt, ...]]
@@ -55,6 +56,10 @@ class Draft:
     def only_heats(self) -> bool:
         """Whether it only heats the oven."""
         return self.kind is StepKind.PREPARE and self.oven is not None and len(self.texts) == 1
+
+    @property
+    def is_guessed(self) -> bool:
+        return any(isinstance(doubt, unsure.KindGuessed) for doubt in self.doubts)
 
     @property
     def text(self) -> str:
@@ -138,7 +143,27 @@ def settled(drafts: Sequence[Draft]) -> list[Draft]:
     )
     ahead = max((n for n in range(last_mix) if _ripens(drafts, n)), default=-1)
     rising = _with_rise([_made_ahead(one) for one in drafts[: ahead + 1]] + [*drafts[ahead + 1 :]])
-    return _unshaped(rising)
+    return _unshaped(_with_proof(rising))
+
+
+def _with_proof(drafts: list[Draft]) -> list[Draft]:
+    """The steps; of the waits that were guessed, the last before a bake is the proof.
+
+    One between two shapings is a rest.
+    """
+    kinds = [one.kind for one in drafts]
+    for n, one in enumerate(drafts):
+        if kinds[n] not in (StepKind.REST, StepKind.PROOF) or not one.is_guessed:
+            continue
+        behind = list(takewhile(lambda kind: kind is not StepKind.BAKE, kinds[n + 1 :]))
+        baked = len(behind) < len(kinds) - n - 1
+        shaped = StepKind.DIVIDE in kinds[:n]
+        if StepKind.DIVIDE in behind and one.minutes(waits=True) <= _LONGEST_REST_MIN:
+            drafts[n] = replace(one, kind=StepKind.REST)
+        elif shaped and baked and not {StepKind.DIVIDE, *RISING_KINDS} & set(behind):
+            least = one.minutes(waits=True) >= _LEAST_PROOF_MIN
+            drafts[n] = replace(one, kind=StepKind.PROOF) if least else one
+    return drafts
 
 
 def _unshaped(drafts: list[Draft]) -> list[Draft]:

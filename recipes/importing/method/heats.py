@@ -36,11 +36,11 @@ _LEAST_OVEN, _MOST_OVEN = Decimal(140), Decimal(550)
 _WARMEST_BARE_C, _LEAST_BARE_F, _MOST_BARE_F = Decimal(40), Decimal(65), Decimal(110)
 _SETTING = word_set("at @ to on bake oven reach reaches about")
 _AFTER_SETTING = word_set(
-    "for until about and then with fan or uncovered covered over after once when as if"
+    "for until about and then with fan or uncovered covered over after once when as if by now"
 )
-_AT = word_set("at @")
+_AT = word_set("at @ /")
 _SAME_C = Decimal(8)
-_NEAR = 2
+_NEAR = 3
 _FAN = {"fan", "convection", "air"}
 _CORE = word_set("""internal inside core center centre centers centres middle thermometer interior
     probe""")
@@ -246,5 +246,5 @@ def _scale(tokens: Sequence[Token], i: int, value: Decimal, *, signed: bool) -> 
     word = tokens[i].text
     if signed or len(word) > 1:
         return _SCALES.get(word.lower())
-    hot = value >= _LEAST_OVEN and tokens[i].glued
+    hot = value >= _LEAST_OVEN
     return _SCALES.get(word.lower()) if hot or (word.isupper() and value >= _LEAST_BARE) else None

@@ -9,6 +9,7 @@ from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
 from recipes.importing.method.clauses import Clause
 from recipes.importing.method.drafts import Draft, Spent
+from recipes.importing.method.heats import LEAST_BAKE_C
 from recipes.importing.method.sentences import SEPARATORS
 from recipes.importing.method.standing import Timed
 from recipes.importing.method.times import TimeSpan
@@ -77,6 +78,8 @@ def _goes_on(clause: Clause, time: TimeSpan, last: Draft | None) -> bool:
 def _is_claimed(clause: Clause, time: TimeSpan) -> bool:
     """Whether a known verb, or only words that lead to one, is between the same commas."""
     start = _segment_start(clause, time.start)
+    if _is_in_oven(clause, start, _segment_end(clause, time.end)):
+        return False
     near = (one for one in clause.verbs if start <= one.at < _segment_end(clause, time.end))
     if clause.further or any(_takes_time(clause, one) for one in near):
         return True
@@ -84,9 +87,17 @@ def _is_claimed(clause: Clause, time: TimeSpan) -> bool:
     return before and _is_led(clause, start, time) and not _is_other_work(clause, start)
 
 
+def _is_in_oven(clause: Clause, start: int, end: int) -> bool:
+    """Whether a time that no bake takes stands beside an oven's temperature."""
+    hot = [heat for heat in clause.heats if heat.celsius >= LEAST_BAKE_C]
+    beside = any(start <= heat.start < end for heat in hot)
+    return beside and clause.kind not in (StepKind.BAKE, StepKind.PREPARE)
+
+
 def _is_other_work(clause: Clause, end: int) -> bool:
     """Whether the words before a comma may be work with an unknown verb."""
-    end -= end > 0 and _is_apart(clause.tokens[end - 1])
+    while end > 0 and _is_apart(clause.tokens[end - 1]):
+        end -= 1
     start = _segment_start(clause, end)
     if end == 0 or any(start <= one.at < end for one in clause.verbs):
         return False

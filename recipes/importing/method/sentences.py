@@ -18,6 +18,8 @@ _SENTENCE_END = re.compile(r"[.!?][\"')]?\s+(?=[^\W\d_]|[0-9(\"'])")
 _WORD = re.compile(r"[^\W\d_]+")
 _ABBREVIATIONS = {"approx", "e.g", "i.e", "eg", "ie", "no", "ca", "approximately", "vs", "fl"}
 _OFTEN_ABBREVIATED = {"min", "mins", "hr", "hrs", "tbsp", "tsp", "oz", "deg", "lb", "in"}
+_OF_TIME = {"min", "mins", "hr", "hrs"}
+_AFTER_TIME = word_set("at on in for or to until and with per each a each more longer then of if")
 SEPARATORS = word_set(", ; and & then while whilst before ( | + >") | {"->"}
 
 
@@ -26,7 +28,7 @@ def sentences(text: str) -> Iterator[str]:
     start = 0
     for found in _SENTENCE_END.finditer(text):
         word = text[max(start, found.start() - 15) : found.start()].rpartition(" ")[2].lower()
-        begins = text[found.end()].isupper() or _begins_work(text, found.end())
+        begins = text[found.end()].isupper() or _begins_work(text, found.end(), word)
         if word in _ABBREVIATIONS or (word in _OFTEN_ABBREVIATED and not begins):
             continue
         yield text[start : found.end()].strip()
@@ -35,8 +37,10 @@ def sentences(text: str) -> Iterator[str]:
         yield text[start:].strip()
 
 
-def _begins_work(text: str, at: int) -> bool:
+def _begins_work(text: str, at: int, abbreviated: str) -> bool:
     found = _WORD.match(text, at)
+    if abbreviated in _OF_TIME:
+        return found is None or found[0].lower() not in _AFTER_TIME
     verb = STEP_VERBS.get(found[0].lower()) if found else None
     return verb is not None and not verb.weak
 
@@ -90,15 +94,17 @@ class Sentence:
         return [t for t in self.times if isinstance(t, TimeSpan) and start <= t.start < end]
 
     def lengths_of(self, verb: int, last: int, following: int) -> list[TimeSpan]:
-        """The lengths after a verb, else those before it between the same commas.
+        """The lengths of a verb: between the same commas behind or before it, else behind it.
 
         `last` is the token of the verb before it, -1 if there is none.
         """
         behind = self.lengths(verb, following)
-        if behind or (last >= 0 and self.segment[last] == self.segment[verb]):
+        segment = self.segment[verb]
+        beside = any(self.segment[time.start] == segment for time in behind)
+        if beside or (last >= 0 and self.segment[last] == segment):
             return behind
-        own = self.lengths(last + 1, verb)
-        return [time for time in own if self.segment[time.start] == self.segment[verb]]
+        own = [t for t in self.lengths(last + 1, verb) if self.segment[t.start] == segment]
+        return own or behind
 
     def quoted(self, start: int, time: TimeSpan) -> str:
         """The words from a token to the end of a time, only the last few if there are many."""

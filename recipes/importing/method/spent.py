@@ -28,7 +28,11 @@ def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[D
     for time in _without_overnight(clause.times):
         if isinstance(time, NoLength):
             first = clause.tokens[time.start - 1].low == "first"
-            if first and kind is StepKind.BAKE and time.point and len(clause.times) == 1:
+            cools = kind is StepKind.COOL and not clause.heats
+            if cools and (length := time.length):
+                found.append(Spent(length, waits=True))
+                told.append(time.doubt)
+            elif first and kind is StepKind.BAKE and time.point and len(clause.times) == 1:
                 found.append(Spent(time.point, waits=True))
             else:
                 (folds if time.of_folds else told).append(time.doubt)

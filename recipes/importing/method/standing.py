@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from recipes.core.choices import StepKind
@@ -15,6 +15,7 @@ from recipes.importing.method.verbs import (
     REFRIGERATORS,
     STEP_VERBS,
     Verb,
+    counts_pieces,
     put_into,
     verb_at,
 )
@@ -27,7 +28,7 @@ _SHORT_MIN, _LEAST_RISE_MIN, _LEAST_COLD_RISE_MIN = 20, 45, 240
 _RESTS = word_set("rest resting relax")
 COLD = word_set("chill refrigerate") | REFRIGERATORS
 _PLACED = word_set("put place pop")
-_MACHINE = word_set("speed speeds mixer")
+_MACHINE = word_set("speed speeds mixer machine")
 _SPEEDS = word_set("slow slowly fast low medium high 1st 2nd")
 _UNTIMED = {StepKind.DIVIDE, StepKind.SCORE}
 _LONGEST_MIXING_MIN = 30
@@ -35,7 +36,9 @@ _OF_DOUGH = {StepKind.MIX, StepKind.DIVIDE}
 _ONLY_TIMED = word_set("go wait set lie keep forget")
 _DOUGH_MIXED = word_set("""knead kneading kneaded mix mixing mixed dough flour flours everything all
     ingredients together combine frasage incorporate stir""")
-_EATING = word_set("cut slice eat serve pack bag taste tear")
+_EATING = word_set("cut slice eat serve pack bag taste tear rack")
+_TIMES = word_set("min mins minute minutes")
+_FURTHEST_IN = 4
 _TINS = word_set(
     "tin tins pan pans basket baskets banneton bannetons couche mould moulds forms tray"
 )
@@ -51,14 +54,16 @@ class Standing:
     heated: bool = False
     since: int | None = None
 
-    def after(self, kind: StepKind | None, words: Collection[str] = ()) -> Standing:
+    def after(self, kind: StepKind | None, words: Sequence[str] = ()) -> Standing:
         """How far it has come after work of a kind, in these words."""
-        of_dough = kind is not StepKind.MIX or not words or _DOUGH_MIXED & set(words)
+        told = {*words}
+        of_dough = kind is not StepKind.MIX or not told or _DOUGH_MIXED & told or _TIMES & told
         begun = kind in (StepKind.MIX, StepKind.BULK, StepKind.DIVIDE) and of_dough
+        tinned = self.mixed and kind is not StepKind.PREPARE and _in_tins(words)
         return replace(
             self,
             mixed=self.mixed or bool(begun),
-            shaped=self.shaped or kind is StepKind.DIVIDE,
+            shaped=self.shaped or kind is StepKind.DIVIDE or tinned,
             baked=self.baked or kind is StepKind.BAKE,
             heated=self.heated and kind is not StepKind.BAKE,
         )
@@ -73,18 +78,33 @@ class Timed:
     guessed: str = ""
 
 
+def _in_tins(words: Sequence[str]) -> bool:
+    """Whether dough is put into what it is baked in: `tip into the tray`."""
+    return any(
+        word in _TINS and {"in", "into", "to"} & set(words[max(0, i - _FURTHEST_IN) : i])
+        for i, word in enumerate(words)
+    )
+
+
 def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
     """The verbs of a sentence; one that only waits is settled by its time and what came before."""
     candidates = [
         i
         for i, word in enumerate(words.low)
-        if word in STEP_VERBS or word in PLACES or (word in _EATING and standing.baked)
+        if word in STEP_VERBS
+        or word in PLACES
+        or (word in _EATING and standing.baked)
+        or (standing.mixed and counts_pieces(words.low, i))
     ]
     found: list[Timed] = []
     begun = standing
     for n, i in enumerate(candidates):
         others = (j for j in candidates[n + 1 :] if words.low[j] not in REFRIGERATORS)
         following = next(others, len(words.low))
+        if counts_pieces(words.low, i):
+            if not standing.shaped and all(one.verb.kind is not StepKind.DIVIDE for one in found):
+                found.append(Timed(i, STEP_VERBS["ball"], words.low[i + 1]))
+            continue
         verb = _verb(words, i, following, found, standing)
         if verb and standing.baked and words.low[i] in _EATING:
             verb = Verb(StepKind.COOL, weak=True, waits=True)
@@ -92,7 +112,7 @@ def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
             continue
         timed: Timed | None = Timed(i, verb)
         if verb.vague or (words.low[i] in _PLACED and words.lengths(i, following)):
-            tinned = standing.mixed and bool(_TINS & set(words.low[:following]))
+            tinned = standing.mixed and _in_tins(words.low[:following])
             placed = replace(standing, shaped=standing.shaped or tinned)
             timed = _settled(words, Timed(i, verb), following, found, placed)
         if timed:
@@ -152,9 +172,9 @@ def _wait(
     led = {words.segment[one.at] for one in before}
     hot = [heat for heat in words.settings if heat.celsius >= LEAST_BAKE_C]
     alone = [h for h in hot if since <= h.start < time.start and words.segment[h.start] not in led]
-    if alone or any(words.segment[heat.start] == own for heat in hot):
+    if any(words.segment[heat.start] == own for heat in hot):
         return Timed(at, Verb(StepKind.BAKE, waits=True))
-    if standing.heated and standing.shaped:
+    if alone or (standing.heated and standing.shaped):
         return Timed(at, Verb(StepKind.BAKE, waits=True), words.quoted(at, time))
     fresh = not standing.mixed and not standing.baked
     kind = StepKind.PREPARE if fresh else waiting_kind("", time.minutes, standing)
@@ -194,7 +214,8 @@ def _verb(
         return place if light and (dough or words.lengths(0, following)) else None
     back = range(i - 1, max(-1, i - 1 - _FURTHEST_SUBORDINATE), -1)
     same = [j for j in back if words.segment[j] == words.segment[i]]
-    if any(words.low[j] in _SUBORDINATORS for j in same) and not words.is_filled(i, following):
+    under = next((j for j in same if words.low[j] in _SUBORDINATORS), None)
+    if under is not None and not words.is_filled(i, following) and not words.is_filled(under, i):
         return None
     return verb_at(words.low, i, mixed=standing.mixed, shaped=standing.shaped)
 
@@ -218,7 +239,7 @@ def _settled(
             return None
         return replace(timed, verb=replace(timed.verb, waits=True))
     minutes = max(time.minutes for time in lengths)
-    said = words.quoted(timed.at, lengths[-1])
+    said = words.quoted(timed.at, lengths[0])
     yeast = "yeast" in words.low and not {"flour", "dough"} & set(words.low)
     fresh = not standing.mixed or (yeast and not standing.shaped and minutes < _LEAST_RISE_MIN)
     if fresh and word not in _RESTS and not standing.baked:

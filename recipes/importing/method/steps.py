@@ -27,6 +27,7 @@ from recipes.importing.values import Place
 
 _LEAST_UNNAMED_MIN = 20
 _MOST_QUOTED = 8
+_TAKES_NO_TIME = {StepKind.DIVIDE, StepKind.SCORE}
 _OWN_STEP_EACH = {StepKind.MIX, StepKind.PREPARE}
 _AUTOLYSE = {"autolyse", "autolyze", "autolysis"}
 
@@ -120,6 +121,8 @@ def _add(method: Method, clause: Clause, begun: int) -> None:
     last = method.drafts[-1] if method.drafts else None
     draft = last if len(method.drafts) > begun else None
     kind, guessed = _kind(method, clause, draft or (last if clause.further else None))
+    if kind is StepKind.MIX and "pan" in ways_said(clause.tokens):
+        kind = StepKind.PREPARE
     told: list[Doubt] = [unsure.KindGuessed(guessed)] if guessed else []
     warmth = warmth_in(clause, kind)
     spent, of_times = spent_in(clause, kind or (draft.kind if draft else None))
@@ -135,8 +138,7 @@ def _add(method: Method, clause: Clause, begun: int) -> None:
         told = _turned(method, clause, spent, told)
         told += _heated(method, draft, warmth)
     _put(draft, clause, spent, warmth, told)
-    words = [] if draft.spent else [token.low for token in clause.tokens]
-    method.standing = method.standing.after(kind, words)
+    method.standing = method.standing.after(kind, [token.low for token in clause.tokens])
     _keep(method, draft, warmth)
 
 
@@ -235,7 +237,11 @@ def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind 
     hot = [heat for heat in clause.heats if heat.celsius >= LEAST_OVEN_C]
     if any(not is_of_core(clause.tokens, heat) for heat in hot):
         baking = last is not None and last.kind is StepKind.BAKE
-        bakes = baking or (lengths and clause.kind is not StepKind.PREPARE)
+        bakes = (
+            baking
+            or clause.kind is StepKind.BAKE
+            or (lengths and clause.kind is not StepKind.PREPARE)
+        )
         return (StepKind.BAKE if bakes else StepKind.PREPARE), ""
     end = max((time.end for time in lengths), default=0)
     quoted = text_of(clause.tokens[max(0, end - _MOST_QUOTED) : end])
@@ -244,7 +250,9 @@ def _kind(method: Method, clause: Clause, last: Draft | None) -> tuple[StepKind 
         return StepKind.BAKE, quoted
     waits = last is not None and last.kind in WAITING_KINDS
     longest = max((time.minutes for time in lengths if not time.before), default=0)
-    if clause.kind is None and longest >= _LEAST_UNNAMED_MIN and not waits:
+    shaped = last is not None and last.kind in _TAKES_NO_TIME
+    least = 0 if shaped else _LEAST_UNNAMED_MIN
+    if clause.kind is None and longest >= max(1, least) and not waits:
         before = not standing.mixed and not standing.baked
         kind = StepKind.PREPARE if before else waiting_kind("", longest, standing)
         return kind, quoted

@@ -38,8 +38,11 @@ _AFTER_BARE = word_set("or at until in and then with without uncovered fold fold
 _NOT_BEHIND_BARE = word_set("° % / : x")
 _JOINING = word_set("+ , and then & about for on at low slow fast high first second speed")
 _SPEEDS = word_set("slow slowly fast low medium high speed first second one two 1st 2nd")
+_LIDS = word_set("without uncovered")
+_SIGNS_BEHIND = word_set("° c f degrees degree deg % g kg ml cm x - / : min mins minutes h")
 _UNTIL = word_set("from until till til")
-_LARGEST_WORD, _MOST_BARE = 12, 120
+_MOST_JOINED = Decimal(720)
+_LARGEST_WORD, _MOST_BARE = 12, 180
 _LONGEST_LIST = 24
 _NEAR_FOLDS = 4
 
@@ -72,13 +75,15 @@ class TimeSpan:
 class NoLength:
     """A time between two tokens that is not a length, such as `after 15 minutes`.
 
-    `point` is the minute that it names, if it is a moment; `of_folds` are times of folding.
+    `point` is the minute that it names, if it is a moment, `length` its minutes; `of_folds` are
+    times of folding.
     """
 
     start: int
     end: int
     doubt: Doubt
     point: int | None = None
+    length: int | None = None
     of_folds: bool = False
     until: int | None = None
 
@@ -147,8 +152,12 @@ def _bare(tokens: Sequence[Token], i: int, last: int) -> TimeSpan | NoLength | N
     summed = behind == "+" and bool(_span(tokens, end + 1))
     joined = bool(last) and all(t.low in _JOINING for t in tokens[last:i])
     before_it = tokens[:i] if before == "for" else ()
+    joined = joined or bool(last and behind in _LIDS)
     timed = i and (
-        any(_is_timed_verb(token.low) for token in (*before_it, *tokens[i - 1 : i]))
+        (behind == "more" and last)
+        or (before == "for" and last)
+        or (behind in _LIDS and joined)
+        or any(_is_timed_verb(token.low) for token in (*before_it, *tokens[i - 1 : i]))
         or (before == "+" and joined)
         or summed
     )
@@ -178,7 +187,7 @@ def _counted(tokens: Sequence[Token], span: TimeSpan) -> TimeSpan | NoLength:
         text = text_of(tokens[span.start : span.end])
         point = span.minutes if before in ("after", "first") or behind == "into" else None
         doubt = unsure.TimeNotCounted(text)
-        return NoLength(span.start, span.end, doubt, point, folds)
+        return NoLength(span.start, span.end, doubt, point, span.minutes, folds)
     ends = {tuple(t.low for t in tokens[span.end : span.end + n]) for n in (1, 2)}
     span = replace(span, before=behind == "before", in_all=bool(ends & _IN_ALL))
     if span.high is None:
@@ -271,7 +280,7 @@ def _with_colon(tokens: Sequence[Token], i: int, hours: Number) -> TimeSpan | No
 
 def _with_rest(tokens: Sequence[Token], span: TimeSpan, unit: Decimal) -> TimeSpan:
     """An hour with what follows it: `1 hour 20 minutes`, `an hour and a half`."""
-    at = span.end + (_word(tokens, span.end) in ("and", ","))
+    at = span.end + (_word(tokens, span.end) in ("and", ",") and span.low <= _MOST_JOINED)
     found = spoken(tokens, at) or read_value(tokens, at)
     if found is None or found.value > _MOST_NUMBER:
         return span
@@ -287,6 +296,5 @@ def _with_rest(tokens: Sequence[Token], span: TimeSpan, unit: Decimal) -> TimeSp
 
 def _are_minutes(tokens: Sequence[Token], i: int) -> bool:
     """Whether a number after an hour is its minutes: `2 h 30`, not `2 h 24 °C`."""
-    behind = _word(tokens, i + 1)
     two_digits = tokens[i].text.isdigit() and len(tokens[i].text) == 2 and int(tokens[i].text) < 60
-    return two_digits and behind in ("", "at", ",", ".", "and", "with", "in", "until", ";", ")")
+    return two_digits and _word(tokens, i + 1) not in _SIGNS_BEHIND

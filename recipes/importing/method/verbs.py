@@ -90,7 +90,7 @@ STEP_VERBS |= {done: STEP_VERBS[verb] for done, verb in _DONE.items()}
 _NOT_BEFORE: dict[str, Container[str]] = {
     "rest": {"of"},
     "mixing": {"bowl", "bowls"},
-    "kneading": {"machine", "time"},
+    "kneading": {"machine"},
     "stand": {"mixer", "mixers"},
     "cool": {"water", "milk", "place", "room", "liquid", "spot", "dry"},
     "cooling": {"rack", "racks", "grid"},
@@ -171,6 +171,7 @@ _FIRST = {"first", "bulk", "primary"}
 _SECOND = {"second", "final", "last"}
 _INTO = {"in", "into", "to"}
 _BEFORE_PLACE = word_set("the a your hot preheated heated very warm")
+_PIECES = word_set("pieces balls rolls buns loaves rounds baguettes sticks sausages lumps")
 _COUNTS = word_set("two three four six eight ten twelve")
 _FURTHEST = 4
 _SCORED = word_set("cross top tops slash slashes slashed crust")
@@ -196,6 +197,15 @@ def put_into(words: Sequence[str], i: int) -> Verb | None:
     if told not in _INTO and not noted:
         return None
     return IN_OVEN if words[i] == "oven" else IN_REFRIGERATOR
+
+
+def counts_pieces(words: Sequence[str], i: int) -> bool:
+    """Whether a number counts pieces of dough: `3 x 280`, `10 balls`."""
+    if not (words[i].isdigit() or words[i] in _COUNTS):
+        return False
+    behind = words[i + 1 : i + 3]
+    weighed = behind[:1] == ["x"] and behind[1:] and behind[1].isdigit() and len(behind[1]) > 1
+    return bool(weighed) or bool(_PIECES & set(behind[:1]))
 
 
 def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb | None:

@@ -75,7 +75,7 @@ def test_a_recipe_is_taken_apart(book):
     ]
     assert [line.part for line in read.lines] == [0] * 2 + [1] * 7 + [2] * 2
     assert [step.kind for step in found.steps] == [
-        "mix", "mix", "rest", "mix", "bulk", "divide", "rest", "proof", "bake", "cool",
+        "prepare", "mix", "rest", "mix", "bulk", "divide", "rest", "proof", "bake", "cool",
     ]  # fmt: skip
     assert "KindGuessed" in {doubt.kind for doubt in read.step_doubts[6]}
     assert (found.equipment, found.note) == ("13 x 9 in pan\nscale", "Best on the day.")
