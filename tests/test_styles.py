@@ -74,7 +74,6 @@ ALONE = {
     ("paper/components", "3.5mm"): "from the running head to the box of the paper",
     ("paper/components", "0.6mm"): "a box to tick, on the line of its words",
     ("paper/notes-sheet", "7.8mm"): "rows that fill a page",
-    ("paper/temperature-log", "8.6mm"): "rows that fill a page",
     ("paper/sign-in", "9.4mm"): "rows that fill a page",
 }
 # Dimensions that other people set: sheets as they are sold.

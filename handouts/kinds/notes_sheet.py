@@ -12,6 +12,10 @@ from handouts.kind import BENCH, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
 
 RULED = 23
+LEAST_RULED = 2
+
+# As in paper/notes-sheet.css, in millimeters: what a page has for lines and for rows of steps.
+ROOM_MM, ROW_MM, RULED_MM = 154, 8, 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,12 +33,12 @@ class NotePage:
 
     label: str
     steps: tuple[NoteStep, ...]
-    is_first: bool
 
     @property
     def ruled(self) -> range:
-        """The lines below a heading; the first page has the cautions above them."""
-        return range(2 if self.is_first else 5)
+        """The lines below each of two headings, as many as leave room for the steps."""
+        rows_mm = ROW_MM * (len(self.steps) + len(self.spare_rows))
+        return range(max(LEAST_RULED, int((ROOM_MM - rows_mm) / (2 * RULED_MM))))
 
     @property
     def spare_rows(self) -> range:
@@ -59,18 +63,17 @@ class NotesSheet(Paper):
 
 def notes_sheet(plan: ClassPlan, printed_at: datetime) -> tuple[NotesSheet, ...]:
     """The notes sheet of a class, a page for each of its recipes. Raises NothingTaught."""
-    pages = tuple(_page(taught, is_first=not n) for n, taught in enumerate(plan.taught))
+    pages = tuple(map(_page, plan.taught))
     return (NotesSheet(head=paper_head(plan, printed_at), hazards=frozenset(), pages=pages),)
 
 
-def _page(taught: TaughtRevision, *, is_first: bool) -> NotePage:
+def _page(taught: TaughtRevision) -> NotePage:
     return NotePage(
         label=taught.label,
         steps=tuple(
             NoteStep(step.kind.label, step.minutes, step.temperature_c)
             for step in taught.timed.steps
         ),
-        is_first=is_first,
     )
 
 

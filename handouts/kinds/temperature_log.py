@@ -28,7 +28,7 @@ from wording.lists import joined
 # The colder of the limits in the cautions, commonly used to log a refrigerator.
 COLD_C = Decimal(5)
 ICE_WATER_C = Decimal(0)
-SPARE_ROWS = 3
+SPARE_ROWS = 2
 MEASURED = HEAT | {Hazard.COOLED}
 AT_MOST, AT_LEAST = "at most", "at least"
 

@@ -143,7 +143,7 @@ def test_a_class_that_told_nothing_says_so_and_promises_nothing(session):
 
 def test_the_sheet_says_that_it_is_private_and_promises_nothing(sheet):
     text = to_html(sheet).lower()
-    assert "private: for the instructor and the assistant only" in text
+    assert "private: for the instructor and the assistant. do not hang it up" in text
     assert "cannot say what a food lacks" in text
     assert not re.search(r"safe for|free from|guarantee|(?:sesame|gluten|milk|nut)-free", text)
 

@@ -3,7 +3,7 @@
 import pytest
 
 from classes.enrollment.models import Enrollment
-from handouts.kinds.notes_sheet import notes_sheet
+from handouts.kinds.notes_sheet import NotePage, NoteStep, notes_sheet
 from handouts.kinds.sign_in import sign_in_sheet
 from handouts.press.render import PageSize, to_html, to_pdf
 from tests.factories import EnrollmentFactory
@@ -62,7 +62,13 @@ def test_a_recipe_without_steps_has_empty_rows(demo):
 
 def test_there_are_lines_to_write_on(demo):
     html = to_html(notes_of(demo))
-    assert html.count("<div></div>") == 2 + 2 + 23
+    assert html.count("<div></div>") == 5 + 5 + 23
+
+
+@pytest.mark.parametrize(("steps", "lines"), [(0, 5), (1, 8), (7, 5), (12, 3), (30, 2)])
+def test_more_steps_leave_fewer_lines(steps, lines):
+    page = NotePage("Loaf", (NoteStep("Mix", 10, None),) * steps)
+    assert len(page.ruled) == lines
 
 
 def test_a_variant_has_no_page_of_its_own(demo):
