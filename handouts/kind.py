@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from copy import copy
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from enum import IntEnum
 from functools import cached_property
 from typing import Any, NamedTuple, TypeVar
 
@@ -30,6 +31,32 @@ STUDENT, AHEAD, BENCH, WALL, DOOR = (
     "On the wall",
     "At the door",
 )
+
+
+class Phase(IntEnum):
+    """A part of the time around a class."""
+
+    DAYS_BEFORE, MORNING, CLASS, AFTER = range(4)
+
+    @property
+    def words(self) -> str:
+        """Such as `days before`."""
+        return self.name.lower().replace("_", " ")
+
+    @property
+    def slug(self) -> str:
+        """The same in addresses, such as `days-before`."""
+        return self.words.replace(" ", "-")
+
+
+def phase_at(plan: ClassPlan, at: datetime) -> Phase:
+    """The part in which a moment lies; the morning is the day of the class until it starts."""
+    if at >= plan.ends_at:
+        return Phase.AFTER
+    if at >= plan.starts_at:
+        return Phase.CLASS
+    today = replace(plan.starts, instant=at).date
+    return Phase.MORNING if today == plan.starts.date else Phase.DAYS_BEFORE
 
 
 @dataclass(eq=False)
@@ -100,6 +127,12 @@ class Material:
         return self.whole.students
 
     @property
+    def by_station(self) -> tuple[Student, ...]:
+        """The same in the order of the stations, so that papers are handed out as they lie."""
+        order = {name: place for place, name in enumerate(self.whole.stations)}
+        return tuple(sorted(self.students, key=lambda one: order.get(one.station, len(order))))
+
+    @property
     def hours(self) -> ClassHours:
         """The hours that the page shows, or what prevents a plan."""
         return self.planned[0]
@@ -137,7 +170,8 @@ class PaperKind:
 
     A private kind contains what people must not eat, or how to reach them. One that is not `usual`
     is left out of a pack unless somebody asks for it. Labels have sheets of their own.
-    One that `is_ordered` comes by station or by ingredient.
+    One that `is_ordered` comes by station or by ingredient. It is of use up to the phase `until`.
+    `usual_pages` is how many a paper takes as a rule, for an estimate.
     """
 
     name: str
@@ -149,6 +183,8 @@ class PaperKind:
     usual: bool = True
     are_labels: bool = False
     is_ordered: bool = False
+    until: Phase = Phase.CLASS
+    usual_pages: int = 1
 
     def leaves(self, material: Material) -> list[Leaf]:
         """The papers of a class, at least one. Raises NotPrinted."""

@@ -10,6 +10,12 @@ urlpatterns = [
     path("classes/<slug:code>/papers/packs/<int:pk>/", desk_views.pack, name="pack"),
     path("classes/<slug:code>/papers/packs/<int:pk>.pdf", desk_views.pack_pdf, name="pack_pdf"),
     path("classes/<slug:code>/papers/<slug:kind>.pdf", views.papers, name="papers"),
+    path("classes/<slug:code>/papers/<slug:kind>/<slug:key>/", views.look, name="look"),
+    path(
+        "classes/<slug:code>/papers/<slug:kind>/<slug:key>/<int:page>.png",
+        views.picture,
+        name="picture",
+    ),
     path("classes/<slug:code>/papers/<slug:kind>/<slug:key>.pdf", views.paper, name="paper"),
     path("safety-words/", safety_words.safety_words, name="safety_words"),
     path("recipes/<slug:slug>/rise.pdf", rise_sheet.rise_pdf, name="rise"),

@@ -110,6 +110,8 @@ class Site:
             "handouts:pack_pdf": [self.session.code, getattr(self.session.packs.first(), "pk", 0)],
             "handouts:papers": [self.session.code, "handouts"],
             "handouts:paper": [self.session.code, "handouts", student.pk],
+            "handouts:look": [self.session.code, "handouts", student.pk],
+            "handouts:picture": [self.session.code, "handouts", student.pk, 1],
             "handouts:rise": [recipe.slug],
             "handouts:homework": [student_token(student)],
             "handouts:homework_pdf": [student_token(student)],

@@ -115,6 +115,8 @@ TABLE = {
     "handouts:pack_pdf": CLASS_STAFF,
     "handouts:papers": CLASS_STAFF,
     "handouts:paper": CLASS_STAFF,
+    "handouts:look": CLASS_STAFF,
+    "handouts:picture": CLASS_STAFF,
     "handouts:rise": OWNER,
     "handouts:safety_words": INSTRUCTORS,
     "handouts:homework": OPEN,

@@ -49,7 +49,9 @@ class Pack(models.Model):
     `only_changed` leaves out what was printed before and is still right. `list_by` is the order of
     the assistant's list.
     `printed` holds the hash of each paper's words by kind and key, so that a later look can tell
-    what has changed since. `problems` holds kinds that could not be made: [title, advice].
+    what has changed since; `page_counts` has the pages of each, by the same keys. In a `two_sided`
+    file each paper begins on a sheet of its own. `problems` holds kinds that could not be made:
+    [title, advice].
     """
 
     class State(models.TextChoices):
@@ -67,11 +69,13 @@ class Pack(models.Model):
     only_changed = models.BooleanField(default=False)
     layout = models.CharField(max_length=40, blank=True)
     list_by = models.CharField(max_length=10, default="station")
+    two_sided = models.BooleanField(default=False)
     state = models.CharField(max_length=8, choices=State, default=State.WAITING)
     done = models.PositiveIntegerField(default=0)
     total = models.PositiveIntegerField(default=0)
     pages = models.PositiveIntegerField(default=0)
     printed = models.JSONField(default=dict)
+    page_counts = models.JSONField(default=dict)
     problems = models.JSONField(default=list)
     pdf = models.BinaryField(null=True)
     made_at = models.DateTimeField()

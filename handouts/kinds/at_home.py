@@ -21,7 +21,7 @@ from classes.home_kitchen.water import Foods, HomeWater, WaterUnknown, home_wate
 from classes.plan import ClassPlan, IngredientFacts, Student, TaughtRevision
 from handouts.home.changes import HomeChange, changes_of
 from handouts.home.shaping import BATARD, RING, Shaping, shaping_of
-from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
+from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind, Phase
 from handouts.kinds.handout import Handout, handouts_of
 from handouts.paper import Paper
 from handouts.recipe_card import RecipeCard, mixed_by_machine
@@ -184,7 +184,7 @@ def _foods(home: Home) -> Foods:
 def _leaves(material: Material) -> Leaves:
     plan, made = material.plan, material.once(handouts_of)
     usual, shelf = HomeKitchen.near(plan.kitchen), shelf_of(plan)
-    for student in material.students:
+    for student in material.by_station:
         kitchen, handout = HomeKitchen.of(student.home, usual), made[student.key]
         paper = at_home(plan, student, kitchen, handout, shelf)
         yield Leaf(str(student.pk), student.name, paper)
@@ -197,4 +197,5 @@ KIND = PaperKind(
     STUDENT,
     _leaves,
     private=True,
+    until=Phase.AFTER,
 )

@@ -166,7 +166,7 @@ def handouts_of(material: Material) -> Mapping[PersonKey, Handout]:
 
 def _leaves(material: Material) -> Leaves:
     made = material.once(handouts_of)
-    for student in material.students:
+    for student in material.by_station:
         yield Leaf(str(student.pk), student.name, made[student.key])
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, fields
 from decimal import Decimal
 from typing import ClassVar
 
-from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind
+from handouts.kind import STUDENT, Leaf, Leaves, Material, PaperKind, Phase
 from handouts.kinds.handout import Handout, handouts_of
 from handouts.recipe_card import RecipeCard
 from recipes.core.choices import StepKind
@@ -137,7 +137,7 @@ def _ingredients(card: RecipeCard) -> tuple[ToBuy, ...]:
 
 def _leaves(material: Material) -> Leaves:
     made = material.once(handouts_of)
-    for student in material.students:
+    for student in material.by_station:
         yield Leaf(str(student.pk), student.name, homework_of(made[student.key]))
 
 
@@ -149,4 +149,5 @@ KIND = PaperKind(
     _leaves,
     private=True,
     usual=False,
+    until=Phase.DAYS_BEFORE,
 )

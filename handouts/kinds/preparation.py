@@ -12,7 +12,7 @@ from classes.core.diets.conflicts import Concerns
 from classes.core.money import Estimate
 from classes.hours.morning import MadeTub, Morning, morning_of, tubs_of
 from classes.plan import ClassPlan
-from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
+from handouts.kind import AHEAD, Leaves, Material, PaperKind, Phase, only
 from handouts.kinds.allergen_sheet import IN_PRIVATE
 from handouts.paper import Paper, paper_head
 from handouts.preparing.arranged import ListBy
@@ -145,4 +145,5 @@ KIND = PaperKind(
     _leaves,
     private=True,
     is_ordered=True,
+    until=Phase.MORNING,
 )

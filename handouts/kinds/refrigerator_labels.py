@@ -9,7 +9,7 @@ from datetime import datetime
 from classes.core.demand import TaughtAmounts, brought_in_words
 from classes.core.shopping import ShoppingLine
 from classes.plan import ClassPlan
-from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
+from handouts.kind import AHEAD, Leaves, Material, PaperKind, Phase, only
 from handouts.labels.label import (
     LONG_BLANK,
     Label,
@@ -152,4 +152,5 @@ KIND = PaperKind(
     _leaves,
     usual=False,
     are_labels=True,
+    until=Phase.MORNING,
 )

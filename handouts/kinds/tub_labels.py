@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from classes.plan import ClassPlan
-from handouts.kind import AHEAD, Leaves, Material, PaperKind, only
+from handouts.kind import AHEAD, Leaves, Material, PaperKind, Phase, only
 from handouts.labels.label import (
     BLANK,
     LONG_BLANK,
@@ -105,4 +105,5 @@ KIND = PaperKind(
     AHEAD,
     _leaves,
     are_labels=True,
+    until=Phase.MORNING,
 )

@@ -24,10 +24,11 @@ _AT_ONCE = 100
 
 
 class BoundPack(NamedTuple):
-    """A pack: its bytes and how many pages it has."""
+    """A pack: its bytes, how many pages it has, and how many those of each paper are, by part."""
 
     pdf: bytes
     pages: int
+    counts: tuple[tuple[int, ...], ...]
 
 
 class PackPart(NamedTuple):
@@ -37,18 +38,28 @@ class PackPart(NamedTuple):
     papers: Sequence[tuple[str, bytes]]
 
 
-def bind(parts: Iterable[PackPart], title: str) -> BoundPack:
-    """One file of all papers, in their order. Raises ValueError without any."""
+def bind(parts: Iterable[PackPart], title: str, *, two_sided: bool = False) -> BoundPack:
+    """One file of all papers, in their order. Raises ValueError without any.
+
+    With `two_sided`, an empty page follows a paper of an odd number, so that the next one does not
+    begin on its back.
+    """
     bound, count = pikepdf.new(), 0
+    counts: list[tuple[int, ...]] = []
     with bound.open_outline() as outline:
         for part in parts:
             above = pikepdf.OutlineItem(part.title, count)
+            own: list[int] = []
             for label, pdf in part.papers:
                 if label:
                     above.children.append(pikepdf.OutlineItem(label, count))
                 pages = pikepdf.open(BytesIO(pdf)).pages
                 bound.pages.extend(pages)
-                count += len(pages)
+                own.append(len(pages))
+                if two_sided and len(pages) % 2:
+                    bound.add_blank_page(page_size=_size(pages[-1]))
+                count = len(bound.pages)
+            counts.append(tuple(own))
             if part.papers:
                 outline.root.append(above)
     if not count:
@@ -58,7 +69,12 @@ def bind(parts: Iterable[PackPart], title: str) -> BoundPack:
     _describe(bound, title)
     made = BytesIO()
     bound.save(made, object_stream_mode=pikepdf.ObjectStreamMode.generate, deterministic_id=True)
-    return BoundPack(made.getvalue(), count)
+    return BoundPack(made.getvalue(), count, tuple(counts))
+
+
+def _size(page: pikepdf.Page) -> tuple[Decimal, Decimal]:
+    left, bottom, right, top = (Decimal(str(edge)) for edge in page.mediabox.as_list())
+    return right - left, top - bottom
 
 
 def _drop_tags(bound: pikepdf.Pdf) -> None:

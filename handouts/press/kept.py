@@ -6,6 +6,7 @@ They are stored by the hash of their content, so they can never be outdated.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
 from classes.models import ClassSession, KeptPaper
 from handouts.paper import Paper
@@ -18,6 +19,17 @@ def kept_pdfs(session: ClassSession, markups: Iterable[Markup]) -> dict[str, byt
     digests = [markup.digest for markup in markups]
     kept = KeptPaper.objects.filter(session=session, digest__in=digests)
     return {digest: bytes(pdf) for digest, pdf in kept.values_list("digest", "pdf")}
+
+
+def kept_pdf(session: ClassSession, paper: Paper, page_size: PageSize, at: datetime) -> bytes:
+    """A paper alone as PDF, stored if it was not."""
+    markup = markup_of(paper, page_size)
+    for pdf in kept_pdfs(session, [markup]).values():
+        return pdf
+    made = print_html([markup.text], markup.style, markup.page_size)
+    fields = {"pdf": made, "made_at": at}
+    session.kept_papers.get_or_create(digest=markup.digest, defaults=fields)
+    return made
 
 
 def pdf_of(

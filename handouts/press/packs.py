@@ -100,7 +100,7 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
         )
         for papers in made
     ]
-    bound = bind(parts, f"Papers: {session.title}")
+    bound = bind(parts, f"Papers: {session.title}", two_sided=pack.two_sided)
     with transaction.atomic():
         if any(papers.kind.name == PREPARATION for papers in made):
             note_printed(session=session, plan=material.plan, user=pack.by, at=material.at)
@@ -110,6 +110,10 @@ def make_pack(pack: Pack, pool: Pool) -> Pack:
             pdf=bound.pdf,
             pages=bound.pages,
             printed={papers.kind.name: papers.contents for papers in made},
+            page_counts={
+                papers.kind.name: dict(zip(papers.keys, counts, strict=True))
+                for papers, counts in zip(made, bound.counts, strict=True)
+            },
         )
 
 

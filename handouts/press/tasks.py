@@ -38,6 +38,7 @@ def ask_for_pack(
     only_changed: bool,
     at: datetime,
     list_by: str = ListBy.STATION,
+    two_sided: bool = False,
 ) -> Pack:
     """Ask for papers in one file; the background work makes it."""
     with transaction.atomic():
@@ -49,6 +50,7 @@ def ask_for_pack(
             layout=layout,
             only_changed=only_changed,
             list_by=list_by,
+            two_sided=two_sided,
             made_at=at,
         )
         note_private(session=session, kinds=kinds, user=by, at=at)

@@ -42,10 +42,18 @@ class PackForm(forms.Form):
         required=False,
     )
     only_changed = forms.BooleanField(required=False)
+    two_sided = forms.BooleanField(required=False)
 
-    def __init__(self, data: Mapping[str, Any] | None, sheets: PrintSheets) -> None:
+    def __init__(
+        self, data: Mapping[str, Any] | None, sheets: PrintSheets, *, two_sided: bool
+    ) -> None:
         labels = "" if sheets.labels is PLAIN[sheets.page_size] else sheets.labels
-        initial = {"page": sheets.page_size, "layout": labels, "list_by": sheets.list_by}
+        initial = {
+            "page": sheets.page_size,
+            "layout": labels,
+            "list_by": sheets.list_by,
+            "two_sided": two_sided,
+        }
         super().__init__(data, initial=initial, auto_id="pack_%s")
 
     def clean_kinds(self) -> list[str]:

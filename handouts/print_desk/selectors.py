@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from itertools import groupby
 
 from classes.models import Pack
 from handouts.catalog import KINDS
-from handouts.kind import Leaf, Material, NotPrinted, PaperKind
+from handouts.kind import Leaf, Material, NotPrinted, PaperKind, Phase, phase_at
 from handouts.kinds.before_start import with_wall
 from handouts.press.markup import markup_of
 from handouts.press.render import PageSize
+from handouts.print_desk.holding import (
+    NO_PAGES,
+    Counted,
+    Holding,
+    counted_before,
+    holding_of,
+    together,
+)
 from handouts.print_desk.sheets import USUAL, PrintSheets
+from handouts.print_desk.warnings import DeskWarning, warnings_of
 
 PACKS_LOOKED_AT = 40
 NAMED = 6
@@ -24,7 +33,9 @@ class DeskRow:
 
     `changed` has the labels of papers that differ from what was printed or are new since, `gone`
     counts those that were printed and no longer exist. `problem` says why none can be made.
-    `sheets` are those of the last pack, for labels those of the pack that they were in.
+    `holding` is how many pages they take, `new` those that are new or have changed, and `phase` the
+    part of the day that it is. `sheets` are those of the last pack, for labels those of the pack
+    that they were in.
     """
 
     kind: PaperKind
@@ -34,6 +45,9 @@ class DeskRow:
     printed: Pack | None = None
     changed: tuple[str, ...] = ()
     gone: int = 0
+    holding: Holding = NO_PAGES
+    new: Holding = NO_PAGES
+    phase: Phase = Phase.DAYS_BEFORE
 
     @property
     def query(self) -> str:
@@ -48,8 +62,10 @@ class DeskRow:
 
     @property
     def is_wanted(self) -> bool:
-        """Whether it should be printed now: usual, and never printed or outdated."""
-        return bool(self.leaves) and (self.is_stale or (self.kind.usual and self.printed is None))
+        """Whether the day still needs it: usual and never printed, or outdated."""
+        needed = self.phase <= self.kind.until
+        wanted = self.is_stale or (self.kind.usual and self.printed is None)
+        return bool(self.leaves) and needed and wanted
 
     @property
     def state(self) -> str:
@@ -84,6 +100,21 @@ class Desk:
     """The whole desk."""
 
     places: tuple[DeskPlace, ...]
+    warnings: tuple[DeskWarning, ...] = ()
+
+    def chosen(self, kinds: Collection[str] | None, phase: Phase | None) -> frozenset[str]:
+        """The kinds that are ticked: those asked for, those of a phase, or what is still needed."""
+        if kinds is not None:
+            return frozenset(row.kind.name for row in self.rows if row.kind.name in kinds)
+        if phase is not None:
+            rows = [row for row in self.rows if row.leaves and row.kind.usual]
+            return frozenset(row.kind.name for row in rows if row.kind.until is phase)
+        return frozenset(row.kind.name for row in self.rows if row.is_wanted)
+
+    def holding(self, kinds: Collection[str], *, only_changed: bool = False) -> Holding:
+        """How many pages a file of these kinds has."""
+        rows = [row for row in self.rows if row.kind.name in kinds]
+        return together(row.new if only_changed else row.holding for row in rows)
 
     @property
     def rows(self) -> tuple[DeskRow, ...]:
@@ -107,13 +138,24 @@ def desk_of(material: Material, packs: Iterable[Pack]) -> Desk:
         for name in pack.printed:
             last.setdefault(name, pack)
     material = with_wall(material)
-    before = printed_before(packs)
+    before, counts = printed_before(packs), counted_before(packs)
+    phase = phase_at(material.whole, material.at)
     rows = [
-        _row(kind, material.on(usual), last.get(kind.name), before.get(kind.name, {}))
+        replace(
+            _row(
+                kind,
+                material.on(usual),
+                last.get(kind.name),
+                before.get(kind.name, {}),
+                counts.get(kind.name, {}),
+            ),
+            phase=phase,
+        )
         for kind in KINDS
     ]
     by_place = groupby(rows, key=lambda row: row.kind.place)
-    return Desk(tuple(DeskPlace(name, tuple(found)) for name, found in by_place))
+    places = tuple(DeskPlace(name, tuple(found)) for name, found in by_place)
+    return Desk(places, tuple(warnings_of(material, usual, rows)))
 
 
 def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
@@ -134,7 +176,11 @@ def printed_before(packs: Iterable[Pack]) -> dict[str, dict[str, str]]:
 
 
 def _row(
-    kind: PaperKind, material: Material, printed: Pack | None, before: Mapping[str, str]
+    kind: PaperKind,
+    material: Material,
+    printed: Pack | None,
+    before: Mapping[str, str],
+    counted: Mapping[str, Counted],
 ) -> DeskRow:
     """Labels are laid out for a sheet, so they are compared with those on the same one.
 
@@ -150,11 +196,19 @@ def _row(
         leaves = tuple(kind.leaves(material))
     except NotPrinted as problem:
         return replace(row, problem=problem)
+    keys = [leaf.key for leaf in leaves]
+    same = frozenset(
+        leaf.key for leaf in leaves if printed and before.get(leaf.key) == _content(leaf)
+    )
+    holding, new = (
+        holding_of(some, same, counted, row.sheets.page_size, kind.usual_pages)
+        for some in (keys, [key for key in keys if key not in same])
+    )
+    row = replace(row, leaves=leaves, holding=holding, new=new)
     if printed is None:
-        return replace(row, leaves=leaves)
-    changed = tuple(leaf.label for leaf in leaves if before.get(leaf.key) != _content(leaf))
-    gone = len(before.keys() - {leaf.key for leaf in leaves})
-    return replace(row, leaves=leaves, changed=changed, gone=gone)
+        return row
+    changed = tuple(leaf.label for leaf in leaves if leaf.key not in same)
+    return replace(row, changed=changed, gone=len(before.keys() - set(keys)))
 
 
 def _content(leaf: Leaf) -> str:

@@ -14,7 +14,7 @@ from classes.models import ClassSession, Pack
 from classes.selectors import class_plan
 from config.requests import UserRequest
 from handouts.answers import pdf_response
-from handouts.kind import Material
+from handouts.kind import Material, Phase
 from handouts.press.packs import note_private
 from handouts.press.render import PageSize
 from handouts.press.tasks import ask_for_pack
@@ -28,12 +28,17 @@ SHOWN = 8
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def desk(request: UserRequest, code: str) -> HttpResponse:
-    """Every paper of the class; a POST asks for some of them in one file."""
+    """Every paper of the class; a POST asks for some of them in one file, or counts their pages."""
     session = class_seen_by(request.user, code)
     packs = list(session.packs.done()[:PACKS_LOOKED_AT])
     data = request.POST if request.method == "POST" else None
-    form = PackForm(data, PrintSheets.usual(session.kitchen.writing, packs))
-    if form.is_valid():
+    form = PackForm(
+        data,
+        PrintSheets.usual(session.kitchen.writing, packs),
+        two_sided=bool(packs and packs[0].two_sided),
+    )
+    counts = "count" in request.POST
+    if form.is_valid() and not counts:
         pack = ask_for_pack(
             session=session,
             by=request.user,
@@ -42,21 +47,36 @@ def desk(request: UserRequest, code: str) -> HttpResponse:
             layout=form.cleaned_data["layout"],
             only_changed=form.cleaned_data["only_changed"],
             list_by=form.cleaned_data["list_by"],
+            two_sided=form.cleaned_data["two_sided"],
             at=timezone.now(),
         )
         return redirect("handouts:pack", code=code, pk=pack.pk)
+    found = desk_of(Material(class_plan(session), timezone.now()), packs)
+    phase = _phase(request.GET.get("for", ""))
+    chosen = found.chosen(data.getlist("kinds") if data else None, phase)
     context = {
         "session": session,
-        "desk": desk_of(Material(class_plan(session), timezone.now()), packs),
+        "desk": found,
         "form": form,
-        "chosen": data.getlist("kinds") if data else None,
+        "phases": list(Phase),
+        "phase": phase,
+        "chosen": chosen,
+        "holding": found.holding(chosen, only_changed="only_changed" in request.POST),
+        "counted": counts,
         "packs": session.packs.light()[:SHOWN],
         "without_square": "" if printable_site(settings.SITE_URL) else settings.SITE_URL,
         "kept_days": settings.PAPERS_DAYS,
         "section": "classes",
     }
-    status = 422 if form.errors else 200
+    if request.htmx:
+        return render(request, "handouts/desk.html#holds", context)
+    status = 422 if form.errors and not counts else 200
     return render(request, "handouts/desk.html", context, status=status)
+
+
+def _phase(asked: str) -> Phase | None:
+    """The part of the day that an address names."""
+    return next((phase for phase in Phase if phase.slug == asked), None)
 
 
 def _pack(session: ClassSession, pk: int) -> Pack:

@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 from handouts.press.binding import PackPart, bind
 from handouts.press.render import PageSize, to_pdf
-from tests.handouts.pdfs import checked, page_texts
+from tests.handouts.pdfs import checked, page_texts, sizes_mm
 
 # Papers round the width of a glyph, in thousandths of the type's size, each for itself.
 ROUNDED = 1
@@ -41,6 +41,22 @@ def test_every_page_is_there_in_order_with_the_same_text(db, papers, bound):
     apart = [text for pdf in papers for text in page_texts(pdf)]
     assert page_texts(bound.pdf) == apart
     assert bound.pages == len(apart)
+
+
+def test_two_sided_no_paper_begins_on_the_back_of_another(db, papers):
+    parts = [PackPart("Papers", [(str(n), pdf) for n, pdf in enumerate([*papers, papers[0]])])]
+    (counts,) = bind(parts, "x").counts
+    assert counts == tuple(len(page_texts(pdf)) for pdf in (*papers, papers[0]))
+    made = bind(parts, "x", two_sided=True)
+    assert (made.counts, made.pages) == ((counts,), sum(n + n % 2 for n in counts))
+    texts, sizes = page_texts(made.pdf), sizes_mm(made.pdf)
+    at = 0
+    for pdf, count in zip([*papers, papers[0]], counts, strict=True):
+        assert at % 2 == 0
+        assert texts[at : at + count] == page_texts(pdf)
+        assert [text for text in texts[at + count : at + count + count % 2] if text.strip()] == []
+        at += count + count % 2
+    assert sizes == {(210.0, 297.0)}
 
 
 def test_a_bookmark_leads_to_each_kind_and_each_paper(db, papers, bound):

@@ -228,6 +228,7 @@ def test_a_paper_fetched_alone_is_the_one_that_is_kept(demo, press, teacher):
     made(press, demo, "oven-signs")
     kept = {bytes(one.pdf) for one in KeptPaper.objects.all()}
     listed = teacher.get(f"/classes/{demo.code}/papers/").content.decode()
-    alone = [part.partition('"')[0] for part in listed.split('href="') if "/oven-signs/" in part]
+    alone = [part.partition('"')[0] for part in listed.split('href="') if ".pdf" in part]
+    alone = [address for address in alone if "/oven-signs/" in address]
     assert {teacher.get(address.replace("&amp;", "&")).content for address in alone} == kept
     assert all("/StructTreeRoot" in reader(pdf).trailer["/Root"] for pdf in kept)
