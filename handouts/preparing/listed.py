@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -13,6 +14,8 @@ from handouts.preparing.placed import PlacedRecipe, PlacedRow, Portion
 from recipes.core.choices import ComponentKind
 from wording.masses import counted
 
+# The head of the paper tells which revisions are meant.
+_REVISION = re.compile(r", revision \d+(?=, variant |$)")
 TAP, OTHERS, TUBS, DOUGHS = "From the tap", "Weighed, not bought", "From the tubs", "Doughs"
 
 
@@ -102,11 +105,12 @@ def listed(
     shopping: ShoppingList, recipes: Sequence[tuple[TaughtAmounts, PlacedRecipe]]
 ) -> tuple[Group, ...]:
     """All ingredients by aisle, then what comes from tubs, and the doughs."""
-    titles = Counter(there.title for _, there in recipes)
+    short = Counter(_REVISION.sub("", there.label) for _, there in recipes)
     uses: dict[str, list[Use]] = {}
     names: dict[str, str] = {}
     for recipe, there in recipes:
-        of = there.title if titles[there.title] == 1 else there.label
+        title = _REVISION.sub("", there.label)
+        of = title if short[title] == 1 else there.label
         for key, name, use in _uses(recipe, there, of if len(recipes) > 1 else ""):
             names[key] = name
             uses.setdefault(key, []).append(use)

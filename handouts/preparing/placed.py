@@ -128,7 +128,6 @@ class PlacedRecipe:
     """A recipe at some places. `total` has the lines of a dough added, beside the exact dough."""
 
     label: str
-    title: str
     places: tuple[Place, ...]
     tubs: tuple[PlacedRow, ...]
     parts: tuple[PlacedPart, ...]
@@ -201,7 +200,6 @@ def placed(recipe: TaughtAmounts, places: Sequence[Place]) -> PlacedRecipe:
     parts = list(enumerate(recipe.amounts.pooled.components))
     return PlacedRecipe(
         label=recipe.taught.label,
-        title=recipe.taught.formula.title,
         places=tuple(places),
         tubs=tuple(_tub(n, part.name, places) for n, part in parts if part.kind.made_in_bulk),
         parts=tuple(

@@ -128,3 +128,14 @@ def test_the_morning_on_paper_is_the_pages_and_has_its_times_and_grams(demo, tea
         assert re.search(rf"{by} (Label )?Label the tubs", where)
         assert re.search(rf"{by} (Weigh )?Weigh Two-day rye batard", where)
         assert f"Poolish, Two-day rye batard, revision 1: {lines}" in where
+
+
+def test_a_kitchen_in_new_york_has_its_clock_scale_and_ounces(demo):
+    demo.kitchen.guidance, demo.kitchen.ounces = "us", True
+    demo.kitchen.time_zone = "America/New_York"
+    demo.kitchen.save()
+    for by in ListBy:
+        told = text(preparation_list(plan_of(demo), NOW, by))
+        assert re.search(r"by 5:10 am (Label )?Label the tubs", told)
+        assert "450 °F (230 °C)" in told
+        assert re.search(r"259 9\.14 oz", told)
