@@ -41,7 +41,7 @@ from recipes.core.written import (
     formula_of,
     names_of,
 )
-from recipes.models import Book, Ingredient, Revision, StarterFlour, Step
+from recipes.models import Book, Ingredient, Revision, StarterFlour, Step, book_home_region
 
 DISSOLVING = (IngredientKind.YEAST, IngredientKind.SALT, IngredientKind.SUGAR)
 
@@ -161,6 +161,17 @@ def home_region() -> HomeRegion | None:
     """Whose measures the recipe book's texts mean; None until somebody has said."""
     book = Book.objects.first()
     return HomeRegion(book.home_region) if book else None
+
+
+def region_of(rows: Iterable[Ingredient]) -> HomeRegion | None:
+    """The book's home region, as rows of `shelf_of` come with it."""
+    region = next((getattr(row, "home_region", None) for row in rows), None)
+    return HomeRegion(region) if region else None
+
+
+def shelf_of(user: User) -> QuerySet[Ingredient]:
+    """The ingredients that lines may name, each with the book's `home_region`."""
+    return ingredients_for(user).annotate(home_region=book_home_region())
 
 
 def ingredients_for(user: User) -> QuerySet[Ingredient]:

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 from recipes.core.choices import Choice
 from recipes.core.exchange.kinds import EGG_SIZES, EggSize
-from recipes.core.units import Unit, parse_unit
+from recipes.core.units import UNITS, Unit, parse_unit
 
 
 class HomeRegion(Choice):
@@ -68,6 +68,13 @@ EGG_SIZE_WORDS = frozenset(_EGG_WORDS)
 def regional(unit: Unit, region: HomeRegion | None) -> Unit:
     """What a region's cooks mean by a unit; the US measure if the region is not known."""
     return parse_unit(_OWN[region].get(unit.name, unit.name)) if region else unit
+
+
+def unlike_local(unit: Unit, region: HomeRegion | None) -> Unit | None:
+    """A unit of the US by a name that means it in a region too; None if it has none."""
+    if regional(unit, region) == unit:
+        return unit
+    return next((own for own in UNITS if own.name == f"US {unit.name}"), None)
 
 
 def is_guess(unit: Unit, region: HomeRegion | None) -> bool:

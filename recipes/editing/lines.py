@@ -17,6 +17,7 @@ from recipes.core.choices import (
     Worked,
 )
 from recipes.core.reading import Quantity, read_quantity
+from recipes.core.regions import regional
 from recipes.core.units import Unit, parse_unit, to_grams
 from recipes.core.written import WrittenLine, WrittenStep, choices_in
 from recipes.forms.fields import CelsiusField, FigureField, MinutesField, RowTextarea, WholeField
@@ -89,10 +90,11 @@ class LineForm(forms.Form):
     def _unit(self, in_amount: str, in_unit: str) -> Unit | None:
         """The unit, which may be in either field; grams if it is in neither."""
         try:
-            units = [parse_unit(word) for word in (in_amount, in_unit) if word]
+            said = [parse_unit(word) for word in (in_amount, in_unit) if word]
         except errors.BakingError as error:
             self.add_error("unit", in_words(error))
             return None
+        units = [regional(unit, self.shelf.region) for unit in said]
         if len(set(units)) == 2 and units[1].name != "g":
             self.add_error(
                 "unit",

@@ -7,15 +7,16 @@ A posted row is identified by its field names (`part-0-kind`, `part-0-line-2-amo
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from recipes.core.choices import ComponentKind, StepKind
 from recipes.core.errors import BakingError
 from recipes.core.reading import read_quantity
+from recipes.core.regions import unlike_local
+from recipes.core.units import parse_unit
 from recipes.core.written import (
-    NamedIngredient,
     WrittenLine,
     WrittenPart,
     WrittenRecipe,
@@ -23,6 +24,7 @@ from recipes.core.written import (
     names_of,
     values_of,
 )
+from recipes.ingredients.shelf import Shelf
 from wording.figures import plain
 
 FRESH_LINES = 4
@@ -75,31 +77,33 @@ def fresh_part(key: str, **values: Any) -> PartRow:
     return PartRow(key, values, [FormRow(f"line-{n}") for n in range(FRESH_LINES)])
 
 
-def rows_of(written: WrittenRecipe, label: Callable[[NamedIngredient], str]) -> RecipeRows:
+def rows_of(written: WrittenRecipe, shelf: Shelf) -> RecipeRows:
     """The rows that show a written recipe; `label` names an ingredient."""
     return RecipeRows(
         head=values_of(written),
-        parts=[_part_row(n, part, label) for n, part in enumerate(written.parts)],
+        parts=[_part_row(n, part, shelf) for n, part in enumerate(written.parts)],
         steps=[FormRow(f"step-{n}", values_of(step)) for n, step in enumerate(written.steps)],
     )
 
 
-def _part_row(n: int, part: WrittenPart, label: Callable[[NamedIngredient], str]) -> PartRow:
-    lines = [FormRow(f"line-{m}", _line_values(line, label)) for m, line in enumerate(part.lines)]
+def _part_row(n: int, part: WrittenPart, shelf: Shelf) -> PartRow:
+    lines = [FormRow(f"line-{m}", _line_values(line, shelf)) for m, line in enumerate(part.lines)]
     return PartRow(f"part-{n}", values_of(part), lines)
 
 
-def _line_values(line: WrittenLine, label: Callable[[NamedIngredient], str]) -> dict[str, Any]:
+def _line_values(line: WrittenLine, shelf: Shelf) -> dict[str, Any]:
     """A line as it was typed: `2 1/2` and `cup`, or the grams."""
     amount, unit = plain(line.grams), "g"
     if line.entered:
         try:
             quantity = read_quantity(line.entered)
+            said = unlike_local(parse_unit(quantity.word or "g"), shelf.region)
         except BakingError:
-            pass  # The words came from elsewhere; the grams mean the same.
-        else:
-            amount, unit = quantity.typed, quantity.word
-    ingredient = label(line.ingredient)
+            said = None
+        # Words that came from elsewhere say nothing here; the grams mean the same.
+        if said:
+            amount, unit = quantity.typed, said.name
+    ingredient = shelf.label(line.ingredient)
     return {"amount": amount, "unit": unit, "ingredient": ingredient, "note": line.note}
 
 

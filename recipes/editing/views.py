@@ -74,8 +74,8 @@ def _unseen(request: UserRequest, current: Revision) -> list[Difference]:
     seen = request.POST.get(OVER) or request.POST.get(SEEN)
     if seen is None or seen == recipe_mark(current):
         return []
-    shelf = Shelf(selectors.ingredients_for(current.recipe.owner))
-    theirs = RecipeForm(rows_of(selectors.written_of(current), shelf.label), shelf)
+    shelf = Shelf(selectors.shelf_of(current.recipe.owner))
+    theirs = RecipeForm(rows_of(selectors.written_of(current), shelf), shelf)
     return differences(theirs, RecipeForm(posted_rows(request.POST), shelf))
 
 
@@ -95,9 +95,9 @@ def _compare(request: UserRequest, current: Revision, differing: list[Difference
 
 def _form(request: UserRequest, current: Revision | None) -> RecipeForm:
     """The form as requested: new or saved, with a row added or removed, or to be checked."""
-    shelf = Shelf(selectors.ingredients_for(request.user))
+    shelf = Shelf(selectors.shelf_of(request.user))
     if request.method != "POST":
-        rows = rows_of(selectors.written_of(current), shelf.label) if current else fresh_rows()
+        rows = rows_of(selectors.written_of(current), shelf) if current else fresh_rows()
         return RecipeForm(rows, shelf)
     rows = posted_rows(request.POST)
     button = pressed(request.POST)

@@ -6,11 +6,11 @@ from django.contrib.auth.models import User
 from django.db.models import F
 
 from recipes.core.choices import IngredientKind
-from recipes.core.regions import HomeRegion
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.values import KnownIngredient
 from recipes.ingredients.table import read_table
-from recipes.models import Ingredient, book_home_region
+from recipes.models import Ingredient
+from recipes.selectors import region_of, shelf_of
 
 
 def ingredient_book(user: User) -> IngredientBook:
@@ -18,13 +18,8 @@ def ingredient_book(user: User) -> IngredientBook:
 
     Of two with the same name, the user's own is found. The book's home region comes with them.
     """
-    rows = (
-        Ingredient.objects.for_user(user)
-        .annotate(home_region=book_home_region())
-        .order_by(F("owner").asc(nulls_last=True), "name", "key")
-    )
-    region = next((getattr(row, "home_region", None) for row in rows), None)
-    return IngredientBook(map(known_ingredient, rows), HomeRegion(region) if region else None)
+    rows = shelf_of(user).order_by(F("owner").asc(nulls_last=True), "name", "key")
+    return IngredientBook(map(known_ingredient, rows), region_of(rows))
 
 
 def table_ingredients() -> tuple[KnownIngredient, ...]:

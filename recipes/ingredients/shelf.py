@@ -10,6 +10,7 @@ from django import forms
 from recipes.core.written import NamedIngredient
 from recipes.forms.words import quoted
 from recipes.models import Ingredient
+from recipes.selectors import region_of
 from wording.lists import either
 
 SHARED = " (shared)"
@@ -18,11 +19,13 @@ SHARED = " (shared)"
 class Shelf:
     """The ingredients a user may write into a line.
 
-    The user's own are listed by name; a shared one with the same name adds `(shared)`.
+    The user's own are listed by name; a shared one with the same name adds `(shared)`. The book's
+    `region` says what cups and spoons mean; it comes with the rows of `recipes.selectors.shelf_of`.
     """
 
     def __init__(self, ingredients: Iterable[Ingredient]) -> None:
         rows = list(ingredients)
+        self.region = region_of(rows)
         own = {_plain(row.name) for row in rows if row.owner_id is not None}
         self._labels = {
             row.key: row.name + SHARED

@@ -18,6 +18,7 @@ from typing import Any
 from recipes.core.choices import IngredientKind
 from recipes.core.errors import BakingError
 from recipes.core.reading import read_quantity
+from recipes.core.regions import HomeRegion, unlike_local
 from recipes.core.units import parse_unit, to_grams
 from recipes.core.written import WrittenPart, WrittenStep, values_of
 from recipes.editing.lines import MASS_PLACES
@@ -103,7 +104,7 @@ def line_values(
     """What a row shows of a line that was read."""
     written = line.written
     known = book.get(line.match.key) if line.match.key else None
-    amount, unit, more = _amount(line, known)
+    amount, unit, more = _amount(line, known, book.region)
     label = names.ingredients.get(line.match.key, "")
     values: dict[str, Any] = {
         "amount": amount,
@@ -123,7 +124,9 @@ def line_values(
     return values
 
 
-def _amount(line: ReadLine, known: KnownIngredient | None) -> tuple[str, str, list[Any]]:
+def _amount(
+    line: ReadLine, known: KnownIngredient | None, region: HomeRegion | None
+) -> tuple[str, str, list[Any]]:
     """Amount and unit as the form would read them to the same grams, and doubts about them."""
     entered = line.written.entered
     if line.written.mass_g is None:
@@ -133,16 +136,17 @@ def _amount(line: ReadLine, known: KnownIngredient | None) -> tuple[str, str, li
         return plain(grams), "g", []
     try:
         quantity = read_quantity(entered)
+        unit = parse_unit(quantity.word)
         again = to_grams(
             quantity.number,
-            parse_unit(quantity.word),
+            unit,
             density_g_per_ml=known.density_g_per_ml if known else None,
             each_g=known.each_g if known else None,
         ).quantize(MASS_PLACES, ROUND_HALF_UP)
     except BakingError:
         again = None
-    if again == grams:
-        return quantity.typed, quantity.word, []
+    if again == grams and (said := unlike_local(unit, region)):
+        return quantity.typed, said.name, []
     kept = f"It was written as {entered}; the grams it came to there are kept."
     return plain(grams), "g", [("amount", kept)]
 

@@ -30,7 +30,7 @@ class Twin:
 
     def differing(self, form: ReviewForm) -> list[Difference]:
         """Where the import differs from what is in the book."""
-        saved = rows_of(written_of(self.revision), form.shelf.label)
+        saved = rows_of(written_of(self.revision), form.shelf)
         return differences(RecipeForm(saved, form.shelf), RecipeForm(form.rows, form.shelf))
 
 

@@ -65,7 +65,7 @@ def bring(request: UserRequest) -> HttpResponse:
     form = BringForm(request.POST, request.FILES, book=book)
     if not form.is_valid():
         return _show_intake(request, form)
-    rows = selectors.ingredients_for(request.user)
+    rows = selectors.shelf_of(request.user)
     shelf = ReviewShelf(rows)
     sheet = sheet_of(form.read, book, {row.key: shelf.label(row) for row in rows})
     sheet.mark = form.mark
@@ -80,7 +80,7 @@ def _form(
 
 def _review(request: UserRequest) -> HttpResponse:
     sheet = posted_sheet(request.POST)
-    rows = selectors.ingredients_for(request.user)
+    rows = selectors.shelf_of(request.user)
     shelf = ReviewShelf(rows)
     source = next((kind for kind in SourceKind if kind == request.POST["review"]), None)
     if (focus := _change(request, sheet, shelf, rows)) is not None:

@@ -5,7 +5,9 @@ from decimal import Decimal
 
 import pytest
 
-from recipes.models import Recipe, Revision
+from recipes.core.regions import HomeRegion
+from recipes.models import FormulaLine, Recipe, Revision
+from recipes.services import set_home_region
 from tests.factories import IngredientFactory, UserFactory
 from tests.recipes.test_detail import text_of
 
@@ -587,3 +589,40 @@ def test_only_instructors_write_recipes(stranger, assistant_client, posted, meth
 
 def test_an_older_revision_has_no_edit_page(instructor_client, bread):
     assert instructor_client.get("/recipes/bread/revision/1/edit/").status_code == 404
+
+
+def shown_water(client):
+    form = client.get("/recipes/morning-loaf/edit/").context["form"]
+    lines = (line for part in form.parts for line in part.lines)
+    water = next(line for line in lines if line["ingredient"].value() == "Water")
+    return water["amount"].value(), water["unit"].value()
+
+
+WATER = "part-0-line-1"
+
+
+@pytest.mark.parametrize(("region", "typed", "grams", "kept"), [
+    (None, ("2", "cup"), "473.1765", "2 cup"),
+    (HomeRegion.US, ("2", "cup"), "473.1765", "2 cup"),
+    (HomeRegion.UK, ("2", "cup"), "500.0000", "2 metric cup"),
+    (HomeRegion.UK, ("1 pint", ""), "568.2613", "1 imperial pint"),
+    (HomeRegion.UK, ("2", "US cup"), "473.1765", "2 US cup"),
+])  # fmt: skip
+def test_cups_and_pints_are_those_of_the_books_home(
+    instructor_client, posted, region, typed, grams, kept
+):
+    if region:
+        set_home_region(region=region)
+    posted |= {f"{WATER}-amount": typed[0], f"{WATER}-unit": typed[1]}
+    instructor_client.post(NEW, posted)
+    assert lines_of(saved())[1][:3] == ("water", Decimal(grams), kept)
+    assert " ".join(shown_water(instructor_client)) == kept
+
+
+def test_a_cup_typed_before_the_book_had_a_home_is_shown_as_what_it_was(instructor_client, posted):
+    posted |= {f"{WATER}-amount": "2", f"{WATER}-unit": "cup"}
+    instructor_client.post(NEW, posted)
+    set_home_region(region=HomeRegion.UK)
+    assert shown_water(instructor_client) == ("2", "US cup")
+    FormulaLine.objects.filter(ingredient__key="water").update(entered="2 tbsp")
+    assert shown_water(instructor_client) == ("473.1765", "g")

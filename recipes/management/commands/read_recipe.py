@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
+from django.db import DatabaseError
 
 from recipes.core.regions import HomeRegion
 from recipes.importing.doubts import Doubt
@@ -15,6 +16,7 @@ from recipes.importing.shelf import table_ingredients
 from recipes.importing.text.matching import IngredientBook
 from recipes.review.doubt_words import Names, told
 from recipes.review.refusals import import_in_words
+from recipes.selectors import home_region
 
 
 class Command(BaseCommand):
@@ -23,14 +25,18 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", help="a text file, or - for standard input")
         regions = [region.value for region in HomeRegion]
-        parser.add_argument("--region", choices=regions, help="whose cups and spoons are meant")
+        parser.add_argument(
+            "--region",
+            choices=regions,
+            help="whose cups and spoons are meant; the recipe book's if left out",
+        )
         parser.add_argument("--format", choices=("json", "text"), default="json")
 
     def handle(
         self, *args: Any, file: str, format: str, region: str | None, **options: Any
     ) -> None:
         known = table_ingredients()
-        book = IngredientBook(known, HomeRegion(region) if region else None)
+        book = IngredientBook(known, HomeRegion(region) if region else _book_region())
         try:
             _, read = read_pasted(_text_in(file), book)
         except ImportingError as error:
@@ -48,6 +54,14 @@ class Command(BaseCommand):
             self.stdout.write(report_text(found), ending="")
         else:
             self.stdout.write(json.dumps(found, ensure_ascii=False, indent=2))
+
+
+def _book_region() -> HomeRegion | None:
+    """The recipe book's home region; None as long as there is no book."""
+    try:
+        return home_region()
+    except DatabaseError:
+        return None
 
 
 def _text_in(file: str) -> str:

@@ -11,6 +11,11 @@ from types import SimpleNamespace
 import pytest
 from django.core.management import CommandError, call_command
 
+from recipes.core.regions import HomeRegion
+from recipes.services import set_home_region
+
+pytestmark = pytest.mark.django_db
+
 TEXT = """Rolls
 Makes 12 rolls of 70 g
 500 g bread flour
@@ -110,6 +115,16 @@ def test_measures_follow_the_region_given_or_named(tmp_path, text, region, grams
     line = json.loads(printed(path, region=region))["parts"][0]["lines"][1]
     assert round(Decimal(line["grams"]), 1) == Decimal(grams)
     assert not any("countries differ" in doubt for doubt in line["doubts"])
+
+
+def test_without_a_region_measures_are_those_of_the_book(tmp_path):
+    set_home_region(region=HomeRegion.UK)
+    path = tmp_path / "text.txt"
+    path.write_text("Loaf\n500 g bread flour\n1 pint water\n", encoding="utf-8")
+    water = json.loads(printed(path))["parts"][0]["lines"][1]
+    assert round(Decimal(water["grams"]), 1) == Decimal("568.3")
+    us = json.loads(printed(path, region="us"))["parts"][0]["lines"][1]
+    assert round(Decimal(us["grams"]), 1) == Decimal("473.2")
 
 
 def test_without_a_region_a_measure_is_a_guess_and_says_so(tmp_path):
