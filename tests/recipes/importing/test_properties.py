@@ -8,6 +8,7 @@ import sys
 import time
 from contextlib import suppress
 from decimal import Decimal
+from random import Random
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -47,29 +48,36 @@ MARKS += [
     "[{",
     "<script",
 ]
-PIECES = st.sampled_from(NUMBERS + WORDS + MARKS)
-LIKE_RECIPES = st.builds(str.join, st.sampled_from([" ", "", "\n"]), st.lists(PIECES, max_size=30))
+PIECES = NUMBERS + WORDS + MARKS
+
+
+def like_a_recipe(seed):
+    """Up to 30 pieces in a row; a list drawn piece by piece takes as long as reading it."""
+    chance = Random(seed)  # noqa: S311
+    return chance.choice([" ", "", "\n"]).join(chance.choices(PIECES, k=chance.randint(0, 30)))
+
+
+LIKE_RECIPES = st.builds(like_a_recipe, st.integers(0, 2**32))
 PASTED = LIKE_RECIPES | st.text(max_size=120)
 
 
 @MANY
 @given(text=PASTED)
-def test_no_pasted_text_crashes_the_importer(text, book):
+def test_no_pasted_text_crashes_the_importer_and_what_is_read_is_sound(text, book):
     with suppress(ImportingError):
         _, read = read_pasted(text, book)
         assert isinstance(read, Reading)
         assert all(line.written in read.written.parts[line.part].lines for line in read.lines)
         assert len(read.step_doubts) == len(read.written.steps)
+        for line in read.lines:
+            is_sound(line)
 
 
-@settings(MANY, max_examples=300)
-@given(text=PASTED)
-def test_what_is_read_is_sound(text, book):
-    for line in read_text(text, book).lines:
-        assert line.quantity is None or (line.quantity.is_finite() and line.quantity >= 0)
-        assert line.written.mass_g is None or isinstance(line.written.mass_g, Decimal)
-        assert len(line.match.candidates) <= 5
-        assert not line.match.key or line.match.key in line.match.candidates
+def is_sound(line):
+    assert line.quantity is None or (line.quantity.is_finite() and line.quantity >= 0)
+    assert line.written.mass_g is None or isinstance(line.written.mass_g, Decimal)
+    assert len(line.match.candidates) <= 5
+    assert not line.match.key or line.match.key in line.match.candidates
 
 
 @settings(MANY, max_examples=300)
@@ -118,21 +126,6 @@ def test_the_longest_texts_are_read_in_the_time_of_a_page(name, book):
     begun = time.process_time()
     read_text(HARD[name][:MOST_CHARACTERS], book)
     assert time.process_time() - begun < 3
-
-
-@pytest.mark.parametrize("name", ["ingredient lines", "long method lines", "short sentences"])
-def test_twice_the_text_takes_about_twice_the_time(name, book):
-    text = HARD[name][:MOST_CHARACTERS]
-    half = text[: len(text) // 2]
-    read_text(half, book)
-
-    def seconds(text):
-        begun = time.process_time()
-        read_text(text, book)
-        return time.process_time() - begun
-
-    short = min(seconds(half) for _ in range(3))
-    assert min(seconds(text) for _ in range(3)) < 3.5 * short
 
 
 LONGEST_HOSTILE = 20_000
@@ -188,6 +181,8 @@ ROWS = [
     "Dry: 350 g flour, 100 g oats, 1 tsp salt\n", "DOUGH   g   %\nsalt   22   2\n",
     "Brush with 60 g honey, 20 g butter and 5 g water.\n", "Love,\nMay\n", "Total   1884   171\n",
     "water ~~360 g~~ 390 g\n", "DDT 24 C     PFF 15 %\n", "10:00 Weigh and mix 5 min.\n",
+    "2 cups qwertyuiopas zxcvbnmasdf lkjhgfdsa, and butter (250 g)\n",
+    "Let it rise 5 min at 23 °C. Let it rise 5 min at 23 °C. Rise 5 min.\n", "A. A. A. A. A.\n",
 ]  # fmt: skip
 HEADS = {
     "table": "Loaf\nIngredient\t%\tg\n",
@@ -195,7 +190,7 @@ HEADS = {
     "method": "Loaf\n500 g bread flour\nMethod\nMix it for 5 minutes.\n",
     "letter": "Hi Jo,\n",
 }
-MANY_ROWS, MOST_ROWS = 120, 360
+MANY_ROWS, MOST_ROWS = 60, 360
 
 
 def rows(head, row, lines):
@@ -207,10 +202,10 @@ def rows(head, row, lines):
 def test_a_text_of_twice_the_lines_takes_about_twice_the_work(head, row, book):
     work_on(rows(head, row, 10), book)
     whole, half = (work_on(rows(head, row, lines), book) for lines in (MANY_ROWS, MANY_ROWS // 2))
-    assert whole < 2.5 * half + 20_000
+    assert whole < 2.5 * half + 5_000
 
 
-@pytest.mark.parametrize("head", sorted(HEADS))
+@pytest.mark.parametrize("head", ["table", "letter"])
 def test_no_text_of_20_000_characters_takes_longer_than_a_second(head, book):
     for row in ROWS:
         text = rows(head, row, MOST_ROWS)[:LONGEST_HOSTILE]
