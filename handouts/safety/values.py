@@ -68,8 +68,11 @@ class Caution:
 
     @property
     def only_in(self) -> str:
-        """The region of its wording, if there are others."""
-        return next(iter(self.regions)).words if self.regions != EVERYWHERE else ""
+        """Where it has this wording, if others have another."""
+        if self.regions == EVERYWHERE:
+            return ""
+        (region,) = self.regions
+        return "No region chosen" if region is Region.ALL else region.words
 
     def fits(self, hazards: Set[Hazard], region: Region) -> bool:
         return region in self.regions and not self.hazards.isdisjoint(hazards)
