@@ -74,7 +74,7 @@ ALONE = {
     ("paper/components", "3.5mm"): "from the running head to the box of the paper",
     ("paper/components", "0.6mm"): "a box to tick, on the line of its words",
     ("paper/notes-sheet", "7.8mm"): "rows that fill a page",
-    ("paper/sign-in", "9.4mm"): "rows that fill a page",
+    ("paper/sign-in", "8.6mm"): "rows that fill a page",
 }
 # Dimensions that other people set: sheets as they are sold.
 AS_SOLD = {"paper/labels", "paper/a4", "paper/letter"}

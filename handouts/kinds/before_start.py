@@ -11,6 +11,7 @@ from typing import ClassVar
 
 from classes.plan import ClassPlan
 from handouts.kind import WALL, Leaves, Material, NotPrinted, PaperKind, only
+from handouts.kinds.emergency_card import HelpPlace, first_aid_box, meeting_point
 from handouts.paper import Paper, paper_head
 from handouts.safety.values import Hazard
 
@@ -25,6 +26,8 @@ class BeforeWeStart(Paper):
     style: ClassVar[str] = "before-start"
     kept: ClassVar[frozenset[Hazard]] = frozenset(Hazard)
 
+    places: tuple[HelpPlace, ...] = ()
+
     @property
     def has_many(self) -> bool:
         """Whether the largest type has no room on the page."""
@@ -34,7 +37,8 @@ class BeforeWeStart(Paper):
 def before_we_start(plan: ClassPlan, printed_at: datetime) -> BeforeWeStart:
     """The sheet of a class. Raises NothingTaught."""
     head = paper_head(plan, printed_at)
-    return BeforeWeStart(head=head, hazards=head.hazards)
+    places = first_aid_box(plan.kitchen), meeting_point(plan.kitchen)
+    return BeforeWeStart(head=head, hazards=head.hazards, places=places)
 
 
 def with_wall(material: Material) -> Material:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import ClassVar
 
-from classes.plan import ClassPlan
+from classes.plan import ClassPlan, KitchenFacts
 from handouts.kind import WALL, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
 from handouts.safety.first_aid import EMERGENCIES, USUAL_NUMBERS
@@ -66,13 +66,21 @@ def emergency_card(plan: ClassPlan, printed_at: datetime) -> EmergencyCard:
         place=kitchen.place,
         access_facts=kitchen.access_facts,
         places=(
-            HelpPlace("First-aid box", kitchen.first_aid_place),
+            first_aid_box(kitchen),
             HelpPlace("Defibrillator", kitchen.defibrillator_place),
             HelpPlace("Extinguisher, blanket", kitchen.extinguisher_place),
             HelpPlace("Main switch, gas tap", kitchen.shutoff_place),
-            HelpPlace("Meeting point", kitchen.meeting_point),
+            meeting_point(kitchen),
         ),
     )
+
+
+def first_aid_box(kitchen: KitchenFacts) -> HelpPlace:
+    return HelpPlace("First-aid box", kitchen.first_aid_place)
+
+
+def meeting_point(kitchen: KitchenFacts) -> HelpPlace:
+    return HelpPlace("Meeting point", kitchen.meeting_point)
 
 
 def _leaves(material: Material) -> Leaves:

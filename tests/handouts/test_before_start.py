@@ -1,5 +1,6 @@
 """Cautions once: what is below the content, what is left to the wall, and that no pack lacks it."""
 
+from dataclasses import replace
 from decimal import Decimal
 from itertools import combinations
 
@@ -94,9 +95,11 @@ def test_the_sheet_holds_every_caution_on_one_page(rolls, region, page_size):
     rolls.kitchen.guidance = region
     rolls.kitchen.save()
     sheet = before_we_start(plan_of(rolls), NOW)
-    full = BeforeWeStart(head=sheet.head, hazards=EVERYTHING)
+    places = tuple(replace(one, where="behind the blue door " * 5) for one in sheet.places)
+    full = BeforeWeStart(head=sheet.head, hazards=EVERYTHING, places=places)
     (page,) = page_texts(to_pdf([full], page_size))
     assert [one.key for one in full.cautions if one.text not in page] == []
+    assert page.count("behind the blue door") == 10
     assert DEFERRAL in page
 
 
