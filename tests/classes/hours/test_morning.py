@@ -89,6 +89,18 @@ def test_a_tub_that_no_step_names_has_no_time_beside_a_plan(demo):
     assert {row.clock for row in found.rows[:-1]} != {""}
 
 
+def test_a_tub_belongs_to_the_step_that_names_it(demo):
+    session = two_day_class(demo)
+    steps = session.taught.get().revision.steps
+    for step in steps.order_by("-position"):
+        steps.filter(pk=step.pk).update(position=step.position + 1)
+    steps.create(position=0, kind="prepare", text="Oil the boxes.", hands_on_min=5)
+    found = morning(session)
+    (poolish,) = (row for row in found.rows if row.tubs)
+    assert poolish.task.text.startswith("Stir the poolish")
+    assert [row.task.text for row in found.rows if row.task.step == 0] == ["Oil the boxes."]
+
+
 def test_what_is_brought_is_weighed_before_its_own_mixing(demo):
     session = another_class(demo, "Seeded ring", students=2)
     session.taught.update(brings_risen=True)
