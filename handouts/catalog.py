@@ -12,7 +12,6 @@ from handouts.kinds import (
     homework,
     notes_sheet,
     oven_map,
-    oven_signs,
     preparation,
     refrigerator_labels,
     run_sheet,
@@ -39,7 +38,6 @@ KINDS: tuple[PaperKind, ...] = (
     before_start.KIND,
     station_notices.KIND,
     emergency_card.KIND,
-    oven_signs.KIND,
     allergen_sheet.KIND,
     sign_in.KIND,
 )

@@ -15,7 +15,7 @@ MEDIA = {"screen": on_screen, "paper": on_paper}
 
 # Classes that no template spells out, and the source that does.
 FROM_PYTHON = {
-    "hot": "handouts/kinds/oven_signs.py",
+    "hot": "handouts/oven_signs.py",
     "offset": "handouts/templatetags/papers.py",
     **dict.fromkeys(
         ("size-13", "size-15", "size-20", "size-26", "size-34"), "handouts/kinds/station_cards.py"

@@ -95,6 +95,7 @@ def ovens_of(kitchen: Kitchen) -> tuple[PlannedOven, ...]:
             turnaround_min=oven.turnaround_min,
             preheat_min=oven.preheat_min,
             has_fan=oven.has_fan,
+            across=oven.across,
         )
         for oven in kitchen.ovens.all()
     )

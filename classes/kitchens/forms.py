@@ -82,7 +82,7 @@ def _rows(model: type[Content], fields: tuple[str, ...], **kwargs: Any) -> type[
 
 
 StationRows = _rows(Station, ("name", "places"), min_num=1, validate_min=True)
-OvenRows = _rows(Oven, ("name", "slots", "has_fan", "preheat_min", "turnaround_min"))
+OvenRows = _rows(Oven, ("name", "slots", "across", "has_fan", "preheat_min", "turnaround_min"))
 MixerRows = _rows(
     Mixer, ("name", "capacity_g", "friction_c"), labels={"friction_c": "Friction, °C"}
 )

@@ -187,6 +187,13 @@ class Oven(models.Model):
     slots = models.PositiveIntegerField(
         "loaves at once", default=2, validators=[MinValueValidator(1), MaxValueValidator(100)]
     )
+    across = models.PositiveIntegerField(
+        "side by side",
+        null=True,
+        blank=True,
+        help_text="How many loaves lie beside each other, seen from above.",
+        validators=[MinValueValidator(1), MaxValueValidator(12)],
+    )
     has_fan = models.BooleanField("fan", default=False)
     preheat_min = models.PositiveIntegerField(
         "preheat, min", default=35, validators=[MaxValueValidator(240)]

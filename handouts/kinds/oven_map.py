@@ -1,4 +1,4 @@
-"""The oven slot map: whose pieces are on which place of an oven, load by load.
+"""A sheet for each oven: whose pieces are on which place, load by load, and signs for its door.
 
 Loads and times are the plan's own. Within a load the places are filled from the back, station by
 station. The map is a proposal: what matters is that everybody finds their bread again.
@@ -6,11 +6,10 @@ station. The map is a proposal: what matters is that everybody finds their bread
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
-from itertools import groupby
 from typing import ClassVar
 
 from classes.core.hours.ahead.kitchen import FAN_LESS_C
@@ -19,39 +18,28 @@ from classes.core.hours.problem.oven_time import OvenTime
 from classes.core.hours.problem.work import Load, PlannedOven
 from classes.hours.plan import ClassHours
 from classes.plan import ClassPlan
-from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, only
-from handouts.paper import Paper, paper_head
+from handouts.kind import BENCH, Leaves, Material, NotPrinted, PaperKind, labeled
+from handouts.oven_places import (
+    MOST_DRAWN,
+    DrawnPlaces,
+    OvenPlace,
+    PlaceShare,
+    drawn,
+    row_lengths,
+    runs,
+)
+from handouts.oven_signs import Warns
+from handouts.paper import Paper, PaperError, paper_head
 from handouts.run_sheet.course import ClassCourse, cores_of, course_of
 from handouts.safety.values import Hazard
+from handouts.station_shapes import shapes_of
 from wording.lists import pieces_in_words
 
-MOST_DRAWN = 24
-MOST_COLUMNS = 6
-WIDE_TO_DEEP = Decimal(2)
-NAMES_IN_A_PLACE = 2
-LETTERS_ACROSS = 66
+SHORT = 8
 
 NOTHING_BAKED = NotPrinted(
     409, "Nothing is baked", "No recipe of the class has a step that bakes, so no oven has a load."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class OvenPlace:
-    """A place in an oven: whose it is and what is there; empty if nothing is.
-
-    `until` is the last of several places with the same contents.
-    """
-
-    number: int
-    until: int
-    whose: str = ""
-    what: str = ""
-
-    @property
-    def numbers(self) -> str:
-        """Such as `3`, or `3–12`."""
-        return f"{self.number}–{self.until}" if self.until > self.number else str(self.number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,46 +55,78 @@ class OvenChange:
 class MappedLoad:
     """A load of an oven; °C is None if the recipe names none.
 
-    `fan_c` is the setting for an oven with a fan, `turned` has the changes during the load.
+    It is loaded from `into` on, and bakes from `shut` to `out`. `fan_c` is the setting for an oven
+    with a fan, `turned` has the changes during the load. Many places are `listed`, not drawn.
     """
 
     oven: str
     number: int
     of: int
     into: str
+    shut: str
     out: str
+    bake_min: int
     breads: tuple[tuple[str, OvenTime], ...]
     temperature_c: Decimal | None
     fan_c: Decimal | None
     turned: tuple[OvenChange, ...]
-    columns: int
-    places: tuple[OvenPlace, ...]
+    map: DrawnPlaces | None
+    listed: tuple[OvenPlace, ...]
 
     @property
-    def is_drawn(self) -> bool:
-        """Whether the places can be drawn one by one."""
-        return self.columns > 0
+    def places(self) -> tuple[OvenPlace, ...]:
+        """All places, from the back to the door."""
+        return tuple(place for row in self.map.rows for place in row) if self.map else self.listed
+
+
+class NoOven(PaperError):
+    """A sheet for each oven was asked for, but the kitchen has no oven."""
+
+    def __init__(self) -> None:
+        super().__init__("The kitchen has no oven. Enter its ovens first.")
 
 
 @dataclass(frozen=True, kw_only=True)
 class OvenMap(Paper):
-    """The map at the ovens. It names people, but nothing that they avoid."""
+    """The sheet at an oven. It names people, but nothing that they avoid.
+
+    Without a plan of the hours there are no loads, and `lacks` says why.
+    """
 
     template: ClassVar[str] = "handouts/oven_map.html"
     style: ClassVar[str] = "oven-map"
+    signs: ClassVar[tuple[Warns, ...]] = tuple(Warns)
 
-    loads: tuple[MappedLoad, ...]
+    oven: str
+    loads: tuple[MappedLoad, ...] = ()
+    lacks: str = ""
+
+    @property
+    def is_short(self) -> bool:
+        """Whether the oven's name has room in large letters."""
+        return len(self.oven) <= SHORT
 
 
 def oven_map(plan: ClassPlan, hours: ClassHours, printed_at: datetime) -> tuple[OvenMap, ...]:
-    """The map of all loads of a class by the plan of its hours. Raises NoPlan and NothingTaught."""
+    """A sheet for each oven by the plan of the hours. Raises NoPlan, NoOven and NothingTaught."""
     course = course_of(hours, cores_of(plan))
-    return (
-        OvenMap(
-            head=paper_head(plan, printed_at),
-            hazards=frozenset({Hazard.OVEN}),
-            loads=tuple(_loads(plan, course)),
-        ),
+    loads: dict[str, list[MappedLoad]] = {}
+    for load in _loads(plan, course):
+        loads.setdefault(load.oven, []).append(load)
+    return tuple(
+        replace(sheet, loads=tuple(loads.get(sheet.oven, ())))
+        for sheet in _sheets(plan, printed_at, "")
+    )
+
+
+def _sheets(plan: ClassPlan, printed_at: datetime, lacks: str) -> tuple[OvenMap, ...]:
+    """The sheets without loads."""
+    if not plan.kitchen.ovens:
+        raise NoOven
+    head, hazards = paper_head(plan, printed_at), frozenset({Hazard.OVEN})
+    return tuple(
+        OvenMap(head=head, hazards=hazards, oven=oven.name, lacks=lacks)
+        for oven in plan.kitchen.ovens
     )
 
 
@@ -118,7 +138,8 @@ def _loads(plan: ClassPlan, course: ClassCourse) -> Iterator[MappedLoad]:
         loads = [load for load in course.plan.loads if load.oven == oven.key]
         loads.sort(key=lambda load: load.start)
         for number, load in enumerate(loads, start=1):
-            yield _mapped(course, oven, load, (number, len(loads)), shares)
+            here = [next(shares[key]) for key, count in load.pieces for _ in range(count)]
+            yield _mapped(course, oven, load, (number, len(loads)), here)
 
 
 def _mapped(
@@ -126,26 +147,28 @@ def _mapped(
     oven: PlannedOven,
     load: Load,
     counted: tuple[int, int],
-    shares: Mapping[str, Iterator[PlaceShare]],
+    here: list[PlaceShare],
 ) -> MappedLoad:
-    celsius = load.celsius
-    columns = _columns(oven.slots) if oven.slots <= MOST_DRAWN else 0
-    here = [next(shares[key]) for key, count in load.pieces for _ in range(count)]
+    celsius, breads = load.celsius, course.oven_times(load)
+    bake_min = max(time.bake_min for _, time in breads)
+    is_drawn = oven.slots <= MOST_DRAWN
     return MappedLoad(
         oven=oven.name,
         number=counted[0],
         of=counted[1],
         into=course.label(load.start),
+        shut=course.label(load.end - bake_min),
         out=course.label(load.end),
-        breads=course.oven_times(load),
+        bake_min=bake_min,
+        breads=breads,
         temperature_c=celsius,
         fan_c=_with_fan(oven, celsius),
         turned=tuple(
             OvenChange(course.label(minute), then_c, _with_fan(oven, then_c))
             for minute, then_c in load.turned
         ),
-        columns=columns,
-        places=tuple(_drawn(here, oven.slots, columns) if columns else _runs(here, oven.slots)),
+        map=drawn(here, row_lengths(oven.slots, oven.across)) if is_drawn else None,
+        listed=() if is_drawn else tuple(runs(here, oven.slots)),
     )
 
 
@@ -153,55 +176,7 @@ def _with_fan(oven: PlannedOven, celsius: Decimal | None) -> Decimal | None:
     return celsius - FAN_LESS_C if celsius is not None and oven.has_fan else None
 
 
-def _drawn(shares: list[PlaceShare], slots: int, columns: int) -> Iterator[OvenPlace]:
-    """The places from the first to the last, each with names if there is room for them."""
-    letters = LETTERS_ACROSS // columns
-    for number, share in enumerate(shares, start=1):
-        told = " and ".join(share.names)
-        if told and len(share.names) <= NAMES_IN_A_PLACE and len(told) <= letters:
-            what = f"{share.station}, {share.pieces}"
-            yield OvenPlace(number, number, told, what if len(what) <= letters else share.pieces)
-        else:
-            yield OvenPlace(number, number, _cut(share.station, letters), share.pieces)
-    for number in range(len(shares) + 1, slots + 1):
-        yield OvenPlace(number, number)
-
-
-def _cut(name: str, letters: int) -> str:
-    return name if len(name) <= letters else f"{name[: letters - 1]}…"
-
-
-def _runs(shares: list[PlaceShare], slots: int) -> Iterator[OvenPlace]:
-    """Neighboring places of one station joined into one, without names."""
-    number = 1
-    for (station, pieces), run in groupby(shares, key=lambda share: (share.station, share.pieces)):
-        until = number + len(list(run)) - 1
-        yield OvenPlace(number, until, station, f"{pieces} each")
-        number = until + 1
-    if number <= slots:
-        yield OvenPlace(number, slots)
-
-
-def _columns(slots: int) -> int:
-    """How many places are side by side: about twice as many as in depth, few left over."""
-
-    def misfit(columns: int) -> Decimal:
-        rows = -(-slots // columns)
-        return rows * columns - slots + abs(Decimal(columns) / rows - WIDE_TO_DEEP)
-
-    return min(range(1, min(slots, MOST_COLUMNS) + 1), key=misfit)
-
-
 # Whose pieces they are
-
-
-@dataclass(frozen=True, slots=True)
-class PlaceShare:
-    """What is on one place: of which station, whose if that is known, and how much."""
-
-    station: str
-    names: tuple[str, ...]
-    pieces: str
 
 
 def _shares(plan: ClassPlan, course: ClassCourse, key: str) -> Iterator[PlaceShare]:
@@ -210,28 +185,56 @@ def _shares(plan: ClassPlan, course: ClassCourse, key: str) -> Iterator[PlaceSha
     recipe = course.recipes[note.recipe]
     group = next(group for group in recipe.doughs if group.station == note.who)
     taught = plan.revisions[recipe.key].usual
-    people = [person.name for person in plan.people if person.station == note.who]
-    pieces = [name for name in people for _ in range(taught.pieces_each)]
-    for start in range(0, group.pieces, recipe.pieces_a_place):
-        until = min(start + recipe.pieces_a_place, group.pieces)
+    apart = {key for one in plan.apart if one.revision == recipe.key for key in one.only_for or ()}
+    people = [person for person in plan.people if person.station == note.who]
+    people.sort(key=lambda person: person.key in apart)
+    pieces = [person for person in people for _ in range(taught.pieces_each)]
+    usual = sum(person.key not in apart for person in pieces)
+    shapes = shapes_of(plan.stations).get(note.who, ())
+    for start, until in _cuts(group.pieces, recipe.pieces_a_place, usual):
         yield PlaceShare(
             station=who_is(note.who),
-            names=tuple(dict.fromkeys(pieces[start:until])),
+            names=tuple(dict.fromkeys(person.name for person in pieces[start:until])),
             pieces=pieces_in_words(until - start, taught.piece_name),
+            shapes=shapes,
+            is_variant=any(person.key in apart for person in pieces[start:until]),
         )
 
 
+def _cuts(pieces: int, a_place: int, usual: int) -> Iterator[tuple[int, int]]:
+    """Where each place begins and ends; a variant begins on a place of its own if one is left."""
+    first = usual if 0 < usual < pieces else pieces
+    if -(-first // a_place) - (first - pieces) // a_place > -(-pieces // a_place):
+        first = pieces
+    for begins, ends in ((0, first), (first, pieces)):
+        for start in range(begins, ends, a_place):
+            yield start, min(start + a_place, ends)
+
+
 def _leaves(material: Material) -> Leaves:
-    papers = oven_map(material.plan, material.hours, material.at)
+    papers = _papers(material)
+    return labeled((paper.oven, paper) for paper in papers)
+
+
+def _papers(material: Material) -> tuple[OvenMap, ...]:
+    """The sheets, with the signs alone if the hours have no plan."""
+    plan = material.plan
+    if not plan.kitchen.ovens:
+        raise NoOven
+    try:
+        hours = material.hours
+    except NotPrinted as missing:
+        return _sheets(plan, material.at, f"{missing.heading}. {missing.advice}")
+    papers = oven_map(plan, hours, material.at)
     if not any(paper.loads for paper in papers):
         raise NOTHING_BAKED
-    return only(papers)
+    return papers
 
 
 KIND = PaperKind(
     "oven-map",
-    "Oven map",
-    "Which bread lies where in which load, and when it goes in and comes out.",
+    "Oven sheets",
+    "For each oven: whose bread lies where, in and out, and signs for its door.",
     BENCH,
     _leaves,
 )

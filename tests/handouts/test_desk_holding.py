@@ -152,7 +152,7 @@ def test_the_papers_of_a_part_of_the_day_are_chosen_at_once(demo, teacher, phase
 
 
 def test_a_page_is_seen_as_a_picture_and_laid_out_once(demo, teacher, monkeypatch):
-    where = address(demo, "picture", "oven-signs", first_key(demo, "oven-signs"), 1)
+    where = address(demo, "picture", "oven-map", first_key(demo, "oven-map"), 1)
     answer = teacher.get(where)
     picture = Image.open(io.BytesIO(answer.content))
     assert (answer.headers["Content-Type"], picture.mode) == ("image/png", "L")
@@ -176,7 +176,7 @@ def test_every_page_of_a_paper_is_shown_and_a_private_one_is_written_down(demo, 
     (kept_one,) = KeptPaper.objects.all()
     assert page.count("<img ") == len(page_texts(bytes(kept_one.pdf)))
     assert [look.what for look in PrivateLook.objects.all()] == ["Handouts for home, as a paper"]
-    helper.get(address(demo, "look", "oven-signs", first_key(demo, "oven-signs")))
+    helper.get(address(demo, "look", "oven-map", first_key(demo, "oven-map")))
     assert PrivateLook.objects.count() == 1
 
 

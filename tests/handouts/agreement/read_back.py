@@ -28,7 +28,6 @@ SILENT = {
     "emergency-card",
     "notes",
     "oven-map",
-    "oven-signs",
     "sign-in",
     "station-notices",
     "temperature-log",

@@ -1,4 +1,4 @@
-"""Oven signs: one page for each oven and warning, large words beside a drawing of our own."""
+"""Signs for an oven's door: large words beside a drawing of our own, on the sheet of the oven."""
 
 from __future__ import annotations
 
@@ -7,80 +7,51 @@ from dataclasses import replace
 
 import pytest
 
-from handouts.kinds.oven_signs import NoOven, Warns, oven_signs
-from handouts.paper import PaperError
+from classes.selectors import class_plan
+from handouts.kinds.oven_map import oven_map
+from handouts.oven_signs import Warns
 from handouts.press.render import PageSize, to_html, to_pdf
 from tests.handouts.conftest import NOW, plan_of
 from tests.handouts.kinds.test_station_notices import READ_AT_2_M_PT, letters_pt
 from tests.handouts.pdfs import page_texts, reader
 
-warnings = pytest.mark.parametrize("warns", Warns, ids=lambda one: one.label)
-WORDS = {Warns.DOUGH_INSIDE: "DOUGH INSIDE DO NOT TURN ON", Warns.HOT: "HOT DO NOT TOUCH"}
+WORDS = ["DOUGH", "INSIDE", "DO", "NOT", "TURN", "ON", "HOT", "TOUCH"]
 
 
 @pytest.fixture
-def signs(demo):
-    return oven_signs(plan_of(demo), NOW)
+def sheet(demo):
+    return oven_map(plan_of(demo), class_plan(demo).hours, NOW)[0]
 
 
-@pytest.fixture
-def sign(signs):
-    return lambda warns, **other: replace(next(one for one in signs if one.warns is warns), **other)
-
-
-def test_each_oven_has_both_signs(signs):
-    assert [(one.oven, one.warns.label) for one in signs] == [
-        (oven, label) for oven in ("O1", "O2", "O3") for label in ("dough-inside", "hot")
-    ]
-
-
-def test_a_kitchen_without_an_oven_is_told_what_to_do(demo):
-    demo.kitchen.ovens.all().delete()
-    with pytest.raises(NoOven) as error:
-        oven_signs(plan_of(demo), NOW)
-    assert isinstance(error.value, PaperError)
-    assert "Enter its ovens first" in str(error.value)
-
-
-@warnings
-@pytest.mark.parametrize("page_size", PageSize)
-def test_a_sign_is_one_page_with_its_words_its_oven_and_its_cautions(sign, warns, page_size):
-    pdf = to_pdf([sign(warns)], page_size)
-    (page,) = page_texts(pdf)
-    words = re.sub(r" OFF ", " ", page)
-    assert [word for word in WORDS[warns].split() if word not in words] == []
-    assert "Oven O1" in page
-    assert [one for one in warns.writes if one not in page] == []
-    assert sign(warns).foot.words in page
-
-
-@warnings
-@pytest.mark.parametrize("oven", ["Deck oven", "W" * 40, "The big deck oven in the back room"])
-def test_a_long_name_keeps_the_sign_on_one_page(sign, warns, oven):
+@pytest.mark.parametrize(
+    "oven", ["O1", "Deck oven", "W" * 40, "The big deck oven in the back room"]
+)
+def test_a_sheet_is_one_page_whatever_the_oven_is_called(sheet, oven):
     for page_size in PageSize:
-        (page,) = page_texts(to_pdf([sign(warns, oven=oven)], page_size))
-        assert oven in page.replace(" ", "") or oven in page
+        (page,) = page_texts(to_pdf([replace(sheet, oven=oven)], page_size))
+        for words in (*WORDS, *Warns.HOT.writes, *Warns.DOUGH_INSIDE.writes):
+            assert words in page
+        assert oven in page or oven in page.replace(" ", "")
 
 
-@warnings
-def test_the_words_are_set_in_letters_that_are_read_at_2_m(sign, warns):
-    pdf = to_pdf([sign(warns)], PageSize.A4)
-    assert letters_pt(pdf, *WORDS[warns].split()) >= READ_AT_2_M_PT
-    assert letters_pt(pdf, WORDS[warns].split()[0]) >= 66 - 0.1
-    assert letters_pt(pdf, "O1") >= READ_AT_2_M_PT - 0.1
+def test_the_words_are_set_in_letters_that_are_read_at_2_m(sheet):
+    pdf = to_pdf([sheet], PageSize.A4)
+    assert letters_pt(pdf, *WORDS) >= READ_AT_2_M_PT - 0.1
+    assert letters_pt(pdf, "HOT") >= 88 - 0.1
 
 
-@warnings
-def test_the_drawing_is_told_in_words_and_needs_no_color(sign, warns):
-    markup = to_html(sign(warns))
-    assert f'role="img"><title>{warns.drawn}</title>' in markup
+def test_the_drawings_are_told_in_words_and_need_no_color(sheet):
+    markup = to_html(sheet)
+    for warns in Warns:
+        assert f'role="img"><title>{warns.drawn}</title>' in markup
     assert set(re.findall(r'(?:fill|stroke)="(.*?)"', markup)) == {"#000", "#fff"}
-    tags = reader(to_pdf([sign(warns)], PageSize.A4))
-    assert figure_text(tags) == warns.drawn
+    assert {warns.drawn for warns in Warns} <= set(
+        figure_texts(reader(to_pdf([sheet], PageSize.A4)))
+    )
 
 
-def figure_text(pdf):
-    """The words for the drawing in the structure of the PDF."""
+def figure_texts(pdf):
+    """The words for the drawings in the structure of the PDF."""
     found = []
 
     def walk(node):
@@ -95,14 +66,8 @@ def figure_text(pdf):
                 walk(node["/K"])
 
     walk(pdf.root_object["/StructTreeRoot"])
-    (text,) = found
-    return text
+    return found
 
 
-def test_a_sign_warns_of_heat_and_burns(signs):
-    assert {"heat", "burns"} <= {one.key for one in signs[0].foot.cautions}
-
-
-def test_a_sign_names_nobody(demo, signs):
-    told = " ".join(map(to_html, signs))
-    assert not any(one.name in told for one in demo.enrollments.all())
+def test_a_sheet_warns_of_heat_and_burns(sheet):
+    assert {"heat", "burns"} <= {one.key for one in sheet.cautions}

@@ -149,10 +149,10 @@ def test_all_usual_kinds_of_the_demo_can_be_made_together(demo, press):
 
 def test_the_queue_makes_it_with_the_press_of_the_worker(demo, monkeypatch):
     monkeypatch.setattr("handouts.press.tasks.press", OncePress)
-    pack = ask(demo, "oven-signs")
+    pack = ask(demo, "oven-map")
     make_pack_later.call(pack.pk)
     pack.refresh_from_db()
-    assert (pack.state, pack.done, pack.total) == (Pack.State.DONE, 6, 6)
+    assert (pack.state, pack.done, pack.total) == (Pack.State.DONE, 3, 3)
 
 
 def test_making_a_pack_that_is_over_does_nothing(demo, press):
@@ -215,20 +215,20 @@ def test_blanking_what_people_must_not_eat_removes_the_papers_that_said_it(demo,
 
 
 def test_papers_are_kept_for_a_week_and_what_was_printed_longer(demo, press):
-    pack, _ = made(press, demo, "oven-signs")
+    pack, _ = made(press, demo, "oven-map")
     do_chores(at=timezone.now() + timedelta(days=6))
-    assert KeptPaper.objects.count() == 6
+    assert KeptPaper.objects.count() == 3
     do_chores(at=timezone.now() + timedelta(days=8))
     pack.refresh_from_db()
     assert (KeptPaper.objects.count(), pack.pdf) == (0, None)
-    assert len(pack.printed["oven-signs"]) == 6
+    assert len(pack.printed["oven-map"]) == 3
 
 
 def test_a_paper_fetched_alone_is_the_one_that_is_kept(demo, press, teacher):
-    made(press, demo, "oven-signs")
+    made(press, demo, "oven-map")
     kept = {bytes(one.pdf) for one in KeptPaper.objects.all()}
     listed = teacher.get(f"/classes/{demo.code}/papers/").content.decode()
     alone = [part.partition('"')[0] for part in listed.split('href="') if ".pdf" in part]
-    alone = [address for address in alone if "/oven-signs/" in address]
+    alone = [address for address in alone if "/oven-map/" in address]
     assert {teacher.get(address.replace("&amp;", "&")).content for address in alone} == kept
     assert all("/StructTreeRoot" in reader(pdf).trailer["/Root"] for pdf in kept)

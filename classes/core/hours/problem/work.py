@@ -145,7 +145,10 @@ class Baking:
 
 @dataclass(frozen=True, slots=True)
 class PlannedOven:
-    """An oven: `slots` places, minutes between loads, and the minute from which it is hot."""
+    """An oven: `slots` places, minutes between loads, and the minute from which it is hot.
+
+    `across` is how many places are side by side; None if nobody has said.
+    """
 
     key: str
     name: str
@@ -154,6 +157,7 @@ class PlannedOven:
     hot_from: int | None = None
     preheat_min: int = 0
     has_fan: bool = False
+    across: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
