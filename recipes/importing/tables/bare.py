@@ -30,7 +30,8 @@ _NEAR = Decimal("0.05")
 _PERCENT = r"(?P<{}>[0-9]{{1,3}}(?:[.,][0-9]+)?) ?%"
 _ROW = re.compile(
     rf"^(?P<name>(?:[A-Za-z]\. ?)?[^\d:;.()]{{2,30}}?)(?: {_PERCENT.format('before')})?[ ,]+"
-    rf"(?P<number>[0-9]{{1,5}}(?:[.,][0-9]+)?)(?: {_PERCENT.format('after')})?"
+    rf"(?P<number>[0-9]{{1,5}}(?:[.,][0-9]+)?(?: ?- ?[0-9]{{1,5}})?)"
+    rf"(?: {_PERCENT.format('after')})?"
     r"(?: ?\((?P<note>[^\d()]*)\)| ?,(?P<aside>[^\d(),]*))?$"
 )
 _UNITS = {

@@ -109,16 +109,18 @@ def _checked(line: ReadLine, flours: Sequence[Decimal]) -> ReadLine:
     return replace(line, doubts=(*line.doubts, apart))
 
 
-def worked_out(lines: Sequence[ReadLine], total_g: Decimal | None, sure: bool) -> list[ReadLine]:
-    """Lines with only percentages, given grams as far as the total mass is known."""
+def worked_out(
+    lines: Sequence[ReadLine], total_g: Decimal | None, flour_g: Decimal | None, *, sure: bool
+) -> list[ReadLine]:
+    """Lines with only percentages, given grams as far as the total or its flour is known."""
     bare = [line for line in lines if line.percent is not None and line.written.mass_g is None]
     weighed = any(line.written.mass_g for line in lines)
     percents = sum((line.percent or ZERO for line in bare), ZERO)
     made = []
     for line in lines:
         if line in bare and line.percent is not None:
-            known = None if weighed or not percents else total_g
-            line = _worked_out(line, line.percent, known and known / percents, sure)
+            one_g = flour_g / HUNDRED if flour_g else total_g and percents and total_g / percents
+            line = _worked_out(line, line.percent, None if weighed else one_g or None, sure)
         made.append(line)
     return made
 

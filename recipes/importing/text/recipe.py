@@ -104,6 +104,7 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
     heading = read_heading(line) or label(reading, line, following)
     if heading and _take_heading(reading, heading, line, following):
         return
+    before_list = before_list or bool(heading and not reading.head)
     if reading.section in (Section.HEAD, Section.INGREDIENTS):
         if take_table(reading, line):
             return
@@ -170,6 +171,7 @@ def _take_heading(reading: Progress, heading: Heading, line: str, following: str
         reading.leave(line)
         return True
     reading.use()
+    take_facts(reading, line)
     if not reading.makes.pieces and (stated := stated_makes(line_text(line))):
         reading.makes = stated
     if heading.rest and heading.kind and is_work(heading.rest) and not rows_of(heading.rest)[0]:

@@ -25,7 +25,7 @@ _TABLE_WORDS = word_set(
     "ingredient ingredients weight mass grams gram g amount quantity qty baker's bakers baker "
     "percent percentage unit s ounces oz"
 )
-_NAME_WORDS = word_set("ingredient ingredients item items % percent")
+_NAME_WORDS = word_set("ingredient ingredients item items % percent time clock")
 _CELLS = re.compile(r"\s*[\t|]\s*|\s{3,}")
 _STATED = word_set("prep preparation active cook cooking bake baking total")
 _OPEN = word_set(

@@ -154,6 +154,7 @@ def _result(reading: Progress, method: Method) -> Reading:
         reading.lines,
         method,
         total_g=reading.total_g,
+        flour_g=reading.flour_g,
         unit=reading.unit,
         totals=reading.totals,
     )

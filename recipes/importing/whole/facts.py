@@ -50,6 +50,11 @@ _TOTAL = re.compile(
     r"(?:of |is |about )?(?P<number>[0-9]{1,6}(?:[.,][0-9]{1,3})?)\s?(?P<unit>kg|g)\b",
     re.IGNORECASE,
 )
+_FLOUR = re.compile(
+    r"(?:\b(?:on|for|from|based on|with|per)\b[ :]|[(,:-] ?)"
+    r"(?P<number>[0-9]{1,6}(?:[.,][0-9]{1,3})?)\s?(?P<unit>kg|g) (?:of |total )?flours?\s?(?:\)|$)",
+    re.IGNORECASE,
+)
 _STATED = re.compile(
     r"(?:hands-?on|active|prep(?:aration)?|ris(?:e|ing)|proof(?:ing)?|prov(?:e|ing)|bak(?:e|ing)|"
     r"cook(?:ing)?|total|ready|chill(?:ing)?|rest(?:ing)?|cool(?:ing)?|wait(?:ing)?|soak(?:ing)?|"
@@ -81,6 +86,9 @@ def take_facts(reading: Progress, text: str) -> None:
     if reading.bake_loss_percent is None and (found := _LOSS.search(cleaned)):
         percent = Decimal((found["low"] or found["before"]).replace(",", "."))
         reading.bake_loss_percent = percent if percent < 50 else None
+    if reading.flour_g is None and (found := _FLOUR.search(cleaned)):
+        kilos = found["unit"].lower() == "kg"
+        reading.flour_g = Decimal(found["number"].replace(",", ".")) * (1000 if kilos else 1)
     if reading.total_g is None and (found := _TOTAL.search(cleaned)):
         kilos = found["unit"].lower() == "kg"
         reading.total_g = Decimal(found["number"].replace(",", ".")) * (1000 if kilos else 1)

@@ -50,12 +50,13 @@ def gathered(
     method: Method,
     *,
     total_g: Decimal | None = None,
+    flour_g: Decimal | None = None,
     unit: Unit | None = None,
     totals: Sequence[tuple[int, Decimal]] = (),
 ) -> Reading:
     """The whole reading; `total_g` is a stated mass of the dough, `totals` those of parts.
 
-    `unit` is that of numbers without one.
+    `flour_g` is a stated mass of its flours, `unit` is that of numbers without one.
 
     Raises TooMuchText for more than any recipe has.
     """
@@ -64,7 +65,7 @@ def gathered(
             raise TooMuchText(counted, len(found), MOST_LINES)
     due_g = makes.pieces * makes.piece_g if makes.pieces and makes.piece_g else None
     lines = of_one_batch(weighed_bare(lines, unit, total_g or due_g), total_g or due_g)
-    weighed = checked_percents(worked_out(lines, total_g or due_g, sure=bool(total_g)))
+    weighed = checked_percents(worked_out(lines, total_g or due_g, flour_g, sure=bool(total_g)))
     told: list[Doubt] = _off_totals(parts, weighed, totals)
     parts, weighed, apart = without_total(parts, weighed)
     kept, left, otherwise = without_references(weighed, parts)

@@ -67,6 +67,7 @@ class Progress:
     core_temperature_c: Decimal | None = None
     bake_loss_percent: Decimal | None = None
     total_g: Decimal | None = None
+    flour_g: Decimal | None = None
     unit: Unit | None = None
     table: TableHead | None = None
     totals: list[tuple[int, Decimal]] = field(default_factory=list)

@@ -103,6 +103,11 @@ def test_bare_rows_of_parts_with_their_times_between_them(book):
     ]  # fmt: skip
 
 
+def test_a_part_that_begins_the_text_is_no_line_of_its_own(book):
+    read = read_text(f"Dough (makes 900g)\n{DOUGH}{METHOD}", book)
+    assert kinds(read) == [("dough", 3, False)]
+
+
 @pytest.mark.parametrize("gap", ["\t", "      ", " | "])
 def test_a_list_beside_its_method_is_read_first(gap, book):
     rows = ["Ingredients", "500 g bread flour", "325 g water", "10 g table salt"]

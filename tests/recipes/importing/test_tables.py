@@ -71,6 +71,13 @@ def test_bare_numbers_whose_flours_add_to_100_are_percentages(makes, grams, kind
     assert doubted(read, kind) == [True] * 4
 
 
+def test_percentages_of_a_stated_flour_are_worked_out_with_a_doubt(book):
+    rows = "Flour 100%\nWater 66%\nTable salt 2%\n"
+    read = read_text(f"Formula (10 kg flour)\n\n{rows}{METHOD}", book)
+    assert masses(read) == [10000, 6600, 200]
+    assert doubted(read, "WorkedOutByPercent") == [True] * 3
+
+
 @pytest.mark.parametrize("rows", [
     "flour 500, yogurt 150, water 160, table salt 9\n",
     "500\tg\tflour\n150\tg\tyogurt\n160\tg\twater\n9\tg\ttable salt\n",
