@@ -19,6 +19,8 @@ MOST_WAITING_MIN = 10080
 _RISES = {StepKind.BULK, StepKind.PROOF}
 _LEAST_AHEAD_MIN = 240
 _LONG_WORK_MIN = 40
+_FOLDS = {"fold", "fold,", "fold.", "folding", "folds"}
+_LONGEST_HEADING = 3
 _LEAST_RISE_MIN, _LEAST_PROOF_MIN, _LONGEST_REST_MIN = 20, 15, 40
 
 Degrees = tuple[Decimal, TemperatureOf | None]
@@ -56,6 +58,13 @@ class Draft:
     def only_heats(self) -> bool:
         """Whether it only heats the oven."""
         return self.kind is StepKind.PREPARE and self.oven is not None and len(self.texts) == 1
+
+    @property
+    def is_heading(self) -> bool:
+        """Whether it is only a name of work, such as `Final proof`, whose time may follow."""
+        short = self.named and len(self.texts) == 1 and len(self.text.split()) <= _LONGEST_HEADING
+        plain = not self.text.endswith((".", "!")) and not any(sign.isdigit() for sign in self.text)
+        return short and plain and not self.spent and not self.heats
 
     @property
     def is_guessed(self) -> bool:
@@ -193,6 +202,11 @@ def _ripens(drafts: Sequence[Draft], n: int) -> bool:
 
 
 def _with_rise(drafts: list[Draft]) -> list[Draft]:
+    shaped = next((n for n, one in enumerate(drafts) if one.kind is StepKind.DIVIDE), 0)
+    for n, one in enumerate(drafts[:shaped]):
+        if one.kind is StepKind.REST and not one.within_mix and _FOLDS & set(one.text.split()):
+            told = [*one.doubts, unsure.KindGuessed("fold")]
+            drafts[n] = replace(one, kind=StepKind.BULK, doubts=told)
     kinds = [one.kind for one in drafts]
     if StepKind.BULK in kinds or StepKind.DIVIDE not in kinds:
         return drafts

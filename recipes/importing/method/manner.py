@@ -29,6 +29,7 @@ _SPOTS = word_set("place spot")
 _SPOTS_ARE = word_set("warm cool cooler warmer dark sheltered free")
 _OVENS = word_set("oven ovens preheat")
 _CHILLING = word_set("chill refrigerate retard")
+_COLD_RISES = word_set("proof prove proofing proving retard rise fermentation bulk ferment")
 _OUT = {"from", "of"}
 _WARMED = word_set("at of is reaches about around near , - : (")
 
@@ -105,6 +106,8 @@ def is_of_dough(tokens: Sequence[Token], heat: Heat) -> bool:
 def is_cold(tokens: Sequence[Token]) -> bool:
     """Whether dough is put into a refrigerator, rather than taken out of it."""
     words = [token.low for token in tokens]
+    if any(word == "cold" and other in _COLD_RISES for word, other in pairwise(words)):
+        return True
     return "room" not in words and any(
         word in _CHILLING or (word in _REFRIGERATORS and not _OUT & set(words[max(0, i - 2) : i]))
         for i, word in enumerate(words)

@@ -40,7 +40,8 @@ def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[D
         waits, weak = _waits(clause, time, kind)
         between = {t.low for t in clause.tokens[last_end : time.start]} if last_end >= 0 else set()
         other = bool({"or", "(", "up"} & between) or (bool(found) and waits and time.low < 1)
-        if other or preheats or (time.before and (weak or not waits)):
+        early = time.before and (weak or not waits) and kind is not StepKind.COOL
+        if other or preheats or early:
             told.append(unsure.TimeNotCounted(text_of(clause.tokens[time.start : time.end])))
             continue
         last_end = time.end

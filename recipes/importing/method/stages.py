@@ -25,6 +25,10 @@ class Stage:
     heats: list[Heat] = field(default_factory=list)
 
     @property
+    def is_spent(self) -> bool:
+        return any(isinstance(time, TimeSpan) for time in self.times)
+
+    @property
     def is_timed(self) -> bool:
         return any(isinstance(t, TimeSpan) or t.point for t in self.times)
 
@@ -52,7 +56,7 @@ def _begins_another(
     item = items[n]
     if isinstance(item, Heat):
         if _is_turned(words, item, stage):
-            return bool(stage.heats or (stage.is_timed and heated))
+            return bool(stage.heats or (stage.is_spent and heated))
         return bool(stage.heats and stage.is_timed)
     behind = items[n + 1] if n + 1 < len(items) else None
     told = isinstance(behind, Heat) and words.segment[behind.start] == words.segment[item.start]

@@ -36,7 +36,8 @@ _OF_DOUGH = {StepKind.MIX, StepKind.DIVIDE}
 _ONLY_TIMED = word_set("go wait set lie keep forget")
 _DOUGH_MIXED = word_set("""knead kneading kneaded mix mixing mixed dough flour flours everything all
     ingredients together combine frasage incorporate stir""")
-_EATING = word_set("cut slice eat serve pack bag taste tear rack")
+_EATING = word_set("cut slice eat serve pack bag taste tear")
+_RACKS = word_set("rack grid")
 _TIMES = word_set("min mins minute minutes")
 _FURTHEST_IN = 4
 _TINS = word_set(
@@ -50,6 +51,7 @@ class Standing:
 
     mixed: bool = False
     shaped: bool = False
+    risen: bool = False
     baked: bool = False
     heated: bool = False
     since: int | None = None
@@ -64,6 +66,7 @@ class Standing:
             self,
             mixed=self.mixed or bool(begun),
             shaped=self.shaped or kind is StepKind.DIVIDE or tinned,
+            risen=self.risen or kind is StepKind.BULK,
             baked=self.baked or kind is StepKind.BAKE,
             heated=self.heated and kind is not StepKind.BAKE,
         )
@@ -91,15 +94,16 @@ def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
     candidates = [
         i
         for i, word in enumerate(words.low)
-        if word in STEP_VERBS
+        if (word in STEP_VERBS and _may_be_verb(words, i))
         or word in PLACES
-        or (word in _EATING and standing.baked)
+        or (word in _EATING | _RACKS and standing.baked)
         or (standing.mixed and counts_pieces(words.low, i))
     ]
     found: list[Timed] = []
     begun = standing
     for n, i in enumerate(candidates):
-        others = (j for j in candidates[n + 1 :] if words.low[j] not in REFRIGERATORS)
+        places = REFRIGERATORS | _RACKS
+        others = (j for j in candidates[n + 1 :] if words.low[j] not in places)
         following = next(others, len(words.low))
         if counts_pieces(words.low, i):
             if not standing.shaped and all(one.verb.kind is not StepKind.DIVIDE for one in found):
@@ -123,6 +127,11 @@ def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
     if not found:
         return []
     return list(_in_order([*found, *_unclaimed(words, found, begun)]))
+
+
+def _may_be_verb(words: Sentence, i: int) -> bool:
+    """Whether a word is a verb at any point of a recipe; `cool` in `a cool room` is none."""
+    return any(verb_at(words.low, i, mixed=True, shaped=shaped) for shaped in (False, True))
 
 
 def _in_order(found: Sequence[Timed]) -> Iterator[Timed]:
@@ -203,7 +212,9 @@ def _verb(
 ) -> Verb | None:
     place = put_into(words.low, i)
     if place is None and words.low[i] not in STEP_VERBS:
-        return Verb(StepKind.COOL, weak=True, waits=True) if words.low[i] in _EATING else None
+        if words.low[i] in PLACES:
+            return None
+        return Verb(StepKind.COOL, weak=True, waits=True)
     if place is IN_OVEN:
         led = any(words.segment[one.at] == words.segment[i] and not one.verb.weak for one in before)
         return place if words.lengths(i, following) and not led else None
@@ -217,7 +228,8 @@ def _verb(
     under = next((j for j in same if words.low[j] in _SUBORDINATORS), None)
     if under is not None and not words.is_filled(i, following) and not words.is_filled(under, i):
         return None
-    return verb_at(words.low, i, mixed=standing.mixed, shaped=standing.shaped)
+    proves = standing.risen and words.low[i].startswith("pro")
+    return verb_at(words.low, i, mixed=standing.mixed, shaped=standing.shaped or proves)
 
 
 def _settled(
@@ -237,7 +249,8 @@ def _settled(
     if not lengths:
         if word in _ONLY_TIMED:
             return None
-        return replace(timed, verb=replace(timed.verb, waits=True))
+        kind = StepKind.COOL if standing.baked else timed.verb.kind
+        return replace(timed, verb=replace(timed.verb, kind=kind, waits=True))
     minutes = max(time.minutes for time in lengths)
     said = words.quoted(timed.at, lengths[0])
     yeast = "yeast" in words.low and not {"flour", "dough"} & set(words.low)

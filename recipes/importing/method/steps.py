@@ -69,7 +69,8 @@ def placed(method: Method, place: Place) -> bool:
 
 def read_paragraph(method: Method, text: str) -> None:
     """Add the steps of one paragraph: a new one wherever another kind of work begins."""
-    begun = len(method.drafts)
+    headed = bool(method.drafts) and method.drafts[-1].is_heading
+    begun = len(method.drafts) - headed
     for sentence in sentences(line_text(text)):
         for piece in clocked(sentence):
             if piece.begins is not None:
@@ -181,8 +182,7 @@ def _belongs(
         draft.kind = kind
     if kind is StepKind.BAKE and draft.kind is StepKind.BAKE:
         return not (warmth.heats and (draft.spent or draft.heats))
-    colder = {of for _, of in warmth.heats} == {TemperatureOf.REFRIGERATOR}
-    if colder and spent and draft.spent and not draft.heats:
+    if kind in RISING_KINDS and warmth.heats and spent and draft.spent and not draft.heats:
         return False
     if kind in _OWN_STEP_EACH and spent and draft.spent:
         return False

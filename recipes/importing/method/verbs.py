@@ -83,7 +83,9 @@ _DONE = {
     "shaped": "shape", "moulded": "mould", "molded": "mold", "rounded": "round", "slashed": "slash",
     "scored": "score", "baked": "bake", "cooled": "cool",
 }  # fmt: skip
-_AFTER_DONE = word_set("for at in into with once twice by up over overnight , . ; and then to")
+_AFTER_DONE = word_set(
+    "it them for at in into with once twice by up over overnight , . ; and then to"
+)
 STEP_VERBS |= {done: STEP_VERBS[verb] for done, verb in _DONE.items()}
 
 # A word before or after that takes the verb's meaning away: `stand mixer`, `cool water`.
@@ -220,6 +222,9 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
     shaped_so = "into" in words[i + 2 : i + 3] or (
         mixed and (before.isdigit() or before in _COUNTS)
     )
+    scored = bool((_SCORED | {"cuts", "slits"}) & set(words[i + 1 : i + 1 + _FURTHEST]))
+    if word == "make" and scored:
+        return STEP_VERBS["score"]
     counted = word == "make" and shaped_so
     done = word in _DONE and (before.isdigit() or not before)
     if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word] and not (counted or done):

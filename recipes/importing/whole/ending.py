@@ -34,6 +34,7 @@ _COUNTED = re.compile(
     r"\b(?:pieces?|balls?|rolls?|buns?|loaf|loaves|parts|tins?|strips|portions?|rounds?|boules?|lengths?)\b",
     re.IGNORECASE,
 )
+_BAKES = re.compile(r"\b(?:bake|baking|oven|rise|prove|proof)\b", re.IGNORECASE)
 _IN_TWO = re.compile(r"\b(?:cut|divide|split)(?: the dough| it)? in (?:two|half)\b", re.IGNORECASE)
 _ONE_TIN = re.compile(
     r"\b(?:in|into) (?:an?|the|one) [^.,;]{0,30}?\b(?:tin|loaf pan)\b", re.IGNORECASE
@@ -42,6 +43,8 @@ _ONE_TIN = re.compile(
 
 def finished(reading: Progress) -> Reading:
     """The reading of all that was taken from a text."""
+    if not any(is_work(said.text) for said in reading.method):
+        _take_method(reading)
     _without_frame(reading)
     reading.ask_for_empty()
     prose = not reading.lines
@@ -54,6 +57,22 @@ def finished(reading: Progress) -> Reading:
             if not placed(method, said.place):
                 reading.used.append(said.place)
     return _result(reading, method)
+
+
+def _take_method(reading: Progress) -> None:
+    """The method of a text that tells it above its ingredients, or among its notes."""
+    told = [said for said in reading.head if _is_method(said.text)]
+    reading.head = [said for said in reading.head if said not in told]
+    noted = [text for text in reading.notes if is_work(text)]
+    if not any(_is_method(text) for text in noted):
+        noted = []
+    reading.notes = [text for text in reading.notes if text not in noted]
+    reading.method += [*told, *(Said(text, reading.place) for text in noted)]
+
+
+def _is_method(text: str) -> bool:
+    """Whether a paragraph tells how to bake, rather than that it was baked."""
+    return is_work(text) and bool(_BAKES.search(text)) and any(sign.isdigit() for sign in text)
 
 
 def _without_frame(reading: Progress) -> None:

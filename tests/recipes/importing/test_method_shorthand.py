@@ -66,3 +66,25 @@ def test_a_time_that_no_verb_takes_is_a_wait_or_a_bake(text, briefly):
 def test_words_of_the_bench_tell_the_kind(text, kinds):
     told = told_briefly("Stir. Rest 20 min.", text)[2:]
     assert [one.split()[0] for one in told] == kinds
+
+
+@pytest.mark.parametrize(("paragraphs", "briefly"), [
+    (["MIXING", "8 min slow, 3 min fast"], ["mix 11+0"]),
+    (["Knead 8 min.", "BULK FERMENTATION", "90 min at 25 C, a fold"], ["mix 8+0", "bulk 0+90 25"]),
+    (["Knead 8 min.", "Shaping", "2 batards", "FINAL PROOF", "50 min", "BAKING", "10 min at 240 C"],
+     ["mix 8+0", "divide 0+0", "proof 0+50", "bake 0+10 240"]),
+])  # fmt: skip
+def test_work_named_on_a_line_of_its_own_is_one_with_what_follows(paragraphs, briefly):
+    assert told_briefly(*paragraphs) == briefly
+
+
+@pytest.mark.parametrize(("text", "briefly"), [
+    ("Knead 8 min. Preshape; 20 min; shape. Leave 45 min. Bake at 230 °C, 30 min.",
+     ["mix 8+0", "divide 0+0", "rest 0+20", "divide 0+0", "proof 0+45", "bake 0+30 230"]),
+    ("Mix. Rest 30 min, fold, rest 30 min, fold. Shape.", ["mix 0+0", "bulk 0+60", "divide 0+0"]),
+    ("Knead 8 min. Rise 1 hour. Tip into the tray and leave 40 min. Bake 20 min at 230 °C.",
+     ["mix 8+0", "bulk 0+60", "proof 0+40", "bake 0+20 230"]),
+    ("Bake 30 min at 230 °C. Leave on a rack for an hour.", ["bake 0+30 230", "cool 0+60"]),
+])  # fmt: skip
+def test_a_wait_is_what_its_place_makes_of_it(text, briefly):
+    assert told_briefly(text) == briefly

@@ -31,6 +31,19 @@ def masses(read):
     }
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Rolls\n\nKnead 10 minutes. Rise 1 hour. Bake 30 minutes at 220 °C.\n\n" + DOUGH,
+        "Rolls\n\n" + DOUGH + "\nNotes\nKnead 10 minutes. Rise 1 hour. Bake 30 minutes at 220 °C.",
+    ],
+)
+def test_a_method_above_the_ingredients_or_in_the_notes_is_read(book, text):
+    read = read_text(text, book)
+    assert [step.kind for step in read.written.steps] == ["mix", "bulk", "bake"]
+    assert (read.written.summary, read.written.note) == ("", "")
+
+
 # --- the frame --------------------------------------------------------------------------------
 
 
