@@ -13,7 +13,7 @@ from recipes.core.choices import IngredientKind, Storage
 from recipes.core.units import parse_unit, to_grams
 from recipes.forms.fields import FigureField, RowTextarea
 from recipes.ingredients.services import Flours
-from recipes.ingredients.starter_flours import read_flours, written_flours
+from recipes.ingredients.starter_flours import flour_shelf, read_flours, written_flours
 from recipes.models import Ingredient
 from recipes.selectors import name_of
 
@@ -55,6 +55,30 @@ def allergens_field(label: str, entries: tuple[Allergen, ...]) -> forms.Multiple
     )
 
 
+def hydration_field() -> FigureField:
+    """The water of a starter."""
+    return FigureField(
+        least=20,
+        most=500,
+        places=2,
+        unit="%",
+        required=False,
+        label="Water it is fed with, % of its flour",
+        help_text="Leave blank if you do not know: recipes then say “cannot say”.",
+    )
+
+
+def flours_field() -> forms.CharField:
+    """The flours of a starter, as `read_flours` takes them."""
+    return forms.CharField(
+        max_length=600,
+        required=False,
+        widget=RowTextarea,
+        label="Flours it is fed with",
+        help_text="One on a line, with its share: 80 % Bread flour. One alone needs no share.",
+    )
+
+
 class IngredientForm(forms.Form):
     """Values of an Ingredient; `values` are its model fields once valid."""
 
@@ -72,22 +96,8 @@ class IngredientForm(forms.Form):
         label="Water in it, %",
         help_text="Leave blank if you do not know.",
     )
-    hydration_percent = FigureField(
-        least=20,
-        most=500,
-        places=2,
-        unit="%",
-        required=False,
-        label="Water it is fed with, % of its flour",
-        help_text="Leave blank if you do not know: recipes then say “cannot say”.",
-    )
-    flours = forms.CharField(
-        max_length=600,
-        required=False,
-        widget=RowTextarea,
-        label="Flours it is fed with",
-        help_text="One on a line, with its share: 80 % Bread flour. One alone needs no share.",
-    )
+    hydration_percent = hydration_field()
+    flours = flours_field()
     cup_g = FigureField(
         least=1,
         most=1000,
@@ -170,7 +180,7 @@ class IngredientForm(forms.Form):
 
     def clean_flours(self) -> Flours:
         text = self.cleaned_data["flours"]
-        return read_flours(text, self.owner) if text else {}
+        return read_flours(text, flour_shelf(self.owner)) if text else {}
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data

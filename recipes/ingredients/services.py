@@ -40,10 +40,14 @@ def add_ingredient(
 
 @transaction.atomic
 def add_missing_ingredients(*, owner: User, wanted: Iterable[dict[str, Any]]) -> None:
-    """Add those whose names the owner does not have; `wanted` are field values of Ingredient."""
-    for values in wanted:
-        if not Ingredient.objects.filter(owner=owner, name__iexact=values["name"]).exists():
-            add_ingredient(owner=owner, values=values)
+    """Add those whose names the owner does not have.
+
+    `wanted` are field values of Ingredient, and a starter's `flours`.
+    """
+    for told in wanted:
+        if not Ingredient.objects.filter(owner=owner, name__iexact=told["name"]).exists():
+            values = {name: value for name, value in told.items() if name != "flours"}
+            add_ingredient(owner=owner, values=values, flours=told.get("flours"))
 
 
 @transaction.atomic

@@ -31,20 +31,19 @@ def written_flours(flours: Sequence[NamedFlour], user: User) -> str:
     """The flours as the user's form shows them: `80 % Bread flour`."""
     if not flours:
         return ""
-    label = _shelf(user).label
+    label = flour_shelf(user).label
     return "\n".join(
         f"{plain(flour.percent)} % {label(NamedIngredient(flour.key, flour.name))}"
         for flour in flours
     )
 
 
-def _shelf(user: User) -> Shelf:
+def flour_shelf(user: User) -> Shelf:
     return Shelf(ingredients_for(user).filter(kind=IngredientKind.FLOUR))
 
 
-def read_flours(text: str, user: User) -> Flours:
-    """The flours that were written, with their shares. Raises ValidationError."""
-    shelf = _shelf(user)
+def read_flours(text: str, shelf: Shelf) -> Flours:
+    """The flours of a shelf that were written, with their shares. Raises ValidationError."""
     lines = [line.strip() for line in text.splitlines() if line.strip()]
     found: dict[Ingredient, Decimal] = {}
     for line in lines:

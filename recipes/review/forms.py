@@ -11,7 +11,7 @@ from typing import Any
 
 from django.forms import Form
 
-from recipes.core.choices import ComponentKind
+from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.editing.recipe import Made, PartOfForm, RecipeForm
 from recipes.forms.words import quoted
 from recipes.importing.values import piece_share_g
@@ -227,6 +227,9 @@ class ReviewForm(RecipeForm):
                 told = (*values.get(name, ()), *getattr(new, name))
                 values[name] = list(dict.fromkeys(told))
             values["allergens_read"] = values.get("allergens_read", False) or new.allergens_read
+            if new.kind == IngredientKind.STARTER:
+                values.setdefault("hydration_percent", new.hydration_percent)
+                values["flours"] = values.get("flours") or line.cleaned_data["new_flours"]
         return list(found.values())
 
     def _check_new(self) -> None:

@@ -55,6 +55,10 @@ def posted_sheet(data: Mapping[str, str]) -> ReviewSheet:
 def _carry(line: FormRow, data: Mapping[str, str], prefix: str) -> None:
     line.values["new_kind"] = data.get(f"{prefix}-new_kind", "")
     line.values["new_read"] = data.get(f"{prefix}-new_read", "")
+    for name in ("new_hydration", "new_flours"):
+        # What was not asked stays unasked.
+        if f"{prefix}-{name}" in data:
+            line.values[name] = data[f"{prefix}-{name}"][:LONGEST_SOURCE]
     for name in ("new_us", "new_eu"):
         line.values[name] = _listed(data, f"{prefix}-{name}")
     source = data.get(f"{prefix}-source", "")[:LONGEST_SOURCE]

@@ -18,8 +18,17 @@ from recipes.editing.lines import LineForm, PartForm, StepForm
 from recipes.importing.naming.index import name_words
 from recipes.importing.shelf import known_ingredient
 from recipes.importing.text.matching import IngredientBook
-from recipes.ingredients.forms import BY_EU_LIST, BY_US_LIST, PACK_READ, allergens_field
+from recipes.ingredients.forms import (
+    BY_EU_LIST,
+    BY_US_LIST,
+    PACK_READ,
+    allergens_field,
+    flours_field,
+    hydration_field,
+)
+from recipes.ingredients.services import Flours
 from recipes.ingredients.shelf import Shelf
+from recipes.ingredients.starter_flours import read_flours
 from recipes.models import Ingredient
 from recipes.review.groups import HEAD_GROUPS
 from recipes.review.states import (
@@ -33,7 +42,7 @@ from recipes.review.states import (
 from wording.durations import minutes
 
 LONGEST_NEW_NAME = 80
-NEW_FIELDS = ("new_kind", "new_us", "new_eu", "new_read")
+NEW_FIELDS = ("new_kind", "new_us", "new_eu", "new_read", "new_hydration", "new_flours")
 # The recipe form's own advice; here the ingredient can be added on the spot.
 INGREDIENTS_PAGE = " Add it under Ingredients, or choose another."
 
@@ -56,6 +65,11 @@ class ReviewShelf(Shelf):
     @cached_property
     def _book(self) -> IngredientBook:
         return IngredientBook(map(known_ingredient, self._rows), region=None)
+
+    @cached_property
+    def flours(self) -> Shelf:
+        """The flours alone."""
+        return Shelf(row for row in self._rows if row.kind == IngredientKind.FLOUR)
 
     def near(self, name: str) -> list[Suggestion]:
         """At most five ingredients that a name may mean, nearest first."""
@@ -146,8 +160,19 @@ class ReviewLineForm(Doubted, LineForm):
         label=PACK_READ,
         help_text="Without this, and with nothing checked, classes say “cannot say” for it.",
     )
+    new_hydration = hydration_field()
+    new_flours = flours_field()
     # What is new must be known when the ingredient is looked up.
     field_order = NEW_FIELDS
+
+    def clean_new_flours(self) -> Flours:
+        text = self.cleaned_data["new_flours"]
+        return read_flours(text, self.shelf.flours) if text and self.is_new_starter else {}
+
+    @property
+    def is_new_starter(self) -> bool:
+        """Whether what is new is a starter, which counts as its flour and water."""
+        return str(self["new_kind"].value() or "") == IngredientKind.STARTER
 
     def clean_ingredient(self) -> Ingredient:
         try:
@@ -167,8 +192,15 @@ class ReviewLineForm(Doubted, LineForm):
             raise forms.ValidationError(
                 f"A new ingredient’s name has at most {LONGEST_NEW_NAME} characters.", code="long"
             )
+        if self.is_new_starter and self.add_prefix("new_hydration") not in self.data:
+            raise forms.ValidationError(
+                "A starter counts as its flour and water: say below what it is fed with, or leave "
+                "empty what you do not know.",
+                code="starter",
+            )
         told = self.cleaned_data
         return Ingredient(
+            hydration_percent=told.get("new_hydration") if self.is_new_starter else None,
             name=name,
             kind=kind,
             allergens_us=told["new_us"],

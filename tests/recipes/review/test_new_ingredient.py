@@ -107,3 +107,28 @@ def test_answers_outlive_the_question_about_a_recipe_of_that_title(instructor_cl
     assert carried == ["nuts", "eggs"]
     assert not Ingredient.objects.filter(name="marchpane").exists()
     assert Revision.objects.count() == 1
+
+
+def test_a_new_starter_asks_for_its_water_and_flours_and_keeps_them(instructor_client, shelf):
+    answer = bring(instructor_client, loaf("100 g barm of ours"))
+    assert f"{ROW}-new_flours" not in answer.content.decode()
+    fields = fields_of(answer) | {f"{ROW}-new_kind": "starter"}
+    asked = instructor_client.post(BRING, fields | {"right-row": ROW})
+    assert "say below what it is fed with" in text_of(asked)
+    fields = fields_of(asked) | {"piece_g": "600", "save": "1"}
+    assert {f"{ROW}-new_hydration", f"{ROW}-new_flours"} <= fields.keys()
+    wrong = instructor_client.post(BRING, fields | {f"{ROW}-new_flours": "80 % Bread flour"})
+    assert "The shares come to 80 %" in text_of(wrong)
+    told = {f"{ROW}-new_hydration": "60", f"{ROW}-new_flours": "Bread flour"}
+    instructor_client.post(BRING, fields | told)
+    new = Ingredient.objects.get(name="barm of ours")
+    assert (new.kind, new.hydration_percent) == ("starter", 60)
+    assert [(of.flour.key, of.percent) for of in new.made_of.all()] == [("bread-flour", 100)]
+
+
+def test_a_new_starter_of_which_nothing_is_known_stays_unknown(instructor_client, shelf):
+    fields = fields_of(bring(instructor_client, loaf("100 g barm of ours")))
+    fields |= {f"{ROW}-new_kind": "starter", f"{ROW}-new_hydration": "", f"{ROW}-new_flours": ""}
+    instructor_client.post(BRING, fields | {"piece_g": "600", "save": "1"})
+    new = Ingredient.objects.get(name="barm of ours")
+    assert (new.hydration_percent, new.made_of.count()) == (None, 0)
