@@ -1,6 +1,7 @@
 """A recipe as plain text to read, print or send; `recipes.importing.whole.own` reads it.
 
-Nothing is lost except what is known about ingredients beyond their names.
+Nothing is lost except what is known about ingredients beyond their names; of starters, water and
+flours are there.
 """
 
 from __future__ import annotations
@@ -8,8 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from recipes.core.written import WrittenLine, WrittenPart, WrittenRecipe, WrittenStep, said
-from recipes.importing.whole.own import FACTS, LAST_LINE, MARK_OF, PAN
+from recipes.core.choices import IngredientKind
+from recipes.core.written import (
+    NamedIngredient,
+    WrittenLine,
+    WrittenPart,
+    WrittenRecipe,
+    WrittenStep,
+    said,
+)
+from recipes.importing.whole.own import FACTS, LAST_LINE, MARK_OF, NO_WATER, PAN, STARTERS
 from wording.figures import plain
 
 
@@ -34,6 +43,8 @@ def _lines(written: WrittenRecipe) -> Iterator[str]:
     yield from ("", "Ingredients")
     for part in written.parts:
         yield from ("", f"{part.name} ({_part_facts(part)})", *map(_line, part.lines))
+    if starters := dict.fromkeys(filter(_is_starter, _ingredients(written))):
+        yield from ("", STARTERS, *map(_starter, starters))
     if written.equipment:
         yield from ("", "Equipment", *written.equipment.splitlines())
     yield from ("", "Method")
@@ -62,6 +73,22 @@ def _line(line: WrittenLine) -> str:
     entered = f" ({line.entered})" if line.entered else ""
     note = f"; {line.note}" if line.note else ""
     return f"{plain(line.grams)} g{entered} {line.ingredient.name}{note}"
+
+
+def _ingredients(written: WrittenRecipe) -> Iterator[NamedIngredient]:
+    return (line.ingredient for part in written.parts for line in part.lines)
+
+
+def _is_starter(named: NamedIngredient) -> bool:
+    return named.kind is IngredientKind.STARTER
+
+
+def _starter(named: NamedIngredient) -> str:
+    """A starter with its water, if known, and its flours, in percent of its flour."""
+    water = named.hydration_percent
+    told = [f"{plain(water)} % water" if water is not None else NO_WATER]
+    told += [f"{plain(flour.percent)} % {flour.name}" for flour in named.flours]
+    return f"{named.name}: {'; '.join(told)}"
 
 
 def _step_facts(step: WrittenStep) -> str:

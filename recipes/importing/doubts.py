@@ -158,6 +158,14 @@ class OtherHydration(Doubt):
 
 
 @dataclass(frozen=True, slots=True)
+class OtherFlours(Doubt):
+    """A starter that a file and the book feed with other flours: percent and names, in words."""
+
+    said: tuple[str, ...]
+    book: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PartOfRecipe(Doubt):
     """A line that names another part of the recipe, such as `all of the poolish`."""
 

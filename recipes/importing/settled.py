@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
 from recipes.core.units import parse_unit
-from recipes.core.written import NamedIngredient, WrittenLine, WrittenRecipe
+from recipes.core.written import NamedFlour, NamedIngredient, WrittenLine, WrittenRecipe
 from recipes.importing import doubts
 from recipes.importing.naming.spelling import stems
 from recipes.importing.text.matching import IngredientBook
@@ -44,6 +45,22 @@ def _doubts(named: NamedIngredient, match: Match, book: IngredientBook) -> Itera
     said, ours = named.hydration_percent, known.hydration_percent
     if said is not None and said != ours:
         yield doubts.OtherHydration(said, ours)
+    fed = book.fed(known.key)
+    if named.flours and _shares(named.flours, book) != _shares(fed, book):
+        yield doubts.OtherFlours(_in_words(named.flours), _in_words(fed))
+
+
+def _shares(flours: Sequence[NamedFlour], book: IngredientBook) -> dict[str, Decimal]:
+    """The percent of each flour, by the book's key where it has one."""
+    shares: dict[str, Decimal] = {}
+    for flour in flours:
+        known = book.get(flour.key) or book.named(flour.name)
+        shares[known.key if known else flour.name] = flour.percent.normalize()
+    return shares
+
+
+def _in_words(flours: Sequence[NamedFlour]) -> tuple[str, ...]:
+    return tuple(f"{plain(flour.percent)} % {flour.name}" for flour in flours)
 
 
 def _match(ingredient: NamedIngredient, book: IngredientBook) -> Match:

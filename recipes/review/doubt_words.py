@@ -13,7 +13,7 @@ from recipes.importing.amounts import measure_doubts
 from recipes.importing.whole import doubts as whole
 from recipes.review.step_words import told_of_step
 from wording.figures import plain
-from wording.lists import either
+from wording.lists import either, listed
 
 LONGEST_SHOWN = 160
 
@@ -175,7 +175,16 @@ def _(doubt: doubts.OtherHydration, names: Names) -> Told:
     ours = "not known" if doubt.book_percent is None else f"{plain(doubt.book_percent)} %"
     return "ingredient", (
         f"The file says a hydration of {plain(doubt.said_percent)} % for this starter. In your "
-        f"book it is {ours}, and that is what counts. Compare its flours too."
+        f"book it is {ours}, and that is what counts."
+    )
+
+
+@told.register
+def _(doubt: doubts.OtherFlours, names: Names) -> Told:
+    said, ours = listed(doubt.said), listed(doubt.book) or "nobody knows what"
+    return "ingredient", (
+        f"The file says that this starter is fed with {said}. In your book it is {ours}, and that "
+        "is what counts."
     )
 
 

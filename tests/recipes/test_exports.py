@@ -9,11 +9,13 @@ from decimal import Decimal
 import pytest
 
 from classes.demo import DEMO_RECIPES
-from recipes.core.written import NamedIngredient
+from recipes.core.choices import ComponentKind, IngredientKind
+from recipes.core.written import NamedFlour, NamedIngredient, WrittenLine, WrittenPart
 from recipes.exporting.text import recipe_text
 from recipes.importing.intake import read_pasted
 from recipes.importing.shelf import table_ingredients
 from recipes.importing.text.matching import IngredientBook
+from recipes.importing.values import KnownIngredient
 from recipes.importing.whole.own import LAST_LINE
 from recipes.models import Recipe, Revision
 from recipes.selectors import written_of
@@ -217,3 +219,31 @@ def test_a_text_whose_form_was_changed_is_not_taken_for_ours(old):
     assert old in text
     source, _ = read_pasted(text.replace(old, old.replace(" ", "  ").replace("(", "<")), book)
     assert source == "text"
+
+
+RYE = NamedFlour("rye-flour", "Rye flour", Decimal(20))
+
+
+@pytest.mark.parametrize("named", [
+    NamedIngredient("white-starter", "White starter", IngredientKind.STARTER, Decimal("60.5"), (
+        NamedFlour("bread-flour", "Bread flour", Decimal(80)), RYE)),
+    NamedIngredient("", "Barm of ours", IngredientKind.STARTER, None, (
+        NamedFlour("", "Village flour, stoneground", Decimal(100)),)),
+    NamedIngredient("white-starter", "White starter", IngredientKind.STARTER),
+])  # fmt: skip
+def test_a_starter_comes_back_from_the_text_with_its_water_and_flours(named):
+    written, _ = seeded(DEMO_RECIPES[0])
+    kinds = (IngredientKind.STARTER, IngredientKind.FLOUR)
+    book = IngredientBook(
+        KnownIngredient(key, name, kinds[n > 0])
+        for n, (key, name) in enumerate(
+            [("white-starter", "White starter"), ("bread-flour", "Bread flour"),
+             ("rye-flour", "Rye flour")]
+        )
+    )  # fmt: skip
+    part = WrittenPart(
+        ComponentKind.DOUGH, "Dough", lines=(WrittenLine(named, Decimal(90), "", "ripe"),)
+    )
+    written = replace(written, parts=(part, replace(part, name="Another")))
+    source, read = read_pasted(recipe_text(written), book)
+    assert (source, read.written) == ("bakebench-recipe", written)

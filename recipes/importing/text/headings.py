@@ -59,7 +59,7 @@ _SECTIONS: dict[str, Section] = {
              "work plan|schedule|how i make it|making", Section.METHOD),
     **_table("equipment|tools|utensils|special equipment|kit", Section.EQUIPMENT),
     **_table("notes|note|tips|tip|recipe notes|baker's notes|baker's note|cook's note|"
-             "cook's notes|storage|homework|ps|nb", Section.NOTES),
+             "cook's notes|storage|homework|ps|nb|starters of this recipe", Section.NOTES),
     **_table("nutrition|nutrition facts|nutrition information|video|faq|comments|related|"
              "reviews|leave a comment|leave a reply|you may also like|you might also like|"
              "more recipes|related recipes|share this|about the author", Section.OTHER),

@@ -8,11 +8,12 @@ and grade.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from copy import copy
 from dataclasses import dataclass
 
 from recipes.core.regions import HomeRegion
+from recipes.core.written import NamedFlour
 from recipes.importing.naming.grades import GRADING, OTHER_GRAINS, nearest, read_flour
 from recipes.importing.naming.index import Name, NameIndex, Sense
 from recipes.importing.naming.nearness import (
@@ -57,13 +58,18 @@ class Fit:
 class IngredientBook:
     """Known ingredients, by all their names. Build it once, use it often.
 
-    Its `region` says what words, cups, spoons and eggs lines mean; None is not known.
+    Its `region` says what words, cups, spoons and eggs lines mean; None is not known. `fed` gives
+    the flours of a starter by its key, where anybody knows them.
     """
 
     def __init__(
-        self, ingredients: Iterable[KnownIngredient], region: HomeRegion | None = HomeRegion.US
+        self,
+        ingredients: Iterable[KnownIngredient],
+        region: HomeRegion | None = HomeRegion.US,
+        fed: Callable[[str], Sequence[NamedFlour]] = lambda key: (),
     ) -> None:
         self.region = region
+        self.fed = fed
         self._index = NameIndex(ingredients)
 
     def in_region(self, region: HomeRegion | None) -> IngredientBook:

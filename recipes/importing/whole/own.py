@@ -21,6 +21,7 @@ from recipes.core.choices import (
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
 from recipes.core.written import (
+    NamedFlour,
     NamedIngredient,
     WrittenLine,
     WrittenPart,
@@ -45,12 +46,18 @@ MARK_OF = {
     "temperature_of": "of the {}",
     "worked": "by {}",
 }
-_SECTIONS = ("Ingredients", "Equipment", "Method", "Notes")
+NO_WATER = "water not known"
+STARTERS = "Starters of this recipe"
+_SECTIONS = ("Ingredients", STARTERS, "Equipment", "Method", "Notes")
 _YIELD = re.compile(r"Makes ([0-9]{1,4}) pieces of ([0-9.]{1,12}) g \((.*)\)")
 _PART = re.compile(r"(?P<name>.+) \((?P<facts>[^()]+)\)")
 _LINE = re.compile(
     r"(?P<grams>[0-9.]{1,15}) g(?: \((?P<entered>[^()]+)\))? (?P<name>[^;]+)(?:; (?P<note>.+))?"
 )
+_STARTER = re.compile(
+    rf"(?P<name>.+): (?:(?P<water>[0-9.]{{1,8}}) % water|{NO_WATER})(?P<flours>(?:; .+)?)"
+)
+_FLOUR = re.compile(r"(?P<percent>[0-9.]{1,8}) % (?P<name>.+)")
 _STEP = re.compile(r"[0-9]{1,3}\. (?P<text>.+) \((?P<facts>[^()]+)\)", re.DOTALL)
 _MARKS = {
     name: re.compile(re.escape(mark).replace(r"\{\}", "(.+)")) for name, mark in MARK_OF.items()
@@ -116,7 +123,7 @@ def _recipe(blocks: _Blocks, book: IngredientBook) -> WrittenRecipe:
             pieces=int(found[1]),
             piece_g=Decimal(found[2]),
             piece_name=found[3],
-            parts=tuple(_parts(blocks.under("Ingredients"), book)),
+            parts=tuple(_parts(blocks, book)),
             steps=tuple(map(_step, _joined(blocks.under("Method")))),
             equipment="\n".join(blocks.under("Equipment")),
             note="\n".join(blocks.under("Notes")),
@@ -148,9 +155,27 @@ def _matched(pattern: re.Pattern[str], line: str) -> re.Match[str]:
     return found
 
 
-def _parts(lines: Sequence[str], book: IngredientBook) -> Iterator[WrittenPart]:
-    part: WrittenPart | None = None
+def _starters(lines: Sequence[str], book: IngredientBook) -> Iterator[NamedIngredient]:
+    """The starters of a recipe with their water and flours."""
     for line in lines:
+        found = _matched(_STARTER, line)
+        water = Decimal(found["water"]) if found["water"] else None
+        flours = tuple(_flour(text, book) for text in found["flours"].split("; ")[1:])
+        known = book.named(found["name"])
+        key, kind = known.key if known else "", IngredientKind.STARTER
+        yield NamedIngredient(key, found["name"], kind, water, flours)
+
+
+def _flour(text: str, book: IngredientBook) -> NamedFlour:
+    found = _matched(_FLOUR, text)
+    known = book.named(found["name"])
+    return NamedFlour(known.key if known else "", found["name"], Decimal(found["percent"]))
+
+
+def _parts(blocks: _Blocks, book: IngredientBook) -> Iterator[WrittenPart]:
+    part: WrittenPart | None = None
+    starters = {named.name: named for named in _starters(blocks.under(STARTERS), book)}
+    for line in blocks.under("Ingredients"):
         if opened := _PART.fullmatch(line):
             if part:
                 yield part
@@ -158,7 +183,9 @@ def _parts(lines: Sequence[str], book: IngredientBook) -> Iterator[WrittenPart]:
         elif part is None:
             raise _NotOurs
         else:
-            part = replace(part, lines=(*part.lines, _line(line, book)))
+            read = _line(line, book)
+            named = starters.get(read.ingredient.name, read.ingredient)
+            part = replace(part, lines=(*part.lines, replace(read, ingredient=named)))
     if part:
         yield part
 

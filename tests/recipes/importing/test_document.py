@@ -14,6 +14,7 @@ from recipes.core.choices import ComponentKind, IngredientKind, StepKind, Temper
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.pans.sizes import PanShape
 from recipes.core.written import (
+    NamedFlour,
     NamedIngredient,
     WrittenLine,
     WrittenPart,
@@ -116,6 +117,29 @@ def test_a_starter_of_other_water_than_the_books_asks():
     assert asked("white-starter", Decimal(50)) == (OtherHydration(Decimal(50), Decimal(100)),)
     assert asked("rye-starter", Decimal(50)) == (OtherHydration(Decimal(50), None),)
     assert asked("white-starter", Decimal("100.0")) == asked("white-starter", None) == ()
+
+
+WHITE, RYE = (NamedFlour(f"{of}-flour", f"{of.capitalize()} flour", Decimal(50))
+              for of in ("white", "rye"))  # fmt: skip
+
+
+@pytest.mark.parametrize(("said", "book", "asks"), [
+    ((), (WHITE, RYE), False), ((WHITE, RYE), (RYE, WHITE), False),
+    ((replace(WHITE, key="", percent=Decimal("50.0")), RYE), (WHITE, RYE), False),
+    ((WHITE,), (WHITE, RYE), True), ((WHITE, RYE), (), True),
+    ((replace(WHITE, percent=Decimal(40)), RYE), (WHITE, RYE), True),
+    ((replace(WHITE, key="", name="Village flour"), RYE), (WHITE, RYE), True),
+])  # fmt: skip
+def test_a_starter_of_other_flours_than_the_books_asks(said, book, asks):
+    known = [
+        KnownIngredient("white-starter", "White starter", IngredientKind.STARTER),
+        *(KnownIngredient(flour.key, flour.name) for flour in (WHITE, RYE)),
+    ]
+    named = NamedIngredient("white-starter", "Starter", IngredientKind.STARTER, None, said)
+    part = WrittenPart(ComponentKind.DOUGH, "Dough", lines=(WrittenLine(named, Decimal(90)),))
+    fed = IngredientBook(known, fed=lambda key: book)
+    (line,) = reading_of(replace(LOAF, parts=(part,)), fed).lines
+    assert [doubt.kind for doubt in line.doubts] == ["OtherFlours"] * asks
 
 
 def test_numbers_are_written_as_text():
