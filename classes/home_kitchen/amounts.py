@@ -32,7 +32,7 @@ from recipes.core.exchange.kinds import (
 from recipes.core.exchange.sheet import yeast_form
 from recipes.core.formula import Formula, Line
 from recipes.core.formula import FormulaIngredient as BakingIngredient
-from recipes.core.numbers import ONE
+from recipes.core.numbers import ONE, ZERO
 from recipes.core.scaling import ComponentAmounts, Sheet, batch
 from recipes.core.scaling.amount_lines import AmountLine, amount_line, dissolved
 from recipes.core.weighing import ONE_GRAM, Count, Weighing, split
@@ -44,7 +44,10 @@ YEAST_KEYS = {form: key for key, form in YEAST_FORMS.items()}
 
 @dataclass(frozen=True, slots=True)
 class YeastNote:
-    """One yeast instead of another: what the recipe has, the water with it, and other factors."""
+    """One yeast instead of another: what the recipe has, the water with it, and other factors.
+
+    `is_in_water`: the water line of its part already has `water_g` more, or less where negative.
+    """
 
     form: YeastForm
     given: str
@@ -52,6 +55,7 @@ class YeastNote:
     water_g: Decimal
     least_g: Decimal
     most_g: Decimal
+    is_in_water: bool = False
 
     @property
     def water_out(self) -> Weighing | None:
@@ -150,8 +154,7 @@ def home_amounts(formula: Formula, dough_g: Decimal, home: Home) -> HomeAmounts:
     for written, part in zip(formula.components, sheet.components, strict=True):
         made = home.made(part)
         rows = zip(written.lines, part.lines, made, strict=True)
-        into_dough = part.kind.goes_into_dough
-        lines = (home.line(*row, into_dough=into_dough) for row in rows)
+        lines = (home.line(*row, part) for row in rows)
         parts.append(HomePart(part.name, tuple(lines), part))
         if part.kind is ComponentKind.DOUGH:
             held_back += _held_back(made)
@@ -178,8 +181,22 @@ class Home:
     def made(self, part: ComponentAmounts) -> tuple[AmountLine, ...]:
         """The lines of a part with the yeast and salt at hand; salt for sprinkling on top stays."""
         lines = [self._with_own(line) if part.kind.goes_into_dough else line for line in part.lines]
+        if part.kind.goes_into_dough and (water := self._water_line(part)) is not None:
+            exact_g = lines[water].exact_g + self._yeast_water_g(part)
+            lines[water] = replace(lines[water], exact_g=exact_g)
         weighed = [amount_line(line.ingredient, line.exact_g, BENCH_AND_POCKET) for line in lines]
         return dissolved(weighed, BENCH_AND_POCKET)
+
+    def _yeast_water_g(self, part: ComponentAmounts) -> Decimal:
+        """Water that comes in with the recipe's yeast and not with the one at hand."""
+        return sum((found[2].water_g for found in map(self._exchanged, part.lines) if found), ZERO)
+
+    def _water_line(self, part: ComponentAmounts) -> int | None:
+        """The water of a part that has enough of it to make up for the yeast's."""
+        for n, line in enumerate(part.lines):
+            if line.ingredient.water_share == ONE and line.exact_g + self._yeast_water_g(part) > 0:
+                return n
+        return None
 
     def _with_own(self, line: AmountLine) -> AmountLine:
         if self._kind(line) == IngredientKind.SALT:
@@ -204,9 +221,10 @@ class Home:
         return given, wanted, exchange_yeast(line.exact_g, given, wanted)
 
     def line(
-        self, written: Line, given: AmountLine, made: AmountLine, *, into_dough: bool
+        self, written: Line, given: AmountLine, made: AmountLine, part: ComponentAmounts
     ) -> HomeLine:
-        """A line of the recipe as it is weighed at home, from what was `given` and is `made`."""
+        """A line of a part as it is weighed at home, from what was `given` and is `made`."""
+        into_dough = part.kind.goes_into_dough
         line = HomeLine(
             name=made.name,
             exact_g=made.exact_g,
@@ -219,7 +237,10 @@ class Home:
         if into_dough and self._kind(given) == IngredientKind.SALT:
             return self._as_salt(line, given)
         exchanged = self._exchanged(given) if into_dough else None
-        return replace(line, yeast=_yeast_note(given, *exchanged)) if exchanged else line
+        if exchanged is None:
+            return line
+        note = _yeast_note(given, *exchanged)
+        return replace(line, yeast=replace(note, is_in_water=self._water_line(part) is not None))
 
     def scoops(self, key: str, mass_g: Decimal) -> Scoops | None:
         """What to measure with cups and spoons, if they are wanted and a density is known."""

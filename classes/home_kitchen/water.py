@@ -28,7 +28,13 @@ from recipes.core.heat.dough_liquid import (
     plan_liquid,
 )
 from recipes.core.heat.part_heat import PartHeat
-from recipes.core.heat.water import Friction, IceNotEnough, Model, TooHotForYeast
+from recipes.core.heat.water import (
+    YEAST_LIMIT_C,
+    Friction,
+    IceNotEnough,
+    Model,
+    TooHotForYeast,
+)
 from recipes.core.numbers import ZERO
 from recipes.core.scaling import Sheet
 
@@ -64,9 +70,9 @@ class HomeWater:
     """The liquid of a dough: how warm to make it, and the dough's temperature with it, in °C.
 
     It may consist of `ice_g` grams of ice and `water_g` grams of tap water. `out_of_reach` says
-    that the dough will miss its temperature, and `asked_c` what would be needed if that is too hot
-    for yeast. `by_balance`: from all masses, with the roux at `roux_c`, without what a mixer adds.
-    `cool_roux_c`: how far a roux must cool first, because hot it would make the dough `uncooled_c`.
+    that the dough will miss its temperature, and `asked_c` what would be needed if that is hotter
+    than `WARMEST_USED_C`. `by_balance`: from all masses, with the roux at `roux_c`, without what a
+    mixer adds. `cool_roux_c`: how far a roux must cool first, because hot it would make the dough `uncooled_c`.
     """
 
     is_known: ClassVar[bool] = True
@@ -89,8 +95,12 @@ class HomeWater:
 
     @property
     def is_too_hot(self) -> bool:
-        """Whether the wanted dough would need a liquid too hot for yeast."""
+        """Whether the wanted dough would need a liquid hotter than hands or yeast can stand."""
         return self.asked_c is not None
+
+    @property
+    def harms_yeast(self) -> bool:
+        return self.asked_c is not None and self.asked_c > YEAST_LIMIT_C
 
     @property
     def with_ice(self) -> bool:
@@ -214,5 +224,8 @@ def _planned(bench: Bench, liquid: Liquid, wanted_c: Decimal) -> HomeWater | Non
         return instead(CHILLED_C, Means.CHILL)
     except BakingError:
         return None
+    if plan.wanted.temperature_c > WARMEST_USED_C:
+        warm = instead(WARMEST_USED_C, Means.WARM)
+        return replace(warm, asked_c=plan.wanted.temperature_c)
     made = found(plan.wanted.temperature_c, wanted_c, plan.means)
     return replace(made, ice_g=plan.ice_g, water_g=plan.water_g)

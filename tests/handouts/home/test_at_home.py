@@ -167,6 +167,27 @@ class TestAmounts:
         assert made.yeast.least_g <= made.exact_g <= made.yeast.most_g
         assert (made.yeast.water_out is not None) == (form == "fresh")
 
+    def test_the_water_in_fresh_yeast_is_taken_off_the_water(self, session):
+        written, own = recipe_of(session), recipe_of(session, yeast="fresh")
+        fresh = next(line for line in own.amounts.lines if line.yeast)
+        dry = line_of(written, "Instant yeast")
+        less_g = line_of(written, "Water").exact_g - line_of(own, "Water").exact_g
+        assert float(less_g) == pytest.approx(float(fresh.exact_g - dry.exact_g))
+        assert float(less_g) == pytest.approx(float(-fresh.yeast.water_g))
+        assert fresh.yeast.is_in_water
+        assert sum(line.exact_g for line in own.amounts.lines) == pytest.approx(Decimal(520))
+        (held,) = own.amounts.held_back
+        assert held.first_g + held.held_g == round(line_of(own, "Water").exact_g)
+
+    def test_without_water_to_take_it_off_the_note_says_so(self, session):
+        line = session.taught.get().revision.components.get().lines.get(ingredient__key="water")
+        line.ingredient = Ingredient.objects.get(key="whole-milk")
+        line.save()
+        recipe = recipe_of(planned(session), yeast="fresh")
+        fresh = next(line for line in recipe.amounts.lines if line.yeast)
+        assert not fresh.yeast.is_in_water
+        assert line_of(recipe, "Whole milk").exact_g == pytest.approx(Decimal("206.9"), abs=0.01)
+
     def test_a_tenth_of_the_water_is_held_back(self, session):
         (held,) = recipe_of(session).amounts.held_back
         assert (held.name, held.first_g, held.held_g) == ("Water", 186, 21)

@@ -93,8 +93,8 @@ def test_a_roux_that_has_cooled_asks_for_warm_milk(stranger, rolls):
     steps("Pillow rolls").update(waiting_min=180, temperature_c=21, temperature_of="room")
     water = water_of(rolls)
     assert water.roux_c == 21
-    assert float(water.use_c) == pytest.approx(milk_by_hand(roux_c=21.0), abs=2.5)
-    assert water.use_c > 30
+    assert float(water.asked_c) == pytest.approx(milk_by_hand(roux_c=21.0), abs=2.5)
+    assert (water.use_c, water.harms_yeast) == (40, False)
     assert "the roux going in at 21 °C" in page(stranger, rolls)
 
 

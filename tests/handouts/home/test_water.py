@@ -84,6 +84,14 @@ def test_a_cold_room_would_need_water_too_hot_for_yeast():
     assert found.dough_c == pytest.approx(Decimal(16 + 3 + 40) / 3)
 
 
+@pytest.mark.parametrize(("room_c", "asked_c"), [(16, 40), (15, 42), (11, 50), (10, 52)])
+def test_water_is_made_no_warmer_on_either_side_of_what_yeast_stands(room_c, asked_c):
+    found = water(room_c=room_c)
+    assert found.use_c == min(asked_c, WARMEST_USED_C)
+    assert (found.asked_c or found.use_c) == asked_c
+    assert (found.is_too_hot, found.harms_yeast) == (asked_c > 40, asked_c > 50)
+
+
 def test_milk_cannot_be_iced_and_is_taken_cold():
     found = water(sheet(MILK), room_c=38)
     assert (found.name, found.out_of_reach, found.is_too_hot) == ("whole milk", True, False)
