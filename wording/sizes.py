@@ -10,6 +10,7 @@ from recipes.core.units import Measures, convert, parse_unit
 from wording.figures import HUNDREDTH, NBSP, ONE, TENTH, THOUSANDTH, rounded, short
 
 CM_PER_INCH = Decimal("2.54")
+FOOT_M = Decimal("0.3048")  # The international foot, exactly.
 ML_PER_LITER = Decimal(1000)
 
 
@@ -21,6 +22,13 @@ def lengths(
     in_cm = f"{between.join(short(TENTH, size) for size in sizes)}{NBSP}cm"
     inches = f"{between.join(short(TENTH, size / CM_PER_INCH) for size in sizes)}{NBSP}in"
     return f"{inches} ({in_cm})" if inches_first else f"{in_cm} ({inches})"
+
+
+def height(altitude_m: int, *, in_feet: bool = False) -> str:
+    """A height above the sea as people type it: `1600 m`, or `5249 ft`."""
+    if in_feet:
+        return f"{rounded(ONE, altitude_m / FOOT_M)}{NBSP}ft"
+    return f"{altitude_m}{NBSP}m"
 
 
 def length(size_cm: Decimal) -> str:

@@ -33,8 +33,9 @@ from classes.home_kitchen.values import (
 )
 from recipes.core.exchange.kinds import SALT_KINDS, YeastForm
 from recipes.core.pans.sizes import Pan, PanShape
-from recipes.forms.fields import CM, INCH, CelsiusField, SizeField, WholeField
+from recipes.forms.fields import CM, INCH, CelsiusField, HeightField, SizeField, WholeField
 from wording.figures import plain
+from wording.sizes import height
 
 CM_PER = {CM: Decimal(1), INCH: Decimal("2.54")}
 HUNDREDTH = Decimal("0.01")
@@ -142,7 +143,7 @@ def _needed(shape: PanShape) -> tuple[str, ...]:
 
 YEASTS = [(form.value, form.value.capitalize()) for form in YeastForm][::-1]
 SALTS = [(kind.key, kind.name.capitalize()) for kind in SALT_KINDS]
-SELDOM = ("flour_cup", "tap_c", "altitude_m")
+SELDOM = ("flour_cup", "tap_c", "altitude_m", "oven_takes")
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,18 +204,27 @@ class HomeForm(forms.Form):
         unit="°C",
         help_text="In °C, or as 60 F. Tells when ice is needed.",
     )
-    altitude_m = WholeField(
+    altitude_m = HeightField(
         label="Height above sea level",
         least=0,
         most=HIGHEST_M,
         unit="m",
-        help_text="In meters. If blank, the height of the class.",
+        help_text="In meters, or as 5250 ft; at first the height of the class.",
+    )
+    oven_takes = WholeField(
+        label="Your oven takes at once",
+        least=1,
+        most=MOST_PIECES,
+        required=False,
+        help_text="Loaves, or pans and trays, on all racks that you use. Blank: everything.",
     )
 
     def __init__(
         self, data: Mapping[str, Any] | None, kitchen: HomeKitchen, baked: list[BakedAtHome]
     ) -> None:
-        kept = kitchen.kept()
+        kept = kitchen.kept() | {
+            "altitude_m": height(kitchen.altitude_m, in_feet=kitchen.fahrenheit_first)
+        }
         for recipe in baked:
             kept[_name(recipe)] = kitchen.pieces.get(recipe.key, recipe.pieces)
             kept |= PanFields(recipe.key).initial(

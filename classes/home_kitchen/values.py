@@ -130,7 +130,10 @@ MOST_PIECES = 48
 
 @dataclass(frozen=True, slots=True)
 class HomeKitchen:
-    """A kitchen at home: `pieces` and `pans` by the key of a recipe's revision, °C, meters."""
+    """A kitchen at home: `pieces` and `pans` by the key of a recipe's revision, °C, meters.
+
+    `oven_takes` is how many loaves, pans or trays its oven takes at once; None if it takes all.
+    """
 
     pieces: Mapping[str, int] = field(default_factory=dict)
     pans: Mapping[str, HomePan] = field(default_factory=dict)
@@ -145,6 +148,7 @@ class HomeKitchen:
     room_c: Decimal = USUAL_ROOM_C
     tap_c: Decimal = USUAL_TAP_C
     altitude_m: int = 0
+    oven_takes: int | None = None
     page: str = PaperSize.A4
     large: bool = False
     home_region: HomeRegion | None = None
@@ -189,6 +193,7 @@ class HomeKitchen:
             altitude_m=int(
                 _within(said.get("altitude_m"), 0, HIGHEST_M, Decimal(usual.altitude_m))
             ),
+            oven_takes=_count(said.get("oven_takes")),
             page=one_of("page", PaperSize.values),
             large=said.get("large") is True,
             home_region=usual.home_region,
@@ -267,6 +272,10 @@ class HomeKitchen:
     @property
     def salt_kind(self) -> SaltKind:
         return SALTS[self.salt]
+
+
+def _count(kept: object) -> int | None:
+    return kept if type(kept) is int and 1 <= kept <= MOST_PIECES else None
 
 
 def _pieces(kept: object) -> dict[str, int]:

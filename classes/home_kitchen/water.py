@@ -72,7 +72,8 @@ class HomeWater:
     It may consist of `ice_g` grams of ice and `water_g` grams of tap water. `out_of_reach` says
     that the dough will miss its temperature, and `asked_c` what would be needed if that is hotter
     than `WARMEST_USED_C`. `by_balance`: from all masses, with the roux at `roux_c`, without what a
-    mixer adds. `cool_roux_c`: how far a roux must cool first, because hot it would make the dough `uncooled_c`.
+    mixer adds. `cool_roux_c`: how far a roux must cool first, because hot it would make the dough
+    `uncooled_c`.
     """
 
     is_known: ClassVar[bool] = True

@@ -52,6 +52,7 @@ def changes_of(
     yield from _mixing_changes(kitchen, class_by_mixer)
     yield from _time_changes(heat, kitchen)
     yield from _oven_changes(heat, kitchen)
+    yield from _loads(pan.pan.count if pan else pieces, heat, kitchen)
     yield from _core_changes(card.core, heat.core, kitchen)
 
 
@@ -187,6 +188,19 @@ def _oven_changes(heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[HomeChange]:
                 f"{warmth(bake.class_c, kitchen)}.",
                 "A fan bakes faster (common practice).",
             )
+
+
+def _loads(count: int, heat: HomeHeat, kitchen: HomeKitchen) -> Iterator[HomeChange]:
+    takes = kitchen.oven_takes
+    if takes is None or count <= takes:
+        return
+    minutes = sum(bake.minutes for bake in heat.bakes)
+    each = f"A load has the oven for about {total_minutes(Decimal(minutes))}, " if minutes else ""
+    yield HomeChange(
+        f"Bake in {-(-count // takes)} loads, {takes} at a time.",
+        f"{each}{'and' if each else 'Then'} it has to get hot again. Keep what waits covered and "
+        "cold, shaped, so that it does not rise too far (common practice).",
+    )
 
 
 def _core_changes(

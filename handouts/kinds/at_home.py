@@ -165,7 +165,7 @@ def _recipe(
         piece_masses_g=amounts.piece_masses(pieces),
         amounts=amounts,
         heat=heat,
-        steps=home_steps(revision, heat),
+        steps=home_steps(revision, heat, fills_tin=pan is not None and pan.fills_tin),
         changes=tuple(
             changes_of(card, pieces, amounts, heat, kitchen, pan, water, class_by_mixer=by_mixer)
         ),

@@ -9,12 +9,13 @@ from typing import Any
 
 from django import forms
 
-from recipes.core.errors import BakingError
+from recipes.core.errors import BakingError, UnknownUnit
 from recipes.core.numbers import ONE
 from recipes.core.reading import read_celsius, read_minutes, read_number, read_quantity, read_whole
 from recipes.core.units import Measures, convert, parse_unit
 from recipes.forms.words import in_words
 from wording.figures import plain
+from wording.sizes import FOOT_M
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,12 +105,30 @@ class CelsiusField(FigureField):
         return read_celsius(text).quantize(Decimal("0.1"))
 
 
+class HeightField(FigureField):
+    """A height above the sea in whole meters, typed as `1600` or `5250 ft`."""
+
+    inputmode = "text"
+
+    @staticmethod
+    def read(text: str) -> Decimal:
+        quantity = read_quantity(text.replace("′", " ft").replace("'", " ft"))
+        if (meters := METERS.get(quantity.word.lower().rstrip("."))) is None:
+            raise UnknownUnit(quantity.word)
+        return (quantity.number * meters).quantize(ONE, ROUND_HALF_UP)
+
+
 class RowTextarea(forms.Textarea):
     """Two lines at first; the browser lets it grow."""
 
     def __init__(self, attrs: dict[str, Any] | None = None) -> None:
         super().__init__({"rows": 2, **(attrs or {})})
 
+
+METERS = {
+    **dict.fromkeys(("", "m", "meter", "meters", "metre", "metres"), Decimal(1)),
+    **dict.fromkeys(("ft", "foot", "feet"), FOOT_M),
+}
 
 CM, INCH = "cm", "in"
 MM_PER_CM = Decimal(10)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from classes.access import student_token
@@ -24,6 +25,7 @@ from recipes.core.batch.flour_cups import flour_density
 from recipes.core.batch.spoons import scoops_of, spoon_set, teaspoon_density
 from recipes.core.exchange.kinds import TEXTBOOK
 from recipes.core.regions import HomeRegion
+from recipes.forms.fields import HeightField
 from recipes.models import Component, Ingredient
 from recipes.services import set_home_region
 from tests.classes.demo_class import demo_class
@@ -42,6 +44,7 @@ from tests.handouts.home.kitchens import (
 from tests.handouts.pdfs import plain, reader
 from wording.durations import total_minutes
 from wording.masses import off_by, scoop_words, spooned
+from wording.sizes import height
 
 FLOUR = flour_density("bread-flour", Decimal("0.5791")).spooned
 US = spoon_set(HomeRegion.US)
@@ -286,7 +289,7 @@ class TestWhatNobodySaid:
         text = page(stranger, high_up)
         assert "201 °F (93.6 °C)" in text
         assert "205 °F" not in text
-        assert 'value="1600"' in text
+        assert 'value="5249 ft"' in text
 
     def test_the_class_and_the_home_are_told_the_same_middle(self, stranger, high_up):
         token = student_token(high_up.enrollments.first())
@@ -351,6 +354,43 @@ class TestThePaper:
         assert by_hand.hazards >= {Hazard.FLOUR, Hazard.OVEN}
 
 
+class TestASmallOven:
+    @pytest.mark.parametrize(
+        ("takes", "loads"), [(None, None), (3, None), (2, "2 loads, 2"), (1, "3 loads, 1")]
+    )
+    def test_what_does_not_fit_at_once_is_baked_in_loads(self, session, takes, loads):
+        recipe = recipe_of(session, pieces=_pieces(session, 3), oven_takes=takes)
+        told = [change for change in recipe.changes if "loads" in change.what]
+        assert [change.what for change in told] == (
+            [f"Bake in {loads} at a time."] if loads else []
+        )
+        assert all("A load has the oven for about 25 min" in plain(change.why) for change in told)
+
+    def test_pans_are_counted_and_not_what_lies_in_them(self, session):
+        pan = {revision_key(session): {**TIN, "count": 2}}
+        recipe = recipe_of(session, pieces=_pieces(session, 4), pans=pan, oven_takes=2)
+        assert not [change for change in recipe.changes if "loads" in change.what]
+
+
+class TestHeights:
+    @pytest.mark.parametrize(
+        ("typed", "meters"),
+        [("1600", 1600), ("5249 ft", 1600), ("5250 feet", 1600), ("1000 ft.", 305), ("0", 0)],
+    )
+    def test_they_are_typed_in_meters_or_feet(self, typed, meters):
+        assert HeightField(least=0, most=5000).clean(typed) == meters
+
+    @pytest.mark.parametrize("typed", ["high", "12 miles", "20000 ft", "-3"])
+    def test_others_are_refused(self, typed):
+        with pytest.raises(ValidationError):
+            HeightField(least=0, most=5000).clean(typed)
+
+    def test_what_is_shown_in_feet_reads_back_as_the_same_meters(self):
+        field = HeightField(least=0, most=5000)
+        heights = range(0, 5001, 7)
+        assert [field.clean(height(meters, in_feet=True)) for meters in heights] == list(heights)
+
+
 class TestThePage:
     def test_it_shows_the_worked_numbers_and_cautions(self, stranger, session):
         text = page(stranger, session, **CUPS)
@@ -367,7 +407,8 @@ class TestThePage:
         fields = {
             f"pieces_{row.revision_id}": "3", "measured": "cups", "flour_cup": "dipped",
             "degrees": "F", "mixed_by": "mixer", "yeast": "active dry", "salt": "fine-sea-salt",
-            "room_c": "66 F", "tap_c": "60 F", "altitude_m": "1200", "page": "letter",
+            "room_c": "66 F", "tap_c": "60 F", "altitude_m": "3937 ft", "page": "letter",
+            "oven_takes": "2",
             "fan": "on", "large": "on", "sizes_in": "in", f"{pan}_shape": "loaf",
             f"{pan}_length": "8.5", f"{pan}_width": "11.43 cm", f"{pan}_depth": "2.5",
             f"{pan}_count": "3", f"{pan}_dough": "class",
@@ -380,6 +421,7 @@ class TestThePage:
         assert (kept.room_c, kept.altitude_m, kept.fan, kept.page, kept.large) == (
             Decimal("18.9"), 1200, True, "letter", True,
         )  # fmt: skip
+        assert kept.oven_takes == 2
         assert kept.pans == {str(row.revision_id): HomePan.of({**TIN, "count": 3})}
         assert "3 × 520 g" in plain(answer.content.decode())
 

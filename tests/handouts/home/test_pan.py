@@ -180,3 +180,27 @@ class TestShaping:
         assert {"recipe-1-shape", "recipe-2-shape", "recipe-1-pan", "recipe-2-pan"} <= set(ids)
         assert pdf_of(stranger, both, **home).content.startswith(b"%PDF")
         assert [one.message for one in caplog.records if one.name == "weasyprint"] == []
+
+
+class TestSteps:
+    def test_a_loaf_pan_takes_the_place_of_the_basket(self, session):
+        free, panned = (recipe_of(session, pans=own).steps for own in ({}, pans(session)))
+        told = {step.kind: step.text for step in panned if step.in_class}
+        assert {step.kind: step.in_class for step in panned if step.in_class} == {
+            step.kind: step.text for step in free if step.kind in told
+        }
+        assert set(told) == {"Divide and shape", "Score", "Bake"}
+        assert "the seam down" in told["Divide and shape"]
+        assert not [words for words in told.values() if "basket" in words or "Slide" in words]
+
+    def test_a_round_pan_leaves_the_words_as_they_are(self, session):
+        own = {revision_key(session): ROUND_PAN}
+        assert not [step for step in recipe_of(session, pans=own).steps if step.in_class]
+
+    def test_where_the_class_had_a_loaf_pan_its_words_stay(self, session):
+        revision = session.taught.get().revision
+        revision.pan_shape, revision.pan_length_mm, revision.pan_width_mm = "loaf", 216, 114
+        revision.pan_depth_mm = 64
+        revision.save()
+        again = planned(session)
+        assert not [step for step in recipe_of(again, pans=pans(again)).steps if step.in_class]
