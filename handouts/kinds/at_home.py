@@ -198,4 +198,5 @@ KIND = PaperKind(
     _leaves,
     private=True,
     until=Phase.AFTER,
+    usual_pages=2,
 )

@@ -93,4 +93,5 @@ KIND = PaperKind(
     "Whom to call, where things are, and what to do first.",
     WALL,
     _leaves,
+    usual_pages=2,
 )

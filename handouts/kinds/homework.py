@@ -150,4 +150,5 @@ KIND = PaperKind(
     private=True,
     usual=False,
     until=Phase.DAYS_BEFORE,
+    usual_pages=2,
 )

@@ -88,4 +88,5 @@ KIND = PaperKind(
     BENCH,
     _leaves,
     usual=False,
+    usual_pages=2,
 )

@@ -146,4 +146,5 @@ KIND = PaperKind(
     private=True,
     is_ordered=True,
     until=Phase.MORNING,
+    usual_pages=2,
 )
