@@ -9,6 +9,7 @@ from itertools import groupby
 from classes.models import Pack
 from handouts.catalog import KINDS
 from handouts.kind import Leaf, Material, NotPrinted, PaperKind, Phase, phase_at
+from handouts.kinds.before_start import KIND as WALL_SHEET
 from handouts.kinds.before_start import with_wall
 from handouts.press.markup import markup_of
 from handouts.press.render import PageSize
@@ -55,6 +56,11 @@ class DeskRow:
         labels = f"&labels={self.sheets.labels}" if self.kind.are_labels else ""
         order = f"&by={self.sheets.list_by}" if self.kind.is_ordered else ""
         return f"page={self.sheets.page_size}{labels}{order}"
+
+    @property
+    def leaves_to_wall(self) -> bool:
+        """Whether one of its papers leaves cautions to the sheet on the wall."""
+        return any(leaf.paper.foot.on_wall for leaf in self.leaves)
 
     @property
     def is_stale(self) -> bool:
@@ -112,9 +118,12 @@ class Desk:
         return frozenset(row.kind.name for row in self.rows if row.is_wanted)
 
     def holding(self, kinds: Collection[str], *, only_changed: bool = False) -> Holding:
-        """How many pages a file of these kinds has."""
-        rows = [row for row in self.rows if row.kind.name in kinds]
-        return together(row.new if only_changed else row.holding for row in rows)
+        """How many pages a file of these kinds has; what leaves cautions to the wall brings it."""
+        chosen = {row.kind.name: row for row in self.rows if row.kind.name in kinds}
+        if any(row.leaves_to_wall for row in chosen.values()):
+            wall = {row.kind.name: row for row in self.rows if row.kind is WALL_SHEET}
+            chosen = wall | chosen
+        return together(row.new if only_changed else row.holding for row in chosen.values())
 
     @property
     def rows(self) -> tuple[DeskRow, ...]:

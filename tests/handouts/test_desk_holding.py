@@ -93,6 +93,13 @@ def test_a_pack_is_counted_as_it_was_made_and_as_it_will_be_again(demo, teacher)
     assert "<html" not in part
 
 
+def test_a_file_of_papers_that_leave_something_to_the_wall_is_counted_with_its_sheet(demo):
+    pack = printed(demo, "run-sheet-instructor")
+    assert list(pack.printed) == ["run-sheet-instructor", "before-we-start"]
+    assert desk(demo).holding(["run-sheet-instructor"]).pages == pack.pages
+    assert desk(demo).holding(["sign-in"]) == rows(demo)["sign-in"].holding
+
+
 def test_what_has_changed_is_only_about_known(demo):
     printed(demo, "at-home")
     student = demo.enrollments.first()

@@ -8,6 +8,7 @@ from handouts.kinds.sign_in import sign_in_sheet
 from handouts.press.render import PageSize, to_html, to_pdf
 from tests.factories import EnrollmentFactory
 from tests.handouts.conftest import NOW, another_class, plan_of
+from tests.handouts.layouts import faults, laid_out
 from tests.handouts.pdfs import page_texts, plain
 
 
@@ -151,3 +152,11 @@ def test_names_are_never_split_between_pages(demo):
     pages = page_texts(to_pdf([sheet_of(session)], PageSize.A4))
     for guest in sheet_of(session).guests:
         assert any(f"{guest.name} {guest.station}" in page for page in pages)
+
+
+@pytest.mark.parametrize("people", [12, 24])
+def test_no_page_of_the_sign_in_sheet_holds_a_lone_name(demo, people):
+    sheet = sheet_of(another_class(demo, "Hearth loaf", students=people))
+    pages = laid_out(sheet, PageSize.LETTER)
+    assert list(faults(pages)) == []
+    assert len(pages) == people // 12
