@@ -17,6 +17,8 @@ MEDIA = {"screen": on_screen, "paper": on_paper}
 FROM_PYTHON = {
     "hot": "handouts/oven_signs.py",
     "offset": "handouts/templatetags/papers.py",
+    **dict.fromkeys(("roomy", "close", "closest"), "handouts/run_sheet/fitting.py"),
+    **dict.fromkeys(("wall-22", "wall-17", "wall-14"), "handouts/kinds/run_sheet_wall.py"),
     **dict.fromkeys(
         ("size-13", "size-15", "size-20", "size-26", "size-34"), "handouts/kinds/station_cards.py"
     ),
@@ -53,7 +55,7 @@ SPACES_MM = {
     "8",
     "12",
 }
-TYPE_PT = {"9", "9.5", "10", "10.5", *(str(size) for size in range(11, 19))} | {
+TYPE_PT = {"8", "9", "9.5", "10", "10.5", *(str(size) for size in range(11, 19))} | {
     *("20", "22", "24", "26", "30", "34", "40", "44", "48", "66", "88", "120")
 }
 # Lengths that are no step of a scale, and why.

@@ -11,6 +11,7 @@ from decimal import Decimal
 from functools import singledispatch
 from typing import NamedTuple
 
+from classes.core.hours.drawing.spans import ActivityKind
 from handouts.kinds.at_home import AtHome
 from handouts.kinds.handout import Handout
 from handouts.kinds.homework import Homework
@@ -283,12 +284,6 @@ def _of_labels(paper: LabelPaper, breads: Breads) -> Figures:
 def _of_run_sheet(paper: RunSheet, breads: Breads) -> Figures:
     for row in paper.rows:
         yield from _of_run_row(row, breads)
-    for oven in paper.ovens:
-        for n, turn in enumerate(oven.turns, start=1):
-            yield PaperFigure(f"{oven.name}, load {n}, in", turn.into)
-            yield PaperFigure(f"{oven.name}, load {n}, out", turn.out)
-            if turn.temperature_c is not None:
-                yield _of_oven(breads.in_words(turn.recipe), turn.temperature_c, breads.writing)
 
 
 def _of_run_row(row: RunRow, breads: Breads) -> Figures:
@@ -302,10 +297,11 @@ def _of_run_row(row: RunRow, breads: Breads) -> Figures:
         printed = f"{minutes(time.bake_min)} in the oven"
         yield PaperFigure(f"{bread}, in the oven", f"{time.bake_min} min", printed)
         yield PaperFigure(f"{bread}, loading", f"{time.load_min} min")
+    if row.kind is ActivityKind.BAKE:
+        if row.temperature_c is not None:
+            yield _of_oven(bread, row.temperature_c, breads.writing)
         for load in row.loads:
-            yield PaperFigure(
-                f"{load.oven.partition(',')[0]}, in at {row.clock}", f"out {row.until}"
-            )
+            yield PaperFigure(f"{load.oven}, in at {row.clock}", f"out {row.until}")
 
 
 @figures_of.register

@@ -1,45 +1,40 @@
-"""The run sheet of a class: its hours by the clock, for the instructor and for the assistant."""
+"""The run sheet of a class: its hours on one page, and what to do when they go another way."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
-from functools import partial
+from functools import cached_property, partial
 from typing import ClassVar
 
 from classes.core.hours.advice.recovery import recovery_of
 from classes.core.hours.ahead.everything import AheadTask
 from classes.core.hours.ahead.starters import feedings_unsaid
 from classes.core.hours.checking.verdict import Verdict
-from classes.core.hours.drawing.edition import drawing_of
-from classes.core.hours.drawing.values import DrawnEdition as DrawnEdition
+from classes.core.hours.drawing.spans import PLACES
 from classes.hours.plan import ClassHours
 from classes.hours.unsaid_words import unsaid_words
-from classes.hours.words import shortage_words
+from classes.hours.words import shortage_words, slack_words
 from classes.plan import ClassPlan
 from handouts.kind import BENCH, Leaves, Material, PaperKind, only
 from handouts.paper import Paper, paper_head
 from handouts.run_sheet.course import ClassCourse, NoPlan, RunRow, cores_of, course_of
-from handouts.run_sheet.machines import (
-    BenchCourse,
-    MixerTurn,
-    OvenCard,
-    PlaceTurn,
-    bench_courses,
-    mixer_turns,
-    oven_cards,
-    place_turns,
-)
+from handouts.run_sheet.fitting import LEADING, Fit, Setting, fit
+from handouts.run_sheet.lines import AheadLine, DayLine, Telling, ahead_line, day_line
+from handouts.run_sheet.machines import ovens_off
 from handouts.run_sheet.recovery import RecoveryNotes, recovery_notes
 from handouts.run_sheet.rows import course_rows
+from handouts.safety.foot import FOOT_PT
 from recipes.core.allergens import AllergensFound, found_in
 from wording.moments import Moment, day_words
 
-# Up to this height, in the drawing's units, its page is turned to make its letters larger.
-TURNED_UP_TO = Decimal(560)
+# What stands on the page besides the lines, in points: title, verdict and head of the table; a
+# line about what is short, or the name of a day; and what is cleaned up.
+PAGE_PT, LINE_PT, TIDY_PT = Decimal(105), Decimal(18), Decimal(95)
+CABINET = PLACES["cabinet"]
 
 
 class Edition(StrEnum):
@@ -47,21 +42,6 @@ class Edition(StrEnum):
 
     INSTRUCTOR = "instructor"
     ASSISTANT = "assistant"
-
-
-@dataclass(frozen=True, slots=True)
-class AheadLine:
-    """Something done before the class: work begins at `clock`, it is ready at `ready_by`."""
-
-    clock: str
-    ready_by: str
-    hands_min: int
-    who: str
-    title: str
-    why: str
-    text: str
-    temperature_c: Decimal | None
-    temperature_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +57,7 @@ class RunSheet(Paper):
     """The hours of a class on paper. It has no place for anything private.
 
     `slack_min` is negative if the last bread is late. `missing` is what keeps the plan from saying
-    so; `ready` then covers only the rest. The assistant's edition has machines, places and benches,
-    the instructor's what is shown and said.
+    so; `ready` then covers only the rest. `ovens_off` pairs ovens with when their last load is out.
     """
 
     template: ClassVar[str] = "handouts/run_sheet.html"
@@ -89,19 +68,14 @@ class RunSheet(Paper):
     ready: str
     ends: str
     slack_min: int
-    ovens_on: str
-    first_load: str
     short: tuple[str, ...]
     missing: tuple[str, ...]
     ahead: tuple[AheadDay, ...]
     unfed: tuple[str, ...]
     rows: tuple[RunRow, ...]
-    drawing: DrawnEdition
     recovery: RecoveryNotes
-    ovens: tuple[OvenCard, ...]
-    mixers: tuple[MixerTurn, ...]
-    places: tuple[PlaceTurn, ...]
-    benches: tuple[BenchCourse, ...]
+    ovens_off: tuple[tuple[str, str], ...]
+    has_cabinet: bool
     allergens: AllergensFound
 
     @property
@@ -109,19 +83,46 @@ class RunSheet(Paper):
         return self.edition is Edition.INSTRUCTOR
 
     @property
-    def over_min(self) -> int:
-        """How late the last bread is; 0 if it is not."""
-        return max(0, -self.slack_min)
+    def spare(self) -> str:
+        """Such as `5 min to spare`."""
+        return slack_words(self.slack_min)
 
     @property
-    def is_turned(self) -> bool:
-        """Whether the drawing is turned on its page."""
-        return self.drawing.height <= TURNED_UP_TO
+    def has_mixers(self) -> bool:
+        """Whether dough is mixed in a machine."""
+        return any(hand.mixer for row in self.rows for hand in row.hands)
+
+    @cached_property
+    def fit(self) -> Fit:
+        """The sizes in which the sheet fits its pages."""
+        heads = len(self.short) + len(self.missing) + len(self.unfed) + len(self.ahead)
+        others_pt = PAGE_PT + heads * LINE_PT + (0 if self.is_instructors else TIDY_PT)
+        others_pt += self.foot.line_count * FOOT_PT * LEADING
+        return fit(self._lines, self.recovery, others_pt)
 
     @property
-    def cleaning(self) -> tuple[RunRow, ...]:
-        """When the benches clean up."""
-        return tuple(row for row in self.rows if row.what == "Clean up")
+    def is_brief(self) -> bool:
+        """Whether what is known before the class has no room in the recovery."""
+        return self.fit.answers != self.recovery
+
+    @property
+    def ahead_set(self) -> Iterator[tuple[str, Sequence[DayLine]]]:
+        """The lines of each day before the class, or of the hours before it."""
+        done = 0
+        for day in self.ahead:
+            yield day.name, self.fit.lines[done : done + len(day.lines)]
+            done += len(day.lines)
+
+    @property
+    def lines_set(self) -> Sequence[DayLine]:
+        """The lines of the class."""
+        return self.fit.lines[-len(self.rows) :]
+
+    def _lines(self, setting: Setting) -> list[DayLine]:
+        several = len({row.recipe for row in self.rows if row.recipe}) > 1
+        tell = Telling(setting.words, self.writing, self.is_instructors, several)
+        ahead = [ahead_line(line, tell) for day in self.ahead for line in day.lines]
+        return [*ahead, *(day_line(row, tell) for row in self.rows)]
 
 
 def run_sheet_of(
@@ -139,8 +140,8 @@ def run_sheet_of(
         raise NoPlan
     course = course_of(hours, cores_of(plan), verdict.critical)
     ends = hours.scheduled.work.hours.minutes
-    drawing = drawing_of(hours.scheduled, hours.solved.plan, label=hours.on_axis, ends=ends)
     head = paper_head(plan, printed_at)
+    rows = course_rows(course)
     return RunSheet(
         head=head,
         hazards=head.hazards,
@@ -149,32 +150,16 @@ def run_sheet_of(
         ready=course.label(hours.solved.ready),
         ends=course.label(ends),
         slack_min=ends - hours.solved.ready,
-        ovens_on=_first_on(course),
-        first_load=_first_load(course),
         short=tuple(shortage_words(shortage) for shortage in verdict.shortages),
         missing=tuple(unsaid_words(lack, plan.kitchen.writing) for lack in verdict.unsaid),
         ahead=tuple(_ahead_days(hours, course)),
         unfed=feedings_unsaid(hours.scheduled.work),
-        rows=course_rows(course),
-        drawing=drawing.wide,
+        rows=rows,
         recovery=recovery_notes(course, recovery_of(hours.scheduled, hours.solved)),
-        ovens=tuple(oven_cards(course)),
-        mixers=tuple(mixer_turns(course)),
-        places=tuple(place_turns(course)),
-        benches=tuple(bench_courses(course)),
+        ovens_off=tuple(ovens_off(course)),
+        has_cabinet=any(rest.place == CABINET for row in rows for rest in row.rests),
         allergens=found_in(line.ingredient for line in plan.shopping.lines),
     )
-
-
-def _first_on(course: ClassCourse) -> str:
-    heats = {oven.key: oven.preheat_min for oven in course.scheduled.work.ovens}
-    starts = [load.start - heats[load.oven] for load in course.plan.loads]
-    return course.label(min(starts)) if starts else ""
-
-
-def _first_load(course: ClassCourse) -> str:
-    starts = [load.start for load in course.plan.loads]
-    return course.label(min(starts)) if starts else ""
 
 
 # Ahead
@@ -225,15 +210,18 @@ def _leaves(material: Material, edition: Edition) -> Leaves:
 INSTRUCTORS = PaperKind(
     "run-sheet-instructor",
     "Run sheet, instructor",
-    "The class by the clock: what to show, say and decide.",
+    "The class by the clock: what to show, say and decide, and what to do when it goes another "
+    "way.",
     BENCH,
     partial(_leaves, edition=Edition.INSTRUCTOR),
+    usual_pages=2,
 )
 
 ASSISTANTS = PaperKind(
     "run-sheet-assistant",
     "Run sheet, assistant",
-    "The same hours with ovens, mixers, cabinet, benches and cleaning up.",
+    "The same hours with what ovens, mixers and cabinet need, and cleaning up.",
     BENCH,
     partial(_leaves, edition=Edition.ASSISTANT),
+    usual_pages=2,
 )

@@ -23,20 +23,58 @@ from wording.lists import joined
 
 @dataclass(frozen=True, slots=True)
 class Aim:
-    """When a rise may end, on the clock."""
+    """When a rise may end, on the clock, and by what sign; `is_told` if an earlier row has it."""
 
     best: str
     earliest: str
     latest: str
     sign: str = ""
+    is_told: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class LoadLine:
-    """What goes into an oven, or comes out of it: `Bench 1: 4, Bench 3: 2`."""
+    """What an oven holds: `6 of 6` of its places, `Bench 1: 4, Bench 3: 2`."""
 
     oven: str
+    filled: str
     holds: str
+
+
+@dataclass(frozen=True, slots=True)
+class MixerTurn:
+    """Doughs of one mass, each in a mixer: what that holds, and in how many turns."""
+
+    held: str
+    dough_g: Decimal
+    turns: int
+    doughs: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class HandLine:
+    """Who does the work of a row, and in which mixer, if in one."""
+
+    who: str
+    mixer: MixerTurn | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """Where dough waits after the work of a row, and until when.
+
+    `stands` says how full the place then is; `who` is empty if all dough of the row waits there.
+    `is_told` if an earlier row says how warm that is.
+    """
+
+    what: str
+    until: str
+    place: str
+    temperature_c: Decimal | None
+    stands: str
+    who: str = ""
+    is_critical: bool = False
+    is_told: bool = False
 
 
 @dataclass(frozen=True)
@@ -44,11 +82,11 @@ class RunRow:
     """A line of the run sheet; `until` is empty for what takes nobody's time.
 
     `temperature_of` says in words what has the temperature, if that is unclear; `lacks_heat` marks
-    a load whose recipe does not say how hot the oven is. `hands` pairs who and where. `show` is
-    what the instructor demonstrates, and `wait_for` the sign to wait for before the next step;
-    `dough_c` is what the mixed dough should measure, `oven_time` how long bread stays in the oven.
-    `stands` says how full the place is where dough waits. `because` is why critical work does not
-    start earlier. `as_at` names an earlier line that says the same in full.
+    a load whose recipe does not say how hot the oven is, `is_ovens` a change of an oven's heat.
+    `text` is what is shown or done, empty if the sheet says it elsewhere; `wait_for` is the sign to
+    wait for before the next step, `wait_at` the line that has it. `dough_c` is what the mixed dough
+    should measure, `oven_time` how long bread stays in the oven, `because` why critical work does
+    not start earlier. `is_told` if an earlier row has its `cores`.
     """
 
     starts: int
@@ -56,37 +94,48 @@ class RunRow:
     clock: str
     until: str
     what: str
-    hands: tuple[tuple[str, str], ...] = ()
+    hands: tuple[HandLine, ...] = ()
     recipe: str = ""
     text: str = ""
     temperature_c: Decimal | None = None
     temperature_of: str = ""
     lacks_heat: bool = False
-    stands: str = ""
+    rests: tuple[Rest, ...] = ()
     aims: tuple[Aim, ...] = ()
     loads: tuple[LoadLine, ...] = ()
     oven_time: OvenTime | None = None
     cores: tuple[Core, ...] = ()
-    show: str = ""
     wait_for: str = ""
+    wait_at: str = ""
     dough_c: Decimal | None = None
     why: str = ""
     is_ahead: bool = False
+    is_ovens: bool = False
     is_critical: bool = False
     because: str = ""
     is_mark: bool = False
     is_welcome: bool = False
-    as_at: str = ""
+    is_told: bool = False
 
     @property
     def is_instructors(self) -> bool:
         """Whether the instructor does it alone."""
-        return [who for who, _ in self.hands] == [INSTRUCTOR]
+        return [line.who for line in self.hands] == [INSTRUCTOR]
 
     @property
     def is_decision(self) -> bool:
         """Whether the dough, and not the clock, says when it begins."""
         return any(aim.sign for aim in self.aims)
+
+    @property
+    def is_watched(self) -> bool:
+        """Whether the instructor shows it."""
+        return self.kind is ActivityKind.WATCH
+
+    @property
+    def comes_out(self) -> bool:
+        """Whether bread comes out of the oven."""
+        return self.kind is ActivityKind.COOL and bool(self.loads)
 
 
 @dataclass(frozen=True)

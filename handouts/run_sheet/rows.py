@@ -1,23 +1,26 @@
 """The rows of a run sheet: the plan by the clock, as it is carried out at the benches.
 
-Times and windows are the plan's own, through its table; nothing is planned here. The work that ends
-a rise has its window and its sign, all loads of a minute share a row, and every load has a row when
-it comes out.
+Times and windows are the plan's own, through its table; nothing is planned here. A rise stands with
+the work before it, the work that ends it has its window and its sign, all loads of a minute share a
+row, and every load has a row when it comes out. What is said once is not said again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Set
 from dataclasses import replace
 from decimal import Decimal
 
 from classes.core.hours.advice.critical import ChainLink, What, Why
-from classes.core.hours.drawing.spans import PLACES, ActivityKind, Between, spans_of, who_is
+from classes.core.hours.drawing.spans import ActivityKind, Between, spans_of, who_is
 from classes.core.hours.drawing.table import TimeRow, rows_of
-from classes.core.hours.problem.keys import CABINET, REFRIGERATOR, WELCOME
+from classes.core.hours.problem.keys import WELCOME
 from classes.core.hours.problem.steps import in_class
 from classes.core.hours.problem.values import RISES, TimedRecipe
-from handouts.run_sheet.course import Aim, ClassCourse, LoadLine, RunRow
+from handouts.run_sheet.course import Aim, ClassCourse, HandLine, LoadLine, Rest, RunRow
+from handouts.run_sheet.machines import hand_lines
+from handouts.run_sheet.rests import WAITS, Rests, is_link, rests_of
 from recipes.core.choices import TemperatureOf
 
 # What comes first in a minute: bread out, dough put away, ovens, and then new work.
@@ -31,7 +34,8 @@ _ORDER = (
     ActivityKind.HANDS,
     ActivityKind.BREAK,
 )
-_WAITS = frozenset(
+_OVENS = frozenset({ActivityKind.BAKE, ActivityKind.COOL, ActivityKind.HEAT})
+_SCARCE = frozenset(
     {Why.OVEN, Why.MIXER, Why.INSTRUCTOR, Why.BUSY, Why.CABINET, Why.REFRIGERATOR, Why.SAME_LOAD}
 )
 
@@ -43,16 +47,45 @@ def course_rows(course: ClassCourse) -> tuple[RunRow, ...]:
     return tuple(_told_once(found))
 
 
-def _told_once(rows: Iterable[RunRow]) -> Iterator[RunRow]:
-    """The rows; one that repeats an earlier row refers to it by its time."""
-    told: dict[object, str] = {}
+def _told_once(rows: list[RunRow]) -> Iterator[RunRow]:
+    """The rows without what an earlier row says, or what is the sign that ends a rise."""
+    signs: dict[tuple[str, str], str] = {}
     for row in rows:
-        said = (row.what, row.recipe, row.text, row.cores, *(aim.sign for aim in row.aims))
-        if row.text and not row.is_ahead and said in told:
-            yield replace(row, as_at=told[said])
-        else:
-            told[said] = row.clock
-            yield row
+        for aim in row.aims:
+            signs.setdefault((row.recipe, aim.sign), row.clock)
+    told: set[object] = set()
+    for row in rows:
+        at = signs.get((row.recipe, row.wait_for), "")
+        yield _without_told(replace(row, wait_at=at), told | signs.keys(), told)
+        told.update((row.recipe, aim.sign) for aim in row.aims)
+
+
+def _without_told(row: RunRow, said: Set[object], told: set[object]) -> RunRow:
+    """The row without its words among those `said`; what is left of them becomes `told`."""
+    of = row.hands if row.is_ahead else row.recipe
+    new = [words for words in _sentences(row) if (of, words) not in said]
+    baked, done = (row.recipe, row.oven_time), (row.recipe, row.cores)
+    left = replace(
+        row,
+        text=" ".join(new),
+        aims=tuple(replace(aim, is_told=(row.recipe, aim.sign) in told) for aim in row.aims),
+        rests=tuple(replace(rest, is_told=_warmth(row, rest) in told) for rest in row.rests),
+        oven_time=None if baked in told else row.oven_time,
+        is_told=done in told,
+    )
+    told.update((of, words) for words in new)
+    told.update(_warmth(row, rest) for rest in row.rests)
+    told.update((baked, done))
+    return left
+
+
+def _warmth(row: RunRow, rest: Rest) -> tuple[object, ...]:
+    return row.recipe, rest.place, rest.temperature_c
+
+
+def _sentences(row: RunRow) -> list[str]:
+    """What is done with ovens and the cabinet by sentence; the words of a recipe as they are."""
+    return re.split(r"(?<=\.) ", row.text) if row.is_ahead else row.text.split("\n")
 
 
 # From the table
@@ -60,16 +93,13 @@ def _told_once(rows: Iterable[RunRow]) -> Iterator[RunRow]:
 
 def _table_rows(course: ClassCourse) -> Iterator[RunRow]:
     rows = rows_of(course.scheduled, course.plan, course.label)
-    betweens = _betweens(course)
+    rests, betweens = rests_of(course, rows), _betweens(course)
     bakes = [row for row in rows if row.kind is ActivityKind.BAKE]
     cools = [row for row in rows if row.kind is ActivityKind.COOL]
-    others = [
-        row
-        for row in rows
-        if row.kind not in (ActivityKind.BAKE, ActivityKind.COOL, ActivityKind.HEAT)
-    ]
-    for together in _together(others, _same_work):
-        yield _row(course, together, betweens)
+    work = [row for row in rows if row.kind not in _OVENS | WAITS]
+    for together in _together(work, _same_work):
+        yield _row(course, together, betweens, rests)
+    yield from rests.alone({key for row in work for key in row.keys})
     for together in _together(bakes, lambda row: (row.starts, row.ends, row.recipe, row.text)):
         yield _loaded(course, together, betweens)
     for together in _together(bakes, lambda row: (row.ends, row.recipe)):
@@ -119,11 +149,14 @@ def _aims(
 
 
 def _row(
-    course: ClassCourse, rows: list[TimeRow], betweens: Mapping[str, tuple[Between, str]]
+    course: ClassCourse,
+    rows: list[TimeRow],
+    betweens: Mapping[str, tuple[Between, str]],
+    rests: Rests,
 ) -> RunRow:
     row, keys = rows[0], [key for line in rows for key in line.keys]
-    waits = row.kind in (ActivityKind.RISE, ActivityKind.REST)
-    recipes = course.recipes_of(keys)
+    recipes, hands = course.recipes_of(keys), tuple(hand_lines(course, rows))
+    is_watched = row.kind is ActivityKind.WATCH
     return _marked(
         course,
         rows,
@@ -133,15 +166,14 @@ def _row(
             clock=row.from_label,
             until=row.to_label,
             what=row.what,
-            hands=tuple((course.everybody(line.who), line.where) for line in rows),
+            hands=hands,
             recipe=row.recipe,
-            text="" if waits else row.text,
+            text=_shown(recipes, row) if is_watched else row.text,
             temperature_c=row.temperature_c,
             temperature_of=_whose(row.temperature_of),
-            stands=_stands(course, row) if waits else "",
-            aims=() if waits else _aims(course, keys, betweens),
-            show=_shown(recipes, row) if row.kind is ActivityKind.WATCH else "",
-            wait_for=_wait_for(recipes, row) if row.kind is ActivityKind.WATCH else "",
+            rests=rests.after(keys, named=len(hands) > 1),
+            aims=_aims(course, keys, betweens),
+            wait_for=_wait_for(recipes, row) if is_watched else "",
             dough_c=_dough_c(course, recipes, row),
             is_welcome=WELCOME in keys,
         ),
@@ -161,7 +193,7 @@ def _marked(course: ClassCourse, rows: Iterable[TimeRow], row: RunRow) -> RunRow
 
 def _shown(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
     steps = (step for recipe in recipes for step in in_class(recipe) if step.kind is row.step)
-    return " ".join(step.text for step in steps)
+    return "\n".join(step.text for step in steps)
 
 
 def _wait_for(recipes: Iterable[TimedRecipe], row: TimeRow) -> str:
@@ -181,25 +213,6 @@ def _dough_c(course: ClassCourse, recipes: list[TimedRecipe], row: TimeRow) -> D
     return recipes[0].dough_c if mixed and recipes else None
 
 
-def _stands(course: ClassCourse, row: TimeRow) -> str:
-    """How many places of the cabinet or the refrigerator are taken when dough comes there."""
-    resource = next((place for place in (CABINET, REFRIGERATOR) if PLACES[place] == row.where), "")
-    capacity = course.scheduled.problem.capacity.get(resource)
-    if capacity is None:
-        return ""
-    taken = sum(
-        stay.amount
-        for stay in course.scheduled.problem.stays
-        if stay.resource == resource and _is_there(course, stay.after, stay.until, row.starts)
-    )
-    return f"{taken} of {capacity} places"
-
-
-def _is_there(course: ClassCourse, after: str, until: str, minute: int) -> bool:
-    problem, plan = course.scheduled.problem, course.plan
-    return plan.end(problem, after) <= minute < plan.last_start(problem, until)
-
-
 # Ovens
 
 
@@ -216,7 +229,7 @@ def _loaded(
             clock=first.from_label,
             until=first.to_label,
             what="Into the oven",
-            hands=((course.everybody(who for row in rows for who in row.who), ""),),
+            hands=(_everybody(course, rows),),
             recipe=first.recipe,
             text=first.text,
             temperature_c=first.temperature_c,
@@ -228,8 +241,16 @@ def _loaded(
     )
 
 
+def _everybody(course: ClassCourse, rows: Iterable[TimeRow]) -> HandLine:
+    return HandLine(course.everybody(who for row in rows for who in row.who))
+
+
 def _lines(rows: Iterable[TimeRow]) -> tuple[LoadLine, ...]:
-    return tuple(LoadLine(row.where, row.holds) for row in sorted(rows, key=lambda row: row.where))
+    found = []
+    for row in sorted(rows, key=lambda row: row.where):
+        oven, _, filled = row.where.rpartition(", ")
+        found.append(LoadLine(oven, filled.removesuffix(" places"), row.holds))
+    return tuple(found)
 
 
 def _taken_out(course: ClassCourse, rows: list[TimeRow], cools: Iterable[TimeRow]) -> RunRow:
@@ -237,7 +258,6 @@ def _taken_out(course: ClassCourse, rows: list[TimeRow], cools: Iterable[TimeRow
     keys = [key for row in rows for key in row.keys]
     cooled = [row for row in cools if row.starts == first.ends and set(row.keys) & set(keys)]
     cores = dict.fromkeys(course.cores.get(recipe.key) for recipe in course.recipes_of(keys))
-    who = course.everybody(who for row in rows for who in row.who)
     return _marked(
         course,
         cooled,
@@ -247,7 +267,7 @@ def _taken_out(course: ClassCourse, rows: list[TimeRow], cools: Iterable[TimeRow
             clock=first.to_label,
             until=max((row.to_label for row in cooled), default=""),
             what="Out of the oven",
-            hands=((who, cooled[0].where if cooled else ""),),
+            hands=(_everybody(course, rows),),
             recipe=first.recipe,
             text=" ".join(dict.fromkeys(row.text for row in cooled if row.text)),
             loads=_lines(rows),
@@ -260,6 +280,7 @@ def _taken_out(course: ClassCourse, rows: list[TimeRow], cools: Iterable[TimeRow
 
 
 def _ahead_rows(course: ClassCourse) -> Iterator[RunRow]:
+    ovens = {oven.key for oven in course.scheduled.work.ovens}
     for task in course.ahead:
         if task.starts >= 0:
             yield RunRow(
@@ -268,12 +289,13 @@ def _ahead_rows(course: ClassCourse) -> Iterator[RunRow]:
                 clock=course.label(task.starts),
                 until=course.label(task.ready_by),
                 what=task.title,
-                hands=((task.who, ""),),
+                hands=(HandLine(task.who),),
                 text=task.text,
                 temperature_c=task.temperature_c,
                 temperature_of=_whose(task.temperature_of),
                 why=task.why,
                 is_ahead=True,
+                is_ovens=bool(ovens & set(task.key.split("|"))),
             )
 
 
@@ -298,16 +320,11 @@ def _critical(course: ClassCourse, row: TimeRow) -> tuple[bool, str]:
         if link.what is not What.RESOURCE and _is_row(link, row):
             before = course.critical[n - 1] if n else link
             why = before.why if before.what is What.RESOURCE else link.why
-            return True, why.value if why in _WAITS else ""
+            return True, why.value if why in _SCARCE else ""
     return False, ""
 
 
 def _is_row(link: ChainLink, row: TimeRow) -> bool:
-    """A rise with a fold is one link and several rows."""
-    is_wait = link.what is What.WAIT and row.kind in (
-        ActivityKind.RISE,
-        ActivityKind.REST,
-        ActivityKind.COOL,
-    )
-    is_in_time = link.starts <= row.starts < link.ends if is_wait else link.starts == row.starts
-    return is_in_time and link.title == row.what and who_is(link.who) in row.who
+    if link.what is What.WAIT and row.kind is ActivityKind.COOL:
+        return is_link([link], row)
+    return link.starts == row.starts and link.title == row.what and who_is(link.who) in row.who

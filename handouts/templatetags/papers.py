@@ -29,8 +29,10 @@ for words in (
 
 @register.filter
 def large_clock(label: str) -> SafeString:
-    """A time in large type; the offset of a repeated time is in small type below it."""
+    """A time in large type; the name of another day, and a repeated time's offset, in small."""
     clock, _, offset = label.partition(" (")
+    day, _, time = clock.partition(" ")
+    shown = format_html('<span class="offset">{}</span> {}', day, time) if day.isalpha() else clock
     if not offset:
-        return format_html("{}", clock)
-    return format_html('{} <span class="offset">({}</span>', clock, offset)
+        return format_html("{}", shown)
+    return format_html('{} <span class="offset">({}</span>', shown, offset)

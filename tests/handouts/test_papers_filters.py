@@ -21,9 +21,10 @@ def test_counted_things_say_how_many_to_take():
     assert words == "about 5.7 × large egg: take 6, beat or cut, weigh"
 
 
-def test_a_large_time_has_its_offset_small_beside_it():
+def test_a_large_time_has_its_day_and_its_offset_small_beside_it():
     assert large_clock("10:30") == "10:30"
-    assert large_clock("Sun 01:30 (UTC−4)") == 'Sun 01:30 <span class="offset">(UTC−4)</span>'
+    assert large_clock("01:30 (UTC−4)") == '01:30 <span class="offset">(UTC−4)</span>'
+    assert large_clock("Sun 01:30") == '<span class="offset">Sun</span> 01:30'
     assert large_clock("<b>") == "&lt;b&gt;"
 
 

@@ -57,7 +57,7 @@ def table(work):
 def printed(edition, page_size):
     """A paper that holds nothing but a drawing."""
     head = '<!doctype html><html lang="en"><head><title>The hours</title></head><body>'
-    return print_html([f"{head}{svg(edition)}</body></html>"], "run-sheet", page_size)
+    return print_html([f"{head}{svg(edition)}</body></html>"], "hours-drawing", page_size)
 
 
 def tree(edition):

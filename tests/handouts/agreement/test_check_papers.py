@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.core.management import CommandError, call_command
 
+from classes.core.hours.drawing.spans import ActivityKind
 from handouts.checking import comparing as checking
 from handouts.checking.agreement import PlacedFigure, compare, text_of
 from handouts.kinds import handout
@@ -163,9 +164,11 @@ def _later(paper):
 
 
 def _cooler(paper):
-    oven = paper.ovens[0]
-    turn = replace(oven.turns[0], temperature_c=Decimal(220))
-    return replace(paper, ovens=(replace(oven, turns=(turn, *oven.turns[1:])), *paper.ovens[1:]))
+    rows = (
+        replace(row, temperature_c=Decimal(220)) if row.kind is ActivityKind.BAKE else row
+        for row in paper.rows
+    )
+    return replace(paper, rows=tuple(rows))
 
 
 def _wrong_label(paper):

@@ -37,6 +37,8 @@ class Sheets:
     """The sheets of a class in both editions, made into PDF once, without a warning."""
 
     def __init__(self, session):
+        session = planned(session)
+        self.hours = class_plan(session).hours
         self.sheets = {edition: sheet_of(session, edition) for edition in Edition}
         self.pdf = cache(self._pdf)
 
@@ -46,6 +48,10 @@ class Sheets:
 
     def __getitem__(self, edition):
         return self.sheets[edition]
+
+    def label(self, minute):
+        """The clock as the sheets tell it."""
+        return self.hours.moment(minute).beside(self.hours.moment(0).date, short=True)
 
     def text(self, edition):
         return " ".join(page_texts(self.pdf(edition)))

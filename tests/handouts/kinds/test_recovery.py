@@ -37,36 +37,40 @@ def notes(case):
     return recovery_notes(*case)
 
 
-def said(notes, title):
-    (case,) = [one for one in notes.cases if spaced(one.title) == title]
-    return {when: spaced(answer) for when, answer in case.answers}
-
-
 def spaced(text):
     return plain(text.replace("\u00a0", " "))
 
 
-def test_a_slow_rise_tells_when_it_goes_on_and_when_all_is_ready(notes):
-    bulk, proof = notes.rises
-    assert (bulk.rise, bulk.planned, bulk.earliest, bulk.latest) == (
-        "Bulk fermentation",
-        "12:15",
-        "12:07",
-        "12:39",
-    )
-    assert {late: spaced(words) for late, words in bulk.late} == {
-        15: "Divide and shape 12:30. Ready 14:10, 10 min past the end.",
-        30: "Divide and shape 12:45. Ready 14:25, 25 min past the end.",
+def told(row):
+    """A row of the table as its cells are read."""
+    cells = (f"{row.do} {row.loads}", f"{row.ready} {row.past}", row.who, row.caution)
+    return tuple(spaced(cell) for cell in cells)
+
+
+def rows_of(notes, begins):
+    """The rows of a table by their problems, of those that begin with some words."""
+    rows = [row for group in notes.groups for row in group.rows]
+    return {spaced(row.problem): told(row) for row in rows if row.problem.startswith(begins)}
+
+
+def test_a_rise_has_its_window_and_is_slow_or_fast(notes):
+    bulk, proof, _ = notes.groups
+    assert (bulk.title, proof.title) == ("Bulk fermentation, Hearth loaf", "Proof, Hearth loaf")
+    assert bulk.note == "planned to 12:15, from 12:07, at the latest 12:39"
+    assert {spaced(row.problem): told(row) for row in bulk.rows} == {
+        "15 min slow": ("Divide and shape 12:30.", "14:10 10 min late", "Everybody", ""),
+        "30 min slow": ("Divide and shape 12:45.", "14:25 25 min late", "Everybody", ""),
+        "15 min fast": ("Divide and shape 12:00.", "13:40 20 min early", "Everybody", ""),
     }
-    assert spaced(proof.late[0][1]) == "Into the oven 13:25. Ready 14:10, 10 min past the end."
+    assert told(proof.rows[0])[:2] == ("Into the oven 13:25.", "14:10 10 min late")
 
 
 def test_a_fast_rise_tells_what_has_to_wait_for_the_ovens(notes):
-    bulk, proof = notes.rises
-    assert spaced(bulk.early) == "Divide and shape 12:00. Ready 13:40, 20 min before the end."
-    assert spaced(proof.early) == (
-        "Into the oven 13:10. Ready 13:55, 5 min before the end. "
-        "▲ Everybody, 13 oven places: into the oven 5 min past the latest, 13:05."
+    assert told(notes.groups[1].rows[-1]) == (
+        "Into the oven 13:10.",
+        "13:55 5 min early",
+        "nobody",
+        "▲ Everybody, 13 oven places 5 min past 13:05.",
     )
     assert notes.heats_sooner
 
@@ -85,25 +89,52 @@ def test_a_kitchen_without_a_refrigerator_is_told_so(case):
 
 
 def test_an_oven_out_is_answered_for_before_the_class_and_for_when_it_goes_on(notes):
-    assert said(notes, "O1 fails") == {
-        "Known before the class": "Bench 3: mix 10:36, fold 11:33, divide and shape 12:40, into "
-        "the oven 13:45. Loads: 13:10 O2 (6) and O3 (3); 13:45 O2 (4). Ready 14:30, 30 min past "
-        "the end.",
-        "Found at 12:35, when it is to go on": "Bench 3: into the oven 13:45. Loads: 13:10 O2 (6) "
-        "and O3 (3); 13:45 O2 (4). Ready 14:30, 30 min past the end. ▲ Bench 3, 4 oven places: "
-        "into the oven 25 min past the latest, 13:20.",
+    loads = "Loads: 13:10 O2 (6) and O3 (3); 13:45 O2 (4)."
+    assert rows_of(notes, "O1") == {
+        "O1 fails, known before the class": (
+            f"Mix 10:36, fold 11:33, divide and shape 12:40, into the oven 13:45. {loads}",
+            "14:30 30 min late",
+            "Bench 3",
+            "",
+        ),
+        "O1 fails, found at 12:35": (
+            f"Into the oven 13:45. {loads}",
+            "14:30 30 min late",
+            "Bench 3",
+            "▲ Bench 3, 4 oven places 25 min past 13:20.",
+        ),
     }
 
 
+def test_a_brief_table_keeps_what_happens_in_class(notes):
+    problems = [spaced(row.problem) for group in notes.brief.groups for row in group.rows]
+    assert problems == [
+        *["15 min slow", "15 min fast"] * 2,
+        *(f"O{n} fails, found at 12:35" for n in (1, 2, 3)),
+        "A 2 kg mixer fails before mixing, 1 left",
+        "People come 15 min late",
+    ]
+
+
 def test_a_mixer_out_says_how_many_are_left(notes):
-    assert said(notes, "A mixer for 2 kg fails") == {
-        "Known before mixing, 1 left": "Ready 13:55, 5 min before the end."
+    assert rows_of(notes, "A ") == {
+        "A 2 kg mixer fails before mixing, 1 left": (
+            "Go on as planned.",
+            "13:55 5 min early",
+            "nobody",
+            "",
+        )
     }
 
 
 def test_people_who_are_late_cost_what_the_plan_says(notes):
-    assert said(notes, "People come 15 min late") == {
-        "If everybody waits for them": "Ready 14:10, 10 min past the end."
+    assert rows_of(notes, "People") == {
+        "People come 15 min late": (
+            "If everybody waits for them.",
+            "14:10 10 min late",
+            "Everybody",
+            "",
+        )
     }
 
 
@@ -114,42 +145,43 @@ def worded(case):
 
     def words(outcome):
         notes = recovery_notes(course, replace(recovery, late_start=outcome))
-        return spaced(notes.cases[-1].answers[0][1])
+        return told(notes.groups[-1].rows[-1])
 
     return words
 
 
 def test_what_fits_nowhere_is_said_and_named(worded):
     stuck = Note("Bake", "Bench 2", Doing.BAKE)
-    assert worded(Outcome(None, stuck=stuck)) == "Does not fit: no way was found: bake, Bench 2."
-    assert worded(Outcome(None)) == "Does not fit: no way was found."
+    none = ("does not fit", "", "")
+    assert worded(Outcome(None, stuck=stuck)) == ("No way was found: bake, Bench 2.", *none)
+    assert worded(Outcome(None)) == ("No way was found.", *none)
 
 
 @pytest.mark.parametrize(
     ("over_min", "words"),
-    [(0, "just at the end"), (1, "1 min past the end"), (-61, "1 h 1 min before the end")],
+    [(0, "just in time"), (1, "1 min late"), (-61, "1 h 1 min early")],
 )
 def test_the_end_is_told_from_the_end_of_the_class(worded, over_min, words):
-    assert worded(Outcome(240 + over_min, over_min)).endswith(f"{words}.")
+    assert worded(Outcome(240 + over_min, over_min))[1].endswith(f" {words}")
 
 
 def test_a_crowded_cabinet_is_said(worded):
     crowded = Outcome(235, -5, crowded=(("the proof cabinet", 1),))
-    assert "▲ The proof cabinet is 1 place short: the rest rises on the bench." in worded(crowded)
+    assert worded(crowded)[-1] == "▲ Proof cabinet 1 place short."
 
 
 def test_a_kitchen_without_another_oven_has_no_way(case):
     course, recovery = case
     only = replace(recovery.ovens[0], before=None, then=None)
     notes = recovery_notes(course, replace(recovery, ovens=(only,)))
-    assert said(notes, "O1 fails") == {"At any time": "Does not fit: no oven is left."}
+    assert rows_of(notes, "O1") == {"O1 fails": ("No oven is left.", "does not fit", "", "")}
 
 
 def test_an_oven_that_stays_cold_is_not_missed(case):
     course, recovery = case
     cold = replace(recovery.ovens[0], due=None)
     notes = recovery_notes(course, replace(recovery, ovens=(cold,)))
-    assert said(notes, "O1 fails") == {"At any time": "This plan does without it."}
+    assert rows_of(notes, "O1") == {"O1 fails": ("This plan does without it.", "", "", "")}
 
 
 def test_a_long_list_of_changes_is_cut_and_says_so(demo):
@@ -161,8 +193,8 @@ def test_a_long_list_of_changes_is_cut_and_says_so(demo):
     course = ClassCourse(hours.scheduled, hours.solved.plan, clock, (), {})
     recovery = recovery_of(hours.scheduled, hours.solved)
     notes = recovery_notes(course, recovery)
-    (answer,) = said(notes, "A mixer for 2 kg fails").values()
-    assert "Nearly everybody moves: plan the hours again." in answer
+    ((do, *_),) = rows_of(notes, "A ").values()
+    assert do == "Nearly everybody moves: plan the hours again."
 
 
 def test_the_dough_local_rules_and_the_instructor_come_first(demo):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+from collections import Counter
 from dataclasses import fields, replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
@@ -12,6 +13,8 @@ import pytest
 from django.db import transaction
 
 from classes.core.hours.checking.verdict import verdict_of
+from classes.core.hours.drawing.spans import ActivityKind
+from classes.core.hours.drawing.table import rows_of
 from classes.core.hours.greedy.keeping import fingerprint, to_document
 from classes.core.hours.problem.work import Plan, Slot, Solved
 from classes.core.regions import Region
@@ -21,6 +24,7 @@ from classes.models import KeptPlan
 from classes.selectors import class_plan
 from handouts.kinds.run_sheet import Edition, NoPlan, run_sheet_of
 from handouts.press.render import PageSize, to_html, to_pdf
+from handouts.run_sheet.course import MixerTurn
 from handouts.safety.cautions import DEFERRAL, cautions_for
 from handouts.safety.values import Hazard
 from recipes.models import Step
@@ -37,7 +41,18 @@ def _made(django_db_setup, django_db_blocker):
     with django_db_blocker.unblock(), transaction.atomic():
         demo = load_demo(now=NOW)
         two = morning_class(demo, "Hearth loaf", "Seeded ring", students=8, hours=7)
-        made = {"demo": Sheets(demo), "two": Sheets(two), "two-day": Sheets(two_day_class(demo))}
+        one = morning_class(demo, "Seeded ring", students=1, demonstration_batches=0)
+        made = {
+            "demo": Sheets(demo),
+            "two": Sheets(two),
+            "two-day": Sheets(two_day_class(demo)),
+            "one": Sheets(one),
+        }
+        for number in range(4, 8):
+            demo.kitchen.stations.get_or_create(name=f"Bench {number}", defaults={"places": 4})
+        many = morning_class(demo, "Hearth loaf", students=24, hours=6)
+        many.stations.set(demo.kitchen.stations.all())
+        made["24"] = Sheets(many)
         transaction.set_rollback(True)
     return made
 
@@ -57,6 +72,16 @@ def of_two_days(db, _made):
     return _made["two-day"]
 
 
+@pytest.fixture
+def of_one(db, _made):
+    return _made["one"]
+
+
+@pytest.fixture
+def of_24(db, _made):
+    return _made["24"]
+
+
 # The times of the plan
 
 BY_THE_CLOCK = [
@@ -65,12 +90,9 @@ BY_THE_CLOCK = [
     ("10:25", "10:55", "Turn on the proof cabinet"),
     ("10:30", "10:35", "Watch: mix"),
     ("10:35", "10:55", "Mix"),
-    ("10:55", "11:32", "Bulk fermentation"),
     ("11:32", "11:37", "Fold"),
-    ("11:37", "12:15", "Bulk fermentation"),
     ("11:55", "12:00", "Watch: divide and shape"),
     ("12:15", "12:30", "Divide and shape"),
-    ("12:30", "13:10", "Proof"),
     ("12:35", "13:10", "Turn on O1, O2 and O3"),
     ("13:10", "13:40", "Into the oven"),
     ("13:15", "13:25", "Clean up"),
@@ -92,6 +114,39 @@ def lines_of(pdf):
     return [plain(line) for line in done.stdout.decode().splitlines()]
 
 
+RESTS = [
+    ("Bulk fermentation", "11:32", "13 of 16"),
+    ("Bulk fermentation", "12:15", "13 of 16"),
+    ("Proof", "13:10", "13 of 16"),
+]
+
+
+def test_a_rise_stands_with_the_work_before_it(of_demo):
+    rows = of_demo[Edition.INSTRUCTOR].rows
+    assert [(rest.what, rest.until, rest.stands) for row in rows for rest in row.rests] == RESTS
+    before = {row.what: row.until for row in rows if row.rests}
+    assert before == {"Mix": "10:55", "Fold": "11:37", "Divide and shape": "12:30"}
+
+
+@pytest.mark.parametrize("name", ["of_demo", "of_two", "of_two_days"])
+def test_every_task_wait_and_load_of_the_plan_is_on_the_sheet(request, name):
+    """The hours page shows the rows of the same table, with the same times."""
+    sheets = request.getfixturevalue(name)
+    of_page = rows_of(sheets.hours.scheduled, sheets.hours.solved.plan, sheets.label)
+    told = Counter()
+    for row in sheets[Edition.ASSISTANT].rows:
+        told[row.clock, row.until, row.what] += 1
+        for rest in row.rests:
+            told[row.until, rest.until, rest.what] += 1
+        for load in row.loads:
+            told[row.clock, row.until, load.oven] += 1
+    for row in of_page:
+        if row.kind is ActivityKind.BAKE:
+            assert told[row.from_label, row.to_label, row.where.rpartition(", ")[0]] == 1, row
+        elif row.kind not in (ActivityKind.HEAT, ActivityKind.COOL):
+            assert told[row.from_label, row.to_label, row.what], row
+
+
 @editions
 def test_every_time_is_printed_in_one_line_with_what_happens(of_demo, edition):
     lines = lines_of(of_demo.pdf(edition))
@@ -104,13 +159,14 @@ def test_every_time_is_printed_in_one_line_with_what_happens(of_demo, edition):
 def test_both_ways_of_reading_the_pdf_find_times_windows_and_doneness(of_demo, edition):
     for text in texts_twice(of_demo.pdf(edition)):
         for words in (
-            "aim 12:15 · from 12:07 · at the latest 12:39",
-            "aim 13:10 · from 13:06 · at the latest 13:20",
-            "aim 11:32 · at the latest 11:47",
+            "Aim 12:15 (12:07 to 12:39).",
+            "Aim 13:10 (13:06 to 13:20).",
+            "Aim 11:32 (11:32 to 11:47).",
             "until a dent from a floured finger fills again slowly",
             "96 °C (205 °F) in the middle",
             "230 °C (450 °F)",
-            "13 of 16 places",
+            "bulk fermentation to 11:32, cabinet 25 °C (77 °F), 13 of 16.",
+            "proof to 13:10, cabinet 26 °C (79 °F), 13 of 16.",
         ):
             assert words in plain(text.replace("\u00a0", " ")), words
 
@@ -120,11 +176,13 @@ def row_of(sheet, what):
 
 
 def test_the_loads_name_every_bench_and_its_places(of_demo):
-    loads = {
-        one.oven: one.holds for one in row_of(of_demo[Edition.INSTRUCTOR], "Into the oven").loads
-    }
-    assert list(loads) == ["O1, 6 of 6 places", "O2, 4 of 6 places", "O3, 3 of 3 places"]
-    held = [int(count) for holds in loads.values() for count in re.findall(r": (\d+)", holds)]
+    loads = row_of(of_demo[Edition.INSTRUCTOR], "Into the oven").loads
+    assert [(one.oven, one.filled) for one in loads] == [
+        ("O1", "6 of 6"),
+        ("O2", "4 of 6"),
+        ("O3", "3 of 3"),
+    ]
+    held = [int(count) for one in loads for count in re.findall(r": (\d+)", one.holds)]
     assert sum(held) == 13
 
 
@@ -175,8 +233,12 @@ def test_a_preferment_is_stirred_the_day_before(demo, night_c, clock):
 
 
 def test_what_is_done_ahead_stands_before_the_class(of_two_days):
-    text = of_two_days.text(Edition.ASSISTANT)
-    assert text.index("Stir the poolish") < text.index("By the clock")
+    for edition in Edition:
+        text = of_two_days.text(edition)
+        before, _, class_ = text.partition("The class")
+        assert "Friday 3 May, the day before" in before
+        assert re.search(r"\d\d:\d\d .*Instructor Prepare for Two-day rye batard", before)
+        assert "10:00 10:10 Everybody Welcome" in class_
 
 
 # What the sheet says about the dough
@@ -219,46 +281,48 @@ def test_a_recipe_of_no_kind_promises_no_core_temperature(demo):
 
 def test_the_chain_of_the_demo_is_marked_and_what_waits_beside_it_is_not(of_demo):
     marked = {row.what for row in of_demo[Edition.INSTRUCTOR].rows if row.is_critical}
-    assert {"Mix", "Bulk fermentation", "Proof", "Into the oven", "Out of the oven"} <= marked
+    assert {"Mix", "Divide and shape", "Into the oven", "Out of the oven"} <= marked
+    rests = [rest for row in of_demo[Edition.INSTRUCTOR].rows for rest in row.rests]
+    assert [rest.is_critical for rest in rests] == [True, True, True]
     assert not {"Clean up", "Turn on the proof cabinet", "Watch: divide and shape"} & marked
 
 
 def test_work_that_waits_for_something_scarce_says_for_what(of_two):
     because = {row.because for row in of_two[Edition.INSTRUCTOR].rows}
     assert "waits for a place in the cabinet" in because
-    assert "it waits for a place in the cabinet" in of_two.text(Edition.INSTRUCTOR)
+
+
+def test_the_mark_of_what_decides_the_end_stands_only_there(of_demo):
+    for line in of_demo[Edition.INSTRUCTOR].lines_set:
+        row = row_of(of_demo[Edition.INSTRUCTOR], line.what)
+        decides = row.is_critical or any(rest.is_critical for rest in row.rests)
+        assert line.decides == decides, line.what
+    assert not any(line.decides for line in of_demo[Edition.ASSISTANT].lines_set)
 
 
 def test_a_class_that_is_too_long_says_by_how_much(of_two_days):
     sheet = of_two_days[Edition.INSTRUCTOR]
-    assert (sheet.verdict, sheet.over_min) == ("does not fit", 27)
+    assert (sheet.verdict, sheet.spare) == ("does not fit", "27\u00a0min after the end")
     assert [row.what for row in sheet.rows[-2:]] == [
         "The class was to end here",
         "The last bread has cooled",
     ]
 
 
-def test_what_was_told_once_is_named_by_its_time_after_that(of_two):
-    sheet = of_two[Edition.INSTRUCTOR]
-    again = [row for row in sheet.rows if row.as_at]
-    assert again
-    for row in again:
-        (first,) = [one for one in sheet.rows if _told(one) == _told(row) and not one.as_at]
-        assert (first.clock, first.starts < row.starts) == (row.as_at, True)
-    text = of_two.text(Edition.INSTRUCTOR)
-    assert f"As at {again[0].as_at}." in text
-    assert text.count("Cool on a rack before cutting.") == 1
-
-
-def _told(row):
-    return row.what, row.recipe, row.text
+def test_what_is_said_once_is_not_said_again(of_two):
+    said = Counter()
+    for row in of_two[Edition.INSTRUCTOR].rows:
+        said.update((row.recipe, row.text) for _ in [row] if row.text and not row.is_ahead)
+        said.update((row.recipe, aim.sign) for aim in row.aims if aim.sign and not aim.is_told)
+    assert len(said) > 8
+    assert set(said.values()) == {1}
 
 
 # The two editions
 
-ONLY_INSTRUCTOR = ("decides the end", "Show:", "Decide:", "Measure the mixed dough", "Read “Before")
-ONLY_ASSISTANT = ("Each bench", "Mixers: unplugged first", "Look inside first", "Clean up 13:15")
-BOTH = ("A burn:", "By the clock", "If the class goes another way", "The plan, drawn")
+ONLY_INSTRUCTOR = ("decides the end", "Decide:", "Measure the dough", "Read “Before")
+ONLY_ASSISTANT = ("Look inside first", "Ovens off after the last load: O1 13:40", "Known from")
+BOTH = ("A burn:", "If the class goes another way", "Into the oven")
 
 
 @pytest.mark.parametrize(
@@ -276,54 +340,36 @@ def test_each_edition_says_what_its_reader_needs(of_demo, edition, wanted, unwan
 
 @editions
 def test_every_line_by_the_clock_has_a_box_to_check(of_demo, edition):
-    table = to_html(of_demo[edition]).partition("By the clock")[2].partition("</table>")[0]
-    body = table.partition("<tbody>")[2]
-    rows = body.split("<tr")[1:]
-    assert len(rows) == len(BY_THE_CLOCK)
-    assert all('<td><span class="box"></span></td>' in row for row in rows)
+    bodies = to_html(of_demo[edition]).split('<tbody class="moment')[1:]
+    assert len(bodies) == len(BY_THE_CLOCK)
+    boxed = [body for body in bodies if '<td><span class="box"></span></td>' in body]
+    assert boxed == bodies[:-1]  # The last only says when the class ends.
 
 
-def test_the_assistant_finds_ovens_mixers_and_places(of_demo):
+def test_the_assistant_finds_ovens_and_mixers(of_demo):
     sheet = of_demo[Edition.ASSISTANT]
-    assert [(one.name, one.off) for one in sheet.ovens] == [
-        ("O1", "13:40"),
-        ("O2", "13:40"),
-        ("O3", "13:40"),
-    ]
-    assert [one.fan_less_c for one in sheet.ovens] == [0, 20, 0]
-    (mixer,) = sheet.mixers
-    assert (mixer.clock, mixer.who, mixer.dough_g, mixer.turns) == (
-        "10:35",
-        "Instructor",
-        Decimal(520),
-        1,
+    assert sheet.ovens_off == (("O1", "13:40"), ("O2", "13:40"), ("O3", "13:40"))
+    assert "O2: about 20 °C (36 °F) less, for the fan" in plain(
+        row_of(sheet, "Turn on O1, O2 and O3").text
     )
-    assert [(one.clock, one.temperature_c) for one in sheet.places] == [
-        ("10:55", 25),
-        ("11:37", 25),
-        ("12:30", 26),
-    ]
+    instructor, benches = row_of(sheet, "Mix").hands
+    assert (instructor.who, benches.who) == ("Instructor", "Bench 1, 2 and 3")
+    assert instructor.mixer == MixerTurn("2\u00a0kg", Decimal(520), 1)
+    assert benches.mixer is None
 
 
 def test_a_dough_too_large_for_the_mixer_is_mixed_in_turns(demo):
     demo.taught.update(mixing="mixer")
     sheet = sheet_of(demo, Edition.ASSISTANT)
-    turns = {one.who: (one.dough_g, one.turns) for one in sheet.mixers}
-    assert turns["Bench 1"] == (Decimal(2080), 2)
+    turns = {
+        hand.who: (hand.mixer.dough_g, hand.mixer.turns)
+        for row in sheet.rows
+        for hand in row.hands
+        if hand.mixer
+    }
+    assert (Decimal(2080), 2) in turns.values()
+    assert "2080 g" in plain(to_html(sheet).replace("\u00a0", " "))
     assert "in 2 turns" in plain(to_html(sheet))
-
-
-def test_benches_that_do_the_same_stand_together(of_demo):
-    (bench,) = of_demo[Edition.ASSISTANT].benches
-    assert (bench.names, bench.people) == ("Bench 1, 2 and 3", 12)
-    assert [(one.clock, one.what) for one in bench.steps] == [
-        ("10:10", "Weigh"),
-        ("10:35", "Mix"),
-        ("11:32", "Fold"),
-        ("12:15", "Divide and shape"),
-        ("13:10", "Into the oven"),
-        ("13:15", "Clean up"),
-    ]
 
 
 def test_an_instructor_alone_is_told_how_to_heat_the_ovens(demo):
@@ -397,28 +443,64 @@ def test_no_line_by_the_clock_is_split_between_pages(of_two, edition):
         assert any(all(part in page for part in parts) for page in pages), row
 
 
-@editions
-def test_text_at_the_bench_is_12_points_or_more(of_demo, edition):
-    """Running lines and notes aside; the drawing has letters of its own."""
+def type_sizes(pdf):
+    """The words of each size of type, in points."""
     sizes = {}
 
     def measured(text, cm, tm, font, size):
-        found = round(size * tm[3], 1)
-        sizes.setdefault(abs(found), []).append(text.strip())
+        if text.strip():
+            sizes.setdefault(round(abs(size * tm[3]), 1), []).append(text.strip())
 
-    for page in reader(of_demo.pdf(edition)).pages[:2]:
+    for page in reader(pdf).pages:
         page.extract_text(visitor_text=measured)
-    at_the_bench = " ".join(text for size, texts in sizes.items() if size >= 12 for text in texts)
-    for words in ("10:35", "Stir flours, yeast and salt", "Everybody"):
-        assert words in plain(at_the_bench)
-    assert max(size for size, texts in sizes.items() if "10:35" in texts) >= 20
+    return sizes
 
 
 @editions
-def test_the_plan_is_drawn_on_a_page_of_its_own(of_demo, edition):
-    last = page_texts(of_demo.pdf(edition))[-1]
-    assert "The plan, drawn" in last
-    assert "By the clock" not in last
+def test_clocks_are_the_largest_figures_and_nothing_is_smaller_than_8_points(
+    of_demo, of_two, edition
+):
+    of_one, of_both = (type_sizes(sheets.pdf(edition)) for sheets in (of_demo, of_two))
+    assert min(of_one) >= 9
+    assert min(of_both) >= 8
+    assert max(size for size, texts in of_one.items() if "10:35" in texts) >= 12
+
+
+# How many pages
+
+
+@pytest.mark.parametrize(
+    ("name", "most"), [("of_demo", 2), ("of_two", 2), ("of_two_days", 2), ("of_one", 2)]
+)
+@pytest.mark.parametrize("page_size", PageSize)
+@editions
+def test_a_class_up_to_12_has_two_pages(request, name, most, page_size, edition):
+    pages = page_texts(request.getfixturevalue(name).pdf(edition, page_size))
+    assert len(pages) <= most
+    assert "If the class goes another way" in pages[-1]
+
+
+@editions
+def test_a_class_of_24_has_three_pages_at_most(of_24, edition):
+    assert len(page_texts(of_24.pdf(edition))) <= 3
+
+
+@editions
+def test_the_day_of_one_bread_is_on_the_first_page(of_demo, of_two_days, of_one, edition):
+    for sheets in (of_demo, of_two_days, of_one):
+        first, _ = page_texts(sheets.pdf(edition))
+        rows = sheets[edition].rows
+        assert all(row.what in first for row in rows)
+        assert "If the class goes another way" not in first
+
+
+@editions
+def test_a_page_is_neither_full_of_air_nor_of_type(of_demo, of_one, edition):
+    """The largest type that has room is taken: less than a page would be left for the next."""
+    for sheets in (of_demo, of_one):
+        sheet = sheets[edition]
+        assert sheet.fit.setting.name in ("roomy", "close")
+        assert not sheet.fit.flows
 
 
 @editions
