@@ -40,7 +40,7 @@ _AFTER_SETTING = word_set(
 )
 _AT = word_set("at @ /")
 _SAME_C = Decimal(8)
-_NEAR = 3
+_NEAR = 2
 _FAN = {"fan", "convection", "air"}
 _CORE = word_set("""internal inside core center centre centers centres middle thermometer interior
     probe""")
@@ -110,7 +110,7 @@ def _rank(heat: Heat) -> tuple[bool, bool, bool]:
 
 
 def _says_again(last: Heat, heat: Heat) -> bool:
-    if heat.start - last.end > _NEAR + last.fan:
+    if heat.start - last.end > _NEAR + max(last.fan, heat.fan):
         return False
     if last.fan != heat.fan:
         return True

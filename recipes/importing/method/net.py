@@ -69,7 +69,12 @@ def _is_made_ready(clause: Clause) -> bool:
 
 def _goes_on(clause: Clause, time: TimeSpan, last: Draft | None) -> bool:
     """Whether a time without a verb can only be that of the step before it."""
-    if last is None or last.spent or not _is_led(clause, _segment_start(clause, time.start), time):
+    if (
+        last is None
+        or last.spent
+        or not last.named
+        or not _is_led(clause, _segment_start(clause, time.start), time)
+    ):
         return False
     mixes = last.kind is StepKind.MIX and time.minutes <= _LONGEST_GOING_ON_MIN
     return mixes or last.kind in WAITING_KINDS
