@@ -141,6 +141,19 @@ def test_a_doubt_makes_a_wrong_step_a_doubtful_one():
     assert (counts[STEPS, DOUBTFUL], counts[STEPS, QUIET]) == (1, 0)
 
 
+@pytest.mark.parametrize(("at", "doubt", "quiet"), [
+    (0, "TimeOfWhat then 90 min", 0), (0, "TimeOfWhat then 80 min", 1),
+    (0, "TimeRange 80 90 90", 1), (-1, "TimeOfWhat then 90 min", 1),
+])  # fmt: skip
+def test_a_missing_step_is_doubtful_only_where_a_doubt_beside_it_asks(at, doubt, quiet):
+    found = read()
+    del found["steps"][1:3]
+    found["steps"].append(step("cool", 0, 60))
+    found["steps"][at]["doubts"] = [doubt]
+    facts = f"{FACTS}step: cool | 0 | 60 | -\n"
+    assert judged(found, facts).counts[STEPS, QUIET] == quiet
+
+
 def test_an_unknown_ingredient_with_a_doubt_is_one_doubtful_line():
     found = read()
     dough(found)[0] = line(None, None, "unknown") | {"text": "the good flour"}
