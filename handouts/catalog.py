@@ -20,6 +20,7 @@ from handouts.kinds import (
     sign_in,
     station_cards,
     station_notices,
+    tags,
     temperature_log,
     tub_labels,
 )
@@ -36,6 +37,9 @@ KINDS: tuple[PaperKind, ...] = (
     hours_drawing.KIND,
     station_cards.KIND,
     oven_map.KIND,
+    tags.LOAF_TAGS,
+    tags.TIME_TAGS,
+    tags.TAKE_HOME_TAGS,
     temperature_log.KIND,
     notes_sheet.KIND,
     before_start.KIND,

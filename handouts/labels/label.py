@@ -30,18 +30,35 @@ class Role(StrEnum):
 class LabelBlock:
     """Lines of a label that stay together: a mass in grams or none, and words.
 
-    `shorter` says the same in less room, for what must stay in one line.
+    `shorter` says the same in less room, for what must stay in one line. Of names in a row those in
+    `strong` are bold.
     """
 
     text: str
     grams: str = ""
     role: Role = Role.NOTE
     shorter: tuple[str, ...] = ()
+    strong: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
         """Such as `1035 g Bread flour`."""
         return f"{self.grams}{NBSP}g {self.text}" if self.grams else self.text
+
+    @property
+    def runs(self) -> tuple[tuple[str, bool], ...]:
+        """The words in runs, each with whether it is bold."""
+        head, colon, names = self.text.partition(": ") if self.strong else (self.text, "", "")
+        found = [(head + colon, False)]
+        rest = names
+        while rest:
+            known = [name for name in self.strong if rest.startswith(name)]
+            name = max(known, key=len, default="") or rest.partition(", ")[0]
+            after = rest[len(name) :]
+            gap = ", " if after.startswith(", ") else ""
+            found += [(name, bool(known)), (gap, False)]
+            rest = after[len(gap) :]
+        return tuple(found)
 
 
 @dataclass(frozen=True)

@@ -36,13 +36,15 @@ class Tally:
 class LabelPaper(Paper):
     """Labels for a sheet of some layout, after a page on plain paper to try it with.
 
-    It is made for the paper of its layout, `layout.page_size`.
+    It is made for the paper of its layout, `layout.page_size`. Where it `is_tallied`, that page
+    lists what is labeled.
     """
 
     template: ClassVar[str] = "handouts/labels.html"
     style: ClassVar[str] = "labels"
     name: ClassVar[str]
     nothing: ClassVar[str] = "There is nothing to label."
+    is_tallied: ClassVar[bool] = True
 
     layout: LabelLayout
     labels: tuple[Label, ...]

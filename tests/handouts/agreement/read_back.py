@@ -26,11 +26,14 @@ IN_GRAMS = re.compile(r"(\d+(?:\.\d+)?) ?g\b")
 SILENT = {
     "allergen-sheet",
     "emergency-card",
+    "loaf-labels",
     "notes",
     "oven-map",
     "sign-in",
     "station-notices",
+    "take-home-labels",
     "temperature-log",
+    "time-labels",
 }
 WEIGHING = tuple(kind for kind in KINDS if kind.name not in SILENT)
 
