@@ -239,15 +239,21 @@ def _head_pt(name: Name, step: Step) -> Decimal:
 
 def _on_several(label: Label, grid: Grid) -> Filled:
     """On the fewest that it takes, and as large as it goes there."""
+    wide_pt = grid.text_width_pt
     found = (
         Filled(name, step, tuple(_spread(blocks, name, step, grid)))
         for name in _possible_names(label, grid)
         for step in STEPS
         if _has_room(name, step, grid)
         for blocks in _ways(label, step)
-        if blocks[0].grams or _heights(blocks[:1], step, grid.text_width_pt) <= _next_pt(step, grid)
+        if not _is_run_in(blocks[0]) or _heights(blocks[:1], step, wide_pt) <= _next_pt(step, grid)
     )
     return min(found, key=lambda filled: len(filled.faces))
+
+
+def _is_run_in(block: LabelBlock) -> bool:
+    """Whether it has all contents in a row, whose masses must not be cut."""
+    return block.role is Role.CONTENT and not block.grams
 
 
 def _next_pt(step: Step, grid: Grid) -> Decimal:
