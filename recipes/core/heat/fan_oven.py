@@ -10,6 +10,8 @@ from decimal import Decimal
 from recipes.core.numbers import exact
 
 FAN_LOWER_C = Decimal(20)
+# American books lower a convection oven by 25 °F, which is less (from memory).
+FAN_LOWER_F = Decimal(25)
 
 
 def with_fan_c(temperature_c: Decimal) -> Decimal:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
-from recipes.core.heat.fan_oven import FAN_LOWER_C
+from recipes.core.heat.fan_oven import FAN_LOWER_C, FAN_LOWER_F
 from recipes.core.units import Unit, parse_unit, to_celsius
 from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
@@ -122,7 +122,8 @@ def _conventional(tokens: Sequence[Token], heat: Heat) -> Heat:
     """An oven's setting with a fan, as that without one."""
     if not heat.fan:
         return heat
-    celsius = heat.celsius + FAN_LOWER_C
+    lower_c = FAN_LOWER_C if heat.scale == _CELSIUS else FAN_LOWER_F * 5 / 9
+    celsius = (heat.celsius + lower_c).quantize(TENTH, ROUND_HALF_UP)
     told = unsure.FanConverted(heat.celsius, celsius)
     return replace(heat, celsius=celsius, doubts=(*heat.doubts, told))
 

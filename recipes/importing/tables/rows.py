@@ -35,6 +35,8 @@ def rows_of(text: str) -> tuple[list[Row], str]:
     cleaned = clean(text[:LONGEST])
     first, *rest = [*sentences(cleaned)] or [""]
     cut = [item.strip(" .") for item in _CUT.split(first) if item.strip(" .")]
+    if cut[-1:] == ["overnight"]:
+        rest = [cut.pop(), *rest]
     amounts = [item for item in cut if item[:1].isdigit()]
     if len(cut) < 2 or len(amounts) * 2 <= len(cut):
         return [], cleaned

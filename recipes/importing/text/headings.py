@@ -76,8 +76,9 @@ _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
     for kind, words in (
         (ComponentKind.ROUX, "roux tangzhong yudane scald scalded"),
         (ComponentKind.PREFERMENT, "poolish biga levain leaven sponge preferment ferment starter "
-                                   "prefermented predough sour build barm feed feeding"),
-        (ComponentKind.SOAKER, "soaker soakers soak soaked porridge"),
+                                   "prefermented predough sour build barm feed feeding "
+                                   "sauerteig vorteig"),
+        (ComponentKind.SOAKER, "soaker soakers soak soaked porridge brühstück quellstück"),
         (ComponentKind.WASH, "wash glaze glazing brushing syrup lye bath dip brine boiling "
                              "poaching"),
         (ComponentKind.FILLING, "filling fillings swirl stuffing"),
@@ -85,7 +86,7 @@ _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
                                 "decoration finish finishing icing frosting sprinkle sprinkling "
                                 "cross crosses"),
         (ComponentKind.DOUGH, "dough doughs bread loaf loaves rolls roll buns bun base batter "
-                              "focaccia baguettes mix"),
+                              "focaccia baguettes mix teig hauptteig"),
     )
 )  # fmt: skip
 _KIND_WORDS = frozenset(word for _, words in _KINDS for word in words)
@@ -109,12 +110,14 @@ _DAY = re.compile(
     r"(?:the )?(?:night|evening|day) before|(?:the )?(?:next|first|second) (?:day|morning)|"
     r"(?:morning|evening|afternoon|night)"
 )
+_LETTERED = re.compile(r"^\(?[A-Ha-h][.)] (?=\S{3})")
 _AT = re.compile(r",? (?:at )?[0-9]{1,2}(?:[:.h][0-9]{2})?(?: ?(?:am|pm|h|uhr|o'clock))?$")
 
 
 def read_heading(line: str) -> Heading | None:
     """The heading that a pasted line is, or None for anything else."""
     cleaned = line_start(line)[0].strip(" -|") if len(line) <= LONGEST_START else ""
+    cleaned = _LETTERED.sub("", cleaned)
     stripped = line.strip()
     marked = stripped.startswith("#") or (
         stripped[:2] in ("**", "__") and (stripped.rstrip(": ")[-2:] in ("**", "__"))

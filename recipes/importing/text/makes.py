@@ -117,12 +117,14 @@ def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
         times = bool(piece_g) and tokens[count.end].low in ("x", "@", "at")
         bare = times and not _names(tokens, count.end + 1)
         set_apart = i > 0 and tokens[i - 1].text in "-(," and _closes(tokens, count.end)
+        times_of = i > 1 and tokens[i - 1].low == "x" and tokens[i - 2].low in PIECES
         ends = count.end == len(tokens) or tokens[count.end].text in ").,;"
         if (
             (name and (said or piece_g))
             or (said and (piece_g or ends))
             or bare
             or (name and set_apart)
+            or (times_of and ends)
         ):
             yield Makes(int(count.value), name, piece_g)
 

@@ -92,7 +92,9 @@ def _list_begins(paragraphs: list[tuple[Place, str]], book: IngredientBook) -> i
         heading = read_heading(line)
         if heading and heading.section is Section.INGREDIENTS:
             return n
-        if not is_facts(line) and (is_list(book, line)):
+        named = line.partition("(")[0]
+        titled = n == 0 and not (any(map(str.isdigit, named)) or book.named_in(named))
+        if not is_facts(line) and not titled and is_list(book, line):
             return n
     return 0
 

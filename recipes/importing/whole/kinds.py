@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.written import WrittenPart
+from recipes.importing.naming.spelling import stems
 from recipes.importing.tables.formulas import is_total
 from recipes.importing.text.headings import kind_named
 from recipes.importing.values import ReadLine
@@ -29,6 +30,15 @@ _FILLS = re.compile(
 )
 _STREWN = re.compile(r"\b(?:scatter|sprinkle|strew|on top|top with|over the top)\b", re.IGNORECASE)
 
+_STREWN_OF = re.compile(
+    r"\b(?:scatter|sprinkle|strew|dot)\b[^.;]{2,60}"
+    r"|\b(?:put|spread|lay|arrange|pile|press)\b[^.;]{2,60}\b(?:on top|over the top)\b",
+    re.IGNORECASE,
+)
+_TOPPINGS = {IngredientKind.SEED, IngredientKind.NUT, IngredientKind.VEGETABLE,
+             IngredientKind.DAIRY, IngredientKind.FRUIT}  # fmt: skip
+DOUGH = ComponentKind.DOUGH
+
 Settled = tuple[list[WrittenPart], list[ReadLine]]
 
 
@@ -37,11 +47,22 @@ def settled_kinds(parts: Sequence[WrittenPart], lines: Sequence[ReadLine], metho
     kinds = [_kind(parts, n, lines, method) for n in range(len(parts))]
     guessed = {n for n, (_, sure) in enumerate(kinds) if not sure}
     told = (PartGuessed(),)
+    strewn = [*_STREWN_OF.finditer(method)]
     return (
         [replace(part, kind=kind) for part, (kind, _) in zip(parts, kinds, strict=True)],
-        [replace(line, doubts=(*line.doubts, *told)) if line.part in guessed else line
+        [replace(line, doubts=(*line.doubts, *told))
+         if line.part in guessed or (parts[line.part].kind is DOUGH and _is_strewn(line, strewn))
+         else line
          for line in lines],
     )  # fmt: skip
+
+
+def _is_strewn(line: ReadLine, strewn: Sequence[re.Match[str]]) -> bool:
+    """Whether the method strews on top what a list has among the dough's lines."""
+    if line.written.ingredient.kind not in _TOPPINGS:
+        return False
+    name = stems(line.written.ingredient.name)
+    return any(name[-1:] and name[-1] in stems(found[0]) for found in strewn)
 
 
 def _kind(

@@ -6,6 +6,7 @@ import re
 
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.written import WrittenPart
+from recipes.importing.method.sentences import sentences
 from recipes.importing.tables.bare import bare_row
 from recipes.importing.tables.rows import labelled, labelled_step, rows_of
 from recipes.importing.text.headings import LONGEST_PART_NAME, Heading, Section, kind_named
@@ -50,12 +51,16 @@ def take_ingredient(reading: Progress, line: str) -> None:
             reading.totals.append((reading.part_number(), said_g))
         reading.use()
         return
+    if reading.part.kind in MADE_AHEAD and is_only_timed(line):
+        reading.say(labelled_step(Heading(reading.part.name, kind=reading.part.kind), line))
+        return
     if starts_method(reading, line):
         reading.section = Section.METHOD
         reading.say(without_number(line))
         return
-    if reading.part.kind in MADE_AHEAD and is_only_timed(line):
-        reading.say(labelled_step(Heading(reading.part.name, kind=reading.part.kind), line))
+    if work := _work_behind(reading, line):
+        take_ingredient(reading, line_text(line)[: -len(work)])
+        reading.say(work)
         return
     if _begins_dough(reading):
         reading.open(WHOLE_DOUGH, guessed=True)
@@ -73,6 +78,15 @@ def take_ingredient(reading: Progress, line: str) -> None:
     else:
         for text in lines_in(line, reading.book):
             reading.add(text, part, told)
+
+
+def _work_behind(reading: Progress, line: str) -> str:
+    """The sentences of work behind those of an ingredient: `1 tsp sugar. Let sit 5 min.`"""
+    text = line_text(line)
+    first = next(sentences(text), "")
+    behind = text[len(first) :].strip()
+    named = first[:1].isdigit() and reading.book.named_in(first)
+    return behind if behind and named and not is_listed(line) and is_work(behind) else ""
 
 
 def _part_of(reading: Progress, line: str) -> int:

@@ -92,6 +92,8 @@ def starts_method(reading: Progress, line: str) -> bool:
     tokens = line_start(line)[1]
     if looks_like_method(line):
         return True
+    if tokens and any(one.start == 0 and isinstance(one, TimeSpan) for one in times(tokens)):
+        return is_work(line)
     if not tokens or tokens[0].is_number or looks_like_ingredient(line) or not reading.lines:
         return False
     timed = any(isinstance(time, TimeSpan) for time in times(tokens))

@@ -407,6 +407,7 @@ def test_a_plain_step_carries_no_doubt(text):
         ("Retard 14 h at 4 C.", "4"),
         ("Retard 14 h @ 38F.", "3.3"),
         ("Bake at 180 °C with fan.", "200"),
+        ("Bake at 350 °F convection.", "190.6"),
         ("Bake at gas mark 6.", "200"),
         ("Let the dough go for 1 hour at 26.", "26"),
         ("Bulk 2 h, fold at 40 + 80.", None),

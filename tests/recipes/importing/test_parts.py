@@ -103,6 +103,32 @@ def test_bare_rows_of_parts_with_their_times_between_them(book):
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(("first", "second"), [("a) Sour", "b) Main dough"), ("Sour", "Dough")])
+def test_parts_may_be_lettered(first, second, book):
+    read = read_text(
+        f"Kneipp (2 kg)\n\n{first}\n100 g rye flour\n\n{second}\n{DOUGH}{METHOD}", book
+    )
+    assert kinds(read) == [("preferment", 1, False), ("dough", 3, False)]
+    assert read.written.title == "Kneipp"
+
+
+@pytest.mark.parametrize(("work", "asks"), [
+    ("Put the onions on top.", True), ("Scatter the onion over it.", True),
+    ("Knead in the onions.", False), ("Grease the tin and sprinkle it with flour.", False),
+])  # fmt: skip
+def test_what_the_method_strews_on_top_may_be_no_part_of_the_dough(work, asks, book):
+    method = f"Method\nMix for 10 minutes. {work} Bake at 230 °C for 30 minutes.\n"
+    read = read_text(f"Flat\n{DOUGH}300 g onions\n{method}", book)
+    guessed = ["PartGuessed" in {one.kind for one in line.doubts} for line in read.lines]
+    assert guessed == [False] * 3 + [asks]
+
+
+def test_work_behind_an_ingredient_is_a_step_and_the_list_goes_on(book):
+    read = read_text(f"Rolls\n7 g instant yeast\n5 g sugar. Let sit 5 min.\n{DOUGH}{METHOD}", book)
+    assert kinds(read) == [("dough", 5, False)]
+    assert read.written.steps[0].text == "Let sit 5 min."
+
+
 def test_a_part_that_begins_the_text_is_no_line_of_its_own(book):
     read = read_text(f"Dough (makes 900g)\n{DOUGH}{METHOD}", book)
     assert kinds(read) == [("dough", 3, False)]

@@ -536,7 +536,7 @@ def test_a_title_is_without_what_stands_around_it_and_asks_if_it_is_one_of_sever
     ("Scale off 6 pieces at 1 lb 2 oz and round up.", 6, "510.29"),
     ("gives 8 stollen of 500g", 8, "500"), ("enough for 10 baguette rolls", 10, None),
     ("One full tray (60 x 40)", None, None), ("tin loaf, 9 x 5", None, None),
-    ("24 x 900", 24, "900"), ("for boiling: 2 l water", None, None),
+    ("24 x 900", 24, "900"), ("ROLLS x 40", 40, None), ("for boiling: 2 l water", None, None),
 ])  # fmt: skip
 def test_a_count_with_what_one_weighs_and_no_measure_of_a_tray(text, pieces, piece_g):
     made = stated_makes(text)
