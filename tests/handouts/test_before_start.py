@@ -15,6 +15,7 @@ from handouts.kind import Material, NotPrinted
 from handouts.kinds.before_start import KIND as WALL_SHEET
 from handouts.kinds.before_start import BeforeWeStart, before_we_start, with_wall
 from handouts.kinds.sign_in import sign_in_sheet
+from handouts.kinds.station_notices import StationNotice
 from handouts.press import packs
 from handouts.press.packs import make_pack
 from handouts.press.render import PageSize, to_html, to_pdf
@@ -23,6 +24,7 @@ from handouts.safety.cautions import CAUTIONS, DEFERRAL
 from handouts.safety.foot import FOOT_LINES, LEFT_FIRST, MORE, caution_foot
 from handouts.safety.values import FOOD, HEAT, Hazard
 from tests.handouts.conftest import NOW, another_class, plan_of
+from tests.handouts.layouts import laid_out
 from tests.handouts.pdfs import page_texts, plain
 from tests.handouts.presses import OncePress
 from tests.worlds import anew
@@ -72,6 +74,27 @@ def test_burns_and_heat_are_the_last_to_go_and_a_wider_foot_says_more():
         EVERYTHING, Region.ALL, kept=NOTHING, on_wall=EVERYTHING, wide_mm=Decimal(260)
     )
     assert set(keys(usual.cautions)) < set(keys(wide.cautions))
+
+
+# The longest feet of two lines that the hazards make in some region, by their own count.
+LONGEST = (
+    {Hazard.RAW_EGG, Hazard.CHILLED, Hazard.ALLERGENS, Hazard.MIXER, Hazard.BLADE},
+    {Hazard.FLOUR, Hazard.CHILLED, Hazard.OVEN, Hazard.FLOOR},
+    {Hazard.RAW_EGG, Hazard.ALLERGENS, Hazard.STOVE, Hazard.FLOOR},
+    {Hazard.HANDS, Hazard.COOLED, Hazard.ALLERGENS, Hazard.MIXER},
+    EVERYTHING,
+)
+
+
+def test_two_lines_are_two_lines_on_the_page(rolls):
+    head = replace(before_we_start(plan_of(rolls), NOW).head, region=Region.US)
+    counted = []
+    for hazards in LONGEST:
+        told = {"head": head, "hazards": frozenset(hazards), "on_wall": EVERYTHING}
+        paper = StationNotice(**told, station="Bench 1", avoids=("milk",), asks=False)
+        lines = [line for page in laid_out(paper, PageSize.A4) for line in page.lines]
+        counted.append(len({line.bottom for line in lines if "cautions" in line.classes}))
+    assert max(counted) == FOOT_LINES
 
 
 def test_the_order_of_leaving_names_every_caution_once():
