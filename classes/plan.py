@@ -49,6 +49,14 @@ from wording.writing import PLAIN, Writing
 
 
 @dataclass(frozen=True, slots=True)
+class MixerFriction:
+    """A mixer and by how many °C it warms a dough in the bakers' formula, if that was measured."""
+
+    name: str
+    friction_c: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
 class KitchenFacts:
     """A kitchen: where it is, its equipment, its temperatures in °C, and how it writes."""
 
@@ -62,6 +70,7 @@ class KitchenFacts:
     scales: Scales
     ovens: tuple[PlannedOven, ...] = ()
     mixers: tuple[MixerKind, ...] = ()
+    frictions: tuple[MixerFriction, ...] = ()
     place: str = ""
     access_facts: str = ""
     first_aid_place: str = ""

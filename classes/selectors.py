@@ -17,7 +17,14 @@ from classes.enrollment.models import Enrollment
 from classes.hours.plan import KeptHours
 from classes.hours.selectors import mixers_of, ovens_of, timed_recipe, work_of
 from classes.models import ClassSession, Kitchen, Station, StockItem, TaughtRecipe
-from classes.plan import ClassPlan, IngredientFacts, KitchenFacts, Student, TaughtRevision
+from classes.plan import (
+    ClassPlan,
+    IngredientFacts,
+    KitchenFacts,
+    MixerFriction,
+    Student,
+    TaughtRevision,
+)
 from recipes.book.doneness import core_of
 from recipes.core.choices import IngredientKind, Storage
 from recipes.core.composition import TAP_WATER
@@ -167,6 +174,9 @@ def kitchen_facts(kitchen: Kitchen, home_region: str | None) -> KitchenFacts:
         scales=scales_of(kitchen),
         ovens=ovens_of(kitchen),
         mixers=mixers_of(kitchen),
+        frictions=tuple(
+            MixerFriction(mixer.name, mixer.friction_c) for mixer in kitchen.mixers.all()
+        ),
         place=kitchen.place,
         access_facts=kitchen.access_facts,
         first_aid_place=kitchen.first_aid_place,

@@ -23,6 +23,7 @@ from handouts.kinds import (
     tags,
     temperature_log,
     tub_labels,
+    water_table,
 )
 
 KINDS: tuple[PaperKind, ...] = (
@@ -36,6 +37,7 @@ KINDS: tuple[PaperKind, ...] = (
     run_sheet.ASSISTANTS,
     hours_drawing.KIND,
     station_cards.KIND,
+    water_table.KIND,
     oven_map.KIND,
     tags.LOAF_TAGS,
     tags.TIME_TAGS,

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from decimal import Decimal
 
 from classes.core.demand import TaughtAmounts
+from classes.core.diets.conflict_words import people_words
 from classes.plan import ClassPlan
 from handouts.safety.heeds import on_station
 from handouts.station_tables import (
@@ -63,16 +64,17 @@ def station_recipe(recipe: TaughtAmounts, station: str, columns: Columns) -> Sta
     )
 
 
-def one_a_dough(people: Sequence[PersonAmounts]) -> list[list[Column]]:
-    """One column for all who weigh the same, which names them only if there are others."""
-    names: dict[Decimal, list[str]] = {}
-    sheets = {}
+def one_a_dough(people: Sequence[PersonAmounts], *, named: bool = True) -> list[list[Column]]:
+    """One column for all who weigh the same; it says who they are only if there are others."""
+    alike: dict[Decimal, list[PersonAmounts]] = {}
     for person in people:
-        names.setdefault(person.sheet.dough_g, []).append(person.baker.name)
-        sheets[person.sheet.dough_g] = person.sheet
-    if len(sheets) == 1:
-        return [[("Each", sheet) for sheet in sheets.values()]]
-    return [[(", ".join(names[dough_g]), sheet) for dough_g, sheet in sheets.items()]]
+        alike.setdefault(person.sheet.dough_g, []).append(person)
+    columns = []
+    for group in alike.values():
+        names = ", ".join(person.baker.name for person in group)
+        whose = names if named else people_words(len(group))
+        columns.append((whose if len(alike) > 1 else "Each", group[0].sheet))
+    return [columns]
 
 
 def _table(columns: Sequence[Column], together: Sheet | None) -> StationTable:

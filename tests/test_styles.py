@@ -19,9 +19,7 @@ FROM_PYTHON = {
     "offset": "handouts/templatetags/papers.py",
     **dict.fromkeys(("roomy", "close", "closest"), "handouts/run_sheet/fitting.py"),
     **dict.fromkeys(("wall-22", "wall-17", "wall-14"), "handouts/kinds/run_sheet_wall.py"),
-    **dict.fromkeys(
-        ("size-13", "size-15", "size-20", "size-26", "size-34"), "handouts/kinds/station_cards.py"
-    ),
+    **dict.fromkeys(("abreast", "on-right", "split", "overleaf"), "handouts/station_card/room.py"),
     **dict.fromkeys(
         ("size-40", "size-48", "size-66", "size-88"), "handouts/kinds/station_notices.py"
     ),
@@ -60,6 +58,10 @@ TYPE_PT = {"8", "9", "9.5", "10", "10.5", *(str(size) for size in range(11, 19))
 }
 # Lengths that are no step of a scale, and why.
 ALONE = {
+    ("paper/station-card", "20mm"): "the column of the clock",
+    ("paper/station-card", "0.82em"): "as wide as a point and a digit in their own type",
+    ("paper/station-card", "1.4em"): "as wide as a point and two digits in their own type",
+    ("paper/station-card", "0.58em"): "as wide as a digit in its own type",
     ("screen/base", "999rem"): "out of sight until it has the focus",
     ("screen/base", "1px"): "read out and not seen",
     ("screen/components", "1px"): "read out and not seen",

@@ -20,8 +20,9 @@ from recipes.core.heat.altitude import (
 )
 from recipes.core.heat.balance import Mixture
 from recipes.core.heat.doneness import CORE_RANGES, BreadKind, CoreRange
-from recipes.core.heat.dough_batch import DoughBatch, Liquid, Temperatures, liquid_of
-from recipes.core.heat.dough_liquid import Balance, LiquidPlan, Means, TradeSum, plan_liquid
+from recipes.core.heat.dough_batch import DoughBatch, Liquid, liquid_of
+from recipes.core.heat.dough_liquid import LiquidPlan, Means, plan_liquid
+from recipes.core.heat.in_kitchen import bench_of
 from recipes.core.heat.water import YEAST_LIMIT_C, Friction, Model
 from recipes.core.numbers import ZERO
 from recipes.core.rise.chart import Box, RiseChart, rise_chart
@@ -42,8 +43,6 @@ from recipes.models import Revision
 from recipes.selectors import compositions_of, keys_of_kind
 from wording.durations import whole_minutes
 from wording.writing import Writing
-
-Bench = TradeSum | Balance
 
 
 def batch_of(revision: Revision, formula: Formula, dough_g: Decimal) -> DoughBatch:
@@ -82,20 +81,12 @@ class WaterAnswer:
         return self.plan is not None and self.plan.means is Means.CHILL
 
 
-def _bench(
-    form: WaterForm, at: Temperatures, made: DoughBatch, liquid: Liquid, friction: Friction | None
-) -> Bench:
-    if form.chosen_model is Model.TRADE_SUM:
-        return TradeSum(at, friction) if friction else TradeSum(at)
-    return Balance(at, made, liquid, friction) if friction else Balance(at, made, liquid)
-
-
 def water_answer(form: WaterForm, made: DoughBatch) -> WaterAnswer | None:
     """The answer to a valid form; None if the final dough takes no liquid."""
     liquid = liquid_of(made.sheet)
     if liquid is None:
         return None
-    bench = _bench(form, form.at, made, liquid, form.friction)
+    bench = bench_of(form.chosen_model, form.at, made, liquid, form.friction)
     plan = refusal = as_it_comes_c = None
     comes_at_c = form.at.tap_c if liquid.is_water else form.at.milk_c
     try:
@@ -165,7 +156,7 @@ def measured_answer(
     if liquid is None or not measured.is_complete:
         return None
     said = measured.cleaned_data
-    bench = _bench(form, measured.at(form.at), made, liquid, None)
+    bench = bench_of(form.chosen_model, measured.at(form.at), made, liquid, None)
     try:
         return MeasuredAnswer(bench.measured(said["was_dough_c"], said["was_liquid_c"]))
     except BakingError as error:

@@ -13,7 +13,8 @@ from config.forms.fields import field_of
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.formula import Formula
 from recipes.core.heat.dough_batch import Temperatures
-from recipes.core.heat.part_heat import COOKED_FROM_C, HOT_ROUX_C, PartHeat
+from recipes.core.heat.in_kitchen import HAND_C, MIXER_C, model_for, usual_temperatures
+from recipes.core.heat.part_heat import COOKED_FROM_C, PartHeat
 from recipes.core.heat.water import Friction, Model
 from recipes.forms.fields import CelsiusField, FigureField
 from recipes.models import Revision
@@ -23,10 +24,6 @@ from wording.figures import plain
 USUAL_DOUGH_C = Decimal(25)
 
 HAND, OWN = "hand", "own"
-# Sources: a test-kitchen article (5 °F by hand, 20 °F in a stand mixer), rounded; in a heat balance
-# hands add almost nothing (assumed).
-HAND_C = {Model.TRADE_SUM: Decimal(3), Model.HEAT_BALANCE: Decimal(0)}
-MIXER_C = Decimal(11)
 
 MODELS = (
     (Model.TRADE_SUM.value, "The bakers’ formula"),
@@ -106,21 +103,13 @@ class WaterForm(PrefilledForm):
     @staticmethod
     def _usual(revision: Revision, kitchen: Kitchen, heat: PartHeat) -> dict[str, Any]:
         wanted_c, room_c = revision.dough_temperature_c, Decimal(kitchen.room_c)
-        model = Model.HEAT_BALANCE if heat.needs_masses(room_c) else Model.TRADE_SUM
-        return {
+        flour_c, tap_c = Decimal(kitchen.flour_c), Decimal(kitchen.tap_c)
+        at = usual_temperatures(heat, room_c=room_c, flour_c=flour_c, tap_c=tap_c)
+        return {name: getattr(at, name) for name in WARM} | {
             "wanted_c": USUAL_DOUGH_C if wanted_c is None else wanted_c,
             "amount": revision.pieces,
             "amount_in": PIECES,
-            "model": model.value,
-            "room_c": room_c,
-            "flour_c": Decimal(kitchen.flour_c),
-            "tap_c": Decimal(kitchen.tap_c),
-            "preferment_c": _or(heat.preferment_c, room_c),
-            "roux_c": _or(heat.roux_c, HOT_ROUX_C),
-            "soaker_c": _or(heat.soaker_c, room_c),
-            "milk_c": 4,
-            "egg_c": 4,
-            "ice_c": 0,
+            "model": model_for(heat, room_c).value,
             "mixing": HAND,
             "friction_c": MIXER_C,
         }
@@ -199,10 +188,6 @@ class WaterForm(PrefilledForm):
         """The temperatures of a valid form."""
         names = set(Temperatures.__dataclass_fields__) & set(self.cleaned_data)
         return Temperatures(**{name: self.cleaned_data[name] for name in names})
-
-
-def _or(known: Decimal | None, usual: Decimal) -> Decimal:
-    return usual if known is None else known
 
 
 def _mixers(kitchen: Kitchen) -> list[Mixer]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import ClassVar
 
-from classes.dough.water_form import HAND_C, MIXER_C, USUAL_DOUGH_C
+from classes.dough.water_form import USUAL_DOUGH_C
 from classes.home_kitchen.values import HomeKitchen
 from recipes.core.choices import ComponentKind
 from recipes.core.composition import Composition
@@ -27,6 +27,7 @@ from recipes.core.heat.dough_liquid import (
     TradeSum,
     plan_liquid,
 )
+from recipes.core.heat.in_kitchen import HAND_C, MIXER_C
 from recipes.core.heat.part_heat import PartHeat
 from recipes.core.heat.water import (
     YEAST_LIMIT_C,

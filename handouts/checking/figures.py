@@ -20,6 +20,7 @@ from handouts.kinds.preparation import PreparationList
 from handouts.kinds.run_sheet import RunSheet
 from handouts.kinds.station_cards import StationCard
 from handouts.kinds.temperature_log import OF_BREAD, OF_DOUGH, TemperatureLog
+from handouts.kinds.water_table import WaterTable
 from handouts.labels.layout import LabelPaper
 from handouts.paper import Paper
 from handouts.preparing.placed import FROM_TUB, PlacedRecipe
@@ -173,6 +174,21 @@ def _of_home(paper: AtHome, breads: Breads) -> Figures:
 @figures_of.register
 def _of_station_card(paper: StationCard, breads: Breads) -> Figures:
     yield from _of_station(paper.recipe, paper.station)
+    if paper.water:
+        yield PaperFigure(f"{paper.recipe.label}, poured", paper.water.use, paper.water.use)
+
+
+@figures_of.register
+def _of_water(paper: WaterTable, breads: Breads) -> Figures:
+    """The water of the students; where they use mixers that differ, no other paper has it."""
+    own = [dough for dough in paper.doughs if not dough.is_shown]
+    counted = Counter(label for dough in own for label in dough.labels)
+    for dough in own:
+        use = f"{dough.liquid[:1].upper()}{dough.liquid[1:]}"
+        use += f" {dough.today.use}" if dough.today else ""
+        for label in dough.labels:
+            if counted[label] == 1:
+                yield PaperFigure(f"{label}, poured", use, use)
 
 
 @figures_of.register

@@ -19,6 +19,7 @@ from classes.core.shopping import Supply, shopping_list
 from classes.models import ClassSession
 from classes.selectors import class_plan
 from handouts.kinds.handout import handouts
+from handouts.kinds.station_cards import station_cards
 from handouts.press.render import PageSize, to_pdf
 from recipes.core.choices import ComponentKind
 from recipes.core.formula import Formula, FormulaComponent, FormulaIngredient, Line
@@ -75,6 +76,19 @@ def handout_warm_ms() -> Result:
         return to_pdf(handouts(plan, plan.students[:1], NOW), PageSize.A4)
 
     return Result("handout_warm_ms", median_ms(work, runs=9, warm=2), "ms", "goal", 300)
+
+
+def station_card_ms() -> Result:
+    """One station card of the demo with its hours, from values to PDF bytes, in a warm process."""
+    session = ClassSession.objects.with_plan().get(pk=demo_class().pk)
+    gc.freeze()  # as the server does
+    plan = class_plan(session)
+    hours = plan.hours
+
+    def work() -> object:
+        return to_pdf(station_cards(plan, NOW, hours)[:1], PageSize.A4)
+
+    return Result("station_card_ms", median_ms(work, runs=21, warm=3), "ms", "goal", 60)
 
 
 def _queries_of_amounts(students: int) -> int:
@@ -148,6 +162,7 @@ def _page_ms(client: Client, address: str, most_queries: int | None = None) -> f
 MEASURES = (
     amounts_ms,
     handout_warm_ms,
+    station_card_ms,
     amounts_page_queries,
     recipe_page_ms_10k,
     recipe_list_ms_10k,

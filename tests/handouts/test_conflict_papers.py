@@ -163,7 +163,8 @@ class TestUntilItIsDecided:
         text = found["Bench 3, Seeded ring, revision 1"]
         assert "1 person here must not eat it." in text
         assert OPEN_CARD in text
-        assert "✗ holds sesame" in text
+        assert "Sesame seeds ✗" in text
+        assert "hulled ✗" in text
         assert "Nia" not in text
 
     def test_a_card_never_repeats_somebodys_words(self, session, nia):

@@ -341,10 +341,11 @@ def test_stations_and_their_people_weigh_the_lines_of_the_export(papers, kind):
         assert len(people) == len(entry["people"])
         for _, person in people:
             lines = at_the_bench(papers, person, recipe, None)
-            assert_lines(own_column(columns, person["name"]), lines, person)
+            assert_lines(own_column(columns, person["name"]), lines, person, exactly=is_list)
         assert ("Together" in columns) == (len(people) > 1)
         if len(people) > 1:
-            assert_lines(columns["Together"], at_the_bench(papers, entry, recipe, station), entry)
+            lines = at_the_bench(papers, entry, recipe, station)
+            assert_lines(columns["Together"], lines, entry, exactly=is_list)
     instructors = len(papers.export["brought"]) + len(
         {one["lines"][0]["recipe"] for one in papers.export["demonstrations"]}
     )

@@ -1,0 +1,1 @@
+"""What stands on a station card: grams, steps, water, and the room they have."""
