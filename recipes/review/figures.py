@@ -18,7 +18,8 @@ from recipes.core.formula import Formula, FormulaComponent, Line
 from recipes.core.heat.doneness import BreadKind
 from recipes.core.numbers import HUNDRED, ONE, ZERO
 from recipes.core.written import WrittenStep
-from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.method.lengths import TimeSpan
+from recipes.importing.method.times import times
 from recipes.importing.text.tokens import tokenize
 from recipes.selectors import ingredient_value
 from wording.durations import minutes

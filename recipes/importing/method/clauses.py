@@ -12,10 +12,10 @@ from itertools import pairwise
 
 from recipes.core.choices import RISING_KINDS, StepKind
 from recipes.importing.method.heats import LEAST_OVEN_C, Heat
+from recipes.importing.method.lengths import NoLength, TimeSpan
 from recipes.importing.method.sentences import Sentence
 from recipes.importing.method.stages import Stage, spans_of, stages
 from recipes.importing.method.standing import COLD, Standing, Timed, verbs_in
-from recipes.importing.method.times import NoLength, TimeSpan
 from recipes.importing.method.verbs import Verb
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import word_set

@@ -10,9 +10,9 @@ from recipes.importing.method import unsure
 from recipes.importing.method.clauses import Clause
 from recipes.importing.method.drafts import Draft, Spent
 from recipes.importing.method.heats import LEAST_BAKE_C
+from recipes.importing.method.lengths import TimeSpan
 from recipes.importing.method.sentences import SEPARATORS
 from recipes.importing.method.standing import Timed
-from recipes.importing.method.times import TimeSpan
 from recipes.importing.method.verbs import WAITING_KINDS
 from recipes.importing.text.numbers import read_amount
 from recipes.importing.text.tokens import Token, text_of

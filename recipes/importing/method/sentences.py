@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterator, Sequence
 
 from recipes.importing.method.heats import Heat, is_of_core, temperatures
-from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.method.lengths import TimeSpan
+from recipes.importing.method.times import times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.tokens import text_of, tokenize
 from recipes.importing.text.words import word_set

@@ -9,7 +9,7 @@ from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
 from recipes.importing.method.clauses import Clause
 from recipes.importing.method.drafts import Spent
-from recipes.importing.method.times import NoLength, TimeSpan
+from recipes.importing.method.lengths import NoLength, TimeSpan
 from recipes.importing.method.verbs import WAITING_KINDS
 from recipes.importing.text.tokens import text_of
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from recipes.importing.method.heats import Heat
+from recipes.importing.method.lengths import NoLength, TimeSpan
 from recipes.importing.method.sentences import Sentence
-from recipes.importing.method.times import NoLength, TimeSpan
 from recipes.importing.text.words import word_set
 
 _TURNED = word_set("""turn turned turning down reduce reduced reducing lower lowered lowering drop

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from recipes.core.choices import StepKind
 from recipes.importing.method.heats import LEAST_BAKE_C
+from recipes.importing.method.lengths import TimeSpan
 from recipes.importing.method.sentences import Sentence
-from recipes.importing.method.times import TimeSpan
 from recipes.importing.method.verbs import (
     IN_OVEN,
     PLACES,

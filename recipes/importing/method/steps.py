@@ -15,12 +15,12 @@ from recipes.importing.method.clock import clocked, minutes_between
 from recipes.importing.method.degrees import Warmth, warmth_in
 from recipes.importing.method.drafts import Built, Draft, Spent, settled
 from recipes.importing.method.heats import LEAST_OVEN_C, is_of_core
+from recipes.importing.method.lengths import NoLength, TimeSpan
 from recipes.importing.method.manner import ways_said
 from recipes.importing.method.net import doubts_of_numbers, doubts_of_times
 from recipes.importing.method.sentences import LONGEST_STEP, pieces_of, sentences
 from recipes.importing.method.spent import spent_in
 from recipes.importing.method.standing import Standing, waiting_kind
-from recipes.importing.method.times import NoLength, TimeSpan
 from recipes.importing.method.verbs import WAITING_KINDS
 from recipes.importing.text.tokens import line_text, text_of
 from recipes.importing.values import Place

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 from recipes.core.units import Measures
-from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.method.lengths import TimeSpan
+from recipes.importing.method.times import times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.numbers import read_amount
 from recipes.importing.text.tokens import line_start

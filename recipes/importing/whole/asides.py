@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from recipes.importing.method.heats import temperatures
+from recipes.importing.method.lengths import TimeSpan
 from recipes.importing.method.sentences import sentences
-from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.method.times import times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.shapes import OPENING
 from recipes.importing.text.tokens import Token, line_start, line_text, tokenize

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from decimal import ROUND_HALF_UP, Decimal
 
-from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.method.lengths import TimeSpan
+from recipes.importing.method.times import times
 from recipes.importing.text.makes import starts_yield, stated_makes
 from recipes.importing.text.tokens import clean, tokenize
 from recipes.importing.whole.asides import is_work_sentence

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.method.lengths import TimeSpan
+from recipes.importing.method.times import times
 from recipes.importing.tables.bare import bare_row
 from recipes.importing.tables.reading import read_head
 from recipes.importing.tables.rows import labelled

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator, Sequence
 
 from recipes.core.units import Measures
+from recipes.importing.method.lengths import TimeSpan
 from recipes.importing.method.sentences import sentences
-from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.method.times import times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.naming.spelling import stems
 from recipes.importing.text.lines import read_line

@@ -18,7 +18,8 @@ from typing import Any
 from recipes.core.regions import HomeRegion
 from recipes.importing.doubts import Doubt
 from recipes.importing.intake import read_pasted
-from recipes.importing.method.times import TimeSpan, times
+from recipes.importing.method.lengths import TimeSpan
+from recipes.importing.method.times import times
 from recipes.importing.report import report
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.tokens import clean, tokenize
