@@ -10,6 +10,9 @@ from pathlib import Path
 import pytest
 from django.core.management import get_commands
 
+from handouts.catalog import BY_NAME
+from tools.pictures import PAGE, PICTURES, papers_page
+
 ROOT = Path(__file__).parents[1]
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text()
 PRODUCTION = (ROOT / "docs/production.md").read_text()
@@ -156,3 +159,8 @@ def test_every_dependency_has_its_reason():
     names = {re.match(r"[A-Za-z0-9-]+", one)[0].lower() for one in wanted}
     table = DEVELOPERS.split("## Dependencies")[1].split("## Commands")[0].lower()
     assert {name for name in names if not re.search(rf"(?<![\w-]){name}(?![\w-])", table)} == set()
+
+
+def test_the_page_of_papers_names_and_shows_every_kind():
+    assert (ROOT / PAGE).read_text() == papers_page()
+    assert {path.stem for path in (ROOT / PICTURES).glob("*.png")} == set(BY_NAME)
