@@ -34,6 +34,10 @@ _ROW = re.compile(
     rf"(?: {_PERCENT.format('after')})?"
     r"(?: ?\((?P<note>[^\d()]*)\)| ?,(?P<aside>[^\d(),]*))?$"
 )
+_LEADERS = re.compile(r"\||[.·]{2,}")
+MEASURED = re.compile(
+    r"[0-9½¼¾]\s?(?:g|kg|ml|cl|dl|l|oz|lb|tsp|tbsp|cups?|grams?|fl)\b", re.IGNORECASE
+)
 _UNITS = {
     **dict.fromkeys(("g", "gram", "grams"), GRAM),
     **dict.fromkeys(("kg", "kilo", "kilos", "kilograms"), parse_unit("kg")),
@@ -55,7 +59,7 @@ def unit_for_all(text: str) -> Unit | None:
 
 def bare_row(line: str) -> str:
     """A name with a bare number behind it, `water 3100`, as a line of a list; else nothing."""
-    text = " ".join(line_text(line[:_LONGEST_ROW]).replace("|", " ").split())
+    text = " ".join(_LEADERS.sub(" ", line_text(line[:_LONGEST_ROW])).split())
     found = _ROW.match(text) if len(line) < _LONGEST_ROW else None
     if found is None:
         return ""
@@ -65,9 +69,10 @@ def bare_row(line: str) -> str:
 
 
 def bare_rows(line: str) -> list[str]:
-    """Several such names and numbers on a line, `flour 500, water 325, salt 9`."""
-    rows = [bare_row(item) for item in re.split(r"[,;]\s", line_text(line).rstrip("."))]
-    return rows if len(rows) >= _LEAST_ROWS and all(rows) else []
+    """Several such names and numbers on a line, `flour 500, water 325, salt 9 g`."""
+    items = re.split(r"[,;]\s", line_text(line).rstrip("."))
+    rows = [bare_row(item) or (item if MEASURED.search(item) else "") for item in items]
+    return rows if len(rows) >= _LEAST_ROWS and all(rows) and rows != items else []
 
 
 def weighed_bare(

@@ -8,16 +8,13 @@ from dataclasses import dataclass
 from recipes.core.choices import ComponentKind
 from recipes.importing.method.sentences import sentences
 from recipes.importing.method.verbs import STEP_VERBS
-from recipes.importing.tables.bare import bare_rows
+from recipes.importing.tables.bare import MEASURED, bare_rows
 from recipes.importing.text.headings import Heading
 from recipes.importing.text.tokens import clean, line_text
 
 LONGEST = 400
 _CUT = re.compile(r"[,;]\s+(?![^(]*\))|\s\+\s")
-_UNITS = re.compile(
-    r"^[0-9][0-9.,/]*\s?(?:g|kg|ml|cl|dl|l|oz|lb|tsp|tbsp|cups?|grams?|fl)\b", re.IGNORECASE
-)
-_GROUP = re.compile(r"^[^\W\d_][\w' ]{1,24}:\s*(?P<rest>[0-9].*)$")
+_GROUP = re.compile(r"^[^\W\d_][\w' ]{1,24}:\s*(?P<rest>\S.*)$")
 _SET = re.compile(r"^(?:build|builds|set|fed|made)\b(?: at [0-9]{1,2}[:.][0-9]{2})?,?\s*", re.I)
 _LABEL = re.compile(r"^(?P<label>flours?|seeds?|sugars?|nuts?)\s*:\s*(?P<rest>[0-9].*)$", re.I)
 
@@ -37,7 +34,7 @@ def rows_of(text: str) -> tuple[list[Row], str]:
     cut = [item.strip(" .") for item in _CUT.split(first) if item.strip(" .")]
     if cut[-1:] == ["overnight"]:
         rest = [cut.pop(), *rest]
-    amounts = [item for item in cut if item[:1].isdigit()]
+    amounts = [item for item in cut if item[:1].isdigit() or MEASURED.search(item)]
     if len(cut) < 2 or len(amounts) * 2 <= len(cut):
         return [], cleaned
     return [Row(item, item) for item in cut], " ".join(rest)
@@ -52,7 +49,7 @@ def labelled(line: str) -> list[Row]:
     if found is None:
         group = _GROUP.match(cleaned)
         rows, rest = rows_of(group["rest"]) if group else ([], "")
-        measured = sum(bool(_UNITS.match(row.shown)) for row in rows)
+        measured = sum(bool(MEASURED.search(row.shown)) for row in rows)
         return rows if not rest and measured * 2 > len(rows) else []
     label = found["label"].lower()
     label = label.rstrip("s") if "flour" in label else label

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from recipes.core.choices import ComponentKind
+from recipes.importing.tables.rows import rows_of
 from recipes.importing.text.headings import Heading, Section, read_label
 from recipes.importing.text.shapes import is_table_head
 from recipes.importing.text.tokens import line_text
@@ -58,6 +59,8 @@ def is_listed_next(reading: Progress, following: str) -> bool:
 
 def is_title(reading: Progress, heading: Heading, line: str, following: str) -> bool:
     """Whether what looks like a heading is the recipe's name: `Focaccia`, but not `Poolish`."""
+    if rows_of(heading.rest)[0]:
+        return False
     if heading.section is Section.INGREDIENTS and heading.rest:
         return not is_list(reading.book, heading.rest)
     if heading.section or (heading.sure and line.strip().endswith(":")):

@@ -129,6 +129,11 @@ def test_work_behind_an_ingredient_is_a_step_and_the_list_goes_on(book):
     assert read.written.steps[0].text == "Let sit 5 min."
 
 
+def test_a_text_may_begin_with_all_of_its_dough(book):
+    text = f"Onion bread: Bread flour (1 kg), water (600 g), fried onions (200 g)\n{METHOD}"
+    assert kinds(read_text(text, book)) == [("dough", 3, False)]
+
+
 def test_a_part_that_begins_the_text_is_no_line_of_its_own(book):
     read = read_text(f"Dough (makes 900g)\n{DOUGH}{METHOD}", book)
     assert kinds(read) == [("dough", 3, False)]

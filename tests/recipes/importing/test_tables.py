@@ -83,6 +83,10 @@ def test_percentages_of_a_stated_flour_are_worked_out_with_a_doubt(book):
     "500\tg\tflour\n150\tg\tyogurt\n160\tg\twater\n9\tg\ttable salt\n",
     "| flour | 500 | g |\n| yogurt | 150 | g |\n| water | 160 | g |\n| table salt | 9 | g |\n",
     "Flour\t500\t100%\nYogurt\t150\t30%\nWater\t160\t32%\nTable salt\t9\t1.8%\nTotal\t819\n",
+    "flour 0.5 kg, yogurt 150, water 160 g, table salt 9.\n",
+    "Flat dough: Flour (500 g), yogurt (150 g), water (160 g), table salt (9 g)\n",
+    "Dough: flour 500 g, yogurt 150 g, water 160 g, table salt 9 g\n",
+    "Flour.......500\nYogurt......150\nWater..160\nTable salt....9\n",
     "500 flour\n150 yogurt\n160 water\n9 table salt\n",
 ])  # fmt: skip
 def test_rows_of_names_and_numbers_in_any_order(rows, book):
