@@ -11,6 +11,7 @@ from handouts.press.render import PageSize, _lay_out, to_html
 
 LEAST_FILLED = 0.15
 HEADINGS = ("h1", "h2", "h3")
+RULED = "ruled"  # lines to write on
 
 
 class Line(NamedTuple):
@@ -82,7 +83,7 @@ def _walk(
         table = id(element)
     if isinstance(box, TableRowBox) and tags[-2] != "thead":
         rows[table] = rows.get(table, 0) + 1
-    if isinstance(box, LineBox):
+    if isinstance(box, LineBox) or (RULED in classes and not getattr(box, "children", ())):
         lines.append(Line(box.position_y + box.height, tags, classes))
         return
     for child in getattr(box, "children", ()):
