@@ -58,7 +58,7 @@ TYPE_PT = {"8", "9", "9.5", "10", "10.5", *(str(size) for size in range(11, 19))
 }
 # Lengths that are no step of a scale, and why.
 ALONE = {
-    ("paper/station-card", "20mm"): "the column of the clock",
+    ("paper/station-card", "22mm"): "the column of the clock",
     ("paper/station-card", "0.82em"): "as wide as a point and a digit in their own type",
     ("paper/station-card", "1.4em"): "as wide as a point and two digits in their own type",
     ("paper/station-card", "0.58em"): "as wide as a digit in its own type",

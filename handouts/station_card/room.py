@@ -34,7 +34,7 @@ AVOIDS_MM, HELP_PT, HELP_LINE_MM = Decimal("5.2"), Decimal(9), Decimal(4)
 FOOT_MM, FOOT_LINE_MM = Decimal(5), Decimal(4)
 WATER_MM, WATER_LINE_MM, WATER_PT, WATER_MORE_PT = Decimal(14), Decimal(4), Decimal(22), Decimal(10)
 WIDE_MM, NARROW_MM, BOTH_MM, TABLE_MM = Decimal(130), Decimal(86), Decimal(179), Decimal(2)
-STEPS_MM, NARROW_STEPS_MM, CLOCK_MM = Decimal(113), Decimal(65), Decimal(21)
+STEPS_MM, NARROW_STEPS_MM, CLOCK_MM = Decimal(113), Decimal(65), Decimal(22)
 NOTE_MM, STEP_GAP_MM = Decimal(5), Decimal(2)
 CLOCK_PT = Decimal(17)
 NAME_SIZES = tuple(map(Decimal, (44, 30, 22)))
@@ -225,5 +225,5 @@ def _step_mm(step: CardStep, size: StepSize, wide_mm: Decimal) -> Decimal:
         high_pt += (
             lines_needed(words, size.text_pt * SERIF, wide_pt) * size.text_pt * Decimal("1.16")
         )
-    clock_pt = lines_needed(step.clock, CLOCK_PT, CLOCK_MM / PT_MM) * CLOCK_PT
+    clock_pt = lines_needed(step.hour, CLOCK_PT, CLOCK_MM / PT_MM) * CLOCK_PT
     return max(high_pt, clock_pt) * PT_MM + STEP_GAP_MM

@@ -42,6 +42,16 @@ class CardStep:
     is_bake: bool = False
 
     @property
+    def hour(self) -> str:
+        """The clock without the half of the day."""
+        return self.clock.removesuffix(self.half).rstrip()
+
+    @property
+    def half(self) -> str:
+        """`am` or `pm`, in kitchens that count twelve hours."""
+        return self.clock[-2:] if self.clock.endswith(("am", "pm")) else ""
+
+    @property
     def words(self) -> str:
         """Everything but the clock and the heading, as it is read."""
         return " ".join(filter(None, (self.text, self.after)))

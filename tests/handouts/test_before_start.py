@@ -205,7 +205,7 @@ def test_a_pack_that_leaves_something_gets_the_sheet_and_without_it_that_is_foun
     monkeypatch.setattr(packs, "_wants_wall", lambda pack, made: False)
     pack, lacking = pack_of(rolls, "station-cards")
     assert list(pack.printed) == ["station-cards"]
-    assert {"mixer", "raw-egg"} <= lacking
+    assert {"raw-flour", "raw-egg"} <= lacking
 
 
 def test_a_pack_of_changes_brings_it_unless_it_was_printed_as_it_stands(rolls):

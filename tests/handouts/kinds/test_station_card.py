@@ -186,6 +186,19 @@ def test_a_class_without_a_plan_has_its_steps_without_times(db, world):
     assert "Rises 75\xa0min" in card.steps[0].after or "Rises 1\xa0h" in card.steps[0].after
 
 
+@pytest.mark.parametrize(
+    ("clock", "parts"),
+    [
+        ("10:35", ("10:35", "")),
+        ("5:10\xa0am", ("5:10", "am")),
+        ("Sun 1:05\xa0pm", ("Sun 1:05", "pm")),
+    ],
+)
+def test_the_half_of_the_day_is_set_apart(clock, parts):
+    step = CardStep("Mix", clock)
+    assert (step.hour, step.half) == parts
+
+
 def test_too_many_steps_are_joined_and_none_is_lost():
     steps = [
         *(CardStep("Fold", f"1{n}:00", f"Fold {n}.") for n in range(6)),

@@ -71,9 +71,9 @@ def test_a_pack_holds_what_was_asked_for_in_the_order_of_the_catalog(demo, press
     assert "Before we start" in texts[-1]
 
 
-def test_on_letter_every_page_is_letter(demo, press):
+def test_on_letter_every_page_is_letter_and_cards_are_on_their_side(demo, press):
     pack, _ = made(press, demo, "station-cards", page_size=PageSize.LETTER)
-    assert sizes_mm(pack.pdf) == {(215.9, 279.4), (279.4, 215.9)}  # cards lie on their side
+    assert sizes_mm(pack.pdf) == {(279.4, 215.9), (215.9, 279.4)}
 
 
 def test_what_has_not_changed_is_not_laid_out_again(demo, press):
