@@ -17,6 +17,20 @@ _UNIT_CELL = re.compile(
     r"(?<=[0-9½¼¾])[ ]*[\t|][ ]*(?=(?:kg|gr?|ml|dl|l|oz|lbs?|tsp|tbsp|cups?)[ ]*(?:[\t|]|$))",
     re.IGNORECASE,
 )
+_BREAD = r"(?:loaves|rolls|buns|pieces|pcs|units|baguettes|bagels|balls|sticks|boules)"
+_CELL = r"[ ]*(?:[\t|]|:(?=[ ]))[ ]*"
+# A count beside its name, and what one weighs in the next cells.
+_COUNT_CELLS = re.compile(
+    rf"\b(?:number of )?(?P<name>{_BREAD}){_CELL}(?P<count>[0-9]{{1,3}})(?=[ ]*(?:[\t|]|$))", re.I
+)
+_EACH_CELLS = re.compile(
+    rf"(?<=\w)[ ]*[\t|][ ]*(?:[a-z]+ )?weight(?: each)?(?: ?\(g\))?{_CELL}"
+    r"(?P<grams>[0-9]{2,4})(?: ?g)?(?=[ ]*(?:[\t|]|$))",
+    re.IGNORECASE,
+)
+_PIECE_CELLS = re.compile(
+    rf"\b(?P<count>[0-9]{{1,3}} {_BREAD})[ ]*[\t|][ ]*(?P<each>[0-9]{{2,4}} ?g)\b", re.IGNORECASE
+)
 _LEAST_ROWS, _LEAST_STEPS = 2, 3
 _LISTS = [Section.INGREDIENTS, Section.METHOD]
 LONGEST = 200
@@ -26,13 +40,22 @@ Numbered = tuple[int, str]
 
 def unfolded(lines: Sequence[str]) -> list[Numbered]:
     """The lines with their numbers from 1; of lists side by side, the right one comes second."""
-    joined = (_UNIT_CELL.sub(" ", line) if len(line) < LONGEST else line for line in lines)
+    joined = (_joined(line) if len(line) < LONGEST else line for line in lines)
     numbered = list(enumerate(joined, start=1))
     found: list[Numbered] = []
     for blank, block in groupby(numbered, key=lambda pair: not pair[1].strip()):
         rows = list(block)
         found += rows if blank else _in_order(rows)
     return found
+
+
+def _joined(line: str) -> str:
+    """A line with cells that say one thing joined: `250 | g`, `Loaves | 8 | Unit weight | 760`."""
+    text = _UNIT_CELL.sub(" ", line)
+    counted = _COUNT_CELLS.sub(r"\g<count> \g<name>", text)
+    if counted != text:
+        text = _EACH_CELLS.sub(r" of \g<grams> g", counted)
+    return _PIECE_CELLS.sub(r"\g<count> of \g<each>", text)
 
 
 def _in_order(rows: list[Numbered]) -> list[Numbered]:

@@ -13,7 +13,13 @@ from recipes.core.units import Measures, convert
 from recipes.core.written import WrittenPart
 from recipes.importing import doubts as line_doubts
 from recipes.importing.doubts import Doubt
-from recipes.importing.tables.reading import Column, TableRow, read_head, read_row
+from recipes.importing.tables.reading import (
+    Column,
+    TableRow,
+    first_cell,
+    read_head,
+    read_row,
+)
 from recipes.importing.text.headings import Section, kind_named
 from recipes.importing.text.words import METRIC
 from recipes.importing.values import ReadLine
@@ -40,9 +46,12 @@ def take_table(reading: Progress, line: str) -> bool:
             reading.open(WrittenPart(kind, head.label.capitalize()))
         reading.use()
         return True
-    row = read_row(line, reading.table) if reading.table else None
+    named, cells = first_cell(line) if reading.table and reading.table.parts else ("", line)
+    row = read_row(cells, reading.table) if reading.table else None
     if row is None or (row.name.lower().split() or [""])[0] in _NO_INGREDIENT:
         return False
+    if named:
+        reading.number = _part(reading, named)
     parts = dict.fromkeys(column.label for column, _ in row.numbers if column.unit)
     for label in parts or {"": None}:
         own = [pair for pair in row.numbers if pair[0].label == label or not pair[0].unit]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from recipes.core.units import Unit, parse_unit
@@ -26,6 +26,8 @@ _UNITS = {
 _PERCENT = word_set("percent percentage baker's% baker% bakers% pct")
 _NAMES = word_set("ingredient ingredients item items material materials name")
 _PLAIN = word_set("weight mass baker's bakers baker in amount qty quantity")
+_PARTS = word_set("part component stage phase section build")
+_FIRST = re.compile(r"\|?(?P<cell>[^\t|]{0,40})[\t|](?P<rest>.*)$")
 _TOTALS = word_set("total totals sum")
 _NUMBER = re.compile(r"-?(?:[0-9]{1,7}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})%?")
 _THOUSANDS = re.compile(r"[0-9]{1,3},[0-9]{3}")
@@ -48,12 +50,13 @@ class Column:
 class TableHead:
     """The columns of numbers; `cells` is how many cells a full row has, 0 when set by spaces.
 
-    `label` is above the names and may open a part.
+    `label` is above the names and may open a part. With `parts`, the first column names them.
     """
 
     columns: tuple[Column, ...]
     cells: int = 0
     label: str = ""
+    parts: bool = False
 
     @property
     def masses(self) -> tuple[Column, ...]:
@@ -69,7 +72,7 @@ class TableRow:
     is_total: bool
 
 
-def _cells(line: str) -> list[str] | None:
+def cells_of(line: str) -> list[str] | None:
     """Cells between tabs or bars, None if there are none."""
     if "\t" in line:
         return [cell.strip() for cell in line.rstrip("\n").split("\t")]
@@ -82,7 +85,10 @@ def read_head(line: str) -> TableHead | None:
     """The head of a table with a unit over at least one column, else None."""
     if len(line) > LONGEST_ROW:
         return None
-    cells = _cells(line)
+    first, rest = first_cell(line)
+    if first.lower() in _PARTS and (head := read_head(rest)):
+        return replace(head, parts=True)
+    cells = cells_of(line)
     if cells is None:
         spaced = [(found[0], found.end()) for found in _SPACED.finditer(line)]
         alone = len(spaced) == 1 and not line[:4].strip()
@@ -96,6 +102,12 @@ def read_head(line: str) -> TableHead | None:
     if not found or len(found) != len(columns) - named:
         return None
     return TableHead(tuple(found), len(cells or ()), "" if _is_name(placed[0][0]) else label)
+
+
+def first_cell(line: str) -> tuple[str, str]:
+    """The first of a row's cells, and the line without it; an empty one if there are no cells."""
+    found = _FIRST.match(line)
+    return (found["cell"].strip(), found["rest"]) if found else ("", line)
 
 
 def _label(cell: str) -> str:
@@ -127,7 +139,7 @@ def read_row(line: str, head: TableHead) -> TableRow | None:
     """The row of a table, None for a line that is something else."""
     if len(line) > LONGEST_ROW:
         return None
-    cells = _cells(line)
+    cells = cells_of(line)
     found = _from_cells(cells, head) if cells is not None else _from_spaces(line, head)
     if found is None:
         return None

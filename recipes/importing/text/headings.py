@@ -52,11 +52,11 @@ def _table(words: str, section: Section) -> dict[str, Section]:
 _SECTIONS: dict[str, Section] = {
     **_table("ingredients|ingredient|you will need|what you need|you need|formula|recipe|"
              "what goes in|shopping list|what you'll need|what you will need|you'll need|"
-             "what's in it", Section.INGREDIENTS),
+             "what's in it|formulation|used|this time|used this time|needs", Section.INGREDIENTS),
     **_table("method|directions|instructions|preparation|steps|procedure|process|how to|"
              "how to make it|what to do|method of work|timetable|making it|how we make it|"
              "how it is done|the making|what you'll do|what you will do|how you do it|what we do|"
-             "work plan|schedule|how i make it|making", Section.METHOD),
+             "process parameters|work|work plan|schedule|how i make it|making", Section.METHOD),
     **_table("equipment|tools|utensils|special equipment|kit", Section.EQUIPMENT),
     **_table("notes|note|tips|tip|recipe notes|baker's notes|baker's note|cook's note|"
              "cook's notes|storage|homework|ps|nb|starters of this recipe", Section.NOTES),
@@ -80,7 +80,7 @@ _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
                                    "sauerteig vorteig"),
         (ComponentKind.SOAKER, "soaker soakers soak soaked porridge brühstück quellstück"),
         (ComponentKind.WASH, "wash glaze glazing brushing syrup lye bath dip brine boiling "
-                             "poaching"),
+                             "poaching dorure"),
         (ComponentKind.FILLING, "filling fillings swirl stuffing"),
         (ComponentKind.TOPPING, "topping toppings crumble streusel coating top "
                                 "decoration finish finishing icing frosting sprinkle sprinkling "
@@ -110,14 +110,16 @@ _DAY = re.compile(
     r"(?:the )?(?:night|evening|day) before|(?:the )?(?:next|first|second) (?:day|morning)|"
     r"(?:morning|evening|afternoon|night)"
 )
+_NUMBERED = re.compile(r"^(?:table|list|part|section) [0-9]{1,2}[.:)]? (?=[A-Za-z])", re.IGNORECASE)
 _LETTERED = re.compile(r"^\(?[A-Ha-h][.)] (?=\S{3})")
+_SEVERAL = re.compile(r"[0-9].*[^\W\d_]{3}")
 _AT = re.compile(r",? (?:at )?[0-9]{1,2}(?:[:.h][0-9]{2})?(?: ?(?:am|pm|h|uhr|o'clock))?$")
 
 
 def read_heading(line: str) -> Heading | None:
     """The heading that a pasted line is, or None for anything else."""
     cleaned = line_start(line)[0].strip(" -|") if len(line) <= LONGEST_START else ""
-    cleaned = _LETTERED.sub("", cleaned)
+    cleaned = _NUMBERED.sub("", _LETTERED.sub("", cleaned))
     stripped = line.strip()
     marked = stripped.startswith("#") or (
         stripped[:2] in ("**", "__") and (stripped.rstrip(": ")[-2:] in ("**", "__"))
@@ -189,7 +191,7 @@ def _part(
     known = set(small) <= _KIND_WORDS | _AROUND
     kind = kind_named(small)
     ends = colon and not rest
-    if small[0] in _SOURS and len(small) == 1 and rest[:1].isdigit():
+    if small[0] in _SOURS and len(small) == 1 and _SEVERAL.match(rest):
         return Heading(_name(label), kind=ComponentKind.PREFERMENT, rest=rest)
     if rest and not (known and kind and any(t.is_word for t in tokenize(rest))):
         return None

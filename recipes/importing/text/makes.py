@@ -10,7 +10,7 @@ from recipes.core.units import Measures
 from recipes.importing import doubts
 from recipes.importing.doubts import Doubt
 from recipes.importing.text.numbers import Number, read_amount, read_range
-from recipes.importing.text.piece_mass import CONTAINERS, piece_mass
+from recipes.importing.text.piece_mass import CONTAINERS, mass_before, piece_mass
 from recipes.importing.text.tokens import Token, line_start, tokenize
 from recipes.importing.text.words import VAGUE_NUMBERS, word_set
 
@@ -27,7 +27,7 @@ _SIZES = {"large", "small", "medium", "big", "about", "approx", "approximately",
 _SINGULAR = {"loaves": "loaf", "knives": "knife", "halves": "half"}
 PIECES = word_set(
     """loaf loaves roll rolls bun buns baguette baguettes boule boules batard batards bâtard
-    bâtards piece pieces pcs ball balls braid braids plait plaits twist twists knot knots ring
+    bâtards piece pieces pc pcs ball balls braid braids plait plaits twist twists knot knots ring
     rings ciabatta ciabattas focaccia focaccias pizza pizzas bagel bagels pretzel pretzels tin
     tins stick sticks round rounds flatbread flatbreads pitta pittas pita pitas naan naans snail
     snails brioche brioches cob cobs bloomer bloomers bap baps baton batons slipper slippers
@@ -111,8 +111,8 @@ def _stated(tokens: Sequence[Token]) -> Iterator[Makes]:
         said = any(token.low in _SAYS or token.low == "make" for token in tokens[max(0, i - 2) : i])
         if [token.low for token in tokens[count.end : count.end + 3]] == _AT_A_TIME:
             count = replace(count, end=count.end + 3)
-        piece_g = piece_mass(tokens, count.end)
         name = _piece_name(tokens, count.end)
+        piece_g = piece_mass(tokens, count.end) or (mass_before(tokens, i) if name else None)
         said = said or (bool(name) and _is_for(tokens, i))
         times = bool(piece_g) and tokens[count.end].low in ("x", "@", "at")
         bare = times and not _names(tokens, count.end + 1)

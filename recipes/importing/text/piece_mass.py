@@ -52,6 +52,12 @@ def piece_mass(tokens: Sequence[Token], start: int) -> Decimal | None:
     return None
 
 
+def mass_before(tokens: Sequence[Token], start: int) -> Decimal | None:
+    """The grams of one piece before its count: `850 g, 4 pieces`."""
+    amount = read_amount(tokens, start - 3) if start > 2 and tokens[start - 1].text == "," else None
+    return _grams(amount) if amount and amount.end == start - 1 and _is_mass(amount) else None
+
+
 def _is_size(tokens: Sequence[Token], amount: Amount) -> bool:
     """Whether numbers on both sides of an `x` measure a tin or a tray."""
     near = {token.low for token in tokens[max(0, amount.start - 6) : amount.end + 2]}

@@ -14,6 +14,7 @@ from recipes.importing.tables.columns import Numbered, unfolded
 from recipes.importing.tables.formulas import take_table
 from recipes.importing.tables.reading import read_head
 from recipes.importing.tables.rows import labelled_step, rows_of
+from recipes.importing.tables.work import read_work, read_work_head
 from recipes.importing.text.headings import (
     Heading,
     Section,
@@ -107,6 +108,8 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
     if heading and _take_heading(reading, heading, line, following):
         return
     before_list = before_list or bool(heading and not reading.head)
+    if _take_work(reading, line):
+        return
     if reading.section in (Section.HEAD, Section.INGREDIENTS):
         if take_table(reading, line):
             return
@@ -126,6 +129,18 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
         _take_head(reading, line, before_list)
     else:
         _TAKERS[reading.section](reading, line)
+
+
+def _take_work(reading: Progress, line: str) -> bool:
+    """Read the head or a row of a table of steps; False for a line that is neither."""
+    if head := read_work_head(line):
+        reading.work, reading.section = head, Section.METHOD
+        reading.use()
+        return True
+    step = read_work(line, reading.work) if reading.work else ""
+    if step:
+        reading.say(step)
+    return bool(step)
 
 
 def _bare_rows(reading: Progress, following: str) -> bool:

@@ -66,7 +66,10 @@ _ONE_SPELLING = {
     ord("\t"): " | ",
     ord("’"): "'",
 }
-_DROPPED = dict.fromkeys(map(ord, "*_`\\\ufeff\u200b\u200c\u200d\u2060"))
+_DROPPED = dict.fromkeys(map(ord, "*_`\\\ufeff\u200b\u200c\u200d\u2060\ufe0f"))
+_KEYCAP = re.compile("([0-9])\ufe0f?\u20e3")
+_PICTURES = re.compile("[\U0001f000-\U0001faff\u2700-\u27bf\u2600-\u2604]+(?<![✓✔➤])")
+_FORMULA_OF_WATER = re.compile(r"\bH2O\b")
 _BULLETS = "-•▢☐☑□■●○◦▪▫‣⁃·∙➤►✓✔>+~# |"
 _MOST_PREFIXES = 4
 
@@ -84,7 +87,8 @@ def _fractions_apart(text: str) -> str:
 
 
 def clean(text: str) -> str:
-    """One spelling of spaces, dashes, fractions and widths, without tags and emphasis.
+    """One spelling of spaces, dashes, fractions and widths, without tags, emphasis and
+    pictures.
 
     Tabs and table cells become ` | `.
     """
@@ -92,7 +96,10 @@ def clean(text: str) -> str:
     if "<" in text:
         text = _TAG.sub(" ", _CELL_END.sub(" | ", text))
     text = _LINK.sub(r"\1", text) if "](" in text else text
+    if not text.isascii():
+        text = _PICTURES.sub(" ", _KEYCAP.sub(r"\1. ", text))
     text = unicodedata.normalize("NFKC", _fractions_apart(text).translate(_ONE_SPELLING))
+    text = _FORMULA_OF_WATER.sub("water", text)
     return " ".join(text.translate(_ONE_SPELLING).translate(_DROPPED).split())
 
 

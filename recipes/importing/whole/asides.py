@@ -28,7 +28,9 @@ _WEB = re.compile(
     re.I,
 )
 _CLOSING = re.compile(
-    r"(?:let (?:me|us) know|let (?:me|us) hear|(?:any )?questions|thanks?(?: you)?|enjoy)\b", re.I
+    r"(?:let (?:me|us) know|let (?:me|us) hear|(?:any )?questions|thanks?(?: you)?|enjoy|in christ|"
+    r"(?:best|kind|warm|many) (?:wishes|regards|greetings))\b",
+    re.I,
 )
 _MAIL = re.compile(r"^(?:from|to|cc|bcc|sent|date|reply-to|posted|author|by)\s*:\s", re.I)
 _LINKS = word_set(
@@ -67,7 +69,7 @@ def is_web(line: str) -> bool:
         return False
     items = [item.strip().lower() for item in _MENU_SIGNS.split(text) if item and item.strip()]
     linked = sum(bool(set(item.split()) & _LINKS) for item in items)
-    return len(items) > 1 and linked * 2 >= len(items)
+    return len(items) > 2 and linked * 2 >= len(items)
 
 
 def is_work(text: str) -> bool:

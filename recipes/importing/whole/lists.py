@@ -28,7 +28,7 @@ _OUTSIDE = {
     **dict.fromkeys(("glaze", "glazing", "brush", "brushing", "finish", "egg wash"), _GLAZE),
     **dict.fromkeys(("boiling", "poaching", "lye", "bath", "dipping"), _BATH),
     **dict.fromkeys(("top", "topping", "tops", "sprinkle", "sprinkling", "scatter", "scattering",
-                     "dust", "dusting", "decorate", "decoration"), _TOPPING),
+                     "dust", "dusting", "decorate", "decoration", "crust", "coating"), _TOPPING),
 }  # fmt: skip
 _GOES_OUTSIDE = re.compile(
     rf"\b(?:to|for)(?: the| some)? (?P<where>{'|'.join(_OUTSIDE)})\b|\bon top\b",

@@ -11,6 +11,7 @@ from recipes.importing.tables.reading import read_head
 from recipes.importing.tables.rows import labelled
 from recipes.importing.text.makes import stated_makes
 from recipes.importing.text.matching import IngredientBook
+from recipes.importing.text.numbers import read_amount
 from recipes.importing.text.shapes import OPENING, looks_like_ingredient, looks_like_method
 from recipes.importing.text.tokens import line_start, line_text
 from recipes.importing.whole.asides import is_work
@@ -55,9 +56,18 @@ def is_ingredient(book: IngredientBook, line: str) -> bool:
     """Whether a line is an unexpected ingredient: measured, or counted and known."""
     if is_by_clock(line) or is_numbered_step(line) or _makes_weighed(line):
         return False
-    if looks_like_ingredient(line, strict=True):
+    if looks_like_ingredient(line, strict=True) or _is_named_first(book, line):
         return True
     return looks_like_ingredient(line) and bool(book.named_in(line_text(line)))
+
+
+def _is_named_first(book: IngredientBook, line: str) -> bool:
+    """Whether an ingredient's whole name is before an amount: `Baking soda ... 60 g`."""
+    tokens = line_start(line)[1]
+    at = next((n for n, token in enumerate(tokens) if token.is_number), 0)
+    words = [token.text for token in tokens[:at] if token.is_word]
+    amount = read_amount(tokens, at) if 0 < len(words) <= _MOST_LABEL_WORDS else None
+    return bool(amount and amount.unit and amount.usable and book.fit(words).match.key)
 
 
 def _makes_weighed(line: str) -> bool:
@@ -88,7 +98,7 @@ def starts_method(reading: Progress, line: str) -> bool:
     """Whether a line among ingredients is the first of the method."""
     if is_by_clock(line) or is_numbered_step(line):
         return True
-    if is_listed(line) or labelled(line):
+    if is_listed(line) or labelled(line) or _is_named_first(reading.book, line):
         return False
     tokens = line_start(line)[1]
     if looks_like_method(line):

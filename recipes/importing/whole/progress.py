@@ -11,6 +11,7 @@ from recipes.core.units import Unit
 from recipes.core.written import WrittenPart
 from recipes.importing.doubts import Doubt
 from recipes.importing.tables.reading import TableHead
+from recipes.importing.tables.work import WorkHead
 from recipes.importing.text.headings import Section
 from recipes.importing.text.lines import read_line
 from recipes.importing.text.makes import Makes
@@ -70,6 +71,7 @@ class Progress:
     flour_g: Decimal | None = None
     unit: Unit | None = None
     table: TableHead | None = None
+    work: WorkHead | None = None
     totals: list[tuple[int, Decimal]] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
 

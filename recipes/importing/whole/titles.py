@@ -16,10 +16,13 @@ _GAP = re.compile(r"\s{3,}|\t")
 _BRACKET = re.compile(r"\s*\([^()]*\)\s*$|\s+-\s+[0-9]{1,3} [a-z]+$")
 _LABEL = re.compile(
     r"^(?:(?:production|bench|batch|bakery|recipe|formula|prep)[ -]?(?:sheet|card|list|plan)|"
-    r"handout(?: [0-9]+)?|recipe|formula|title|product)\s*(?:[:|/]|-(?= ))\s*(?=\S)",
+    r"(?:handout|practical)(?: [0-9]+)?|recipe|formula|title|product)"
+    r"\s*(?:[:|/\t]|-(?= ))\s*(?=\S)",
     re.IGNORECASE,
 )
-_TAIL = re.compile(r"^(?P<name>.{3,}?)(?:\s*[,/|;]\s+|\s+-\s+)(?P<tail>[^,/|;]+)$")
+_TAIL = re.compile(
+    r"^(?P<name>.{3,}?)(?:\s*[,/|;]\s+|\s+-\s+)(?P<tail>(?:[^,/|;]|(?<=[0-9]),(?=[0-9]))+)$"
+)
 _COUNTED = re.compile(
     r"^(?:told|as told)\b|\b(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\b"
     r"|\b(?:[0-9]+|one|two|three|four|six|eight|ten|twelve)[ -]?(?:loaf|loaves|pieces?|batch)\b",
@@ -79,7 +82,7 @@ def _is_sentence(text: str) -> bool:
 
 def title_of(line: str) -> str:
     """A line as a title: without what is around it, such as a yield, a bracket, `Formula:`."""
-    text = line_text(_GAP.split(line.strip())[0]).strip(" :|")
+    text = line_text(_GAP.split(_LABEL.sub("", line.strip()))[0]).strip(" :|")
     text = _LABEL.sub("", _BRACKET.sub("", text) or text)
     while (found := _TAIL.match(text)) and _is_counted(found["tail"]):
         text = found["name"]
