@@ -44,6 +44,8 @@ def _columns(line: ReadLine) -> list[Decimal]:
     told = any(isinstance(doubt, AmountsDisagree) for doubt in line.doubts)
     if not told or not line.written.mass_g or not line.unit or not line.quantity:
         return []
+    if line.unit.measures not in _MEASURED:
+        return []
     one_g = line.written.mass_g / (
         line.quantity * convert(Decimal(1), line.unit, line.unit.measures)
     )
