@@ -163,3 +163,29 @@ def _(doubt: unsure.TemperatureOfWhat) -> Told:
 @told_of_step.register
 def _(doubt: unsure.WorkedTwoWays) -> Told:
     return "worked", "The text names more than one way: choose one."
+
+
+@told_of_step.register
+def _(doubt: unsure.WorkNotRead) -> Told:
+    return "", f"{quoted(doubt.text)} names work that no step here does: is a step missing?"
+
+
+@told_of_step.register
+def _(doubt: unsure.TimeByClock) -> Told:
+    return "time", f"{doubt.minutes} minutes until the next time of day: does this step fill them?"
+
+
+@told_of_step.register
+def _(doubt: unsure.UnusualTime) -> Told:
+    return "time", f"{doubt.minutes} minutes are unusual for this kind of step."
+
+
+@told_of_step.register
+def _(doubt: unsure.UnusualOrder) -> Told:
+    return "kind", "This step is at an unusual place among the others: is its kind right?"
+
+
+@told_of_step.register
+def _(doubt: unsure.NoStepOf) -> Told:
+    work = {"mix": "mixes the dough", "bake": "bakes"}.get(doubt.of_kind, doubt.of_kind)
+    return "", f"No step {work}: add one if the text has it."

@@ -16,7 +16,7 @@ from recipes.importing.method.lengths import NoLength, TimeSpan
 from recipes.importing.method.sentences import Sentence
 from recipes.importing.method.stages import Stage, spans_of, stages
 from recipes.importing.method.standing import COLD, Standing, Timed, verbs_in
-from recipes.importing.method.verbs import Verb
+from recipes.importing.method.verbs import KNOCKING_BACK, Verb
 from recipes.importing.text.tokens import Token
 from recipes.importing.text.words import word_set
 
@@ -112,7 +112,9 @@ def _cuts(words: Sentence, verbs: Sequence[Timed]) -> list[int]:
             continue
         colder = one.verb.kind in RISING_KINDS and words.low[one.at] in COLD
         spent = timed and bool(words.lengths(begun, one.at))
-        again = spent and (colder or one.verb.kind is StepKind.MIX)
+        rises = one.verb.kind in RISING_KINDS
+        knocked = rises and bool(KNOCKING_BACK & set(words.low[begun : one.at]))
+        again = spent and (colder or knocked or one.verb.kind is StepKind.MIX)
         if current is not None and (again or one.verb.kind is not current):
             at = _boundary(words, verbs[n - 1].at + 1, one.at)
             if at is None:

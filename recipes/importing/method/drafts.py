@@ -16,11 +16,13 @@ from recipes.importing.method.manner import NAMED_WAYS, worked_as
 
 MOST_HANDS_ON_MIN = 1440
 MOST_WAITING_MIN = 10080
-_RISES = {StepKind.BULK, StepKind.PROOF}
+_ALWAYS_WAITS = {StepKind.BULK, StepKind.PROOF, StepKind.REST}
 _LEAST_AHEAD_MIN = 240
 _LONG_WORK_MIN = 40
 _FOLDS = {"fold", "fold,", "fold.", "folding", "folds"}
 _LONGEST_HEADING = 3
+_MOST_QUOTED = 6
+_INTO_PIECES = {"into", "each", "up", "pieces", "tin", "tins", "balls", "rolls"}
 _LEAST_RISE_MIN, _LEAST_PROOF_MIN, _LONGEST_REST_MIN = 20, 15, 40
 
 Degrees = tuple[Decimal, TemperatureOf | None]
@@ -39,6 +41,7 @@ class Spent:
 class Draft:
     """A step of some sentences; `named` if a verb says its kind, `begins` by the clock.
 
+    `sheeted` if dough is rolled out flat in it and no verb divides or shapes.
     `oven` is the oven's setting in it, until a bake takes that.
     """
 
@@ -50,6 +53,7 @@ class Draft:
     doubts: list[Doubt] = field(default_factory=list)
     length: int = 0
     named: bool = False
+    sheeted: bool = False
     within_mix: bool = False
     begins: int | None = None
     oven: tuple[Decimal, tuple[Doubt, ...]] | None = None
@@ -95,6 +99,13 @@ class Draft:
         )
         return step, tuple(dict.fromkeys([*self.doubts, *self._doubts(step, hands_on, waiting)]))
 
+    def _is_vague(self) -> bool:
+        """Whether no verb says the kind of a step that a class waits for or works in."""
+        if self.kind is StepKind.DIVIDE:
+            words = set(self.text.lower().replace(",", " ").split())
+            return not (_INTO_PIECES & words or any(word.isdigit() for word in words))
+        return bool(self.spent) or self.kind in (StepKind.SCORE, StepKind.BAKE)
+
     def _said(self) -> list[Degrees]:
         """The temperatures of the step, with that of an oven which no bake took."""
         oven = self.oven if self.kind is StepKind.PREPARE else None
@@ -125,11 +136,14 @@ class Draft:
                 told.append(unsure.TimeTooLong(total))
             if len(added) > 1:
                 told.append(unsure.TimesAdded(added))
+        if not self.named and not self.is_guessed and self._is_vague():
+            told.append(unsure.KindGuessed(" ".join(self.text.split()[:_MOST_QUOTED])))
         if hands_on >= _LONG_WORK_MIN:
             told.append(unsure.LongWork(hands_on))
-        if self.named and not self.spent and step.kind in {*_RISES, StepKind.BAKE}:
+        waits = self.kind is StepKind.BAKE or (self.named and self.kind in _ALWAYS_WAITS)
+        if waits and not self.spent:
             told.append(unsure.NoTime())
-        if self.named and step.kind is StepKind.BAKE and step.temperature_c is None:
+        if step.kind is StepKind.BAKE and step.temperature_c is None:
             told.append(unsure.NoOvenTemperature())
         return told
 
@@ -152,7 +166,17 @@ def settled(drafts: Sequence[Draft]) -> list[Draft]:
     )
     ahead = max((n for n in range(last_mix) if _ripens(drafts, n)), default=-1)
     rising = _with_rise([_made_ahead(one) for one in drafts[: ahead + 1]] + [*drafts[ahead + 1 :]])
-    return _unshaped(_with_proof(rising))
+    return _unshaped(_with_proof(_sheeted(rising)))
+
+
+def _sheeted(drafts: list[Draft]) -> list[Draft]:
+    """The steps; dough only rolled out before it is cut or shaped is made ready for that."""
+    for n, one in enumerate(drafts):
+        behind = takewhile(lambda other: not other.minutes(waits=True), drafts[n + 1 :])
+        cut = any(other.kind is StepKind.DIVIDE and not other.sheeted for other in behind)
+        if one.kind is StepKind.DIVIDE and one.sheeted and cut:
+            drafts[n] = replace(one, kind=StepKind.PREPARE)
+    return drafts
 
 
 def _with_proof(drafts: list[Draft]) -> list[Draft]:

@@ -107,7 +107,8 @@ def _simple(tokens: Sequence[Token], i: int) -> TimeSpan | None:
     end = high.end if high else low.end
     if word_at(tokens, end) == ":" and high is None:
         return _with_colon(tokens, i, low)
-    end += word_at(tokens, end) in ("-", "more", "additional", "extra", "further")
+    hyphen = word_at(tokens, end) == "-" and tokens[end].glued
+    end += hyphen or word_at(tokens, end) in ("more", "additional", "extra", "further")
     if word_at(tokens, end) == "of" and word_at(tokens, end + 1) in ("a", "an"):
         end += 2
     clock = word_at(tokens, end)

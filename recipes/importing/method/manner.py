@@ -30,6 +30,9 @@ _SPOTS_ARE = word_set("warm cool cooler warmer dark sheltered free")
 _OVENS = word_set("oven ovens preheat")
 _CHILLING = word_set("chill refrigerate retard")
 _COLD_RISES = word_set("proof prove proofing proving retard rise fermentation bulk ferment")
+_FLATTENING = word_set("roll press flatten stretch pat")
+_FLAT = word_set("cm mm inch inches thin thinly thick rectangle oblong flat sheet out")
+_OWN_SHAPE = word_set("cut up into divide shape form each every piece pieces ball balls")
 _OUT = {"from", "of"}
 _WARMED = word_set("at of is reaches about around near , - : (")
 
@@ -92,6 +95,12 @@ def temperature_of(
         return TemperatureOf.DOUGH
     spot = any(word in _SPOTS_ARE and other in _SPOTS for word, other in pairwise(listed))
     return TemperatureOf.ROOM if spot or words & _ROOMS else None
+
+
+def is_sheeted(tokens: Sequence[Token]) -> bool:
+    """Whether dough is only rolled out flat: `roll the dough to 30 by 50 cm`."""
+    words = {token.low for token in tokens}
+    return bool(words & _FLATTENING and words & _FLAT) and not words & _OWN_SHAPE
 
 
 def is_of_dough(tokens: Sequence[Token], heat: Heat) -> bool:

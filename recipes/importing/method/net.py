@@ -54,17 +54,20 @@ def doubts_of_times(
     if not spent:
         return
     lengths = [time for time in clause.times if isinstance(time, TimeSpan)]
-    if kind in _TAKES_NO_TIME or (kind is StepKind.PREPARE and not _is_made_ready(clause)):
-        yield from (unsure.TimeOfWhat(_quoted(clause, time)) for time in lengths)
-        return
     for time in lengths:
         led = _is_claimed(clause, time) if clause.verbs else _goes_on(clause, time, last)
-        if not led:
+        ready = kind is not StepKind.PREPARE or _is_made_ready(clause, time)
+        if kind in _TAKES_NO_TIME or not (led and ready):
             yield unsure.TimeOfWhat(_quoted(clause, time))
 
 
-def _is_made_ready(clause: Clause) -> bool:
-    return any(token.low in _MADE_READY for token in clause.tokens)
+def _is_made_ready(clause: Clause, time: TimeSpan) -> bool:
+    """Whether words beside a time, or those that lead to it, name what is made ahead."""
+    start = _segment_start(clause, time.start)
+    if _is_led(clause, start, time):
+        start = _segment_start(clause, max(0, start - 1))
+    near = clause.tokens[start : _segment_end(clause, time.end)]
+    return any(token.low in _MADE_READY for token in near)
 
 
 def _goes_on(clause: Clause, time: TimeSpan, last: Draft | None) -> bool:
@@ -104,8 +107,9 @@ def _is_other_work(clause: Clause, end: int) -> bool:
     while end > 0 and _is_apart(clause.tokens[end - 1]):
         end -= 1
     start = _segment_start(clause, end)
-    if end == 0 or any(start <= one.at < end for one in clause.verbs):
-        return False
+    within = [one for one in clause.verbs if start <= one.at < end]
+    if end == 0 or within:
+        return bool(within) and not any(_takes_time(clause, one) for one in within)
     words = [token.low for token in clause.tokens[start:end] if token.is_word]
     return bool(words) and words[0] not in _LEADING and not words[0].endswith(("ing", "ed", "ly"))
 

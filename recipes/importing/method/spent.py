@@ -10,6 +10,7 @@ from recipes.importing.method import unsure
 from recipes.importing.method.clauses import Clause
 from recipes.importing.method.drafts import Spent
 from recipes.importing.method.lengths import NoLength, TimeSpan
+from recipes.importing.method.times import LESS
 from recipes.importing.method.verbs import WAITING_KINDS
 from recipes.importing.text.tokens import text_of
 
@@ -28,7 +29,8 @@ def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[D
     for time in _without_overnight(clause.times):
         if isinstance(time, NoLength):
             first = clause.tokens[time.start - 1].low == "first"
-            cools = kind is StepKind.COOL and not clause.heats
+            less = {t.low for t in clause.tokens[time.end : time.end + 1]} & LESS
+            cools = kind is StepKind.COOL and not clause.heats and not less
             if cools and (length := time.length):
                 found.append(Spent(length, waits=True))
                 told.append(time.doubt)

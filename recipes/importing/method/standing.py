@@ -115,6 +115,10 @@ def verbs_in(words: Sentence, standing: Standing) -> list[Timed]:
         if verb is None or (standing.baked and verb.weak and verb.kind in _OF_DOUGH):
             continue
         timed: Timed | None = Timed(i, verb)
+        lengths = words.lengths(i, following)
+        racked = standing.baked or _RACKS & set(words.low)
+        if verb.kind is StepKind.COOL and lengths and not racked:
+            timed = Timed(i, Verb(StepKind.PREPARE, waits=True), words.quoted(i, lengths[0]))
         if verb.vague or (words.low[i] in _PLACED and words.lengths(i, following)):
             tinned = standing.mixed and _in_tins(words.low[:following])
             placed = replace(standing, shaped=standing.shaped or tinned)

@@ -16,13 +16,15 @@ from recipes.importing.method.degrees import Warmth, warmth_in
 from recipes.importing.method.drafts import Built, Draft, Spent, settled
 from recipes.importing.method.heats import LEAST_OVEN_C, is_of_core
 from recipes.importing.method.lengths import NoLength, TimeSpan
-from recipes.importing.method.manner import ways_said
+from recipes.importing.method.manner import is_sheeted, ways_said
 from recipes.importing.method.net import doubts_of_numbers, doubts_of_times
+from recipes.importing.method.plausible import plausible
 from recipes.importing.method.sentences import LONGEST_STEP, pieces_of, sentences
 from recipes.importing.method.spent import spent_in
 from recipes.importing.method.standing import Standing, waiting_kind
-from recipes.importing.method.verbs import WAITING_KINDS
-from recipes.importing.text.tokens import line_text, text_of
+from recipes.importing.method.unread import doubts_of_work
+from recipes.importing.method.verbs import KNOCKING_BACK, WAITING_KINDS
+from recipes.importing.text.tokens import line_text, text_of, tokenize
 from recipes.importing.values import Place
 
 _LEAST_UNNAMED_MIN = 20
@@ -48,7 +50,7 @@ class Method:
     standing: Standing = field(default_factory=Standing)
 
     def _built(self) -> list[Built]:
-        return [draft.built() for draft in settled(self.drafts)]
+        return [draft.built() for draft in plausible(settled(self.drafts))]
 
     @property
     def steps(self) -> list[WrittenStep]:
@@ -78,12 +80,24 @@ def read_paragraph(method: Method, text: str) -> None:
                 _until(method, piece.begins)
                 method.standing = replace(method.standing, since=piece.begins)
             for part in pieces_of(piece.text):
-                for clause in clauses(part, method.standing):
-                    _add(method, clause, begun)
+                _read_part(method, part, begun)
             if piece.begins is not None and len(method.drafts) > begun:
                 method.drafts[begun].begins = piece.begins
                 if piece.ends is not None:
                     _until(method, piece.ends)
+
+
+def _read_part(method: Method, text: str, begun: int) -> None:
+    """Add the steps of a sentence, with doubts about work in it that none of them does."""
+    before = len(method.drafts)
+    last = method.drafts[-1] if method.drafts else None
+    length = last.length if last else 0
+    for clause in clauses(text, method.standing):
+        _add(method, clause, begun)
+    if method.drafts:
+        grown = last is not None and last.length > length
+        kinds = {draft.kind for draft in method.drafts[before - grown :]}
+        method.drafts[-1].doubts += doubts_of_work(tokenize(text), kinds)
 
 
 def _until(method: Method, minute: int) -> None:
@@ -103,6 +117,7 @@ def _until(method: Method, minute: int) -> None:
     elif minutes > spent:
         last = takes[-1]
         last.spent.append(Spent(minutes - spent, last.kind in WAITING_KINDS))
+        last.doubts.append(unsure.TimeByClock(minutes - spent))
 
 
 def _takes_time(kind: StepKind) -> bool:
@@ -153,6 +168,8 @@ def _put(
     draft.doubts += told
     draft.ways |= ways_said(clause.tokens)
     draft.named |= clause.further or any(not one.verb.weak for one in clause.verbs)
+    if any(one.verb.kind is StepKind.DIVIDE for one in clause.verbs):
+        draft.sheeted = is_sheeted(clause.tokens) and (draft.sheeted or len(draft.texts) == 1)
     draft.within_mix |= any(token.low in _AUTOLYSE for token in clause.tokens)
 
 
@@ -184,9 +201,19 @@ def _belongs(
         return not (warmth.heats and (draft.spent or draft.heats))
     if kind in RISING_KINDS and warmth.heats and spent and draft.spent and not draft.heats:
         return False
+    if kind in RISING_KINDS and spent and draft.spent and _is_knocked_back(draft, clause):
+        return False
     if kind in _OWN_STEP_EACH and spent and draft.spent:
         return False
     return kind in (None, draft.kind)
+
+
+def _is_knocked_back(draft: Draft, clause: Clause) -> bool:
+    """Whether air is knocked out between a rise and one that a verb names."""
+    if not any(one.verb.kind in RISING_KINDS and one.verb.waits for one in clause.verbs):
+        return False
+    words = tokenize(f"{draft.text} {clause.text}".lower())
+    return any(token.low in KNOCKING_BACK for token in words)
 
 
 def _heated(method: Method, draft: Draft, warmth: Warmth) -> list[Doubt]:

@@ -25,7 +25,8 @@ OVERNIGHT_MIN = 720
 
 _VAGUE = {"few", "several", "couple", "some"}
 _NOT_A_LENGTH = {"every", "after", "within", "halfway", "last", "first", "each"}
-_POINTS_IN_TIME = {"ahead", "into", "apart", "intervals", "interval"}
+LESS = word_set("less fewer shorter")
+_POINTS_IN_TIME = word_set("ahead into apart intervals interval") | LESS
 _FOLDS = word_set("fold folds folded folding turns stretch stretches")
 _IN_A_LIST = {",", "and", "&", "then", "+", "/"}
 _IN_ALL = {("in", "all"), ("in", "total"), ("total",), ("altogether",)}

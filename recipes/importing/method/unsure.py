@@ -187,3 +187,37 @@ class TemperatureOfWhat(Doubt):
 @dataclass(frozen=True, slots=True)
 class WorkedTwoWays(Doubt):
     """A step that names more than one of hands, machine and pan; none is taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkNotRead(Doubt):
+    """Words of work of a kind that no step of their sentence does."""
+
+    of_kind: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TimeByClock(Doubt):
+    """Minutes that no word says: the time of day at which the next work begins says them."""
+
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class UnusualTime(Doubt):
+    """Waiting minutes far from what is usual for the kind of step."""
+
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class UnusualOrder(Doubt):
+    """A step at an unusual place among the others: its kind may be misread."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoStepOf(Doubt):
+    """A method in which no step is of a kind that every bread needs."""
+
+    of_kind: str

@@ -62,7 +62,7 @@ STEP_VERBS: dict[str, Verb] = {
         "divide dividing div shape shaping preshape preshaping portion braid plait form scaling",
     ),
     **_table("bulk", "floor pointage pointing"),
-    **_table("divide", "make halve split part break"),
+    **_table("divide", "make halve split part break fill"),
     **_table("divide", "ball balling round moulding molding", weak=True),
     **_table("rest", "bench br detente"),
     **_table("divide", "roll cut tuck flatten press stretch mould mold scale", weak=True),
@@ -81,11 +81,14 @@ _DONE = {
     "mixed": "mix", "kneaded": "knead", "proved": "prove", "proofed": "proof", "rested": "rest",
     "fermented": "ferment", "retarded": "retard", "divided": "divide", "scaled": "scale",
     "shaped": "shape", "moulded": "mould", "molded": "mold", "rounded": "round", "slashed": "slash",
-    "scored": "score", "baked": "bake", "cooled": "cool",
+    "scored": "score", "baked": "bake", "cooled": "cool", "chilled": "chill", "left": "leave",
+    "refrigerated": "refrigerate", "stood": "stand", "sat": "sit",
+    "preshaped": "preshape", "autolysed": "autolyse", "autolyzed": "autolyze", "proven": "prove",
 }  # fmt: skip
 _AFTER_DONE = word_set(
     "it them for at in into with once twice by up over overnight , . ; and then to"
 )
+_WHO_DID = word_set("i we she he they then")
 STEP_VERBS |= {done: STEP_VERBS[verb] for done, verb in _DONE.items()}
 
 # A word before or after that takes the verb's meaning away: `stand mixer`, `cool water`.
@@ -175,10 +178,14 @@ _INTO = {"in", "into", "to"}
 _BEFORE_PLACE = word_set("the a your hot preheated heated very warm")
 _PIECES = word_set("pieces balls rolls buns loaves rounds baguettes sticks sausages lumps")
 _COUNTS = word_set("two three four six eight ten twelve")
+_LENGTHS = word_set("cm mm in inch inches")
 _FURTHEST = 4
 _SCORED = word_set("cross top tops slash slashes slashed crust")
+_CUTS = word_set("cross slash slashes cut cuts slit slits incision incisions")
+_TINS = word_set("tin tins pan pans mould moulds mold molds form forms")
 _AS_A_CUT = word_set("one long deep diagonal shallow single two three four five six quick few")
 _INTO_A_SHAPE = word_set("flatten press stretch")
+KNOCKING_BACK = word_set("knock punch press deflate degas knocked punched pressed")
 _WORKED_IN = word_set("cut rub press")
 _FURTHEST_SCORED = 8
 
@@ -207,6 +214,8 @@ def counts_pieces(words: Sequence[str], i: int) -> bool:
         return False
     behind = words[i + 1 : i + 3]
     weighed = behind[:1] == ["x"] and behind[1:] and behind[1].isdigit() and len(behind[1]) > 1
+    if weighed and (_LENGTHS & set(words[i + 3 : i + 4]) or _TINS & set(words[max(0, i - 2) : i])):
+        return False
     return bool(weighed) or bool(_PIECES & set(behind[:1]))
 
 
@@ -222,11 +231,11 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
     shaped_so = "into" in words[i + 2 : i + 3] or (
         mixed and (before.isdigit() or before in _COUNTS)
     )
-    scored = bool((_SCORED | {"cuts", "slits"}) & set(words[i + 1 : i + 1 + _FURTHEST]))
-    if word == "make" and scored:
+    if word == "make" and _CUTS & set(words[i + 1 : i + 1 + _FURTHEST]):
         return STEP_VERBS["score"]
     counted = word == "make" and shaped_so
-    done = word in _DONE and (before.isdigit() or not before)
+    told = (not i and bool(before)) or behind in _WHO_DID
+    done = word in _DONE and (before.isdigit() or not before or told)
     if word in _ONLY_BEFORE and before not in _ONLY_BEFORE[word] and not (counted or done):
         return None
     if word == "bench" and not before.isdigit() and behind not in _MINUTES:
@@ -237,6 +246,8 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
         scored = _scored(words, i)
         if scored or word == "cuts":
             return STEP_VERBS["score"] if scored else None
+    if word == "fill" and not _TINS & set(words[i + 1 : i + 1 + _FURTHEST]):
+        return None
     if word == "blade" and not {"cut", "cuts"} & set(words[max(0, i - 3) : i]):
         return None
     if word in ("cook", "fry") and shaped:
@@ -257,6 +268,11 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
     if verb.kind is StepKind.DIVIDE and verb.weak and not mixed:
         return Verb(StepKind.PREPARE, weak=True)
     return _rise(verb, words, i, shaped=shaped) if word in _FERMENTING else verb
+
+
+def names_a_thing(words: Sequence[str], i: int) -> bool:
+    """Whether the next word makes a thing of a verb: `baking sheet`, `mixing bowl`."""
+    return i + 1 < len(words) and words[i + 1] in _NOT_BEFORE.get(words[i], ())
 
 
 def _scored(words: Sequence[str], i: int) -> bool:

@@ -269,6 +269,9 @@ def _asks(told: str, right: RightStep) -> bool:
 
     One that only says how a time was taken, such as a range, asks about its own step.
     """
+    named = "bulk" if right.kind in ("proof", "rest") else right.kind
+    if told.startswith((f"WorkNotRead {named}", f"NoStepOf {right.kind}")):
+        return True
     if right.kind == "divide":
         return told.startswith("NoShaping")
     if not told.startswith(_ASKING):

@@ -1,0 +1,126 @@
+"""What is in no step, or makes an unlikely step, is doubted."""
+
+from __future__ import annotations
+
+import pytest
+
+from recipes.core.choices import StepKind
+from recipes.importing.method import unsure
+from recipes.importing.method.steps import Method, read_paragraph
+
+PLAIN = ["Mix for 8 minutes.", "Let rise for 90 minutes.", "Divide into 4 pieces and shape.",
+         "Prove for 60 minutes.", "Slash.", "Bake at 230 °C for 30 minutes."]  # fmt: skip
+
+
+def read(*paragraphs: str) -> Method:
+    method = Method()
+    for text in paragraphs:
+        read_paragraph(method, text)
+    return method
+
+
+def doubts(method: Method, kind: type) -> list:
+    return [one for told in method.doubts for one in told if isinstance(one, kind)]
+
+
+def test_a_usual_method_carries_no_doubt():
+    assert not any(read(*PLAIN).doubts)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("Everything is twisted together.", StepKind.DIVIDE),
+        ("With a razor, nick it deeply.", StepKind.SCORE),
+        ("She kneaded until smooth.", StepKind.MIX),
+    ],
+)
+def test_work_in_no_step_is_doubted(text, kind):
+    method = read(text)
+    assert kind in [step.kind for step in method.steps] or (
+        kind.value in [one.of_kind for one in doubts(method, unsure.WorkNotRead)]
+    )
+
+
+def test_work_named_for_another_step_is_not_doubted():
+    method = read("Heat the oven to 230 °C before baking.", "Grease the baking tins.")
+    assert not doubts(method, unsure.WorkNotRead)
+
+
+@pytest.mark.parametrize(
+    ("paragraphs", "place"),
+    [
+        (["Mix for 8 minutes.", "Shape.", "Bake at 230 °C for 30 minutes."], 2),
+        ([*PLAIN[:2], "Let it rise for 70 minutes.", *PLAIN[2:]], 2),
+        ([*PLAIN[:4], "Divide into 8 pieces.", *PLAIN[4:]], 4),
+        ([*PLAIN, "Slash."], 6),
+        ([*PLAIN, "Let rise for 90 minutes in the second bowl."], 6),
+    ],
+)
+def test_a_step_out_of_its_usual_order_is_doubted(paragraphs, place):
+    told = read(*paragraphs).doubts[place]
+    odd = (unsure.UnusualOrder, unsure.KindGuessed)
+    assert any(isinstance(one, odd) for one in told)
+
+
+def test_a_second_rise_after_a_fold_or_in_the_cold_is_usual():
+    folded = [*PLAIN[:2], "Fold, then let it rise for 70 minutes.", *PLAIN[2:]]
+    cold = [*PLAIN[:2], "Retard the dough for 14 hours at 4 °C.", *PLAIN[2:]]
+    for method in (read(*folded), read(*cold)):
+        assert not doubts(method, unsure.UnusualOrder)
+
+
+@pytest.mark.parametrize(
+    ("place", "text"),
+    [
+        (1, "Let rise for 4 minutes."),
+        (1, "Let rise for 30 hours."),
+        (3, "Prove for 5 minutes."),
+        (5, "Bake at 230 °C for 1 minute."),
+        (5, "Bake at 230 °C for 6 hours."),
+    ],
+)
+def test_an_unusual_time_is_doubted(place, text):
+    method = read(*PLAIN[:place], text, *PLAIN[place + 1 :])
+    assert doubts(method, unsure.UnusualTime)
+
+
+def test_a_method_without_a_mix_or_a_bake_says_so():
+    assert doubts(read(*PLAIN[1:]), unsure.NoStepOf) == [unsure.NoStepOf("mix")]
+    assert doubts(read(*PLAIN[:-1]), unsure.NoStepOf) == [unsure.NoStepOf("bake")]
+
+
+def test_minutes_until_the_next_time_of_day_are_doubted():
+    method = read("08:10 - Mix.", "08:30 - First rise.", "09:30 - Shape the loaves.")
+    told = [one.minutes for one in doubts(method, unsure.TimeByClock)]
+    assert told == [20, 60]
+
+
+@pytest.mark.parametrize("text", ["Put it in at 230 °C.", "LOAD 10 MIN."])
+def test_a_bake_that_no_verb_says_is_doubted_for_what_it_lacks(text):
+    method = read(*PLAIN[:-1], text)
+    kinds = {type(one) for told in method.doubts[-1:] for one in told}
+    assert kinds & {unsure.NoTime, unsure.NoOvenTemperature, unsure.NoStepOf}
+
+
+def test_dough_rolled_out_before_it_is_cut_is_one_division():
+    method = read(*PLAIN[:2], "Roll the dough to 30 by 50 cm.", "Cut into 12 rolls.", *PLAIN[3:])
+    assert [step.kind for step in method.steps].count(StepKind.DIVIDE) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "kinds"),
+    [
+        ("Pour boiling water over the oats and leave to cool for 30 minutes.", ["prepare"]),
+        ("Mixed flour and water and let it stand for 25 minutes.", ["mix", "rest"]),
+        ("Make the top smooth with a wet spoon.", ["prepare"]),
+        ("Fill two greased tins with the dough.", ["divide"]),
+    ],
+)
+def test_the_work_of_a_sentence(text, kinds):
+    assert [step.kind for step in read(text).steps] == kinds
+
+
+def test_next_time_less_is_no_time_of_the_step():
+    method = read(*PLAIN, "Cooled for 90 minutes, next time 5 minutes less.")
+    assert method.steps[-1].waiting_min == 90
