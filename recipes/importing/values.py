@@ -70,7 +70,8 @@ class ReadLine:
     """An ingredient line as it would be written, with its source text and doubts.
 
     `quantity` and `unit` are the amount as typed (of a range, the low end), `percent` a baker's
-    percentage. `entered` is empty if grams say it better.
+    percentage. `entered` is empty if grams say it better. Lines without a heading of their own,
+    only set apart by an empty line, are in a `block` with a number above 0.
     """
 
     written: WrittenLine
@@ -82,6 +83,7 @@ class ReadLine:
     part: int = 0
     doubts: tuple[Doubt, ...] = ()
     place: Place | None = None
+    block: int = 0
 
     @property
     def is_complete(self) -> bool:

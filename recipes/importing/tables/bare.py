@@ -71,6 +71,8 @@ def bare_row(line: str) -> str:
 def bare_rows(line: str) -> list[str]:
     """Several such names and numbers on a line, `flour 500, water 325, salt 9 g`."""
     items = re.split(r"[,;]\s", line_text(line).rstrip("."))
+    if max(map(len, items)) > _LONGEST_ROW:
+        return []
     rows = [bare_row(item) or (item if MEASURED.search(item) else "") for item in items]
     return rows if len(rows) >= _LEAST_ROWS and all(rows) and rows != items else []
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from itertools import groupby
+from itertools import groupby, takewhile
 
+from recipes.importing.tables.reading import cells_of, read_head
 from recipes.importing.text.headings import Section, read_heading
 
 _SIDES = re.compile(r"^(?P<left>.*?\S)?(?:\s{4,}|\s*\t\s*|\s+\|\s+)(?P<right>\S.*)$")
@@ -31,6 +32,9 @@ _EACH_CELLS = re.compile(
 _PIECE_CELLS = re.compile(
     rf"\b(?P<count>[0-9]{{1,3}} {_BREAD})[ ]*[\t|][ ]*(?P<each>[0-9]{{2,4}} ?g)\b", re.IGNORECASE
 )
+_GAPS = re.compile(r"\s{2,}")
+_IS_NAME = re.compile(r"[^\d:.]{2,40}")
+_IS_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?")
 _LEAST_ROWS, _LEAST_STEPS = 2, 3
 _LISTS = [Section.INGREDIENTS, Section.METHOD]
 LONGEST = 200
@@ -45,7 +49,7 @@ def unfolded(lines: Sequence[str]) -> list[Numbered]:
     found: list[Numbered] = []
     for blank, block in groupby(numbered, key=lambda pair: not pair[1].strip()):
         rows = list(block)
-        found += rows if blank else _in_order(rows)
+        found += rows if blank else _in_order(_turned(rows))
     return found
 
 
@@ -56,6 +60,26 @@ def _joined(line: str) -> str:
     if counted != text:
         text = _EACH_CELLS.sub(r" of \g<grams> g", counted)
     return _PIECE_CELLS.sub(r"\g<count> of \g<each>", text)
+
+
+def _turned(rows: list[Numbered]) -> list[Numbered]:
+    """A block with a table that has a column for each ingredient, with a row for each instead."""
+    cells = [cells_of(line) or _GAPS.split(line.strip()) for _, line in rows]
+    for n, names in enumerate(cells):
+        behind = ((row, _is_of_numbers(row, len(names))) for row in cells[n + 1 :])
+        body = [row for row, _ in takewhile(lambda pair: pair[1], behind)]
+        if len(names) > _LEAST_STEPS and body and all(map(_IS_NAME.fullmatch, names[1:])):
+            head = "\t".join(["Ingredient", *(row[0] for row in body)])
+            turned = [head, *("\t".join(column) for column in zip(names, *body, strict=True))][2:]
+            at, end = rows[n][0], n + 1 + len(body)
+            return [*rows[:n], (at, head), *((at, row) for row in turned), *rows[end:]]
+    return rows
+
+
+def _is_of_numbers(row: Sequence[str], most: int) -> bool:
+    """Whether cells are numbers behind what measures them."""
+    measured = read_head(f"Ingredient\t{row[0]}") if len(row) == most else None
+    return measured is not None and all(map(_IS_NUMBER.fullmatch, row[1:]))
 
 
 def _in_order(rows: list[Numbered]) -> list[Numbered]:

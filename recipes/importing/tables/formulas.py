@@ -33,6 +33,7 @@ _NEAR = Decimal("0.02")
 _ROUNDED = Decimal("0.06")
 _LEAST_APART_G = Decimal(3)
 _NO_INGREDIENT = {"day", "step", "stage", "part", "lesson", "batch", "class", "no", "number"}
+_FIGURES = re.compile(r"\s[0-9]{2,}(?:[.,][0-9]+)?(?: ?k?g)?$")
 _LAST_FIGURE = re.compile(r"\s+[0-9]$")
 
 
@@ -83,6 +84,8 @@ def _take(
     told: list[Doubt] = []
     if len(grams) > 1 and abs(grams[1] - grams[0]) > max(grams[0] * _ROUNDED, _LEAST_APART_G):
         told.append(line_doubts.AmountsDisagree(grams[0], grams[1]))
+    if left := _FIGURES.search(name):
+        told.append(line_doubts.NumberUnread(left[0].strip()))
     amount = f"{plain(grams[0])} g" if grams else f"{plain(percents[0])} %"
     reading.add(f"{amount} {name}", part, told, line)
     if percents:

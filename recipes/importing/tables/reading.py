@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from recipes.core.units import Unit, parse_unit
+from recipes.importing.text.headings import kind_named
 from recipes.importing.text.words import word_set
 
 LONGEST_ROW = 200
@@ -31,6 +32,8 @@ _FIRST = re.compile(r"\|?(?P<cell>[^\t|]{0,40})[\t|](?P<rest>.*)$")
 _TOTALS = word_set("total totals sum")
 _NUMBER = re.compile(r"-?(?:[0-9]{1,7}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6})%?")
 _THOUSANDS = re.compile(r"[0-9]{1,3},[0-9]{3}")
+_GRAMS = re.compile(r"(?<!\S)([0-9.,]+) ?g(?=\s|$)")
+_EMPTY = {"-", "–", "—", "/"}
 _SPACED = re.compile(r"\S+(?: \S+)*")
 
 
@@ -57,6 +60,11 @@ class TableHead:
     cells: int = 0
     label: str = ""
     parts: bool = False
+
+    @property
+    def is_of_parts(self) -> bool:
+        """Whether each of its columns is of another part."""
+        return len({column.label for column in self.columns} - {""}) == len(self.columns) > 1
 
     @property
     def masses(self) -> tuple[Column, ...]:
@@ -95,9 +103,13 @@ def read_head(line: str) -> TableHead | None:
         placed = spaced if len(spaced) > 1 or alone else []
     else:
         placed = [(cell, n) for n, cell in enumerate(cells) if cell]
-    columns = [_column(cell, place) for cell, place in placed]
+    columns: list[Column | None] = [_column(cell, place) for cell, place in placed]
     label = _label(placed[0][0]) if len(placed) > 1 else ""
     named = bool(placed) and (_is_name(placed[0][0]) or bool(label))
+    if not any(columns) and len(columns) > 2:
+        named = not line[:1].isspace() and placed[0][1] != 1
+        label = ""
+        columns[named:] = [_part_column(cell, place) for cell, place in placed[named:]]
     found = [column for column in columns[named:] if column]
     if not found or len(found) != len(columns) - named:
         return None
@@ -135,10 +147,20 @@ def _column(cell: str, place: int) -> Column | None:
     return Column(None if is_percent else _UNITS[last], own, place)
 
 
+def _part_column(cell: str, place: int) -> Column | None:
+    """A column of grams under the name of a part, or of all of them: `Levain`, `Final dough`."""
+    words = cell.lower().strip(" *_:").split()
+    short = 0 < len(words) <= _MOST_LABEL_WORDS and all(map(str.isalpha, words))
+    named = short and (kind_named(words) or set(words) <= _TOTALS)
+    return Column(_UNITS["g"], cell.strip(" *_:"), place) if named else None
+
+
 def read_row(line: str, head: TableHead) -> TableRow | None:
     """The row of a table, None for a line that is something else."""
     if len(line) > LONGEST_ROW:
         return None
+    if head.is_of_parts:
+        line = _GRAMS.sub(lambda cell: cell[1].rjust(len(cell[0])), line)
     cells = cells_of(line)
     found = _from_cells(cells, head) if cells is not None else _from_spaces(line, head)
     if found is None:
@@ -155,6 +177,7 @@ _Found = tuple[str, list[tuple[Column, Decimal]]]
 
 
 def _from_cells(cells: Sequence[str], head: TableHead) -> _Found | None:
+    cells = ["" if cell in _EMPTY else cell for cell in cells]
     name, rest = cells[0], list(cells[1:])
     if len(cells) == head.cells or len(rest) >= len(head.columns):
         by_place = {column.place: column for column in head.columns}
@@ -175,7 +198,11 @@ def _from_spaces(line: str, head: TableHead) -> _Found | None:
     """The numbers at the end of a line, each under the column that ends nearest."""
     words = list(re.finditer(r"\S+", line))
     at = len(words)
-    while at and len(words) - at < len(head.columns) and _NUMBER.fullmatch(words[at - 1][0]):
+    while (
+        at
+        and len(words) - at < len(head.columns)
+        and (_NUMBER.fullmatch(words[at - 1][0]) or words[at - 1][0] in _EMPTY)
+    ):
         at -= 1
     ends = words[at:]
     if not ends:

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from recipes.core.choices import ComponentKind
 from recipes.importing.method.sentences import sentences
 from recipes.importing.method.verbs import STEP_VERBS
-from recipes.importing.tables.bare import MEASURED, bare_rows
+from recipes.importing.tables.bare import MEASURED, bare_row, bare_rows
 from recipes.importing.text.headings import Heading
 from recipes.importing.text.tokens import clean, line_text
 
 LONGEST = 400
-_CUT = re.compile(r"[,;]\s+(?![^(]*\))|\s\+\s")
+_CUT = re.compile(r"[,;]\s+(?![^(]*\))|\s(?:\+|//)\s")
 _GROUP = re.compile(r"^[^\W\d_][\w' ]{1,24}:\s*(?P<rest>\S.*)$")
 _SET = re.compile(r"^(?:build|builds|set|fed|made)\b(?: at [0-9]{1,2}[:.][0-9]{2})?,?\s*", re.I)
 _LABEL = re.compile(r"^(?P<label>flours?|seeds?|sugars?|nuts?)\s*:\s*(?P<rest>[0-9].*)$", re.I)
@@ -34,10 +34,11 @@ def rows_of(text: str) -> tuple[list[Row], str]:
     cut = [item.strip(" .") for item in _CUT.split(first) if item.strip(" .")]
     if cut[-1:] == ["overnight"]:
         rest = [cut.pop(), *rest]
-    amounts = [item for item in cut if item[:1].isdigit() or MEASURED.search(item)]
+    bare = {item: bare_row(item) for item in cut}
+    amounts = [one for one in cut if one[:1].isdigit() or MEASURED.search(one) or bare[one]]
     if len(cut) < 2 or len(amounts) * 2 <= len(cut):
         return [], cleaned
-    return [Row(item, item) for item in cut], " ".join(rest)
+    return [Row(bare[item] or item, item) for item in cut], " ".join(rest)
 
 
 def labelled(line: str) -> list[Row]:
@@ -48,8 +49,9 @@ def labelled(line: str) -> list[Row]:
     found = _LABEL.match(cleaned)
     if found is None:
         group = _GROUP.match(cleaned)
-        rows, rest = rows_of(group["rest"]) if group else ([], "")
-        measured = sum(bool(MEASURED.search(row.shown)) for row in rows)
+        each = cleaned if group and ":" in group["rest"] else group and group["rest"]
+        rows, rest = rows_of(each) if each else ([], "")
+        measured = sum(bool(MEASURED.search(row.shown) or row.text != row.shown) for row in rows)
         return rows if not rest and measured * 2 > len(rows) else []
     label = found["label"].lower()
     label = label.rstrip("s") if "flour" in label else label

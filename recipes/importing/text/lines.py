@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from recipes.core.choices import IngredientKind
 from recipes.core.written import NamedIngredient, WrittenLine
@@ -121,10 +122,24 @@ def _fit(phrases: Phrases, book: IngredientBook) -> Fit:
         if other.match.key:
             phrases.name.pop()
             return other
+    if fit.match.key == "":
+        fit = _of_two_languages(phrases, book) or fit
     if fit.match.key == "" and phrases.choice:
         other = book.fit([*words, phrases.choice[-1].text])
         fit = other if other.match.key else fit
     return _narrowed(fit, words, phrases, book)
+
+
+def _of_two_languages(phrases: Phrases, book: IngredientBook) -> Fit | None:
+    """The fit of `Mehl / flour`: the same twice, or one of them not known."""
+    names: list[list[str]] = [[]]
+    for before, token in pairwise([*phrases.name[:1], *phrases.name]):
+        if "/" in phrases.text[before.end : token.start]:
+            names.append([])
+        names[-1].append(token.text)
+    fits = [found for name in names if (found := book.fit(name)).match.key]
+    same = len({found.match.key for found in fits}) == 1
+    return fits[-1] if len(names) == 2 and same else None
 
 
 def _narrowed(fit: Fit, words: Sequence[str], phrases: Phrases, book: IngredientBook) -> Fit:

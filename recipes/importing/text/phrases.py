@@ -212,6 +212,8 @@ def _count_containers(phrases: Phrases, token: Token) -> None:
 def _ender(phrases: Phrases, segment: Segment, at: int, token: Token) -> int:
     """Where the name ends: another way to say the amount, one more of it, or a note."""
     rest = segment[at + 1 :]
+    while phrases.name and phrases.name[-1].low in JOINERS:
+        phrases.name.pop()
     words = {word.low for word in words_of(rest)}
     amounts = rest and isinstance(rest[0], Amount) and rest[0].usable and words <= MORE
     if amounts and token.low in ("plus", "+", "or") and phrases.groups:

@@ -22,7 +22,7 @@ _SIZED = word_set(
 _LEAST_BARE_G = 20
 _EACH = {"each", "apiece"}
 _MOST_BETWEEN = 9
-_LAST_MASS = 5
+_LAST_MASS = 6
 
 
 def piece_mass(tokens: Sequence[Token], start: int) -> Decimal | None:

@@ -41,12 +41,18 @@ from recipes.importing.whole.looks import (
 )
 from recipes.importing.whole.net import unread
 from recipes.importing.whole.progress import Progress, Said
-from recipes.importing.whole.prose import ingredients_in
+from recipes.importing.whole.prose import in_figures, ingredients_in
 from recipes.importing.whole.titles import is_occasion
 from recipes.importing.whole.yields import stated_before, stated_behind
 
 MOST_CHARACTERS = 60_000
 _SUBJECT = re.compile(r"^(?:subject|re|fwd?|betreff)\s*:\s*(?P<title>.{3,100})$", re.IGNORECASE)
+_LED_IN = re.compile(
+    r"^(?:so )?(?:you(?:'ll| will)? (?:want|need|take)|i (?:use|take)|take|use) "
+    r"(?=[0-9][^.;,]{3,40}$)"
+    r"|^(?:so|ok|okay|well|right),? (?=(?:mix|knead|put|tip|stir|add|fold|shape|bake|leave|let)\b)",
+    re.IGNORECASE,
+)
 _FRAME = (Section.NOTES, Section.OTHER, Section.EQUIPMENT)
 
 
@@ -58,11 +64,14 @@ def read_text(text: str, book: IngredientBook) -> Reading:
     if len(lines) > MOST_LINES:
         raise TooMuchText("lines", len(lines), MOST_LINES)
     reading = Progress(book, unit=unit_for_all(text))
-    paragraphs = list(_paragraphs(unfolded(lines)))
+    spoken = text if any(map(str.isdigit, text)) else in_figures(text)
+    paragraphs = list(_paragraphs(unfolded(spoken.splitlines())))
     begins = _list_begins(paragraphs, book)
     for n, (place, paragraph) in enumerate(paragraphs):
         reading.set_apart = place.first - reading.place.last > 1
         reading.place = place
+        if reading.set_apart:
+            reading.set_off(headed=False)
         following = "".join(next_line for _, next_line in paragraphs[n + 1 : n + 2])
         reading.behind = "".join(next_line for _, next_line in paragraphs[n + 2 : n + 3])
         _take(reading, paragraph, following, before_list=n < begins)
@@ -75,7 +84,7 @@ def _paragraphs(lines: list[Numbered]) -> Iterator[tuple[Place, str]]:
     """The lines that say something; a sentence broken by its page's width is joined again."""
     current, first, last = "", 0, 0
     for n, line in lines:
-        line = line.replace("\0", " ")
+        line = _LED_IN.sub("", line.replace("\0", " "))
         if current and continues(current, line):
             current, last = f"{current.rstrip()} {line.strip()}", n
             continue
@@ -104,8 +113,13 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
     if _is_frame(reading, line):
         reading.leave(line)
         return
-    heading = read_heading(line) or label(reading, line, following)
+    table = read_head(line)
+    if table is None or not table.is_of_parts:
+        heading = read_heading(line) or label(reading, line, following)
+    else:
+        heading = None
     if heading and _take_heading(reading, heading, line, following):
+        reading.set_off(headed=True)
         return
     before_list = before_list or bool(heading and not reading.head)
     if _take_work(reading, line):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from recipes.importing.naming.spelling import stems
 from recipes.importing.text.matching import IngredientBook
@@ -36,7 +37,7 @@ def lines_in(text: str, book: IngredientBook) -> list[str]:
     if len(cuts) >= _LEAST_RUN and all(cuts) and any(map(book.named_in, cuts)):
         return [single for cut in cuts for single in lines_in(cut, book)]
     line = _Line(cleaned, tokens, tuple(items_of(tokens)), book)
-    return _of_each(line) or _added(line) or [text]
+    return _of_each(line) or _added(line) or _paired(line) or [text]
 
 
 def _listed(segment: Segment, tokens: Sequence[Token], text: str) -> str:
@@ -105,6 +106,23 @@ def _added(line: _Line) -> list[str]:
             if texts:
                 return texts
     return []
+
+
+def _paired(line: _Line) -> list[str]:
+    """`10 g salt / 3 g yeast`, `500 g flour 300 g water`: as many amounts as known names."""
+    starts = [n for n, item in enumerate(line.items) if isinstance(item, Amount) and item.usable]
+    if len(starts) < _LEAST_RUN or starts[0]:
+        return []
+    pairs = list(pairwise([*starts, len(line.items)]))
+    names = [words_of(line.items[first + 1 : end]) for first, end in pairs]
+    if any(word.low in NAME_ENDERS | _NAMED_BEFORE for name in names for word in name):
+        return []
+    keys = [line.book.fit([word.text for word in name]).match.key for name in names]
+    weighed = all(getattr(line.items[n], "unit", None) for n in starts)
+    apart = all(keys) and len(set(keys)) == len(keys)
+    return (
+        [line.part(first, end).rstrip(" /-|") for first, end in pairs] if weighed and apart else []
+    )
 
 
 def _ties(items: _Items, n: int) -> bool:

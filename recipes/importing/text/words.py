@@ -164,7 +164,7 @@ FILLERS = word_set("of the a an")
 # Words at which a name ends and a note begins.
 NAME_ENDERS = word_set(
     """for at cut plus to as if from until into about with such preferably optional in see
-    depending or"""
+    depending or then"""
 )
 JOINERS = word_set("plus and &") | {"+", "&"}
 # After an amount they say that it is added: `plus 25 g more`.

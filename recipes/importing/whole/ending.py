@@ -11,7 +11,7 @@ from recipes.importing.doubts import Doubt
 from recipes.importing.method.sentences import sentences
 from recipes.importing.method.steps import Method, placed, read_paragraph
 from recipes.importing.text.makes import Makes, read_makes, stated_makes
-from recipes.importing.text.tokens import line_text
+from recipes.importing.text.tokens import clean, line_text
 from recipes.importing.text.words import NUMBER_WORDS
 from recipes.importing.values import LeftOver, Reading
 from recipes.importing.whole import doubts
@@ -28,14 +28,26 @@ LONGEST_NOTE = 2000
 LONGEST_EQUIPMENT = 2000
 _SAYS = ("makes ", "yield", "serves ")
 _COUNTED = re.compile(
-    r"\b(?:divide|cut|shape|split|make|form|portion)\b[^.;0-9]{0,50}?\b(?:into|in|between|among)?\s*"
+    r"\b(?:divided?|cut|shaped?|split|make|form|portion)\b[^.;0-9]{0,50}?\b(?:into|in|between|among)?\s*"
     r"(?P<count>[0-9]{1,3}|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\b"
     r"(?! ?(?:g|cm|mm|min|%|x|h|hours?|oz|lb|°|inch|to)\b)[^.;]{0,40}?"
-    r"\b(?:pieces?|balls?|rolls?|buns?|loaf|loaves|parts|tins?|strips|portions?|rounds?|boules?|lengths?)\b",
+    r"\b(?:pieces?|balls?|rolls?|buns?|loaf|loaves|parts|tins?|strips|portions?|rounds?|boules?|lengths?|slippers?|"
+    r"baguettes?|bagels?|knots?|flatbreads?)\b",
     re.IGNORECASE,
 )
 _BAKES = re.compile(r"\b(?:bake|baking|oven|rise|prove|proof)\b", re.IGNORECASE)
 _IN_TWO = re.compile(r"\b(?:cut|divide|split)(?: the dough| it)? in (?:two|half)\b", re.IGNORECASE)
+_PUT_INTO = {
+    **dict.fromkeys(("brush", "glaze"), ComponentKind.WASH),
+    **dict.fromkeys(("scatter", "sprinkle", "strew", "dust", "top", "dot", "dip", "coat"),
+                    ComponentKind.TOPPING),
+    **dict.fromkeys(("spread", "fill", "stuff"), ComponentKind.FILLING),
+}  # fmt: skip
+_PUTS = re.compile(
+    rf"\b(?P<verb>{'|'.join(_PUT_INTO)}|mix|add|stir|knead|rub|fold|work|combine|dissolve|beat|put|"
+    r"warm|melt|soak)\b",
+    re.IGNORECASE,
+)
 _ONE_TIN = re.compile(
     r"\b(?:in|into) (?:an?|the|one) [^.,;]{0,30}?\b(?:tin|loaf pan)\b", re.IGNORECASE
 )
@@ -95,7 +107,17 @@ def _take_prose(reading: Progress) -> None:
             name = preferment_in(sentence)
             part = WrittenPart(ComponentKind.PREFERMENT, name) if name else dough
             for text in ingredients_in(sentence, reading.book):
-                reading.add(text, reading.named_part(part))
+                outside = None if name else _outside(sentence, text)
+                told = (doubts.PartGuessed(),) if outside else ()
+                reading.add(text, reading.named_part(outside or part), told)
+
+
+def _outside(sentence: str, text: str) -> WrittenPart | None:
+    """The part outside the dough that the nearest verb before an amount puts it into, if any."""
+    told = in_figures(clean(sentence))
+    verbs = [*_PUTS.finditer(told, 0, max(told.find(text), 0))]
+    kind = _PUT_INTO.get(verbs[-1]["verb"].lower()) if verbs else None
+    return WrittenPart(kind, kind.label) if kind else None
 
 
 def _steps_of(reading: Progress, said: Said, *, prose: bool) -> str:

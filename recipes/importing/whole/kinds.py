@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from recipes.core.choices import ComponentKind, IngredientKind
+from recipes.core.numbers import ZERO
 from recipes.core.written import WrittenPart
 from recipes.importing.naming.spelling import stems
 from recipes.importing.tables.formulas import is_total
@@ -31,38 +32,86 @@ _FILLS = re.compile(
 _STREWN = re.compile(r"\b(?:scatter|sprinkle|strew|on top|top with|over the top)\b", re.IGNORECASE)
 
 _STREWN_OF = re.compile(
-    r"\b(?:scatter|sprinkle|strew|dot)\b[^.;]{2,60}"
-    r"|\b(?:put|spread|lay|arrange|pile|press)\b[^.;]{2,60}\b(?:on top|over the top)\b",
+    r"\b(?:scatter|sprinkle|strew|dot|brush|glaze|coat|spread|dust)\b[^.;]{2,60}"
+    r"|\b(?:put|lay|arrange|pile|press)\b[^.;]{2,60}\b(?:on top|over the top)\b",
     re.IGNORECASE,
 )
+# What parts other than the dough and its like do not usually have in them.
+_UNUSUAL = {
+    ComponentKind.WASH: {IngredientKind.FLOUR, IngredientKind.YEAST, IngredientKind.SEED,
+                         IngredientKind.NUT, IngredientKind.FRUIT, IngredientKind.VEGETABLE},
+    ComponentKind.PREFERMENT: {IngredientKind.EGG, IngredientKind.FAT, IngredientKind.SEED,
+                               IngredientKind.NUT, IngredientKind.FRUIT, IngredientKind.SPICE,
+                               IngredientKind.VEGETABLE},
+    ComponentKind.SOAKER: {IngredientKind.EGG, IngredientKind.YEAST, IngredientKind.FAT},
+    ComponentKind.ROUX: {IngredientKind.EGG, IngredientKind.YEAST, IngredientKind.SEED,
+                         IngredientKind.NUT, IngredientKind.FRUIT, IngredientKind.STARTER},
+    ComponentKind.TOPPING: {IngredientKind.YEAST, IngredientKind.STARTER},
+    ComponentKind.FILLING: {IngredientKind.YEAST, IngredientKind.STARTER},
+}  # fmt: skip
 _TOPPINGS = {IngredientKind.SEED, IngredientKind.NUT, IngredientKind.VEGETABLE,
              IngredientKind.DAIRY, IngredientKind.FRUIT}  # fmt: skip
 DOUGH = ComponentKind.DOUGH
+_LONGEST = 8000
 
 Settled = tuple[list[WrittenPart], list[ReadLine]]
 
 
 def settled_kinds(parts: Sequence[WrittenPart], lines: Sequence[ReadLine], method: str) -> Settled:
-    """Parts with their kinds, and a doubt on each line of a part whose kind is a guess."""
+    """Parts with their kinds, and a doubt on each line of which the part is a guess."""
     kinds = [_kind(parts, n, lines, method) for n in range(len(parts))]
-    guessed = {n for n, (_, sure) in enumerate(kinds) if not sure}
-    told = (PartGuessed(),)
-    strewn = [*_STREWN_OF.finditer(method)]
+    apart = _set_apart(lines)
+    strewn = [found[0] for found in _STREWN_OF.finditer(method)]
+    others = stems(_STREWN_OF.sub(" ", method)[:_LONGEST])
+
+    def is_guess(line: ReadLine) -> bool:
+        kind, sure = kinds[line.part]
+        if not sure or line in apart or line.written.ingredient.kind in _UNUSUAL.get(kind, ()):
+            return True
+        return parts[line.part].kind is DOUGH and _is_strewn(line, strewn, others)
+
     return (
         [replace(part, kind=kind) for part, (kind, _) in zip(parts, kinds, strict=True)],
-        [replace(line, doubts=(*line.doubts, *told))
-         if line.part in guessed or (parts[line.part].kind is DOUGH and _is_strewn(line, strewn))
-         else line
+        [replace(line, doubts=(*line.doubts, PartGuessed())) if is_guess(line) else line
          for line in lines],
     )  # fmt: skip
 
 
-def _is_strewn(line: ReadLine, strewn: Sequence[re.Match[str]]) -> bool:
-    """Whether the method strews on top what a list has among the dough's lines."""
-    if line.written.ingredient.kind not in _TOPPINGS:
+def _is_strewn(line: ReadLine, strewn: Sequence[str], others: Sequence[str]) -> bool:
+    """Whether the method strews or brushes on top what a list has among the dough's lines.
+
+    What may as well be in a dough counts only if the method names it nowhere else.
+    """
+    name, kind = stems(line.written.ingredient.name)[-1:], line.written.ingredient.kind
+    often = kind is IngredientKind.FLOUR or set(name) & {*others, "water"}
+    if kind not in _TOPPINGS and often:
         return False
-    name = stems(line.written.ingredient.name)
-    return any(name[-1:] and name[-1] in stems(found[0]) for found in strewn)
+    return any(set(name) & set(stems(found)) for found in strewn)
+
+
+def _set_apart(lines: Sequence[ReadLine]) -> list[ReadLine]:
+    """Lines that an empty line sets apart from others of their part, and that may not be of it.
+
+    A list of single lines with empty ones between them sets nothing apart. What has flour or yeast
+    in it is dough, or of the dough's largest block.
+    """
+    blocks: dict[tuple[int, int], list[ReadLine]] = {}
+    for line in lines:
+        blocks.setdefault((line.part, line.block), []).append(line)
+    parts = [part for part, _ in blocks]
+    flours = {at: sum((line.written.mass_g or ZERO for line in own
+                       if line.written.ingredient.kind is IngredientKind.FLOUR), ZERO)
+              for at, own in blocks.items()}  # fmt: skip
+    told = []
+    for (part, block), own in blocks.items():
+        kinds = {line.written.ingredient.kind for line in own}
+        most = max(flour for at, flour in flours.items() if at[0] == part)
+        other = flours[part, block] < most if IngredientKind.FLOUR in kinds else (
+            IngredientKind.YEAST not in kinds)  # fmt: skip
+        scattered = len([line for line in lines if line.part == part]) <= parts.count(part) + 1
+        if block and parts.count(part) > 1 and other and most and not scattered:
+            told += own
+    return told
 
 
 def _kind(

@@ -6,10 +6,17 @@ import re
 
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.written import WrittenPart
+from recipes.importing.doubts import Doubt
 from recipes.importing.method.sentences import sentences
 from recipes.importing.tables.bare import bare_row
 from recipes.importing.tables.rows import labelled, labelled_step, rows_of
-from recipes.importing.text.headings import LONGEST_PART_NAME, Heading, Section, kind_named
+from recipes.importing.text.headings import (
+    LONGEST_PART_NAME,
+    Heading,
+    Section,
+    kind_named,
+    read_heading,
+)
 from recipes.importing.text.lines import read_line
 from recipes.importing.text.several import lines_in
 from recipes.importing.text.shapes import is_numbers, is_table_head
@@ -25,15 +32,17 @@ _GLAZE = WrittenPart(ComponentKind.WASH, "Glaze")
 _TOPPING = WrittenPart(ComponentKind.TOPPING, "Topping")
 _BATH = WrittenPart(ComponentKind.WASH, "Bath")
 _OUTSIDE = {
-    **dict.fromkeys(("glaze", "glazing", "brush", "brushing", "finish", "egg wash"), _GLAZE),
+    **dict.fromkeys(("glaze", "glazing", "brush", "brushing", "finish", "egg wash", "wash"),
+                    _GLAZE),
     **dict.fromkeys(("boiling", "poaching", "lye", "bath", "dipping"), _BATH),
     **dict.fromkeys(("top", "topping", "tops", "sprinkle", "sprinkling", "scatter", "scattering",
                      "dust", "dusting", "decorate", "decoration", "crust", "coating"), _TOPPING),
 }  # fmt: skip
 _GOES_OUTSIDE = re.compile(
-    rf"\b(?:to|for)(?: the| some)? (?P<where>{'|'.join(_OUTSIDE)})\b|\bon top\b",
+    rf"(?:\b(?:to|for)(?: the| some)? |[(,] ?|- )(?P<where>{'|'.join(_OUTSIDE)})\b|\bon top\b",
     re.IGNORECASE,
 )
+_GROUPS = {"flour", "flours", "seeds", "grains", "sugars", "liquid", "liquids", "spices", "fats"}
 _BESIDES = re.compile(r"\b(?:plus|extra|more|some|little|dough)\b", re.IGNORECASE)
 _STREWN = {IngredientKind.SEED, IngredientKind.NUT}
 _TOTAL = re.compile(r"(?:total|totals|sum)(?: (?:weight|mass|dough|flour))?\W*[0-9]", re.IGNORECASE)
@@ -65,7 +74,7 @@ def take_ingredient(reading: Progress, line: str) -> None:
     if _begins_dough(reading):
         reading.open(WHOLE_DOUGH, guessed=True)
     line, dropped = corrected(line)
-    told = [doubts.Corrected(dropped)] if dropped else []
+    told: list[Doubt] = [doubts.Corrected(dropped)] if dropped else []
     if is_listed(line) and not labelled(line):
         _take_listed(reading, line)
         return
@@ -73,11 +82,20 @@ def take_ingredient(reading: Progress, line: str) -> None:
     if bare := bare_row(line):
         reading.add(bare, part, told, line)
     elif rows := labelled(line):
+        if _opens_unknown(reading, line):
+            told.append(doubts.PartGuessed())
         for row in rows:
             reading.add(row.text, part, told, row.shown)
     else:
         for text in lines_in(line, reading.book):
             reading.add(text, part, told)
+
+
+def _opens_unknown(reading: Progress, line: str) -> bool:
+    """Whether a label before a row of ingredients names neither a group of them nor the dough."""
+    name, colon, rest = line_text(line).lower().partition(":")
+    known = kind_named(name.split()) is ComponentKind.DOUGH or name in _GROUPS
+    return bool(colon) and not (known or ":" in rest or read_heading(name))
 
 
 def _work_behind(reading: Progress, line: str) -> str:

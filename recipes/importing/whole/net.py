@@ -17,6 +17,8 @@ from recipes.importing.whole.prose import in_figures, is_food_named, name_end
 
 LONGEST = 4000
 MOST_TOLD = 20
+_MOST_NAME = 4
+_LEADERS = {"-", ".", "|", ":", "~"}
 _MEASURED = (Measures.MASS, Measures.VOLUME)
 _TAKEN_BEFORE = word_set("the this that remaining rest last reserved held extra another its their")
 _TAKEN = word_set("the remaining rest last reserved held kept")
@@ -53,10 +55,24 @@ def _amounts(text: str, held: Sequence[str], book: IngredientBook) -> Iterator[s
             end = name_end(tokens, amount.end, book)
             said = sentence[tokens[i].start : tokens[amount.end - 1].end]
             named = sentence[tokens[i].start : tokens[end - 1].end]
-            known = any(said in words for words in held)
-            if not known and end > amount.end and _is_new(tokens, i, amount, end, book):
-                yield named
+            if not any(said in words for words in held):
+                if end > amount.end and _is_new(tokens, i, amount, end, book):
+                    yield named
+                elif end == amount.end and (before := _named_before(tokens, i, book)):
+                    yield f"{said} {before}"
             i = max(end, amount.end)
+
+
+def _named_before(tokens: Sequence[Token], i: int, book: IngredientBook) -> str:
+    """The name right before an amount, `Baking soda ... 60 g`, if it is all that is there."""
+    at = i
+    while at and (tokens[at - 1].is_word or tokens[at - 1].text in _LEADERS):
+        at -= 1
+    name = [token for token in tokens[at:i] if token.is_word]
+    if not 0 < len(name) <= _MOST_NAME or name[0].low in _TAKEN_BEFORE:
+        return ""
+    known = book.fit([token.text for token in name]).match.key
+    return " ".join(token.text for token in name) if known else ""
 
 
 def _is_new(

@@ -21,6 +21,7 @@ from recipes.importing.values import LeftOver, Place, ReadLine
 from recipes.importing.whole.doubts import EmptyPart, PartGuessed
 
 _START = Place(1, 1)
+_MOST_HEADING_WORDS = 5
 MADE_AHEAD = (ComponentKind.PREFERMENT, ComponentKind.ROUX, ComponentKind.SOAKER)
 WHOLE_DOUGH = WrittenPart(ComponentKind.DOUGH, "Dough")
 
@@ -39,8 +40,8 @@ class Progress:
 
     `behind` is the line after the next; the present one is `set_apart` if lines without text are
     before it. `named_by` is how much of the head is before the first yield, like its title.
-    Lines go to `part`, which has its `number` from the first one on; that may be `guessed`. The
-    last line may have gone to a part `outside` the dough.
+    Lines go to `part`, which has its `number` from the first one on; that may be `guessed`, and
+    they may be in a `block` set apart. The last line may have gone to a part `outside` the dough.
     """
 
     book: IngredientBook
@@ -58,6 +59,8 @@ class Progress:
     number: int | None = None
     outside: WrittenPart | None = None
     guessed: bool = False
+    block: int = 0
+    blocks: int = 0
     opened_at: Place = _START
     parts: list[WrittenPart] = field(default_factory=list)
     lines: list[ReadLine] = field(default_factory=list)
@@ -80,6 +83,11 @@ class Progress:
         self.ask_for_empty()
         self.part, self.number, self.guessed = part, None, guessed
         self.opened_at = self.place
+
+    def set_off(self, *, headed: bool) -> None:
+        """Let lines follow under a heading, or set apart without one."""
+        self.blocks += not headed
+        self.block = 0 if headed else self.blocks
 
     def close(self) -> None:
         """Let lines without a heading follow into the dough again."""
@@ -112,7 +120,9 @@ class Progress:
         line = read_line(text, self.book, part)
         told = (*line.doubts, *more, *((PartGuessed(),) if self.guessed else ()))
         shown = clean(shown) or line.text
-        self.lines.append(replace(line, text=shown, doubts=told, place=self.place))
+        line = replace(line, text=shown, doubts=told, place=self.place, block=self.block)
+        self.lines.append(line)
+        self.guessed = self.guessed or (self.set_apart and _may_be_heading(line))
 
     def leave(self, text: str, doubt: Doubt | None = None) -> None:
         """List a text as left out."""
@@ -130,3 +140,9 @@ class Progress:
     def say(self, text: str) -> None:
         """Store a text of the method until everything is known."""
         self.method.append(Said(text, self.place))
+
+
+def _may_be_heading(line: ReadLine) -> bool:
+    """Whether a line is only words that name nothing, so that others may belong under it."""
+    named = line.match.key or any(map(str.isdigit, line.text))
+    return not named and len(line.text.split()) <= _MOST_HEADING_WORDS

@@ -47,7 +47,7 @@ _MAKES_AHEAD = re.compile(
     r"|^[\W0-9:]*(?P<label>poolish|biga|levain|sponge|pre-?ferment|sour)\s*:",
     re.IGNORECASE,
 )
-_APART = re.compile(r"(?:[,;]\s|\s/\s)(?![^(]*\))")
+_APART = re.compile(r"(?:[,;]\s|\s//?\s)(?![^(]*\))")
 _WEIGHED = re.compile(r"[0-9]\s?(?:g|kg|ml|l|oz|lb)\b", re.IGNORECASE)
 _GRAMS_OF = re.compile(r"\b([0-9]{2,4}) of (?=[a-z])")
 
