@@ -106,5 +106,5 @@ KIND = PaperKind(
     _leaves,
     are_labels=True,
     until=Phase.MORNING,
-    usual_pages=3,
+    usual_pages=2,
 )

@@ -37,7 +37,8 @@ class LabelPaper(Paper):
     """Labels for a sheet of some layout, after a page on plain paper to try it with.
 
     It is made for the paper of its layout, `layout.page_size`. Where it `is_tallied`, that page
-    lists what is labeled.
+    lists what is labeled. Labels that are cut out of plain paper need no such page: what it says
+    besides stands above them.
     """
 
     template: ClassVar[str] = "handouts/labels.html"
@@ -52,6 +53,11 @@ class LabelPaper(Paper):
     @property
     def own_sheet(self) -> str:
         return self.layout.page_size
+
+    @property
+    def has_trial(self) -> bool:
+        """Whether it begins with a page to try the labels with."""
+        return not (self.layout.grid.is_cut and self.labels)
 
     @cached_property
     def faces(self) -> tuple[tuple[Face, ...], ...]:

@@ -105,7 +105,7 @@ def test_a_layout_is_called_by_its_plain_dimensions(layout):
 def places_mm(layout, sheet=0):
     """Left, top, right, bottom of every label on a sheet, from the layout's own numbers."""
     grid = layout.grid
-    key_mm = 11 if grid.is_cut else 0
+    key_mm = 14 if grid.is_cut else 0
     for row in range(grid.rows):
         for column in range(grid.columns):
             left = grid.left_mm + column * (grid.width_mm + grid.gap_mm)
@@ -171,6 +171,21 @@ def test_every_face_is_printed_on_the_sheets_that_are_counted(labels, kind, layo
         assert page.count(f"· {paper.head.code}") == len(faces)
 
 
+@layouts
+def test_label_sheets_have_a_page_to_try_them_that_lists_what_is_labeled(labels, layout):
+    paper = labels.papers["tubs", layout]
+    listed = re.findall(r'<b class="mass">(.*?)</b>', to_html(paper))
+    assert paper.has_trial is ("cut" not in layout)
+    assert sorted(listed) == sorted(label.sum_g for label in paper.labels if paper.has_trial)
+
+
+@layouts
+def test_the_cautions_of_labels_are_on_them_or_on_the_page_before(labels, layout):
+    for kind in ("tubs", "cold"):
+        words = labels.papers[kind, layout].foot.words
+        assert words in " ".join(page_texts(labels.pdf(kind, layout)))
+
+
 def dark_runs(row):
     """How long each run of dark dots in a row is."""
     return [len(run) for run in re.findall(b"[\x00-\x60]+", row)]
@@ -186,7 +201,8 @@ def test_every_page_has_a_ruler_that_measures_50_mm(labels, layout):
         check=True,
     )
     pages = done.stdout.split(b"P5\n")[1:]
-    assert len(pages) == 1 + len(labels.papers["cold", layout].sheets)
+    paper = labels.papers["cold", layout]
+    assert len(pages) == paper.has_trial + len(paper.sheets)
     for page in pages:
         size, _, dots = page.split(b"\n", 2)
         width = int(size.split()[0])
