@@ -63,7 +63,10 @@ def _draw_all() -> None:
     from handouts.press.pictures import page_count, picture_of
     from handouts.press.render import PageSize, to_pdf
 
-    material = Material(class_plan(planned_class(load_demo(now=PRINTED_AT).pk)), PRINTED_AT)
+    session = load_demo(now=PRINTED_AT)
+    session.code = "BREAD8"
+    session.save()
+    material = Material(class_plan(planned_class(session.pk)), PRINTED_AT)
     PICTURES.mkdir(parents=True, exist_ok=True)
     for kind in KINDS:
         first = kind.leaves(material)[0]
