@@ -187,5 +187,5 @@ def _(doubt: unsure.UnusualOrder) -> Told:
 
 @told_of_step.register
 def _(doubt: unsure.NoStepOf) -> Told:
-    work = {"mix": "mixes the dough", "bake": "bakes"}.get(doubt.of_kind, doubt.of_kind)
-    return "", f"No step {work}: add one if the text has it."
+    work = {"mix": "mixes the dough", "divide": "divides the dough before this"}
+    return "", f"No step {work.get(doubt.of_kind, 'bakes')}: add one if the text has it."

@@ -12,6 +12,7 @@ from recipes.importing.text.tokens import Token
 DAY_MIN = 1440
 
 _TIME = (
+    r"(?:(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|next day),? )?"
     r"(?:at |from |by )?(?:(?P<h{0}>[0-9]{{1,2}})(?::|(?P<dot{0}>\.))(?P<m{0}>[0-5][0-9])"
     r"|(?P<hour{0}>[0-9]{{1,2}})(?= ?[ap]\.?m))(?![0-9:])(?: ?(?P<half{0}>[ap])\.?m\b\.?)?"
 )

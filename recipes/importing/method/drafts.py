@@ -20,7 +20,7 @@ _ALWAYS_WAITS = {StepKind.BULK, StepKind.PROOF, StepKind.REST}
 _LEAST_AHEAD_MIN = 240
 _LONG_WORK_MIN = 40
 _FOLDS = {"fold", "fold,", "fold.", "folding", "folds"}
-_LONGEST_HEADING = 3
+_LONGEST_HEADING, _LEAST_METHOD = 3, 2
 _MOST_QUOTED = 6
 _INTO_PIECES = {"into", "each", "up", "pieces", "tin", "tins", "balls", "rolls"}
 _LEAST_RISE_MIN, _LEAST_PROOF_MIN, _LONGEST_REST_MIN = 20, 15, 40
@@ -166,7 +166,7 @@ def settled(drafts: Sequence[Draft]) -> list[Draft]:
     )
     ahead = max((n for n in range(last_mix) if _ripens(drafts, n)), default=-1)
     rising = _with_rise([_made_ahead(one) for one in drafts[: ahead + 1]] + [*drafts[ahead + 1 :]])
-    return _unshaped(_with_proof(_sheeted(rising)))
+    return _unshaped(_unproved(_with_proof(_sheeted(rising))))
 
 
 def _sheeted(drafts: list[Draft]) -> list[Draft]:
@@ -200,13 +200,24 @@ def _with_proof(drafts: list[Draft]) -> list[Draft]:
 
 
 def _unshaped(drafts: list[Draft]) -> list[Draft]:
-    """The steps, with a doubt on the last rise if dough is baked that no step shapes."""
+    """The steps, with a doubt on the last rise, else on the bake, if no step shapes the dough."""
     kinds = [one.kind for one in drafts]
     rises = [n for n, kind in enumerate(kinds) if kind in RISING_KINDS]
-    if StepKind.DIVIDE in kinds or StepKind.BAKE not in kinds or not rises:
+    if StepKind.DIVIDE in kinds or StepKind.BAKE not in kinds or len(kinds) <= _LEAST_METHOD:
         return drafts
-    last = drafts[rises[-1]]
-    drafts[rises[-1]] = replace(last, doubts=[*last.doubts, unsure.NoShaping()])
+    at = rises[-1] if rises else kinds.index(StepKind.BAKE)
+    drafts[at] = replace(drafts[at], doubts=[*drafts[at].doubts, unsure.NoShaping()])
+    return drafts
+
+
+def _unproved(drafts: list[Draft]) -> list[Draft]:
+    """The steps; a rise called the second is a bulk rise if the dough is shaped only after it."""
+    kinds = [one.kind for one in drafts]
+    first = kinds.index(StepKind.DIVIDE) if StepKind.DIVIDE in kinds else 0
+    for n, one in enumerate(drafts[:first]):
+        if one.kind is StepKind.PROOF:
+            told = [*one.doubts, unsure.KindGuessed(" ".join(one.text.split()[:_MOST_QUOTED]))]
+            drafts[n] = replace(one, kind=StepKind.BULK, doubts=told)
     return drafts
 
 

@@ -34,7 +34,7 @@ _HOTTEST_BARE_C = Decimal(300)
 _LEAST_BARE = Decimal(15)
 _LEAST_OVEN, _MOST_OVEN = Decimal(140), Decimal(550)
 _WARMEST_BARE_C, _LEAST_BARE_F, _MOST_BARE_F = Decimal(40), Decimal(65), Decimal(110)
-_SETTING = word_set("at @ to on bake oven reach reaches about")
+_SETTING = word_set("at @ to on bake oven stone reach reaches about")
 _AFTER_SETTING = word_set(
     "for until about and then with fan or uncovered covered over after once when as if by now"
 )
@@ -219,11 +219,12 @@ def _likely_scale(value: Decimal, *, inside: bool) -> Unit:
 def _is_setting(tokens: Sequence[Token], start: int, end: int, value: Decimal) -> bool:
     """Whether a number with no unit is a temperature: `bake at 400`, `turn down to 190`."""
     behind, before = _word(tokens, end), _word(tokens, start - 1)
-    if (behind.isalpha() and behind not in _AFTER_SETTING) or behind in ("%", ":"):
+    oven = before in ("oven", "stone") and _LEAST_OVEN <= value <= _MOST_OVEN
+    if (behind.isalpha() and behind not in _AFTER_SETTING and not oven) or behind in ("%", ":"):
         return False
     if _LEAST_OVEN <= value <= _MOST_OVEN:
         near = {token.low for token in tokens[max(0, start - 4) : start]}
-        in_list = before == "," and bool(near & {"oven", "bake"})
+        in_list = before == "," and bool(near & {"oven", "bake", "stone"})
         alone = start == 0 and behind == "," and value % 5 == 0
         return before in _SETTING or behind in _FAN or in_list or alone
     warm = _LEAST_BARE < value <= _WARMEST_BARE_C or _LEAST_BARE_F <= value <= _MOST_BARE_F

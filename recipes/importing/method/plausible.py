@@ -93,12 +93,18 @@ def _is_last_wait(kinds: Sequence[StepKind], n: int) -> bool:
 
 
 def _of_missing(drafts: Sequence[Draft], n: int) -> Iterator[Doubt]:
-    """Doubts on the first and last step if no step mixes or bakes."""
-    kinds = {draft.kind for draft in drafts}
+    """Doubts on the first and last step if no step mixes or bakes, and on a rest if none divides.
+
+    Risen dough rests only because it was divided.
+    """
+    one, kinds = drafts[n], {draft.kind for draft in drafts}
     if n == 0 and len(drafts) > 1 and StepKind.MIX not in kinds:
         yield unsure.NoStepOf(StepKind.MIX.value)
-    if n == len(drafts) - 1 and len(drafts) > 1 and StepKind.BAKE not in kinds:
+    if n == len(drafts) - 1 and (n or one.kind is StepKind.PREPARE) and StepKind.BAKE not in kinds:
         yield unsure.NoStepOf(StepKind.BAKE.value)
+    undivided = StepKind.DIVIDE not in [draft.kind for draft in drafts[:n]]
+    if n and one.kind is StepKind.REST and drafts[n - 1].kind is StepKind.BULK and undivided:
+        yield unsure.NoStepOf(StepKind.DIVIDE.value)
 
 
 def _words(draft: Draft) -> set[str]:

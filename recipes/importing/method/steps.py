@@ -28,6 +28,8 @@ from recipes.importing.text.tokens import line_text, text_of, tokenize
 from recipes.importing.values import Place
 
 _LEAST_UNNAMED_MIN = 20
+# What is divided or scored takes up to this long by the clock before something must be waiting.
+_LEAST_OPEN_MIN = 30
 _MOST_QUOTED = 8
 _TAKES_NO_TIME = {StepKind.DIVIDE, StepKind.SCORE}
 _OWN_STEP_EACH = {StepKind.MIX, StepKind.PREPARE}
@@ -112,7 +114,12 @@ def _until(method: Method, minute: int) -> None:
     spent = sum(one.minutes for draft in since for one in draft.spent)
     takes = [one for one in since if not one.spent and _takes_time(one.kind)]
     if not takes:
-        if spent > minutes or (since[-1].kind in RISING_KINDS and spent != minutes):
+        open_min = minutes - spent
+        if (
+            open_min < 0
+            or open_min >= _LEAST_OPEN_MIN
+            or (since[-1].kind in RISING_KINDS and spent != minutes)
+        ):
             since[-1].doubts.append(unsure.TimesDisagree(minutes, spent))
     elif minutes > spent:
         last = takes[-1]

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from recipes.core.choices import StepKind
 from recipes.importing.method import unsure
-from recipes.importing.method.verbs import names_a_thing
+from recipes.importing.method.neighbors import names_a_thing
 from recipes.importing.text.tokens import Token, text_of
 from recipes.importing.text.words import word_set
 

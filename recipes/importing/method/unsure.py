@@ -218,6 +218,6 @@ class UnusualOrder(Doubt):
 
 @dataclass(frozen=True, slots=True)
 class NoStepOf(Doubt):
-    """A method in which no step is of a kind that every bread needs."""
+    """A kind of step that a bread needs, and the text does not seem to have."""
 
     of_kind: str

@@ -9,6 +9,7 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 
 from recipes.core.choices import RISING_KINDS, StepKind
+from recipes.importing.method.neighbors import NOT_BEFORE, NOT_BEHIND
 from recipes.importing.text.words import word_set
 
 WAITING_KINDS = RISING_KINDS | {StepKind.BAKE, StepKind.COOL}
@@ -66,7 +67,7 @@ STEP_VERBS: dict[str, Verb] = {
     **_table("divide", "ball balling round moulding molding", weak=True),
     **_table("rest", "bench br detente"),
     **_table("divide", "roll cut tuck flatten press stretch mould mold scale", weak=True),
-    **_table("rest", "rest resting relax", vague=True),
+    **_table("rest", "rest resting relax relaxation", vague=True),
     **_table("rest", "autolyse autolyze autolysis"),
     **_table("rest", "stand stands sit leave set go wait keep lie forget", weak=True, vague=True),
     **_table("proof", "proof proofs prove proves proofing proving apprêt fp"),
@@ -91,32 +92,6 @@ _AFTER_DONE = word_set(
 _WHO_DID = word_set("i we she he they then")
 STEP_VERBS |= {done: STEP_VERBS[verb] for done, verb in _DONE.items()}
 
-# A word before or after that takes the verb's meaning away: `stand mixer`, `cool water`.
-_NOT_BEFORE: dict[str, Container[str]] = {
-    "rest": {"of"},
-    "mixing": {"bowl", "bowls"},
-    "kneading": {"machine"},
-    "stand": {"mixer", "mixers"},
-    "cool": {"water", "milk", "place", "room", "liquid", "spot", "dry"},
-    "cooling": {"rack", "racks", "grid"},
-    "proofing": word_set("basket baskets box cabinet drawer cloth"),
-    "proving": word_set("basket baskets box cabinet drawer cloth"),
-    "proof": word_set("box cabinet baskets"),
-    "baking": word_set(
-        "sheet sheets tray trays tin tins pan pans paper parchment soda powder stone "
-        "steel dish dishes mat"
-    ),
-    "bulk": {"of"},
-    "bake": {"loss", "day"},
-    "form": {"a"},
-    "work": {"surface", "top"},
-    "cream": {"and", "the", "cheese"},
-    "steam": {"oven"},
-    "whisk": {"attachment"},
-    "turn": {"down", "up"},
-    "mix": {"of"},
-    "blend": {"of"},
-}
 _ONLY_BEFORE: dict[str, Container[str]] = {
     "set": {"aside"},
     "make": {"into", "up"},
@@ -130,41 +105,6 @@ _ONLY_BEFORE: dict[str, Container[str]] = {
     "pointing": {":"},
     "lie": word_set("a for"),
     **dict.fromkeys(_DONE, _AFTER_DONE),
-}
-_NOT_BEHIND: dict[str, Container[str]] = {
-    "rest": {"the"},
-    "cool": {"a", "the", "with", "dry"},
-    "baking": {"for", "of", "the"},
-    "bake": {"the", "this"},
-    "baked": {"be", "when", "until", "fully", "freshly"},
-    "round": word_set("a the one each all it tight way turn into half-way tin is"),
-    "part": {"a", "the", "this", "that", "one", "each", "every", "first", "second"},
-    "break": {"a", "the"},
-    "cream": {"the", "heavy", "double", "sour", "whipping", "cold", "warm"},
-    "work": {"lightly", "a", "your", "floured"},
-    "form": {"a", "to", "loaf"},
-    "heat": {"the", "medium", "low", "high", "from", "on", "off"},
-    "line": {"the", "a"},
-    "oil": {"the", "olive", "with", "of", "little", "and"},
-    "dust": {"the", "of"},
-    "roll": {"each", "a", "the", "per", "bread"},
-    "score": {"the"},
-    "shape": word_set("its a the into their in better good"),
-    "shaping": {"the", "for"},
-    "cut": {"the", "a", "one"},
-    "portion": word_set("a each one the per every second"),
-    "braid": {"the", "a"},
-    "mould": {"the", "a"},
-    "mold": {"the", "a"},
-    "scale": word_set("a the your kitchen digital"),
-    "whisk": {"a", "the", "wire"},
-    "steam": {"of", "with", "the"},
-    "mix": {"the", "bread"},
-    "load": {"the", "each", "first", "second"},
-    "weigh": {"should", "will", "to"},
-    "proof": {"the"},
-    "double": {"of"},
-    "place": word_set("a the warm cool dark cold sheltered draught"),
 }
 _FERMENTING = word_set(
     "ferment ferments fermentation bulk rise rises rising retard retarding refrigerate chill "
@@ -256,7 +196,7 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
         return Verb(StepKind.PREPARE)
     if word in ("weigh", "weighing") and mixed and not shaped:
         return STEP_VERBS["divide"]
-    if before in _NOT_BEFORE.get(word, ()) or behind in _NOT_BEHIND.get(word, ()):
+    if before in NOT_BEFORE.get(word, ()) or behind in NOT_BEHIND.get(word, ()):
         return None
     verb = STEP_VERBS[word]
     if word in _WORKED_IN and before == "in":
@@ -268,11 +208,6 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
     if verb.kind is StepKind.DIVIDE and verb.weak and not mixed:
         return Verb(StepKind.PREPARE, weak=True)
     return _rise(verb, words, i, shaped=shaped) if word in _FERMENTING else verb
-
-
-def names_a_thing(words: Sequence[str], i: int) -> bool:
-    """Whether the next word makes a thing of a verb: `baking sheet`, `mixing bowl`."""
-    return i + 1 < len(words) and words[i + 1] in _NOT_BEFORE.get(words[i], ())
 
 
 def _scored(words: Sequence[str], i: int) -> bool:

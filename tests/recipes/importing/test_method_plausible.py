@@ -124,3 +124,25 @@ def test_the_work_of_a_sentence(text, kinds):
 def test_next_time_less_is_no_time_of_the_step():
     method = read(*PLAIN, "Cooled for 90 minutes, next time 5 minutes less.")
     assert method.steps[-1].waiting_min == 90
+
+
+def test_a_gap_between_times_of_day_that_nothing_fills_is_doubted():
+    method = read("9:45 am scale at 1100 g.", "11:15 am bake at 230 °C for 55 minutes.")
+    assert doubts(method, unsure.TimesDisagree) == [unsure.TimesDisagree(90, 0)]
+
+
+def test_a_second_rise_before_shaping_is_a_bulk_rise():
+    method = read(PLAIN[0], "First prove, 60 minutes.", "Second prove in the bowl, 45 minutes.",
+                  *PLAIN[2:])  # fmt: skip
+    assert [step.kind for step in method.steps][1:4] == ["bulk", "bulk", "divide"]
+    assert doubts(method, unsure.KindGuessed)
+
+
+def test_a_bake_without_shaping_or_rise_is_doubted():
+    method = read("Mix for 8 minutes.", "Into floured baskets.", "Bake at 230 °C for 30 minutes.")
+    assert doubts(method, unsure.NoShaping)
+
+
+def test_a_rest_of_risen_dough_that_nothing_divided_is_doubted():
+    method = read(*PLAIN[:2], "Rest for 20 minutes.", "Shape the loaves.", *PLAIN[3:])
+    assert doubts(method, unsure.NoStepOf) == [unsure.NoStepOf("divide")]
