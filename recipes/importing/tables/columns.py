@@ -22,10 +22,12 @@ _BREAD = r"(?:loaves|rolls|buns|pieces|pcs|units|baguettes|bagels|balls|sticks|b
 _CELL = r"[ ]*(?:[\t|]|:(?=[ ]))[ ]*"
 # A count beside its name, and what one weighs in the next cells.
 _COUNT_CELLS = re.compile(
-    rf"\b(?:number of )?(?P<name>{_BREAD}){_CELL}(?P<count>[0-9]{{1,3}})(?=[ ]*(?:[\t|]|$))", re.I
+    rf"\b(?:number of )?(?P<name>{_BREAD}){_CELL}(?P<count>[0-9]{{1,3}})"
+    r"(?=[ ]*(?:[\t|]|$|[ ]{2}))",
+    re.I,
 )
 _EACH_CELLS = re.compile(
-    rf"(?<=\w)[ ]*[\t|][ ]*(?:[a-z]+ )?weight(?: each)?(?: ?\(g\))?{_CELL}"
+    rf"(?<=\w)[ ]*(?:[\t|]|[ ]{{2}})[ ]*(?:[a-z]+ )?w(?:eigh)?t\.?(?: each)?(?: ?\(g\))?{_CELL}"
     r"(?P<grams>[0-9]{2,4})(?: ?g)?(?=[ ]*(?:[\t|]|$))",
     re.IGNORECASE,
 )

@@ -80,11 +80,11 @@ _KINDS: tuple[tuple[ComponentKind, frozenset[str]], ...] = tuple(
                                    "sauerteig vorteig"),
         (ComponentKind.SOAKER, "soaker soakers soak soaked porridge brühstück quellstück"),
         (ComponentKind.WASH, "wash glaze glazing brushing syrup lye bath dip brine boiling "
-                             "poaching dorure"),
-        (ComponentKind.FILLING, "filling fillings swirl stuffing"),
+                             "poaching pot dorure"),
+        (ComponentKind.FILLING, "filling fillings swirl stuffing füllung"),
         (ComponentKind.TOPPING, "topping toppings crumble streusel coating top "
-                                "decoration finish finishing icing frosting sprinkle sprinkling "
-                                "cross crosses"),
+                                "tops decoration finish finishing icing frosting sprinkle "
+                                "sprinkling cross crosses garnish belag"),
         (ComponentKind.DOUGH, "dough doughs bread loaf loaves rolls roll buns bun base batter "
                               "focaccia baguettes mix teig hauptteig"),
     )
@@ -111,14 +111,16 @@ _DAY = re.compile(
     r"(?:morning|evening|afternoon|night)"
 )
 _NUMBERED = re.compile(r"^(?:table|list|part|section) [0-9]{1,2}[.:)]? (?=[A-Za-z])", re.IGNORECASE)
-_LETTERED = re.compile(r"^\(?[A-Ha-h][.)] (?=\S{3})")
+_LETTERED = re.compile(r"^\(?(?:[A-Ha-h]|[IVX]{1,4})[.)] (?=\S{3})")
+_FRAMES = " -|=~<>»«▸[]{}_"
 _SEVERAL = re.compile(r"[0-9].*[^\W\d_]{3}")
 _AT = re.compile(r",? (?:at )?[0-9]{1,2}(?:[:.h][0-9]{2})?(?: ?(?:am|pm|h|uhr|o'clock))?$")
 
 
 def read_heading(line: str) -> Heading | None:
     """The heading that a pasted line is, or None for anything else."""
-    cleaned = line_start(line)[0].strip(" -|") if len(line) <= LONGEST_START else ""
+    cleaned = line_start(line)[0].strip(_FRAMES) if len(line) <= LONGEST_START else ""
+    cleaned = cleaned[1:-1] if cleaned[:1] == "(" and cleaned[-1:] == ")" else cleaned
     cleaned = _NUMBERED.sub("", _LETTERED.sub("", cleaned))
     stripped = line.strip()
     marked = stripped.startswith("#") or (
@@ -128,6 +130,8 @@ def read_heading(line: str) -> Heading | None:
         return other
     front, colon, rest = _parted(cleaned)
     label = _without_brackets(front)
+    first, both, _ = label.partition(" / ")
+    label = first if both and kind_named(first.lower().split()) else label
     words = [token for token in tokenize(label) if token.text not in "-./&',|+"]
     if not words or len(words) > MOST_HEADING_WORDS or not all(t.is_word for t in words):
         return None
@@ -156,11 +160,17 @@ def _group(text: str) -> Heading | None:
     words = set(low.split())
     if words & _GROUPS and words <= _GROUPS | _GROUP_AROUND:
         return Heading(text, is_group=True)
-    if _DAY.fullmatch(_AT.sub("", low)) or _DAY.fullmatch(low):
+    if is_day(low):
         return Heading(text, is_group=True)
     if _COUNTED_COMMENTS.fullmatch(low):
         return Heading(text, Section.OTHER)
     return None
+
+
+def is_day(text: str) -> bool:
+    """Whether a heading tells only when, as `Day two` and `The evening before` do."""
+    low = text.lower().strip(" :.~-=")
+    return bool(_DAY.fullmatch(_AT.sub("", low)) or _DAY.fullmatch(low))
 
 
 def _without_brackets(text: str) -> str:

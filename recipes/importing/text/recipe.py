@@ -18,6 +18,7 @@ from recipes.importing.tables.work import read_work, read_work_head
 from recipes.importing.text.headings import (
     Heading,
     Section,
+    is_day,
     read_heading,
 )
 from recipes.importing.text.makes import stated_makes
@@ -119,7 +120,7 @@ def _take(reading: Progress, line: str, following: str, *, before_list: bool) ->
     else:
         heading = None
     if heading and _take_heading(reading, heading, line, following):
-        reading.set_off(headed=True)
+        reading.set_off(headed=not is_day(heading.name))
         return
     before_list = before_list or bool(heading and not reading.head)
     if _take_work(reading, line):

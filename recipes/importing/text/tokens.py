@@ -69,6 +69,8 @@ _ONE_SPELLING = {
 _DROPPED = dict.fromkeys(map(ord, "*_`\\\ufeff\u200b\u200c\u200d\u2060\ufe0f"))
 _KEYCAP = re.compile("([0-9])\ufe0f?\u20e3")
 _PICTURES = re.compile("[\U0001f000-\U0001faff\u2700-\u27bf\u2600-\u2604]+(?<![✓✔➤])")
+# `1.250 g` has a point for its thousands; nobody weighs a thousandth of a gram.
+_THOUSANDS = re.compile(r"(?<![0-9.,])([1-9][0-9]{0,2})\.([0-9]{2}0)(?= ?g\b)")
 _FORMULA_OF_WATER = re.compile(r"\bH2O\b")
 _BULLETS = "-•▢☐☑□■●○◦▪▫‣⁃·∙➤►✓✔>+~# |"
 _MOST_PREFIXES = 4
@@ -99,7 +101,7 @@ def clean(text: str) -> str:
     if not text.isascii():
         text = _PICTURES.sub(" ", _KEYCAP.sub(r"\1. ", text))
     text = unicodedata.normalize("NFKC", _fractions_apart(text).translate(_ONE_SPELLING))
-    text = _FORMULA_OF_WATER.sub("water", text)
+    text = _THOUSANDS.sub(r"\1\2", _FORMULA_OF_WATER.sub("water", text))
     return " ".join(text.translate(_ONE_SPELLING).translate(_DROPPED).split())
 
 

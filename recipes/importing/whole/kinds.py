@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from decimal import Decimal
+from typing import TypeVar
 
 from recipes.core.choices import ComponentKind, IngredientKind
 from recipes.core.numbers import ZERO
@@ -18,6 +20,7 @@ from recipes.importing.whole.doubts import PartGuessed
 _BRUSHED = {IngredientKind.EGG, IngredientKind.LIQUID, IngredientKind.FAT, IngredientKind.SUGAR}
 _SPREAD = {IngredientKind.FAT, IngredientKind.SUGAR, IngredientKind.DAIRY}
 _POURED = _BRUSHED - {IngredientKind.SUGAR}
+_ALSO_WORK = {"mix", "roll"}
 # Headings that say where it goes, not what it is.
 _ON_TOP = {"top", "finish", "finishing", "decoration", "decorate", "coating"}
 _INTO_DOUGH = re.compile(
@@ -54,6 +57,7 @@ _TOPPINGS = {IngredientKind.SEED, IngredientKind.NUT, IngredientKind.VEGETABLE,
 DOUGH = ComponentKind.DOUGH
 _LONGEST = 8000
 
+K = TypeVar("K")
 Settled = tuple[list[WrittenPart], list[ReadLine]]
 
 
@@ -99,17 +103,16 @@ def _set_apart(lines: Sequence[ReadLine]) -> list[ReadLine]:
     for line in lines:
         blocks.setdefault((line.part, line.block), []).append(line)
     parts = [part for part, _ in blocks]
-    flours = {at: sum((line.written.mass_g or ZERO for line in own
-                       if line.written.ingredient.kind is IngredientKind.FLOUR), ZERO)
-              for at, own in blocks.items()}  # fmt: skip
+    flours = _flours(lines, lambda line: (line.part, line.block))
     told = []
     for (part, block), own in blocks.items():
         kinds = {line.written.ingredient.kind for line in own}
         most = max(flour for at, flour in flours.items() if at[0] == part)
         other = flours[part, block] < most if IngredientKind.FLOUR in kinds else (
             IngredientKind.YEAST not in kinds)  # fmt: skip
+        several = parts.count(part) > 1 and (block or IngredientKind.FLOUR in kinds)
         scattered = len([line for line in lines if line.part == part]) <= parts.count(part) + 1
-        if block and parts.count(part) > 1 and other and most and not scattered:
+        if several and other and most and not scattered:
             told += own
     return told
 
@@ -123,12 +126,13 @@ def _kind(
     words = set(part.name.lower().split())
     if part.kind is ComponentKind.TOPPING and words & _ON_TOP:
         return _on_top(own)
-    floured = {m for m in _floured(lines) if parts[m].kind is ComponentKind.DOUGH}
-    named = kind_named(part.name.lower().split()) or is_total(part)
-    if part.kind is not ComponentKind.DOUGH or named or not floured:
+    flours = _flours(lines, lambda line: line.part)
+    doughs = {m: flour for m, flour in flours.items() if parts[m].kind is DOUGH and flour}
+    if n in doughs and part.kind is DOUGH and not is_total(part):
+        return _of_doughs(n, doughs, own)
+    named = kind_named([*words - _ALSO_WORK]) or is_total(part)
+    if part.kind is not DOUGH or named or not doughs:
         return part.kind, True
-    if n in floured:
-        return part.kind, n == min(floured)
     if _INTO_DOUGH.search(part.name):
         return part.kind, True
     if _FILLS.search(method) or own & _SPREAD:
@@ -144,7 +148,21 @@ def _on_top(kinds: set[IngredientKind]) -> tuple[ComponentKind, bool]:
     return ComponentKind.WASH, kinds <= _POURED
 
 
-def _floured(lines: Sequence[ReadLine]) -> Iterator[int]:
-    """The numbers of the parts with flour in them."""
-    return (line.part for line in lines
-            if line.written.ingredient.kind is IngredientKind.FLOUR)  # fmt: skip
+def _of_doughs(
+    n: int, doughs: dict[int, Decimal], kinds: set[IngredientKind]
+) -> tuple[ComponentKind, bool]:
+    """What a part with flour is beside others: all but the one with the most may be made ahead."""
+    if doughs[n] == max(doughs.values()):
+        return DOUGH, True
+    ahead = n < max(doughs, key=lambda m: doughs[m]) and IngredientKind.SALT not in kinds
+    return (ComponentKind.PREFERMENT if ahead else DOUGH), False
+
+
+def _flours(lines: Sequence[ReadLine], of: Callable[[ReadLine], K]) -> dict[K, Decimal]:
+    """The grams of flour by part or block."""
+    flours: dict[K, Decimal] = {}
+    for line in lines:
+        is_flour = line.written.ingredient.kind is IngredientKind.FLOUR
+        own = line.written.mass_g if is_flour else None
+        flours[of(line)] = flours.get(of(line), ZERO) + (own or ZERO)
+    return flours

@@ -170,7 +170,10 @@ def reopen(reading: Progress) -> None:
     last = reading.method[-1] if reading.method else None
     if last and is_short_label(last.text):
         reading.method.pop()
-        kind = kind_named(last.text.lower().split()) or ComponentKind.DOUGH
-        reading.open(WrittenPart(kind, line_text(last.text).strip(" :~-")[:LONGEST_PART_NAME]))
+        kind = kind_named(last.text.lower().split())
+        name = line_text(last.text).strip(" :~-")[:LONGEST_PART_NAME]
+        reading.open(WrittenPart(kind or ComponentKind.DOUGH, name), guessed=not kind)
     elif reading.part.kind is not ComponentKind.DOUGH:
-        reading.open(WHOLE_DOUGH)
+        reading.open(WHOLE_DOUGH, guessed=True)
+    else:
+        reading.guessed = True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import takewhile
 
 from recipes.core.units import Measures
 from recipes.importing.method.sentences import sentences
@@ -10,7 +11,7 @@ from recipes.importing.text.lines import read_line
 from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.numbers import Amount, read_amount
 from recipes.importing.text.tokens import Token, clean, tokenize
-from recipes.importing.text.words import word_set
+from recipes.importing.text.words import NAME_ENDERS, word_set
 from recipes.importing.values import Place, Reading
 from recipes.importing.whole.doubts import NotRead
 from recipes.importing.whole.prose import in_figures, is_food_named, name_end
@@ -68,7 +69,8 @@ def _named_before(tokens: Sequence[Token], i: int, book: IngredientBook) -> str:
     at = i
     while at and (tokens[at - 1].is_word or tokens[at - 1].text in _LEADERS):
         at -= 1
-    name = [token for token in tokens[at:i] if token.is_word]
+    words = (token for token in tokens[at:i] if token.is_word)
+    name = [*takewhile(lambda token: token.low not in NAME_ENDERS, words)]
     if not 0 < len(name) <= _MOST_NAME or name[0].low in _TAKEN_BEFORE:
         return ""
     known = book.fit([token.text for token in name]).match.key

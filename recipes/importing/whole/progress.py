@@ -12,7 +12,7 @@ from recipes.core.written import WrittenPart
 from recipes.importing.doubts import Doubt
 from recipes.importing.tables.reading import TableHead
 from recipes.importing.tables.work import WorkHead
-from recipes.importing.text.headings import Section
+from recipes.importing.text.headings import Section, kind_named
 from recipes.importing.text.lines import read_line
 from recipes.importing.text.makes import Makes
 from recipes.importing.text.matching import IngredientBook
@@ -122,7 +122,9 @@ class Progress:
         shown = clean(shown) or line.text
         line = replace(line, text=shown, doubts=told, place=self.place, block=self.block)
         self.lines.append(line)
-        self.guessed = self.guessed or (self.set_apart and _may_be_heading(line))
+        if _may_be_heading(line):
+            self.guessed = True
+            self.set_off(headed=False)
 
     def leave(self, text: str, doubt: Doubt | None = None) -> None:
         """List a text as left out."""
@@ -143,6 +145,12 @@ class Progress:
 
 
 def _may_be_heading(line: ReadLine) -> bool:
-    """Whether a line is only words that name nothing, so that others may belong under it."""
-    named = line.match.key or any(map(str.isdigit, line.text))
-    return not named and len(line.text.split()) <= _MOST_HEADING_WORDS
+    """Whether a line names nothing and weighs nothing, or names a part, with others under it."""
+    words = [word.strip(".,:;()").lower() for word in line.text.split()]
+    if line.match.key or len(words) > _MOST_HEADING_WORDS:
+        return False
+    kind = kind_named(words)
+    if kind in MADE_AHEAD:
+        return False
+    outside = kind is not None and kind is not ComponentKind.DOUGH
+    return outside or line.text.endswith(":") or line.written.mass_g is None
