@@ -13,11 +13,11 @@ DAY_MIN = 1440
 
 _TIME = (
     r"(?:(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|next day),? )?"
-    r"(?:at |from |by )?(?:(?P<h{0}>[0-9]{{1,2}})(?::|(?P<dot{0}>\.))(?P<m{0}>[0-5][0-9])"
+    r"(?:at |from |by |t ?\+ ?)?(?:(?P<h{0}>[0-9]{{1,2}})(?::|(?P<dot{0}>\.))(?P<m{0}>[0-5][0-9])"
     r"|(?P<hour{0}>[0-9]{{1,2}})(?= ?[ap]\.?m))(?![0-9:])(?: ?(?P<half{0}>[ap])\.?m\b\.?)?"
 )
 _START = re.compile(
-    _TIME.format(1) + r"(?: ?(?:-|to|until) ?" + _TIME.format(2) + r")?(?P<gap> ?[-:,|]? ?)",
+    _TIME.format(1) + r"(?: ?(?:->|-|to|until) ?" + _TIME.format(2) + r")?(?P<gap> ?[-:,|]? ?)",
     re.IGNORECASE,
 )
 _WITHIN = re.compile(r"[,;] (?:then |and )?(?=(?:at )?[0-9]{1,2}[:.][0-5][0-9] )", re.IGNORECASE)

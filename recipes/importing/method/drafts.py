@@ -170,11 +170,12 @@ def settled(drafts: Sequence[Draft]) -> list[Draft]:
 
 
 def _sheeted(drafts: list[Draft]) -> list[Draft]:
-    """The steps; dough only rolled out before it is cut or shaped is made ready for that."""
+    """The steps; dough only rolled out, to be folded, cut or shaped, is made ready for that."""
     for n, one in enumerate(drafts):
         behind = takewhile(lambda other: not other.minutes(waits=True), drafts[n + 1 :])
         cut = any(other.kind is StepKind.DIVIDE and not other.sheeted for other in behind)
-        if one.kind is StepKind.DIVIDE and one.sheeted and cut:
+        turned = bool(_FOLDS & set(one.text.split()))
+        if one.kind is StepKind.DIVIDE and one.sheeted and (cut or turned):
             drafts[n] = replace(one, kind=StepKind.PREPARE)
     return drafts
 
@@ -200,12 +201,13 @@ def _with_proof(drafts: list[Draft]) -> list[Draft]:
 
 
 def _unshaped(drafts: list[Draft]) -> list[Draft]:
-    """The steps, with a doubt on the last rise, else on the bake, if no step shapes the dough."""
+    """The steps, with a doubt on the last rise, else the bake or the end, if none shapes dough."""
     kinds = [one.kind for one in drafts]
     rises = [n for n, kind in enumerate(kinds) if kind in RISING_KINDS]
-    if StepKind.DIVIDE in kinds or StepKind.BAKE not in kinds or len(kinds) <= _LEAST_METHOD:
+    if StepKind.DIVIDE in kinds or len(kinds) <= _LEAST_METHOD:
         return drafts
-    at = rises[-1] if rises else kinds.index(StepKind.BAKE)
+    last = kinds.index(StepKind.BAKE) if StepKind.BAKE in kinds else -1
+    at = rises[-1] if rises else last
     drafts[at] = replace(drafts[at], doubts=[*drafts[at].doubts, unsure.NoShaping()])
     return drafts
 

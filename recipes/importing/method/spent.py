@@ -36,6 +36,7 @@ def spent_in(clause: Clause, kind: StepKind | None) -> tuple[list[Spent], list[D
                 told.append(time.doubt)
             elif first and kind is StepKind.BAKE and time.point and len(clause.times) == 1:
                 found.append(Spent(time.point, waits=True))
+                told.append(time.doubt)
             else:
                 (folds if time.of_folds else told).append(time.doubt)
             continue

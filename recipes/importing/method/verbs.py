@@ -85,6 +85,7 @@ _DONE = {
     "scored": "score", "baked": "bake", "cooled": "cool", "chilled": "chill", "left": "leave",
     "refrigerated": "refrigerate", "stood": "stand", "sat": "sit",
     "preshaped": "preshape", "autolysed": "autolyse", "autolyzed": "autolyze", "proven": "prove",
+    "heated": "preheat", "preheated": "preheat",
 }  # fmt: skip
 _AFTER_DONE = word_set(
     "it them for at in into with once twice by up over overnight , . ; and then to"
@@ -118,6 +119,8 @@ _INTO = {"in", "into", "to"}
 _BEFORE_PLACE = word_set("the a your hot preheated heated very warm")
 _PIECES = word_set("pieces balls rolls buns loaves rounds baguettes sticks sausages lumps")
 _COUNTS = word_set("two three four six eight ten twelve")
+_HOT_PLATES = word_set("griddle girdle skillet tawa hotplate")
+_IN_PARTS = word_set("half halves thirds quarters strips squares pieces")
 _LENGTHS = word_set("cm mm in inch inches")
 _FURTHEST = 4
 _SCORED = word_set("cross top tops slash slashes slashed crust")
@@ -190,7 +193,7 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
         return None
     if word == "blade" and not {"cut", "cuts"} & set(words[max(0, i - 3) : i]):
         return None
-    if word in ("cook", "fry") and shaped:
+    if word in ("cook", "fry") and (shaped or (mixed and _HOT_PLATES & {*words})):
         return STEP_VERBS["bake"]
     if word == "cook" and not mixed:
         return Verb(StepKind.PREPARE)
@@ -199,7 +202,9 @@ def verb_at(words: Sequence[str], i: int, *, mixed: bool, shaped: bool) -> Verb 
     if before in NOT_BEFORE.get(word, ()) or behind in NOT_BEHIND.get(word, ()):
         return None
     verb = STEP_VERBS[word]
-    if word in _WORKED_IN and before == "in":
+    into = words[i + 2] if i + 2 < len(words) else ""
+    parted = mixed and word == "cut" and (into.isdigit() or into in _COUNTS | _IN_PARTS)
+    if word in _WORKED_IN and before == "in" and not parted:
         return Verb(StepKind.MIX, weak=word not in ("cut", "rub"))
     if (word == "stretch" and before == "and") or _folds_dough(words, i, mixed=mixed):
         return Verb(StepKind.MIX if shaped else StepKind.BULK, weak=True)

@@ -36,7 +36,7 @@ LINES, STEPS, REST = "lines", "steps", "rest"
 _PREFERMENT = re.compile(r"\b(?:levain|poolish|biga|sponge|starter|sour|predough)\b", re.I)
 _QUOTING = ("NotRead", "AlsoNamed", "AmountAside", "OtherChoice")
 _ASKING = ("TimeOfWhat", "TimesAdded", "TimeNotCounted", "NumberNotRead", "KindGuessed", "LongWork",
-           "StageWorkedOut", "MoreTemperatures")  # fmt: skip
+           "StageWorkedOut", "MoreTemperatures", "TimesDisagree", "TimeByClock")  # fmt: skip
 _MUST_BE_LISTED = ("divide", "score", "bake")
 
 

@@ -146,3 +146,27 @@ def test_a_bake_without_shaping_or_rise_is_doubted():
 def test_a_rest_of_risen_dough_that_nothing_divided_is_doubted():
     method = read(*PLAIN[:2], "Rest for 20 minutes.", "Shape the loaves.", *PLAIN[3:])
     assert doubts(method, unsure.NoStepOf) == [unsure.NoStepOf("divide")]
+
+
+def test_the_first_minutes_of_a_bake_may_not_be_all():
+    method = read(*PLAIN[:-1], "Bake at 220 °C, steam for the first 10.")
+    assert method.steps[-1].waiting_min == 10
+    assert doubts(method, unsure.TimeNotCounted)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("The dough is then cut in two.", "divide"),
+        ("Cook on a dry griddle, 10 minutes a side.", "bake"),
+        ("The pot is heated to 250 °C for 45 minutes.", "prepare"),
+        ("Roll to 60 x 20 cm and give a letter fold.", "prepare"),
+    ],
+)
+def test_the_work_of_a_sentence_once_dough_is_mixed(text, kind):
+    assert read(*PLAIN[:2], text).steps[2].kind == kind
+
+
+def test_hours_since_the_beginning_are_times_of_day():
+    method = read("T+0:30 mix, 4 min", "T+1:00 bulk", "T+4:00 divide")
+    assert [step.waiting_min for step in method.steps] == [0, 180, 0]
