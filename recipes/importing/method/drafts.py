@@ -226,7 +226,8 @@ def _unproved(drafts: list[Draft]) -> list[Draft]:
 def _made_ahead(draft: Draft) -> Draft:
     if draft.kind is StepKind.PREPARE:
         return draft
-    told = [unsure.AheadAssumed(draft.minutes(waits=True))] if draft.spent else []
+    minutes = draft.minutes(waits=True) or draft.minutes(waits=False)
+    told = [unsure.AheadAssumed(minutes)] if draft.spent else []
     return replace(draft, kind=StepKind.PREPARE, doubts=[*draft.doubts, *told])
 
 

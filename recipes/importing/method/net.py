@@ -8,6 +8,7 @@ from recipes.core.choices import StepKind
 from recipes.importing.doubts import Doubt
 from recipes.importing.method import unsure
 from recipes.importing.method.clauses import Clause
+from recipes.importing.method.clock import clock_at
 from recipes.importing.method.drafts import Draft, Spent
 from recipes.importing.method.heats import LEAST_BAKE_C
 from recipes.importing.method.lengths import TimeSpan
@@ -155,8 +156,17 @@ def doubts_of_numbers(clause: Clause) -> Iterator[Doubt]:
     folds = [i for i, token in enumerate(clause.tokens) if token.low in _FOLDS]
     taken |= {i for at in folds for i in range(at, at + _FURTHEST)}
     for i, token in enumerate(clause.tokens):
-        if token.is_number and i not in taken and _is_bare(clause.tokens, i):
+        if token.is_number and i not in taken and (clock := _clock_at(clause.tokens, i)):
+            taken |= {*range(i, clock)}
+            yield unsure.NumberNotRead(text_of(clause.tokens[max(0, i - 1) : clock]))
+        elif token.is_number and i not in taken and _is_bare(clause.tokens, i):
             yield unsure.NumberNotRead(text_of(clause.tokens[max(0, i - 1) : i + 1]))
+
+
+def _clock_at(tokens: Sequence[Token], i: int) -> int | None:
+    """The token behind a time of day such as `07:45`; `1:2` is a ratio."""
+    found = clock_at(tokens, i)
+    return found[1] if found and ":" in text_of(tokens[i : found[1]]) else None
 
 
 def _is_bare(tokens: Sequence[Token], i: int) -> bool:

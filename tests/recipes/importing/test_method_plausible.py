@@ -170,3 +170,13 @@ def test_the_work_of_a_sentence_once_dough_is_mixed(text, kind):
 def test_hours_since_the_beginning_are_times_of_day():
     method = read("T+0:30 mix, 4 min", "T+1:00 bulk", "T+4:00 divide")
     assert [step.waiting_min for step in method.steps] == [0, 180, 0]
+
+
+def test_a_time_of_day_inside_a_sentence_is_doubted():
+    method = read("Mixed 06:10-06:22.")
+    assert [one.text for one in doubts(method, unsure.NumberNotRead)] == ["Mixed 06:10", "-06:22"]
+
+
+def test_work_taken_as_made_ahead_says_its_minutes():
+    method = read("Knead 21 min. Let rise 22 hours. Knead the dough 8 min.")
+    assert [one.minutes for one in doubts(method, unsure.AheadAssumed)] == [21, 1320]
