@@ -17,12 +17,12 @@ from recipes.importing.method.drafts import Built, Draft, Spent, settled
 from recipes.importing.method.heats import LEAST_OVEN_C, is_of_core
 from recipes.importing.method.lengths import NoLength, TimeSpan
 from recipes.importing.method.manner import is_sheeted, ways_said
-from recipes.importing.method.net import doubts_of_numbers, doubts_of_times
-from recipes.importing.method.plausible import plausible
+from recipes.importing.method.net.figures import doubts_of_numbers, doubts_of_times
+from recipes.importing.method.net.plausible import plausible
+from recipes.importing.method.net.unread import doubts_of_work
 from recipes.importing.method.sentences import LONGEST_STEP, pieces_of, sentences
 from recipes.importing.method.spent import spent_in
 from recipes.importing.method.standing import Standing, waiting_kind
-from recipes.importing.method.unread import doubts_of_work
 from recipes.importing.method.verbs import KNOCKING_BACK, WAITING_KINDS
 from recipes.importing.text.tokens import line_text, text_of, tokenize
 from recipes.importing.values import Place
