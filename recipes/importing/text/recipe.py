@@ -49,7 +49,7 @@ from recipes.importing.whole.yields import stated_before, stated_behind
 MOST_CHARACTERS = 60_000
 _SUBJECT = re.compile(r"^(?:subject|re|fwd?|betreff)\s*:\s*(?P<title>.{3,100})$", re.IGNORECASE)
 _LED_IN = re.compile(
-    r"^(?:so )?(?:you(?:'ll| will)? (?:want|need|take)|i (?:use|take)|take|use) "
+    r"^(?:so )?(?:you(?:'ll| will)? (?:want|need|take)|i (?:use|take)|take|use|and|then|lastly) "
     r"(?=[0-9][^.;,]{3,40}$)"
     r"|^(?:so|ok|okay|well|right),? (?=(?:mix|knead|put|tip|stir|add|fold|shape|bake|leave|let)\b)",
     re.IGNORECASE,

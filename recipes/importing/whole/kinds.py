@@ -25,7 +25,7 @@ _ALSO_WORK = {"mix", "roll"}
 _ON_TOP = {"top", "finish", "finishing", "decoration", "decorate", "coating"}
 _INTO_DOUGH = re.compile(
     r"\b(?:(?:fold|knead|mix|stir|work|add|rub|laminat)\w*[ -]?ins?|inclusions?|additions?|"
-    r"add(?:ed)? (?:later|last|at the end)|bassinage|later|extras)\b",
+    r"add(?:ed)? (?:later|last|at the end)|bassinage)\b",
     re.IGNORECASE,
 )
 _FILLS = re.compile(

@@ -43,7 +43,7 @@ _GOES_OUTSIDE = re.compile(
     re.IGNORECASE,
 )
 _GROUPS = {"flour", "flours", "seeds", "grains", "sugars", "liquid", "liquids", "spices", "fats"}
-_BESIDES = re.compile(r"\b(?:plus|extra|more|some|little|dough)\b", re.IGNORECASE)
+_BESIDES = re.compile(r"\b(?:plus|extra|more|some|little|dough|half)\b", re.IGNORECASE)
 _STREWN = {IngredientKind.SEED, IngredientKind.NUT}
 _TOTAL = re.compile(r"(?:total|totals|sum)(?: (?:weight|mass|dough|flour))?\W*[0-9]", re.IGNORECASE)
 _TAKES_PART = re.compile(r"^\W*all (?:of )?(?:the )?", re.IGNORECASE)

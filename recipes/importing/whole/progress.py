@@ -19,6 +19,7 @@ from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.tokens import clean, line_text
 from recipes.importing.values import LeftOver, Place, ReadLine
 from recipes.importing.whole.doubts import EmptyPart, PartGuessed
+from recipes.importing.whole.prose import in_figures
 
 _START = Place(1, 1)
 _MOST_HEADING_WORDS = 5
@@ -117,9 +118,10 @@ class Progress:
 
     def add(self, text: str, part: int, more: Iterable[Doubt] = (), shown: str = "") -> None:
         """Read a line into a part, with further doubts; `shown` is its text in the source."""
-        line = read_line(text, self.book, part)
+        figures = in_figures(text)
+        line = read_line(figures, self.book, part)
         told = (*line.doubts, *more, *((PartGuessed(),) if self.guessed else ()))
-        shown = clean(shown) or line.text
+        shown = clean(shown) or (line.text if figures == text else line_text(text))
         line = replace(line, text=shown, doubts=told, place=self.place, block=self.block)
         self.lines.append(line)
         if _may_be_heading(line):

@@ -147,3 +147,47 @@ def test_a_list_beside_its_method_is_read_first(gap, book):
     read = read_text(f"Walnut loaf\n\n{both}\n", book)
     assert kinds(read) == [("dough", 3, False)]
     assert [step.kind.value for step in read.written.steps] == ["mix", "bulk", "bake"]
+
+
+@pytest.mark.parametrize(
+    "heading", ["", "Crunch", "Sugar mix:", "After baking", "~ Extras ~", "Extras"]
+)
+@pytest.mark.parametrize("gap", ["\n", ""])
+def test_lines_under_what_names_no_part_ask_whether_they_are_dough(heading, gap, book):
+    if not (heading or gap):
+        return
+    more = f"{gap}{heading}\n40 g sugar\n30 g butter\n"
+    read = read_text(f"Buns\n\n{DOUGH}5 g instant yeast\n{more}{METHOD}", book)
+    asked = {line.match.key for line in read.lines if "PartGuessed" in doubts_of(line)}
+    assert asked >= {"sugar", "butter"}
+    assert "bread-flour" not in asked
+
+
+@pytest.mark.parametrize("heading", ["The evening before", "Stage 1", "Pre-mix", "Overnight:"])
+@pytest.mark.parametrize("gap", ["\n", ""])
+def test_of_two_groups_with_flour_the_smaller_may_be_made_ahead(heading, gap, book):
+    ahead = f"{heading}\n100 g rye flour\n90 g whole milk\n{gap}Final dough\n"
+    read = read_text(f"Buns\n\n{ahead}{DOUGH}{METHOD}", book)
+    asked = {line.match.key for line in read.lines if "PartGuessed" in doubts_of(line)}
+    assert asked == {"rye-flour", "whole-milk"}
+
+
+def test_what_a_part_does_not_usually_have_asks(book):
+    read = read_text(f"Buns\nDough:\n{DOUGH}Egg wash:\n1 egg\n20 g rye flour\n{METHOD}", book)
+    assert ["PartGuessed" in doubts_of(line) for line in read.lines] == [False] * 4 + [True]
+
+
+@pytest.mark.parametrize(("work", "kind"), [
+    ("Brush with 20 g honey.", "wash"), ("Sprinkle with 20 g honey.", "topping"),
+    ("Knead in 20 g honey.", "dough"),
+])  # fmt: skip
+def test_in_prose_the_verb_says_which_part_an_amount_goes_to(work, kind, book):
+    told = f"Mix 500 g bread flour and 300 g water for 10 minutes. {work} Bake at 230 °C for 1 h."
+    read = read_text(f"Buns\n{told}\n", book)
+    honey = next(line for line in read.lines if line.match.key == "honey")
+    assert read.written.parts[honey.part].kind.value == kind
+    assert ("PartGuessed" in doubts_of(honey)) is (kind != "dough")
+
+
+def doubts_of(line):
+    return {one.kind for one in line.doubts}

@@ -110,3 +110,67 @@ def test_what_is_drunk_and_not_on_the_list_weighs_as_water_with_a_doubt(book):
     read = read_text(f"Flat\n500 g flour\n80 ml strong tea\n80 ml green stuff\n{METHOD}", book)
     assert masses(read) == [500, 80, None]
     assert doubted(read, "TakenLikeWater") == [False, True, False]
+
+
+PARTS = "            Poolish   Dough   Topping"
+MATRIX = "Bread flour 200 g     400 g   -\nWater       200 g     -       -\nOats  -  -  30 g"
+
+
+@pytest.mark.parametrize("table", [
+    f"{PARTS}\n{MATRIX}",
+    "Ingredient\tPoolish\tDough\tTopping\nBread flour\t200\t400\t\nWater\t200\t\t\nOats\t\t\t30",
+    "Part\tIngredient\tg\nPoolish\tBread flour\t200\n\tWater\t200\nDough\tBread flour\t400\n"
+    "Topping\tOats\t30",
+])  # fmt: skip
+def test_a_table_may_have_its_parts_in_columns_or_name_them_row_by_row(table, book):
+    read = read_text(f"Loaf\n\n{table}\n{METHOD}", book)
+    found = {
+        (read.written.parts[line.part].kind.value, line.match.key, line.written.mass_g)
+        for line in read.lines
+    }
+    assert found == {
+        ("preferment", "bread-flour", 200), ("preferment", "water", 200),
+        ("dough", "bread-flour", 400), ("topping", "rolled-oats", 30),
+    }  # fmt: skip
+
+
+def test_a_table_may_have_a_column_for_each_ingredient(book):
+    table = "\tRye flour\tBread flour\tWater\tTable salt\nGrams\t300\t150\t310\t10"
+    assert masses(read_text(f"Loaf\n\n{table}\n{METHOD}", book)) == list(ROWS.values())
+
+
+@pytest.mark.parametrize(("row", "pieces", "piece_g"), [
+    ("Spelt tin\tLoaves\t8\tUnit weight\t760", 8, 760),
+    ("| Spelt tin | 8 pcs | 760 g each |", 8, 760),
+    ("Spelt tin   8 pc @ 760g", 8, 760), ("Scaling 760 g, 8 loaves", 8, 760),
+])  # fmt: skip
+def test_a_yield_may_be_in_the_cells_of_a_row(row, pieces, piece_g, book):
+    read = read_text(f"{row}\n\nSpelt flour\t4000 g\nWater\t2080 g\n{METHOD}", book).written
+    assert (read.pieces, read.piece_g) == (pieces, piece_g)
+
+
+def test_a_table_of_work_has_its_units_in_its_head(book):
+    table = "Step\tProcess\tTime (min)\tTemp (C)\n1\tMix\t10\t\n2\tBulk\t40\t27\n3\tBake\t16\t220"
+    read = read_text(f"Loaf\n\n500 g bread flour\n300 g water\n\n{table}\n", book)
+    assert [(one.kind.value, one.hands_on_min, one.waiting_min) for one in read.written.steps] == [
+        ("mix", 10, 0), ("bulk", 0, 40), ("bake", 0, 16),
+    ]  # fmt: skip
+    assert len(read.lines) == 2
+
+
+@pytest.mark.parametrize(("row", "read_as"), [
+    ("10 g salt / 3 g yeast", [10, 3]), ("100 g rye flour 60 g walnuts", [100, 60]),
+    ("Mehl / flour 500 g", [500]), ("1.250 g water", [1250]), ("🥣 250 g water", [250]),
+    ("five hundred grams of water", [500]), ("Baking soda ..... 60 g", [60]),
+])  # fmt: skip
+def test_pairs_languages_pictures_and_words_on_a_row(row, read_as, book):
+    read = read_text(f"Loaf\n\n440 g bread flour\n{row}\n{METHOD}", book)
+    assert masses(read)[1:] == read_as
+    assert all(line.match.key for line in read.lines)
+
+
+def test_an_amount_behind_a_name_that_no_line_has_is_asked_about(book):
+    work = "Mix for 10 minutes. Sesame seeds: 25 g. Bake at 230 °C for 30 minutes."
+    read = read_text(f"Loaf\n\n440 g bread flour\n300 g water\n\nMethod\n{work}\n", book)
+    told = [one.text for one in read.doubts if one.kind == "NotRead"]
+    assert told == ["25 g. Sesame seeds"]
