@@ -43,6 +43,7 @@ _PUT_INTO = {
                     ComponentKind.TOPPING),
     **dict.fromkeys(("spread", "fill", "stuff"), ComponentKind.FILLING),
 }  # fmt: skip
+_NEAREST = 160
 _PUTS = re.compile(
     rf"\b(?P<verb>{'|'.join(_PUT_INTO)}|mix|add|stir|knead|rub|fold|work|combine|dissolve|beat|put|"
     r"warm|melt|soak)\b",
@@ -106,16 +107,16 @@ def _take_prose(reading: Progress) -> None:
         for sentence in sentences(line_text(said.text)):
             name = preferment_in(sentence)
             part = WrittenPart(ComponentKind.PREFERMENT, name) if name else dough
+            told = in_figures(clean(sentence))
             for text in ingredients_in(sentence, reading.book):
-                outside = None if name else _outside(sentence, text)
-                told = (doubts.PartGuessed(),) if outside else ()
-                reading.add(text, reading.named_part(outside or part), told)
+                outside = None if name else _outside(told[: max(told.find(text), 0)])
+                asks = (doubts.PartGuessed(),) if outside else ()
+                reading.add(text, reading.named_part(outside or part), asks)
 
 
-def _outside(sentence: str, text: str) -> WrittenPart | None:
+def _outside(before: str) -> WrittenPart | None:
     """The part outside the dough that the nearest verb before an amount puts it into, if any."""
-    told = in_figures(clean(sentence))
-    verbs = [*_PUTS.finditer(told, 0, max(told.find(text), 0))]
+    verbs = [*_PUTS.finditer(before, max(len(before) - _NEAREST, 0))]
     kind = _PUT_INTO.get(verbs[-1]["verb"].lower()) if verbs else None
     return WrittenPart(kind, kind.label) if kind else None
 

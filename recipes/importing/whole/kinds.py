@@ -65,12 +65,12 @@ def settled_kinds(parts: Sequence[WrittenPart], lines: Sequence[ReadLine], metho
     """Parts with their kinds, and a doubt on each line of which the part is a guess."""
     kinds = [_kind(parts, n, lines, method) for n in range(len(parts))]
     apart = _set_apart(lines)
-    strewn = [found[0] for found in _STREWN_OF.finditer(method)]
-    others = stems(_STREWN_OF.sub(" ", method)[:_LONGEST])
+    strewn = {word for found in _STREWN_OF.finditer(method[:_LONGEST]) for word in stems(found[0])}
+    others = {"water", *stems(_STREWN_OF.sub(" ", method[:_LONGEST]))}
 
     def is_guess(line: ReadLine) -> bool:
         kind, sure = kinds[line.part]
-        if not sure or line in apart or line.written.ingredient.kind in _UNUSUAL.get(kind, ()):
+        if not sure or id(line) in apart or line.written.ingredient.kind in _UNUSUAL.get(kind, ()):
             return True
         return parts[line.part].kind is DOUGH and _is_strewn(line, strewn, others)
 
@@ -81,20 +81,19 @@ def settled_kinds(parts: Sequence[WrittenPart], lines: Sequence[ReadLine], metho
     )  # fmt: skip
 
 
-def _is_strewn(line: ReadLine, strewn: Sequence[str], others: Sequence[str]) -> bool:
+def _is_strewn(line: ReadLine, strewn: set[str], others: set[str]) -> bool:
     """Whether the method strews or brushes on top what a list has among the dough's lines.
 
     What may as well be in a dough counts only if the method names it nowhere else.
     """
-    name, kind = stems(line.written.ingredient.name)[-1:], line.written.ingredient.kind
-    often = kind is IngredientKind.FLOUR or set(name) & {*others, "water"}
-    if kind not in _TOPPINGS and often:
+    name, kind = {*stems(line.written.ingredient.name)[-1:]}, line.written.ingredient.kind
+    if kind not in _TOPPINGS and (kind is IngredientKind.FLOUR or name & others):
         return False
-    return any(set(name) & set(stems(found)) for found in strewn)
+    return bool(name & strewn)
 
 
-def _set_apart(lines: Sequence[ReadLine]) -> list[ReadLine]:
-    """Lines that an empty line sets apart from others of their part, and that may not be of it.
+def _set_apart(lines: Sequence[ReadLine]) -> set[int]:
+    """The ids of lines that are set apart from others of their part, and may not be of it.
 
     A list of single lines with empty ones between them sets nothing apart. What has flour or yeast
     in it is dough, or of the dough's largest block.
@@ -104,7 +103,7 @@ def _set_apart(lines: Sequence[ReadLine]) -> list[ReadLine]:
         blocks.setdefault((line.part, line.block), []).append(line)
     parts = [part for part, _ in blocks]
     flours = _flours(lines, lambda line: (line.part, line.block))
-    told = []
+    told: set[int] = set()
     for (part, block), own in blocks.items():
         kinds = {line.written.ingredient.kind for line in own}
         most = max(flour for at, flour in flours.items() if at[0] == part)
@@ -113,7 +112,7 @@ def _set_apart(lines: Sequence[ReadLine]) -> list[ReadLine]:
         several = parts.count(part) > 1 and (block or IngredientKind.FLOUR in kinds)
         scattered = len([line for line in lines if line.part == part]) <= parts.count(part) + 1
         if several and other and most and not scattered:
-            told += own
+            told |= set(map(id, own))
     return told
 
 
