@@ -2,7 +2,7 @@
 
 `python -m tools.pictures` draws the first page of each kind, of labels the first one that has some.
 The demo is made in a database of its own and at a fixed time, so that only a changed paper changes
-its picture.
+its picture, and the square of the handout.
 """
 
 from __future__ import annotations
