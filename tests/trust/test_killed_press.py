@@ -12,7 +12,7 @@ import pytest
 from tests.trust.servers import ROOT, Server
 
 WITHIN_S = 90
-PAPERS = 12 + 3  # handouts and station cards of the demo
+PAPERS = 12 + 3 + 1  # handouts and station cards of the demo, and the cautions for the wall
 MADE = 5  # before the worker that is killed stands still
 
 
@@ -69,7 +69,7 @@ def works(tmp_path_factory, migrated):
         made.wait_for(lambda pack: pack[0] == "done")
         yield made
     finally:
-        another.terminate()
+        another.kill()  # one that stands still heeds nothing else
         another.wait()
 
 
