@@ -8,7 +8,6 @@ from typing import Self
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
-from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
 from classes.access import class_seen_by
@@ -23,8 +22,6 @@ from handouts.press.kept import kept_pdf, pdf_of
 from handouts.press.packs import note_private
 from handouts.press.pictures import NoSuchPage, page_count, picture_of
 from handouts.print_desk.sheets import PrintSheets
-
-PICTURE_KEPT_S = 60
 
 
 def _kind(name: str) -> PaperKind:
@@ -95,7 +92,6 @@ def look(request: UserRequest, code: str, kind: str, key: str) -> HttpResponse:
 
 @require_safe
 @in_words
-@cache_control(private=True, max_age=PICTURE_KEPT_S)
 def picture(request: UserRequest, code: str, kind: str, key: str, page: int) -> HttpResponse:
     """A page of a paper as a picture."""
     asked = _Asked.of(request, code, kind, key)

@@ -27,8 +27,8 @@ def lengths(
 def height(altitude_m: int, *, in_feet: bool = False) -> str:
     """A height above the sea as people type it: `1600 m`, or `5249 ft`."""
     if in_feet:
-        return f"{rounded(ONE, altitude_m / FOOT_M)}{NBSP}ft"
-    return f"{altitude_m}{NBSP}m"
+        return f"{rounded(ONE, altitude_m / FOOT_M)} ft"
+    return f"{altitude_m} m"
 
 
 def length(size_cm: Decimal) -> str:

@@ -100,7 +100,7 @@ def test_a_recipe_grows_by_rows_and_is_saved(page: Page, demo, complaints):
     page.get_by_label("Title").press("Enter")
     expect(page.get_by_role("heading", level=1, name="Evening loaf")).to_be_visible()
     line = Revision.objects.get(title="Evening loaf").components.get().lines.get()
-    assert line.entered == "4 cup"
+    assert line.entered == "4 metric cup"  # as in the United Kingdom and Ireland, the demo’s home
 
 
 def test_fields_show_for_the_parts_they_belong_to(page: Page, demo):

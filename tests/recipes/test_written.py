@@ -155,7 +155,7 @@ def test_form_rows_and_json_hand_on_the_same_recipe(recipe, instructor):
     known = {row.key: row for row in (flour(), water(), Ingredient.objects.get(key="egg"))}
     written = with_names(recipe, known)
     shelf = Shelf(known.values())
-    form = RecipeForm(posted_rows(posted(rows_of(written, shelf.label))), shelf, bound=True)
+    form = RecipeForm(posted_rows(posted(rows_of(written, shelf))), shelf, bound=True)
     assert form.is_valid(), form.problems
     assert form.written() == written
     saved = create_recipe(owner=instructor, written=form.written())

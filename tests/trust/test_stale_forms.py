@@ -68,7 +68,7 @@ EDITS = {
     "classes:place_change": EditForm(
         "nobody", ("must_not_eat", "no seeds at all"), ("allergens", "milk")
     ),
-    "handouts:at_home": EditForm("nobody", ("room_c", "23"), ("altitude_m", "700")),
+    "handouts:at_home": EditForm("nobody", ("room_c", "23"), ("altitude_m", "2297 ft")),
     "recipes:ingredient_edit": EditForm(
         "instructor",
         ("note", "From the mill"),

@@ -83,7 +83,9 @@ def _pattern(word: str, phrase: str) -> re.Pattern[str]:
 def _also_in_earnest() -> re.Pattern[str]:
     words = "|".join(_IN_EARNEST.split())
     joined = r"(?:\s*[,/&+]\s*|\s+(?:and|or|nor|plus)\s+)+"
-    return re.compile(rf"(?<!\w)(?:{words})(?:['’]s?)?{joined}$", re.IGNORECASE)
+    more = r"(?:\w+\s+){0,2}"
+    own = rf"(?<!\w)(?:{words})(?:['’]s?)?(?:\s+\w+){{0,2}}"
+    return re.compile(rf"{own}{joined}{more}$", re.IGNORECASE)
 
 
 @cache

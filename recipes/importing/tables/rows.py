@@ -10,6 +10,7 @@ from recipes.importing.method.sentences import sentences
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.tables.bare import MEASURED, bare_row, bare_rows
 from recipes.importing.text.headings import Heading
+from recipes.importing.text.matching import IngredientBook
 from recipes.importing.text.tokens import clean, line_text
 
 LONGEST = 400
@@ -41,8 +42,16 @@ def rows_of(text: str) -> tuple[list[Row], str]:
     return [Row(bare[item] or item, item) for item in cut], " ".join(rest)
 
 
-def labelled(line: str) -> list[Row]:
-    """The ingredients of a line after a label: `flour: 400 g bread, 200 g spelt`, `Dry: ...`."""
+def labelled(line: str, book: IngredientBook) -> list[Row]:
+    """The ingredients of a line after a label: `flour: 400 g bread, 200 g spelt`, `Dry: ...`.
+
+    None of `Pan: round 230, deep 50`, where nothing is a known ingredient.
+    """
+    rows = _after_label(line)
+    return rows if any(book.named_in(row.text) for row in rows) else []
+
+
+def _after_label(line: str) -> list[Row]:
     cleaned = line_text(line[:LONGEST])
     if bare := bare_rows(cleaned):
         return [Row(row, row) for row in bare]

@@ -75,13 +75,13 @@ def take_ingredient(reading: Progress, line: str) -> None:
         reading.open(WHOLE_DOUGH, guessed=True)
     line, dropped = corrected(line)
     told: list[Doubt] = [doubts.Corrected(dropped)] if dropped else []
-    if is_listed(line) and not labelled(line):
+    if is_listed(line) and not labelled(line, reading.book):
         _take_listed(reading, line)
         return
     part = _part_of(reading, line)
     if bare := bare_row(line):
         reading.add(bare, part, told, line)
-    elif rows := labelled(line):
+    elif rows := labelled(line, reading.book):
         if _opens_unknown(reading, line):
             told.append(doubts.PartGuessed())
         for row in rows:

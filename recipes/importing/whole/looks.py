@@ -84,7 +84,7 @@ def is_bare_row(book: IngredientBook, line: str) -> bool:
 
 def is_list(book: IngredientBook, line: str) -> bool:
     """Whether a line begins a list: an ingredient, several in a row, or a table's head."""
-    listed = is_listed(line) or bool(labelled(line))
+    listed = is_listed(line) or bool(labelled(line, book))
     return is_ingredient(book, line) or listed or read_head(line) is not None
 
 
@@ -98,7 +98,7 @@ def starts_method(reading: Progress, line: str) -> bool:
     """Whether a line among ingredients is the first of the method."""
     if is_by_clock(line) or is_numbered_step(line):
         return True
-    if is_listed(line) or labelled(line) or _is_named_first(reading.book, line):
+    if is_listed(line) or labelled(line, reading.book) or _is_named_first(reading.book, line):
         return False
     tokens = line_start(line)[1]
     if looks_like_method(line):

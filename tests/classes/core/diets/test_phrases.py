@@ -5,7 +5,7 @@ from __future__ import annotations
 from string import ascii_lowercase
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from classes.core.diets.phrases import BLANK, without_other_foods
@@ -140,6 +140,8 @@ OWN_NAMES += [(key, word) for key, words in WORDS.items() for word in words.spli
 texts = st.sampled_from(
     [words for words, _ in PLAIN_PHRASES + EVERY_WORD_COUNTS] + [word for _, word in OWN_NAMES]
 )
+# An allergen's own name in two words is no longer its name with a word between them.
+TWO_WORDS = [word for _, word in OWN_NAMES if " " in word]
 # Nothing that a phrase is made of, or that has to do with one, is spelled with these alone.
 fillers = st.text(alphabet=sorted(set(ascii_lowercase) - set("aeiou")), min_size=1, max_size=9)
 sentences = st.text(max_size=40)
@@ -150,7 +152,9 @@ def test_what_is_added_after_a_comma_takes_no_hit_away(before, after):
     assert {*keys_in(before), *keys_in(after)} <= set(keys_in(f"{before}, {after}"))
 
 
-@given(texts, fillers, st.integers(0, 20))
+@given(texts.filter(lambda words: words not in TWO_WORDS), fillers, st.integers(0, 20))
+@example("cow’s or oat milk", "b", 1)
+@example("cow’s or oat milk", "b", 2)
 def test_a_word_added_anywhere_takes_no_hit_away(words, filler, at):
     tokens = words.split(" ")
     at = min(at, len(tokens))
