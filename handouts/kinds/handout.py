@@ -34,6 +34,8 @@ TEXT_PT, LINE_MM, STEPS_WIDE_PT = (
 )
 BETWEEN_MM, ROW_MM, SIDE_MM, NOTES_MM = Decimal(2), Decimal(8), Decimal(165), Decimal(28)
 
+CAPPED_MM = Decimal(35)  # a line on the height of the kitchen, and what it pushes down
+
 
 @dataclass(frozen=True, slots=True)
 class HandoutSheet:
@@ -51,9 +53,11 @@ def handout_sheet(recipe: RecipeCard, *, below_notes: bool = False) -> HandoutSh
     """`below_notes`: the sheet begins with what its reader must not eat."""
     grams_mm, steps_mm = _grams_mm(recipe), _steps_mm(recipe)
     shorter_mm, longer_mm = sorted((grams_mm, steps_mm))
+    capped = recipe.core is not None and recipe.core.capped
+    room_mm = SIDE_MM - CAPPED_MM if capped else SIDE_MM
     return HandoutSheet(
         recipe,
-        is_beside=not below_notes and max(shorter_mm + NOTES_MM, longer_mm) <= SIDE_MM,
+        is_beside=not below_notes and max(shorter_mm + NOTES_MM, longer_mm) <= room_mm,
         notes_below_grams=grams_mm <= steps_mm,
     )
 
