@@ -99,11 +99,6 @@ class StationTable:
         return 1 + len(self.columns) + self.leads
 
     @property
-    def wall_width(self) -> int:
-        """How many columns there are if exact masses have columns of their own."""
-        return 2 * self.width - 1
-
-    @property
     def has_parts(self) -> bool:
         """Whether the dough is weighed in several parts that need their names."""
         return len(self.dough_parts) > 1

@@ -34,8 +34,6 @@ PIECES = word_set(
     doughnut doughnuts donut donuts wreath wreaths bread breads cake cakes
     trays tray discs disc brote brot brötchen stück pains pièces pitas"""
 )
-_BEFORE_MASS = word_set("of at @ x each weighing scaled about approx approximately roughly around "
-                        "ca circa , - ~ a")  # fmt: skip
 _FIGURES = {"figures", "amounts", "quantities", "weights", "numbers"}
 _AT_A_TIME = ["at", "a", "time"]
 _MOST_NAME_WORDS = 4

@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 
 from recipes.core.units import Measures
-from recipes.importing.method.lengths import TimeSpan
-from recipes.importing.method.times import times
 from recipes.importing.method.verbs import STEP_VERBS
 from recipes.importing.text.numbers import read_amount
 from recipes.importing.text.tokens import line_start
@@ -28,7 +26,6 @@ _TABLE_WORDS = word_set(
 )
 _NAME_WORDS = word_set("ingredient ingredients item items % percent time clock")
 _CELLS = re.compile(r"\s*[\t|]\s*|\s{3,}")
-_STATED = word_set("prep preparation active cook cooking bake baking total")
 _OPEN = word_set(
     "and then or the a an to of in on at for with until into from about by over is are you it"
 )
@@ -114,12 +111,3 @@ def looks_like_method(line: str) -> bool:
     if tokens[0].low in OPENING:
         return True
     return len(words) >= _LEAST_LONG_SENTENCE and (cleaned[-1] in ".!" or len(line) > 200)
-
-
-def is_stated_time(line: str) -> bool:
-    """A time for the whole recipe, such as `Prep time: 20 min`; it belongs to no step."""
-    tokens = line_start(line)[1]
-    words = [token.low for token in tokens if token.is_word]
-    if len(words) < 2 or words[0] not in _STATED or words[1] not in ("time", "times"):
-        return False
-    return any(isinstance(time, TimeSpan) for time in times(tokens))
